@@ -1,0 +1,159 @@
+package faulttree
+
+import (
+	"fmt"
+	"slices"
+	"sort"
+	"strings"
+
+	"faultwright/faulttree/source"
+)
+
+// Place is a part of the installation that a tree judges or a fault sits in.
+type Place string
+
+const (
+	Supply   Place = "supply"
+	Cord     Place = "cord"
+	Vehicle  Place = "vehicle"
+	DC       Place = "dc"
+	MeterOwn Place = "meter"
+)
+
+// Places lists every Place.
+func Places() []Place { return []Place{Supply, Cord, Vehicle, DC, MeterOwn} }
+
+// Condition is a state of the installation under which a quantity is read.
+type Condition string
+
+const (
+	Loaded    Condition = "loaded"    // the loads in question switched on
+	LowZ      Condition = "lowz"      // with a low-impedance meter
+	MainOff   Condition = "main-off"  // the vehicle's main breaker off
+	Rest      Condition = "rest"      // hours after the last charge or load
+	Unplugged Condition = "unplugged" // the plug pulled, generator and inverter off
+)
+
+// Conditions lists every Condition, in the order ids write them.
+func Conditions() []Condition { return []Condition{Loaded, LowZ, MainOff, Rest, Unplugged} }
+
+// Point is a place a probe can touch, such as pedestal.l1, body or earth.
+type Point struct {
+	ID    string
+	Title string // "the L1 contact of the pedestal receptacle"
+	Place Place  // "" for earth
+	Pos   source.Pos
+}
+
+// Quantity is what is measured between two test points, under conditions.
+// The zero value is invalid.
+type Quantity struct {
+	ID         string
+	Title      string // "Pedestal: L1 to neutral"
+	Unit       Unit
+	Red, Black string // ids of the points the red and the black probe touch; Black is "" for a clamp or a meter proof
+	Conditions []Condition
+	Range      Amount // the meter range to set first reaches at least this
+	Most       Amount // a larger reading is refused as absurd
+	Pos        source.Pos
+}
+
+// Domain is every value a meter can show for q, over-range apart.
+func (q Quantity) Domain() Span {
+	if q.Unit.Signed() {
+		return Everything()
+	}
+	return Span{0, Highest}
+}
+
+// Has reports whether q is read under condition c.
+func (q Quantity) Has(c Condition) bool { return slices.Contains(q.Conditions, c) }
+
+// group is the part of a point's id before the dot.
+func group(point string) string {
+	g, _, _ := strings.Cut(point, ".")
+	return g
+}
+
+// supplySide are the point groups that lie on the supply's side of a pulled
+// plug, or belong to a pulled plug itself, so that nobody touches the vehicle.
+var supplySide = map[string]bool{"pedestal": true, "earth": true, "meter": true, "plug": true, "adapter": true}
+
+// AllowedAfterStop reports whether q may still be asked once a walk has
+// passed a STOP: it is read at the supply alone, or dead with the plug
+// pulled. Nothing live on the vehicle qualifies.
+func (q Quantity) AllowedAfterStop() bool {
+	if q.Has(Unplugged) {
+		return true
+	}
+	return supplySide[group(q.Red)] && (q.Black == "" || supplySide[group(q.Black)])
+}
+
+// QuantityName is a quantity id taken apart.
+type QuantityName struct {
+	Prefix     string // "ohm", "amp" or ""
+	Red, Black string
+	Conditions []Condition
+}
+
+// ParseQuantityName splits an id such as "ohm:plug.g-body@unplugged". Known
+// tells whether a point exists: the second point is looked up in the place of
+// the first, then globally. Conditions stand in order, without repeats.
+func ParseQuantityName(id string, known func(point string) bool) (QuantityName, error) {
+	var n QuantityName
+	rest := id
+	if prefix, tail, ok := strings.Cut(rest, ":"); ok {
+		if prefix != "ohm" && prefix != "amp" {
+			return n, fmt.Errorf("%q begins with %q; expected ohm: or amp: or no prefix", id, prefix+":")
+		}
+		n.Prefix, rest = prefix, tail
+	}
+	parts := strings.Split(rest, "@")
+	order := Conditions()
+	last := -1
+	for _, c := range parts[1:] {
+		i := slices.Index(order, Condition(c))
+		switch {
+		case i < 0:
+			return n, fmt.Errorf("%q has the unknown condition @%s; expected one of @loaded @lowz @main-off @rest @unplugged", id, c)
+		case i <= last:
+			return n, fmt.Errorf("%q has its conditions out of order; expected @loaded @lowz @main-off @rest @unplugged in this order", id)
+		}
+		last = i
+		n.Conditions = append(n.Conditions, order[i])
+	}
+	points := parts[0]
+	if known(points) { // a clamp around one conductor, or a meter proof
+		n.Red = points
+		return n, nil
+	}
+	for i := 0; i < len(points); i++ {
+		if points[i] != '-' || !known(points[:i]) {
+			continue
+		}
+		red, black := points[:i], points[i+1:]
+		if same := group(red) + "." + black; known(same) {
+			n.Red, n.Black = red, same
+			return n, nil
+		}
+		if known(black) {
+			n.Red, n.Black = red, black
+			return n, nil
+		}
+		return n, fmt.Errorf("%q ends at the unknown test point %q", id, black)
+	}
+	return n, fmt.Errorf("%q does not begin with a known test point", id)
+}
+
+// Quantities is the complete list of what can be measured, by id.
+type Quantities map[string]Quantity
+
+// IDs lists the ids in order.
+func (qs Quantities) IDs() []string {
+	ids := make([]string, 0, len(qs))
+	for id := range qs {
+		ids = append(ids, id)
+	}
+	sort.Strings(ids)
+	return ids
+}

@@ -1,0 +1,215 @@
+// Package source says where something stands in a file and what is wrong with it.
+//
+// A [File] turns byte offsets into positions, a [Diagnostic] is one finding of
+// the tree reader or of a proof, and a [List] gathers them. The package knows
+// no file system and prints nothing by itself.
+package source
+
+import (
+	"errors"
+	"fmt"
+	"sort"
+	"strings"
+	"unicode/utf8"
+)
+
+// Pos is a place in a file. Line and Column count from 1, Column in
+// characters; the zero value means "no place known".
+type Pos struct {
+	File   string // slash-separated path below the content folder
+	Line   int
+	Column int
+}
+
+// IsValid reports whether p names a line.
+func (p Pos) IsValid() bool { return p.Line > 0 }
+
+// String is file:line:column, or the file alone where the line is unknown.
+func (p Pos) String() string {
+	switch {
+	case p.Line > 0 && p.File != "":
+		return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Column)
+	case p.Line > 0:
+		return fmt.Sprintf("%d:%d", p.Line, p.Column)
+	case p.File != "":
+		return p.File
+	}
+	return "-"
+}
+
+// Before orders positions by file, line and column.
+func (p Pos) Before(q Pos) bool {
+	if p.File != q.File {
+		return p.File < q.File
+	}
+	if p.Line != q.Line {
+		return p.Line < q.Line
+	}
+	return p.Column < q.Column
+}
+
+// File is a name and its text, with a table of where its lines begin.
+type File struct {
+	Name  string
+	Text  []byte
+	lines []int
+}
+
+// NewFile indexes the lines of text.
+func NewFile(name string, text []byte) *File {
+	f := &File{Name: name, Text: text, lines: []int{0}}
+	for i, b := range text {
+		if b == '\n' {
+			f.lines = append(f.lines, i+1)
+		}
+	}
+	return f
+}
+
+// Pos is the position of a byte offset. An offset outside the text is moved
+// to its nearest end.
+func (f *File) Pos(offset int) Pos {
+	offset = max(0, min(offset, len(f.Text)))
+	line := sort.SearchInts(f.lines, offset+1) - 1
+	column := utf8.RuneCount(f.Text[f.lines[line]:offset]) + 1
+	return Pos{File: f.Name, Line: line + 1, Column: column}
+}
+
+// LineText is line number n (from 1) without its line end, or "" if there is
+// no such line.
+func (f *File) LineText(n int) string {
+	if n < 1 || n > len(f.lines) {
+		return ""
+	}
+	end := len(f.Text)
+	if n < len(f.lines) {
+		end = f.lines[n] - 1
+	}
+	return strings.TrimSuffix(string(f.Text[f.lines[n-1]:end]), "\r")
+}
+
+// Severity says whether a diagnostic makes the content unusable.
+type Severity uint8
+
+const (
+	Error   Severity = iota // the document, or the tree, can not be trusted
+	Warning                 // usable, but an author should look
+)
+
+func (s Severity) String() string {
+	if s == Warning {
+		return "warning"
+	}
+	return "error"
+}
+
+// Related is a second place that explains a diagnostic, such as "first
+// defined here".
+type Related struct {
+	Pos     Pos
+	Message string
+}
+
+// Diagnostic is one thing wrong at one place. Rule is a stable name of the
+// broken rule; Message says what was found and what was expected; Hint, if
+// any, names the nearest valid thing.
+type Diagnostic struct {
+	Pos      Pos
+	Severity Severity
+	Rule     string
+	Message  string
+	Hint     string
+	Related  []Related
+}
+
+// String is one line: file:line:column: error: message (hint).
+func (d Diagnostic) String() string {
+	s := fmt.Sprintf("%s: %s: %s", d.Pos, d.Severity, d.Message)
+	if d.Hint != "" {
+		s += " (" + d.Hint + ")"
+	}
+	return s
+}
+
+// Error makes a diagnostic usable as an error.
+func (d Diagnostic) Error() string { return d.String() }
+
+// List is a set of diagnostics. Its zero value is ready for use.
+type List []Diagnostic
+
+// Add appends an error-severity diagnostic.
+func (l *List) Add(pos Pos, rule, format string, args ...any) {
+	*l = append(*l, Diagnostic{Pos: pos, Rule: rule, Message: fmt.Sprintf(format, args...)})
+}
+
+// AddHint is Add with a hint.
+func (l *List) AddHint(pos Pos, rule, hint, format string, args ...any) {
+	*l = append(*l, Diagnostic{Pos: pos, Rule: rule, Hint: hint, Message: fmt.Sprintf(format, args...)})
+}
+
+// Sort orders by position, then rule, then message, and drops exact repeats.
+func (l *List) Sort() {
+	sort.SliceStable(*l, func(i, j int) bool {
+		a, b := (*l)[i], (*l)[j]
+		if a.Pos != b.Pos {
+			return a.Pos.Before(b.Pos)
+		}
+		if a.Rule != b.Rule {
+			return a.Rule < b.Rule
+		}
+		return a.Message < b.Message
+	})
+	kept := (*l)[:0]
+	for i, d := range *l {
+		if i > 0 {
+			last := kept[len(kept)-1]
+			if last.Pos == d.Pos && last.Rule == d.Rule && last.Message == d.Message {
+				continue
+			}
+		}
+		kept = append(kept, d)
+	}
+	*l = kept
+}
+
+// HasErrors reports whether any diagnostic is an error.
+func (l List) HasErrors() bool {
+	for _, d := range l {
+		if d.Severity == Error {
+			return true
+		}
+	}
+	return false
+}
+
+// Err is nil when the list has no errors, else one error holding them all.
+func (l List) Err() error {
+	var errs []error
+	for _, d := range l {
+		if d.Severity == Error {
+			errs = append(errs, d)
+		}
+	}
+	return errors.Join(errs...)
+}
+
+// Excerpt is the line of d with a caret under its column, or "" if the file
+// has no such line.
+func Excerpt(f *File, d Diagnostic) string {
+	line := f.LineText(d.Pos.Line)
+	if line == "" {
+		return ""
+	}
+	var pad strings.Builder
+	for i, r := range []rune(line) {
+		if i >= d.Pos.Column-1 {
+			break
+		}
+		if r == '\t' {
+			pad.WriteRune('\t')
+		} else {
+			pad.WriteByte(' ')
+		}
+	}
+	return line + "\n" + pad.String() + "^"
+}

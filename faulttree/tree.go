@@ -1,0 +1,324 @@
+package faulttree
+
+import (
+	"sort"
+	"strings"
+
+	"faultwright/faulttree/source"
+)
+
+// HandOver is the id of the finding that an owner's walk ends in where the
+// work needs a qualified person. No step may use it.
+const HandOver = "hand-over"
+
+// Signal grades how bad an outcome is, by the signal words of ANSI Z535.
+type Signal uint8
+
+const (
+	NoSignal Signal = iota
+	Notice
+	Caution
+	Warning
+	Danger
+)
+
+var signalNames = [...]string{"none", "notice", "caution", "warning", "danger"}
+
+// String is the name documents use: none, notice, caution, warning, danger.
+func (s Signal) String() string { return signalNames[s] }
+
+// Word is the signal word in capitals, or "" for NoSignal.
+func (s Signal) Word() string {
+	if s == NoSignal {
+		return ""
+	}
+	return strings.ToUpper(s.String())
+}
+
+// ParseSignal reads a name as written by [Signal.String].
+func ParseSignal(name string) (Signal, bool) {
+	for i, n := range signalNames {
+		if n == name {
+			return Signal(i), true
+		}
+	}
+	return 0, false
+}
+
+// SignalNames lists what ParseSignal accepts.
+func SignalNames() []string { return signalNames[:] }
+
+// Role is who reads, and for a step who may do it.
+type Role uint8
+
+const (
+	Owner     Role = iota // anyone
+	Qualified             // licensed or otherwise qualified to work inside enclosures
+)
+
+// String is "owner" or "qualified".
+func (r Role) String() string {
+	if r == Qualified {
+		return "qualified"
+	}
+	return "owner"
+}
+
+// ParseRole reads "owner" or "qualified".
+func ParseRole(name string) (Role, bool) {
+	switch name {
+	case "owner":
+		return Owner, true
+	case "qualified":
+		return Qualified, true
+	}
+	return 0, false
+}
+
+// Ref names a step of a tree. Its text form is "tree#step".
+type Ref struct{ Tree, Step string }
+
+func (r Ref) String() string { return r.Tree + "#" + r.Step }
+
+// MarshalText writes "tree#step".
+func (r Ref) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
+
+// UnmarshalText reads "tree#step".
+func (r *Ref) UnmarshalText(text []byte) error {
+	r.Tree, r.Step, _ = strings.Cut(string(text), "#")
+	return nil
+}
+
+// ParseRef resolves the text of a `go`: a step of the tree it stands in, or
+// tree#step.
+func ParseRef(text, inTree string) Ref {
+	if tree, step, ok := strings.Cut(text, "#"); ok {
+		return Ref{tree, step}
+	}
+	return Ref{inTree, text}
+}
+
+// Exit is where an outcome leads.
+type Exit struct {
+	Text   string // the go target as written
+	To     Ref
+	Signal Signal
+	Label  string // two or three words for the ruler; may be ""
+	Pos    source.Pos
+}
+
+// Set reports whether the exit was written at all.
+func (e Exit) Set() bool { return e.Text != "" }
+
+// Limit is a named value with the source it comes from.
+type Limit struct {
+	Name   string
+	Value  Amount
+	Unit   Unit
+	Source string
+	Pos    source.Pos
+}
+
+// Variable is a quantity under the short name a step's branches use.
+type Variable struct {
+	Name     string
+	Quantity Quantity
+	Pos      source.Pos
+}
+
+// Term is a whole multiple of a variable.
+type Term struct {
+	Factor int64
+	Var    int // index into Step.Measure
+}
+
+// Derived is a named sum of whole multiples of the step's variables.
+type Derived struct {
+	Name  string
+	Terms []Term
+	Unit  Unit
+	Pos   source.Pos
+}
+
+// Bound restricts one variable or derived value in a branch.
+type Bound struct {
+	Var  int // index into Step.Measure, or len(Measure)+i for Derived i
+	Span Span
+	Pos  source.Pos
+}
+
+// Branch is taken when every bound holds; a variable without a bound may have
+// any value.
+type Branch struct {
+	Bounds []Bound
+	Exit
+}
+
+// Choice is one answer to an observe step. When says for which readings a
+// simulated observer would choose it.
+type Choice struct {
+	ID   string
+	Text string
+	When []When
+	Exit
+}
+
+// When is a condition on a quantity the walk itself does not ask for.
+type When struct {
+	Quantity Quantity
+	Span     Span
+}
+
+// Act asks the reader to do something before going on.
+type Act struct {
+	Set []Condition // rig states it brings about
+	Exit
+}
+
+// NotExcluded is a dangerous fault that a finding leaves possible, with the
+// test that would exclude it.
+type NotExcluded struct {
+	Fault string
+	Test  string
+	Pos   source.Pos
+}
+
+// Finding is where a walk ends.
+type Finding struct {
+	Faults        []string // fault ids; empty for "no fault shown"
+	Clears        []Place  // places in which these readings show no fault
+	Signal        Signal
+	Sure          string // how sure, in one sentence
+	FirstAction   string // what to do now
+	DoNot         string // what not to do
+	RepairBy      string // who may repair it
+	CannotExclude []NotExcluded
+}
+
+// Kind is what a step asks for.
+type Kind uint8
+
+const (
+	KindMeasure Kind = iota + 1
+	KindObserve
+	KindAct
+	KindFinding
+)
+
+func (k Kind) String() string {
+	return [...]string{"", "measure", "observe", "act", "finding"}[k]
+}
+
+// Step is one `## Heading {#id}` of a tree document. The prose belongs to the
+// content package; the engine knows only what decides.
+type Step struct {
+	Tree     string
+	ID       string
+	Title    string
+	Kind     Kind
+	For      Role // Qualified: an owner's walk is handed over here
+	Cautions []string
+	Cards    []string
+	Sources  []string // sources of the numbers in this step that are not named limits
+
+	Measure     []Variable
+	Derive      []Derived
+	Branches    []Branch
+	OverRange   Exit
+	NotPossible Exit
+
+	Choices []Choice
+	Act     Act
+	Finding Finding
+
+	Recheck int  // how often the step may be entered; 0 means once, without a bound on loops through it
+	Then    Exit // where entry number Recheck+1 goes instead
+
+	Pos source.Pos
+}
+
+// Ref is the step's full name.
+func (s *Step) Ref() Ref { return Ref{s.Tree, s.ID} }
+
+// Stop reports whether s is a STOP: an act of signal word DANGER.
+func (s *Step) Stop() bool { return s.Kind == KindAct && s.Act.Signal == Danger }
+
+// Exits lists every exit of s in document order: branches, over-range, not
+// possible, choices, the act's own, then.
+func (s *Step) Exits() []Exit {
+	var out []Exit
+	for _, b := range s.Branches {
+		out = append(out, b.Exit)
+	}
+	for _, c := range s.Choices {
+		out = append(out, c.Exit)
+	}
+	for _, e := range []Exit{s.OverRange, s.NotPossible, s.Act.Exit, s.Then} {
+		if e.Set() {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// Tree is one document: steps that lead from a symptom to findings.
+type Tree struct {
+	ID       string
+	Title    string
+	Summary  string
+	Start    string // id of the first step
+	Symptoms []string
+	Scope    []Place
+	Limits   map[string]Limit
+	Danger   map[string]string // quantity id -> limit name
+	Sheet    []string          // quantity ids gathered first; nil without a sheet
+	Steps    []*Step           // in document order
+	Pos      source.Pos
+
+	index map[string]*Step
+}
+
+// Index prepares the lookup by id; call it once the steps are complete.
+func (t *Tree) Index() {
+	t.index = make(map[string]*Step, len(t.Steps))
+	for _, s := range t.Steps {
+		t.index[s.ID] = s
+	}
+}
+
+// Step is the step with this id, or nil.
+func (t *Tree) Step(id string) *Step { return t.index[id] }
+
+// DangerLimit is the value at and above which a quantity can hurt.
+func (t *Tree) DangerLimit(quantity string) (Amount, bool) {
+	name, ok := t.Danger[quantity]
+	if !ok {
+		return 0, false
+	}
+	l, ok := t.Limits[name]
+	return l.Value, ok
+}
+
+// Forest is every tree of a handbook with the quantities they use.
+type Forest struct {
+	Quantities Quantities
+	Trees      map[string]*Tree
+}
+
+// IDs lists the tree ids in order.
+func (f *Forest) IDs() []string {
+	ids := make([]string, 0, len(f.Trees))
+	for id := range f.Trees {
+		ids = append(ids, id)
+	}
+	sort.Strings(ids)
+	return ids
+}
+
+// Step is the step r names, or nil.
+func (f *Forest) Step(r Ref) *Step {
+	if t := f.Trees[r.Tree]; t != nil {
+		return t.Step(r.Step)
+	}
+	return nil
+}
