@@ -1,0 +1,78 @@
+// Command faultwright opens the window of the handbook.
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/app"
+
+	"faultwright/gui"
+)
+
+// metadata says the same as FyneApp.toml; a test holds them together.
+var metadata = fyne.AppMetadata{
+	ID:      "net.faultwright.desk",
+	Name:    "Faultwright",
+	Version: "0.1.0",
+	Build:   1,
+}
+
+func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr, os.Getenv)) }
+
+// run is main with the outside world as arguments. It returns the exit code:
+// 0 after the window was closed, 1 if no window can be opened, 2 for bad
+// arguments.
+func run(args []string, out, errs io.Writer, env func(string) string) int {
+	flags := flag.NewFlagSet("faultwright", flag.ContinueOnError)
+	flags.SetOutput(errs)
+	content := flags.String("content", "", "read the handbook from this `folder` instead of the built-in one")
+	version := flags.Bool("version", false, "print the version and stop")
+	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
+		return 0
+	} else if err != nil {
+		return 2
+	}
+	if flags.NArg() > 0 {
+		fmt.Fprintf(errs, "faultwright: %q is not understood; see faultwright -h.\n", flags.Arg(0))
+		return 2
+	}
+	if *version {
+		fmt.Fprintf(out, "%s %s\n", metadata.Name, metadata.Version)
+		return 0
+	}
+	if err := checkDisplay(env); err != nil {
+		fmt.Fprintf(errs, "faultwright: %v\n", err)
+		return 1
+	}
+	if err := show(gui.Options{ContentDir: *content}); err != nil {
+		fmt.Fprintf(errs, "faultwright: %v\n", err)
+		return 1
+	}
+	return 0
+}
+
+// show opens the window and returns once it is closed. A windowing library
+// that gives up before the window is there does so by panic; that becomes an
+// error. A panic afterwards is a mistake of ours and keeps its trace.
+func show(options gui.Options) (err error) {
+	opened := false
+	defer func() {
+		if opened {
+			return
+		}
+		if r := recover(); r != nil {
+			err = fmt.Errorf("no window could be opened (%v); the handbook can also be read with faultwright-cli", r)
+		}
+	}()
+	app.SetMetadata(metadata)
+	a := app.NewWithID(metadata.ID)
+	a.Lifecycle().SetOnStarted(func() { opened = true })
+	desk := gui.New(a, options)
+	desk.Window().ShowAndRun()
+	return nil
+}

@@ -1,0 +1,44 @@
+package gui
+
+import (
+	"context"
+	"testing"
+)
+
+func TestRunnerInlineRunsAtOnce(t *testing.T) {
+	r := Runner{Inline: true}
+	got := 0
+	Run(&r, "sum", func(context.Context) int { return 2 }, func(v int) { got = v })
+	if got != 2 {
+		t.Fatalf("done got %d, want 2", got)
+	}
+	if r.Busy("sum") {
+		t.Error("still busy after the work was done")
+	}
+}
+
+func TestRunnerDropsStaleResults(t *testing.T) {
+	r := Runner{Inline: true}
+	var got []string
+	Run(&r, "find", func(context.Context) string {
+		// While the first search is under way the reader types on.
+		Run(&r, "find", func(context.Context) string { return "new" }, func(v string) { got = append(got, v) })
+		return "old"
+	}, func(v string) { got = append(got, v) })
+	if len(got) != 1 || got[0] != "new" {
+		t.Fatalf("results %q, want only the newest", got)
+	}
+}
+
+func TestRunnerCancel(t *testing.T) {
+	r := Runner{Inline: true}
+	var seen error
+	Run(&r, "load", func(ctx context.Context) int {
+		r.Cancel("load")
+		seen = ctx.Err()
+		return 1
+	}, func(int) { t.Error("a cancelled job called done") })
+	if seen == nil {
+		t.Error("the work was not told that it was cancelled")
+	}
+}
