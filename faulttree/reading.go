@@ -1,0 +1,85 @@
+package faulttree
+
+// Quality says how the display behaved.
+type Quality uint8
+
+const (
+	Steady      Quality = iota // one number
+	Wandering                  // moved between two numbers
+	OverRange                  // OL: more than the range, or no circuit for ohms
+	NotPossible                // not taken, with a reason
+)
+
+func (q Quality) String() string {
+	return [...]string{"steady", "wandering", "over-range", "not possible"}[q]
+}
+
+// Reading is what the meter showed. Low and High are in the quantity's base
+// unit (volts, ohms, amperes) and equal when the display was steady; they
+// mean nothing for OverRange and NotPossible.
+type Reading struct {
+	Text       string // as typed
+	Quality    Quality
+	Low, High  Amount
+	Resolution Amount // place value of the last digit typed
+	Reason     string // why it was not possible
+	Note       string // a doubt worth telling the reader
+}
+
+// NotTaken is the reading of something that could not be measured.
+func NotTaken(reason string) Reading {
+	text := "not possible"
+	if reason != "" {
+		text += ": " + reason
+	}
+	return Reading{Text: text, Quality: NotPossible, Reason: reason}
+}
+
+// Numeric reports whether the reading carries numbers.
+func (r Reading) Numeric() bool { return r.Quality == Steady || r.Quality == Wandering }
+
+// Show words the reading with its unit: "118.4 V", "3 V to 8 V", "over-range
+// (OL)", "not possible: fence in the way".
+func (r Reading) Show(u Unit) string {
+	switch r.Quality {
+	case OverRange:
+		return "over-range (OL)"
+	case NotPossible:
+		return r.Text
+	case Wandering:
+		return r.Low.With(u) + " to " + r.High.With(u)
+	}
+	return r.Low.shownTo(r.Resolution, u)
+}
+
+// shownTo is With, but keeps the zeros of the digits that were typed.
+func (a Amount) shownTo(resolution Amount, u Unit) string {
+	if u == Ohms && a.Abs() >= 1000*One {
+		return a.With(u)
+	}
+	s := a.String()
+	for places := decimals(resolution); decimalsIn(s) < places; {
+		if decimalsIn(s) == 0 {
+			s += "."
+		}
+		s += "0"
+	}
+	return s + " " + u.Symbol()
+}
+
+func decimals(resolution Amount) int {
+	n := 0
+	for r := One; r > resolution && resolution > 0 && n < 9; r /= 10 {
+		n++
+	}
+	return n
+}
+
+func decimalsIn(s string) int {
+	for i := range s {
+		if s[i] == '.' {
+			return len(s) - i - 1
+		}
+	}
+	return 0
+}

@@ -1,0 +1,116 @@
+package faulttree
+
+import (
+	"slices"
+	"sort"
+)
+
+// Supplied are answers known in advance: a sheet of readings taken in any
+// order, or a file of them. A single reading of a quantity answers every step
+// that asks for it; several are used in order and then run out.
+type Supplied struct {
+	Readings map[string][]Reading // by quantity id
+	Choices  map[Ref]string
+	ActsDone bool // act steps count as done
+}
+
+// Supply answers steps as far as the supplied answers go. Before that every
+// supplied reading meets the danger limits: one that may lie above its limit
+// is judged at once, at the step that measures it, so that the STOP comes
+// before all else. next is the quantity or step that is wanted then, "" at a
+// finding.
+func (w Walk) Supply(s Supplied) (_ Walk, next string, err error) {
+	used := map[string]int{}
+	if _, stopped := w.Stop(); !stopped && !w.Ended() {
+		if w, err = w.meetDanger(s, used); err != nil {
+			return w, "", err
+		}
+	}
+	for !w.Ended() {
+		a, want := w.answerFrom(s, used)
+		if want != "" {
+			return w, want, nil
+		}
+		if w, err = w.Answer(a); err != nil {
+			return w, "", err
+		}
+	}
+	return w, "", nil
+}
+
+// answerFrom builds the answer to the current step, or says what is wanted.
+func (w Walk) answerFrom(s Supplied, used map[string]int) (a Answer, want string) {
+	step := w.Step()
+	switch step.Kind {
+	case KindAct:
+		if !s.ActsDone {
+			return a, step.Ref().String()
+		}
+		a.Done = true
+	case KindObserve:
+		if a.Choice = s.Choices[step.Ref()]; a.Choice == "" {
+			return a, step.Ref().String()
+		}
+	case KindMeasure:
+		for _, v := range step.Measure {
+			id := v.Quantity.ID
+			list := s.Readings[id]
+			n := used[id]
+			switch {
+			case len(list) == 1:
+				n = 0
+			case n >= len(list):
+				return a, id
+			}
+			a.Readings = append(a.Readings, list[n])
+		}
+		for _, v := range step.Measure {
+			used[v.Quantity.ID]++
+		}
+	}
+	return a, ""
+}
+
+// meetDanger jumps to the first step that measures a supplied quantity which
+// may lie above its danger limit, and answers it.
+func (w Walk) meetDanger(s Supplied, used map[string]int) (Walk, error) {
+	var ids []string
+	for id := range s.Readings {
+		ids = append(ids, id)
+	}
+	sort.Strings(ids)
+	trees := append([]string{w.at.Tree}, w.forest.IDs()...)
+	for _, tree := range trees {
+		t := w.forest.Trees[tree]
+		for _, id := range ids {
+			limit, ok := t.DangerLimit(id)
+			if !ok {
+				continue
+			}
+			step := t.dangerStep(id)
+			k := slices.IndexFunc(s.Readings[id], func(r Reading) bool {
+				return r.Quality == OverRange || r.Numeric() && step != nil && w.meter.Span(r, step.Measure[0].Quantity).Below > limit
+			})
+			if step == nil || k < 0 {
+				continue
+			}
+			if len(s.Readings[id]) > 1 {
+				used[id] = k + 1
+			}
+			w.at = step.Ref()
+			return w.Answer(Answer{Readings: []Reading{s.Readings[id][k]}})
+		}
+	}
+	return w, nil
+}
+
+// dangerStep is the first step open to anyone that measures this quantity
+// alone, or nil.
+func (t *Tree) dangerStep(quantity string) *Step {
+	for _, s := range t.Steps {
+		if s.Kind == KindMeasure && s.For == Owner && len(s.Measure) == 1 && s.Measure[0].Quantity.ID == quantity {
+			return s
+		}
+	}
+	return nil
+}

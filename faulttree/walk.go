@@ -1,0 +1,256 @@
+package faulttree
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+)
+
+// Answer is what the reader gives to a step: readings in the order of
+// Step.Measure, the id of a choice, or Done for an act.
+type Answer struct {
+	Readings []Reading
+	Choice   string
+	Done     bool
+}
+
+// Entry is one answered step of a walk.
+type Entry struct {
+	Step    Ref
+	Answer  Answer
+	Outcome Outcome
+	Next    Ref // where the walk went; differs from Outcome.To when a recheck ran out
+}
+
+// Result is the finding a walk ended in.
+type Result struct {
+	Ref        Ref
+	Title      string
+	For        Role
+	Finding    Finding
+	HandedOver bool // the next step is for a qualified person
+}
+
+// Walk is one way through a forest, as a value: its methods leave the
+// receiver as it was and return the next walk.
+type Walk struct {
+	forest *Forest
+	start  Ref
+	role   Role
+	meter  Meter
+	trail  []Entry
+	at     Ref
+}
+
+// Begin stands before the step named at; an empty step name means the tree's
+// start.
+func Begin(f *Forest, at Ref, role Role, m Meter) (Walk, error) {
+	t := f.Trees[at.Tree]
+	if t == nil {
+		return Walk{}, fmt.Errorf("there is no tree %q", at.Tree)
+	}
+	if at.Step == "" {
+		at.Step = t.Start
+	}
+	if t.Step(at.Step) == nil {
+		return Walk{}, fmt.Errorf("tree %s has no step %q", at.Tree, at.Step)
+	}
+	return Walk{forest: f, start: at, role: role, meter: m, at: at}, nil
+}
+
+// Forest, Start, Role and Meter are what the walk began with.
+func (w Walk) Forest() *Forest { return w.forest }
+func (w Walk) Start() Ref      { return w.start }
+func (w Walk) Role() Role      { return w.role }
+func (w Walk) Meter() Meter    { return w.meter }
+
+// At is where the walk stands, also when it is handed over there.
+func (w Walk) At() Ref { return w.at }
+
+// Trail lists the answered steps, oldest first. The caller may keep it.
+func (w Walk) Trail() []Entry { return slices.Clone(w.trail) }
+
+// step is where the walk stands; the zero Walk stands nowhere.
+func (w Walk) step() *Step {
+	if w.forest == nil {
+		return nil
+	}
+	return w.forest.Step(w.at)
+}
+
+func (w Walk) handedOver() bool {
+	s := w.step()
+	return s != nil && s.For == Qualified && w.role == Owner && s.Kind != KindFinding
+}
+
+// Step is the step the walk stands at, a finding included; nil once it is
+// handed over.
+func (w Walk) Step() *Step {
+	if w.handedOver() {
+		return nil
+	}
+	return w.step()
+}
+
+// Ended reports whether the walk stands at a finding or is handed over.
+func (w Walk) Ended() bool {
+	s := w.step()
+	return s == nil || s.Kind == KindFinding || w.handedOver()
+}
+
+// Stop is the first STOP passed or stood on.
+func (w Walk) Stop() (Ref, bool) {
+	for _, e := range w.trail {
+		if s := w.forest.Step(e.Step); s != nil && s.Stop() {
+			return e.Step, true
+		}
+	}
+	if s := w.Step(); s != nil && s.Stop() {
+		return s.Ref(), true
+	}
+	return Ref{}, false
+}
+
+// Finding is the result of an ended walk. After a STOP it is DANGER and
+// clears nothing, whatever the document says.
+func (w Walk) Finding() (Result, bool) {
+	s := w.step()
+	if s == nil || !w.Ended() {
+		return Result{}, false
+	}
+	_, stopped := w.Stop()
+	if s.Kind == KindFinding {
+		r := Result{Ref: s.Ref(), Title: s.Title, For: s.For, Finding: s.Finding}
+		if stopped {
+			r.Finding.Signal, r.Finding.Clears = Danger, nil
+		}
+		return r, true
+	}
+	signal := Warning
+	for _, e := range w.trail {
+		if stopped || e.Outcome.Signal == Danger {
+			signal = Danger
+		}
+	}
+	return Result{
+		Ref: Ref{w.at.Tree, HandOver}, Title: "Hand this to a licensed electrician", For: Qualified, HandedOver: true,
+		Finding: Finding{
+			Signal:      signal,
+			Sure:        "The cause is not known yet. No fault has been excluded.",
+			FirstAction: "Breaker off, vehicle unplugged, and leave it so. Give the sheet with the readings so far to a licensed electrician.",
+			DoNot:       "Do not open an enclosure or take off a panel cover.",
+			RepairBy:    "a licensed electrician",
+		},
+	}, true
+}
+
+// danger looks a quantity up in the danger limits of the tree the walk is in.
+func (w Walk) danger(quantity string) (Amount, bool) {
+	if t := w.forest.Trees[w.at.Tree]; t != nil {
+		return t.DangerLimit(quantity)
+	}
+	return 0, false
+}
+
+// Preview is the outcome an answer would have, without giving it.
+func (w Walk) Preview(a Answer) (Outcome, error) {
+	s := w.Step()
+	if s == nil || s.Kind == KindFinding {
+		return Outcome{}, errors.New("the walk has ended")
+	}
+	switch s.Kind {
+	case KindMeasure:
+		return s.Judge(a.Readings, w.meter, w.danger)
+	case KindObserve:
+		for _, c := range s.Choices {
+			if c.ID == a.Choice {
+				return s.exitWithout(c.Exit), nil
+			}
+		}
+		return Outcome{}, fmt.Errorf("step %s has no choice %q", s.Ref(), a.Choice)
+	}
+	if !a.Done {
+		return Outcome{}, fmt.Errorf("step %s waits for its act to be done", s.Ref())
+	}
+	return s.exitWithout(s.Act.Exit), nil
+}
+
+// Answer takes the answer to the current step and goes on.
+func (w Walk) Answer(a Answer) (Walk, error) {
+	out, err := w.Preview(a)
+	if err != nil {
+		return w, err
+	}
+	next, err := w.arrive(out.To)
+	if err != nil {
+		return w, err
+	}
+	a.Readings = slices.Clone(a.Readings)
+	w.trail = append(slices.Clip(w.trail), Entry{Step: w.at, Answer: a, Outcome: out, Next: next})
+	w.at = next
+	return w, nil
+}
+
+// arrive follows the recheck bounds: a step entered as often as it allows
+// sends the walk to its `then`.
+func (w Walk) arrive(to Ref) (Ref, error) {
+	for range 100 {
+		s := w.forest.Step(to)
+		if s == nil {
+			return Ref{}, fmt.Errorf("there is no step %s", to)
+		}
+		if s.Recheck == 0 || w.entered(to) < s.Recheck {
+			return to, nil
+		}
+		to = s.Then.To
+	}
+	return Ref{}, fmt.Errorf("rechecks at %s lead in a circle", to)
+}
+
+func (w Walk) entered(r Ref) int {
+	n := 0
+	for _, e := range w.trail {
+		if e.Step == r {
+			n++
+		}
+	}
+	if w.at == r {
+		n++
+	}
+	return n
+}
+
+// Back undoes the last answer; at the first step it changes nothing.
+func (w Walk) Back() Walk {
+	if n := len(w.trail); n > 0 {
+		w.at = w.trail[n-1].Step
+		w.trail = w.trail[:n-1:n-1]
+	}
+	return w
+}
+
+// Change gives a new answer to entry i of the trail. Later answers stand as
+// far as the new way still asks for them; the others are returned as dropped.
+func (w Walk) Change(i int, a Answer) (next Walk, dropped []Entry, err error) {
+	if i < 0 || i >= len(w.trail) {
+		return w, nil, fmt.Errorf("there is no answer %d", i+1)
+	}
+	later := slices.Clone(w.trail[i+1:])
+	next = w
+	next.at, next.trail = w.trail[i].Step, w.trail[:i:i]
+	if next, err = next.Answer(a); err != nil {
+		return w, nil, err
+	}
+	for !next.Ended() {
+		k := slices.IndexFunc(later, func(e Entry) bool { return e.Step == next.at })
+		if k < 0 {
+			break
+		}
+		again, err := next.Answer(later[k].Answer)
+		if err != nil {
+			break
+		}
+		next, later = again, slices.Delete(later, k, k+1)
+	}
+	return next, later, nil
+}
