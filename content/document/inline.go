@@ -1,0 +1,153 @@
+package document
+
+import (
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+)
+
+// figureScheme marks the images that are drawings of the handbook.
+const figureScheme = "figure:"
+
+// face is the look that surrounding emphasis gives to text.
+type face struct{ bold, italic bool }
+
+func (c *converter) inlines(parent ast.Node) []Inline {
+	return join(c.children(nil, parent, face{}, 0))
+}
+
+func (c *converter) children(out []Inline, parent ast.Node, f face, depth int) []Inline {
+	if depth > mostDepth {
+		c.tooDeep(parent)
+		return append(out, Text{Value: c.source(parent), Bold: f.bold, Italic: f.italic})
+	}
+	for n := parent.FirstChild(); n != nil; n = n.NextSibling() {
+		out = c.inline(out, n, f, depth+1)
+	}
+	return out
+}
+
+// inline appends the form of one inline node.
+func (c *converter) inline(out []Inline, node ast.Node, f face, depth int) []Inline {
+	plain := func(value string) Text { return Text{Value: value, Bold: f.bold, Italic: f.italic} }
+	switch n := node.(type) {
+	case *ast.Text:
+		value := n.Segment.Value(c.text)
+		if n.IsRaw() {
+			out = append(out, plain(noNulls(string(value))))
+		} else {
+			out = append(out, plain(unescape(value)))
+		}
+		switch {
+		case n.HardLineBreak():
+			out = append(out, Break{})
+		case n.SoftLineBreak():
+			out = append(out, plain(" "))
+		}
+		return out
+	case *ast.String:
+		if n.IsRaw() || n.IsCode() {
+			return append(out, plain(string(n.Value)))
+		}
+		return append(out, plain(unescape(n.Value)))
+	case *ast.CodeSpan:
+		t := plain(c.codeSpan(n))
+		t.Code = true
+		return append(out, t)
+	case *ast.Emphasis:
+		if n.Level >= 2 {
+			f.bold = true
+		} else {
+			f.italic = true
+		}
+		return c.children(out, n, f, depth)
+	case *ast.Link:
+		return append(out, Link{
+			Target: unescape(n.Destination), Title: unescape(n.Title), Pos: c.pos(n),
+			Text: join(c.children(nil, n, f, depth)),
+		})
+	case *ast.AutoLink:
+		target := noNulls(string(n.URL(c.text)))
+		if n.AutoLinkType == ast.AutoLinkEmail && !strings.HasPrefix(strings.ToLower(target), "mailto:") {
+			target = "mailto:" + target
+		}
+		return append(out, Link{Target: target, Pos: c.pos(n), Text: []Inline{plain(noNulls(string(n.Label(c.text))))}})
+	case *ast.Image:
+		c.diags.Add(c.pos(n), RuleImage, "the image %s stands inside text; expected ![what it shows](figure:NAME) alone in a paragraph", unescape(n.Destination))
+		return c.children(out, n, f, depth)
+	case *ast.RawHTML:
+		var b strings.Builder
+		pos := c.pos(n)
+		for i := range n.Segments.Len() {
+			segment := n.Segments.At(i)
+			if i == 0 {
+				pos = c.file.Pos(c.base + segment.Start)
+			}
+			b.Write(segment.Value(c.text))
+		}
+		c.rawHTML(pos)
+		return append(out, plain(strings.ReplaceAll(b.String(), "\n", " ")))
+	}
+	c.diags.Add(c.pos(node), RuleUnknownMarkdown, "this is Markdown (%s) that the views can not show; write it as text", node.Kind())
+	return append(out, plain(c.source(node)))
+}
+
+// codeSpan is the verbatim text of a code span, its line ends as spaces.
+func (c *converter) codeSpan(n *ast.CodeSpan) string {
+	var b strings.Builder
+	for child := n.FirstChild(); child != nil; child = child.NextSibling() {
+		switch t := child.(type) {
+		case *ast.Text:
+			b.Write(t.Segment.Value(c.text))
+		case *ast.String:
+			b.Write(t.Value)
+		}
+	}
+	return noNulls(strings.ReplaceAll(b.String(), "\n", " "))
+}
+
+// figure recognises a paragraph that is one image. An image of another kind
+// than a figure is reported and left to be shown by its words.
+func (c *converter) figure(paragraph ast.Node) (Figure, bool) {
+	only := paragraph.FirstChild()
+	if only == nil || only.NextSibling() != nil {
+		return Figure{}, false
+	}
+	image, ok := only.(*ast.Image)
+	if !ok {
+		return Figure{}, false
+	}
+	name, ok := strings.CutPrefix(unescape(image.Destination), figureScheme)
+	if !ok || name == "" {
+		return Figure{}, false
+	}
+	alt := PlainInline(join(c.children(nil, image, face{}, 0)))
+	if strings.TrimSpace(alt) == "" {
+		c.diags.Add(c.pos(image), RuleImage, "the figure %s has no words; expected ![what it shows](figure:%s)", name, name)
+	}
+	return Figure{Name: name, Alt: alt, Pos: c.pos(image)}, true
+}
+
+// join merges neighbouring texts of the same face.
+func join(in []Inline) []Inline {
+	var out []Inline
+	for _, x := range in {
+		t, ok := x.(Text)
+		if !ok {
+			out = append(out, x)
+			continue
+		}
+		if t.Value == "" {
+			continue
+		}
+		if len(out) > 0 {
+			if last, ok := out[len(out)-1].(Text); ok && last.Bold == t.Bold && last.Italic == t.Italic && last.Code == t.Code {
+				last.Value += t.Value
+				out[len(out)-1] = last
+				continue
+			}
+		}
+		out = append(out, t)
+	}
+	return out
+}

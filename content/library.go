@@ -1,0 +1,80 @@
+package content
+
+import (
+	"context"
+
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// Library is a loaded handbook. It is complete once Load returns and is not
+// changed afterwards.
+type Library struct {
+	Forest   *faulttree.Forest
+	Points   map[string]faulttree.Point
+	Cards    map[string]*Card
+	Cautions map[string]*Caution
+	Faults   map[string]*Fault
+	Sources  map[string]*Source
+	Synonyms [][]string // words and phrases of each list mean the same
+	Openings []Opening  // what the opening view offers, in order
+
+	Prose       map[faulttree.Ref][]document.Block // what a step tells the reader
+	Files       map[string]*source.File            // every file read, by its path
+	Diagnostics source.List                        // everything wrong, sorted
+}
+
+// Card explains something.
+type Card struct {
+	ID, Title string
+	Symptoms  []string // how the reader may put it
+	Aliases   []string // other words for it
+	Sources   []string // ids of sources
+	Related   []string // ids of cards, faults and cautions
+	Body      []document.Block
+	Pos       source.Pos
+}
+
+// Caution warns. Title is the danger line, one imperative sentence.
+type Caution struct {
+	ID, Title string
+	Signal    faulttree.Signal
+	Aliases   []string
+	Sources   []string
+	Body      []document.Block
+	Pos       source.Pos
+}
+
+// Fault is an entry of the fault catalogue and its card.
+type Fault struct {
+	ID, Title string
+	Hazard    faulttree.Signal // Danger, Warning or Notice
+	Places    []faulttree.Place
+	Aliases   []string
+	Symptoms  []string
+	Sources   []string
+	Related   []string
+	Body      []document.Block
+	Pos       source.Pos
+}
+
+// Source is where numbers come from. Status is published, quoted, derived,
+// memory or common; Locator says where in the work.
+type Source struct {
+	ID, Title, Status, Locator string
+	Body                       []document.Block
+	Pos                        source.Pos
+}
+
+// Opening is one choice of the opening view; it leads to a tree or a card.
+type Opening struct {
+	Title, Text, Tree, Card string
+	Pos                     source.Pos
+}
+
+// Check is everything wrong with the library: what loading found and what the
+// proofs find, sorted by place.
+func (l *Library) Check(ctx context.Context) source.List {
+	return append(source.List(nil), l.Diagnostics...)
+}
