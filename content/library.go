@@ -1,8 +1,6 @@
 package content
 
 import (
-	"context"
-
 	"faultwright/content/document"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
@@ -71,10 +69,4 @@ type Source struct {
 type Opening struct {
 	Title, Text, Tree, Card string
 	Pos                     source.Pos
-}
-
-// Check is everything wrong with the library: what loading found and what the
-// proofs find, sorted by place.
-func (l *Library) Check(ctx context.Context) source.List {
-	return append(source.List(nil), l.Diagnostics...)
 }
