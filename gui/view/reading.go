@@ -1,0 +1,183 @@
+package view
+
+import (
+	"fmt"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+)
+
+// Typed is what stands in one reading entry, understood.
+type Typed struct {
+	Text        string
+	Reading     faulttree.Reading
+	Taken       bool   // Text is a reading
+	Uncertainty string // "±0.7 V"; "" if there is nothing to say
+	Problem     string // why Text is no reading, as a sentence; "" while empty
+	Note        string // a doubt worth telling
+}
+
+// Read understands what is typed for a quantity.
+func Read(text string, q faulttree.Quantity, m faulttree.Meter) Typed {
+	t := Typed{Text: text}
+	if strings.TrimSpace(text) == "" {
+		return t
+	}
+	r, err := faulttree.ParseReading(text, q)
+	if err != nil {
+		t.Problem = sentence(err.Error())
+		return t
+	}
+	t.Reading, t.Taken, t.Note = r, true, r.Note
+	t.Uncertainty = Uncertainty(r, q, m)
+	return t
+}
+
+// Uncertainty words the half width of a reading, rounded up to a decimal
+// that a person would write: "±0.7 V".
+func Uncertainty(r faulttree.Reading, q faulttree.Quantity, m faulttree.Meter) string {
+	if r.Quality == faulttree.OverRange || r.Quality == faulttree.NotPossible {
+		return ""
+	}
+	u := m.Uncertainty(r, q)
+	if u <= 0 {
+		return ""
+	}
+	return "±" + roundUp(u).With(q.Unit)
+}
+
+// roundUp keeps one digit after the leading one, rounding away from zero so
+// that the shown interval is never narrower than the judged one.
+func roundUp(a faulttree.Amount) faulttree.Amount {
+	step := faulttree.Amount(1)
+	for a/step >= 100 {
+		step *= 10
+	}
+	return a.RoundUp(step)
+}
+
+// Verdict says where a step leads with the readings typed so far.
+type Verdict struct {
+	Typed   []Typed
+	Ready   bool             // every quantity is read; the outcome can be taken
+	Signal  faulttree.Signal // of the outcome
+	Leads   string           // "Leads to: stop, unplug"
+	Settle  string           // what would settle it, or how clear of the limit it is
+	Certain bool
+	Answer  faulttree.Answer
+}
+
+// Problem is the first thing that keeps the readings from being taken.
+func (v Verdict) Problem() string {
+	for _, t := range v.Typed {
+		if t.Problem != "" {
+			return t.Problem
+		}
+	}
+	return ""
+}
+
+// Judge understands what is typed for each quantity of a measure step and,
+// once all are readings, says which way the step will go.
+func Judge(lib *content.Library, s *faulttree.Step, m faulttree.Meter, texts []string) Verdict {
+	var v Verdict
+	v.Ready = true
+	for i, variable := range s.Measure {
+		text := ""
+		if i < len(texts) {
+			text = texts[i]
+		}
+		t := Read(text, variable.Quantity, m)
+		v.Typed = append(v.Typed, t)
+		v.Answer.Readings = append(v.Answer.Readings, t.Reading)
+		v.Ready = v.Ready && t.Taken
+	}
+	if !v.Ready {
+		v.Answer = faulttree.Answer{}
+		return v
+	}
+	out, err := s.Judge(v.Answer.Readings, m, dangerOf(lib, s))
+	if err != nil {
+		v.Ready, v.Answer = false, faulttree.Answer{}
+		v.Typed[len(v.Typed)-1].Problem = sentence(err.Error())
+		return v
+	}
+	v.Signal, v.Certain = out.Signal, out.Certain
+	v.Leads = "Leads to: " + exitLabel(lib, out.Exit)
+	v.Settle = sentence(out.Settle)
+	if out.Certain && len(s.Measure) == 1 {
+		v.Settle = clearance(s, v.Answer.Readings[0], m)
+	}
+	return v
+}
+
+// CannotMeasure is the answer that gives a reason instead of readings.
+func CannotMeasure(s *faulttree.Step, reason string) faulttree.Answer {
+	var a faulttree.Answer
+	for range s.Measure {
+		a.Readings = append(a.Readings, faulttree.NotTaken(reason))
+	}
+	return a
+}
+
+// Reasons are the usual ones for not measuring; the reader may write another.
+func Reasons() []string {
+	return []string{
+		"I cannot reach the point without opening something",
+		"It is wet, dark or damaged there",
+		"My meter does not have this function",
+		"The reading never stands still",
+		"I do not want to do this",
+	}
+}
+
+func dangerOf(lib *content.Library, s *faulttree.Step) func(string) (faulttree.Amount, bool) {
+	return func(quantity string) (faulttree.Amount, bool) {
+		if t := lib.Forest.Trees[s.Tree]; t != nil {
+			return t.DangerLimit(quantity)
+		}
+		return 0, false
+	}
+}
+
+// clearance words how a certain reading lies to the nearest limit of its step.
+func clearance(s *faulttree.Step, r faulttree.Reading, m faulttree.Meter) string {
+	q := s.Measure[0].Quantity
+	switch r.Quality {
+	case faulttree.OverRange:
+		return "Over the meter's range counts as above every limit."
+	case faulttree.NotPossible:
+		return ""
+	}
+	span := m.Span(r, q)
+	var limit, distance faulttree.Amount
+	found := false
+	for _, seg := range s.Ruler() {
+		for _, edge := range []faulttree.Amount{seg.Span.From, seg.Span.Below} {
+			if edge == faulttree.Lowest || edge == faulttree.Highest || edge == q.Domain().From {
+				continue
+			}
+			d := max(span.From-edge, edge-span.Below)
+			if !found || d < distance {
+				limit, distance, found = edge, d, true
+			}
+		}
+	}
+	if !found {
+		return ""
+	}
+	side := "Above"
+	if span.From < limit {
+		side = "Below"
+	}
+	return fmt.Sprintf("%s the %s limit by more than the meter's error; nothing to settle.", side, tidy(limit).With(q.Unit))
+}
+
+// tidy undoes the billionth that an inclusive bound adds.
+func tidy(a faulttree.Amount) faulttree.Amount {
+	if a%1000 == 1 {
+		return a - 1
+	}
+	return a
+}

@@ -1,0 +1,91 @@
+package view
+
+import (
+	"fmt"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+)
+
+// Sheet is every reading of a tree's sheet on one page, to be given in any
+// order.
+type Sheet struct {
+	Tree    string
+	Title   string
+	Rows    []Row
+	Given   int    // rows that hold a reading
+	Stop    string // what to do at once, if a reading reached a danger limit
+	Problem string // why the readings cannot be used, if so
+	Next    string // what the walk will ask after these readings, "" at a finding
+	Walk    faulttree.Walk
+}
+
+// Row is one quantity of the sheet.
+type Row struct {
+	Asked
+	Typed  Typed
+	Danger string // the danger limit it reached, in words
+}
+
+// SheetOf understands the texts typed for the quantities of w's tree, by
+// quantity id, and walks as far as they lead. Every reading meets the danger
+// limits, whichever order they come in.
+func SheetOf(lib *content.Library, w faulttree.Walk, texts map[string]string) Sheet {
+	t := lib.Forest.Trees[w.Start().Tree]
+	v := Sheet{Walk: w}
+	if t == nil {
+		return v
+	}
+	v.Tree, v.Title = t.ID, t.Title
+	supplied := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}}
+	for _, id := range t.Sheet {
+		q := lib.Forest.Quantities[id]
+		row := Row{Asked: AskedOf(q), Typed: Read(texts[id], q, w.Meter())}
+		if row.Typed.Taken {
+			v.Given++
+			supplied.Readings[id] = []faulttree.Reading{row.Typed.Reading}
+			row.Danger = dangerText(t, q, row.Typed.Reading, w.Meter())
+		}
+		v.Rows = append(v.Rows, row)
+	}
+	if v.Given == 0 {
+		return v
+	}
+	next, wanted, err := w.Supply(supplied)
+	if err != nil {
+		v.Problem = sentence(err.Error())
+		return v
+	}
+	v.Walk, v.Next = next, wanted
+	if ref, stopped := next.Stop(); stopped {
+		if s := lib.Forest.Step(ref); s != nil {
+			v.Stop = s.Title
+		}
+	} else if f, ok := next.Finding(); ok && f.Finding.Signal == faulttree.Danger {
+		v.Stop = f.Title
+	}
+	return v
+}
+
+// dangerText words the danger limit that a reading touches, or is "".
+func dangerText(t *faulttree.Tree, q faulttree.Quantity, r faulttree.Reading, m faulttree.Meter) string {
+	limit, ok := t.DangerLimit(q.ID)
+	if !ok {
+		return ""
+	}
+	switch r.Quality {
+	case faulttree.NotPossible:
+		return ""
+	case faulttree.OverRange:
+		return "over range counts as above the danger limit of " + limit.With(q.Unit)
+	}
+	if m.Span(r, q).Below <= limit {
+		return ""
+	}
+	return "reaches the danger limit of " + limit.With(q.Unit)
+}
+
+// Progress words how many readings are given.
+func (v Sheet) Progress() string {
+	return fmt.Sprintf("%d of %d readings given", v.Given, len(v.Rows))
+}

@@ -1,0 +1,121 @@
+package view
+
+import (
+	"fmt"
+	"strings"
+
+	"faultwright/content/document"
+	"faultwright/faulttree"
+)
+
+// page gathers the plain text of a page, for the clipboard.
+type page struct{ strings.Builder }
+
+func (p *page) line(format string, args ...any) {
+	if text := strings.TrimRight(fmt.Sprintf(format, args...), " "); text != "" {
+		p.WriteString(text + "\n")
+	}
+}
+
+func (p *page) blank() {
+	if p.Len() > 0 {
+		p.WriteByte('\n')
+	}
+}
+
+func (p *page) caution(c Caution) {
+	if c.Signal > 0 {
+		p.line("%s: %s", c.Signal.Word(), c.Text())
+		p.blank()
+	}
+}
+
+// Text is the step as plain text.
+func (v Step) Text() string {
+	var p page
+	p.caution(v.Caution)
+	p.line("%s, step %d", v.Tree, v.Number)
+	p.line("%s", v.Question)
+	p.blank()
+	for _, a := range v.Asked {
+		p.line("%s", a.Title)
+		for _, c := range a.Chips {
+			p.line("  %s: %s", c.Name, c.Value)
+		}
+	}
+	p.line("%s", strings.TrimSpace(document.Plain(v.Prose)))
+	for i, c := range v.Choices {
+		p.line("%d. %s", i+1, c.Text)
+	}
+	return p.String()
+}
+
+// Text is the finding as plain text.
+func (v Finding) Text() string {
+	var p page
+	if v.Signal > 0 {
+		p.line("%s", v.Signal.Word())
+	}
+	for i, s := range v.Do {
+		p.line("%d. %s", i+1, s)
+	}
+	for _, s := range v.DoNot {
+		p.line("Do not: %s", s)
+	}
+	p.blank()
+	p.line("%s", v.Above)
+	p.line("%s", v.Title)
+	p.line("%s", v.Sure)
+	p.line("%s", strings.TrimSpace(document.Plain(v.Prose)))
+	p.blank()
+	p.line("What shows it")
+	for _, e := range v.Shows {
+		p.line("- %s: %s %s  (%s)", e.Title, e.Value, e.Uncertainty, e.Range)
+	}
+	if v.RepairBy != "" {
+		p.blank()
+		p.line("Who repairs it")
+		p.line("%s", v.RepairBy)
+	}
+	if len(v.NotExclude) > 0 {
+		p.blank()
+		p.line("These readings can not exclude")
+		for _, n := range v.NotExclude {
+			p.line("- %s. Test: %s", strings.TrimSuffix(n.Fault.Title, "."), n.Test)
+		}
+	}
+	if v.Caution.Signal > 0 {
+		p.blank()
+		p.line("%s: %s", v.Caution.Signal.Word(), v.Caution.Text())
+	}
+	return p.String()
+}
+
+// Text is the document as plain text.
+func (d Document) Text() string {
+	var p page
+	p.line("%s", d.Above)
+	if d.Signal > faulttree.NoSignal {
+		p.line("%s", d.Signal.Word())
+	}
+	p.line("%s", d.Title)
+	p.blank()
+	p.line("%s", strings.TrimSpace(document.Plain(d.Body)))
+	for name, links := range map[string][]Link{"See also": d.Related} {
+		if len(links) > 0 {
+			p.blank()
+			p.line("%s", name)
+			for _, l := range links {
+				p.line("- %s", l.Title)
+			}
+		}
+	}
+	if len(d.Sources) > 0 {
+		p.blank()
+		p.line("Sources")
+		for _, l := range d.Sources {
+			p.line("- %s", l.Title)
+		}
+	}
+	return p.String()
+}
