@@ -1,0 +1,105 @@
+package visit
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"faultwright/faulttree"
+)
+
+// Kind is what a record tells.
+type Kind string
+
+const (
+	Answered Kind = "answer"  // one step was answered
+	Backed   Kind = "back"    // the last answer was taken back
+	Changed  Kind = "change"  // an earlier answer was replaced
+	Supplied Kind = "supply"  // readings were supplied together, in any order
+	Detailed Kind = "details" // site, vehicle or note were changed
+	Retested Kind = "test"    // the test after repair began: a new walk from Start
+)
+
+// Record is one thing that happened. Seq counts from 1 without gaps.
+type Record struct {
+	Seq     int
+	At      time.Time
+	Kind    Kind
+	Replies []Reply            // Answered and Changed: one; Supplied: every step the readings answered
+	Item    ItemID             // Backed: the answer taken back; Changed: the answer replaced
+	Kept    []ItemID           // Changed: the later answers that still fitted, in their new order
+	Supply  faulttree.Supplied // Supplied: everything given, asked for or not
+	Details Details            // Detailed
+	Start   faulttree.Ref      // Retested
+}
+
+// Reply is the answer to one step, with enough beside it to be read without
+// the handbook it was given to.
+type Reply struct {
+	Step     faulttree.Ref
+	Readings []Taken
+	Choice   string
+	Done     bool
+}
+
+// Taken is one reading with the quantity it is a reading of.
+type Taken struct {
+	Quantity string
+	Unit     faulttree.Unit
+	Reading  faulttree.Reading
+}
+
+// NewReply puts the quantities of step s beside the readings of a.
+func NewReply(s *faulttree.Step, a faulttree.Answer) Reply {
+	r := Reply{Step: s.Ref(), Choice: a.Choice, Done: a.Done}
+	for i, reading := range a.Readings {
+		t := Taken{Reading: reading}
+		if i < len(s.Measure) {
+			q := s.Measure[i].Quantity
+			t.Quantity, t.Unit = q.ID, q.Unit
+		}
+		r.Readings = append(r.Readings, t)
+	}
+	return r
+}
+
+// Answer is the reply as the engine takes it.
+func (r Reply) Answer() faulttree.Answer {
+	a := faulttree.Answer{Choice: r.Choice, Done: r.Done}
+	for _, t := range r.Readings {
+		a.Readings = append(a.Readings, t.Reading)
+	}
+	return a
+}
+
+// ItemID names one answer of a visit: the record it stands in, and which of
+// that record's replies it is, from 0. The zero value names nothing.
+type ItemID struct{ Seq, N int }
+
+// String is "7" for the first reply of record 7 and "7.2" for its third.
+func (id ItemID) String() string {
+	if id.N == 0 {
+		return strconv.Itoa(id.Seq)
+	}
+	return fmt.Sprintf("%d.%d", id.Seq, id.N)
+}
+
+// MarshalText writes what String says.
+func (id ItemID) MarshalText() ([]byte, error) { return []byte(id.String()), nil }
+
+// UnmarshalText reads what String writes.
+func (id *ItemID) UnmarshalText(text []byte) error {
+	seq, n, inner := strings.Cut(string(text), ".")
+	var err error
+	if id.Seq, err = strconv.Atoi(seq); err != nil || id.Seq < 1 {
+		return fmt.Errorf("%q is not the number of a record", text)
+	}
+	id.N = 0
+	if inner {
+		if id.N, err = strconv.Atoi(n); err != nil || id.N < 1 {
+			return fmt.Errorf("%q is not the number of a reply", text)
+		}
+	}
+	return nil
+}
