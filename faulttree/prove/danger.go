@@ -1,0 +1,130 @@
+package prove
+
+import (
+	"slices"
+	"sort"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// danger proves that readings at or above a danger limit, over-range among
+// them, lead to a STOP or a DANGER finding, and that no branch hides such a
+// reading among others. A reading whose sign can be negative hurts by its
+// size, so its limit counts on both sides of zero.
+func (p *prover) danger(n *node) {
+	sp, _, branches, ok := regions(n)
+	if !ok {
+		return
+	}
+	for v, m := range n.step.Measure {
+		limit, limited := n.tree.DangerLimit(m.Quantity.ID)
+		if !limited {
+			continue
+		}
+		harmful := []faulttree.Span{{From: limit, Below: faulttree.Highest}}
+		if m.Quantity.Unit.Signed() {
+			harmful = append(harmful, faulttree.Span{From: faulttree.Lowest, Below: 1 - limit})
+		}
+		for i, r := range branches {
+			p.dangerBranch(n, sp, i, r, v, limit, harmful)
+		}
+		for _, e := range n.edges {
+			if e.kind == byOverRange {
+				p.mustStop(n, e, "over-range on "+m.Quantity.ID)
+			}
+		}
+	}
+}
+
+func (p *prover) dangerBranch(n *node, sp space, i int, r region, v int, limit faulttree.Amount, harmful []faulttree.Span) {
+	q := n.step.Measure[v].Quantity
+	narrowed := func(s faulttree.Span) region {
+		out := slices.Clone(r)
+		out[v] = out[v].Meet(s)
+		return out
+	}
+	hurts := false
+	for _, h := range harmful {
+		hurts = hurts || sp.holds(narrowed(h))
+	}
+	if !hurts {
+		return
+	}
+	mild := faulttree.Span{From: faulttree.Lowest, Below: limit}
+	if len(harmful) > 1 {
+		mild.From = 1 - limit
+	}
+	if sp.holds(narrowed(mild)) {
+		p.report(n.pos(n.step.Branches[i].Exit), ruleDangerCrossed,
+			"%s takes readings of %s on both sides of its danger limit, %s", branchName(n.step, i), q.ID, limit.With(q.Unit)).
+			Hint = "end one branch at the limit and begin the next there"
+		return
+	}
+	for _, e := range n.edges {
+		if e.kind == byBranch && e.index == i {
+			p.mustStop(n, e, branchName(n.step, i)+", at or above the danger limit of "+q.ID+",")
+		}
+	}
+}
+
+// mustStop demands of an exit that it leads to a STOP or DANGER finding, and
+// says so. Exits to nowhere are reported by whoever read the document.
+func (p *prover) mustStop(n *node, e edge, what string) {
+	switch {
+	case e.to < 0:
+	case !p.stops(e.to):
+		d := p.report(n.pos(e.Exit), ruleDangerExit, "%s leads to %s, which is neither a STOP nor a DANGER finding", what, e.Text)
+		d.Related = []source.Related{{Pos: p.nodes[e.to].step.Pos, Message: e.Text + " stands here"}}
+		if p.nodes[e.to].step.Stop() {
+			d.Message = what + " leads to " + e.Text + ", a STOP that passes the walk on to something else when its recheck runs out"
+		}
+	case e.Signal != faulttree.Danger:
+		p.report(n.pos(e.Exit), ruleDangerExit, "%s has the signal %s; expected danger", what, e.Signal)
+	}
+}
+
+// dangerQuantities looks at the danger limits of a tree as a whole.
+func (p *prover) dangerQuantities(t *faulttree.Tree) {
+	type points struct {
+		red, black string
+		unit       faulttree.Unit
+	}
+	alone, limited := map[string]bool{}, map[points]string{}
+	var measured []faulttree.Variable
+	for _, s := range t.Steps {
+		if q, ok := measuredAlone(s); ok {
+			alone[q] = true
+		}
+		if s != nil && s.Kind == faulttree.KindMeasure {
+			measured = append(measured, s.Measure...)
+		}
+	}
+	ids := make([]string, 0, len(t.Danger))
+	for id := range t.Danger {
+		ids = append(ids, id)
+	}
+	sort.Strings(ids)
+	for _, id := range ids {
+		if !alone[id] {
+			p.report(firstValid(t.Limits[t.Danger[id]].Pos, t.Pos), ruleDangerAlone,
+				"%s has a danger limit, and no step of tree %s that is open to anyone measures it alone", id, t.ID)
+		}
+	}
+	for _, v := range measured {
+		if _, ok := t.Danger[v.Quantity.ID]; ok {
+			limited[points{v.Quantity.Red, v.Quantity.Black, v.Quantity.Unit}] = v.Quantity.ID
+		}
+	}
+	told := map[string]bool{}
+	for _, v := range measured {
+		q := v.Quantity
+		sibling, ok := limited[points{q.Red, q.Black, q.Unit}]
+		if _, has := t.Danger[q.ID]; ok && !has && !told[q.ID] {
+			told[q.ID] = true
+			p.report(firstValid(v.Pos, t.Pos), ruleDangerSibling,
+				"%s has no danger limit in tree %s, though %s between the same points has one", q.ID, t.ID, sibling).
+				Hint = "add " + q.ID + " under danger"
+		}
+	}
+}

@@ -1,0 +1,101 @@
+package prove
+
+import (
+	"context"
+	"fmt"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// Known is what the proof is told of the handbook around the trees. The zero
+// value is usable: rules that need an unset function then hold, and the meter
+// is [faulttree.DefaultMeter].
+type Known struct {
+	Signal func(caution string) (faulttree.Signal, bool) // signal word of a caution
+	Hazard func(fault string) (faulttree.Signal, bool)   // hazard of a fault
+	Meter  faulttree.Meter                               // by whose error small limits are judged
+}
+
+// Forest proves every tree of f and returns what is wrong, sorted by place.
+// Trees with nil steps or exits that lead nowhere do not upset it; exits that
+// name a missing step are left to whoever read the documents. A cancelled ctx
+// leaves a diagnostic of rule proof-incomplete.
+func Forest(ctx context.Context, f *faulttree.Forest, k Known) source.List {
+	if f == nil {
+		return nil
+	}
+	if k.Meter == (faulttree.Meter{}) {
+		k.Meter = faulttree.DefaultMeter()
+	}
+	p := &prover{known: k, graph: newGraph(f), work: forestWork}
+	for i := range p.nodes {
+		if i%64 == 0 && ctx.Err() != nil {
+			p.cut(ctx)
+			break
+		}
+		p.step(&p.nodes[i])
+	}
+	for _, t := range p.trees {
+		p.limits(t)
+		p.dangerQuantities(t)
+	}
+	for _, proof := range []func(){p.reachability, p.endings, p.afterStop, p.bodyEarth, p.meterProof} {
+		if ctx.Err() != nil {
+			p.cut(ctx)
+			break
+		}
+		proof()
+	}
+	p.list.Sort()
+	return p.list
+}
+
+// prover gathers the diagnostics of one call of Forest.
+type prover struct {
+	known Known
+	graph
+	work int // left for coverage of all steps together
+	list source.List
+}
+
+// step applies every rule that looks at one step alone.
+func (p *prover) step(n *node) {
+	p.exits(n)
+	switch n.step.Kind {
+	case faulttree.KindMeasure:
+		p.bounds(n)
+		p.coverage(n)
+		p.danger(n)
+	case faulttree.KindFinding:
+		p.finding(n)
+	}
+}
+
+// cut reports that the proof was stopped, so that it is not taken for a pass.
+func (p *prover) cut(ctx context.Context) {
+	for _, d := range p.list {
+		if d.Rule == ruleProofIncomplete {
+			return
+		}
+	}
+	p.report(source.Pos{}, ruleProofIncomplete, "the proof was stopped before its end: %v", ctx.Err())
+}
+
+// report adds a diagnostic of the rule's severity.
+func (p *prover) report(pos source.Pos, rule, format string, args ...any) *source.Diagnostic {
+	p.list = append(p.list, source.Diagnostic{
+		Pos: pos, Severity: severities[rule], Rule: rule, Message: fmt.Sprintf(format, args...),
+	})
+	return &p.list[len(p.list)-1]
+}
+
+// firstValid is the first position that names a line.
+func firstValid(places ...source.Pos) source.Pos {
+	for _, p := range places {
+		if p.IsValid() {
+			return p
+		}
+	}
+	return source.Pos{}
+}

@@ -1,0 +1,237 @@
+package prove
+
+import (
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// exitKind says which of a step's exits an edge is.
+type exitKind uint8
+
+const (
+	byBranch exitKind = iota
+	byChoice
+	byAct
+	byOverRange
+	byNotPossible
+	byThen
+)
+
+// edge is an exit with the node it leads to; to is -1 where there is none.
+type edge struct {
+	faulttree.Exit
+	kind  exitKind
+	index int // of the branch or choice
+	to    int
+}
+
+// node is a step with its exits resolved.
+type node struct {
+	step  *faulttree.Step
+	tree  *faulttree.Tree
+	edges []edge // in document order, then last
+}
+
+// graph is every step of a forest as nodes: trees by id, steps in document
+// order. It relies on no lookup of the trees themselves.
+type graph struct {
+	trees  []*faulttree.Tree
+	nodes  []node
+	index  map[faulttree.Ref]int
+	starts []int // the trees' first steps
+	jumps  []int // where danger limits send supplied readings
+}
+
+func newGraph(f *faulttree.Forest) graph {
+	g := graph{index: map[faulttree.Ref]int{}}
+	for _, id := range f.IDs() {
+		t := f.Trees[id]
+		if t == nil {
+			continue
+		}
+		g.trees = append(g.trees, t)
+		for _, s := range t.Steps {
+			if s == nil {
+				continue
+			}
+			g.index[faulttree.Ref{Tree: t.ID, Step: s.ID}] = len(g.nodes)
+			g.nodes = append(g.nodes, node{step: s, tree: t})
+		}
+	}
+	for i := range g.nodes {
+		g.connect(&g.nodes[i])
+	}
+	for _, t := range g.trees {
+		if i, ok := g.index[faulttree.Ref{Tree: t.ID, Step: t.Start}]; ok {
+			g.starts = append(g.starts, i)
+		}
+		g.jumps = append(g.jumps, g.jumpTargets(t)...)
+	}
+	return g
+}
+
+func (g *graph) connect(n *node) {
+	s := n.step
+	add := func(e faulttree.Exit, kind exitKind, index int) {
+		to, ok := g.index[e.To]
+		if !ok || !e.Set() {
+			to = -1
+		}
+		n.edges = append(n.edges, edge{e, kind, index, to})
+	}
+	optional := func(e faulttree.Exit, kind exitKind) {
+		if e.Set() {
+			add(e, kind, 0)
+		}
+	}
+	switch s.Kind {
+	case faulttree.KindMeasure:
+		for i, b := range s.Branches {
+			add(b.Exit, byBranch, i)
+		}
+		optional(s.OverRange, byOverRange)
+		optional(s.NotPossible, byNotPossible)
+	case faulttree.KindObserve:
+		for i, c := range s.Choices {
+			add(c.Exit, byChoice, i)
+		}
+	case faulttree.KindAct:
+		add(s.Act.Exit, byAct, 0)
+	}
+	if s.Recheck > 0 {
+		optional(s.Then, byThen)
+	}
+}
+
+// jumpTargets are the steps at which readings supplied in advance meet the
+// danger limits of t: per quantity the first step open to anyone that measures
+// it alone.
+func (g *graph) jumpTargets(t *faulttree.Tree) []int {
+	var out []int
+	seen := map[string]bool{}
+	for _, s := range t.Steps {
+		if q, ok := measuredAlone(s); ok && !seen[q] {
+			if _, limited := t.Danger[q]; limited {
+				seen[q] = true
+				out = append(out, g.index[faulttree.Ref{Tree: t.ID, Step: s.ID}])
+			}
+		}
+	}
+	return out
+}
+
+// measuredAlone is the quantity that an anyone's step measures by itself.
+func measuredAlone(s *faulttree.Step) (string, bool) {
+	if s == nil || s.Kind != faulttree.KindMeasure || s.For != faulttree.Owner || len(s.Measure) != 1 {
+		return "", false
+	}
+	return s.Measure[0].Quantity.ID, true
+}
+
+func (n *node) ref() faulttree.Ref { return faulttree.Ref{Tree: n.tree.ID, Step: n.step.ID} }
+
+// pos is the place of an exit of n, or the nearest that is known.
+func (n *node) pos(e faulttree.Exit) source.Pos { return firstValid(e.Pos, n.step.Pos, n.tree.Pos) }
+
+// measures reports whether n reads the quantity with this id.
+func (n *node) measures(quantity string) bool {
+	if n.step.Kind != faulttree.KindMeasure {
+		return false
+	}
+	for _, v := range n.step.Measure {
+		if v.Quantity.ID == quantity {
+			return true
+		}
+	}
+	return false
+}
+
+// stops reports whether node i, on every entry, is a STOP or a DANGER finding:
+// a STOP with a recheck passes the walk on once that has run out.
+func (g *graph) stops(i int) bool {
+	for range len(g.nodes) + 1 {
+		if i < 0 {
+			return false
+		}
+		s := g.nodes[i].step
+		if s.Kind == faulttree.KindFinding {
+			return s.Finding.Signal == faulttree.Danger
+		}
+		if !s.Stop() {
+			return false
+		}
+		if s.Recheck == 0 {
+			return true
+		}
+		next := -1
+		for _, e := range g.nodes[i].edges {
+			if e.kind == byThen {
+				next = e.to
+			}
+		}
+		i = next
+	}
+	return false
+}
+
+// flood is a breadth-first search from roots along the edges that follow
+// allows. from[i] is the node before i, i itself for a root, -1 if i is not
+// reached.
+func (g *graph) flood(roots []int, follow func(n *node, e edge) bool) (from []int) {
+	from = make([]int, len(g.nodes))
+	for i := range from {
+		from[i] = -1
+	}
+	queue := make([]int, 0, len(g.nodes))
+	for _, r := range roots {
+		if from[r] < 0 {
+			from[r] = r
+			queue = append(queue, r)
+		}
+	}
+	for k := 0; k < len(queue); k++ {
+		n := &g.nodes[queue[k]]
+		for _, e := range n.edges {
+			if e.to >= 0 && from[e.to] < 0 && follow(n, e) {
+				from[e.to] = queue[k]
+				queue = append(queue, e.to)
+			}
+		}
+	}
+	return from
+}
+
+// way is the path by which flood reached i, in words; long ones lose their
+// middle.
+func (g *graph) way(from []int, i int) string {
+	var ids []string
+	for {
+		ids = append(ids, g.nodes[i].step.ID)
+		if from[i] == i || from[i] < 0 {
+			break
+		}
+		i = from[i]
+	}
+	var out string
+	for k := len(ids) - 1; k >= 0; k-- {
+		if len(ids) > 8 && k < len(ids)-4 && k >= 3 {
+			if k == 3 {
+				out += ", …"
+			}
+			continue
+		}
+		if out != "" {
+			out += ", "
+		}
+		out += ids[k]
+	}
+	return out
+}
+
+// rootOf is the root from which flood reached i.
+func rootOf(from []int, i int) int {
+	for from[i] != i {
+		i = from[i]
+	}
+	return i
+}

@@ -1,0 +1,305 @@
+package prove
+
+import (
+	"math/big"
+	"slices"
+
+	"faultwright/faulttree"
+)
+
+// space is the axes of a step with derived values: the measured quantities,
+// then the derived values, which are whole-numbered functions of them. A
+// region of it is a polytope.
+type space struct {
+	vars    int
+	factors [][]int64 // per derived value, a factor for each variable
+}
+
+// newSpace is the space of s; false if a term names no variable.
+func newSpace(s *faulttree.Step) (space, bool) {
+	sp := space{vars: len(s.Measure)}
+	for _, d := range s.Derive {
+		row := make([]int64, sp.vars)
+		for _, t := range d.Terms {
+			if t.Var < 0 || t.Var >= sp.vars {
+				return sp, false
+			}
+			row[t.Var] += t.Factor
+		}
+		sp.factors = append(sp.factors, row)
+	}
+	return sp, true
+}
+
+// verdict is what the search for a point of a region found.
+type verdict uint8
+
+const (
+	nothing verdict = iota // no reading lies in it
+	found                  // a reading does
+	unknown                // neither could be shown
+)
+
+// inequality is Σ factor[i]·x[i] <= most over whole numbers of billionths.
+type inequality struct {
+	factor []*big.Int
+	most   *big.Int
+}
+
+// find looks for readings in r, by Fourier-Motzkin elimination in whole
+// numbers: one variable after another is eliminated by adding each upper to
+// each lower bound on it; then values are chosen backwards. Amounts are whole
+// billionths, so "x below b" is "x at most b minus one billionth" and a
+// contradiction is a proof; each sum is divided by the common divisor of its
+// factors and rounded down, which loses no reading. Only where a factor above
+// one is eliminated can the choice backwards run into a part without whole
+// numbers; then other values are tried, and the verdict may be unknown.
+//
+// Method: J. Fourier 1826, T. Motzkin 1936; public mathematics.
+func (sp space) find(r region) ([]faulttree.Amount, verdict) {
+	if r.empty() {
+		return nil, nothing
+	}
+	if len(sp.factors) == 0 {
+		return pick(r), found
+	}
+	levels := make([][]inequality, sp.vars+1)
+	levels[sp.vars] = sp.inequalities(r)
+	for v := sp.vars; v > 0; v-- {
+		next, possible := eliminate(levels[v], v-1)
+		if !possible {
+			return nil, nothing
+		}
+		levels[v-1] = next
+	}
+	tries := 200
+	point := make([]*big.Int, 0, sp.vars)
+	if point = choose(levels, point, &tries); point == nil {
+		return nil, unknown
+	}
+	out := make([]faulttree.Amount, sp.vars)
+	for i, x := range point {
+		if !x.IsInt64() {
+			return nil, unknown
+		}
+		out[i] = faulttree.Amount(x.Int64())
+	}
+	return out, found
+}
+
+// holds reports whether r may hold a reading; it errs to yes.
+func (sp space) holds(r region) bool {
+	if r.empty() || len(sp.factors) == 0 {
+		return !r.empty()
+	}
+	_, v := sp.find(r)
+	return v != nothing
+}
+
+// pick is a reading of a region without derived values.
+func pick(r region) []faulttree.Amount {
+	point := make([]faulttree.Amount, len(r))
+	for i, s := range r {
+		var low, high *big.Int
+		if s.From != faulttree.Lowest {
+			low = big.NewInt(int64(s.From))
+		}
+		if s.Below != faulttree.Highest {
+			high = big.NewInt(int64(s.Below - 1))
+		}
+		point[i] = faulttree.Amount(nice(low, high).Int64())
+	}
+	return point
+}
+
+func (sp space) inequalities(r region) []inequality {
+	var out []inequality
+	add := func(factors []int64, sign int64, most faulttree.Amount) {
+		in := inequality{most: big.NewInt(int64(most))}
+		for _, f := range factors {
+			in.factor = append(in.factor, new(big.Int).Mul(big.NewInt(f), big.NewInt(sign)))
+		}
+		if sign < 0 {
+			in.most.Neg(in.most)
+		}
+		out = append(out, in)
+	}
+	for axis, s := range r {
+		factors := make([]int64, sp.vars)
+		if axis < sp.vars {
+			factors[axis] = 1
+		} else {
+			factors = sp.factors[axis-sp.vars]
+		}
+		if s.Below != faulttree.Highest {
+			add(factors, 1, s.Below-1)
+		}
+		if s.From != faulttree.Lowest {
+			add(factors, -1, s.From)
+		}
+	}
+	return out
+}
+
+// eliminate removes variable v; false if the sums contradict each other.
+func eliminate(list []inequality, v int) ([]inequality, bool) {
+	var upper, lower, out []inequality
+	for _, in := range list {
+		switch in.factor[v].Sign() {
+		case 1:
+			upper = append(upper, in)
+		case -1:
+			lower = append(lower, in)
+		default:
+			out = append(out, inequality{in.factor[:v], in.most})
+		}
+	}
+	for _, u := range upper {
+		for _, l := range lower {
+			a, b := new(big.Int).Neg(l.factor[v]), u.factor[v]
+			sum := inequality{most: weigh(a, u.most, b, l.most)}
+			for i := range v {
+				sum.factor = append(sum.factor, weigh(a, u.factor[i], b, l.factor[i]))
+			}
+			out = append(out, sum)
+		}
+	}
+	kept := out[:0]
+	for _, in := range out {
+		in, holds, needed := in.reduced()
+		if !holds {
+			return nil, false
+		}
+		if needed {
+			kept = strongest(kept, in)
+		}
+	}
+	return kept, true
+}
+
+// weigh is a·x + b·y.
+func weigh(a, x, b, y *big.Int) *big.Int {
+	sum := new(big.Int).Mul(a, x)
+	return sum.Add(sum, new(big.Int).Mul(b, y))
+}
+
+// reduced divides by the common divisor of the factors. An inequality without
+// variables is not needed; holds says whether it is true.
+func (in inequality) reduced() (_ inequality, holds, needed bool) {
+	divisor := new(big.Int)
+	for _, f := range in.factor {
+		divisor.GCD(nil, nil, divisor, new(big.Int).Abs(f))
+	}
+	if divisor.Sign() == 0 {
+		return in, in.most.Sign() >= 0, false
+	}
+	out := inequality{most: floorDiv(in.most, divisor)}
+	for _, f := range in.factor {
+		out.factor = append(out.factor, new(big.Int).Quo(f, divisor))
+	}
+	return out, true, true
+}
+
+// strongest adds in to list, keeping one inequality for each left side.
+func strongest(list []inequality, in inequality) []inequality {
+	for i, other := range list {
+		if slices.EqualFunc(in.factor, other.factor, func(a, b *big.Int) bool { return a.Cmp(b) == 0 }) {
+			if in.most.Cmp(other.most) < 0 {
+				list[i] = in
+			}
+			return list
+		}
+	}
+	return append(list, in)
+}
+
+// choose extends point, variable by variable, by values within what the
+// levels allow; nil if none was found within the tries.
+func choose(levels [][]inequality, point []*big.Int, tries *int) []*big.Int {
+	v := len(point)
+	if v == len(levels)-1 {
+		return point
+	}
+	var low, high *big.Int
+	for _, in := range levels[v+1] {
+		rest := new(big.Int).Set(in.most)
+		for i, x := range point {
+			rest.Sub(rest, new(big.Int).Mul(in.factor[i], x))
+		}
+		switch f := in.factor[v]; f.Sign() {
+		case 1:
+			if b := floorDiv(rest, f); high == nil || b.Cmp(high) < 0 {
+				high = b
+			}
+		case -1: // -k·x <= rest, so x >= -rest/k rounded up
+			k := new(big.Int).Neg(f)
+			if b := floorDiv(rest, k); low == nil || b.Neg(b).Cmp(low) > 0 {
+				low = new(big.Int).Neg(floorDiv(rest, k))
+			}
+		default:
+			if rest.Sign() < 0 {
+				return nil
+			}
+		}
+	}
+	for _, x := range candidates(low, high) {
+		if *tries--; *tries < 0 {
+			return nil
+		}
+		if full := choose(levels, append(slices.Clip(point), x), tries); full != nil {
+			return full
+		}
+	}
+	return nil
+}
+
+// candidates are values from low to high (nil: no bound), the one with the
+// fewest digits first.
+func candidates(low, high *big.Int) []*big.Int {
+	if low != nil && high != nil && low.Cmp(high) > 0 {
+		return nil
+	}
+	out := []*big.Int{nice(low, high)}
+	for step := int64(0); step < 4; step++ {
+		if low != nil {
+			if x := new(big.Int).Add(low, big.NewInt(step)); high == nil || x.Cmp(high) <= 0 {
+				out = append(out, x)
+			}
+		}
+		if high != nil {
+			if x := new(big.Int).Sub(high, big.NewInt(step)); low == nil || x.Cmp(low) >= 0 {
+				out = append(out, x)
+			}
+		}
+	}
+	return out
+}
+
+// nice is a value from low to high with few digits: the lowest whole volt,
+// else the lowest tenth, and so on; where nothing bounds it below, the highest
+// instead.
+func nice(low, high *big.Int) *big.Int {
+	if low == nil && high == nil || low == nil && high.Sign() >= 0 {
+		return new(big.Int)
+	}
+	for step := int64(faulttree.One); step > 0; step /= 10 {
+		s := big.NewInt(step)
+		if low == nil {
+			return new(big.Int).Mul(floorDiv(high, s), s)
+		}
+		up := new(big.Int).Neg(floorDiv(new(big.Int).Neg(low), s))
+		if up.Mul(up, s); high == nil || up.Cmp(high) <= 0 {
+			return up
+		}
+	}
+	return low
+}
+
+// floorDiv is a/b rounded down, for b above zero.
+func floorDiv(a, b *big.Int) *big.Int {
+	q, rest := new(big.Int).QuoRem(a, b, new(big.Int))
+	if rest.Sign() < 0 {
+		q.Sub(q, big.NewInt(1))
+	}
+	return q
+}
