@@ -43,9 +43,9 @@ func (p *part) refer(kind refKind, list document.Value, what string) []string {
 }
 
 // needBody reports a document without text.
-func (p *part) needBody(kind string, body []document.Block) {
+func (p *part) needBody(kind string, body []document.Block, pos source.Pos) {
 	if strings.TrimSpace(document.Plain(body)) == "" && !p.diags.HasErrors() {
-		p.diags.Add(p.file.Pos(len(p.file.Text)), RuleEmptyBody, "the %s has no text below its front matter", kind)
+		p.diags.Add(pos, RuleEmptyBody, "the %s has no text below its front matter", kind)
 	}
 }
 
@@ -57,7 +57,7 @@ func (p *part) readCard() {
 		Sources: p.refer(refSource, front.Get("sources"), "sources"),
 		Related: p.refer(refRelated, front.Get("related"), "related"),
 	}
-	p.needBody("card", body)
+	p.needBody("card", body, pos)
 }
 
 func (p *part) readCaution() {
@@ -68,7 +68,7 @@ func (p *part) readCaution() {
 		Aliases: front.Texts("aliases"),
 		Sources: p.refer(refSource, front.Get("sources"), "sources"),
 	}
-	p.needBody("caution", body)
+	p.needBody("caution", body, pos)
 }
 
 func (p *part) readFault() {
@@ -89,7 +89,7 @@ func (p *part) readFault() {
 	} else if !place.IsZero() {
 		p.fault.Places = placeOf(nil, place, "place")
 	}
-	p.needBody("fault", body)
+	p.needBody("fault", body, pos)
 }
 
 func (p *part) readSource() {

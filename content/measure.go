@@ -112,7 +112,7 @@ func (r *stepReader) branch(item document.Value) {
 	b := faulttree.Branch{Exit: r.exitOf(m, item.Pos())}
 	for _, f := range item.Fields("a branch") {
 		i := slices.Index(r.names, f.Key)
-		if i < 0 {
+		if i < 0 || has(exitWords, f.Key) {
 			continue
 		}
 		if f.Value.IsText() {

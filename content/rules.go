@@ -37,7 +37,6 @@ const (
 	RuleUnknownFault     = "unknown-fault"
 	RuleUnknownSource    = "unknown-source"
 	RuleUnknownTree      = "unknown-tree"
-	RuleUnknownPoint     = "unknown-point"
 	RuleUnknownRelated   = "unknown-related"
 	RuleBrokenLink       = "broken-link"
 	RuleUnknownFigure    = "unknown-figure"
@@ -80,7 +79,6 @@ func Rules() map[string]string {
 		RuleUnknownFault:     "A fault that is named is there.",
 		RuleUnknownSource:    "A source that is named is there.",
 		RuleUnknownTree:      "A tree that is named is there.",
-		RuleUnknownPoint:     "A test point that is named is there.",
 		RuleUnknownRelated:   "What a document relates to is a card, a fault, a caution or a tree that is there.",
 		RuleBrokenLink:       "A link leads to something in the handbook, or to a citation by http or https.",
 		RuleUnknownFigure:    "A figure that is named is one the program can draw.",
