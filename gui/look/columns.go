@@ -1,0 +1,213 @@
+package look
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Widths of the window's parts, in points at text size 1.
+const (
+	ThreeFrom float32 = 1100 // window width from which there are three columns
+	TwoFrom   float32 = 800  // and two
+	RailWidth float32 = 176
+	SideWidth float32 = 320
+	StepWidth float32 = 760  // the centre beside a side column is no wider
+	PageWidth float32 = 1072 // the centre without a side column is no wider
+)
+
+// Columns is the frame of the window. From ThreeFrom there are a rail, the
+// centre and a side column; from TwoFrom the side comes under the centre; below
+// that a bar above the centre stands for the rail. Centre and side scroll
+// downwards only, and nothing scrolls sideways.
+type Columns struct {
+	widget.BaseWidget
+
+	// OnColumns, if set, is told when the number of columns changes.
+	OnColumns func(n int)
+
+	rail, bar, centre, side fyne.CanvasObject
+	count                   int
+	main, aside             *Scroll
+}
+
+// NewColumns makes the frame: rail for wide windows, bar for narrow ones.
+func NewColumns(rail, bar fyne.CanvasObject) *Columns {
+	c := &Columns{rail: rail, bar: bar, main: NewScroll(nil), aside: NewScroll(nil)}
+	c.ExtendBaseWidget(c)
+	return c
+}
+
+// SetContent shows another view; side may be nil. The scroll begins at the
+// top.
+func (c *Columns) SetContent(centre, side fyne.CanvasObject) {
+	c.centre, c.side = centre, side
+	c.main.Offset, c.aside.Offset = fyne.Position{}, fyne.Position{}
+	c.fill()
+	c.Refresh()
+}
+
+// Count is the number of columns the width allows: 1, 2 or 3.
+func (c *Columns) Count() int { return max(c.count, 1) }
+
+// Offset is how far the centre is scrolled, to be kept with a location.
+func (c *Columns) Offset() float32 { return c.main.Offset.Y }
+
+// SetOffset scrolls the centre.
+func (c *Columns) SetOffset(y float32) { c.main.ScrollToOffset(fyne.NewPos(0, y)) }
+
+func columnsAt(width float32) int {
+	switch width /= TextScale(); {
+	case width >= ThreeFrom:
+		return 3
+	case width >= TwoFrom:
+		return 2
+	}
+	return 1
+}
+
+// fill deals centre and side out to the scrolls for the present count.
+func (c *Columns) fill() {
+	if c.centre == nil {
+		return
+	}
+	around := float32(32)
+	if c.count <= 1 {
+		around = 16
+	}
+	if c.side == nil {
+		c.main.SetContent(Pad(24, around, 32, around, MaxWidth(PageWidth, true, c.centre)))
+		c.aside.SetContent(nil)
+		return
+	}
+	if c.count == 3 {
+		c.main.SetContent(Pad(24, around, 32, around, MaxWidth(StepWidth, true, c.centre)))
+		c.aside.SetContent(Pad(24, 20, 32, 20, c.side))
+		return
+	}
+	both := Stack(GapSection, c.centre, NewLine(), c.side)
+	c.main.SetContent(Pad(16, around, 32, around, MaxWidth(StepWidth, true, both)))
+	c.aside.SetContent(nil)
+}
+
+func (c *Columns) held() []fyne.CanvasObject {
+	first := c.rail
+	if c.count <= 1 {
+		first = c.bar
+	}
+	out := []fyne.CanvasObject{first, c.main}
+	if c.count == 3 && c.side != nil {
+		out = append(out, c.aside)
+	}
+	return out
+}
+
+// CreateRenderer is called by the toolkit.
+func (c *Columns) CreateRenderer() fyne.WidgetRenderer {
+	return &columnsRenderer{c: c, left: NewLine(), right: NewLine()}
+}
+
+type columnsRenderer struct {
+	c           *Columns
+	left, right *Line
+}
+
+func (r *columnsRenderer) Layout(size fyne.Size) {
+	c := r.c
+	if n := columnsAt(size.Width); n != c.count {
+		c.count = n
+		c.fill()
+		if c.OnColumns != nil {
+			c.OnColumns(n)
+		}
+		defer canvas.Refresh(c)
+	}
+	if c.count == 1 {
+		h := heightAt(c.bar, size.Width)
+		place(c.bar, 0, 0, size.Width, h)
+		place(r.left, 0, h, size.Width, 1)
+		place(c.main, 0, h+1, size.Width, size.Height-h-1)
+		return
+	}
+	rail, side := RailWidth*TextScale(), float32(0)
+	place(c.rail, 0, 0, rail, size.Height)
+	place(r.left, rail, 0, 1, size.Height)
+	if c.count == 3 && c.side != nil {
+		side = SideWidth * TextScale()
+		place(r.right, size.Width-side, 0, 1, size.Height)
+		place(c.aside, size.Width-side+1, 0, side-1, size.Height)
+	}
+	place(c.main, rail+1, 0, size.Width-rail-1-side, size.Height)
+}
+
+// MinSize lets the window be small; what does not fit scrolls.
+func (r *columnsRenderer) MinSize() fyne.Size { return fyne.NewSize(320, 320) }
+
+func (r *columnsRenderer) Refresh() {
+	for _, o := range r.Objects() {
+		o.Refresh()
+	}
+	r.Layout(r.c.Size())
+	canvas.Refresh(r.c)
+}
+
+func (r *columnsRenderer) Objects() []fyne.CanvasObject {
+	out := append(r.c.held(), r.left)
+	if len(r.c.held()) == 3 {
+		out = append(out, r.right)
+	}
+	return out
+}
+func (r *columnsRenderer) Destroy() {}
+
+// Scroll scrolls downwards only. Unlike the toolkit's it gives its content the
+// width first and then asks for the height, so that wrapped text is never cut
+// off, and content that is too wide is squeezed rather than scrolled sideways.
+type Scroll struct {
+	container.Scroll
+}
+
+// NewScroll scrolls content; nil shows nothing.
+func NewScroll(content fyne.CanvasObject) *Scroll {
+	s := &Scroll{}
+	s.Direction = container.ScrollVerticalOnly
+	s.ExtendBaseWidget(s)
+	s.SetContent(content)
+	return s
+}
+
+// SetContent shows something else, from the top.
+func (s *Scroll) SetContent(content fyne.CanvasObject) {
+	c := container.New(squeezed{})
+	if content != nil {
+		c.Objects = append(c.Objects, content)
+	}
+	s.Content, s.Offset = c, fyne.Position{}
+	if w := s.Size().Width; w > 0 {
+		heightAt(c, w)
+		s.Refresh()
+	}
+}
+
+// squeezed is a layout that asks for no width.
+type squeezed struct{}
+
+func (squeezed) Layout(objects []fyne.CanvasObject, size fyne.Size) { pad{}.Layout(objects, size) }
+
+func (squeezed) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(0, pad{}.MinSize(objects).Height)
+}
+
+// Resize sets the content's width before the toolkit asks for its height.
+func (s *Scroll) Resize(size fyne.Size) {
+	if size.Width > 0 {
+		heightAt(s.Content, size.Width)
+	}
+	s.Scroll.Resize(size)
+}
+
+// MinSize does not depend on the content.
+func (s *Scroll) MinSize() fyne.Size { return fyne.NewSize(64, 64) }
+
+func (s *Scroll) held() []fyne.CanvasObject { return []fyne.CanvasObject{s.Content} }

@@ -1,0 +1,199 @@
+package look
+
+import (
+	"image/color"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Field is the toolkit's entry with two things added: Esc calls OnEscape, and
+// gaining focus brings the field into view.
+type Field struct {
+	widget.Entry
+	OnEscape func()
+
+	onFocus func(bool)
+}
+
+// NewField is a one-line entry; Enter calls OnSubmitted.
+func NewField(placeholder string) *Field {
+	f := &Field{}
+	f.PlaceHolder = placeholder
+	f.Wrapping = fyne.TextWrap(fyne.TextTruncateClip)
+	f.ExtendBaseWidget(f)
+	return f
+}
+
+// NewLongField is an entry of several lines that wraps.
+func NewLongField(placeholder string) *Field {
+	f := NewField(placeholder)
+	f.MultiLine, f.Wrapping = true, fyne.TextWrapWord
+	return f
+}
+
+// TypedKey adds Esc to the keys of an entry.
+func (f *Field) TypedKey(ev *fyne.KeyEvent) {
+	if ev.Name == fyne.KeyEscape {
+		if f.OnEscape != nil {
+			f.OnEscape()
+		}
+		return
+	}
+	f.Entry.TypedKey(ev)
+}
+
+// FocusGained brings the field into view.
+func (f *Field) FocusGained() {
+	f.Entry.FocusGained()
+	if f.onFocus != nil {
+		f.onFocus(true)
+	}
+	Reveal(f)
+}
+
+// FocusLost follows the entry.
+func (f *Field) FocusLost() {
+	f.Entry.FocusLost()
+	if f.onFocus != nil {
+		f.onFocus(false)
+	}
+}
+
+// ReadingEntry is where the reading is typed: the number large, the unit and
+// the meter's uncertainty behind it in soft ink, an accent border around both.
+type ReadingEntry struct {
+	widget.BaseWidget
+
+	// Field is the entry itself; set OnChanged, OnSubmitted (Enter) and
+	// OnEscape on it.
+	Field *Field
+
+	unit    *Prose
+	big     *container.ThemeOverride
+	focused bool
+}
+
+// NewReadingEntry makes an empty entry for readings in unit, such as "V".
+func NewReadingEntry(unit string) *ReadingEntry {
+	e := &ReadingEntry{Field: NewField(""), unit: NewText(unit)}
+	e.unit.Type, e.unit.Ink = SizeUnit, ColorSoftInk
+	e.Field.TextStyle = fyne.TextStyle{Bold: true}
+	e.Field.Scroll = container.ScrollHorizontalOnly
+	e.Field.onFocus = func(on bool) {
+		e.focused = on
+		e.Refresh()
+	}
+	e.big = container.NewThemeOverride(e.Field, bigField{})
+	e.ExtendBaseWidget(e)
+	return e
+}
+
+// Text is what is typed.
+func (e *ReadingEntry) Text() string { return e.Field.Text }
+
+// SetText types for the reader; OnChanged is called.
+func (e *ReadingEntry) SetText(text string) { e.Field.SetText(text) }
+
+// SetUnit changes what stands behind the number, such as "V ±0.7".
+func (e *ReadingEntry) SetUnit(unit string) {
+	if e.unit.Plain() != unit {
+		e.unit.SetText(unit)
+		e.Refresh()
+	}
+}
+
+// Focus puts the keyboard into the entry, if it is in a window.
+func (e *ReadingEntry) Focus() {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(e.Field); c != nil {
+		c.Focus(e.Field)
+	}
+}
+
+func (e *ReadingEntry) held() []fyne.CanvasObject {
+	return []fyne.CanvasObject{e.big, e.unit}
+}
+
+// Natural is room for a number as long as meters show, and the unit.
+func (e *ReadingEntry) Natural() fyne.Size {
+	n := fyne.MeasureText("00000", theme.Size(SizeReading), fyne.TextStyle{Bold: true}).Width
+	return fyne.NewSize(n+e.unit.Natural().Width+3*readingPad+8, e.MinSize().Height)
+}
+
+const readingPad float32 = 16
+
+// CreateRenderer is called by the toolkit.
+func (e *ReadingEntry) CreateRenderer() fyne.WidgetRenderer {
+	r := &readingRenderer{e: e, box: canvas.NewRectangle(none)}
+	r.box.CornerRadius = 12
+	r.Refresh()
+	return r
+}
+
+type readingRenderer struct {
+	e   *ReadingEntry
+	box *canvas.Rectangle
+}
+
+func (r *readingRenderer) Refresh() {
+	r.box.FillColor, r.box.StrokeColor = colorOf(ColorPanel, r.e), colorOf(ColorAccent, r.e)
+	r.box.StrokeWidth = 2
+	if r.e.focused {
+		r.box.StrokeWidth = 3
+	}
+	r.box.Refresh()
+	r.e.unit.Refresh()
+	r.Layout(r.e.Size())
+	canvas.Refresh(r.e)
+}
+
+func (r *readingRenderer) MinSize() fyne.Size {
+	n := fyne.MeasureText("000", theme.Size(SizeReading), fyne.TextStyle{Bold: true})
+	return fyne.NewSize(n.Width+r.e.unit.Natural().Width+3*readingPad, n.Height+12)
+}
+
+// Layout lets the number have what the unit leaves, with their baselines level.
+func (r *readingRenderer) Layout(size fyne.Size) {
+	r.box.Resize(size)
+	u := r.e.unit.Natural()
+	field := max(size.Width-u.Width-readingPad-12, 0)
+	h := r.e.big.MinSize().Height
+	top := (size.Height - h) / 2
+	place(r.e.big, 4, top, field, h)
+	number := fyne.MeasureText("0", theme.Size(SizeReading), fyne.TextStyle{Bold: true})
+	place(r.e.unit, size.Width-u.Width-readingPad, (size.Height+number.Height)/2-u.Height-4, u.Width, u.Height)
+}
+
+func (r *readingRenderer) Objects() []fyne.CanvasObject {
+	return []fyne.CanvasObject{r.box, r.e.big, r.e.unit}
+}
+func (r *readingRenderer) Destroy() {}
+
+// bigField is the theme in force with the type of the reading, and without the
+// entry's own box.
+type bigField struct{}
+
+func (bigField) base() fyne.Theme { return fyne.CurrentApp().Settings().Theme() }
+
+func (b bigField) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
+	if name == theme.ColorNameInputBackground || name == theme.ColorNameInputBorder {
+		return none
+	}
+	return b.base().Color(name, v)
+}
+
+func (b bigField) Font(style fyne.TextStyle) fyne.Resource    { return b.base().Font(style) }
+func (b bigField) Icon(name fyne.ThemeIconName) fyne.Resource { return b.base().Icon(name) }
+
+func (b bigField) Size(name fyne.ThemeSizeName) float32 {
+	switch name {
+	case theme.SizeNameText:
+		return b.base().Size(SizeReading)
+	case theme.SizeNameInputBorder:
+		return 0
+	}
+	return b.base().Size(name)
+}

@@ -1,0 +1,295 @@
+package look
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Prose is flowing text in several styles with links in it. It wraps at the
+// width it is given and is never wider. Links can be reached with Tab and
+// pressed with Enter, Space or the pointer.
+type Prose struct {
+	widget.BaseWidget
+
+	Type     fyne.ThemeSizeName  // size of runs without one; SizeText if ""
+	Ink      fyne.ThemeColorName // colour of runs without one; ColorInk if ""
+	Align    fyne.TextAlign
+	Leading  float32 // line height as a multiple of the type size; 0 chooses
+	OnTapped func(target string)
+
+	runs  []Run
+	links []*link // one for each run with a Target, in order
+}
+
+// NewProse makes prose of runs.
+func NewProse(runs ...Run) *Prose {
+	p := &Prose{}
+	p.ExtendBaseWidget(p)
+	p.SetRuns(runs...)
+	return p
+}
+
+// NewText is body text.
+func NewText(text string) *Prose { return NewProse(Run{Text: text}) }
+
+// NewStrong is body text in bold.
+func NewStrong(text string) *Prose {
+	return NewProse(Run{Text: text, Style: fyne.TextStyle{Bold: true}})
+}
+
+// NewSoft is text of size lead in soft ink: second lines, crumbs, hints.
+func NewSoft(text string) *Prose {
+	p := NewText(text)
+	p.Type, p.Ink = SizeLead, ColorSoftInk
+	return p
+}
+
+// NewQuestion is the one large line of a view.
+func NewQuestion(text string) *Prose {
+	p := NewStrong(text)
+	p.Type = SizeQuestion
+	return p
+}
+
+// NewTitle is a smaller heading, for parts of a view.
+func NewTitle(text string) *Prose {
+	p := NewStrong(text)
+	p.Type = SizeTitle
+	return p
+}
+
+// NewLink is a line of its own that can be pressed, as in a list of cards.
+func NewLink(text string, tapped func()) *Prose {
+	p := NewProse(Run{Text: text, Target: text})
+	p.Type = SizeLead
+	p.OnTapped = func(string) {
+		if tapped != nil {
+			tapped()
+		}
+	}
+	return p
+}
+
+// SetRuns replaces the text.
+func (p *Prose) SetRuns(runs ...Run) {
+	p.runs = runs
+	p.links = nil
+	for _, r := range runs {
+		if r.Target != "" {
+			p.links = append(p.links, newLink(p, r))
+		}
+	}
+	p.Refresh()
+}
+
+// SetText replaces the text, keeping the style of the first run.
+func (p *Prose) SetText(text string) {
+	first := Run{}
+	if len(p.runs) > 0 {
+		first = p.runs[0]
+	}
+	first.Text, first.Target, first.Break = text, "", false
+	p.SetRuns(first)
+}
+
+// Plain is the text without styles.
+func (p *Prose) Plain() string {
+	var b strings.Builder
+	for _, r := range p.runs {
+		b.WriteString(r.Text)
+		if r.Break {
+			b.WriteByte('\n')
+		}
+	}
+	return b.String()
+}
+
+// Press follows the first link that leads to target, as a tap would; it
+// reports whether there is one.
+func (p *Prose) Press(target string) bool {
+	for _, l := range p.links {
+		if l.run.Target == target {
+			l.Tapped(nil)
+			return true
+		}
+	}
+	return false
+}
+
+// Targets lists where the links lead, in order.
+func (p *Prose) Targets() []string {
+	var out []string
+	for _, l := range p.links {
+		out = append(out, l.run.Target)
+	}
+	return out
+}
+
+func (p *Prose) held() []fyne.CanvasObject {
+	var out []fyne.CanvasObject
+	for _, l := range p.links {
+		out = append(out, l)
+	}
+	return out
+}
+
+func (p *Prose) sizeName(r Run) fyne.ThemeSizeName {
+	switch {
+	case r.Size != "":
+		return r.Size
+	case p.Type != "":
+		return p.Type
+	}
+	return SizeText
+}
+
+func (p *Prose) colorName(r Run) fyne.ThemeColorName {
+	switch {
+	case r.Color != "":
+		return r.Color
+	case r.Target != "":
+		return ColorAccent
+	case p.Ink != "":
+		return p.Ink
+	}
+	return ColorInk
+}
+
+func (p *Prose) wide(text string, run int) float32 {
+	r := p.runs[run]
+	return fyne.MeasureText(text, sizeOf(p.sizeName(r), p), r.Style).Width
+}
+
+// lineHeight is that of the tallest run on a line.
+func (p *Prose) lineHeight(line []piece) float32 {
+	size := float32(0)
+	for _, c := range line {
+		size = max(size, sizeOf(p.sizeName(p.runs[c.run]), p))
+	}
+	if size == 0 {
+		size = sizeOf(p.sizeName(Run{}), p)
+	}
+	leading := p.Leading
+	if leading == 0 {
+		leading = 1.46
+		if size > 19*TextScale() {
+			leading = 1.2
+		}
+	}
+	return float32(int(size*leading + 0.5))
+}
+
+// Natural is the size without wrapping.
+func (p *Prose) Natural() fyne.Size {
+	_, line := widest(p.runs, p.wide)
+	return fyne.NewSize(line+1, p.lineHeight(nil))
+}
+
+// CreateRenderer is called by the toolkit.
+func (p *Prose) CreateRenderer() fyne.WidgetRenderer {
+	r := &proseRenderer{p: p}
+	r.Refresh()
+	return r
+}
+
+type proseRenderer struct {
+	p       *Prose
+	objects []fyne.CanvasObject
+	width   float32 // what the lines are wrapped for
+	height  float32
+	word    float32 // width of the longest word
+}
+
+// longestMin is how many points of a single word may hold a window open;
+// longer words are cut.
+const longestMin = 220
+
+func (r *proseRenderer) MinSize() fyne.Size {
+	return fyne.NewSize(min(r.word, longestMin*TextScale()), r.height)
+}
+
+func (r *proseRenderer) Layout(size fyne.Size) {
+	if size.Width == r.width {
+		return
+	}
+	r.build(size.Width)
+}
+
+func (r *proseRenderer) Refresh() {
+	r.word, _ = widest(r.p.runs, r.p.wide)
+	r.build(r.p.Size().Width)
+	canvas.Refresh(r.p)
+}
+
+// build wraps for width and makes the texts. Before the first layout there is
+// no width, and everything stands on one line.
+func (r *proseRenderer) build(width float32) {
+	p := r.p
+	r.width = width
+	if width <= 0 {
+		width = 1e6
+	}
+	lines := wrap(p.runs, width+0.5, p.wide)
+	r.objects = r.objects[:0]
+	at := map[int]*link{}
+	n := 0
+	for i, run := range p.runs {
+		if run.Target != "" {
+			at[i] = p.links[n]
+			p.links[n].parts = p.links[n].parts[:0]
+			n++
+		}
+	}
+	y := float32(0)
+	for _, line := range lines {
+		h := p.lineHeight(line)
+		r.buildLine(line, y, h, width, at)
+		y += h
+	}
+	r.height = y
+	for _, l := range p.links {
+		l.settle()
+		r.objects = append(r.objects, l)
+	}
+}
+
+func (r *proseRenderer) buildLine(line []piece, y, h, width float32, at map[int]*link) {
+	p := r.p
+	base, tall := float32(0), float32(0)
+	texts := make([]*canvas.Text, len(line))
+	bases := make([]float32, len(line))
+	for i, c := range line {
+		run := p.runs[c.run]
+		t := canvas.NewText(c.text, colorOf(p.colorName(run), p))
+		t.TextSize, t.TextStyle = sizeOf(p.sizeName(run), p), run.Style
+		size, b := fyne.CurrentApp().Driver().RenderedTextSize(t.Text, t.TextSize, t.TextStyle, nil)
+		t.Resize(size)
+		texts[i], bases[i] = t, b
+		base, tall = max(base, b), max(tall, size.Height)
+	}
+	shift := float32(0)
+	if n := len(line); n > 0 && p.Align != fyne.TextAlignLeading && width < 1e6 {
+		last := line[n-1]
+		shift = width - last.x - p.wide(strings.TrimRight(last.text, " "), last.run)
+		if p.Align == fyne.TextAlignCenter {
+			shift /= 2
+		}
+		shift = max(shift, 0)
+	}
+	for i, c := range line {
+		t := texts[i]
+		t.Move(fyne.NewPos(c.x+shift, y+(h-tall)/2+base-bases[i]))
+		if l := at[c.run]; l != nil {
+			t.TextStyle.Underline = true
+			l.parts = append(l.parts, part{t, fyne.NewPos(c.x+shift, y), fyne.NewSize(t.Size().Width, h)})
+			continue
+		}
+		r.objects = append(r.objects, t)
+	}
+}
+
+func (r *proseRenderer) Objects() []fyne.CanvasObject { return r.objects }
+func (r *proseRenderer) Destroy()                     {}
