@@ -65,7 +65,7 @@ func (r *stepReader) name(f document.Field) {
 	r.names = append(r.names, f.Key)
 }
 
-var termForm = regexp.MustCompile(`^\s*([+-])?\s*([0-9]{1,6})?\s*\*?\s*([a-z][a-z0-9_]*)`)
+var termForm = regexp.MustCompile(`^\s*([+-])?\s*([0-9]{1,6})?\s*\*?\s*([a-z][a-z0-9]*(?:[-_][a-z0-9]+)*)`)
 
 // derived reads a sum such as "a + b" or "a - 2 b".
 func (r *stepReader) derived(f document.Field) faulttree.Derived {

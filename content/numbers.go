@@ -14,7 +14,8 @@ import (
 var numberForm = regexp.MustCompile(`([0-9]+(?:\.[0-9]+)?)[ \x{00a0}\x{202f}]?(k|M|m)?(V|Ω|A)(?:[^\pL\pN]|$)`)
 
 // numbers reports the numbers of a step's text that have no source: the step
-// names none, and no limit of the tree has the value.
+// names none, no limit of the tree has the value, and it does not name a kind
+// of receptacle.
 func (r *treeReader) numbers(s *faulttree.Step, prose []document.Block) {
 	if len(s.Sources) > 0 {
 		return
@@ -53,12 +54,24 @@ func (r *treeReader) unsourced(text string) []string {
 		number := text[at[0]:at[7]]
 		plain := text[at[2]:at[3]] + " " + text[max(at[4], 0):max(at[5], 0)] + text[at[6]:at[7]]
 		m, err := parseMeasured(plain)
-		if err == nil && (m.amount == 0 || r.isLimit(m)) {
+		if err == nil && (m.amount == 0 || r.isLimit(m) || isRating(m, text[at[7]:])) {
 			continue
 		}
 		out = append(out, number)
 	}
 	return out
+}
+
+// ratingForm is what follows a current that names a supply, as in "a 50 A
+// receptacle": the name of a configuration, not a value to judge by.
+var ratingForm = regexp.MustCompile(`^[- ](plug|pin|pins|receptacle|receptacles|pedestal|supply|vehicle|cord|inlet|outlet|circuit|breaker|adapter|service|configuration|face)\b`)
+
+func isRating(m measured, after string) bool {
+	switch m.amount {
+	case 15 * faulttree.One, 20 * faulttree.One, 30 * faulttree.One, 50 * faulttree.One:
+		return m.symbol == "A" && ratingForm.MatchString(after)
+	}
+	return false
 }
 
 func (r *treeReader) isLimit(m measured) bool {

@@ -158,7 +158,8 @@ func (r *treeReader) outside(b document.Block) {
 	r.diags.Add(pos, RuleTextOutsideSteps, "this stands before the first step, where nobody reads it; put it into the summary or below a step's heading")
 }
 
-var wordForm = regexp.MustCompile(`^[a-z][a-z0-9_]*$`)
+// wordForm is the name of a measured or derived value.
+var wordForm = regexp.MustCompile(`^[a-z][a-z0-9]*([-_][a-z0-9]+)*$`)
 
 // step reads one heading and what stands below it. A step that is broken is
 // left with what could be read of it.

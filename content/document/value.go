@@ -167,7 +167,11 @@ func (v Value) Map(what string, allowed ...string) Map {
 			known = known || a == f.Key
 		}
 		if !known {
-			v.in.diags.AddHint(f.KeyPos, RuleUnknownKey, source.DidYouMean(f.Key, allowed), "%s has no key %s", what, f.Key)
+			hint := source.DidYouMean(f.Key, allowed)
+			if f.Value.kind() == "nothing" && v.node.Style&yaml.FlowStyle != 0 {
+				hint = "the comma before it ends a value; put a text with a comma in quotes"
+			}
+			v.in.diags.AddHint(f.KeyPos, RuleUnknownKey, hint, "%s has no key %s", what, f.Key)
 			continue
 		}
 		m.fields[f.Key] = f
