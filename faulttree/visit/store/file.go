@@ -1,0 +1,93 @@
+package store
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+
+	"faultwright/faulttree/visit"
+)
+
+// File is one visit open for writing. It is the [visit.Log] of its recorder.
+type File struct {
+	file   *os.File
+	unlock func() error
+	visit  visit.Visit
+	size   int64
+	failed error // after this nothing more is written
+}
+
+// Visit is the record as it was when the file was opened.
+func (f *File) Visit() visit.Visit { return f.visit }
+
+// Close lets go of the visit, so that another window may open it.
+func (f *File) Close() error {
+	if f.file == nil {
+		return nil
+	}
+	err := errors.Join(f.unlock(), f.file.Close())
+	f.file = nil
+	return err
+}
+
+// Append writes one line and returns once it is on disk. After an error the
+// line is not part of the record. If it can not even be taken away again the
+// visit must be opened anew.
+func (f *File) Append(line []byte) error {
+	switch {
+	case f.file == nil:
+		return errors.New("the visit is closed; open it again to go on")
+	case f.failed != nil:
+		return f.failed
+	case len(line) < 2 || len(line) > visit.MaxLine || bytes.IndexByte(line, '\n') != len(line)-1:
+		return errors.New("a record must be one line")
+	case f.size+int64(len(line)) > MostBytes:
+		return fmt.Errorf("this visit is full: its record has reached %d MiB; begin a new one", MostBytes>>20)
+	}
+	if _, err := f.file.Write(line); err != nil {
+		return f.undo(err)
+	}
+	if err := f.file.Sync(); err != nil {
+		return f.undo(err)
+	}
+	f.size += int64(len(line))
+	return nil
+}
+
+// undo takes back what a failed write may have left, so that the next record
+// is not glued to half a line.
+func (f *File) undo(cause error) error {
+	cause = fmt.Errorf("this could not be put on disk, so it is not on record: %w", cause)
+	if err := errors.Join(f.file.Truncate(f.size), f.file.Sync()); err != nil {
+		f.failed = fmt.Errorf("%w; open the visit again to go on", cause)
+		return f.failed
+	}
+	return cause
+}
+
+// mend cuts the file after the kept bytes and ends its last line.
+func (f *File) mend(keep int64) error {
+	info, err := f.file.Stat()
+	if err != nil {
+		return err
+	}
+	f.size = keep
+	if info.Size() > keep {
+		if err := errors.Join(f.file.Truncate(keep), f.file.Sync()); err != nil {
+			return fmt.Errorf("the unfinished last line can not be cut off: %w", err)
+		}
+	}
+	last := make([]byte, 1)
+	if _, err := f.file.ReadAt(last, keep-1); err != nil {
+		return err
+	}
+	if last[0] == '\n' {
+		return nil
+	}
+	if _, err := f.file.Write([]byte("\n")); err != nil {
+		return err
+	}
+	f.size++
+	return f.file.Sync()
+}
