@@ -1,0 +1,203 @@
+package figure
+
+import (
+	"strings"
+
+	"faultwright/faulttree"
+)
+
+const (
+	probesWidth  = 360.0
+	probesHeight = 308.0
+	small        = 13.0 // the size of type in probe pictures
+)
+
+// FaceFor is the face of the supply that a tree is about: 14-50 where any of
+// its steps reads a second hot, else TT-30.
+func FaceFor(t *faulttree.Tree) Face {
+	if t == nil {
+		return Face14_50
+	}
+	for _, s := range t.Steps {
+		for _, v := range s.Measure {
+			if second(v.Quantity) {
+				return Face14_50
+			}
+		}
+	}
+	return FaceTT30
+}
+
+// second reports whether a quantity touches a second hot, which only a 14-50
+// supply has.
+func second(q faulttree.Quantity) bool {
+	return strings.HasSuffix(q.Red, "l2") || strings.HasSuffix(q.Black, "l2")
+}
+
+// Probes draws where the two probes go for a quantity and what the meter is
+// set to. The face is that of the supply; a quantity with a second hot is
+// drawn on 14-50 whatever face is asked for.
+func Probes(q faulttree.Quantity, face Face) Drawing {
+	if second(q) {
+		face = Face14_50
+	}
+	d := Drawing{Width: probesWidth, Height: probesHeight, Title: q.Title}
+	p := pen{&d}
+	red, black := sceneOf(q.Red, face), scene{}
+	if clamped(q) {
+		p.clampPicture(q, red)
+		return d
+	}
+	blackPoint := q.Black
+	if blackPoint == "" { // the meter proof: hot to neutral of a known source
+		blackPoint = "meter.n"
+	}
+	black = sceneOf(blackPoint, face)
+	top := p.conditions(q, red)
+	if red.name == black.name {
+		p.onOneObject(q.Red, blackPoint, red, top, q)
+	} else {
+		p.onTwoObjects(q.Red, blackPoint, red, black, top, q)
+	}
+	d.Description = describe(q, blackPoint)
+	return d
+}
+
+// clamped reports whether q is a current read with a clamp.
+func clamped(q faulttree.Quantity) bool {
+	return q.Unit == faulttree.AmpsAC || q.Unit == faulttree.AmpsDC
+}
+
+// conditions writes the state of the rig at the top and returns the base line
+// of the caption below.
+func (p pen) conditions(q faulttree.Quantity, s scene) float64 {
+	y := 16.0
+	for _, line := range wrap(stateWords(q), 40) {
+		p.bold(Point{probesWidth / 2, y}, Middle, small, Accent, line)
+		y += 17
+	}
+	return y + 1
+}
+
+// onOneObject draws both probes on the same object.
+func (p pen) onOneObject(redPoint, blackPoint string, s scene, captionY float64, q faulttree.Quantity) {
+	middle := probesWidth / 2
+	p.text(Point{middle, captionY}, Middle, small, Soft, s.caption+frontWords(s))
+	if s.face {
+		p.lines(Point{8, 72}, Start, Soft, s.note()...)
+	}
+	places := s.draw(p, slotArea{center: middle})
+	red, black := places.at(redPoint), places.at(blackPoint)
+	redTip, blackTip := red(0).tip, black(0).tip
+	redLeft := redTip.X < blackTip.X
+	if abs(redTip.X-blackTip.X) < 1 && s.name == "panel" {
+		redLeft = (redTip.X > middle) == (redTip.Y < blackTip.Y) // the upper lead goes round the far side
+	} else if abs(redTip.X-middle) < 1 && abs(blackTip.X-middle) >= 1 {
+		redLeft = blackTip.X > middle
+	} else if abs(blackTip.X-middle) < 1 {
+		redLeft = redTip.X <= middle
+	}
+	p.leads(red, black, redLeft, q, redPoint, blackPoint)
+}
+
+// onTwoObjects draws the red probe's object on the left, the black one's on
+// the right.
+func (p pen) onTwoObjects(redPoint, blackPoint string, left, right scene, captionY float64, q faulttree.Quantity) {
+	a, b := slotArea{94, true}, slotArea{266, true}
+	p.text(Point{a.center, captionY}, Middle, small, Soft, left.caption)
+	p.text(Point{b.center, captionY}, Middle, small, Soft, right.caption)
+	if left.face && right.name == "earth" {
+		p.lines(Point{b.center, captionY + 30}, Middle, Soft, wrap(strings.Join(left.note(), " "), 18)...)
+	}
+	places := left.draw(p, a)
+	for id, spot := range right.draw(p, b) {
+		if _, taken := places[id]; !taken || right.name != left.name {
+			places["right/"+id] = spot
+		}
+	}
+	p.leads(places.at(redPoint), places.right(blackPoint), true, q, redPoint, blackPoint)
+}
+
+// at finds the spot of a point by its full id or its local part.
+func (s spots) at(point string) func(float64) touch {
+	if f := s[point]; f != nil {
+		return f
+	}
+	_, local := split(point)
+	return s.or(local)
+}
+
+// or is the spot of an id, or the middle of the scene where nothing is known
+// of it.
+func (s spots) or(id string) func(float64) touch {
+	if f := s[id]; f != nil {
+		return f
+	}
+	return func(sign float64) touch {
+		at := Point{probesWidth/2 + sign*60, sceneMiddle}
+		return touch{at, at.Add(0, 34), nil}
+	}
+}
+
+func (s spots) right(point string) func(float64) touch {
+	if f := s["right/"+point]; f != nil {
+		return f
+	}
+	_, local := split(point)
+	return s.or("right/" + local)
+}
+
+// leads draws the meter and both leads, and says beside the meter what each
+// touches.
+func (p pen) leads(red, black func(float64) touch, redLeft bool, q faulttree.Quantity, redPoint, blackPoint string) {
+	middle := probesWidth / 2
+	p.meterBody(middle, q)
+	leftJack, rightJack := p.jacks(middle, redLeft)
+	type end struct {
+		spot   func(float64) touch
+		ink    Role
+		letter string
+		name   []string
+	}
+	l := end{red, RedLead, "R", leadWords("Red lead", redPoint)}
+	r := end{black, BlackLead, "B", leadWords("Black lead", blackPoint)}
+	if !redLeft {
+		l, r = r, l
+	}
+	for _, e := range []struct {
+		end
+		jack Point
+		sign float64
+	}{{l, leftJack, -1}, {r, rightJack, 1}} {
+		t := e.spot(e.sign)
+		p.lead(e.ink, route(t, e.jack)...)
+		p.disc(e.jack, 4, e.ink, LeadEdge, 1)
+		p.badge(e.ink, e.letter, t.tip, t.badge)
+	}
+	p.side(Point{8, 236}, Start, l.name)
+	p.side(Point{probesWidth - 8, 236}, End, r.name)
+}
+
+// route is the way of a lead from its badge into a jack from above.
+func route(t touch, jack Point) []Point {
+	above := jack.Add(0, -18)
+	if len(t.way) == 0 {
+		return append(curve(t.badge, t.badge.Add(0, 14), jack.Add(0, -34), jack), jack)
+	}
+	way := append([]Point{t.badge}, t.way...)
+	return through(append(way, above, jack)...)
+}
+
+// side writes what a lead touches; the first line is bold.
+func (p pen) side(at Point, anchor Anchor, lines []string) {
+	p.bold(at, anchor, small, Ink, lines[0])
+	p.lines(at.Add(0, 18), anchor, Ink, lines[1:]...)
+}
+
+func (p pen) lines(at Point, anchor Anchor, ink Role, lines ...string) {
+	for i, line := range lines {
+		p.text(at.Add(0, 17*float64(i)), anchor, small, ink, line)
+	}
+}
+
+func abs(v float64) float64 { return max(v, -v) }

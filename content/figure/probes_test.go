@@ -1,0 +1,291 @@
+package figure
+
+import (
+	"encoding/xml"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+
+	"faultwright/faulttree"
+)
+
+var (
+	pointLine    = regexp.MustCompile(`\{id: ([a-z0-9.-]+), title:`)
+	quantityLine = regexp.MustCompile(`\{id: "([^"]+)", title: "([^"]+)", unit: ([^,]+), range: ([0-9]+)`)
+)
+
+// shipped reads the quantity list of the handbook, one flow mapping a line;
+// content reads it properly, but content stands above this package.
+func shipped(t *testing.T) []faulttree.Quantity {
+	t.Helper()
+	text, err := os.ReadFile("../handbook/quantities.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	known := map[string]bool{}
+	for _, m := range pointLine.FindAllStringSubmatch(string(text), -1) {
+		known[m[1]] = true
+	}
+	var out []faulttree.Quantity
+	for _, m := range quantityLine.FindAllStringSubmatch(string(text), -1) {
+		name, err := faulttree.ParseQuantityName(m[1], func(p string) bool { return known[p] })
+		if err != nil {
+			t.Fatal(err)
+		}
+		unit, ok := faulttree.ParseUnit(strings.Trim(m[3], `"`))
+		if !ok {
+			t.Fatalf("unit %q of %s", m[3], m[1])
+		}
+		size, err := faulttree.ParseAmount(m[4])
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, faulttree.Quantity{ID: m[1], Title: m[2], Unit: unit, Red: name.Red, Black: name.Black, Conditions: name.Conditions, Range: size})
+	}
+	if want := strings.Count(string(text), "unit:") - 1; len(out) < want {
+		t.Fatalf("read %d quantities of %d", len(out), want)
+	}
+	return out
+}
+
+// every calls check for each shipped quantity on both faces.
+func every(t *testing.T, check func(name string, q faulttree.Quantity, d Drawing)) {
+	for _, q := range shipped(t) {
+		for _, f := range []Face{Face14_50, FaceTT30} {
+			check(fmt.Sprintf("%s on %v", q.ID, f), q, Probes(q, f))
+		}
+	}
+}
+
+func TestEveryQuantityMarksItsContacts(t *testing.T) {
+	every(t, func(name string, q faulttree.Quantity, d Drawing) {
+		letters := ""
+		for _, m := range d.Marks {
+			letters += m.Letter
+			for _, at := range []Point{m.Tip, m.Badge} {
+				if at.X < 10 || at.Y < 10 || at.X > d.Width-10 || at.Y > d.Height-10 {
+					t.Errorf("%s: %s stands outside at %v", name, m.Letter, at)
+				}
+			}
+			if !badgeDrawn(d, m) {
+				t.Errorf("%s: the badge %s is not drawn", name, m.Letter)
+			}
+		}
+		if clamped(q) {
+			if letters != "C" {
+				t.Errorf("%s: marks %q, want C", name, letters)
+			}
+			return
+		}
+		if letters != "RB" && letters != "BR" {
+			t.Fatalf("%s: marks %q, want a red and a black one", name, letters)
+		}
+		a, b := d.Marks[0], d.Marks[1]
+		if apart(a.Tip, b.Tip) < 8 || apart(a.Badge, b.Badge) < 20 {
+			t.Errorf("%s: the two marks run into each other: %v %v", name, a, b)
+		}
+	})
+}
+
+// badgeDrawn reports whether a circle and the letter stand at the badge.
+func badgeDrawn(d Drawing, m Mark) bool {
+	circle, letter := false, false
+	for _, item := range d.Items {
+		switch it := item.(type) {
+		case Circle:
+			circle = circle || it.Center == m.Badge
+		case Text:
+			letter = letter || it.Value == m.Letter && apart(it.At, m.Badge) < 8
+		}
+	}
+	return circle && letter
+}
+
+func apart(a, b Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
+
+// The tip of each lead lies on the contact that the quantity names.
+func TestTipsLieOnTheNamedContacts(t *testing.T) {
+	center := Point{probesWidth / 2, sceneMiddle}
+	for _, f := range []Face{Face14_50, FaceTT30} {
+		spots := map[string]Point{}
+		for _, c := range contacts(f, receptacle, false) {
+			spots[c.id] = center.Add(c.at.X*56, c.at.Y*56)
+		}
+		for _, q := range shipped(t) {
+			if !strings.HasPrefix(q.Red, "pedestal.") || !strings.HasPrefix(q.Black, "pedestal.") || second(q) && f != Face14_50 {
+				continue
+			}
+			for _, m := range Probes(q, f).Marks {
+				point := q.Red
+				if m.Letter == "B" {
+					point = q.Black
+				}
+				_, local := split(point)
+				if apart(m.Tip, spots[local]) > 1e-9 {
+					t.Errorf("%s on %v: lead %s ends at %v, contact %s is at %v", q.ID, f, m.Letter, m.Tip, local, spots[local])
+				}
+			}
+		}
+	}
+}
+
+func TestPicturesAreLegible(t *testing.T) {
+	every(t, func(name string, q faulttree.Quantity, d Drawing) { legible(t, name, d) })
+}
+
+// legible checks that no two texts overlap, that all lie inside, that no line
+// runs through words, and that each word stands out from what is under it.
+func legible(t *testing.T, name string, d Drawing) {
+	t.Helper()
+	var texts []Text
+	for _, item := range d.Items {
+		if text, ok := item.(Text); ok {
+			texts = append(texts, text)
+		}
+	}
+	if len(texts) == 0 {
+		t.Errorf("%s: no words at all", name)
+	}
+	for i, a := range texts {
+		box := a.Bounds()
+		if box.Left < 0 || box.Top < 0 || box.Right > d.Width || box.Bottom > d.Height {
+			t.Errorf("%s: %q runs out of the picture: %+v", name, a.Value, box)
+		}
+		if a.Size < 12 {
+			t.Errorf("%s: %q is set in %v, too small", name, a.Value, a.Size)
+		}
+		for _, b := range texts[i+1:] {
+			if box.Overlaps(b.Bounds()) {
+				t.Errorf("%s: %q and %q overlap", name, a.Value, b.Value)
+			}
+		}
+		for _, p := range Palettes() {
+			under := p.Color(groundUnder(d, a))
+			if got := Contrast(p.Color(a.Ink), under); got < 4.5 {
+				t.Errorf("%s, %s: %q has a contrast of %.2f", name, p.Name, a.Value, got)
+			}
+		}
+	}
+	for _, item := range d.Items {
+		line, ok := item.(Polyline)
+		if !ok {
+			continue
+		}
+		for _, text := range texts {
+			if len([]rune(text.Value)) > 2 && crosses(line, text.Bounds()) {
+				t.Errorf("%s: a line runs through %q", name, text.Value)
+			}
+		}
+	}
+}
+
+// groundUnder is the fill of the last shape drawn under a text.
+func groundUnder(d Drawing, text Text) Role {
+	box := text.Bounds()
+	at := Point{(box.Left + box.Right) / 2, (box.Top + box.Bottom) / 2}
+	under := Panel
+	for _, item := range d.Items {
+		switch it := item.(type) {
+		case Text:
+			if it == text {
+				return under
+			}
+		case Circle:
+			if it.Fill != None && apart(it.Center, at) < it.Radius {
+				under = it.Fill
+			}
+		case Polygon:
+			if it.Fill != None && inside(it.Points, at) {
+				under = it.Fill
+			}
+		}
+	}
+	return under
+}
+
+func inside(ring []Point, p Point) bool {
+	in := false
+	for i, a := range ring {
+		b := ring[(i+1)%len(ring)]
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < (b.X-a.X)*(p.Y-a.Y)/(b.Y-a.Y)+a.X {
+			in = !in
+		}
+	}
+	return in
+}
+
+func crosses(line Polyline, box Box) bool {
+	for i := 0; i+1 < len(line.Points); i++ {
+		a, b := line.Points[i], line.Points[i+1]
+		for k := 0.0; k <= 1; k += 0.1 {
+			x, y := a.X+(b.X-a.X)*k, a.Y+(b.Y-a.Y)*k
+			if x > box.Left && x < box.Right && y > box.Top && y < box.Bottom {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func TestSVGIsWellFormed(t *testing.T) {
+	every(t, func(name string, q faulttree.Quantity, d Drawing) { wellFormed(t, name, SVG(d, Light())) })
+	hostile := Drawing{Width: 10, Height: 10, Title: "\"><script>alert(1)</script>", Description: "a\x00b\xff & ]]>",
+		Items: []Item{Text{Value: "</text><script>", Size: 12}}}
+	svg := SVG(hostile, Dark())
+	wellFormed(t, "hostile", svg)
+	if strings.Contains(svg, "<script") {
+		t.Errorf("markup in a text came through: %s", svg)
+	}
+}
+
+func wellFormed(t *testing.T, name, svg string) {
+	t.Helper()
+	dec := xml.NewDecoder(strings.NewReader(svg))
+	for {
+		_, err := dec.Token()
+		if err == io.EOF {
+			return
+		}
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			return
+		}
+	}
+}
+
+// What a picture shows is also said in words: both leads, the function, the
+// range and every condition.
+func TestDescriptionSaysWhatIsShown(t *testing.T) {
+	every(t, func(name string, q faulttree.Quantity, d Drawing) {
+		_, function := dial(q.Unit)
+		wants := []string{function, q.Range.With(q.Unit)}
+		if !clamped(q) {
+			wants = append(wants, "Red lead on ", "black lead on ")
+		}
+		if q.Has(faulttree.LowZ) {
+			wants = append(wants, "low-impedance meter")
+		}
+		if q.Has(faulttree.Loaded) {
+			wants = append(wants, "loads on")
+		}
+		for _, want := range wants {
+			if !strings.Contains(d.Description, want) {
+				t.Errorf("%s: the description lacks %q: %s", name, want, d.Description)
+			}
+		}
+		if strings.Contains(d.Description, "on  (") || strings.Contains(d.Description, "on ,") {
+			t.Errorf("%s: a point has no words: %s", name, d.Description)
+		}
+	})
+}
+
+func TestUnknownPointsStillGetAPicture(t *testing.T) {
+	d := Probes(faulttree.Quantity{ID: "pump.in-out", Title: "Pump", Unit: faulttree.VoltsDC, Red: "pump.in", Black: "pump.out"}, FaceTT30)
+	if len(d.Marks) != 2 {
+		t.Errorf("marks %v", d.Marks)
+	}
+}

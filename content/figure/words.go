@@ -1,0 +1,179 @@
+package figure
+
+import (
+	"strings"
+
+	"faultwright/faulttree"
+)
+
+// wrap breaks words into lines of at most width characters.
+func wrap(text string, width int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if line != "" && len([]rune(line))+1+len([]rune(word)) > width {
+			lines, line = append(lines, line), ""
+		}
+		if line != "" {
+			line += " "
+		}
+		line += word
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// stateWords says in what state the rig is read.
+func stateWords(q faulttree.Quantity) string {
+	var words []string
+	group, local := split(q.Red)
+	unplugged := q.Has(faulttree.Unplugged)
+	switch {
+	case group == "pedestal" && !clamped(q):
+		words = append(words, "nothing plugged in")
+	case q.Black == "pedestal.g" && !unplugged:
+		words = append(words, "a spare receptacle of the pedestal")
+	case group == "cord" && !unplugged:
+		words = append(words, "cord live, not in the inlet")
+	case group == "adapter" && !unplugged && strings.HasPrefix(local, "out-"):
+		words = append(words, "adapter in the pedestal, nothing in it")
+	case group == "generator" && !unplugged:
+		words = append(words, "generator running")
+	case group == "inverter" && !unplugged:
+		words = append(words, "inverter running")
+	case group == "panel" || group == "feed":
+		words = append(words, "qualified people only")
+	case group == "tow" && local == "aux":
+		words = append(words, "engine running")
+	}
+	for _, c := range q.Conditions {
+		switch c {
+		case faulttree.Loaded:
+			words = append(words, "loads on")
+		case faulttree.LowZ:
+			words = append(words, "low-impedance meter")
+		case faulttree.MainOff:
+			words = append(words, "vehicle main breaker off")
+		case faulttree.Rest:
+			words = append(words, "rested for hours, everything off")
+		case faulttree.Unplugged:
+			words = append(words, unpluggedWords(q))
+		}
+	}
+	s := strings.Join(words, " · ")
+	if s == "" {
+		return ""
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func unpluggedWords(q faulttree.Quantity) string {
+	group, _ := split(q.Red)
+	black, _ := split(q.Black)
+	switch {
+	case group == "adapter":
+		return "adapter in the hand, both ends free"
+	case group == "cord", black == "cord":
+		return "cord off at both ends"
+	case group == "tow":
+		return "tow connector pulled"
+	case group == "battery":
+		return "battery cables off the posts"
+	case group == "inlet":
+		return "cord off, generator and inverter off"
+	}
+	return "plug pulled, generator and inverter off"
+}
+
+// frontWords says from which side a connector is drawn.
+func frontWords(s scene) string {
+	switch {
+	case !s.face:
+		return ""
+	case s.name == "plug", s.name == "adapter", s.name == "inlet":
+		return ", towards you"
+	}
+	return ", from the front"
+}
+
+// note says how to tell the contacts apart.
+func (s scene) note() []string {
+	if s.name == "cord" || s.name == "inlet" {
+		return []string{"Go by the", "letters at", "the", "contacts."}
+	}
+	return []string{"Find the", "ground by", "its shape", "first."}
+}
+
+// leadWords says what a lead touches, in lines that fit beside the meter.
+func leadWords(lead, point string) []string {
+	return append([]string{lead}, wrap(pointWords(point), 14)...)
+}
+
+// pointWords names a point, short; the caption names the object.
+func pointWords(point string) string {
+	group, local := split(point)
+	local = strings.TrimPrefix(local, "out-")
+	hot := map[string]string{"l1": "L1 (hot)", "l2": "L2 (hot)", "h": "hot", "n": "neutral", "g": "ground"}
+	contact := func(kind string) string {
+		if name, rest, ok := strings.Cut(hot[local], " "); ok {
+			return name + " " + kind + " " + rest
+		}
+		return hot[local] + " " + kind
+	}
+	switch group {
+	case "body":
+		return "bare metal: step, frame or door frame"
+	case "earth":
+		return "spike, clipped, not held"
+	case "meter":
+		if local == "n" {
+			return "neutral slot"
+		}
+		return "hot slot"
+	case "plug", "inlet":
+		return contact("pin")
+	case "adapter":
+		if strings.HasPrefix(point, "adapter.out-") {
+			return contact("slot")
+		}
+		return contact("pin")
+	case "pedestal", "cord", "outlet":
+		return contact("slot")
+	case "feed":
+		return contact("lug")
+	case "panel":
+		return map[string]string{"l1": "L1 bus (hot)", "l2": "L2 bus (hot)", "n": "neutral bar", "g": "grounding bar"}[local]
+	case "generator", "inverter":
+		return contact("terminal")
+	case "battery":
+		return map[string]string{"pos": "positive post", "neg": "negative post"}[local]
+	case "dc":
+		return map[string]string{"pos": "positive bus", "neg": "negative bus"}[local]
+	case "converter":
+		return map[string]string{"pos": "positive output", "neg": "negative output"}[local]
+	case "tow":
+		return map[string]string{"aux": "charge pin", "gnd": "ground pin"}[local]
+	}
+	return point
+}
+
+// describe says the picture in sentences.
+func describe(q faulttree.Quantity, blackPoint string) string {
+	_, words := dial(q.Unit)
+	s := "Meter set to " + words + ", range " + q.Range.With(q.Unit) + ". Red lead on " + where(q.Red) + ", black lead on " + where(blackPoint) + "."
+	if state := stateWords(q); state != "" {
+		s += " State: " + strings.ToLower(state[:1]) + state[1:] + "."
+	}
+	return s
+}
+
+// where names a point with its object.
+func where(point string) string {
+	s := sceneOf(point, Face14_50)
+	if s.name == "body" || s.name == "earth" {
+		return pointWords(point)
+	}
+	return pointWords(point) + " (" + strings.ToLower(s.caption[:1]) + s.caption[1:] + ")"
+}
