@@ -100,14 +100,11 @@ func (sp space) holds(r region) bool {
 func pick(r region) []faulttree.Amount {
 	point := make([]faulttree.Amount, len(r))
 	for i, s := range r {
-		var low, high *big.Int
+		var low *big.Int
 		if s.From != faulttree.Lowest {
 			low = big.NewInt(int64(s.From))
 		}
-		if s.Below != faulttree.Highest {
-			high = big.NewInt(int64(s.Below - 1))
-		}
-		point[i] = faulttree.Amount(nice(low, high).Int64())
+		point[i] = faulttree.Amount(nice(low, big.NewInt(int64(s.Below-1))).Int64())
 	}
 	return point
 }
