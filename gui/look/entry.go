@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 )
@@ -46,6 +47,19 @@ func (f *Field) TypedKey(ev *fyne.KeyEvent) {
 	f.Entry.TypedKey(ev)
 }
 
+// TypedShortcut gives the window the shortcuts that an entry has no use for;
+// copying with nothing selected is one.
+func (f *Field) TypedShortcut(s fyne.Shortcut) {
+	_, custom := s.(*desktop.CustomShortcut)
+	_, copying := s.(*fyne.ShortcutCopy)
+	if custom || copying && f.SelectedText() == "" {
+		if c, ok := canvasOf(f).(fyne.Shortcutable); ok {
+			c.TypedShortcut(s)
+		}
+	}
+	f.Entry.TypedShortcut(s)
+}
+
 // FocusGained brings the field into view.
 func (f *Field) FocusGained() {
 	f.Entry.FocusGained()
@@ -75,6 +89,7 @@ type ReadingEntry struct {
 	unit    *Prose
 	big     *container.ThemeOverride
 	focused bool
+	laidOut string // the text that the unit stands behind
 }
 
 // NewReadingEntry makes an empty entry for readings in unit, such as "V".
@@ -87,6 +102,11 @@ func NewReadingEntry(unit string) *ReadingEntry {
 		e.focused = on
 		e.Refresh()
 	}
+	e.Field.OnCursorChanged = func() {
+		if e.Field.Text != e.laidOut {
+			e.Refresh()
+		}
+	}
 	e.big = container.NewThemeOverride(e.Field, bigField{})
 	e.ExtendBaseWidget(e)
 	return e
@@ -96,7 +116,10 @@ func NewReadingEntry(unit string) *ReadingEntry {
 func (e *ReadingEntry) Text() string { return e.Field.Text }
 
 // SetText types for the reader; OnChanged is called.
-func (e *ReadingEntry) SetText(text string) { e.Field.SetText(text) }
+func (e *ReadingEntry) SetText(text string) {
+	e.Field.SetText(text)
+	e.Refresh()
+}
 
 // SetUnit changes what stands behind the number, such as "V ±0.7".
 func (e *ReadingEntry) SetUnit(unit string) {
@@ -155,16 +178,27 @@ func (r *readingRenderer) MinSize() fyne.Size {
 	return fyne.NewSize(n.Width+r.e.unit.Natural().Width+3*readingPad, n.Height+12)
 }
 
-// Layout lets the number have what the unit leaves, with their baselines level.
+// Layout puts the unit close behind the number, their baselines level, and at
+// the right edge once the number is long.
 func (r *readingRenderer) Layout(size fyne.Size) {
 	r.box.Resize(size)
+	r.e.laidOut = r.e.Field.Text
+	style := fyne.TextStyle{Bold: true}
+	number := fyne.MeasureText(r.e.laidOut+"0", theme.Size(SizeReading), style)
 	u := r.e.unit.Natural()
-	field := max(size.Width-u.Width-readingPad-12, 0)
+	right := size.Width - u.Width - readingPad
+	inner := 4 + theme.Size(theme.SizeNameInnerPadding)
+	left := min(right, inner+number.Width)
 	h := r.e.big.MinSize().Height
-	top := (size.Height - h) / 2
-	place(r.e.big, 4, top, field, h)
-	number := fyne.MeasureText("0", theme.Size(SizeReading), fyne.TextStyle{Bold: true})
-	place(r.e.unit, size.Width-u.Width-readingPad, (size.Height+number.Height)/2-u.Height-4, u.Width, u.Height)
+	field := size.Width - 8 // the whole box can be clicked
+	if left == right {
+		field = right - 12
+	}
+	place(r.e.big, 4, (size.Height-h)/2, max(field, 0), h)
+	_, base := fyne.CurrentApp().Driver().RenderedTextSize("0", theme.Size(SizeReading), style, nil)
+	small, low := fyne.CurrentApp().Driver().RenderedTextSize("V", theme.Size(SizeUnit), fyne.TextStyle{}, nil)
+	y := (size.Height-number.Height)/2 + base - low - (u.Height-small.Height)/2
+	place(r.e.unit, left, y, u.Width, u.Height)
 }
 
 func (r *readingRenderer) Objects() []fyne.CanvasObject {

@@ -17,10 +17,35 @@ const (
 // be as wide as this, so that a [Row] can give it one line where there is room.
 type naturalSizer interface{ Natural() fyne.Size }
 
-// natural is the size o would like best.
+// natural is the size o would like best: without wrapping, as far as o can
+// tell.
 func natural(o fyne.CanvasObject) fyne.Size {
 	if n, ok := o.(naturalSizer); ok {
 		return n.Natural()
+	}
+	c, ok := o.(*fyne.Container)
+	if !ok {
+		return o.MinSize()
+	}
+	var m fyne.Size
+	for i, o := range shown(c.Objects) {
+		n := natural(o)
+		if s, ok := c.Layout.(stack); ok {
+			m = fyne.NewSize(max(m.Width, n.Width), m.Height+n.Height)
+			if i > 0 {
+				m.Height += s.gap
+			}
+			continue
+		}
+		m = m.Max(n)
+	}
+	switch l := c.Layout.(type) {
+	case stack, squeezed:
+		return m
+	case pad:
+		return m.AddWidthHeight(l.left+l.right, l.top+l.bottom)
+	case maxWidth:
+		return fyne.NewSize(min(m.Width, l.most*TextScale()), m.Height)
 	}
 	return o.MinSize()
 }

@@ -31,10 +31,6 @@ const (
 	ColorNotice    fyne.ThemeColorName = "look-notice"
 	ColorOnNotice  fyne.ThemeColorName = "look-on-notice"
 	ColorHatch     fyne.ThemeColorName = "look-hatch" // ground under the orange stripes of the ruler
-
-	// Lead colours of the probe picture. The black lead is drawn in ink, so
-	// that it can be seen on a dark page too.
-	ColorLeadRed fyne.ThemeColorName = "look-lead-red"
 )
 
 // SignalColors names the ground of a signal word and the colour of the word on
@@ -116,7 +112,6 @@ var palettes = map[Mode]palette{
 		ColorInk: hex(0x1C2126), ColorSoftInk: hex(0x5B6570),
 		ColorLine: hex(0xD8D5CC), ColorAccent: hex(0x0A5C66), ColorOnAccent: white,
 		ColorChosen: hex(0xE4EEED), ColorInside: hex(0xD6D6D2), ColorHatch: hex(0xFFD9B5),
-		ColorLeadRed:         hex(0xC8102E),
 		theme.ColorNameError: hex(0xB00E28),
 	}.derive(),
 	Dark: palette{
@@ -124,7 +119,6 @@ var palettes = map[Mode]palette{
 		ColorInk: hex(0xECEFF1), ColorSoftInk: hex(0x9AA6AF),
 		ColorLine: hex(0x343C42), ColorAccent: hex(0x5CC4CE), ColorOnAccent: hex(0x14181B),
 		ColorChosen: hex(0x1B2D31), ColorInside: hex(0x3A4248), ColorHatch: hex(0x4A2F14),
-		ColorLeadRed:                     hex(0xE8415A),
 		theme.ColorNameError:             hex(0xFF8F9B),
 		theme.ColorNameForegroundOnError: black,
 	}.derive(),
@@ -133,7 +127,6 @@ var palettes = map[Mode]palette{
 		ColorInk: white, ColorSoftInk: white,
 		ColorLine: white, ColorAccent: white, ColorOnAccent: black,
 		ColorChosen: black, ColorInside: hex(0x8A8A8A), ColorHatch: black,
-		ColorLeadRed:                     hex(0xFF7900),
 		theme.ColorNameError:             hex(0xFFC72C),
 		theme.ColorNameForegroundOnError: black,
 	}.derive(),

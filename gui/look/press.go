@@ -36,16 +36,32 @@ func (p *press) Tapped(*fyne.PointEvent) {
 	}
 }
 
-// TypedKey activates on Enter and Space.
+// TypedKey activates on Enter and Space; other keys belong to the window.
 func (p *press) TypedKey(ev *fyne.KeyEvent) {
 	switch ev.Name {
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
-		p.Tapped(nil)
+		p.self.(fyne.Tappable).Tapped(nil)
+	default:
+		if c := canvasOf(p.self); c != nil && c.OnTypedKey() != nil {
+			c.OnTypedKey()(ev)
+		}
 	}
 }
 
-// TypedRune does nothing.
-func (p *press) TypedRune(rune) {}
+// TypedRune gives the window what is typed, such as the digit of a choice.
+func (p *press) TypedRune(r rune) {
+	if c := canvasOf(p.self); r != ' ' && c != nil && c.OnTypedRune() != nil {
+		c.OnTypedRune()(r)
+	}
+}
+
+// canvasOf is the canvas that shows o, or nil.
+func canvasOf(o fyne.CanvasObject) fyne.Canvas {
+	if app := fyne.CurrentApp(); app != nil && o != nil {
+		return app.Driver().CanvasForObject(o)
+	}
+	return nil
+}
 
 // FocusGained shows the ring.
 func (p *press) FocusGained() {

@@ -18,10 +18,12 @@ type Prose struct {
 	Ink      fyne.ThemeColorName // colour of runs without one; ColorInk if ""
 	Align    fyne.TextAlign
 	Leading  float32 // line height as a multiple of the type size; 0 chooses
+	Bare     bool    // links without an underline, where all of it is links
 	OnTapped func(target string)
 
 	runs  []Run
-	links []*link // one for each run with a Target, in order
+	links []*link // one for each stretch of runs with one Target, in order
+	at    []*link // the link each run belongs to, or nil
 }
 
 // NewProse makes prose of runs.
@@ -64,7 +66,7 @@ func NewTitle(text string) *Prose {
 // NewLink is a line of its own that can be pressed, as in a list of cards.
 func NewLink(text string, tapped func()) *Prose {
 	p := NewProse(Run{Text: text, Target: text})
-	p.Type = SizeLead
+	p.Type, p.Bare = SizeLead, true
 	p.OnTapped = func(string) {
 		if tapped != nil {
 			tapped()
@@ -76,10 +78,15 @@ func NewLink(text string, tapped func()) *Prose {
 // SetRuns replaces the text.
 func (p *Prose) SetRuns(runs ...Run) {
 	p.runs = runs
-	p.links = nil
-	for _, r := range runs {
-		if r.Target != "" {
-			p.links = append(p.links, newLink(p, r))
+	p.links, p.at = nil, make([]*link, len(runs))
+	for i, r := range runs {
+		switch {
+		case r.Target == "":
+		case i > 0 && runs[i-1].Target == r.Target:
+			p.at[i] = p.at[i-1]
+		default:
+			p.at[i] = newLink(p, r)
+			p.links = append(p.links, p.at[i])
 		}
 	}
 	p.Refresh()
@@ -234,19 +241,13 @@ func (r *proseRenderer) build(width float32) {
 	}
 	lines := wrap(p.runs, width+0.5, p.wide)
 	r.objects = r.objects[:0]
-	at := map[int]*link{}
-	n := 0
-	for i, run := range p.runs {
-		if run.Target != "" {
-			at[i] = p.links[n]
-			p.links[n].parts = p.links[n].parts[:0]
-			n++
-		}
+	for _, l := range p.links {
+		l.parts = l.parts[:0]
 	}
 	y := float32(0)
 	for _, line := range lines {
 		h := p.lineHeight(line)
-		r.buildLine(line, y, h, width, at)
+		r.buildLine(line, y, h, width)
 		y += h
 	}
 	r.height = y
@@ -256,7 +257,7 @@ func (r *proseRenderer) build(width float32) {
 	}
 }
 
-func (r *proseRenderer) buildLine(line []piece, y, h, width float32, at map[int]*link) {
+func (r *proseRenderer) buildLine(line []piece, y, h, width float32) {
 	p := r.p
 	base, tall := float32(0), float32(0)
 	texts := make([]*canvas.Text, len(line))
@@ -282,8 +283,8 @@ func (r *proseRenderer) buildLine(line []piece, y, h, width float32, at map[int]
 	for i, c := range line {
 		t := texts[i]
 		t.Move(fyne.NewPos(c.x+shift, y+(h-tall)/2+base-bases[i]))
-		if l := at[c.run]; l != nil {
-			t.TextStyle.Underline = true
+		if l := p.at[c.run]; l != nil {
+			t.TextStyle.Underline = !p.Bare || colorOf(ColorAccent, p) == colorOf(ColorInk, p)
 			l.parts = append(l.parts, part{t, fyne.NewPos(c.x+shift, y), fyne.NewSize(t.Size().Width, h)})
 			continue
 		}

@@ -31,12 +31,33 @@ func sampler() fyne.CanvasObject {
 		NewChoice(4, "12 V is weak or dead", "lights, pump, battery, the fridge on gas, and everything else on the small fuses", nil))
 	banner := NewBanner(faulttree.Danger, "The body of this vehicle is live. It can kill.", NewText("Keep everyone off the vehicle and off the ground beside it. Switch off the breaker at the pedestal, then pull the plug, with a dry hand."))
 	return Stack(16, NewField("Search, or type a reading: “58 V on the bumper”"), sign, Stack(4, crumb, NewQuestion("Measure from bare metal of the body to the spike")),
-		chips, Beside(0, 200, 18, entry, leads), buttons, choices, banner,
+		chips, Beside(0, 200, 18, entry, leads),
+		NewRuler(NewRulerValue(body(), faulttree.VoltsAC, reading("41.5", "41.5", "1"))),
+		NewRuler(NewRulerValue(body(), faulttree.VoltsAC, reading("29.6", "29.6", "0.9"))),
+		NewRuler(NewRulerValue(supply(), faulttree.VoltsAC, reading("119.8", "119.8", "1.9"))),
+		NewRuler(NewRulerValue(body(), faulttree.VoltsAC, &RulerReading{OverRange: true, Text: "OL"})),
+		buttons, choices, banner,
 		NewCallout(faulttree.Notice, NewText("A notice has no triangle.")),
 		NewCallout(faulttree.Caution, NewText("A caution has one.")),
 		NewCallout(faulttree.Danger, NewText("A reading that is low proves nothing.")),
 		NewPanel(Stack(12, NewCaption("Who repairs it"), NewText("A replacement cord is a job for the owner. Anything inside the pedestal or behind a panel cover is work for a licensed electrician."))),
 	)
+}
+
+// supply has many limits close together.
+func supply() []faulttree.Segment {
+	cut := []string{"0", "1", "104", "110", "126", "132"}
+	labels := []string{"dead", "stray", "low", "in range", "high", "unplug"}
+	signals := []faulttree.Signal{faulttree.Notice, faulttree.Danger, faulttree.Warning, faulttree.NoSignal, faulttree.Warning, faulttree.Danger}
+	var out []faulttree.Segment
+	for i := range cut {
+		to := faulttree.Highest
+		if i+1 < len(cut) {
+			to = volts(cut[i+1])
+		}
+		out = append(out, faulttree.Segment{Span: faulttree.Span{From: volts(cut[i]), Below: to}, Label: labels[i], Signal: signals[i]})
+	}
+	return out
 }
 
 func sideSample() fyne.CanvasObject {
@@ -53,11 +74,11 @@ func railSample() fyne.CanvasObject {
 
 // shoot draws an object at a size in a mode; with LOOK_PICTURES set to a
 // folder it also keeps the picture there.
-func shoot(t *testing.T, name string, mode Mode, scale float32, size fyne.Size, o fyne.CanvasObject) {
+func shoot(t *testing.T, name string, mode Mode, scale float32, size fyne.Size, build func() fyne.CanvasObject) {
 	t.Helper()
 	test.NewTempApp(t)
 	test.ApplyTheme(t, NewTheme(mode, scale))
-	w := test.NewTempWindow(t, o)
+	w := test.NewTempWindow(t, build())
 	w.SetPadded(false)
 	w.Resize(size)
 	img := w.Canvas().Capture()
@@ -76,16 +97,18 @@ func shoot(t *testing.T, name string, mode Mode, scale float32, size fyne.Size, 
 }
 
 func TestSamplerDraws(t *testing.T) {
-	test.NewTempApp(t)
 	for _, mode := range []Mode{Light, Dark, HighContrast} {
 		for name, width := range map[string]float32{"narrow": 480, "wide": 1280} {
-			c := NewColumns(railSample(), Pad(12, 16, 12, 16, NewTitle("Faultwright")))
-			c.SetContent(sampler(), sideSample())
+			build := func() fyne.CanvasObject {
+				c := NewColumns(railSample(), Pad(12, 16, 12, 16, NewTitle("Faultwright")))
+				c.SetContent(sampler(), sideSample())
+				return c
+			}
 			height := float32(1100)
 			if width == 480 {
 				height = 2000
 			}
-			shoot(t, mode.String()+"-"+name, mode, 1, fyne.NewSize(width, height), c)
+			shoot(t, mode.String()+"-"+name, mode, 1, fyne.NewSize(width, height), build)
 		}
 	}
 }

@@ -54,7 +54,7 @@ var sizes = map[fyne.ThemeSizeName]float32{
 	SizeText: 16, SizeLead: 15, SizeSmall: 13, SizeRuler: 12, SizeTitle: 18, SizeHeading: 21,
 	SizeQuestion: 27, SizeUnit: 24, SizeReading: 44,
 	theme.SizeNameCaptionText: 13, theme.SizeNameHeadingText: 27, theme.SizeNameSubHeadingText: 18,
-	theme.SizeNamePadding: 4, theme.SizeNameInnerPadding: 8, theme.SizeNameLineSpacing: 4,
+	theme.SizeNamePadding: 4, theme.SizeNameInnerPadding: 12, theme.SizeNameLineSpacing: 4,
 	theme.SizeNameInlineIcon: 20, theme.SizeNameScrollBar: 12, theme.SizeNameScrollBarSmall: 4,
 }
 
