@@ -16,6 +16,7 @@ require (
 require (
 	fyne.io/systray v1.12.3-0.20260810170012-af4e8e793ec4 // indirect
 	github.com/BurntSushi/toml v1.6.0 // indirect
+	github.com/FyshOS/fancyfs v0.0.1 // indirect
 	github.com/RoaringBitmap/roaring/v2 v2.14.5 // indirect
 	github.com/anthonynsimon/bild v0.14.0 // indirect
 	github.com/bits-and-blooms/bitset v1.24.2 // indirect
