@@ -322,3 +322,25 @@ func BenchmarkGrid1500x7(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkWork is the time of all the work that one step may take.
+func BenchmarkWork(b *testing.B) {
+	r := rand.New(rand.NewPCG(3, 3))
+	domain := make(region, 40)
+	for i := range domain {
+		domain[i] = span(0, 2)
+	}
+	var boxes []region
+	for range 170 {
+		box := slices.Clone(domain)
+		for _, axis := range r.Perm(len(domain))[:3] {
+			at := faulttree.Amount(r.IntN(2))
+			box[axis] = faulttree.Span{From: at, Below: at + 1}
+		}
+		boxes = append(boxes, box)
+	}
+	for b.Loop() {
+		work := stepWork
+		compareBoxes(domain, boxes, &work)
+	}
+}

@@ -13,7 +13,7 @@ import (
 // false if the step is too broken to tell.
 func regions(n *node) (sp space, domain region, branches []region, ok bool) {
 	s := n.step
-	if sp, ok = newSpace(s); !ok || len(s.Measure) == 0 {
+	if sp, ok = newSpace(s); !ok || len(s.Measure) == 0 || tooLarge(s) {
 		return sp, nil, nil, false
 	}
 	for _, v := range s.Measure {
@@ -35,10 +35,15 @@ func regions(n *node) (sp space, domain region, branches []region, ok bool) {
 	return sp, domain, branches, true
 }
 
+// tooLarge reports whether a step with derived values is beyond the proof.
+func tooLarge(s *faulttree.Step) bool {
+	return len(s.Derive) > 0 && (len(s.Measure) > mostDerivedVars || len(s.Branches) > mostDerivedBranches || len(s.Derive) > mostDerivedValues)
+}
+
 // coverage proves that the branches take every reading exactly once.
 func (p *prover) coverage(n *node) {
 	s := n.step
-	if len(s.Derive) > 0 && (len(s.Measure) > mostDerivedVars || len(s.Branches) > mostDerivedBranches || len(s.Derive) > mostDerivedValues) {
+	if tooLarge(s) {
 		d := p.report(n.pos(faulttree.Exit{}), ruleTooComplex,
 			"step %s has %d quantities, %d branches and %d derived values; with derived values at most %d, %d and %d are allowed",
 			s.ID, len(s.Measure), len(s.Branches), len(s.Derive), mostDerivedVars, mostDerivedBranches, mostDerivedValues)

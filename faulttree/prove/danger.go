@@ -58,7 +58,7 @@ func (p *prover) dangerBranch(n *node, sp space, i int, r region, v int, limit f
 	if sp.holds(narrowed(mild)) {
 		p.report(n.pos(n.step.Branches[i].Exit), ruleDangerCrossed,
 			"%s takes readings of %s on both sides of its danger limit, %s", branchName(n.step, i), q.ID, limit.With(q.Unit)).
-			Hint = "end one branch at the limit and begin the next there"
+			Hint = "end one branch on " + n.step.Measure[v].Name + " at the limit and begin the next there"
 		return
 	}
 	for _, e := range n.edges {

@@ -27,6 +27,9 @@ func (p *prover) exits(n *node) {
 	if s.Recheck > 0 && !s.Then.Set() {
 		p.report(n.pos(faulttree.Exit{}), ruleRecheckThen, "step %s has a recheck of %d and no then", s.ID, s.Recheck)
 	}
+	if s.Stop() && s.For == faulttree.Qualified {
+		p.report(n.pos(faulttree.Exit{}), ruleStopAnyone, "the STOP %s is for qualified people; an owner would be handed over without having read it", s.ID)
+	}
 	for _, e := range n.edges {
 		if !e.Set() {
 			missing(exitName(s, e))

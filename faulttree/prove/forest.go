@@ -30,7 +30,7 @@ func Forest(ctx context.Context, f *faulttree.Forest, k Known) source.List {
 	}
 	p := &prover{known: k, graph: newGraph(f), work: forestWork}
 	for i := range p.nodes {
-		if i%64 == 0 && ctx.Err() != nil {
+		if ctx.Err() != nil {
 			p.cut(ctx)
 			break
 		}

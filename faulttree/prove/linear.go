@@ -13,7 +13,16 @@ import (
 type space struct {
 	vars    int
 	factors [][]int64 // per derived value, a factor for each variable
+	work    *int      // lowered by what is spent; nil means findWork for each look
 }
+
+// What a look for a point may cost where no other bound is set, and what its
+// parts cost, in looks at one side of one box.
+const (
+	findWork    = 500_000
+	sumWork     = 25 // one sum of two inequalities
+	compareWork = 2  // one comparison of two left sides
+)
 
 // newSpace is the space of s; false if a term names no variable.
 func newSpace(s *faulttree.Step) (space, bool) {
@@ -63,12 +72,20 @@ func (sp space) find(r region) ([]faulttree.Amount, verdict) {
 	if len(sp.factors) == 0 {
 		return pick(r), found
 	}
+	work := sp.work
+	if work == nil {
+		fresh := findWork
+		work = &fresh
+	}
 	levels := make([][]inequality, sp.vars+1)
 	levels[sp.vars] = sp.inequalities(r)
 	for v := sp.vars; v > 0; v-- {
-		next, possible := eliminate(levels[v], v-1)
+		next, possible := eliminate(levels[v], v-1, work)
 		if !possible {
 			return nil, nothing
+		}
+		if *work < 0 {
+			return nil, unknown
 		}
 		levels[v-1] = next
 	}
@@ -138,8 +155,9 @@ func (sp space) inequalities(r region) []inequality {
 	return out
 }
 
-// eliminate removes variable v; false if the sums contradict each other.
-func eliminate(list []inequality, v int) ([]inequality, bool) {
+// eliminate removes variable v; false if the sums contradict each other. With
+// work spent the list is cut short, and true.
+func eliminate(list []inequality, v int, work *int) ([]inequality, bool) {
 	var upper, lower, out []inequality
 	for _, in := range list {
 		switch in.factor[v].Sign() {
@@ -150,6 +168,9 @@ func eliminate(list []inequality, v int) ([]inequality, bool) {
 		default:
 			out = append(out, inequality{in.factor[:v], in.most})
 		}
+	}
+	if *work -= sumWork * (len(list) + len(upper)*len(lower)); *work < 0 {
+		return nil, true
 	}
 	for _, u := range upper {
 		for _, l := range lower {
@@ -168,6 +189,9 @@ func eliminate(list []inequality, v int) ([]inequality, bool) {
 			return nil, false
 		}
 		if needed {
+			if *work -= compareWork * len(kept); *work < 0 {
+				return nil, true
+			}
 			kept = strongest(kept, in)
 		}
 	}

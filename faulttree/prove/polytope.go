@@ -11,7 +11,6 @@ const (
 	mostDerivedVars     = 3
 	mostDerivedBranches = 64
 	mostDerivedValues   = 8
-	findWork            = 2000 // work of one look for a point, for the common bound
 )
 
 // domain is every reading of the variables, derived values free.
@@ -40,11 +39,9 @@ func (r region) meet(t region) region {
 // reading is dropped at once.
 func (sp space) comparePolytopes(domain region, branches []region, work *int) cover {
 	c := cover{complete: true}
+	sp.work = work
 	look := func(r region) verdict {
-		if r.empty() {
-			return nothing
-		}
-		if *work -= findWork; *work < 0 {
+		if *work < 0 {
 			return unknown
 		}
 		_, v := sp.find(r)

@@ -241,3 +241,30 @@ func BenchmarkDerived64x3(b *testing.B) {
 		}
 	}
 }
+
+// TestEliminationIsBounded gives the most quantities and derived values with
+// factors that keep every sum apart.
+func TestEliminationIsBounded(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 8))
+	sp := space{vars: mostDerivedVars}
+	domain := region{span(0, 0), span(0, 0), span(0, 0)}
+	for range mostDerivedValues {
+		sp.factors = append(sp.factors, []int64{r.Int64N(99999) - 50000, r.Int64N(99999) - 50000, r.Int64N(99999) - 50000})
+		domain = append(domain, faulttree.Everything())
+	}
+	branches := make([]region, mostDerivedBranches)
+	for i := range branches {
+		branches[i] = slices.Clone(domain)
+		for axis := range domain {
+			from := faulttree.Amount(r.Int64N(int64(100 * volt)))
+			branches[i][axis] = span(from, from+200*volt)
+		}
+	}
+	work := 1_000_000
+	if c := sp.comparePolytopes(domain, branches, &work); c.complete {
+		t.Error("complete within the work; the test wants a harder question")
+	}
+	if work < -sumWork*10_000 {
+		t.Errorf("the work was overdrawn by %d", -work)
+	}
+}

@@ -23,6 +23,7 @@ const (
 	ruleDangerAlone     = "danger-measured-alone"
 	ruleDangerSibling   = "danger-same-points"
 	ruleExitSignal      = "exit-signal"
+	ruleStopAnyone      = "stop-for-anyone"
 	ruleStopMeasure     = "stop-then-live"
 	ruleStopFinding     = "stop-then-finding"
 	ruleBodyEarth       = "body-earth-unproved"
@@ -57,6 +58,7 @@ var rules = []Rule{
 	{ruleDangerAlone, source.Error, "Every quantity with a danger limit is measured alone by a step of its tree that is open to anyone."},
 	{ruleDangerSibling, source.Error, "Where two points have a danger limit, they have one under every condition the tree reads them in."},
 	{ruleExitSignal, source.Error, "An outcome that leads to a STOP or a DANGER finding has the signal danger."},
+	{ruleStopAnyone, source.Error, "A STOP is for anyone to read and do."},
 	{ruleStopMeasure, source.Error, "After a STOP only the supply, or an unplugged vehicle, is measured."},
 	{ruleStopFinding, source.Error, "After a STOP only DANGER findings are reached."},
 	{ruleBodyEarth, source.Error, "Body to earth is read only after the pedestal's L1 to the same spike has been."},

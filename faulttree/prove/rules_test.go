@@ -60,6 +60,10 @@ var fixtures = []fixture{
 		s := at(t, "legs")
 		s.Measure = append(s.Measure, s.Measure[0], s.Measure[1])
 	}, "step legs has 4 quantities"},
+	{ruleTooComplex, "65 branches with derived values", func(t *faulttree.Tree) {
+		sums(t, 240*volt)
+		at(t, "legs").Branches = make([]faulttree.Branch, 65)
+	}, "65 branches"},
 	{ruleTooComplex, "two quantities with derived values", func(t *faulttree.Tree) { sums(t, 240*volt) }, ""},
 
 	{ruleEmptyBranch, "a branch of negative volts", func(t *faulttree.Tree) {
@@ -138,6 +142,9 @@ var fixtures = []fixture{
 	}, ""},
 	{ruleExitSignal, "a mild way to DANGER", func(t *faulttree.Tree) { at(t, "felt").Choices[0].Exit = to("live-body", warning) }, "choice answer-1 of step felt leads to live-body and has the signal warning"},
 	{ruleExitSignal, "an act before DANGER", func(t *faulttree.Tree) { at(t, "ready").Act.Exit = to("stop", notice) }, ""},
+
+	{ruleStopAnyone, "a STOP that an owner never sees", func(t *faulttree.Tree) { at(t, "stop").For = faulttree.Qualified }, "the STOP stop is for qualified people"},
+	{ruleStopAnyone, "other work for qualified people after it", func(t *faulttree.Tree) { at(t, "dead").For = faulttree.Qualified }, ""},
 
 	{ruleStopMeasure, "a live body contact", func(t *faulttree.Tree) { at(t, "stop").Act.Exit = to("spike", danger) }, "step body asks for body-earth after the STOP stop: by stop, spike, body"},
 	{ruleStopMeasure, "dead and unplugged", func(t *faulttree.Tree) {}, ""},
