@@ -81,10 +81,11 @@ var supplySide = map[string]bool{"pedestal": true, "earth": true, "meter": true,
 
 // AllowedAfterStop reports whether q may still be asked once a walk has
 // passed a STOP: it is read at the supply alone, or dead with the plug
-// pulled. Nothing live on the vehicle qualifies.
+// pulled. No voltage of the body qualifies, not even unplugged, and nothing
+// live on the vehicle.
 func (q Quantity) AllowedAfterStop() bool {
-	if q.Has(Unplugged) {
-		return true
+	if q.Unit == Ohms {
+		return q.Has(Unplugged)
 	}
 	return supplySide[group(q.Red)] && (q.Black == "" || supplySide[group(q.Black)])
 }

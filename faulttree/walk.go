@@ -224,7 +224,7 @@ func (w Walk) entered(r Ref) int {
 func (w Walk) Back() Walk {
 	if n := len(w.trail); n > 0 {
 		w.at = w.trail[n-1].Step
-		w.trail = w.trail[:n-1:n-1]
+		w.trail = w.trail[: n-1 : n-1]
 	}
 	return w
 }
