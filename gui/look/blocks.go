@@ -80,7 +80,9 @@ func runs(text []document.Inline, base Run) []Run {
 			out[len(out)-1].Break = true
 		default:
 			r := base
-			r.Text = document.PlainInline([]document.Inline{in})
+			if r.Text = document.PlainInline([]document.Inline{in}); r.Text == "" {
+				r.Text = fmt.Sprintf("%v", in)
+			}
 			out = append(out, r)
 		}
 	}

@@ -75,22 +75,74 @@ func (b *brush) stroke(ps []figure.Point, closed bool, width float64, c color.NR
 		return
 	}
 	half := max(width*b.scale, 1) / 2
-	line := b.pixels(ps)
-	n := len(line) - 1
-	if closed {
-		n = len(line)
+	line := distinct(b.pixels(ps), closed)
+	n := len(line)
+	if n == 1 {
+		b.add(circle(line[0], half))
 	}
-	for i := 0; i < n; i++ {
-		p, q := line[i], line[(i+1)%len(line)]
-		l := math.Hypot(q.X-p.X, q.Y-p.Y)
-		if l == 0 {
-			continue
+	pieces := n - 1
+	if closed && n > 2 {
+		pieces = n
+	}
+	for i := 0; i < pieces; i++ {
+		p, q := line[i], line[(i+1)%n]
+		own := normal(p, q)
+		start, end := own, own // where neighbours bend little, edges are shared
+		if before, ok := neighbour(line, i, -1, closed); ok && gentle(normal(before, p), own) {
+			start = mitre(normal(before, p), own)
+		} else {
+			b.add(circle(p, half))
 		}
-		x, y := -(q.Y-p.Y)/l*half, (q.X-p.X)/l*half
-		b.add([]figure.Point{{X: p.X + x, Y: p.Y + y}, {X: q.X + x, Y: q.Y + y}, {X: q.X - x, Y: q.Y - y}, {X: p.X - x, Y: p.Y - y}})
-	}
-	for _, p := range line {
-		b.add(circle(p, half))
+		if after, ok := neighbour(line, (i+1)%n, 1, closed); ok && gentle(own, normal(q, after)) {
+			end = mitre(own, normal(q, after))
+		} else {
+			b.add(circle(q, half))
+		}
+		b.add([]figure.Point{
+			p.Add(start.X*half, start.Y*half), q.Add(end.X*half, end.Y*half),
+			q.Add(-end.X*half, -end.Y*half), p.Add(-start.X*half, -start.Y*half),
+		})
 	}
 	b.flush(c)
+}
+
+// distinct leaves out points that repeat the one before.
+func distinct(ps []figure.Point, closed bool) []figure.Point {
+	out := ps[:0:0]
+	for _, p := range ps {
+		if len(out) == 0 || p != out[len(out)-1] {
+			out = append(out, p)
+		}
+	}
+	if n := len(out); closed && n > 1 && out[0] == out[n-1] {
+		out = out[:n-1]
+	}
+	return out
+}
+
+// neighbour is the point before or after point i, if the line has one.
+func neighbour(line []figure.Point, i, step int, closed bool) (figure.Point, bool) {
+	j := i + step
+	if n := len(line); closed && n > 2 {
+		j = (j + n) % n
+	}
+	if j < 0 || j >= len(line) {
+		return figure.Point{}, false
+	}
+	return line[j], true
+}
+
+// normal is the unit vector across the way from p to q.
+func normal(p, q figure.Point) figure.Point {
+	l := math.Hypot(q.X-p.X, q.Y-p.Y)
+	return figure.Point{X: -(q.Y - p.Y) / l, Y: (q.X - p.X) / l}
+}
+
+// gentle reports a bend of less than 37 degrees.
+func gentle(a, b figure.Point) bool { return a.X*b.X+a.Y*b.Y > 0.8 }
+
+// mitre is the vector to the corner where the edges of two strokes meet.
+func mitre(a, b figure.Point) figure.Point {
+	k := 1 / (1 + a.X*b.X + a.Y*b.Y)
+	return figure.Point{X: (a.X + b.X) * k, Y: (a.Y + b.Y) * k}
 }

@@ -114,17 +114,27 @@ func (r *choiceRenderer) Layout(size fyne.Size) {
 func (r *choiceRenderer) Objects() []fyne.CanvasObject { return r.objects }
 func (r *choiceRenderer) Destroy()                     {}
 
-// Digits presses the visible choice inside o whose digit r is; it reports
-// whether there was one. A view calls it for runes typed while no entry has
-// the keyboard.
+// Digits presses the first visible choice inside o whose digit r is, or button
+// whose hint it is; it reports whether there was one. A view calls it for
+// runes typed while no entry has the keyboard.
 func Digits(o fyne.CanvasObject, r rune) bool {
 	if r < '1' || r > '9' {
 		return false
 	}
-	var found *Choice
+	var found fyne.Tappable
 	Walk(o, func(o fyne.CanvasObject) bool {
-		if c, ok := o.(*Choice); ok && found == nil && c.digit == int(r-'0') && !c.Disabled() {
-			found = c
+		if found != nil {
+			return false
+		}
+		switch c := o.(type) {
+		case *Choice:
+			if c.digit == int(r-'0') && !c.Disabled() {
+				found = c
+			}
+		case *Button:
+			if c.Hint == string(r) && !c.Disabled() {
+				found = c
+			}
 		}
 		return found == nil
 	})

@@ -20,7 +20,7 @@ type Figure struct {
 
 	// MaxHeight keeps the picture lower than its width would make it; 0 does
 	// not. MaxScale keeps it from being enlarged more than so much; 0 means
-	// 1.5 times the text size.
+	// 1.2 times the text size.
 	MaxHeight, MaxScale float32
 
 	drawing figure.Drawing
@@ -93,7 +93,7 @@ func (r *figureRenderer) scaleAt(width float32) float32 {
 	}
 	most := r.f.MaxScale
 	if most == 0 {
-		most = 1.5 * TextScale()
+		most = 1.2 * TextScale()
 	}
 	s := min((width-2*figurePad)/float32(d.Width), most)
 	if r.f.MaxHeight > 0 {

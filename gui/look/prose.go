@@ -215,7 +215,7 @@ type proseRenderer struct {
 const longestMin = 220
 
 func (r *proseRenderer) MinSize() fyne.Size {
-	return fyne.NewSize(min(r.word, longestMin*TextScale()), r.height)
+	return fyne.NewSize(min(r.word, longestMin), r.height)
 }
 
 func (r *proseRenderer) Layout(size fyne.Size) {
@@ -264,6 +264,9 @@ func (r *proseRenderer) buildLine(line []piece, y, h, width float32) {
 	bases := make([]float32, len(line))
 	for i, c := range line {
 		run := p.runs[c.run]
+		if i == len(line)-1 { // nothing to see, and an underline would show it
+			c.text = strings.TrimRight(c.text, " ")
+		}
 		t := canvas.NewText(c.text, colorOf(p.colorName(run), p))
 		t.TextSize, t.TextStyle = sizeOf(p.sizeName(run), p), run.Style
 		size, b := fyne.CurrentApp().Driver().RenderedTextSize(t.Text, t.TextSize, t.TextStyle, nil)

@@ -60,7 +60,23 @@ func atoms(runs []Run) []atom {
 			out = append(out, atom{run: i, end: true})
 		}
 	}
+	for i := 1; i+1 < len(out); i++ { // a number and its unit stay together
+		if out[i].text == " " && endsInDigit(out[i-1].text) && isUnit(out[i+1].text) {
+			out[i].gap = false
+		}
+	}
 	return out
+}
+
+func endsInDigit(s string) bool { return s != "" && s[len(s)-1] >= '0' && s[len(s)-1] <= '9' }
+
+// isUnit reports whether a word is a unit, apart from what follows it.
+func isUnit(word string) bool {
+	switch strings.TrimRight(word, ".,;:)") {
+	case "V", "mV", "A", "mA", "W", "kW", "Ω", "kΩ", "MΩ", "GΩ", "Hz", "nF", "pF", "m", "mm", "ft", "%", "°":
+		return true
+	}
+	return false
 }
 
 func cuts(r rune) bool { return r == ' ' || (r < unicode.MaxASCII && unicode.IsSpace(r)) }
