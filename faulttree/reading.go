@@ -45,7 +45,7 @@ func (r Reading) Show(u Unit) string {
 	case OverRange:
 		return "over-range (OL)"
 	case NotPossible:
-		return r.Text
+		return NotTaken(r.Reason).Text
 	case Wandering:
 		return r.Low.With(u) + " to " + r.High.With(u)
 	}

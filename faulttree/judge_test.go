@@ -1,0 +1,137 @@
+package faulttree
+
+import "testing"
+
+// ladder is a body-to-earth step: below 5 V, to 30 V, from 30 V.
+func ladder() *Step {
+	body := Quantity{ID: "body-earth", Unit: VoltsAC, Range: 600 * One, Most: 1000 * One}
+	exit := func(to string, s Signal) Exit { return Exit{Text: to, To: Ref{"t", to}, Signal: s, Label: to} }
+	band := func(from, below Amount, to string, s Signal) Branch {
+		return Branch{Bounds: []Bound{{0, Span{from, below}, noPos}}, Exit: exit(to, s)}
+	}
+	return &Step{Tree: "t", ID: "body", Kind: KindMeasure, Measure: []Variable{{Name: "v", Quantity: body}},
+		Branches: []Branch{
+			band(Lowest, 5*One, "low", NoSignal),
+			band(5*One, 30*One, "look", Warning),
+			band(30*One, Highest, "stop", Danger),
+		},
+		OverRange: exit("stop", Danger), NotPossible: exit("unknown", Warning),
+	}
+}
+
+func thirty(q string) (Amount, bool) { return 30 * One, q == "body-earth" }
+
+func TestJudgeTakesTheWorseSide(t *testing.T) {
+	s := ladder()
+	for _, c := range []struct {
+		text, to string
+		certain  bool
+	}{
+		{"0.0", "low", true},
+		{"2", "low", true},
+		{"4.3", "low", true},   // ±0.552 V on the 600 V range: 3.748 to 4.852
+		{"4.5", "look", false}, // ±0.554 V: 3.946 to 5.054
+		{"4.50", "low", true},  // 60 V range: ±0.104 V
+		{"5.0", "look", false},
+		{"5.6", "look", true},
+		{"29.0", "look", true},  // ±0.848 V: up to 29.848
+		{"29.2", "stop", false}, // ±0.8504 V: up to 30.0504
+		{"29", "stop", false},   // half of the last typed digit more: up to 30.348
+		{"30.0", "stop", false},
+		{"30", "stop", false},
+		{"58", "stop", true},
+		{"OL", "stop", true},
+		{"wanders 3-8", "look", false},
+		{"wanders 10-58", "stop", false},
+		{"cannot: no soil", "unknown", true},
+	} {
+		r, err := ParseReading(c.text, s.Measure[0].Quantity)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out, err := s.Judge([]Reading{r}, DefaultMeter(), thirty)
+		if err != nil || out.Text != c.to || out.Certain != c.certain {
+			t.Errorf("%q leads to %q, certain %v, %v; want %q, %v", c.text, out.Text, out.Certain, err, c.to, c.certain)
+		}
+		if out.Certain == (out.Settle != "") || out.Certain == (len(out.Also) > 0) {
+			t.Errorf("%q: certain %v with settle %q and also %v", c.text, out.Certain, out.Settle, out.Also)
+		}
+	}
+}
+
+func TestAReadingThatHurtsOutranksOneThatIsMissing(t *testing.T) {
+	s := ladder()
+	other := Quantity{ID: "pedestal.n-g", Unit: VoltsAC, Range: 600 * One, Most: 1000 * One}
+	s.Measure = append(s.Measure, Variable{Name: "w", Quantity: other})
+	out, err := s.Judge([]Reading{must(t, "58", s.Measure[0].Quantity), NotTaken("wet")}, DefaultMeter(), thirty)
+	if err != nil || out.Text != "stop" {
+		t.Errorf("58 V with a missing second reading leads to %q, %v; want stop", out.Text, err)
+	}
+	out, err = s.Judge([]Reading{must(t, "2", s.Measure[0].Quantity), NotTaken("wet")}, DefaultMeter(), thirty)
+	if err != nil || out.Text != "unknown" {
+		t.Errorf("2 V with a missing second reading leads to %q, %v; want unknown", out.Text, err)
+	}
+	out, err = s.Judge([]Reading{must(t, "OL", s.Measure[0].Quantity), NotTaken("wet")}, DefaultMeter(), thirty)
+	if err != nil || out.Text != "stop" {
+		t.Errorf("OL with a missing second reading leads to %q, %v; want stop", out.Text, err)
+	}
+}
+
+func TestJudgeDerivedValues(t *testing.T) {
+	leg := func(id string) Variable {
+		return Variable{Name: id, Quantity: Quantity{ID: id, Unit: VoltsAC, Range: 600 * One, Most: 1000 * One}}
+	}
+	s := &Step{Tree: "t", ID: "legs", Kind: KindMeasure, Measure: []Variable{leg("a"), leg("b")},
+		Derive: []Derived{{Name: "difference", Terms: []Term{{1, 0}, {-1, 1}}, Unit: VoltsAC}},
+		Branches: []Branch{
+			{Bounds: []Bound{{2, Only(-15*One, 15*One), noPos}}, Exit: Exit{Text: "alike", Signal: NoSignal}},
+			{Bounds: []Bound{{2, Span{15*One + 1, Highest}, noPos}}, Exit: Exit{Text: "a-high", Signal: Warning}},
+			{Bounds: []Bound{{2, Span{Lowest, -15 * One}, noPos}}, Exit: Exit{Text: "b-high", Signal: Warning}},
+		}}
+	none := func(string) (Amount, bool) { return 0, false }
+	for _, c := range []struct{ a, b, to string }{
+		{"120.0", "119.0", "alike"}, {"83", "157", "b-high"}, {"157", "83", "a-high"}, {"130.0", "116.0", "a-high"},
+	} {
+		out, err := s.Judge([]Reading{must(t, c.a, legVolts), must(t, c.b, legVolts)}, DefaultMeter(), none)
+		if err != nil || out.Text != c.to {
+			t.Errorf("%s and %s lead to %q, %v; want %q", c.a, c.b, out.Text, err, c.to)
+		}
+	}
+}
+
+func must(t *testing.T, text string, q Quantity) Reading {
+	t.Helper()
+	r, err := ParseReading(text, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// The worked example of a meter's accuracy, 0.7 % + 2 counts of 0.1 V at
+// 120 V giving 118.96 V to 121.04 V, is quoted from a trade forum (row
+// "accuracy form" of testdata/reference/08_meter.csv).
+func TestUncertaintyWorkedExample(t *testing.T) {
+	m := Meter{FullScale: 6000, ACVolts: Accuracy{7 * One / 10, 2}}
+	got := m.Span(must(t, "120.0", legVolts), legVolts)
+	if want := Only(118_960_000_000, 121_040_000_000); got != want {
+		t.Errorf("120.0 V means %v to %v; want %v to %v", got.From, got.Below, want.From, want.Below)
+	}
+}
+
+func TestUncertaintyFollowsRangeAndDigits(t *testing.T) {
+	m := DefaultMeter()
+	for _, c := range []struct{ text, want string }{
+		{"118.4", "1.9208"}, // 1.2 % and five counts of 0.1 V
+		{"118", "2.416"},    // half of the last typed digit more
+		{"4.0", "0.548"},    // on the range set first, the 600 V range
+		{"4.00", "0.098"},   // on the 60 V range
+		{"118.42", "1.92104"},
+		{"0.0", "0.5"},
+		{"700", "13.4"}, // 600 V can not show it: counts of 1 V
+	} {
+		if got := m.Uncertainty(must(t, c.text, legVolts), legVolts).String(); got != c.want {
+			t.Errorf("%s V is uncertain by %s V; want %s V", c.text, got, c.want)
+		}
+	}
+}
