@@ -1,27 +1,172 @@
 package gui
 
 import (
+	"context"
+	"time"
+
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/widget"
+
+	"faultwright/content"
+	"faultwright/faulttree/visit/store"
+	"faultwright/gui/look"
 )
 
-// Options says how a desk is set up.
+// Options says how a desk is set up. The zero value is the program as a
+// person starts it, without any visits kept.
 type Options struct {
-	ContentDir string // read the handbook from this folder; "" is the built-in one
+	ContentDir string           // read the handbook from this folder; "" is the built-in one
+	Settings   string           // path of the settings file; "" keeps settings in memory
+	Visits     *store.Store     // where visits are kept; nil keeps them in memory
+	Now        func() time.Time // nil is the clock
+	Random     func() uint64    // names visits; nil is the system's randomness
+	Inline     bool             // no background work, as tests need
 }
 
-// Desk is the window.
+// Desk is the window: what it shows now, where it was, and what it works on.
 type Desk struct {
-	app    fyne.App
-	window fyne.Window
+	app     fyne.App
+	window  fyne.Window
+	options Options
+	runner  Runner
+	history History
+
+	settings Settings
+	book     *content.Library // nil until it is loaded
+	bookErr  error            // why it could not be loaded at all
+	finder   Finder           // nil until the index is built
+	visit    *visiting        // the visit under way; nil if there is none
+	drafts   map[string]string
+
+	shell *shell
+	pane  pane
 }
 
-// New makes the desk and its window, not yet shown.
+// New makes the desk and its window, not yet shown, and begins to read the
+// handbook behind it.
 func New(a fyne.App, o Options) *Desk {
-	d := &Desk{app: a, window: a.NewWindow("Faultwright")}
-	d.window.SetContent(widget.NewLabel("Faultwright"))
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	if o.Random == nil {
+		o.Random = randomNumber
+	}
+	d := &Desk{app: a, options: o, runner: Runner{Inline: o.Inline}, drafts: map[string]string{}}
+	problem := d.readSettings()
+	a.Settings().SetTheme(look.NewTheme(d.settings.Mode, d.settings.TextSize))
+
+	d.window = a.NewWindow("Faultwright")
+	d.window.SetPadded(false)
+	d.shell = newShell(d)
+	d.window.SetContent(d.shell.root)
+	d.restoreSize()
+	d.window.SetCloseIntercept(d.close)
+	d.listen()
+	d.Go(d.firstPlace())
+	if problem != nil {
+		d.say(problem.Error())
+	}
+	d.load()
 	return d
 }
 
 // Window is the desk's window.
 func (d *Desk) Window() fyne.Window { return d.window }
+
+func (d *Desk) firstPlace() Location {
+	if !d.settings.Welcomed {
+		return Location{Page: pageWelcome}
+	}
+	return Location{Page: pageOpening}
+}
+
+// loaded is what reading the handbook gives.
+type loaded struct {
+	book *content.Library
+	err  error
+}
+
+const jobLoad, jobIndex = "handbook", "index"
+
+// load reads the handbook, then builds the index over it.
+func (d *Desk) load() {
+	dir := d.options.ContentDir
+	d.book, d.bookErr, d.finder = nil, nil, nil
+	Run(&d.runner, jobLoad, func(ctx context.Context) loaded {
+		if dir == "" {
+			return loaded{book: content.Shipped()}
+		}
+		book, err := content.LoadDir(ctx, dir)
+		return loaded{book, err}
+	}, func(l loaded) {
+		d.book, d.bookErr = l.book, l.err
+		d.render()
+		if l.book != nil {
+			d.index()
+		}
+	})
+}
+
+// cancelLoad stops reading the handbook; the reader may start it again.
+func (d *Desk) cancelLoad() {
+	d.runner.Cancel(jobLoad)
+	d.bookErr = errStopped
+	d.render()
+}
+
+// close remembers the window's size, lets go of the visit and ends.
+func (d *Desk) close() {
+	d.rememberSize()
+	d.runner.CancelAll()
+	d.release()
+	d.window.Close()
+}
+
+func (d *Desk) readSettings() error {
+	d.settings = DefaultSettings()
+	if d.options.Settings == "" {
+		return nil
+	}
+	s, err := ReadSettings(d.options.Settings)
+	d.settings = s
+	return err
+}
+
+// set changes the settings, shows them and keeps them.
+func (d *Desk) set(change func(*Settings)) {
+	before := d.settings
+	change(&d.settings)
+	if d.settings.Mode != before.Mode || d.settings.TextSize != before.TextSize {
+		d.app.Settings().SetTheme(look.NewTheme(d.settings.Mode, d.settings.TextSize))
+		d.shell.retext()
+	}
+	d.render()
+	if d.options.Settings == "" {
+		return
+	}
+	if err := WriteSettings(d.options.Settings, d.settings); err != nil {
+		d.say("The settings are in force, but could not be kept for the next start: " + err.Error())
+	}
+}
+
+const (
+	prefWidth, prefHeight = "window.width", "window.height"
+
+	usualWidth, usualHeight = 1280, 800
+	leastWidth, leastHeight = 480, 640
+	mostWidth, mostHeight   = 7680, 4320
+)
+
+func (d *Desk) restoreSize() {
+	p := d.app.Preferences()
+	w := p.FloatWithFallback(prefWidth, usualWidth)
+	h := p.FloatWithFallback(prefHeight, usualHeight)
+	w = min(max(w, leastWidth), mostWidth)
+	h = min(max(h, leastHeight), mostHeight)
+	d.window.Resize(fyne.NewSize(float32(w), float32(h)))
+}
+
+func (d *Desk) rememberSize() {
+	size := d.window.Canvas().Size()
+	d.app.Preferences().SetFloat(prefWidth, float64(size.Width))
+	d.app.Preferences().SetFloat(prefHeight, float64(size.Height))
+}

@@ -54,8 +54,8 @@ func FindingOf(lib *content.Library, w faulttree.Walk) (Finding, bool) {
 	}
 	f := r.Finding
 	v := Finding{
-		Ref: r.Ref, Signal: f.Signal, Title: r.Title, Sure: sentence(f.Sure),
-		Do: Sentences(f.FirstAction), DoNot: Sentences(f.DoNot), RepairBy: sentence(f.RepairBy),
+		Ref: r.Ref, Signal: f.Signal, Title: r.Title, Sure: Sentence(f.Sure),
+		Do: Sentences(f.FirstAction), DoNot: Sentences(f.DoNot), RepairBy: Sentence(f.RepairBy),
 		HandedOver: r.HandedOver, Again: w.Start().Tree, Prose: lib.Prose[r.Ref],
 	}
 	if s := lib.Forest.Step(r.Ref); s != nil && !r.HandedOver {
@@ -74,7 +74,7 @@ func FindingOf(lib *content.Library, w faulttree.Walk) (Finding, bool) {
 		if !ok {
 			l = Link{KindFault, n.Fault, n.Fault}
 		}
-		v.NotExclude = append(v.NotExclude, NotExcluded{l, sentence(n.Test)})
+		v.NotExclude = append(v.NotExclude, NotExcluded{l, Sentence(n.Test)})
 	}
 	v.Shows = evidence(lib, w)
 	v.Above = above(v)
@@ -159,7 +159,7 @@ func Sentences(text string) []string {
 			}
 		}
 		part := strings.TrimSuffix(strings.TrimSpace(rest[:end]), ";")
-		out = append(out, sentence(strings.ToUpper(part[:1])+part[1:]))
+		out = append(out, Sentence(strings.ToUpper(part[:1])+part[1:]))
 		rest = strings.TrimSpace(rest[end:])
 	}
 	return out

@@ -26,7 +26,7 @@ func Read(text string, q faulttree.Quantity, m faulttree.Meter) Typed {
 	}
 	r, err := faulttree.ParseReading(text, q)
 	if err != nil {
-		t.Problem = sentence(err.Error())
+		t.Problem = Sentence(err.Error())
 		return t
 	}
 	t.Reading, t.Taken, t.Note = r, true, r.Note
@@ -65,6 +65,7 @@ type Verdict struct {
 	Leads   string           // "Leads to: stop, unplug"
 	Settle  string           // what would settle it, or how clear of the limit it is
 	Certain bool
+	To      faulttree.Ref // the step it leads to
 	Answer  faulttree.Answer
 }
 
@@ -100,12 +101,12 @@ func Judge(lib *content.Library, s *faulttree.Step, m faulttree.Meter, texts []s
 	out, err := s.Judge(v.Answer.Readings, m, dangerOf(lib, s))
 	if err != nil {
 		v.Ready, v.Answer = false, faulttree.Answer{}
-		v.Typed[len(v.Typed)-1].Problem = sentence(err.Error())
+		v.Typed[len(v.Typed)-1].Problem = Sentence(err.Error())
 		return v
 	}
-	v.Signal, v.Certain = out.Signal, out.Certain
+	v.Signal, v.Certain, v.To = out.Signal, out.Certain, out.To
 	v.Leads = "Leads to: " + exitLabel(lib, out.Exit)
-	v.Settle = sentence(out.Settle)
+	v.Settle = Sentence(out.Settle)
 	if out.Certain && len(s.Measure) == 1 {
 		v.Settle = clearance(s, v.Answer.Readings[0], m)
 	}

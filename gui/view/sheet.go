@@ -16,8 +16,10 @@ type Sheet struct {
 	Given   int    // rows that hold a reading
 	Stop    string // what to do at once, if a reading reached a danger limit
 	Problem string // why the readings cannot be used, if so
-	Next    string // what the walk will ask after these readings, "" at a finding
-	Walk    faulttree.Walk
+	Ahead   string // what comes after these readings, as the end of a sentence
+
+	Supplied faulttree.Supplied
+	Walk     faulttree.Walk // as far as these readings lead
 }
 
 // Row is one quantity of the sheet.
@@ -38,6 +40,7 @@ func SheetOf(lib *content.Library, w faulttree.Walk, texts map[string]string) Sh
 	}
 	v.Tree, v.Title = t.ID, t.Title
 	supplied := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}}
+	v.Supplied = supplied
 	for _, id := range t.Sheet {
 		q := lib.Forest.Quantities[id]
 		row := Row{Asked: AskedOf(q), Typed: Read(texts[id], q, w.Meter())}
@@ -53,10 +56,11 @@ func SheetOf(lib *content.Library, w faulttree.Walk, texts map[string]string) Sh
 	}
 	next, wanted, err := w.Supply(supplied)
 	if err != nil {
-		v.Problem = sentence(err.Error())
+		v.Problem = Sentence(err.Error())
 		return v
 	}
-	v.Walk, v.Next = next, wanted
+	v.Walk = next
+	v.Ahead = ahead(lib, wanted)
 	if ref, stopped := next.Stop(); stopped {
 		if s := lib.Forest.Step(ref); s != nil {
 			v.Stop = s.Title
@@ -65,6 +69,20 @@ func SheetOf(lib *content.Library, w faulttree.Walk, texts map[string]string) Sh
 		v.Stop = f.Title
 	}
 	return v
+}
+
+// ahead words what is wanted next: a quantity, a step, or nothing more.
+func ahead(lib *content.Library, wanted string) string {
+	if wanted == "" {
+		return "; they lead to a finding."
+	}
+	if q, ok := lib.Forest.Quantities[wanted]; ok {
+		return "; wanted next: " + q.Title + "."
+	}
+	if s := lib.Forest.Step(faulttree.ParseRef(wanted, "")); s != nil {
+		return "; then comes: " + Sentence(s.Title)
+	}
+	return "."
 }
 
 // dangerText words the danger limit that a reading touches, or is "".

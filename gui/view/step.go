@@ -54,7 +54,7 @@ type Caution struct {
 func (c Caution) Text() string {
 	var all []string
 	for _, s := range c.Sentences {
-		all = append(all, sentence(s.Title))
+		all = append(all, Sentence(s.Title))
 	}
 	return strings.Join(all, " ")
 }
@@ -171,8 +171,8 @@ func cardsOf(lib *content.Library, s *faulttree.Step) []Link {
 	return out
 }
 
-// sentence ends text with a full stop if it ends with nothing of the kind.
-func sentence(text string) string {
+// Sentence ends text with a full stop if it ends with nothing of the kind.
+func Sentence(text string) string {
 	text = strings.TrimSpace(text)
 	if text == "" || strings.ContainsAny(text[len(text)-1:], ".?:") {
 		return text

@@ -226,8 +226,8 @@ func TestSheetMeetsDangerInAnyOrder(t *testing.T) {
 	}
 	// The first three are given, the reading from ground to the spike last.
 	v = SheetOf(lib, w, map[string]string{"pedestal.l1-n": "119", "pedestal.l2-n": "120.5", "pedestal.n-g": "0.4"})
-	if v.Stop != "" || v.Next != "pedestal.g-earth" {
-		t.Errorf("stop %q, next %q", v.Stop, v.Next)
+	if v.Stop != "" || v.Ahead != "; wanted next: Pedestal: ground to the spike." {
+		t.Errorf("stop %q, ahead %q", v.Stop, v.Ahead)
 	}
 	v = SheetOf(lib, w, map[string]string{"pedestal.l1-n": "119", "pedestal.g-earth": "118"})
 	if v.Stop != "The grounding contact is live" || v.Rows[0].Danger == "" || v.Rows[1].Danger != "" {

@@ -1,0 +1,124 @@
+package gui
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/faulttree"
+	"faultwright/gui/look"
+	"faultwright/gui/view"
+)
+
+// findingPane shows where a walk ended: what to do first, then what is wrong
+// and what shows it.
+func (d *Desk) findingPane(f view.Finding) pane {
+	w := d.visit.walk()
+	p := pane{text: f.Text(), side: append(d.trail(view.Trail(d.book, w)), d.links("Cards", f.Cards)...)}
+	if d.visit.reason != "" {
+		p.body = append(p.body, look.NewCallout(faulttree.Notice, look.NewText(d.visit.reason)))
+	}
+	if banner := d.banner(f); banner != nil {
+		p.body = append(p.body, banner)
+	}
+	head := d.head(f.Above, f.Title)
+	p.body = append(p.body, head)
+	if f.Sure != "" {
+		p.body = append(p.body, look.NewText(f.Sure))
+	}
+	if len(f.Prose) > 0 {
+		p.body = append(p.body, d.blocks(f.Prose))
+	}
+
+	left := look.Stack(14, look.NewCaption("What shows it"), d.evidence(f.Shows))
+	if len(f.Shows) == 0 {
+		left = look.Stack(14, look.NewCaption("What shows it"), look.NewText("No reading was taken."))
+	}
+	right := look.Stack(14)
+	if f.RepairBy != "" {
+		right.Add(look.Stack(8, look.NewCaption("Who repairs it"), look.NewText(f.RepairBy)))
+	}
+	if len(f.Faults) > 0 {
+		right.Add(d.links("What it is", f.Faults)[0])
+	}
+	panels := look.Grid(300, 20, 2, look.NewPanel(left))
+	if len(right.Objects) > 0 {
+		panels.Add(look.NewPanel(right))
+	}
+	p.body = append(p.body, panels)
+	if len(f.NotExclude) > 0 {
+		p.body = append(p.body, look.NewPanel(d.notExcluded(f.NotExclude)))
+	}
+	if f.Caution.Signal > 0 {
+		p.body = append(p.body, d.cautionLine(f.Caution))
+	}
+	buttons := d.findingButtons(f)
+	p.body = append(p.body, look.Row(12, buttons...))
+	p.focus = buttons[0].(fyne.Focusable)
+	return p
+}
+
+// banner is the head of a finding: the signal word, then what to do now and
+// what not to do.
+func (d *Desk) banner(f view.Finding) fyne.CanvasObject {
+	if len(f.Do) == 0 && len(f.DoNot) == 0 {
+		return nil
+	}
+	body := look.Stack(10)
+	if len(f.Do) > 0 {
+		body.Add(numbered(f.Do))
+	}
+	for _, s := range f.DoNot {
+		body.Add(look.NewStrong(s))
+	}
+	if f.Signal == faulttree.NoSignal {
+		return look.NewPanel(look.Stack(10, look.NewCaption("What to do now"), body))
+	}
+	return look.NewBanner(f.Signal, "What to do now", body)
+}
+
+// evidence is the table of readings; pressing a row leads to its answer.
+func (d *Desk) evidence(all []view.Evidence) fyne.CanvasObject {
+	rows := look.Stack(0)
+	for _, e := range all {
+		value := strings.TrimSpace(e.Value + " " + strings.TrimSuffix(e.Uncertainty, " V"))
+		label := e.Title
+		if e.Range != "" {
+			label += " (" + e.Range + ")"
+		}
+		at := Location{Page: pageWalk, ID: d.visit.id(), Step: e.Index}
+		rows.Add(look.NewTrailRow(label, value, func() { d.Go(at) }))
+	}
+	return rows
+}
+
+// notExcluded lists the dangerous faults that stay possible, each with the
+// test that would exclude it.
+func (d *Desk) notExcluded(all []view.NotExcluded) fyne.CanvasObject {
+	list := look.Stack(12, look.NewCaption("These readings can not exclude"))
+	for _, n := range all {
+		p := look.NewProse(
+			look.Run{Text: strings.TrimSuffix(n.Fault.Title, ".") + ".", Target: "fault:" + n.Fault.ID},
+			look.Run{Text: " Test: " + n.Test})
+		p.OnTapped = d.follow
+		list.Add(p)
+	}
+	return list
+}
+
+func (d *Desk) findingButtons(f view.Finding) []fyne.CanvasObject {
+	id := d.visit.id()
+	sheet := look.NewPrimary("Make the sheet", func() { d.Go(Location{Page: pageMake, ID: id}) })
+	out := []fyne.CanvasObject{sheet}
+	if len(f.Faults) > 0 {
+		why := f.Faults[0]
+		out = append(out, look.NewButton("Show me why", func() { d.open(why) }))
+	}
+	if !d.visit.readOnly() {
+		out = append(out, look.NewButton("Test after repair", d.retest))
+	}
+	out = append(out,
+		look.NewButton("Back", d.stepBack(d.Here())),
+		look.NewButton("Start over", func() { d.begin(d.visit.walk().Start()) }))
+	return out
+}

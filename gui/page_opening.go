@@ -1,0 +1,178 @@
+package gui
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/visit/store"
+	"faultwright/gui/look"
+	"faultwright/gui/view"
+)
+
+// firstMinute is the caution that the opening view leads to.
+const firstMinute, liveWork = "first-minute", "live-work"
+
+// welcomePane is the first start: the live-work caution, then the role.
+func (d *Desk) welcomePane(at Location) pane {
+	var body []fyne.CanvasObject
+	if c := d.book.Cautions[liveWork]; c != nil {
+		body = append(body, look.NewBanner(c.Signal, view.Sentence(c.Title), d.blocks(c.Body)))
+	}
+	choose := func(r faulttree.Role) func() {
+		return func() {
+			d.set(func(s *Settings) { s.Role, s.Welcomed = r, true })
+			d.Go(Location{Page: pageOpening})
+		}
+	}
+	body = append(body,
+		look.NewQuestion("Who will take the readings?"),
+		look.Grid(300, 14, 2,
+			look.NewChoice(1, "I own or use the vehicle", "Nothing will be asked that means opening an enclosure or a panel.", choose(faulttree.Owner)),
+			look.NewChoice(2, "I am qualified for this work", "Licensed, or otherwise qualified to work inside energised enclosures.", choose(faulttree.Qualified)),
+		),
+		look.NewSoft("This can be changed in the settings. Local codes and licensed practice outrank this handbook. Nothing is ever sent from this machine."),
+	)
+	return pane{body: body}
+}
+
+// openingPane asks what is happening.
+func (d *Desk) openingPane(at Location) pane {
+	var body []fyne.CanvasObject
+	if c := d.book.Cautions[firstMinute]; c != nil {
+		body = append(body, look.NewSignLine(c.Signal, d.follow,
+			look.Run{Text: view.Sentence(c.Title) + " "},
+			look.Run{Text: "What to do", Color: look.ColorInk, Target: "caution:" + firstMinute}))
+	}
+	if n := len(d.book.Diagnostics); n > 0 {
+		body = append(body, look.NewCallout(faulttree.Warning, d.linkLine(
+			fmt.Sprintf("The handbook in use has %s; what they touch can not be trusted. ", count(n, "problem")), "Look at them", Location{Page: pageProblems})))
+	}
+	body = append(body, look.NewQuestion("What is happening?"))
+	grid := look.Grid(250, 14, 3)
+	for _, o := range view.Openings(d.book) {
+		grid.Add(look.NewChoice(o.Digit, o.Title, o.Text, func() { d.openOpening(o) }))
+	}
+	if len(grid.Objects) == 0 {
+		body = append(body, look.NewText("This handbook has no openings. Its documents can be read under Handbook."))
+	}
+	body = append(body, grid)
+	for _, line := range d.unfinished() {
+		body = append(body, line)
+	}
+	return pane{body: body}
+}
+
+func (d *Desk) openOpening(o view.Opening) {
+	if o.Open.Kind == view.KindTree {
+		d.begin(faulttree.Ref{Tree: o.Open.ID})
+		return
+	}
+	d.open(o.Open)
+}
+
+// linkLine is a sentence that ends in a link to a place.
+func (d *Desk) linkLine(text, link string, to Location) *look.Prose {
+	p := look.NewProse(look.Run{Text: text}, look.Run{Text: link, Target: "place"})
+	p.OnTapped = func(string) { d.Go(to) }
+	return p
+}
+
+// unfinished is the line that leads back to the newest visit which has not
+// ended.
+func (d *Desk) unfinished() []fyne.CanvasObject {
+	if d.visit != nil && !d.visit.walk().Ended() {
+		v := d.visit.rec.Visit()
+		s := store.Summary{ID: v.Header.ID, Header: v.Header, Details: v.Details(), Last: v.Last(), Answers: len(d.visit.walk().Trail())}
+		return []fyne.CanvasObject{d.unfinishedLine(s)}
+	}
+	if d.options.Visits == nil {
+		return nil
+	}
+	all, err := d.options.Visits.List()
+	if err != nil {
+		return []fyne.CanvasObject{look.NewSoft("The visits on record could not be listed: " + view.Sentence(err.Error()))}
+	}
+	for _, s := range all[:min(len(all), 5)] {
+		if s.Err == nil && s.Answers > 0 && d.isUnfinished(s.ID) {
+			return []fyne.CanvasObject{d.unfinishedLine(s)}
+		}
+	}
+	return nil
+}
+
+func (d *Desk) isUnfinished(id string) bool {
+	v, err := d.options.Visits.Read(id)
+	if err != nil {
+		return false
+	}
+	rounds := v.Replay(d.book.Forest)
+	last := rounds[len(rounds)-1]
+	return last.Err == nil && !last.Walk.Ended()
+}
+
+func (d *Desk) unfinishedLine(s store.Summary) fyne.CanvasObject {
+	p := d.linkLine("Unfinished: "+d.visitLine(s)+". ", "Go on", Location{Page: pageWalk, ID: s.ID, Step: s.Answers})
+	p.Ink = look.ColorSoftInk
+	return p
+}
+
+// visitLine names a visit in one line: where, when, what, how far.
+func (d *Desk) visitLine(s store.Summary) string {
+	parts := []string{}
+	if s.Details.Site != "" {
+		parts = append(parts, s.Details.Site)
+	}
+	if s.Details.Vehicle != "" {
+		parts = append(parts, s.Details.Vehicle)
+	}
+	parts = append(parts, day(s.Last, d.options.Now()))
+	title := s.Header.Start.Tree
+	if t := d.book.Forest.Trees[title]; t != nil {
+		title = t.Title
+	}
+	parts = append(parts, "“"+title+"”", count(s.Answers, "answer"))
+	return strings.Join(parts, ", ")
+}
+
+// day words a time from close by: "today 9:40", "3 May 9:40".
+func day(at, now time.Time) string {
+	at = at.In(now.Location())
+	switch {
+	case at.Format(time.DateOnly) == now.Format(time.DateOnly):
+		return "today " + at.Format("15:04")
+	case at.Format(time.DateOnly) == now.AddDate(0, 0, -1).Format(time.DateOnly):
+		return "yesterday " + at.Format("15:04")
+	case at.Year() == now.Year():
+		return at.Format("2 January 15:04")
+	}
+	return at.Format("2 January 2006")
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// pedestalPane offers the trees that are a sheet of readings at the supply.
+func (d *Desk) pedestalPane(at Location) pane {
+	body := []fyne.CanvasObject{look.NewQuestion("Which receptacle does the vehicle plug into?")}
+	grid := look.Grid(300, 14, 2)
+	for _, l := range view.All(d.book, view.KindTree) {
+		t := d.book.Forest.Trees[l.ID]
+		if len(t.Sheet) == 0 {
+			continue
+		}
+		grid.Add(look.NewChoice(len(grid.Objects)+1, t.Title, t.Summary, func() { d.begin(faulttree.Ref{Tree: l.ID}) }))
+	}
+	if len(grid.Objects) == 0 {
+		body = append(body, look.NewText("This handbook has no check of a pedestal."))
+	}
+	body = append(body, grid, look.NewSoft("Readings can be given one at a time, or all on one page in any order."))
+	return pane{body: body}
+}

@@ -1,0 +1,143 @@
+package gui
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/faulttree"
+	"faultwright/gui/look"
+	"faultwright/gui/view"
+)
+
+// sheetPane takes all readings of a tree on one page, in any order. Each is
+// understood as it is typed and meets the danger limits at once.
+func (d *Desk) sheetPane(at Location) pane {
+	if err := d.resume(at.ID); err != nil {
+		return d.missingPane("The visit can not be opened: " + view.Sentence(err.Error()))
+	}
+	w := d.visit.walk()
+	if len(w.Trail()) > 0 || w.Ended() {
+		return d.missingPane("This walk has begun already; its readings are taken one at a time.")
+	}
+	texts := map[string]string{}
+	empty := view.SheetOf(d.book, w, nil)
+	for i, row := range empty.Rows {
+		texts[row.Quantity.ID] = d.draft(at, i)
+	}
+
+	stop := look.Stack(0)
+	progress := look.NewSoft("")
+	use := look.NewPrimary("Use these readings and go on", nil)
+	use.OnTapped = func() {
+		if s := view.SheetOf(d.book, w, texts); s.Given > 0 && s.Problem == "" {
+			d.supply(s.Supplied)
+		}
+	}
+	var lines []*sheetLine
+	show := func() {
+		s := view.SheetOf(d.book, w, texts)
+		for i, row := range s.Rows {
+			lines[i].show(row)
+		}
+		d.showSheet(s, stop, progress, use)
+	}
+	list := look.Stack(look.GapBlock)
+	for i, row := range empty.Rows {
+		l := newSheetLine(row, texts[row.Quantity.ID])
+		l.field.OnChanged = func(text string) {
+			texts[row.Quantity.ID] = text
+			d.keep(at, i, text)
+			show()
+		}
+		l.field.OnSubmitted = func(string) {
+			if i+1 < len(lines) {
+				d.shell.focus(lines[i+1].field)
+			} else {
+				d.shell.focus(use)
+			}
+		}
+		l.field.OnEscape = d.escape
+		lines = append(lines, l)
+		list.Add(l.object)
+	}
+	body := []fyne.CanvasObject{stop}
+	if v := view.StepOf(d.book, w.Step(), 1); v.Caution.Signal > 0 {
+		body = append(body, d.cautionLine(v.Caution))
+	}
+	body = append(body, d.head(empty.Title, "All readings on one page"),
+		look.NewText("In any order; leave open what you have not measured. Set the meter for each reading as its line says."),
+		list, progress,
+		look.Row(12, use, look.NewButton("One at a time", func() { d.Go(Location{Page: pageWalk, ID: at.ID}) }), look.NewButton("Back", d.Back)))
+	show()
+	p := pane{body: body}
+	if len(lines) > 0 {
+		p.focus = lines[0].field
+	}
+	return p
+}
+
+// showSheet shows what all readings together lead to.
+func (d *Desk) showSheet(s view.Sheet, stop *fyne.Container, progress *look.Prose, use *look.Button) {
+	stop.Objects = nil
+	use.SetText("Use these readings and go on")
+	switch {
+	case s.Stop != "":
+		stop.Add(look.NewBanner(faulttree.Danger, view.Sentence(s.Stop), look.NewText("Take no more readings. Go on now: the next page says what to do first.")))
+		use.SetText("Go on now")
+	case s.Problem != "":
+		stop.Add(look.NewCallout(faulttree.Warning, look.NewText(s.Problem)))
+	}
+	stop.Refresh()
+	progress.SetText(s.Progress() + s.Ahead)
+	enable(use, s.Given > 0 && s.Problem == "")
+}
+
+// sheetLine is one quantity of the sheet.
+type sheetLine struct {
+	object fyne.CanvasObject
+	field  *look.Field
+	note   *look.Prose
+	unit   *look.Prose
+	symbol string
+}
+
+func newSheetLine(row view.Row, text string) *sheetLine {
+	l := &sheetLine{field: look.NewField(row.Unit), note: look.NewSoft(""), unit: look.NewText(row.Unit), symbol: row.Unit}
+	l.field.SetText(text)
+	var set []string
+	for _, c := range row.Chips {
+		if c.Name != "hold" {
+			set = append(set, c.Name+" "+c.Value)
+		}
+	}
+	title := look.NewStrong(row.Title)
+	about := look.NewSoft(strings.Join(set, " · "))
+	entry := look.Beside(150, 80, 12, l.field, look.Pad(6, 0, 0, 0, l.unit))
+	l.object = look.Stack(8, look.Beside(320, 260, 20, look.Stack(0, title, about), look.Stack(4, entry, l.note)), look.NewLine())
+	l.show(row)
+	return l
+}
+
+func (l *sheetLine) show(row view.Row) {
+	unit := l.symbol
+	if u := row.Typed.Uncertainty; u != "" {
+		unit = strings.TrimSuffix(u, " "+l.symbol) + " " + l.symbol
+	}
+	l.unit.SetText(unit)
+	l.note.Ink = look.ColorSoftInk
+	switch {
+	case row.Typed.Problem != "":
+		l.note.SetText(row.Typed.Problem)
+	case row.Danger != "":
+		l.note.Ink = look.ColorInk
+		l.note.SetText("DANGER: " + row.Danger + ".")
+	default:
+		l.note.SetText(row.Typed.Note)
+	}
+	if l.note.Plain() == "" {
+		l.note.Hide()
+	} else {
+		l.note.Show()
+	}
+}

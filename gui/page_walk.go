@@ -1,0 +1,243 @@
+package gui
+
+import (
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/figure"
+	"faultwright/faulttree"
+	"faultwright/gui/look"
+	"faultwright/gui/view"
+)
+
+// walkPane shows the visit named by the location: an earlier answer, the
+// present step, or the finding.
+func (d *Desk) walkPane(at Location) pane {
+	if err := d.resume(at.ID); err != nil {
+		return d.missingPane("The visit can not be opened: " + view.Sentence(err.Error()))
+	}
+	w := d.visit.walk()
+	trail := w.Trail()
+	if at.Step < len(trail) {
+		return d.earlierPane(at, trail[at.Step])
+	}
+	if f, ok := view.FindingOf(d.book, w); ok {
+		return d.findingPane(f)
+	}
+	s := w.Step()
+	v := view.StepOf(d.book, s, len(trail)+1)
+	p := pane{text: v.Text(), side: append(d.trail(view.Trail(d.book, w)), d.links("Cards", v.Cards)...)}
+	if d.visit.reason != "" {
+		p.body = append(p.body, look.NewCallout(faulttree.Notice, look.NewText(d.visit.reason)))
+	}
+	switch s.Kind {
+	case faulttree.KindMeasure:
+		d.measure(&p, at, s, v)
+	case faulttree.KindObserve:
+		d.observe(&p, v)
+	default:
+		d.act(&p, v)
+	}
+	return p
+}
+
+// measure is a step that takes readings.
+func (d *Desk) measure(p *pane, at Location, s *faulttree.Step, v view.Step) {
+	take := look.NewPrimary("Take this reading", nil)
+	take.Hint = "↵"
+	if len(s.Measure) > 1 {
+		take.SetText("Take these readings")
+	}
+	r := d.readings(at, s, d.visit.walk().Meter(), nil)
+	r.onChange = func(j view.Verdict) { enable(take, j.Ready) }
+	r.onEnter = func() {
+		if j := r.judge(); j.Ready {
+			d.give(j.Answer)
+		}
+	}
+	take.OnTapped = r.onEnter
+	enable(take, r.judge().Ready)
+
+	buttons := look.Row(12, take,
+		look.NewButton("I cannot measure this", func() { d.Go(Location{Page: pageCannot, ID: at.ID, Step: at.Step}) }))
+	if v.Sheet && at.Step == 0 {
+		buttons.Add(look.NewButton("All readings on one page", func() { d.Go(Location{Page: pageSheet, ID: at.ID}) }))
+	}
+	buttons.Add(look.NewButton("Back", d.stepBack(at)))
+	head := d.head(v.Tree+" · step "+itoa(v.Number), v.Question)
+
+	if v.Caution.Signal > 0 {
+		p.body = append(p.body, d.cautionLine(v.Caution))
+	}
+	p.body = append(p.body, head)
+	pictures := look.Stack(look.GapBlock)
+	settings := look.Stack(look.GapBlock)
+	for _, a := range v.Asked {
+		pictures.Add(look.NewFigure(figure.Probes(a.Quantity, figure.FaceFor(d.book.Forest.Trees[s.Tree]))))
+		if len(v.Asked) > 1 {
+			settings.Add(look.NewStrong(a.Title))
+		}
+		settings.Add(chips(a.Chips))
+	}
+	prose := d.blocks(v.Prose)
+	if d.shell.narrow() {
+		p.body = append(p.body, r.object, buttons, r.ruler, settings, prose, pictures)
+	} else {
+		settings.Add(prose)
+		p.body = append(p.body, look.Beside(300, 340, 26, pictures, settings), r.object, r.ruler, buttons)
+	}
+	p.focus = r.first()
+}
+
+// stepBack shows the answer before the step at; from the first step it goes
+// to where the reader came from.
+func (d *Desk) stepBack(at Location) func() {
+	return func() {
+		if at.Step > 0 {
+			d.Go(Location{Page: pageWalk, ID: at.ID, Step: at.Step - 1})
+			return
+		}
+		d.Go(Location{Page: pageOpening})
+	}
+}
+
+// observe is a step answered by a choice.
+func (d *Desk) observe(p *pane, v view.Step) {
+	if v.Caution.Signal > 0 {
+		p.body = append(p.body, d.cautionLine(v.Caution))
+	}
+	grid := look.Grid(300, 14, 2)
+	for _, c := range v.Choices {
+		grid.Add(look.NewChoice(c.Digit, c.Text, "", func() { d.give(faulttree.Answer{Choice: c.ID}) }))
+	}
+	p.body = append(p.body, d.head(v.Tree+" · step "+itoa(v.Number), v.Question))
+	if len(v.Prose) > 0 {
+		p.body = append(p.body, d.blocks(v.Prose))
+	}
+	p.body = append(p.body, grid, look.Row(12, look.NewButton("Back", d.stepBack(d.Here()))))
+}
+
+// act is a step that asks for something to be done; a STOP fills the page
+// with what to do, before anything is explained.
+func (d *Desk) act(p *pane, v view.Step) {
+	done := look.NewPrimary("Done", func() { d.give(faulttree.Answer{Done: true}) })
+	done.Hint = "↵"
+	above := look.NewSoft(v.Tree + " · step " + itoa(v.Number))
+	if v.Stop {
+		done.SetText("This is done")
+		p.body = append(p.body, look.NewBanner(faulttree.Danger, view.Sentence(v.Question), d.blocks(v.Prose)))
+		if v.Caution.Signal > 0 {
+			p.body = append(p.body, d.cautionLine(v.Caution))
+		}
+		p.body = append(p.body, above)
+	} else {
+		if v.Caution.Signal > 0 {
+			p.body = append(p.body, d.cautionLine(v.Caution))
+		}
+		p.body = append(p.body, d.head(v.Tree+" · step "+itoa(v.Number), v.Question), d.blocks(v.Prose))
+	}
+	p.body = append(p.body, look.Row(12, done, look.NewButton("Back", d.stepBack(d.Here()))))
+	p.focus = done
+}
+
+// cannotPane asks why a reading can not be taken.
+func (d *Desk) cannotPane(at Location) pane {
+	if err := d.resume(at.ID); err != nil {
+		return d.missingPane("The visit can not be opened: " + view.Sentence(err.Error()))
+	}
+	w := d.visit.walk()
+	s := w.Step()
+	if s == nil || s.Kind != faulttree.KindMeasure || at.Step != len(w.Trail()) {
+		return d.missingPane("This reading is not asked for any more.")
+	}
+	give := func(reason string) { d.give(view.CannotMeasure(s, reason)) }
+	grid := look.Grid(300, 14, 2)
+	for i, reason := range view.Reasons() {
+		grid.Add(look.NewChoice(i+1, reason, "", func() { give(reason) }))
+	}
+	other := look.NewField("Another reason, in your own words")
+	other.SetText(d.draft(at, 0))
+	other.OnChanged = func(text string) { d.keep(at, 0, text) }
+	other.OnSubmitted = func(text string) {
+		if text != "" {
+			give(text)
+		}
+	}
+	other.OnEscape = d.Back
+	return pane{body: []fyne.CanvasObject{
+		d.head(s.Title, "Why can it not be measured?"),
+		look.NewText("A reading that is not taken clears nothing; the walk goes on to the worse side. A display of OL is a reading: type OL."),
+		grid, other,
+		look.Row(12, look.NewButton("Give this reason", func() { other.OnSubmitted(other.Text) }), look.NewButton("Back", d.Back)),
+	}}
+}
+
+// earlierPane shows an answer given before, and what a different one would do
+// to the answers after it, before anything is done.
+func (d *Desk) earlierPane(at Location, e faulttree.Entry) pane {
+	w := d.visit.walk()
+	s := d.book.Forest.Step(e.Step)
+	v := view.StepOf(d.book, s, at.Step+1)
+	p := pane{text: v.Text(), side: append(d.trail(view.Trail(d.book, w)), d.links("Cards", v.Cards)...)}
+	goOn := look.NewPrimary("Leave it and go on", func() { d.Go(d.present()) })
+	effect := look.NewText("")
+	change := look.NewButton("Change this answer", nil)
+	change.Hide()
+	try := func(a faulttree.Answer) {
+		c, err := view.ChangeOf(d.book, w, at.Step, a)
+		switch {
+		case err != nil:
+			effect.SetText(view.Sentence(err.Error()))
+			change.Hide()
+		case c.Same:
+			effect.SetText("This is the answer on record.")
+			change.Hide()
+		default:
+			effect.SetText(c.Sentence())
+			change.OnTapped = func() { d.change(at.Step, a) }
+			change.Show()
+		}
+	}
+	p.body = append(p.body, d.head(v.Tree+" · step "+itoa(v.Number)+", answered", v.Question))
+	switch s.Kind {
+	case faulttree.KindMeasure:
+		r := d.readings(at, s, w.Meter(), e.Answer.Readings)
+		r.onChange = func(j view.Verdict) {
+			if j.Ready {
+				try(j.Answer)
+			} else {
+				effect.SetText("")
+				change.Hide()
+			}
+		}
+		r.onEnter = func() {
+			if change.Visible() {
+				change.OnTapped()
+			} else {
+				goOn.OnTapped()
+			}
+		}
+		p.body = append(p.body, r.object, r.ruler)
+		p.focus = r.first()
+		if j := r.judge(); j.Ready {
+			try(j.Answer)
+		}
+	case faulttree.KindObserve:
+		grid := look.Grid(300, 14, 2)
+		for _, c := range v.Choices {
+			note := ""
+			if c.ID == e.Answer.Choice {
+				note = "the answer on record"
+			}
+			grid.Add(look.NewChoice(c.Digit, c.Text, note, func() { try(faulttree.Answer{Choice: c.ID}); look.Reveal(change) }))
+		}
+		p.body = append(p.body, grid)
+	default:
+		p.body = append(p.body, d.blocks(v.Prose), look.NewSoft("This was done."))
+		p.focus = goOn
+	}
+	if d.visit.readOnly() {
+		change.Disable()
+	}
+	p.body = append(p.body, effect, look.Row(12, goOn, change, look.NewButton("Back", d.Back)))
+	return p
+}
