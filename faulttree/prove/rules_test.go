@@ -94,7 +94,7 @@ var fixtures = []fixture{
 		add(t, measure("loaded", bodyLoaded, to("stop", danger), to("unproved", warning),
 			branch(span(0, 30*volt), to("shift", warning)), branch(span(30*volt, 0), to("stop", danger))))
 	}, ""},
-	{ruleUnreachable, "the consequence of an exit to nowhere", func(t *faulttree.Tree) { at(t, "spike").Branches[1].Exit = to("boby", none) }, ""},
+	{ruleUnreachable, "the consequence of an exit to nowhere", func(t *faulttree.Tree) { at(t, "body").Branches[0].Exit = to("metre", none) }, ""},
 
 	{ruleEndless, "a loop of acts", func(t *faulttree.Tree) { at(t, "ready").Act.Exit = to("felt", notice) }, "the loop felt, ready, felt has no end"},
 	{ruleEndless, "a recheck whose then stays in the loop", func(t *faulttree.Tree) { at(t, "meter").Then = to("change-battery", warning) }, "has no end"},
@@ -114,6 +114,9 @@ var fixtures = []fixture{
 	}, "on both sides"},
 	{ruleDangerCrossed, "direct volts of the other sign", func(t *faulttree.Tree) {
 		directVolts(t, faulttree.Span{From: faulttree.Lowest, Below: 60 * volt})
+	}, "danger limit, 60 V"},
+	{ruleDangerCrossed, "direct volts of the other sign, just at the limit", func(t *faulttree.Tree) {
+		directVolts(t, faulttree.Span{From: -60 * volt, Below: 60 * volt})
 	}, "danger limit, 60 V"},
 	{ruleDangerCrossed, "direct volts within both limits", func(t *faulttree.Tree) {
 		directVolts(t, faulttree.Span{From: 1 - 60*volt, Below: 60 * volt})
@@ -161,6 +164,10 @@ var fixtures = []fixture{
 		at(t, "spike").Branches[0].Exit = to("ready", warning)
 		at(t, "spike").Recheck, at(t, "spike").Then = 2, to("body", warning)
 	}, ""},
+	{ruleBodyEarth, "the body before the spike in one step", func(t *faulttree.Tree) { together(t, bodyEarth, pedestalEarth) }, "step both reads body-earth"},
+	{ruleBodyEarth, "the spike before the body in one step", func(t *faulttree.Tree) { together(t, pedestalEarth, bodyEarth) }, ""},
+	{ruleMeterProof, "a reading after the proof in one step", func(t *faulttree.Tree) { together(t, knownSource, pedestalL1N) }, "by both, clear"},
+	{ruleMeterProof, "a reading before the proof in one step", func(t *faulttree.Tree) { together(t, pedestalL1N, knownSource) }, ""},
 	{ruleMeterProof, "no proof after", func(t *faulttree.Tree) { at(t, "body").Branches[0].Exit = to("clear", none) }, "by body, clear"},
 	{ruleMeterProof, "a proof that was not possible", func(t *faulttree.Tree) { at(t, "meter").NotPossible = to("clear", none) }, "by meter, clear"},
 	{ruleMeterProof, "another reading after the proof", func(t *faulttree.Tree) {
@@ -229,6 +236,14 @@ func twoLegs(t *faulttree.Tree, from faulttree.Amount) {
 		branch(span(0, 100*volt), to("unproved", warning)), branch(span(from, 0), to("shift", warning)))
 	s.Measure = []faulttree.Variable{{Name: "a", Quantity: pedestalL1N}, {Name: "b", Quantity: pedestalL2N}}
 	s.Sources = []string{"c84-1"}
+	add(t, s)
+}
+
+// together adds a step that reads two quantities, and an all-clear after it.
+func together(t *faulttree.Tree, first, second faulttree.Quantity) {
+	ask(t, to("both", none))
+	s := measure("both", first, to("stop", danger), to("unproved", warning), faulttree.Branch{Exit: to("clear", none)})
+	s.Measure = []faulttree.Variable{{Name: "a", Quantity: first}, {Name: "b", Quantity: second}}
 	add(t, s)
 }
 
