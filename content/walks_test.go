@@ -1,0 +1,130 @@
+package content_test
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+)
+
+// Each file of readings in testdata/walks ends where the catalogue of faults
+// says. The readings are pictures of each fault, computed by hand from the
+// circuit: half of line, the sum of the legs, 208 = 120·√3.
+var walks = []struct {
+	file, finding string
+	stop          string // the STOP passed, if any
+	signal        faulttree.Signal
+	fault         string // named by the finding; "" if none must be
+	next          string
+}{
+	{"pedestal-50a-healthy-240", "no-fault-shown", "", faulttree.Notice, "", ""},
+	{"pedestal-50a-healthy-208", "no-fault-shown-208", "", faulttree.Notice, "wye-208", ""},
+	{"pedestal-50a-open-neutral", "neutral-lost", "stop-overvoltage", faulttree.Danger, "open-neutral", ""},
+	{"pedestal-50a-leg-dead", "leg-2-dead", "", faulttree.Warning, "open-hot-l2", ""},
+	{"pedestal-50a-same-leg", "one-leg-twice", "", faulttree.Danger, "same-leg", ""},
+	{"pedestal-50a-reversed-polarity", "exchanged", "stop-overvoltage", faulttree.Danger, "reversed-polarity", ""},
+	{"pedestal-50a-reversed-bootleg", "reversed-bootleg", "stop-live-ground", faulttree.Danger, "bootleg-ground-reversed", ""},
+	{"pedestal-30a-healthy", "no-fault-shown", "", faulttree.Notice, "", ""},
+	{"pedestal-30a-reversed-polarity", "exchanged", "", faulttree.Danger, "reversed-polarity", ""},
+	{"pedestal-30a-wired-240", "two-hots", "", faulttree.Danger, "240-on-30a", ""},
+	{"pedestal-30a-reversed-bootleg", "reversed-bootleg", "stop-live-ground", faulttree.Danger, "bootleg-ground-reversed", ""},
+	{"pedestal-30a-open-ground", "ground-open", "", faulttree.Danger, "open-ground", ""},
+	{"body-58", "ground-lost-in-cord", "stop-live-body", faulttree.Danger, "open-ground", ""},
+	{"body-2", "nothing-shown", "", faulttree.Warning, "", ""},
+	{"body-ol", "leaking", "stop-live-body", faulttree.Danger, "leakage-to-body", ""},
+	{"body-on-the-limit", "live-body-untested", "stop-live-body", faulttree.Danger, "open-ground", ""},
+	{"body-near-the-limit", "supply-does-not-hold", "stop-live-body", faulttree.Danger, "rod-only-ground", ""},
+	{"body-site-shift", "earth-shift", "", faulttree.Warning, "neutral-earth-shift", ""},
+	{"half-dead-leg-2", "supply-leg-2-dead", "", faulttree.Warning, "open-hot-l2", ""},
+	{"half-dead-open-neutral", "cord-neutral-open", "stop-overvoltage", faulttree.Danger, "open-neutral", ""},
+	{"half-dead-gfci", "gfci-tripped", "", faulttree.Warning, "gfci-tripped", ""},
+	{"half-dead-owner-hands-over", faulttree.HandOver, "", faulttree.Warning, "", ""},
+}
+
+func TestWalksOnReadings(t *testing.T) {
+	lib := content.Shipped()
+	files, err := filepath.Glob("../testdata/walks/*.yaml")
+	if err != nil || len(files) != len(walks) {
+		t.Fatalf("%d files of readings, %d expectations, %v", len(files), len(walks), err)
+	}
+	for _, c := range walks {
+		w, next := walkFile(t, lib, c.file)
+		r, ended := w.Finding()
+		stop, stopped := w.Stop()
+		switch {
+		case !ended:
+			t.Errorf("%s: stops at %s, wanting %q", c.file, w.At(), next)
+			continue
+		case r.Ref.Step != c.finding || r.Finding.Signal != c.signal:
+			t.Errorf("%s: ends in %s with %s; want %s with %s", c.file, r.Ref, r.Finding.Signal, c.finding, c.signal)
+		case c.fault != "" && !slices.Contains(r.Finding.Faults, c.fault):
+			t.Errorf("%s: names %v; want %s among them", c.file, r.Finding.Faults, c.fault)
+		case stopped != (c.stop != "") || stopped && stop.Step != c.stop:
+			t.Errorf("%s: STOP %s, %v; want %q", c.file, stop, stopped, c.stop)
+		}
+	}
+}
+
+func walkFile(t *testing.T, lib *content.Library, file string) (faulttree.Walk, string) {
+	t.Helper()
+	in, err := os.Open("../testdata/walks/" + file + ".yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer in.Close()
+	supplied, diags := content.ReadReadings(in, file, lib.Forest)
+	if diags.HasErrors() {
+		t.Fatal(diags.Err())
+	}
+	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: treeOf(file)}, faulttree.Owner, faulttree.DefaultMeter())
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, next, err := w.Supply(supplied)
+	if err != nil {
+		t.Fatalf("%s: %v", file, err)
+	}
+	return w, next
+}
+
+func treeOf(file string) string {
+	for _, tree := range []string{"pedestal-50a", "pedestal-30a", "half-dead"} {
+		if strings.HasPrefix(file, tree) {
+			return tree
+		}
+	}
+	return "body-voltage"
+}
+
+// A dangerous reading alone, whatever else is missing, already stands on a
+// STOP or a DANGER finding.
+func TestDangerousReadingAloneStops(t *testing.T) {
+	lib := content.Shipped()
+	for _, tree := range lib.Forest.IDs() {
+		for quantity := range lib.Forest.Trees[tree].Danger {
+			q := lib.Forest.Quantities[quantity]
+			for _, text := range []string{"OL", "160 V"} {
+				r, err := faulttree.ParseReading(text, q)
+				if err != nil {
+					t.Fatal(err)
+				}
+				w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: tree}, faulttree.Owner, faulttree.DefaultMeter())
+				if err != nil {
+					t.Fatal(err)
+				}
+				w, _, err = w.Supply(faulttree.Supplied{Readings: map[string][]faulttree.Reading{quantity: {r}}})
+				if err != nil {
+					t.Fatal(err)
+				}
+				_, stopped := w.Stop()
+				if f, ended := w.Finding(); !stopped && !(ended && f.Finding.Signal == faulttree.Danger) {
+					t.Errorf("%s: %s = %s stands at %s without a STOP", tree, quantity, text, w.At())
+				}
+			}
+		}
+	}
+}

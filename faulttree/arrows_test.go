@@ -1,0 +1,91 @@
+package faulttree_test
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// layers are the packages from the bottom up; each may import itself and what
+// stands below it.
+var layers = []string{"faulttree", "content", "search", "gui", "cmd"}
+
+// onlyIn names the one place where a library may be imported.
+var onlyIn = map[string]string{
+	"fyne.io/fyne/v2/app":             "cmd/faultwright",
+	"fyne.io/fyne/v2":                 "gui,cmd/faultwright",
+	"github.com/blevesearch/bleve":    "search",
+	"github.com/yuin/goldmark":        "content",
+	"go.yaml.in/yaml":                 "content",
+	"github.com/alecthomas/kong":      "cmd/faultwright-cli",
+	"github.com/rogpeppe/go-internal": "cmd/faultwright-cli",
+}
+
+func TestArrowsPointDown(t *testing.T) {
+	root := ".."
+	err := filepath.WalkDir(root, func(file string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(file, ".go") {
+			return err
+		}
+		rel, err := filepath.Rel(root, file)
+		if err != nil {
+			return err
+		}
+		rel = filepath.ToSlash(rel)
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
+		if err != nil {
+			t.Errorf("%s: %v", rel, err)
+			return nil
+		}
+		for _, spec := range parsed.Imports {
+			checkArrow(t, rel, strings.Trim(spec.Path.Value, `"`))
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func checkArrow(t *testing.T, file, imported string) {
+	dir := path.Dir(file)
+	if own, ok := strings.CutPrefix(imported, "faultwright/"); ok {
+		from, to := layer(file), layer(own)
+		if to > from {
+			t.Errorf("%s imports %s, which stands above it", file, imported)
+		}
+		if dir == "faulttree" && !strings.HasSuffix(file, "_test.go") && own != "faulttree/source" {
+			t.Errorf("%s imports %s; package faulttree imports only faulttree/source", file, imported)
+		}
+		return
+	}
+	longest, allowed := "", ""
+	for library, places := range onlyIn {
+		if (imported == library || strings.HasPrefix(imported, library+"/")) && len(library) > len(longest) {
+			longest, allowed = library, places
+		}
+	}
+	if longest == "" {
+		return
+	}
+	for _, place := range strings.Split(allowed, ",") {
+		if place != "" && (dir == place || strings.HasPrefix(dir, place+"/")) {
+			return
+		}
+	}
+	t.Errorf("%s imports %s, which belongs to %s", file, imported, allowed)
+}
+
+func layer(file string) int {
+	top, _, _ := strings.Cut(file, "/")
+	for i, l := range layers {
+		if l == top {
+			return i
+		}
+	}
+	return -1
+}
