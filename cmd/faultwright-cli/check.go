@@ -1,0 +1,63 @@
+package main
+
+import (
+	"fmt"
+
+	"faultwright/faulttree/source"
+)
+
+type checkCommand struct {
+	Dir  string `arg:"" optional:"" help:"The folder of a handbook; without it the one in use is checked."`
+	JSON bool   `name:"json" help:"Print the diagnostics as JSON."`
+}
+
+func (c checkCommand) Help() string {
+	return "Reports every error of the documents and of the trees as file:line:column: error: message, with files relative to the folder. The exit code is 1 if there is any."
+}
+
+// jsonDiagnostic is a diagnostic as programs read it.
+type jsonDiagnostic struct {
+	File     string `json:"file"`
+	Line     int    `json:"line"`
+	Column   int    `json:"column"`
+	Severity string `json:"severity"`
+	Rule     string `json:"rule"`
+	Message  string `json:"message"`
+	Hint     string `json:"hint"`
+}
+
+func (c checkCommand) Run(p *program) error {
+	if c.Dir != "" {
+		p.content = c.Dir
+	}
+	lib, err := p.library()
+	if err != nil {
+		return err
+	}
+	diags := lib.Check(p.ctx)
+	if c.JSON {
+		out := []jsonDiagnostic{}
+		for _, d := range diags {
+			out = append(out, jsonDiagnostic{d.Pos.File, d.Pos.Line, d.Pos.Column, d.Severity.String(), d.Rule, d.Message, d.Hint})
+		}
+		if err := writeJSON(p.out, out); err != nil {
+			return err
+		}
+	} else {
+		errors, warnings := 0, 0
+		for _, d := range diags {
+			if d.Severity == source.Error {
+				errors++
+			} else {
+				warnings++
+			}
+			fmt.Fprintln(p.out, clean(d.String()))
+		}
+		fmt.Fprintf(p.err, "%d errors, %d warnings in %d trees, %d cards, %d cautions, %d faults, %d sources\n",
+			errors, warnings, len(lib.Forest.Trees), len(lib.Cards), len(lib.Cautions), len(lib.Faults), len(lib.Sources))
+	}
+	if diags.HasErrors() {
+		return ended(exitErrors)
+	}
+	return nil
+}

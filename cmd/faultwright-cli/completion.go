@@ -1,0 +1,139 @@
+package main
+
+import (
+	"fmt"
+
+	"faultwright/content"
+)
+
+type completionCommand struct {
+	Shell string `arg:"" enum:"bash,zsh,fish" help:"bash, zsh or fish."`
+}
+
+func (c completionCommand) Help() string {
+	return "bash: source <(faultwright-cli completion bash); zsh: put the output into a file _faultwright-cli on the fpath; fish: faultwright-cli completion fish | source."
+}
+
+func (c completionCommand) Run(p *program) error {
+	_, err := fmt.Fprint(p.out, map[string]string{"bash": bashScript, "zsh": zshScript, "fish": fishScript}[c.Shell])
+	return err
+}
+
+// namesCommand prints the names a shell completes, one a line.
+type namesCommand struct {
+	Kind string `arg:"" enum:"trees,visits,all"`
+}
+
+func (c namesCommand) Run(p *program) error {
+	var out []string
+	if c.Kind == "visits" {
+		records, err := p.records()
+		if err != nil {
+			return err
+		}
+		defer records.Close()
+		all, err := records.List()
+		if err != nil {
+			return err
+		}
+		for _, v := range all {
+			out = append(out, v.ID)
+		}
+	} else {
+		lib, err := p.library()
+		if err != nil {
+			return err
+		}
+		out = completable(lib, c.Kind)
+	}
+	for _, name := range out {
+		fmt.Fprintln(p.out, clean(name))
+	}
+	return nil
+}
+
+func completable(lib *content.Library, kind string) []string {
+	if kind == "trees" {
+		return lib.Forest.IDs()
+	}
+	return names(lib)
+}
+
+const bashScript = `# completion of faultwright-cli for bash
+_faultwright_cli() {
+  local current=${COMP_WORDS[COMP_CWORD]} previous=${COMP_WORDS[COMP_CWORD-1]} command=${COMP_WORDS[1]} words
+  case $previous in
+    --role) words="owner qualified" ;;
+    --format) words="html markdown" ;;
+    --resume) words=$(faultwright-cli names visits 2>/dev/null) ;;
+    --content|--readings|--out) COMPREPLY=($(compgen -f -- "$current")); return ;;
+  esac
+  if [[ -z $words ]]; then
+    if [[ $COMP_CWORD -eq 1 ]]; then
+      words="walk check search show report visits delete completion --content --help"
+    else
+      case $command in
+        walk) words="--role --from --readings --json --resume --retest --no-record --site --vehicle --note --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
+        check) [[ $current != -* ]] && { COMPREPLY=($(compgen -d -- "$current")); return; }; words="--json --help" ;;
+        search) words="--kind --limit --json --content --help" ;;
+        show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
+        report) words="$(faultwright-cli names visits 2>/dev/null) --format --out --force --content --help" ;;
+        delete) words="$(faultwright-cli names visits 2>/dev/null) --yes --help" ;;
+        visits) words="--json --help" ;;
+        completion) words="bash zsh fish" ;;
+      esac
+    fi
+  fi
+  COMPREPLY=($(compgen -W "$words" -- "$current"))
+}
+complete -F _faultwright_cli faultwright-cli
+`
+
+const zshScript = `#compdef faultwright-cli
+# completion of faultwright-cli for zsh
+_faultwright_cli() {
+  local -a commands=(
+    'walk:walk a fault tree' 'check:check a handbook' 'search:search the handbook' 'show:show a card, step or finding'
+    'report:make the sheet of a visit' 'visits:list the visits' 'delete:delete a visit' 'completion:print a completion script'
+  )
+  if (( CURRENT == 2 )); then
+    _describe command commands
+    return
+  fi
+  case ${words[2]} in
+    walk) _arguments '--role[who reads]:role:(owner qualified)' '--from[first step]:step:' '--readings[file of readings]:file:_files' \
+      '--json[print JSON]' '--resume[go on with a visit]:visit:($(faultwright-cli names visits 2>/dev/null))' '--retest[test after repair]' \
+      '--no-record[keep no record]' '--site:site:' '--vehicle:vehicle:' '--note:note:' '--content[handbook]:folder:_files -/' \
+      '2:tree:($(faultwright-cli names trees 2>/dev/null))' ;;
+    check) _arguments '--json[print JSON]' '2:folder:_files -/' ;;
+    search) _arguments '--kind[only this kind]:kind:' '--limit[at most so many]:number:' '--json[print JSON]' ;;
+    show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' ;;
+    report) _arguments '--format[form of the sheet]:format:(html markdown)' '--out[file]:file:_files' '--force[replace the file]' \
+      '2:visit:($(faultwright-cli names visits 2>/dev/null))' ;;
+    delete) _arguments '--yes[do not ask]' '2:visit:($(faultwright-cli names visits 2>/dev/null))' ;;
+    visits) _arguments '--json[print JSON]' ;;
+    completion) _arguments '2:shell:(bash zsh fish)' ;;
+  esac
+}
+_faultwright_cli "$@"
+`
+
+const fishScript = `# completion of faultwright-cli for fish
+complete -c faultwright-cli -f
+complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search show report visits delete completion'
+complete -c faultwright-cli -l content -r -d 'Handbook folder'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -a '(faultwright-cli names trees 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l role -x -a 'owner qualified'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l from -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l readings -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l resume -x -a '(faultwright-cli names visits 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l retest
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l no-record
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk check search visits' -l json
+complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from show' -a '(faultwright-cli names all 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from report delete' -a '(faultwright-cli names visits 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l format -x -a 'html markdown'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l out -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from completion' -a 'bash zsh fish'
+`

@@ -1,0 +1,105 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"slices"
+	"sort"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// library loads the handbook in use.
+func (p *program) library() (*content.Library, error) {
+	if p.content == "" {
+		return content.Load(p.ctx, content.ShippedFiles()), nil
+	}
+	lib, err := content.LoadDir(p.ctx, p.content)
+	if err != nil {
+		return nil, failure{exitBadInput, err}
+	}
+	return lib, nil
+}
+
+// fingerprint is the same for the same files of a handbook.
+func fingerprint(lib *content.Library) string {
+	names := make([]string, 0, len(lib.Files))
+	for name := range lib.Files {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	sum := sha256.New()
+	for _, name := range names {
+		fmt.Fprintf(sum, "%d %s %d ", len(name), name, len(lib.Files[name].Text))
+		sum.Write(lib.Files[name].Text)
+	}
+	return hex.EncodeToString(sum.Sum(nil)[:8])
+}
+
+// startOf is the step a walk of tree begins at: from, which may name a step
+// of this or another tree, or the tree's own start.
+func startOf(lib *content.Library, tree, from string) (faulttree.Ref, error) {
+	t := lib.Forest.Trees[tree]
+	if t == nil {
+		return faulttree.Ref{}, unknown("tree", tree, lib.Forest.IDs())
+	}
+	if from == "" {
+		return faulttree.Ref{Tree: tree, Step: t.Start}, nil
+	}
+	ref := faulttree.ParseRef(from, tree)
+	if lib.Forest.Step(ref) == nil {
+		var steps []string
+		for _, s := range t.Steps {
+			steps = append(steps, s.ID, s.Ref().String())
+		}
+		return ref, unknown("step", from, steps)
+	}
+	return ref, nil
+}
+
+// unknown is the error for a name that is not there, with the nearest one
+// that is.
+func unknown(what, name string, candidates []string) error {
+	if hint := source.DidYouMean(name, candidates); hint != "" {
+		return bad("there is no %s %q; %s", what, name, hint)
+	}
+	if len(candidates) > 0 && len(candidates) <= 12 {
+		return bad("there is no %s %q; there are %s", what, name, list(candidates))
+	}
+	return bad("there is no %s %q", what, name)
+}
+
+// sound refuses to walk where a document the walk could come through has
+// errors: a branch that could not be read would be missing from it.
+func sound(lib *content.Library, start faulttree.Ref) error {
+	files := []string{"quantities.yaml"}
+	seen := map[string]bool{}
+	for open := []string{start.Tree}; len(open) > 0; {
+		tree := lib.Forest.Trees[open[0]]
+		open = open[1:]
+		if tree == nil || seen[tree.ID] {
+			continue
+		}
+		seen[tree.ID] = true
+		files = append(files, tree.Pos.File)
+		for _, s := range tree.Steps {
+			for _, e := range s.Exits() {
+				open = append(open, e.To.Tree)
+			}
+		}
+	}
+	var errs source.List
+	for _, d := range lib.Diagnostics {
+		if d.Severity == source.Error && (slices.Contains(files, d.Pos.File) || !d.Pos.IsValid()) {
+			errs = append(errs, d)
+		}
+	}
+	if len(errs) == 0 {
+		return nil
+	}
+	return failure{exitBadInput, fmt.Errorf("this tree has errors and is not walked until they are mended:\n%w", errors.Join(errs.Err()))}
+}

@@ -1,0 +1,194 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"flag"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"faultwright/content"
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+var update = flag.Bool("update", false, "rewrite the wanted outputs in the scripts")
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"faultwright-cli": main})
+}
+
+// Each script runs the program as a person would, against the small handbook
+// of testdata/handbook, which it finds as $HANDBOOK.
+func TestScripts(t *testing.T) {
+	handbook, err := filepath.Abs("testdata/handbook")
+	if err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir:           "testdata/script",
+		UpdateScripts: *update,
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("HANDBOOK", filepath.Join(e.WorkDir, "handbook"))
+			e.Setenv("XDG_DATA_HOME", filepath.Join(e.WorkDir, "data"))
+			e.Setenv("SOURCE_DATE_EPOCH", "1777818600")
+			e.Setenv("COLUMNS", "80")
+			return os.CopyFS(filepath.Join(e.WorkDir, "handbook"), os.DirFS(handbook))
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exitcode": exitCode, "keepid": keepID, "replace-id": replaceID},
+	})
+}
+
+// exitCode runs the program in-process: "exitcode 3 walk tingle …" fails the
+// script if the code is another one. An argument @name is a file of the script,
+// $TYPED is what is typed, | ending a line. Output goes to the files out and err.
+func exitCode(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 1 {
+		ts.Fatalf("usage: exitcode code arguments…")
+	}
+	var out, errs bytes.Buffer
+	stdin := strings.NewReader("")
+	if text := ts.Getenv("TYPED"); text != "" {
+		stdin = strings.NewReader(strings.ReplaceAll(text, "|", "\n") + "\n")
+	}
+	arguments := append([]string(nil), args[1:]...)
+	for i, a := range arguments {
+		if name, ok := strings.CutPrefix(a, "@"); ok {
+			arguments[i] = ts.MkAbs(name)
+		}
+	}
+	code := run(context.Background(), arguments, stdin, &out, &errs, ts.Getenv)
+	ts.Logf("[stdout]\n%s[stderr]\n%s", out.String(), errs.String())
+	ts.Check(os.WriteFile(ts.MkAbs("out"), out.Bytes(), 0o600))
+	ts.Check(os.WriteFile(ts.MkAbs("err"), errs.Bytes(), 0o600))
+	if itoa(code) != args[0] {
+		ts.Fatalf("exit code %d, want %s", code, args[0])
+	}
+}
+
+// keepID puts the id of the only visit on record into $ID.
+func keepID(ts *testscript.TestScript, neg bool, args []string) {
+	found, err := filepath.Glob(filepath.Join(ts.Getenv("XDG_DATA_HOME"), "faultwright", "visits", "*.visit"))
+	ts.Check(err)
+	if len(found) != 1 {
+		ts.Fatalf("%d visits on record, want 1", len(found))
+	}
+	ts.Setenv("ID", strings.TrimSuffix(filepath.Base(found[0]), ".visit"))
+}
+
+// replaceID writes VISIT where the output names the visit, whose letters are
+// drawn by chance.
+func replaceID(ts *testscript.TestScript, neg bool, args []string) {
+	text := strings.ReplaceAll(ts.ReadFile(args[0]), ts.Getenv("ID"), "VISIT")
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(text), 0o600))
+}
+
+// linkEnd is what a link leads to, as inline writes it.
+var linkEnd = regexp.MustCompile(`\[[a-z0-9#-]+\]|<https?:[^>]*>`)
+
+// The page must say everything: no word of a shipped document is lost between
+// the block model and the terminal, at a narrow and at the usual width.
+func TestNothingIsLostOnThePage(t *testing.T) {
+	lib := content.Shipped()
+	bodies := map[string][]document.Block{}
+	for id, c := range lib.Cards {
+		bodies[id] = c.Body
+	}
+	for id, c := range lib.Faults {
+		bodies[id] = c.Body
+	}
+	for ref, blocks := range lib.Prose {
+		bodies[ref.String()] = blocks
+	}
+	for id, body := range bodies {
+		for _, width := range []int{narrowest, usual} {
+			var b bytes.Buffer
+			page{w: &b, width: width}.blocks("", body)
+			shown := strings.Join(strings.Fields(strings.ReplaceAll(b.String(), "| ", "")), "")
+			shown = linkEnd.ReplaceAllString(shown, "")
+			for _, word := range strings.Fields(strings.ReplaceAll(document.Plain(body), "|", " ")) {
+				if !strings.Contains(shown, word) {
+					t.Errorf("%s at width %d: the word %q is lost", id, width, word)
+				}
+			}
+		}
+	}
+}
+
+func TestWrap(t *testing.T) {
+	tests := []struct {
+		text  string
+		width int
+		want  []string
+	}{
+		{"one two three", 10, []string{"one two", "three"}},
+		{"one\ntwo", 10, []string{"one", "two"}},
+		{"abcdefghijklm no", 10, []string{"abcdefghij", "klm no"}},
+		{"x abcdefghijklm", 10, []string{"x", "abcdefghij", "klm"}},
+		{"ΩΩΩΩ ΩΩΩΩ ΩΩ", 10, []string{"ΩΩΩΩ ΩΩΩΩ", "ΩΩ"}},
+		{"", 10, []string{""}},
+	}
+	for _, tt := range tests {
+		if diff := cmp.Diff(tt.want, wrap(tt.text, tt.width)); diff != "" {
+			t.Errorf("%q (-want +got):\n%s", tt.text, diff)
+		}
+	}
+}
+
+// Text of a handbook can not steer the terminal it is shown on.
+func TestCleanTakesOutControl(t *testing.T) {
+	got := clean("a\x1b[31mb\x07c\u202ed\u009be\tf\ng\u0000")
+	if want := "a[31mbcde f\ng"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+func TestColour(t *testing.T) {
+	p := &program{env: func(string) string { return "" }}
+	if p.colour(&bytes.Buffer{}) {
+		t.Error("a buffer is taken for a terminal")
+	}
+	for name, value := range map[string]string{"NO_COLOR": "1", "TERM": "dumb"} {
+		p := &program{env: func(n string) string { return map[string]string{name: value}[n] }}
+		if p.colour(os.Stdout) {
+			t.Errorf("colour although %s=%s", name, value)
+		}
+	}
+	var b bytes.Buffer
+	page{w: &b, width: 80, colour: true}.signal(faulttree.Danger, "Unplug.")
+	if got, want := b.String(), "\x1b[1;97;41mDANGER\x1b[0m   Unplug.\n"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// The handbook of these tests has no error of its own.
+func TestHandbookOfTheTests(t *testing.T) {
+	lib, err := content.LoadDir(context.Background(), "testdata/handbook")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range lib.Check(context.Background()) {
+		if d.Severity == source.Error {
+			t.Error(d)
+		}
+	}
+}
+
+// The same files give the same fingerprint, other files another.
+func TestFingerprint(t *testing.T) {
+	a := content.Shipped()
+	b, err := content.LoadDir(context.Background(), "testdata/handbook")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if fingerprint(a) != fingerprint(content.Shipped()) || fingerprint(a) == fingerprint(b) || len(fingerprint(a)) != 16 {
+		t.Errorf("fingerprints are %s and %s", fingerprint(a), fingerprint(b))
+	}
+}

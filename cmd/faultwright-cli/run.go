@@ -1,0 +1,154 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"time"
+
+	"github.com/alecthomas/kong"
+)
+
+// Exit codes, as the help text says them.
+const (
+	exitFine     = 0 // a finding, or the command did what it was asked
+	exitErrors   = 1 // check found errors
+	exitBadInput = 2 // an option, a name or a reading is wrong
+	exitRanOut   = 3 // the readings ended, or the reader did, before a finding
+)
+
+// commands is the grammar of the command line.
+type commands struct {
+	Content string `placeholder:"DIR" help:"Use the handbook in this folder instead of the one inside the program."`
+
+	Walk       walkCommand       `cmd:"" help:"Walk a fault tree, asking in the terminal or taking readings from a file."`
+	Check      checkCommand      `cmd:"" help:"Check a handbook: every error of its documents and of its trees."`
+	Show       showCommand       `cmd:"" help:"Show a card, caution, fault, source, tree, step or finding as text."`
+	Report     reportCommand     `cmd:"" help:"Make the sheet of a visit for whoever repairs it."`
+	Visits     visitsCommand     `cmd:"" help:"List the visits on record."`
+	Delete     deleteCommand     `cmd:"" help:"Delete a visit from the record."`
+	Completion completionCommand `cmd:"" help:"Print the completion script of a shell."`
+	Names      namesCommand      `cmd:"" hidden:"" help:"Print names for completion."`
+}
+
+const (
+	description = "A handbook of fault trees for the electricity of recreational vehicles, in a terminal."
+
+	examples = `
+Examples:
+  faultwright-cli walk body-voltage
+  faultwright-cli walk pedestal-50a --readings sheet.yaml --json
+  faultwright-cli walk --resume 2026-05-03-k7fqm
+  faultwright-cli show ghost-voltage
+  faultwright-cli report 2026-05-03-k7fqm --out sheet.html
+  faultwright-cli check my-handbook
+
+A file of readings says what the meter showed:
+  pedestal.l1-n: 118.4 V
+  body-earth: [58, 57.5]             # in order, where a step is read again
+  pedestal.n-g: "not possible: wet"
+  body-voltage#felt-shock: yes       # the answer to a question
+
+Exit codes:
+  0  a finding was reached, or the command did what it was asked
+  1  check found errors
+  2  an option, a name, a file or a reading is wrong
+  3  the readings ended before a finding
+
+Environment:
+  NO_COLOR            no colour on the terminal
+  XDG_DATA_HOME       visits are kept in faultwright/visits below it
+  SOURCE_DATE_EPOCH   the time to use instead of the clock, in seconds
+`
+)
+
+// program is the world around a command.
+type program struct {
+	ctx      context.Context
+	in       *bufio.Reader
+	out, err io.Writer
+	env      func(string) string
+	content  string // folder of the handbook, "" for the shipped one
+}
+
+// failure ends the program with a code and a message.
+type failure struct {
+	code int
+	err  error
+}
+
+func (f failure) Error() string { return f.err.Error() }
+
+// bad is a failure over something the user gave.
+func bad(format string, args ...any) error {
+	return failure{exitBadInput, fmt.Errorf(format, args...)}
+}
+
+// ended ends the program with a code and nothing more to say.
+type ended int
+
+func (e ended) Error() string { return "exit code " + strconv.Itoa(int(e)) }
+
+// run is the whole program: arguments and streams in, exit code out.
+func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer, env func(string) string) int {
+	var c commands
+	helped := false
+	parser, err := kong.New(&c,
+		kong.Name("faultwright-cli"), kong.Description(description),
+		kong.Writers(stdout, stderr), kong.Exit(func(int) { helped = true }),
+		kong.ConfigureHelp(kong.HelpOptions{NoExpandSubcommands: true, WrapUpperBound: 100}),
+		kong.Help(help),
+	)
+	if err != nil {
+		fmt.Fprintln(stderr, "faultwright-cli:", err)
+		return exitBadInput
+	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	parsed, err := parser.Parse(args)
+	if helped {
+		return exitFine
+	}
+	if err != nil {
+		fmt.Fprintf(stderr, "faultwright-cli: %v\nTry: faultwright-cli --help\n", err)
+		return exitBadInput
+	}
+	p := &program{ctx: ctx, in: bufio.NewReaderSize(stdin, longestLine), out: stdout, err: stderr, env: env, content: c.Content}
+	err = parsed.Run(p)
+	var end ended
+	var fail failure
+	switch {
+	case err == nil:
+		return exitFine
+	case errors.As(err, &end):
+		return int(end)
+	case errors.As(err, &fail):
+		fmt.Fprintln(stderr, "faultwright-cli:", clean(fail.Error()))
+		return fail.code
+	}
+	fmt.Fprintln(stderr, "faultwright-cli:", clean(err.Error()))
+	return exitBadInput
+}
+
+// help adds examples and exit codes to the help of the whole program.
+func help(options kong.HelpOptions, ctx *kong.Context) error {
+	if err := kong.DefaultHelpPrinter(options, ctx); err != nil {
+		return err
+	}
+	if ctx.Selected() == nil {
+		fmt.Fprint(ctx.Stdout, examples)
+	}
+	return nil
+}
+
+// now is the clock, or the fixed time of reproducible output.
+func (p *program) now() time.Time {
+	if seconds, err := strconv.ParseInt(p.env("SOURCE_DATE_EPOCH"), 10, 64); err == nil {
+		return time.Unix(seconds, 0).UTC()
+	}
+	return time.Now()
+}

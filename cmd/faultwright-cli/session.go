@@ -1,0 +1,312 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+	"faultwright/faulttree/visit"
+)
+
+// longestLine is the longest answer that is read, in bytes.
+const longestLine = 4096
+
+// session asks a walk in the terminal.
+type session struct {
+	p    *program
+	lib  *content.Library
+	say  page
+	json bool
+	id   string // of the visit; "" without a record
+}
+
+// newSession talks on standard output, or beside it where that is JSON.
+func newSession(p *program, lib *content.Library, c walkCommand) *session {
+	w := p.out
+	if c.JSON {
+		w = p.err
+	}
+	return &session{p: p, lib: lib, say: p.page(w), json: c.JSON}
+}
+
+const commandsHelp = `back            take the last answer back
+cannot REASON   this reading can not be taken, and why
+limits          where the readings of this step lead
+show ID         read a card or a caution
+trail           the answers so far
+help            this list
+quit            stop here; what was answered stays on record`
+
+var (
+	errQuit = errors.New("the reader stops here")
+	errBack = errors.New("one step back")
+	errLong = errors.New("that line is too long to be an answer")
+)
+
+// line reads one line from the reader, trimmed.
+func (s *session) line(prompt string) (string, error) {
+	io.WriteString(s.say.w, prompt)
+	text, err := s.p.in.ReadSlice('\n')
+	typed := strings.TrimSpace(string(text))
+	if err == bufio.ErrBufferFull {
+		for err == bufio.ErrBufferFull {
+			_, err = s.p.in.ReadSlice('\n')
+		}
+		return "", errLong
+	}
+	if err != nil && typed == "" {
+		s.say.blank()
+		return "", errQuit
+	}
+	return typed, nil
+}
+
+// ask reads lines until one is not a command that only shows something.
+func (s *session) ask(prompt string, w faulttree.Walk) (string, error) {
+	for {
+		typed, err := s.line(prompt)
+		if err == errLong {
+			s.say.para("", "That line is too long to be an answer. Nothing of it was taken.")
+			continue
+		}
+		if err != nil {
+			return "", err
+		}
+		word, rest, _ := strings.Cut(typed, " ")
+		switch strings.ToLower(word) {
+		case "":
+			if s.lib.Forest == nil || w.Ended() {
+				return "", nil
+			}
+			s.say.para("", "Type an answer, or help.")
+		case "quit", "exit":
+			return "", errQuit
+		case "back":
+			return "", errBack
+		case "help":
+			io.WriteString(s.say.w, commandsHelp+"\n")
+		case "limits":
+			if step := w.Step(); step != nil {
+				s.say.limits(step)
+			}
+		case "trail":
+			for i, e := range w.Trail() {
+				s.say.entry(s.lib, i, e)
+			}
+		case "show":
+			if err := showID(s.say, s.lib, strings.TrimSpace(rest)); err != nil {
+				s.say.para("", err.Error())
+			}
+		default:
+			return typed, nil
+		}
+	}
+}
+
+// run asks until the walk ends or the reader stops.
+func (s *session) run(rec visit.Recorder) error {
+	for {
+		w := rec.Walk()
+		if w.Ended() {
+			result, _ := w.Finding()
+			s.say.finding(s.lib, w, result)
+			next, again, err := s.afterFinding(rec)
+			if err != nil {
+				return s.broken(err)
+			}
+			if !again {
+				return s.finish(rec, exitFine)
+			}
+			rec = next
+			continue
+		}
+		answer, err := s.answer(w)
+		switch {
+		case err == errQuit:
+			return s.finish(rec, exitRanOut)
+		case err == errBack:
+			if len(w.Trail()) == 0 {
+				s.say.para("", "This is the first step.")
+			}
+			if rec, err = rec.Back(s.p.now()); err != nil {
+				return s.broken(err)
+			}
+			continue
+		case err != nil:
+			return s.broken(err)
+		}
+		next, err := rec.Answer(s.p.now(), answer)
+		if err != nil {
+			return s.broken(err)
+		}
+		rec = next
+		s.outcome(rec.Walk())
+	}
+}
+
+// broken ends a walk that can not go on; what was confirmed is on record.
+func (s *session) broken(err error) error {
+	if s.id != "" {
+		return bad("%v\nEverything up to the answer before is on record as visit %s.", err, s.id)
+	}
+	return bad("%v", err)
+}
+
+// outcome says what the last answer meant.
+func (s *session) outcome(w faulttree.Walk) {
+	trail := w.Trail()
+	last := trail[len(trail)-1]
+	for _, r := range last.Answer.Readings {
+		if r.Note != "" {
+			s.say.para("", r.Note)
+		}
+	}
+	if last.Outcome.Label != "" {
+		s.say.para("", "This reading: "+last.Outcome.Label+".")
+	}
+	if !last.Outcome.Certain {
+		s.say.para("", last.Outcome.Settle)
+	}
+	s.say.blank()
+}
+
+// answer asks the step the walk stands at.
+func (s *session) answer(w faulttree.Walk) (faulttree.Answer, error) {
+	step := w.Step()
+	s.say.step(s.lib, step)
+	switch step.Kind {
+	case faulttree.KindMeasure:
+		return s.measure(w, step)
+	case faulttree.KindObserve:
+		return s.observe(w, step)
+	}
+	for {
+		typed, err := s.ask("Type done when it is done > ", w)
+		if err != nil {
+			return faulttree.Answer{}, err
+		}
+		if strings.EqualFold(typed, "done") {
+			return faulttree.Answer{Done: true}, nil
+		}
+		s.say.para("", "This step waits for done. Type help for what else can be typed.")
+	}
+}
+
+// measure asks for each reading of a step; back inside it goes back to the
+// reading before.
+func (s *session) measure(w faulttree.Walk, step *faulttree.Step) (faulttree.Answer, error) {
+	var a faulttree.Answer
+	for len(a.Readings) < len(step.Measure) {
+		q := step.Measure[len(a.Readings)].Quantity
+		typed, err := s.ask(q.ID+" in "+q.Unit.Symbol()+" > ", w)
+		if err == errBack && len(a.Readings) > 0 {
+			a.Readings = a.Readings[:len(a.Readings)-1]
+			continue
+		}
+		if err != nil {
+			return a, err
+		}
+		if strings.EqualFold(typed, "cannot") {
+			s.say.para("", "Say why it can not be taken, such as: cannot fence in the way")
+			continue
+		}
+		r, err := faulttree.ParseReading(typed, q)
+		if err != nil {
+			s.say.para("", "You typed “"+typed+"”. "+err.Error())
+			continue
+		}
+		a.Readings = append(a.Readings, r)
+	}
+	return a, nil
+}
+
+// observe asks for a choice, by number or name.
+func (s *session) observe(w faulttree.Walk, step *faulttree.Step) (faulttree.Answer, error) {
+	for {
+		typed, err := s.ask("Number or word > ", w)
+		if err != nil {
+			return faulttree.Answer{}, err
+		}
+		i := slices.IndexFunc(step.Choices, func(c faulttree.Choice) bool { return strings.EqualFold(c.ID, typed) })
+		if n, err := strconv.Atoi(typed); err == nil && i < 0 && n >= 1 && n <= len(step.Choices) {
+			i = n - 1
+		}
+		if i >= 0 {
+			return faulttree.Answer{Choice: step.Choices[i].ID}, nil
+		}
+		var words []string
+		for _, c := range step.Choices {
+			words = append(words, c.ID)
+		}
+		s.say.para("", "You typed “"+typed+"”. Expected a number from 1 to "+itoa(len(words))+", or one of "+list(words)+".")
+	}
+}
+
+// afterFinding offers what can follow a finding.
+func (s *session) afterFinding(rec visit.Recorder) (_ visit.Recorder, again bool, err error) {
+	s.say.blank()
+	for {
+		typed, err := s.ask("Enter to finish, back to take the last answer back, test for the test after repair > ", rec.Walk())
+		switch {
+		case err == errBack:
+			rec, err = rec.Back(s.p.now())
+			return rec, true, err
+		case err == errQuit, err == nil && typed == "":
+			return rec, false, nil
+		case err != nil:
+			return rec, false, err
+		case strings.EqualFold(typed, "test"):
+			rec, err = s.retest(rec)
+			return rec, true, err
+		}
+		s.say.para("", "You typed “"+typed+"”.")
+	}
+}
+
+// retest begins the test after repair.
+func (s *session) retest(rec visit.Recorder) (visit.Recorder, error) {
+	s.say.para("", "Test after repair: the walk begins again; the earlier readings stay on record.")
+	s.say.blank()
+	return rec.Retest(s.p.now(), faulttree.Ref{})
+}
+
+// finish says where the record is and ends with a code.
+func (s *session) finish(rec visit.Recorder, code int) error {
+	if s.id != "" {
+		s.say.para("", "On record as visit "+s.id+".")
+		if code == exitRanOut {
+			s.say.para("", "To go on: faultwright-cli walk --resume "+s.id)
+		} else {
+			s.say.para("", "The sheet: faultwright-cli report "+s.id)
+		}
+	}
+	if s.json {
+		w := rec.Walk()
+		out := walkOf(w.Start().Tree, w, wanted(w))
+		out.Visit = s.id
+		if err := writeJSON(s.p.out, out); err != nil {
+			return err
+		}
+	}
+	if code == exitFine {
+		return nil
+	}
+	return ended(code)
+}
+
+// wanted is the quantity or the step a walk waits for, "" at a finding.
+func wanted(w faulttree.Walk) string {
+	step := w.Step()
+	switch {
+	case step == nil || w.Ended():
+		return ""
+	case step.Kind == faulttree.KindMeasure:
+		return step.Measure[0].Quantity.ID
+	}
+	return step.Ref().String()
+}

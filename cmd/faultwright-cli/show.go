@@ -1,0 +1,196 @@
+package main
+
+import (
+	"sort"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/content/document"
+	"faultwright/faulttree"
+)
+
+type showCommand struct {
+	ID string `arg:"" name:"id" help:"A card, caution, fault, source, tree or quantity by its id, a step or finding as tree#step, or one of the words trees, cards, cautions, faults, sources, quantities for a list."`
+}
+
+func (c showCommand) Run(p *program) error {
+	lib, err := p.library()
+	if err != nil {
+		return err
+	}
+	return showID(p.page(p.out), lib, c.ID)
+}
+
+// showID writes what id names. A scheme as links use it, such as card:, may
+// stand before it.
+func showID(g page, lib *content.Library, id string) error {
+	for _, scheme := range []string{"card:", "caution:", "fault:", "source:", "tree:", "step:"} {
+		id = strings.TrimPrefix(id, scheme)
+	}
+	if titles, ok := listOf(lib, id); ok {
+		for _, name := range sorted(titles) {
+			g.hanging(name+"  ", "    ", titles[name])
+		}
+		return nil
+	}
+	if c := lib.Cards[id]; c != nil {
+		g.title(c.Title)
+		g.document(c.Body, c.Related, c.Sources)
+		return nil
+	}
+	if c := lib.Cautions[id]; c != nil {
+		g.signal(c.Signal, c.Title)
+		g.blank()
+		g.document(c.Body, nil, c.Sources)
+		return nil
+	}
+	if f := lib.Faults[id]; f != nil {
+		g.title(f.Title)
+		g.labelled("Hazard", f.Hazard.Word())
+		g.blank()
+		g.document(f.Body, f.Related, f.Sources)
+		return nil
+	}
+	if s := lib.Sources[id]; s != nil {
+		g.title(s.Title)
+		g.labelled("Status", s.Status)
+		g.labelled("Where", s.Locator)
+		g.blank()
+		g.document(s.Body, nil, nil)
+		return nil
+	}
+	if t := lib.Forest.Trees[id]; t != nil {
+		g.tree(t)
+		return nil
+	}
+	if q, ok := lib.Forest.Quantities[id]; ok {
+		g.quantity(lib, q)
+		return nil
+	}
+	if s := stepOf(lib, id); s != nil {
+		g.shown(lib, s)
+		return nil
+	}
+	return unknown("card, caution, fault, source, tree, step or quantity", id, names(lib))
+}
+
+// document writes a body and what it points to.
+func (g page) document(body []document.Block, related, sources []string) {
+	g.blocks("", body)
+	if len(related)+len(sources) > 0 {
+		g.blank()
+	}
+	if len(related) > 0 {
+		g.labelled("See also", list(related))
+	}
+	if len(sources) > 0 {
+		g.labelled("Sources", list(sources))
+	}
+}
+
+func (g page) tree(t *faulttree.Tree) {
+	g.title(t.Title)
+	g.para("", t.Summary)
+	g.blank()
+	g.labelled("Begins at", t.ID+"#"+t.Start)
+	g.para("", "Steps:")
+	for _, s := range t.Steps {
+		kind := s.Kind.String()
+		if s.Stop() {
+			kind = "STOP"
+		}
+		g.hanging("  "+s.ID+"  ", "      ", s.Title+" ("+kind+")")
+	}
+}
+
+// shown writes a step or a finding outside of a walk.
+func (g page) shown(lib *content.Library, s *faulttree.Step) {
+	if s.Kind == faulttree.KindFinding {
+		g.finding(lib, faulttree.Walk{}, faulttree.Result{Ref: s.Ref(), Title: s.Title, For: s.For, Finding: s.Finding})
+		return
+	}
+	g.step(lib, s)
+	g.limits(s)
+	if s.For == faulttree.Qualified {
+		g.para("", "For a qualified person.")
+	}
+	if len(s.Sources) > 0 {
+		g.labelled("Sources", list(s.Sources))
+	}
+}
+
+// stepOf is the step named tree#step, or by its own id if only one tree has
+// such a step.
+func stepOf(lib *content.Library, id string) *faulttree.Step {
+	if strings.Contains(id, "#") {
+		return lib.Forest.Step(faulttree.ParseRef(id, ""))
+	}
+	var found *faulttree.Step
+	for _, t := range lib.Forest.Trees {
+		if s := t.Step(id); s != nil {
+			if found != nil {
+				return nil
+			}
+			found = s
+		}
+	}
+	return found
+}
+
+// listOf is the titles of a kind of documents by id.
+func listOf(lib *content.Library, kind string) (map[string]string, bool) {
+	out := map[string]string{}
+	switch kind {
+	case "trees":
+		for id, t := range lib.Forest.Trees {
+			out[id] = t.Title
+		}
+	case "cards":
+		for id, c := range lib.Cards {
+			out[id] = c.Title
+		}
+	case "cautions":
+		for id, c := range lib.Cautions {
+			out[id] = c.Signal.Word() + ": " + c.Title
+		}
+	case "faults":
+		for id, f := range lib.Faults {
+			out[id] = f.Title
+		}
+	case "sources":
+		for id, s := range lib.Sources {
+			out[id] = s.Title
+		}
+	case "quantities":
+		for id, q := range lib.Forest.Quantities {
+			out[id] = q.Title + ", in " + q.Unit.String()
+		}
+	default:
+		return nil, false
+	}
+	return out, true
+}
+
+// names is everything show takes but the words for lists.
+func names(lib *content.Library) []string {
+	var out []string
+	for _, kind := range []string{"trees", "cards", "cautions", "faults", "sources", "quantities"} {
+		titles, _ := listOf(lib, kind)
+		out = append(out, sorted(titles)...)
+	}
+	for _, id := range lib.Forest.IDs() {
+		for _, s := range lib.Forest.Trees[id].Steps {
+			out = append(out, s.Ref().String())
+		}
+	}
+	return out
+}
+
+func sorted(titles map[string]string) []string {
+	out := make([]string, 0, len(titles))
+	for id := range titles {
+		out = append(out, id)
+	}
+	sort.Strings(out)
+	return out
+}

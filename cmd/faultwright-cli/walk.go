@@ -1,0 +1,161 @@
+package main
+
+import (
+	"io"
+	"os"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+	"faultwright/faulttree/visit"
+)
+
+type walkCommand struct {
+	Tree     string `arg:"" optional:"" help:"The tree to walk, such as body-voltage."`
+	Role     string `enum:"owner,qualified" default:"owner" help:"Who reads: owner, or qualified to work inside energised enclosures."`
+	From     string `placeholder:"STEP" help:"Begin at this step instead of the tree's first."`
+	Readings string `placeholder:"FILE" help:"Take the readings from this YAML or JSON file instead of asking; - is standard input."`
+	JSON     bool   `name:"json" help:"Print the walk as JSON."`
+	Resume   string `placeholder:"VISIT" help:"Go on with a visit on record."`
+	Retest   bool   `help:"With --resume: begin the test after repair."`
+	NoRecord bool   `help:"Ask without keeping a record of the visit."`
+	Site     string `help:"Where: for the sheet."`
+	Vehicle  string `help:"Which vehicle: for the sheet."`
+	Note     string `help:"A remark for the sheet."`
+}
+
+func (c walkCommand) Help() string {
+	return "Without --readings each step is asked in the terminal and every answer is put on record before the next step is shown. " +
+		"With --readings acts count as done, a question takes its answer from tree#step, a quantity with a list takes its readings in order, and what the file does not say ends the walk with exit code 3."
+}
+
+func (c walkCommand) Run(p *program) error {
+	switch {
+	case c.Resume != "" && (c.Tree != "" || c.From != "" || c.Readings != "" || c.NoRecord):
+		return bad("--resume goes on with a visit as it was begun; leave off the tree, --from, --readings and --no-record")
+	case c.Retest && c.Resume == "":
+		return bad("--retest needs --resume and the visit whose repair is to be tested")
+	case c.Resume == "" && c.Tree == "":
+		return bad("which tree? Try: faultwright-cli walk body-voltage, or show trees for the list")
+	}
+	lib, err := p.library()
+	if err != nil {
+		return err
+	}
+	if c.Resume != "" {
+		return c.resume(p, lib)
+	}
+	start, err := startOf(lib, c.Tree, c.From)
+	if err != nil {
+		return err
+	}
+	if err := sound(lib, start); err != nil {
+		return err
+	}
+	role, _ := faulttree.ParseRole(c.Role)
+	if c.Readings != "" {
+		return c.batch(p, lib, start, role)
+	}
+	return c.begin(p, lib, visit.Header{
+		Start: start, Role: role, Meter: faulttree.DefaultMeter(), Started: p.now(), Content: fingerprint(lib),
+		Details: visit.Details{Site: c.Site, Vehicle: c.Vehicle, Note: c.Note},
+	})
+}
+
+// batch walks with the readings of a file.
+func (c walkCommand) batch(p *program, lib *content.Library, start faulttree.Ref, role faulttree.Role) error {
+	var in io.Reader = p.in
+	name := "standard input"
+	if c.Readings != "-" {
+		file, err := os.Open(c.Readings)
+		if err != nil {
+			return bad("the readings can not be opened: %v", err)
+		}
+		defer file.Close()
+		in, name = file, c.Readings
+	}
+	supplied, diags := content.ReadReadings(in, name, lib.Forest)
+	if len(diags) > 0 {
+		for _, d := range diags {
+			io.WriteString(p.err, clean(d.String())+"\n")
+		}
+		return ended(exitBadInput)
+	}
+	walk, err := faulttree.Begin(lib.Forest, start, role, faulttree.DefaultMeter())
+	if err != nil {
+		return bad("%v", err)
+	}
+	walk, next, err := walk.Supply(supplied)
+	if err != nil {
+		return bad("%v", err)
+	}
+	if c.JSON {
+		err = writeJSON(p.out, walkOf(c.Tree, walk, next))
+	} else {
+		p.page(p.out).walk(lib, walk, next)
+	}
+	if err != nil {
+		return err
+	}
+	if next != "" {
+		return ended(exitRanOut)
+	}
+	return nil
+}
+
+// walk writes a finished or stopped walk for reading: what can hurt first,
+// then the way, then the finding or what is wanted.
+func (g page) walk(lib *content.Library, w faulttree.Walk, next string) {
+	if ref, stopped := w.Stop(); stopped {
+		g.stop(lib.Forest.Step(ref))
+		g.blank()
+	}
+	for i, e := range w.Trail() {
+		g.entry(lib, i, e)
+	}
+	if len(w.Trail()) > 0 {
+		g.blank()
+	}
+	if result, ok := w.Finding(); ok {
+		g.finding(lib, w, result)
+		return
+	}
+	if q, ok := lib.Forest.Quantities[next]; ok {
+		g.labelled("Wanted next", next+", "+q.Title+", in "+q.Unit.String())
+	} else if s := w.Step(); s != nil {
+		g.labelled("Wanted next", next+", "+s.Title)
+		for _, c := range s.Choices {
+			g.hanging("  "+c.ID+": ", "    ", c.Text)
+		}
+	}
+}
+
+// entry writes one answered step on the trail.
+func (g page) entry(lib *content.Library, i int, e faulttree.Entry) {
+	s := lib.Forest.Step(e.Step)
+	answer := "done"
+	switch s.Kind {
+	case faulttree.KindMeasure:
+		var shown []string
+		for k, r := range e.Answer.Readings {
+			shown = append(shown, r.Show(s.Measure[k].Quantity.Unit))
+		}
+		answer = list(shown)
+	case faulttree.KindObserve:
+		answer = e.Answer.Choice
+		for _, c := range s.Choices {
+			if c.ID == e.Answer.Choice {
+				answer = c.Text
+			}
+		}
+	}
+	label := ""
+	if e.Outcome.Label != "" {
+		label = " (" + e.Outcome.Label + ")"
+	}
+	first := itoa(i+1) + ". "
+	g.hanging(first, strings.Repeat(" ", len(first)), strings.TrimRight(s.Title, ".:")+": "+answer+label)
+	if !e.Outcome.Certain {
+		g.para("   ", e.Outcome.Settle)
+	}
+}

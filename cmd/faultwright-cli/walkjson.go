@@ -1,0 +1,87 @@
+package main
+
+import (
+	"encoding/json"
+	"io"
+	"strconv"
+
+	"faultwright/faulttree"
+)
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// writeJSON writes v indented, with its characters as they are.
+func writeJSON(w io.Writer, v any) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(v)
+}
+
+// jsonWalk is a walk as programs read it. Step, next and finding ids are
+// tree#step; next is a quantity where a reading is missing.
+type jsonWalk struct {
+	Tree    string         `json:"tree"`
+	Path    []jsonEntry    `json:"path"`
+	Finding *jsonFinding   `json:"finding"`
+	Next    *string        `json:"next"`
+	Stop    *faulttree.Ref `json:"stop"`
+	Visit   string         `json:"visit,omitempty"`
+}
+
+type jsonEntry struct {
+	Step     faulttree.Ref `json:"step"`
+	Readings []string      `json:"readings"` // as typed
+	Branch   string        `json:"branch"`   // the go target as written
+	Certain  bool          `json:"certain"`
+}
+
+type jsonFinding struct {
+	ID            faulttree.Ref `json:"id"`
+	Faults        []string      `json:"faults"`
+	Signal        string        `json:"signal"`
+	Title         string        `json:"title"`
+	For           string        `json:"for"` // who may do the repair step: anyone or qualified
+	CannotExclude []string      `json:"cannot_exclude"`
+	ExcludeTests  []jsonTest    `json:"exclude_tests"`
+}
+
+// jsonTest is the test that would exclude a fault.
+type jsonTest struct {
+	Fault string `json:"fault"`
+	Test  string `json:"test"`
+}
+
+func walkOf(tree string, w faulttree.Walk, next string) jsonWalk {
+	out := jsonWalk{Tree: tree, Path: []jsonEntry{}}
+	for _, e := range w.Trail() {
+		texts := []string{}
+		for _, r := range e.Answer.Readings {
+			texts = append(texts, r.Text)
+		}
+		out.Path = append(out.Path, jsonEntry{e.Step, texts, e.Outcome.Text, e.Outcome.Certain})
+	}
+	if next != "" {
+		out.Next = &next
+	}
+	if ref, stopped := w.Stop(); stopped {
+		out.Stop = &ref
+	}
+	result, ok := w.Finding()
+	if !ok {
+		return out
+	}
+	f := jsonFinding{
+		ID: result.Ref, Signal: result.Finding.Signal.String(), Title: result.Title, For: "anyone",
+		Faults: append([]string{}, result.Finding.Faults...), CannotExclude: []string{}, ExcludeTests: []jsonTest{},
+	}
+	if result.For == faulttree.Qualified {
+		f.For = "qualified"
+	}
+	for _, n := range result.Finding.CannotExclude {
+		f.CannotExclude = append(f.CannotExclude, n.Fault)
+		f.ExcludeTests = append(f.ExcludeTests, jsonTest{n.Fault, n.Test})
+	}
+	out.Finding = &f
+	return out
+}
