@@ -3,7 +3,6 @@ package look
 import (
 	"image"
 	"image/color"
-	"image/draw"
 	"math"
 
 	"golang.org/x/image/vector"
@@ -14,26 +13,47 @@ import (
 // brush fills and strokes polygons on an image, with soft edges and round
 // joints and ends. Points are in drawing units.
 type brush struct {
-	img   draw.Image
-	scale float64 // pixels per unit
-	r     *vector.Rasterizer
+	img    *image.RGBA
+	scale  float64 // pixels per unit
+	shapes [][]figure.Point
+	r      vector.Rasterizer
 }
 
-func newBrush(img draw.Image, scale float64) *brush {
-	size := img.Bounds().Size()
-	return &brush{img, scale, vector.NewRasterizer(size.X, size.Y)}
-}
+func newBrush(img *image.RGBA, scale float64) *brush { return &brush{img: img, scale: scale} }
 
-// flush paints what has been gathered.
+// add gathers a polygon given in pixels.
+func (b *brush) add(ps []figure.Point) { b.shapes = append(b.shapes, ps) }
+
+// flush paints what has been gathered, as one area.
 func (b *brush) flush(c color.NRGBA) {
-	b.r.Draw(b.img, b.img.Bounds(), image.NewUniform(c), image.Point{})
-	size := b.img.Bounds().Size()
-	b.r.Reset(size.X, size.Y)
+	box := bounds(b.shapes).Intersect(b.img.Bounds())
+	if !box.Empty() {
+		b.r.Reset(box.Dx(), box.Dy())
+		for _, ps := range b.shapes {
+			b.trace(ps, box.Min)
+		}
+		b.r.Draw(b.img, box, image.NewUniform(c), image.Point{})
+	}
+	b.shapes = b.shapes[:0]
 }
 
-// add gathers a polygon given in pixels, turned so that its area is positive:
-// the rasterizer sums signed areas, and parts that overlap must not cancel.
-func (b *brush) add(ps []figure.Point) {
+func bounds(shapes [][]figure.Point) image.Rectangle {
+	low, high := figure.Point{X: math.Inf(1), Y: math.Inf(1)}, figure.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+	for _, ps := range shapes {
+		for _, p := range ps {
+			low = figure.Point{X: min(low.X, p.X), Y: min(low.Y, p.Y)}
+			high = figure.Point{X: max(high.X, p.X), Y: max(high.Y, p.Y)}
+		}
+	}
+	if low.X > high.X {
+		return image.Rectangle{}
+	}
+	return image.Rect(int(math.Floor(low.X)), int(math.Floor(low.Y)), int(math.Ceil(high.X)), int(math.Ceil(high.Y)))
+}
+
+// trace gives the rasterizer a polygon, turned so that its area is positive:
+// signed areas are summed, and parts that overlap must not cancel.
+func (b *brush) trace(ps []figure.Point, origin image.Point) {
 	area := 0.0
 	for i, p := range ps {
 		q := ps[(i+1)%len(ps)]
@@ -43,7 +63,7 @@ func (b *brush) add(ps []figure.Point) {
 		if area < 0 {
 			i = len(ps) - 1 - i
 		}
-		return float32(ps[i].X), float32(ps[i].Y)
+		return float32(ps[i].X - float64(origin.X)), float32(ps[i].Y - float64(origin.Y))
 	}
 	b.r.MoveTo(at(0))
 	for i := 1; i < len(ps); i++ {

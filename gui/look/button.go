@@ -105,7 +105,10 @@ type buttonRenderer struct {
 func (r *buttonRenderer) Refresh() {
 	r.b.sync()
 	fill, border := ColorPanel, ColorLine
-	if r.b.Primary && !r.b.Disabled() {
+	switch {
+	case r.b.Disabled(): // no box: soft ink alone can not be told in high contrast
+		fill, border = "", ""
+	case r.b.Primary:
 		fill, border = ColorAccent, ColorAccent
 	}
 	r.frame.paint(r.b, &r.b.press, fill, border, 1)

@@ -165,7 +165,7 @@ func (r *figureRenderer) Destroy() {}
 
 // paintFigure paints the shapes of d into w by h pixels.
 func paintFigure(d figure.Drawing, p figure.Palette, w, h int) image.Image {
-	img := image.NewNRGBA(image.Rect(0, 0, w, h))
+	img := image.NewRGBA(image.Rect(0, 0, w, h))
 	if d.Width <= 0 || w <= 0 || h <= 0 {
 		return img
 	}

@@ -112,3 +112,30 @@ func TestSamplerDraws(t *testing.T) {
 		}
 	}
 }
+
+func TestFocusDraws(t *testing.T) {
+	for _, mode := range []Mode{Light, Dark, HighContrast} {
+		shoot(t, "focus-"+mode.String(), mode, 1, fyne.NewSize(560, 620), func() fyne.CanvasObject {
+			focused := func(p *press) { p.focused = true; p.Refresh() }
+			take, back := NewPrimary("Take this reading", nil), NewButton("Back", nil)
+			choice, row, nav := NewChoice(1, "A tingle or a shock", "from the door", nil), NewTrailRow("Body to earth", "58.2 V", func() {}), NewNav("Handbook", nil)
+			off := NewPrimary("Take this reading", nil)
+			off.Disable()
+			link := NewProse(Run{Text: "See "}, Run{Text: "the reference of wet soil", Target: "x"}, Run{Text: " first."})
+			focused(&take.press)
+			focused(&back.press)
+			focused(&choice.press)
+			focused(&row.press)
+			focused(&nav.press)
+			focused(&link.links[0].press)
+			e := NewReadingEntry("V")
+			e.Field.onFocus(true)
+			four := []faulttree.Segment{
+				{Span: faulttree.Span{From: faulttree.Lowest, Below: volts("-1")}, Label: "reversed", Signal: faulttree.Danger},
+				{Span: faulttree.Span{From: volts("-1"), Below: volts("11.8")}, Label: "weak", Signal: faulttree.Caution},
+				{Span: faulttree.Span{From: volts("11.8"), Below: faulttree.Highest}, Label: "nothing here", Signal: faulttree.NoSignal},
+			}
+			return Pad(24, 24, 24, 24, Stack(20, Row(20, take, back, NewButton("Other", nil), off), choice, row, nav, link, e, NewValue("58.2 V ±0.9"), NewRuler(NewRulerValue(four, faulttree.VoltsDC, reading("12.6", "12.6", "0.1")))))
+		})
+	}
+}
