@@ -20,6 +20,7 @@ const (
 	mostFiles     = 5000
 	mostFileBytes = 1 << 20
 	mostBytes     = 64 << 20
+	mostLines     = 50_000 // of a file
 )
 
 // The folders and lists of a handbook.
@@ -149,7 +150,13 @@ func (g *gather) read(name string) {
 		return
 	}
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
+	if bytes.Contains(text, []byte("\r\n")) {
+		text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
+	}
+	if bytes.Count(text, []byte("\n")) > mostLines {
+		g.report(name, RuleTooLarge, "", "the file has more than %d lines; it is not read", mostLines)
+		return
+	}
 	f := source.NewFile(name, text)
 	if !utf8.Valid(text) {
 		g.diags.Add(f.Pos(firstInvalid(text)), RuleEncoding, "this byte is not UTF-8; save the file as UTF-8")
@@ -175,16 +182,18 @@ func (g *gather) text(name string) ([]byte, bool) {
 		return nil, false
 	}
 	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, mostFileBytes+1))
+	var text bytes.Buffer
+	text.Grow(int(min(max(info.Size(), 0), mostFileBytes)) + bytes.MinRead)
+	n, err := text.ReadFrom(io.LimitReader(f, mostFileBytes+1))
 	switch {
 	case err != nil:
 		g.unreadable(name, err)
 		return nil, false
-	case len(text) > mostFileBytes:
+	case n > mostFileBytes:
 		g.report(name, RuleTooLarge, "", "the file is larger than %d KiB; it is not read", mostFileBytes>>10)
 		return nil, false
 	}
-	return text, true
+	return text.Bytes(), true
 }
 
 // unreadable reports an error of the file system without the path of the

@@ -15,8 +15,15 @@ import (
 	"faultwright/faulttree/source"
 )
 
-// mostErrors bounds the diagnostics that one file may add.
-const mostErrors = 200
+// mostErrors bounds the diagnostics shown of one file, and mostNotes those
+// gathered: beyond that, looking for more costs time and tells nothing.
+const (
+	mostErrors = 200
+	mostNotes  = 1000
+)
+
+// full reports whether p has gathered as many diagnostics as it may.
+func (p *part) full() bool { return len(p.diags) >= mostNotes }
 
 // LoadDir loads a folder of the disk. Nothing outside the folder is read,
 // whatever links it holds. The error says why the folder itself could not be
@@ -183,6 +190,6 @@ func (p *part) limited() source.List {
 	}
 	rest := len(p.diags) - mostErrors
 	cut := append(source.List(nil), p.diags[:mostErrors]...)
-	cut.Add(p.diags[mostErrors].Pos, RuleTooManyErrors, "from here on %d more errors of this file are not shown", rest)
+	cut.Add(p.diags[mostErrors].Pos, RuleTooManyErrors, "from here on at least %d more errors of this file are not shown", rest)
 	return cut
 }

@@ -11,8 +11,9 @@ import (
 	"faultwright/faulttree/source"
 )
 
-// Bounds on a step with derived values: what the proof handles exactly.
+// Bounds on a step, and on one with derived values: what the proof handles.
 const (
+	mostMeasured          = 16
 	mostDerivedQuantities = 3
 	mostDerivedBranches   = 64
 )
@@ -25,7 +26,7 @@ func (r *stepReader) measure(m document.Map) {
 	for _, f := range m.Get("measure").Fields("measure") {
 		r.name(f)
 		id := f.Value.Text("a quantity")
-		q, ok := r.m.find(f.Value, id)
+		q, ok := r.m.find(r.part, f.Value.Pos(), id)
 		if !ok {
 			q = faulttree.Quantity{ID: id}
 		}
@@ -34,7 +35,14 @@ func (r *stepReader) measure(m document.Map) {
 	if v := m.Get("measure"); v.IsMap() && len(s.Measure) == 0 {
 		v.Report(document.RuleWrongType, "", "measure is empty; expected a name and a quantity, such as {v: body-earth}")
 	}
-	for _, f := range m.Get("derive").Fields("derive") {
+	derive := m.Get("derive").Fields("derive")
+	if len(s.Measure) > mostMeasured || len(derive) > mostMeasured {
+		r.diags.Add(m.KeyPos("measure"), RuleBadStep, "the step measures %d quantities and derives %d; at most %d of each", len(s.Measure), len(derive), mostMeasured)
+		s.Measure = s.Measure[:min(len(s.Measure), mostMeasured)]
+		r.names = r.names[:len(s.Measure)]
+		derive = derive[:min(len(derive), mostMeasured)]
+	}
+	for _, f := range derive {
 		r.name(f)
 		s.Derive = append(s.Derive, r.derived(f))
 	}

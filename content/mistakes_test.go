@@ -15,6 +15,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/rogpeppe/go-internal/txtar"
 
+	"faultwright/content/document"
 	"faultwright/faulttree/source"
 )
 
@@ -127,6 +128,8 @@ func TestEveryRuleHasACase(t *testing.T) {
 	for _, h := range hostile() {
 		seen[h.rule] = true
 	}
+	seen[RuleCanceled] = true                 // TestCanceledLoadSaysSo
+	seen[document.RuleUnknownMarkdown] = true // TestUnknownNodesKeepTheirText in package document
 	for _, rule := range slices.Sorted(maps.Keys(Rules())) {
 		if !seen[rule] {
 			t.Errorf("no case breaks the rule %s", rule)

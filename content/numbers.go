@@ -23,6 +23,9 @@ func (r *treeReader) numbers(s *faulttree.Step, prose []document.Block) {
 	from := r.offset(s.Pos)
 	document.Inlines(prose, func(text []document.Inline) {
 		for _, number := range r.unsourced(document.PlainInline(text)) {
+			if r.full() {
+				return
+			}
 			pos := s.Pos
 			if at := bytes.Index(r.file.Text[from:], []byte(number)); at >= 0 {
 				pos, from = r.file.Pos(from+at), from+at+len(number)

@@ -103,22 +103,14 @@ func (m *measurables) size(v document.Value, what string, u faulttree.Unit) faul
 	return a.amount
 }
 
-// find is the quantity an id names. An unknown id is reported.
-func (m *measurables) find(v document.Value, id string) (faulttree.Quantity, bool) {
+// find is the quantity an id names. An unknown id is reported at pos, unless
+// the list of quantities itself is at fault.
+func (m *measurables) find(p *part, pos source.Pos, id string) (faulttree.Quantity, bool) {
 	q, ok := m.quantities[id]
-	if !ok {
-		m.unknown(v.Pos(), id, func(hint, message string) { v.Report(RuleUnknownQuantity, hint, "%s", message) })
+	if !ok && len(m.quantities) > 0 && !m.broken[id] && !p.full() {
+		p.diags.AddHint(pos, RuleUnknownQuantity, source.DidYouMean(id, m.quantities.IDs()), "the quantity %s is not in the list of quantities", id)
 	}
 	return q, ok
-}
-
-// unknown reports an unknown quantity, unless the list of quantities itself
-// is at fault.
-func (m *measurables) unknown(_ source.Pos, id string, report func(hint, message string)) {
-	if len(m.quantities) == 0 || m.broken[id] {
-		return
-	}
-	report(source.DidYouMean(id, m.quantities.IDs()), "the quantity "+id+" is not in the list of quantities")
 }
 
 // twiceDefined reports a second definition with the place of the first.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"faultwright/content/document"
+	"faultwright/content/figure"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 )
@@ -121,9 +122,11 @@ func (p *part) kind() (refKind, bool) {
 func (k *known) check(p *part) {
 	for _, r := range p.refs {
 		switch {
+		case p.full():
+			return
 		case r.kind == refFigure:
-			if !figureKnown(r.id) {
-				p.diags.Add(r.pos, RuleUnknownFigure, "there is no figure %s", r.id)
+			if _, ok := figure.Named(r.id); !ok {
+				k.dangling(p, r, figure.Names())
 			}
 		case r.kind == refStep:
 			k.step(p, r)
@@ -157,10 +160,14 @@ func (k *known) step(p *part, r reference) {
 func (k *known) dangling(p *part, r reference, candidates []string) {
 	words := refWords[r.kind]
 	rule, verb := words.rule, "there is no "
-	if r.link {
+	if r.link && r.kind != refFigure {
 		rule, verb = RuleBrokenLink, "the link leads nowhere: there is no "
 	}
-	p.diags.AddHint(r.pos, rule, source.DidYouMean(r.id, candidates), "%s%s %s", verb, words.word, r.id)
+	hint := ""
+	if len(p.diags) < mostErrors {
+		hint = source.DidYouMean(r.id, candidates)
+	}
+	p.diags.AddHint(r.pos, rule, hint, "%s%s %s", verb, words.word, r.id)
 }
 
 // duplicates reports ids that name two documents.
@@ -203,6 +210,3 @@ func keys(set map[string]bool) []string {
 	sort.Strings(names)
 	return names
 }
-
-// figureKnown tells whether the program can draw a figure.
-func figureKnown(name string) bool { return name != "" }

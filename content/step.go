@@ -142,9 +142,8 @@ func (r *stepReader) observe(v document.Value) {
 		}
 		seen[c.ID] = at
 		for _, f := range m.Get("when").Fields("when") {
-			q, ok := r.m.quantities[f.Key]
+			q, ok := r.m.find(r.part, f.KeyPos, f.Key)
 			if !ok {
-				r.m.unknown(f.KeyPos, f.Key, func(hint, message string) { r.diags.AddHint(f.KeyPos, RuleUnknownQuantity, hint, "%s", message) })
 				continue
 			}
 			if span, ok := r.span(f.Value, f.Key, q.Unit); ok {

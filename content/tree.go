@@ -34,7 +34,7 @@ func (p *part) readTree(m *measurables) {
 	r.danger(front.Get("danger"))
 	for _, item := range front.Get("sheet").Items("sheet") {
 		if id := item.Text("an entry of sheet"); id != "" {
-			if _, ok := m.find(item, id); ok {
+			if _, ok := m.find(p, item.Pos(), id); ok {
 				p.tree.Sheet = append(p.tree.Sheet, id)
 			}
 		}
@@ -69,10 +69,7 @@ func (r *treeReader) limits(v document.Value) {
 func (r *treeReader) danger(v document.Value) {
 	for _, f := range v.Fields("danger") {
 		name := f.Value.Text("a danger limit")
-		q, ok := r.m.quantities[f.Key]
-		if !ok {
-			r.m.unknown(f.KeyPos, f.Key, func(hint, message string) { r.diags.AddHint(f.KeyPos, RuleUnknownQuantity, hint, "%s", message) })
-		}
+		q, ok := r.m.find(r.part, f.KeyPos, f.Key)
 		if _, known := r.limit(f.Value, name, q.Unit); known || !ok {
 			r.tree.Danger[f.Key] = name
 		}

@@ -73,7 +73,7 @@ func (c *converter) inline(out []Inline, node ast.Node, f face, depth int) []Inl
 		}
 		return append(out, Link{Target: target, Pos: c.pos(n), Text: []Inline{plain(noNulls(string(n.Label(c.text))))}})
 	case *ast.Image:
-		c.diags.Add(c.pos(n), RuleImage, "the image %s stands inside text; expected ![what it shows](figure:NAME) alone in a paragraph", unescape(n.Destination))
+		c.report(n, RuleImage, "the image %s stands inside text; expected ![what it shows](figure:NAME) alone in a paragraph", unescape(n.Destination))
 		return c.children(out, n, f, depth)
 	case *ast.RawHTML:
 		var b strings.Builder
@@ -88,7 +88,7 @@ func (c *converter) inline(out []Inline, node ast.Node, f face, depth int) []Inl
 		c.rawHTML(pos)
 		return append(out, plain(strings.ReplaceAll(b.String(), "\n", " ")))
 	}
-	c.diags.Add(c.pos(node), RuleUnknownMarkdown, "this is Markdown (%s) that the views can not show; write it as text", node.Kind())
+	c.report(node, RuleUnknownMarkdown, "this is Markdown (%s) that the views can not show; write it as text", node.Kind())
 	return append(out, plain(c.source(node)))
 }
 
@@ -123,7 +123,7 @@ func (c *converter) figure(paragraph ast.Node) (Figure, bool) {
 	}
 	alt := PlainInline(join(c.children(nil, image, face{}, 0)))
 	if strings.TrimSpace(alt) == "" {
-		c.diags.Add(c.pos(image), RuleImage, "the figure %s has no words; expected ![what it shows](figure:%s)", name, name)
+		c.report(image, RuleImage, "the figure %s has no words; expected ![what it shows](figure:%s)", name, name)
 	}
 	return Figure{Name: name, Alt: alt, Pos: c.pos(image)}, true
 }

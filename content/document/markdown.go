@@ -31,7 +31,7 @@ type converter struct {
 // block model can not hold is reported and kept as plain text.
 func Markdown(f *source.File, base int, diags *source.List) []Block {
 	c := &converter{file: f, base: base, text: f.Text[base:], diags: diags}
-	if at, why := tooNested(c.text); at >= 0 {
+	if at, why := overBounds(c.text); at >= 0 {
 		diags.Add(f.Pos(base+at), RuleNesting, "%s; the text of this file is not read", why)
 		return nil
 	}
@@ -74,7 +74,7 @@ func (c *converter) blocks(parent ast.Node, depth int) []Block {
 func (c *converter) tooDeep(n ast.Node) {
 	if !c.deep {
 		c.deep = true
-		c.diags.Add(c.pos(n), RuleNesting, "the text is nested more than %d deep", mostDepth)
+		c.report(n, RuleNesting, "the text is nested more than %d deep", mostDepth)
 	}
 }
 
@@ -113,7 +113,7 @@ func (c *converter) block(out []Block, node ast.Node, depth int) []Block {
 	case *ast.LinkReferenceDefinition:
 		return out // shown where it is used
 	}
-	c.diags.Add(c.pos(node), RuleUnknownMarkdown, "this is Markdown (%s) that the views can not show; write it as text", node.Kind())
+	c.report(node, RuleUnknownMarkdown, "this is Markdown (%s) that the views can not show; write it as text", node.Kind())
 	return append(out, Paragraph{Text: []Inline{Text{Value: c.source(node)}}, Pos: c.pos(node)})
 }
 
@@ -125,7 +125,7 @@ func (c *converter) heading(n *ast.Heading) Heading {
 			h.ID = string(value)
 			continue
 		}
-		c.diags.Add(c.pos(n), RuleHeadingAttribute, "the heading has the attribute %s; expected {#id} alone", a.Name)
+		c.report(n, RuleHeadingAttribute, "the heading has the attribute %s; expected {#id} alone", a.Name)
 	}
 	return h
 }
@@ -168,11 +168,17 @@ func (c *converter) html(n *ast.HTMLBlock) Paragraph {
 }
 
 func (c *converter) rawHTML(pos source.Pos) {
-	*c.diags = append(*c.diags, source.Diagnostic{
+	add(c.diags, source.Diagnostic{
 		Pos: pos, Severity: source.Warning, Rule: RuleRawHTML,
 		Message: "HTML is not interpreted; it is shown as it is written",
 		Hint:    "use Markdown instead",
 	})
+}
+
+func (c *converter) report(n ast.Node, rule, format string, args ...any) {
+	if len(*c.diags) < mostReports {
+		c.diags.Add(c.pos(n), rule, format, args...)
+	}
 }
 
 func (c *converter) table(n *tables.Table) Table {

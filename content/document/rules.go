@@ -33,6 +33,6 @@ func Rules() map[string]string {
 		RuleUnknownMarkdown:  "Only the parts of Markdown that every view can show are used.",
 		RuleImage:            "An image is a figure of the handbook and stands alone in its paragraph.",
 		RuleHeadingAttribute: "A heading has no attribute but its id.",
-		RuleNesting:          "Lists, quotes and emphasis are not nested without bound.",
+		RuleNesting:          "Text stays within the bounds on nesting and on the length of a paragraph.",
 	}
 }

@@ -36,7 +36,7 @@ func (v Value) IsText() bool {
 
 // Report adds an error at v.
 func (v Value) Report(rule, hint, format string, args ...any) {
-	if v.in != nil {
+	if v.in != nil && len(*v.in.diags) < mostReports {
 		v.in.diags.AddHint(v.Pos(), rule, hint, format, args...)
 	}
 }
@@ -138,7 +138,7 @@ func (v Value) Fields(what string) []Field {
 		}
 		name := key.node.Value
 		if first, twice := seen[name]; twice {
-			*v.in.diags = append(*v.in.diags, source.Diagnostic{
+			add(v.in.diags, source.Diagnostic{
 				Pos: key.Pos(), Rule: RuleDuplicateKey,
 				Message: "the key " + name + " stands twice in " + what,
 				Related: []source.Related{{Pos: first, Message: "first written here"}},
@@ -171,7 +171,7 @@ func (v Value) Map(what string, allowed ...string) Map {
 			if f.Value.kind() == "nothing" && v.node.Style&yaml.FlowStyle != 0 {
 				hint = "the comma before it ends a value; put a text with a comma in quotes"
 			}
-			v.in.diags.AddHint(f.KeyPos, RuleUnknownKey, hint, "%s has no key %s", what, f.Key)
+			add(v.in.diags, source.Diagnostic{Pos: f.KeyPos, Rule: RuleUnknownKey, Hint: hint, Message: what + " has no key " + f.Key})
 			continue
 		}
 		m.fields[f.Key] = f

@@ -18,6 +18,7 @@ const (
 	mostYAMLBytes  = 512 << 10
 	mostYAMLValues = 100_000
 	mostYAMLDepth  = 32
+	mostYAMLLine   = 4 << 10 // bytes
 )
 
 // reader is what the values of one piece of YAML share.
@@ -47,6 +48,12 @@ func readYAML(f *source.File, text []byte, lines []int, diags *source.List) Valu
 		diags.Add(r.pos(1, 1), RuleYAMLSize, "this YAML is %d bytes long; at most %d are read", len(text), mostYAMLBytes)
 		return Value{}
 	}
+	for i := range lines {
+		if end := bytes.IndexByte(f.Text[lines[i]:], '\n'); end > mostYAMLLine || (end < 0 && len(f.Text)-lines[i] > mostYAMLLine) {
+			diags.Add(r.pos(i+1, 1), RuleYAMLSize, "this line of YAML is longer than %d KiB", mostYAMLLine>>10)
+			return Value{}
+		}
+	}
 	var root, more yaml.Node
 	decoder := yaml.NewDecoder(bytes.NewReader(text))
 	err := decoder.Decode(&root)
@@ -73,6 +80,13 @@ func readYAML(f *source.File, text []byte, lines []int, diags *source.List) Valu
 	return Value{node: root.Content[0], in: r}
 }
 
+// report adds an error at a node.
+func (r *reader) report(n *yaml.Node, rule, format string, args ...any) {
+	if len(*r.diags) < mostReports {
+		r.diags.Add(r.pos(n.Line, n.Column), rule, format, args...)
+	}
+}
+
 // firstOf is the first character of a line that is not a space.
 func (r *reader) firstOf(line int) source.Pos {
 	p := r.pos(line, 1)
@@ -92,17 +106,17 @@ func (r *reader) plain(n *yaml.Node, depth int, values *int) bool {
 	*values++
 	switch {
 	case *values == mostYAMLValues+1:
-		r.diags.Add(r.pos(n.Line, n.Column), RuleYAMLSize, "more than %d values in one piece of YAML", mostYAMLValues)
+		r.report(n, RuleYAMLSize, "more than %d values in one piece of YAML", mostYAMLValues)
 		return false
 	case *values > mostYAMLValues:
 		return false
 	case depth > mostYAMLDepth:
-		r.diags.Add(r.pos(n.Line, n.Column), RuleYAMLSize, "values are nested more than %d deep", mostYAMLDepth)
+		r.report(n, RuleYAMLSize, "values are nested more than %d deep", mostYAMLDepth)
 		return false
 	}
 	ok := true
 	refuse := func(what string) {
-		r.diags.Add(r.pos(n.Line, n.Column), RuleYAMLFeature, "%s; write the value out instead", what)
+		r.report(n, RuleYAMLFeature, "%s; write the value out instead", what)
 		ok = false
 	}
 	switch {
