@@ -95,4 +95,3 @@ func finish(f *os.File, text []byte) error {
 	}
 	return err
 }
-
