@@ -19,6 +19,7 @@ type Options struct {
 	Visits     *store.Store     // where visits are kept; nil keeps them in memory
 	Now        func() time.Time // nil is the clock
 	Random     func() uint64    // names visits; nil is the system's randomness
+	Problem    string           // something to say at the start, such as that nothing is kept
 	Inline     bool             // no background work, as tests need
 }
 
@@ -62,8 +63,11 @@ func New(a fyne.App, o Options) *Desk {
 	d.window.SetCloseIntercept(d.close)
 	d.listen()
 	d.Go(d.firstPlace())
-	if problem != nil {
+	switch {
+	case problem != nil:
 		d.say(problem.Error())
+	case o.Problem != "":
+		d.say(o.Problem)
 	}
 	d.load()
 	return d

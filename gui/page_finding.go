@@ -50,7 +50,7 @@ func (d *Desk) findingPane(f view.Finding) pane {
 		p.body = append(p.body, look.NewPanel(d.notExcluded(f.NotExclude)))
 	}
 	if f.Caution.Signal > 0 {
-		p.body = append(p.body, d.cautionLine(f.Caution))
+		p.body = append(p.body, cautionLine(f.Caution))
 	}
 	buttons := d.findingButtons(f)
 	p.body = append(p.body, look.Row(12, buttons...))
@@ -81,7 +81,7 @@ func (d *Desk) banner(f view.Finding) fyne.CanvasObject {
 func (d *Desk) evidence(all []view.Evidence) fyne.CanvasObject {
 	rows := look.Stack(0)
 	for _, e := range all {
-		value := strings.TrimSpace(e.Value + " " + strings.TrimSuffix(e.Uncertainty, " V"))
+		value := strings.TrimSpace(e.Value + " " + e.Uncertainty)
 		label := e.Title
 		if e.Range != "" {
 			label += " (" + e.Range + ")"

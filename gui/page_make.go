@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/storage"
 
+	"faultwright/content/sheet"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
 	"faultwright/gui/look"
@@ -20,8 +21,8 @@ type sheetFormat struct {
 }
 
 var sheetFormats = []sheetFormat{
-	{"Save for printing (HTML)", ".html", func(d *Desk, v visit.Visit) []byte { return nil }},
-	{"Save as text (Markdown)", ".md", func(d *Desk, v visit.Visit) []byte { return nil }},
+	{"Save for printing (HTML)", ".html", func(d *Desk, v visit.Visit) []byte { return sheet.HTML(sheet.FromVisit(v, d.book, d.options.Now()), d.book) }},
+	{"Save as text (Markdown)", ".md", func(d *Desk, v visit.Visit) []byte { return sheet.Markdown(sheet.FromVisit(v, d.book, d.options.Now()), d.book) }},
 }
 
 // makePane asks for site and vehicle and saves the sheet.

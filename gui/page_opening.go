@@ -115,12 +115,12 @@ func (d *Desk) isUnfinished(id string) bool {
 }
 
 func (d *Desk) unfinishedLine(s store.Summary) fyne.CanvasObject {
-	p := d.linkLine("Unfinished: "+d.visitLine(s)+". ", "Go on", Location{Page: pageWalk, ID: s.ID, Step: s.Answers})
+	p := d.linkLine("Unfinished: “"+d.treeTitle(s.Header.Start.Tree)+"”, "+d.visitLine(s)+". ", "Go on", Location{Page: pageWalk, ID: s.ID, Step: s.Answers})
 	p.Ink = look.ColorSoftInk
 	return p
 }
 
-// visitLine names a visit in one line: where, when, what, how far.
+// visitLine is where and when a visit was, and how far it got.
 func (d *Desk) visitLine(s store.Summary) string {
 	parts := []string{}
 	if s.Details.Site != "" {
@@ -130,12 +130,7 @@ func (d *Desk) visitLine(s store.Summary) string {
 		parts = append(parts, s.Details.Vehicle)
 	}
 	parts = append(parts, day(s.Last, d.options.Now()))
-	title := s.Header.Start.Tree
-	if t := d.book.Forest.Trees[title]; t != nil {
-		title = t.Title
-	}
-	parts = append(parts, "“"+title+"”", count(s.Answers, "answer"))
-	return strings.Join(parts, ", ")
+	return strings.Join(append(parts, count(s.Answers, "answer")), ", ")
 }
 
 // day words a time from close by: "today 9:40", "3 May 9:40".

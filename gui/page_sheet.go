@@ -48,7 +48,12 @@ func (d *Desk) sheetPane(at Location) pane {
 		l.field.OnChanged = func(text string) {
 			texts[row.Quantity.ID] = text
 			d.keep(at, i, text)
+			stopped := len(stop.Objects) > 0
 			show()
+			d.shell.relayout()
+			if !stopped && len(stop.Objects) > 0 {
+				look.Reveal(stop)
+			}
 		}
 		l.field.OnSubmitted = func(string) {
 			if i+1 < len(lines) {
@@ -63,7 +68,7 @@ func (d *Desk) sheetPane(at Location) pane {
 	}
 	body := []fyne.CanvasObject{stop}
 	if v := view.StepOf(d.book, w.Step(), 1); v.Caution.Signal > 0 {
-		body = append(body, d.cautionLine(v.Caution))
+		body = append(body, cautionLine(v.Caution))
 	}
 	body = append(body, d.head(empty.Title, "All readings on one page"),
 		look.NewText("In any order; leave open what you have not measured. Set the meter for each reading as its line says."),
@@ -103,7 +108,7 @@ type sheetLine struct {
 }
 
 func newSheetLine(row view.Row, text string) *sheetLine {
-	l := &sheetLine{field: look.NewField(row.Unit), note: look.NewSoft(""), unit: look.NewText(row.Unit), symbol: row.Unit}
+	l := &sheetLine{field: look.NewField(""), note: look.NewSoft(""), unit: look.NewText(row.Unit), symbol: row.Unit}
 	l.field.SetText(text)
 	var set []string
 	for _, c := range row.Chips {
@@ -113,8 +118,8 @@ func newSheetLine(row view.Row, text string) *sheetLine {
 	}
 	title := look.NewStrong(row.Title)
 	about := look.NewSoft(strings.Join(set, " · "))
-	entry := look.Beside(150, 80, 12, l.field, look.Pad(6, 0, 0, 0, l.unit))
-	l.object = look.Stack(8, look.Beside(320, 260, 20, look.Stack(0, title, about), look.Stack(4, entry, l.note)), look.NewLine())
+	entry := look.Beside(150, 80, 12, l.field, look.Pad(7, 0, 0, 0, l.unit))
+	l.object = look.Stack(8, look.Beside(440, 260, 20, look.Stack(0, title, about), look.Stack(4, entry, l.note)), look.NewLine())
 	l.show(row)
 	return l
 }

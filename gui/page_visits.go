@@ -93,7 +93,7 @@ func (d *Desk) deletePane(at Location) pane {
 		s := store.Summary{ID: at.ID, Header: v.Header, Details: v.Details(), Last: v.Last()}
 		rounds := v.Rounds()
 		s.Answers = len(rounds[len(rounds)-1].Items)
-		what = d.visitLine(s)
+		what = "“" + d.treeTitle(s.Header.Start.Tree) + "”, " + d.visitLine(s)
 	}
 	keep := look.NewPrimary("Keep it", d.Back)
 	remove := look.NewButton("Delete it for good", func() { d.deleteVisit(at.ID) })

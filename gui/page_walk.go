@@ -57,8 +57,12 @@ func (d *Desk) measure(p *pane, at Location, s *faulttree.Step, v view.Step) {
 	take.OnTapped = r.onEnter
 	enable(take, r.judge().Ready)
 
+	cannot := "I cannot measure this"
+	if d.shell.narrow() {
+		cannot = "Cannot"
+	}
 	buttons := look.Row(12, take,
-		look.NewButton("I cannot measure this", func() { d.Go(Location{Page: pageCannot, ID: at.ID, Step: at.Step}) }))
+		look.NewButton(cannot, func() { d.Go(Location{Page: pageCannot, ID: at.ID, Step: at.Step}) }))
 	if v.Sheet && at.Step == 0 {
 		buttons.Add(look.NewButton("All readings on one page", func() { d.Go(Location{Page: pageSheet, ID: at.ID}) }))
 	}
@@ -66,24 +70,29 @@ func (d *Desk) measure(p *pane, at Location, s *faulttree.Step, v view.Step) {
 	head := d.head(v.Tree+" · step "+itoa(v.Number), v.Question)
 
 	if v.Caution.Signal > 0 {
-		p.body = append(p.body, d.cautionLine(v.Caution))
+		p.body = append(p.body, cautionLine(v.Caution))
 	}
 	p.body = append(p.body, head)
-	pictures := look.Stack(look.GapBlock)
-	settings := look.Stack(look.GapBlock)
-	for _, a := range v.Asked {
-		pictures.Add(look.NewFigure(figure.Probes(a.Quantity, figure.FaceFor(d.book.Forest.Trees[s.Tree]))))
-		if len(v.Asked) > 1 {
-			settings.Add(look.NewStrong(a.Title))
-		}
-		settings.Add(chips(a.Chips))
-	}
 	prose := d.blocks(v.Prose)
-	if d.shell.narrow() {
-		p.body = append(p.body, r.object, buttons, r.ruler, settings, prose, pictures)
-	} else {
-		settings.Add(prose)
-		p.body = append(p.body, look.Beside(300, 340, 26, pictures, settings), r.object, r.ruler, buttons)
+	pictures := look.Grid(230, look.GapBlock, 3)
+	for _, a := range v.Asked {
+		picture := look.NewFigure(figure.Probes(a.Quantity, figure.FaceFor(d.book.Forest.Trees[s.Tree])))
+		if len(v.Asked) == 1 {
+			pictures.Add(picture)
+			break
+		}
+		pictures.Add(look.Stack(8, look.NewStrong(a.Title), picture, chips(a.Chips)))
+	}
+	switch {
+	case d.shell.narrow() && len(v.Asked) == 1:
+		p.body = append(p.body, r.object, buttons, r.ruler, chips(v.Asked[0].Chips), prose, pictures)
+	case d.shell.narrow():
+		p.body = append(p.body, r.object, buttons, r.ruler, prose, pictures)
+	case len(v.Asked) == 1:
+		how := look.Stack(look.GapBlock, chips(v.Asked[0].Chips), prose)
+		p.body = append(p.body, look.Beside(300, 340, 26, pictures, how), r.object, r.ruler, buttons)
+	default:
+		p.body = append(p.body, prose, pictures, r.object, r.ruler, buttons)
 	}
 	p.focus = r.first()
 }
@@ -103,7 +112,7 @@ func (d *Desk) stepBack(at Location) func() {
 // observe is a step answered by a choice.
 func (d *Desk) observe(p *pane, v view.Step) {
 	if v.Caution.Signal > 0 {
-		p.body = append(p.body, d.cautionLine(v.Caution))
+		p.body = append(p.body, cautionLine(v.Caution))
 	}
 	grid := look.Grid(300, 14, 2)
 	for _, c := range v.Choices {
@@ -126,12 +135,12 @@ func (d *Desk) act(p *pane, v view.Step) {
 		done.SetText("This is done")
 		p.body = append(p.body, look.NewBanner(faulttree.Danger, view.Sentence(v.Question), d.blocks(v.Prose)))
 		if v.Caution.Signal > 0 {
-			p.body = append(p.body, d.cautionLine(v.Caution))
+			p.body = append(p.body, cautionLine(v.Caution))
 		}
 		p.body = append(p.body, above)
 	} else {
 		if v.Caution.Signal > 0 {
-			p.body = append(p.body, d.cautionLine(v.Caution))
+			p.body = append(p.body, cautionLine(v.Caution))
 		}
 		p.body = append(p.body, d.head(v.Tree+" · step "+itoa(v.Number), v.Question), d.blocks(v.Prose))
 	}
@@ -196,6 +205,7 @@ func (d *Desk) earlierPane(at Location, e faulttree.Entry) pane {
 			change.OnTapped = func() { d.change(at.Step, a) }
 			change.Show()
 		}
+		d.shell.relayout()
 	}
 	p.body = append(p.body, d.head(v.Tree+" · step "+itoa(v.Number)+", answered", v.Question))
 	switch s.Kind {

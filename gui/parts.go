@@ -13,16 +13,9 @@ import (
 	"faultwright/gui/view"
 )
 
-// cautionLine is the danger line; each sentence leads to its caution.
-func (d *Desk) cautionLine(c view.Caution) fyne.CanvasObject {
-	var runs []look.Run
-	for i, s := range c.Sentences {
-		if i > 0 {
-			runs = append(runs, look.Run{Text: " "})
-		}
-		runs = append(runs, look.Run{Text: view.Sentence(s.Title), Color: look.ColorInk, Target: "caution:" + s.ID})
-	}
-	return look.NewSignLine(c.Signal, d.follow, runs...)
+// cautionLine is the danger line. Its details stand among the cards beside.
+func cautionLine(c view.Caution) fyne.CanvasObject {
+	return look.NewSignLine(c.Signal, nil, look.Run{Text: c.Text()})
 }
 
 // head is what stands above the question, and the question.

@@ -21,7 +21,7 @@ var scenes = []struct {
 	{"05-typed", func(t *testing.T, d *Desk) { d.toBody(t); d.typeIn(t, "41.5") }},
 	{"06-straddles", func(t *testing.T, d *Desk) { d.toBody(t); d.typeIn(t, "29.8") }},
 	{"07-refused", func(t *testing.T, d *Desk) { d.toBody(t); d.typeIn(t, "12000") }},
-	{"08-cannot", func(t *testing.T, d *Desk) { d.toBody(t); d.press(t, "I cannot measure this") }},
+	{"08-cannot", func(t *testing.T, d *Desk) { d.toBody(t); d.press(t, "annot") }},
 	{"09-stop", func(t *testing.T, d *Desk) { d.toBody(t); d.answer(t, "58") }},
 	{"10-ohms", func(t *testing.T, d *Desk) { d.toBody(t); d.answer(t, "58"); d.press(t, "This is done") }},
 	{"11-danger", func(t *testing.T, d *Desk) { d.toFinding(t) }},

@@ -73,6 +73,7 @@ func (d *Desk) readings(at Location, s *faulttree.Step, m faulttree.Meter, known
 		if r.onChange != nil {
 			r.onChange(r.judge())
 		}
+		d.shell.relayout()
 	}
 	rows := look.Stack(12)
 	for i, v := range s.Measure {

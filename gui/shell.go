@@ -177,6 +177,13 @@ func (s *shell) startSearch() {
 	s.focus(s.search)
 }
 
+// relayout makes room for texts that have changed on the page.
+func (s *shell) relayout() {
+	offset := s.offset()
+	s.root.Refresh()
+	s.root.SetOffset(offset)
+}
+
 func (s *shell) offset() float32        { return s.root.Offset() }
 func (s *shell) scrollTo(y float32)     { s.root.SetOffset(max(y, 0)) }
 func (s *shell) scrollBy(by float32)    { s.scrollTo(s.offset() + by) }

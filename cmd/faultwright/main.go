@@ -7,10 +7,12 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
 
+	"faultwright/faulttree/visit/store"
 	"faultwright/gui"
 )
 
@@ -49,11 +51,34 @@ func run(args []string, out, errs io.Writer, env func(string) string) int {
 		fmt.Fprintf(errs, "faultwright: %v\n", err)
 		return 1
 	}
-	if err := show(gui.Options{ContentDir: *content}); err != nil {
+	options := gui.Options{ContentDir: *content}
+	if problem := keepings(&options, env); problem != nil {
+		fmt.Fprintf(errs, "faultwright: nothing will be kept: %v\n", problem)
+		options.Problem = "Nothing of this will be kept after the window is closed: " + problem.Error() + "."
+	}
+	if options.Visits != nil {
+		defer options.Visits.Close()
+	}
+	if err := show(options); err != nil {
 		fmt.Fprintf(errs, "faultwright: %v\n", err)
 		return 1
 	}
 	return 0
+}
+
+// keepings finds where visits and settings are kept. Without such a place the
+// window works all the same, and says that it keeps nothing.
+func keepings(o *gui.Options, env func(string) string) error {
+	folder, err := store.Folder(env)
+	if err != nil {
+		return err
+	}
+	visits, err := store.Open(folder)
+	if err != nil {
+		return err
+	}
+	o.Visits, o.Settings = visits, filepath.Join(filepath.Dir(folder), "settings.json")
+	return nil
 }
 
 // show opens the window and returns once it is closed. A windowing library

@@ -3,6 +3,8 @@ package view
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"faultwright/content"
 	"faultwright/content/document"
@@ -55,7 +57,7 @@ func FindingOf(lib *content.Library, w faulttree.Walk) (Finding, bool) {
 	f := r.Finding
 	v := Finding{
 		Ref: r.Ref, Signal: f.Signal, Title: r.Title, Sure: Sentence(f.Sure),
-		Do: Sentences(f.FirstAction), DoNot: Sentences(f.DoNot), RepairBy: Sentence(f.RepairBy),
+		Do: Sentences(f.FirstAction), DoNot: Sentences(f.DoNot), RepairBy: capital(Sentence(f.RepairBy)),
 		HandedOver: r.HandedOver, Again: w.Start().Tree, Prose: lib.Prose[r.Ref],
 	}
 	if s := lib.Forest.Step(r.Ref); s != nil && !r.HandedOver {
@@ -159,10 +161,19 @@ func Sentences(text string) []string {
 			}
 		}
 		part := strings.TrimSuffix(strings.TrimSpace(rest[:end]), ";")
-		out = append(out, Sentence(strings.ToUpper(part[:1])+part[1:]))
+		out = append(out, capital(Sentence(part)))
 		rest = strings.TrimSpace(rest[end:])
 	}
 	return out
+}
+
+// capital begins text with a capital letter.
+func capital(text string) string {
+	r, n := utf8.DecodeRuneInString(text)
+	if n == 0 {
+		return ""
+	}
+	return string(unicode.ToUpper(r)) + text[n:]
 }
 
 // abbreviated reports whether text ends in a single letter or a digit, after
