@@ -7,7 +7,7 @@ import (
 )
 
 // clampPicture draws a clamp meter round one conductor that leaves an object.
-func (p pen) clampPicture(q faulttree.Quantity, s scene) {
+func (p pen) clampPicture(q faulttree.Quantity, s scene, f Face) {
 	captionY := p.conditions(q, s)
 	p.text(Point{94, captionY}, Middle, small, Soft, s.caption)
 	jaw := Point{276, 150}
@@ -35,7 +35,7 @@ func (p pen) clampPicture(q faulttree.Quantity, s scene) {
 	p.d.Marks = append(p.d.Marks, Mark{"C", jaw, badge})
 	p.side(Point{8, 236}, Start, []string{"Clamp", "round this one", "conductor only:", wireWords(q.Red)})
 	_, words := dial(q.Unit)
-	p.d.Description = "Clamp meter set to " + words + ", range " + q.Range.With(q.Unit) + ", round one conductor alone: " + where(q.Red) + "."
+	p.d.Description = "Clamp meter set to " + words + ", range " + q.Range.With(q.Unit) + ", round one conductor alone: " + where(q.Red, f) + "."
 	if state := stateWords(q); state != "" {
 		p.d.Description += " State: " + strings.ToLower(state[:1]) + state[1:] + "."
 	}

@@ -12,20 +12,44 @@ const (
 	small        = 13.0 // the size of type in probe pictures
 )
 
-// FaceFor is the face of the supply that a tree is about: 14-50 where any of
-// its steps reads a second hot, else TT-30.
-func FaceFor(t *faulttree.Tree) Face {
-	if t == nil {
-		return Face14_50
+// Faces lists the supplies that a tree can be about: 14-50 where its id ends
+// in -50a or any of its steps reads a second hot, TT-30 where its id ends in
+// -30a, else both.
+func Faces(t *faulttree.Tree) []Face {
+	switch {
+	case t == nil:
+		return []Face{FaceTT30, Face14_50}
+	case strings.HasSuffix(t.ID, "-50a"):
+		return []Face{Face14_50}
+	case strings.HasSuffix(t.ID, "-30a"):
+		return []Face{FaceTT30}
 	}
 	for _, s := range t.Steps {
 		for _, v := range s.Measure {
 			if second(v.Quantity) {
-				return Face14_50
+				return []Face{Face14_50}
 			}
 		}
 	}
-	return FaceTT30
+	return []Face{FaceTT30, Face14_50}
+}
+
+// FaceFor is the first of [Faces].
+func FaceFor(t *faulttree.Tree) Face { return Faces(t)[0] }
+
+// ShowsFace reports whether the picture of q depends on the face of the
+// supply, so that a reader with the other one needs another picture.
+func ShowsFace(q faulttree.Quantity) bool {
+	if second(q) {
+		return false
+	}
+	for _, point := range []string{q.Red, q.Black} {
+		switch group, _ := split(point); group {
+		case "pedestal", "plug", "adapter", "cord", "inlet", "panel", "feed", "generator":
+			return true
+		}
+	}
+	return false
 }
 
 // second reports whether a quantity touches a second hot, which only a 14-50
@@ -45,7 +69,7 @@ func Probes(q faulttree.Quantity, face Face) Drawing {
 	p := pen{&d}
 	red, black := sceneOf(q.Red, face), scene{}
 	if clamped(q) {
-		p.clampPicture(q, red)
+		p.clampPicture(q, red, face)
 		return d
 	}
 	blackPoint := q.Black
@@ -59,7 +83,7 @@ func Probes(q faulttree.Quantity, face Face) Drawing {
 	} else {
 		p.onTwoObjects(q.Red, blackPoint, red, black, top, q)
 	}
-	d.Description = describe(q, blackPoint)
+	d.Description = describe(q, blackPoint, face)
 	return d
 }
 

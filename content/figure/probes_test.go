@@ -289,3 +289,101 @@ func TestUnknownPointsStillGetAPicture(t *testing.T) {
 		t.Errorf("marks %v", d.Marks)
 	}
 }
+
+func TestFacesOfATree(t *testing.T) {
+	reads := func(id, red string) *faulttree.Tree {
+		q := faulttree.Quantity{Red: red, Black: "pedestal.n", Unit: faulttree.VoltsAC}
+		return &faulttree.Tree{ID: id, Steps: []*faulttree.Step{{Measure: []faulttree.Variable{{Quantity: q}}}}}
+	}
+	for _, c := range []struct {
+		tree *faulttree.Tree
+		want string
+	}{
+		{nil, "[TT-30 14-50]"},
+		{reads("body-voltage", "pedestal.l1"), "[TT-30 14-50]"},
+		{reads("half-dead", "pedestal.l2"), "[14-50]"},
+		{reads("pedestal-50a", "pedestal.l1"), "[14-50]"},
+		{reads("pedestal-30a", "pedestal.l1"), "[TT-30]"},
+	} {
+		if got := fmt.Sprint(Faces(c.tree)); got != c.want {
+			t.Errorf("faces of %v: %s, want %s", c.tree, got, c.want)
+		}
+	}
+}
+
+// ShowsFace says true exactly where the two faces give different pictures.
+func TestShowsFace(t *testing.T) {
+	for _, q := range shipped(t) {
+		differ := SVG(Probes(q, FaceTT30), Light()) != SVG(Probes(q, Face14_50), Light())
+		if got := ShowsFace(q); got != differ {
+			t.Errorf("%s: ShowsFace is %v, the pictures differ: %v", q.ID, got, differ)
+		}
+	}
+}
+
+func TestLeadsDoNotCross(t *testing.T) {
+	every(t, func(name string, q faulttree.Quantity, d Drawing) {
+		var red, black [][]Point
+		for _, item := range d.Items {
+			if line, ok := item.(Polyline); ok && line.Ink == RedLead {
+				red = append(red, line.Points)
+			} else if ok && line.Ink == BlackLead {
+				black = append(black, line.Points)
+			}
+		}
+		for _, a := range red {
+			for _, b := range black {
+				if linesCross(a, b) {
+					t.Errorf("%s: the leads cross", name)
+				}
+			}
+		}
+	})
+}
+
+func linesCross(a, b []Point) bool {
+	side := func(p, q, r Point) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
+	for i := 0; i+1 < len(a); i++ {
+		for j := 0; j+1 < len(b); j++ {
+			if side(a[i], a[i+1], b[j])*side(a[i], a[i+1], b[j+1]) < 0 && side(b[j], b[j+1], a[i])*side(b[j], b[j+1], a[i+1]) < 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// No lead runs over a contact that it is not held on.
+func TestLeadsKeepOffOtherContacts(t *testing.T) {
+	every(t, func(name string, q faulttree.Quantity, d Drawing) {
+		group, _ := split(q.Red)
+		black, _ := split(q.Black)
+		if group != "pedestal" && group != "plug" || black != group {
+			return
+		}
+		face := FaceTT30
+		if strings.HasSuffix(name, Face14_50.String()) || second(q) {
+			face = Face14_50
+		}
+		s := receptacle
+		if group == "plug" {
+			s = pins
+		}
+		for _, c := range contacts(face, s, false) {
+			at := Point{probesWidth/2 + c.at.X*56, sceneMiddle + c.at.Y*56}
+			touched := false
+			for _, m := range d.Marks {
+				touched = touched || apart(m.Tip, at) < 1
+			}
+			if touched {
+				continue
+			}
+			for _, item := range d.Items {
+				line, ok := item.(Polyline)
+				if ok && (line.Ink == RedLead || line.Ink == BlackLead) && crosses(line, Box{at.X - 7, at.Y - 7, at.X + 7, at.Y + 7}) {
+					t.Errorf("%s: a lead runs over contact %s", name, c.id)
+				}
+			}
+		}
+	})
+}

@@ -48,14 +48,14 @@ func sceneOf(point string, f Face) scene {
 	}
 	switch group {
 	case "pedestal":
-		return connector("pedestal", "Pedestal receptacle", f, receptacle, false, "")
+		return connector("pedestal", f.String()+" at the pedestal", f, receptacle, false, "")
 	case "plug":
-		return connector("plug", "Pulled plug, its pins", f, pins, false, "")
+		return connector("plug", f.String()+" plug, pulled", f, pins, false, "")
 	case "adapter":
 		if strings.HasPrefix(local, "out-") {
-			return connector("adapter-out", "Adapter, receptacle", f, receptacle, false, "out-")
+			return connector("adapter-out", "Adapter's receptacle", f, receptacle, false, "out-")
 		}
-		return connector("adapter", "Adapter, its pins", f, pins, false, "")
+		return connector("adapter", "Adapter's plug", f, pins, false, "")
 	case "cord":
 		return connector("cord", "Vehicle end of cord", f, receptacle, true, "")
 	case "inlet":

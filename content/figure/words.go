@@ -93,7 +93,7 @@ func frontWords(s scene) string {
 	case !s.face:
 		return ""
 	case s.name == "plug", s.name == "adapter", s.name == "inlet":
-		return ", towards you"
+		return ", pins towards you"
 	}
 	return ", from the front"
 }
@@ -160,9 +160,9 @@ func pointWords(point string) string {
 }
 
 // describe says the picture in sentences.
-func describe(q faulttree.Quantity, blackPoint string) string {
+func describe(q faulttree.Quantity, blackPoint string, f Face) string {
 	_, words := dial(q.Unit)
-	s := "Meter set to " + words + ", range " + q.Range.With(q.Unit) + ". Red lead on " + where(q.Red) + ", black lead on " + where(blackPoint) + "."
+	s := "Meter set to " + words + ", range " + q.Range.With(q.Unit) + ". Red lead on " + where(q.Red, f) + ", black lead on " + where(blackPoint, f) + "."
 	if state := stateWords(q); state != "" {
 		s += " State: " + strings.ToLower(state[:1]) + state[1:] + "."
 	}
@@ -170,8 +170,8 @@ func describe(q faulttree.Quantity, blackPoint string) string {
 }
 
 // where names a point with its object.
-func where(point string) string {
-	s := sceneOf(point, Face14_50)
+func where(point string, f Face) string {
+	s := sceneOf(point, f)
 	if s.name == "body" || s.name == "earth" {
 		return pointWords(point)
 	}
