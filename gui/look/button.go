@@ -106,8 +106,8 @@ func (r *buttonRenderer) Refresh() {
 	r.b.sync()
 	fill, border := ColorPanel, ColorLine
 	switch {
-	case r.b.Disabled(): // no box: soft ink alone can not be told in high contrast
-		fill, border = "", ""
+	case r.b.Disabled(): // no line: soft ink alone can not be told in high contrast
+		fill, border = ColorChosen, ""
 	case r.b.Primary:
 		fill, border = ColorAccent, ColorAccent
 	}

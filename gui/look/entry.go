@@ -140,10 +140,12 @@ func (e *ReadingEntry) held() []fyne.CanvasObject {
 	return []fyne.CanvasObject{e.big, e.unit}
 }
 
-// Natural is room for a number as long as meters show, and the unit.
+// Natural is room for a number as long as meters show, the unit and its
+// uncertainty, so that the box does not grow while one types.
 func (e *ReadingEntry) Natural() fyne.Size {
-	n := fyne.MeasureText("00000", theme.Size(SizeReading), fyne.TextStyle{Bold: true}).Width
-	return fyne.NewSize(n+e.unit.Natural().Width+3*readingPad+8, e.MinSize().Height)
+	n := fyne.MeasureText("000.0", theme.Size(SizeReading), fyne.TextStyle{Bold: true}).Width
+	u := fyne.MeasureText("V ±0.00", theme.Size(SizeUnit), fyne.TextStyle{}).Width
+	return fyne.NewSize(n+max(u, e.unit.Natural().Width)+3*readingPad, e.MinSize().Height)
 }
 
 const readingPad float32 = 16
