@@ -2,6 +2,7 @@ package document
 
 import (
 	"strings"
+	"sync"
 
 	"github.com/yuin/goldmark"
 	"github.com/yuin/goldmark/ast"
@@ -16,6 +17,12 @@ import (
 
 // mostDepth bounds how deep blocks and inlines may be nested.
 const mostDepth = 40
+
+// commonMark is the parser of all text; it keeps nothing from one document to
+// the next.
+var commonMark = sync.OnceValue(func() goldmark.Markdown {
+	return goldmark.New(goldmark.WithExtensions(extension.Table), goldmark.WithParserOptions(parser.WithAttribute()))
+})
 
 // converter turns one syntax tree into blocks.
 type converter struct {
@@ -35,8 +42,7 @@ func Markdown(f *source.File, base int, diags *source.List) []Block {
 		diags.Add(f.Pos(base+at), RuleNesting, "%s; the text of this file is not read", why)
 		return nil
 	}
-	md := goldmark.New(goldmark.WithExtensions(extension.Table), goldmark.WithParserOptions(parser.WithAttribute()))
-	root := md.Parser().Parse(text.NewReader(c.text))
+	root := commonMark().Parser().Parse(text.NewReader(c.text))
 	return c.blocks(root, 0)
 }
 
