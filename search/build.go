@@ -1,0 +1,181 @@
+package search
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/blevesearch/bleve/v2"
+	"github.com/blevesearch/bleve/v2/analysis"
+	"github.com/blevesearch/bleve/v2/index/scorch"
+
+	"faultwright/content"
+	"faultwright/content/document"
+	"faultwright/faulttree"
+)
+
+// The kinds of document a query can be restricted to.
+const (
+	KindTree    = "tree"
+	KindCard    = "card"
+	KindFault   = "fault"
+	KindCaution = "caution"
+	KindFinding = "finding"
+	KindStep    = "step"
+	KindSource  = "source"
+)
+
+// Kinds lists every kind, in the order a filter shows them.
+func Kinds() []string {
+	return []string{KindTree, KindFault, KindCard, KindCaution, KindStep, KindFinding, KindSource}
+}
+
+// entry is one document as we keep it; the index itself stores no text.
+type entry struct {
+	id, kind, title         string
+	symptoms, aliases, body string
+}
+
+// text is the plain text of a field, in which locations of matches count.
+func (e *entry) text(field string) string {
+	switch field {
+	case fieldTitle:
+		return e.title
+	case fieldSymptoms:
+		return e.symptoms
+	case fieldAliases:
+		return e.aliases
+	case fieldBody:
+		return e.body
+	}
+	return ""
+}
+
+// Index finds documents of one library. It does not change, and any number of
+// goroutines may use it at once.
+type Index struct {
+	index   bleve.Index
+	cut     analysis.Analyzer // indexed
+	entries []entry
+	known   vocabulary
+	offers  *offers
+}
+
+// separator stands between the symptoms, and between the aliases, of a document.
+const separator = " · "
+
+// Build indexes lib. It stops with ctx's error when ctx ends first. The index
+// holds memory and some idle goroutines of its own until Close.
+func Build(ctx context.Context, lib *content.Library) (*Index, error) {
+	m, err := newMapping(lib.Synonyms)
+	if err != nil {
+		return nil, fmt.Errorf("the search index can not be described: %w", err)
+	}
+	x := &Index{entries: entries(lib), cut: m.AnalyzerNamed(indexed)}
+	x.offers = newOffers(lib, m.AnalyzerNamed(lexical))
+	// In memory, by the engine that is made for rebuild and swap.
+	x.index, err = bleve.NewUsing("", m, scorch.Name, scorch.Name, nil)
+	if err != nil {
+		return nil, fmt.Errorf("the search index can not be made: %w", err)
+	}
+	if err := x.fill(ctx); err != nil {
+		x.index.Close()
+		return nil, err
+	}
+	x.known = newVocabulary(x.entries, lib.Synonyms)
+	return x, nil
+}
+
+func (x *Index) fill(ctx context.Context) error {
+	batch := x.index.NewBatch()
+	for i := range x.entries {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		e := &x.entries[i]
+		err := batch.Index(strconv.Itoa(i), map[string]any{
+			fieldTitle: e.title, fieldSymptoms: e.symptoms, fieldAliases: e.aliases, fieldBody: e.body, fieldKind: e.kind,
+		})
+		if err != nil {
+			return fmt.Errorf("%s can not be indexed: %w", e.id, err)
+		}
+	}
+	if err := x.index.Batch(batch); err != nil {
+		return fmt.Errorf("the search index can not be filled: %w", err)
+	}
+	return ctx.Err()
+}
+
+// Close gives back what the index holds. It waits for searches that run; later
+// ones find nothing.
+func (x *Index) Close() error { return x.index.Close() }
+
+// Len is the number of documents.
+func (x *Index) Len() int { return len(x.entries) }
+
+// entries lists every document of lib, in a fixed order.
+func entries(lib *content.Library) []entry {
+	var out []entry
+	for _, id := range lib.Forest.IDs() {
+		t := lib.Forest.Trees[id]
+		out = append(out, entry{id: id, kind: KindTree, title: t.Title, body: t.Summary, symptoms: join(t.Symptoms), aliases: join(openingsOf(lib, id))})
+		for _, s := range t.Steps {
+			out = append(out, stepEntry(lib, s))
+		}
+	}
+	for _, id := range slices.Sorted(maps.Keys(lib.Faults)) {
+		f := lib.Faults[id]
+		out = append(out, entry{id: id, kind: KindFault, title: f.Title, symptoms: join(f.Symptoms), aliases: join(f.Aliases), body: document.Plain(f.Body)})
+	}
+	for _, id := range slices.Sorted(maps.Keys(lib.Cards)) {
+		c := lib.Cards[id]
+		out = append(out, entry{id: id, kind: KindCard, title: c.Title, symptoms: join(c.Symptoms), aliases: join(c.Aliases), body: document.Plain(c.Body)})
+	}
+	for _, id := range slices.Sorted(maps.Keys(lib.Cautions)) {
+		c := lib.Cautions[id]
+		out = append(out, entry{id: id, kind: KindCaution, title: c.Title, aliases: join(c.Aliases), body: document.Plain(c.Body)})
+	}
+	for _, id := range slices.Sorted(maps.Keys(lib.Sources)) {
+		s := lib.Sources[id]
+		out = append(out, entry{id: id, kind: KindSource, title: s.Title, aliases: s.Locator, body: document.Plain(s.Body)})
+	}
+	return out
+}
+
+func stepEntry(lib *content.Library, s *faulttree.Step) entry {
+	e := entry{id: s.Ref().String(), kind: KindStep, title: s.Title}
+	text := []string{document.Plain(lib.Prose[s.Ref()])}
+	for _, v := range s.Measure {
+		text = append(text, v.Quantity.Title)
+	}
+	for _, c := range s.Choices {
+		text = append(text, c.Text)
+	}
+	if s.Kind == faulttree.KindFinding {
+		e.kind = KindFinding
+		for _, id := range s.Finding.Faults {
+			if f := lib.Faults[id]; f != nil {
+				text = append(text, f.Title)
+			}
+		}
+		text = append(text, s.Finding.Sure, s.Finding.FirstAction, s.Finding.DoNot)
+	}
+	e.body = strings.Join(slices.DeleteFunc(text, func(t string) bool { return t == "" }), "\n")
+	return e
+}
+
+// openingsOf are the words the opening view uses for a tree.
+func openingsOf(lib *content.Library, tree string) []string {
+	var out []string
+	for _, o := range lib.Openings {
+		if o.Tree == tree {
+			out = append(out, o.Title)
+		}
+	}
+	return out
+}
+
+func join(list []string) string { return strings.Join(list, separator) }

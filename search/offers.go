@@ -1,0 +1,206 @@
+package search
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"github.com/blevesearch/bleve/v2/analysis"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+)
+
+const (
+	mostOffers = 6
+	offerSlack = 2.2 // offers this much below the best fit are left out
+	leastFit   = 0.4
+)
+
+// offers finds the steps that measure what a query says was read.
+type offers struct {
+	forest *faulttree.Forest
+	atoms  phrases[atom]
+	cut    analysis.Analyzer
+	asked  []asked // by tree and then in document order
+	meter  faulttree.Meter
+}
+
+// asked is one quantity that one step measures.
+type asked struct {
+	step     *faulttree.Step
+	variable int
+	tree     *faulttree.Tree
+	far      int // how far from the tree's start, see distances
+}
+
+func newOffers(lib *content.Library, cut analysis.Analyzer) *offers {
+	o := &offers{forest: lib.Forest, atoms: newAtoms(lib.Synonyms, cut), cut: cut, meter: faulttree.DefaultMeter()}
+	for _, id := range lib.Forest.IDs() {
+		t := lib.Forest.Trees[id]
+		far := distances(t)
+		for _, s := range t.Steps {
+			for i := range s.Measure {
+				o.asked = append(o.asked, asked{s, i, t, far[s.ID]})
+			}
+		}
+	}
+	return o
+}
+
+const unreached = 1000
+
+// distances tells how far each step lies from the tree's start. An exit that
+// signals nothing is one pace, a graver one several, so that of two steps that
+// measure the same the ordinary one is nearer than the one after a STOP.
+func distances(t *faulttree.Tree) map[string]int {
+	far := map[string]int{}
+	for _, s := range t.Steps {
+		far[s.ID] = unreached
+	}
+	far[t.Start] = 0
+	for changed, rounds := true, 0; changed && rounds < len(t.Steps); rounds++ {
+		changed = false
+		for _, s := range t.Steps {
+			for _, e := range s.Exits() {
+				to := far[s.ID] + 1 + 3*int(e.Signal)
+				if old, here := far[e.To.Step]; here && e.To.Tree == t.ID && to < old {
+					far[e.To.Step], changed = to, true
+				}
+			}
+		}
+	}
+	return far
+}
+
+// offer is a step that could take the reading.
+type offer struct {
+	asked
+	reading string
+	danger  bool // the engine judges the reading as DANGER there
+	fit     float64
+}
+
+// find lists the offers for a query as hits; none if it is not a reading.
+func (o *offers) find(text string) []Hit {
+	f, ok := figureIn(text)
+	if !ok {
+		return nil
+	}
+	s := sayings(o.atoms, stems(o.cut, text[:f.start]+" ; "+text[f.end:]))
+	if s.nothing() || f.nominal && len(s.contacts) == 0 && !leadsOn.MatchString(text[f.end:]) {
+		return nil
+	}
+	list := o.fitting(f, s, text)
+	best := map[string]int{} // the best step of each tree for each quantity
+	var kept []offer
+	for _, of := range list {
+		key := of.tree.ID + " " + of.step.Measure[of.variable].Quantity.ID
+		if _, seen := best[key]; !seen {
+			best[key] = len(kept)
+			kept = append(kept, of)
+		}
+	}
+	var hits []Hit
+	for _, of := range kept {
+		if len(hits) == mostOffers || of.fit < kept[0].fit-offerSlack {
+			break
+		}
+		hits = append(hits, of.hit())
+	}
+	return hits
+}
+
+// fitting lists every step that could take the reading, the best first.
+func (o *offers) fitting(f figure, s said, text string) []offer {
+	var list []offer
+	for _, a := range o.asked {
+		q := a.step.Measure[a.variable].Quantity
+		score, ok := fit(q, f, s)
+		if !ok || score < leastFit {
+			continue
+		}
+		of := offer{asked: a, fit: score}
+		if r, err := faulttree.ParseReading(f.text, q); err == nil {
+			of.reading = withUnit(f, q)
+			of.danger = o.dangerous(a, r)
+		}
+		if of.danger {
+			of.fit++
+		}
+		of.fit += a.bonus(text)
+		list = append(list, of)
+	}
+	slices.SortStableFunc(list, func(a, b offer) int {
+		return cmp.Or(cmp.Compare(b.fit, a.fit), cmp.Compare(a.far, b.far))
+	})
+	return list
+}
+
+// bonus prefers, among steps that measure the same, the one a walk comes to
+// in the ordinary way.
+func (a asked) bonus(text string) float64 {
+	bonus := -0.01 * float64(min(a.far, 40))
+	if a.step.For == faulttree.Qualified {
+		bonus -= 0.3
+	}
+	if len(a.step.Measure) > 1 {
+		bonus -= 0.15
+	}
+	if contains(a.tree.Sheet, a.step.Measure[a.variable].Quantity.ID) {
+		bonus += 0.15
+	}
+	for _, size := range []string{"30", "50"} {
+		if sizeNamed(a.tree.Title, size) && sizeNamed(text, size) {
+			bonus += 0.5
+		}
+	}
+	return bonus
+}
+
+// sizeNamed reports whether text names a receptacle by its amperes.
+func sizeNamed(text, size string) bool {
+	lower := strings.ToLower(text)
+	for _, form := range []string{size + "a", size + " a", size + "-a"} {
+		if strings.Contains(lower, form) {
+			return true
+		}
+	}
+	return false
+}
+
+// dangerous reports whether the engine judges the reading as DANGER where it
+// would be taken, and the quantity has a limit there.
+func (o *offers) dangerous(a asked, r faulttree.Reading) bool {
+	q := a.step.Measure[a.variable].Quantity
+	limit, ok := a.tree.DangerLimit(q.ID)
+	if !ok || len(a.step.Measure) != 1 {
+		return false
+	}
+	if r.Quality != faulttree.OverRange && o.meter.Span(r, q).Below <= limit {
+		return false
+	}
+	out, err := a.step.Judge([]faulttree.Reading{r}, o.meter, a.tree.DangerLimit)
+	return err == nil && out.Signal == faulttree.Danger
+}
+
+// withUnit is the reading as it would be typed into the step's entry.
+func withUnit(f figure, q faulttree.Quantity) string {
+	if f.symbol != "" || f.text == "OL" || strings.Contains(f.text, " ") {
+		return f.text
+	}
+	return f.text + " " + q.Unit.Symbol()
+}
+
+func (of offer) hit() Hit {
+	q := of.step.Measure[of.variable].Quantity
+	h := Hit{
+		ID: of.step.Ref().String(), Kind: KindStep, Title: of.step.Title,
+		Score: 1 + max(0, of.fit), Reading: of.reading, Quantity: q.ID,
+		Fragment: []Run{{Text: q.Title}},
+	}
+	if of.reading != "" {
+		h.Fragment = []Run{{Text: q.Title + ": "}, {Text: of.reading, Marked: true}}
+	}
+	return h
+}
