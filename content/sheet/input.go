@@ -1,0 +1,59 @@
+package sheet
+
+import (
+	"time"
+
+	"faultwright/faulttree"
+)
+
+// Input is everything a sheet is made from. Only Walk must be set.
+type Input struct {
+	ID      string // of the visit
+	Site    string // in the reader's words, like Vehicle and Note
+	Vehicle string
+	Note    string
+	Started time.Time
+	Printed time.Time
+
+	Walk    faulttree.Walk // the current walk; after a repair, the test
+	Aside   []Aside        // answers of it that no longer count
+	Unasked []Measured     // readings given that no step of it asked for
+	Again   bool           // Walk is a test after repair
+	Began   time.Time      // of the test after repair
+
+	Before []Round // earlier walks of the same visit, oldest first
+}
+
+// Round is an earlier walk of a visit.
+type Round struct {
+	Began time.Time
+	Walk  faulttree.Walk
+	Aside []Aside
+}
+
+// Measured is a reading of a quantity.
+type Measured struct {
+	Quantity faulttree.Quantity
+	Reading  faulttree.Reading
+}
+
+// Aside is an answer that was given and does not count any more: taken back,
+// changed, or no longer asked for.
+type Aside struct {
+	At   time.Time
+	What string // "Body to the earth spike: 58 V"
+	Why  string // "Taken back."
+}
+
+const (
+	recordsLine = "This sheet records readings. It does not declare anything dead or free of faults."
+	codesLine   = "Local codes and licensed practice outrank this sheet."
+	stamp       = "2 January 2006, 15:04"
+)
+
+func when(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(stamp)
+}

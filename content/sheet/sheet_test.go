@@ -1,0 +1,371 @@
+package sheet
+
+import (
+	"context"
+	"encoding/xml"
+	"fmt"
+	"io"
+	"strings"
+	"testing"
+	"testing/fstest"
+	"time"
+
+	"faultwright/content"
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+var (
+	began   = time.Date(2026, 5, 3, 14, 30, 0, 0, time.UTC)
+	printed = time.Date(2026, 5, 3, 15, 2, 0, 0, time.UTC)
+)
+
+// walk answers a shipped tree with readings by quantity and choices by step
+// until it ends or asks for something not given. Acts count as done.
+func walk(t *testing.T, lib *content.Library, tree string, role faulttree.Role, given map[string]string) faulttree.Walk {
+	t.Helper()
+	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: tree}, role, faulttree.DefaultMeter())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 100 {
+		s := w.Step()
+		if w.Ended() {
+			return w
+		}
+		a := faulttree.Answer{Done: true, Choice: given[s.ID]}
+		for _, v := range s.Measure {
+			typed, ok := given[v.Quantity.ID]
+			if !ok {
+				return w
+			}
+			r, err := faulttree.ParseReading(typed, v.Quantity)
+			if err != nil {
+				t.Fatal(err)
+			}
+			a.Readings = append(a.Readings, r)
+		}
+		if s.Kind == faulttree.KindObserve && a.Choice == "" {
+			return w
+		}
+		if w, err = w.Answer(a); err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Fatal("the walk does not end")
+	return w
+}
+
+// small is a handbook of one tree, so that each word of the sheet is known.
+func small(t *testing.T) *content.Library {
+	t.Helper()
+	doc := func(s string) *fstest.MapFile { return &fstest.MapFile{Data: []byte(s)} }
+	fence := "```"
+	fsys := fstest.MapFS{
+		"quantities.yaml": doc(`points:
+  - {id: body, title: bare metal, place: vehicle}
+  - {id: earth, title: a spike}
+quantities:
+  - {id: body-earth, title: "Body to the earth spike", unit: V AC, range: 600 V, most: 1000 V}
+`),
+		"synonyms.yaml": doc("- [tingle, shock]\n"),
+		"openings.yaml": doc("- {title: A tingle, text: from the door, tree: tingle}\n"),
+		"sources/book.md": doc(`---
+source: book
+title: A book of limits
+status: quoted
+locator: page 7
+---
+We take 30 V from it.
+`),
+		"cautions/stay-off.md": doc(`---
+caution: stay-off
+title: Stay off the body.
+signal: danger
+sources: [book]
+---
+Nobody touches it.
+`),
+		"faults/leak.md": doc(`---
+fault: leak
+title: Leakage to the body
+hazard: danger
+place: vehicle
+sources: [book]
+---
+Insulation breaks down.
+`),
+		"faults/rod.md": doc(`---
+fault: rod
+title: A rod and nothing else
+hazard: danger
+place: supply
+sources: [book]
+---
+No way back.
+`),
+		"trees/tingle.md": doc(`---
+tree: tingle
+title: A tingle
+summary: From a tingle to a cause.
+start: read
+symptoms: [tingle]
+scope: [vehicle, supply]
+limits:
+  touch: {value: 30 V, source: book}
+danger: {body-earth: touch}
+---
+## Read the body {#read}
+
+Measure.
+
+` + fence + `yaml step
+measure: {v: body-earth}
+cautions: [stay-off]
+branches:
+  - {v: {below: touch}, go: low, signal: none, label: nothing yet}
+  - {v: {from: touch}, go: live, signal: danger, label: stop}
+over-range: {go: live, signal: danger}
+not-possible: {go: low, signal: warning}
+` + fence + `
+
+## The body is live {#live}
+
+Something *feeds* it.
+
+` + fence + `yaml step
+finding:
+  faults: [leak]
+  signal: danger
+  sure: The reading is certain.
+  first_action: Pull the plug.
+  do_not: Do not touch it.
+  repair_by: an electrician
+  cannot_exclude:
+    - {fault: rod, test: A loop test.}
+cautions: [stay-off]
+` + fence + `
+
+## Nothing shown {#low}
+
+A low reading shows nothing.
+
+` + fence + `yaml step
+finding:
+  signal: notice
+  sure: Nothing is excluded.
+  first_action: Leave it unplugged.
+  do_not: Do not rely on it.
+  repair_by: nobody yet
+` + fence + `
+`),
+	}
+	lib := content.Load(context.Background(), fsys)
+	if lib.Forest.Trees["tingle"] == nil {
+		t.Fatal(lib.Diagnostics)
+	}
+	return lib
+}
+
+func both(in Input, lib *content.Library) map[string]string {
+	return map[string]string{"HTML": string(HTML(in, lib)), "Markdown": string(Markdown(in, lib))}
+}
+
+func TestSheetSaysEverything(t *testing.T) {
+	lib := small(t)
+	in := Input{ID: "2026-05-03-k7fqm", Site: "Quillback Hollow, site 14", Vehicle: "travel trailer", Note: "Wet grass",
+		Started: began, Printed: printed, Walk: walk(t, lib, "tingle", faulttree.Owner, map[string]string{"body-earth": "58.0"}),
+		Aside: []Aside{{began, "Body to the earth spike: 12 V", "Taken back."}}}
+	for form, page := range both(in, lib) {
+		for _, want := range []string{
+			"A tingle", "Quillback Hollow, site 14", "travel trailer", "Wet grass", "3 May 2026, 14:30", "3 May 2026, 15:02",
+			"2026-05-03-k7fqm", "ordinary 6000-count meter", "±(1.2 % + 5 counts)", "an owner",
+			"DANGER", "The body is live", "Pull the plug.", "Do not touch it.", "an electrician", "The reading is certain.",
+			"Leakage to the body", "Stay off the body.", "feeds", "Body to the earth spike", "58.0 V", "± 1.2 V", "30 V and more",
+			"For the electrician", "A rod and nothing else", "A loop test.", "30 V (touch)", "A book of limits, page 7 (published, as quoted by another publication)",
+			"Taken back.", "Test after repair", "below 30 V", "Repaired by", "Signature", recordsLine, codesLine,
+		} {
+			if !strings.Contains(page, want) {
+				t.Errorf("%s lacks %q", form, want)
+			}
+		}
+		for _, banned := range []string{"safe", "good to plug in", "quiet"} {
+			if strings.Contains(strings.ToLower(page), banned) {
+				t.Errorf("%s says %q", form, banned)
+			}
+		}
+	}
+	page := string(HTML(in, lib))
+	if !strings.Contains(page, "<svg") || !strings.Contains(page, "Red lead") {
+		t.Error("HTML has no picture of the deciding reading")
+	}
+}
+
+// 58.0 V ± (1.2 % + 5 counts of 0.1 V) is 0.696 + 0.5 = 1.196 V, rounded up.
+func TestUncertaintyIsNeverRoundedDown(t *testing.T) {
+	for _, c := range []struct {
+		nano int64
+		want string
+	}{{1_196_000_000, "1.2 V"}, {1_101_000_000, "1.2 V"}, {507_000_000, "0.51 V"}, {500_000_000, "0.5 V"}, {0, "0 V"}, {99, "0.000000099 V"}} {
+		if got := uncertainty(faulttree.Amount(c.nano), faulttree.VoltsAC); got != c.want {
+			t.Errorf("%d: %s, want %s", c.nano, got, c.want)
+		}
+	}
+}
+
+func TestStraddlingSaysWhatWouldSettleIt(t *testing.T) {
+	lib := small(t)
+	in := Input{Walk: walk(t, lib, "tingle", faulttree.Owner, map[string]string{"body-earth": "29.5"})}
+	for form, page := range both(in, lib) {
+		for _, want := range []string{"within the meter", "uncertainty of 30 V", "Nothing shown", "The body is live"} {
+			if !strings.Contains(page, want) {
+				t.Errorf("%s lacks %q", form, want)
+			}
+		}
+	}
+}
+
+func TestUnfinishedVisit(t *testing.T) {
+	lib := small(t)
+	for form, page := range both(Input{Walk: walk(t, lib, "tingle", faulttree.Qualified, nil)}, lib) {
+		for _, want := range []string{"WARNING", "not finished", "Next to be answered: Read the body", "No reading was taken.", "a qualified person", recordsLine} {
+			if !strings.Contains(page, want) {
+				t.Errorf("%s lacks %q", form, want)
+			}
+		}
+	}
+	for form, page := range both(Input{}, lib) { // a walk that could not begin
+		if !strings.Contains(page, "can not walk this visit") || !strings.Contains(page, recordsLine) {
+			t.Errorf("%s of an empty walk: %s", form, page)
+		}
+	}
+}
+
+func TestEarlierRoundsAreKept(t *testing.T) {
+	lib := small(t)
+	live := walk(t, lib, "tingle", faulttree.Owner, map[string]string{"body-earth": "58.0"})
+	after := walk(t, lib, "tingle", faulttree.Owner, map[string]string{"body-earth": "0.4"})
+	in := Input{Walk: after, Again: true, Began: printed, Before: []Round{{Began: began, Walk: live}}}
+	for form, page := range both(in, lib) {
+		for _, want := range []string{"Before the repair, 3 May 2026, 14:30", "It ended in: DANGER: The body is live", "58.0 V", "0.4 V", "NOTICE"} {
+			if !strings.Contains(page, want) {
+				t.Errorf("%s lacks %q", form, want)
+			}
+		}
+	}
+}
+
+var hostile = []string{
+	`<script>alert(1)</script>`, `"><img src=x onerror=alert(1)>`, `</style><svg onload=alert(1)>`, "a\x00b\xff\x1b[31m",
+	"line\n# heading\n\n- item", "| a | b |", "**bold** _it_ `code`", "[x](javascript:alert(1))", "![x](http://a.example/p.png)",
+	"http://a.example www.a.example a@b.example", "&lt;b&gt; &amp; &#60;", "1. one", "1) one", "+ plus", "- minus", "\\", "~~gone~~ ==mark== $x$ H~2~ a^2^", "\u202Eevil\u2066",
+}
+
+func TestHostileTextStaysText(t *testing.T) {
+	lib := small(t)
+	live := walk(t, lib, "tingle", faulttree.Owner, map[string]string{"body-earth": "58.0"})
+	for _, bad := range hostile {
+		in := Input{ID: bad, Site: bad, Vehicle: bad, Note: bad, Walk: live, Aside: []Aside{{What: bad, Why: bad}}}
+		page := string(HTML(in, lib))
+		for _, mark := range []string{"<script", "<img", "onerror=alert(1)>", "<svg onload", "\x00", "\x1b", "\u202E"} {
+			if strings.Contains(page, mark) {
+				t.Errorf("%q came through as mark-up in HTML", bad)
+			}
+		}
+		balanced(t, bad, page)
+		checkMarkdown(t, bad, string(Markdown(in, lib)))
+	}
+}
+
+// balanced reads the body of the page as XML; the void elements of HTML are
+// closed for it.
+func balanced(t *testing.T, name, page string) {
+	t.Helper()
+	_, page, _ = strings.Cut(page, "<body>")
+	page, _, _ = strings.Cut(page, "</body>")
+	page = "<body>" + strings.NewReplacer("<br>", "<br/>", "<hr>", "<hr/>").Replace(page) + "</body>"
+	d := xml.NewDecoder(strings.NewReader(page))
+	d.Entity = xml.HTMLEntity
+	for {
+		_, err := d.Token()
+		if err == io.EOF {
+			return
+		}
+		if err != nil {
+			t.Errorf("%q: the page is not well formed: %v", name, err)
+			return
+		}
+	}
+}
+
+// checkMarkdown reads the sheet as the handbook's reader does and expects the
+// typed text back as plain text, in one paragraph, with no link in it.
+func checkMarkdown(t *testing.T, bad, sheet string) {
+	t.Helper()
+	var diags source.List
+	blocks := document.Markdown(source.NewFile("sheet.md", []byte(sheet)), 0, &diags)
+	if len(diags) > 0 {
+		t.Errorf("%q: reading the Markdown sheet complains: %v", bad, diags)
+	}
+	document.Links(blocks, func(l document.Link) { t.Errorf("%q became a link to %s", bad, l.Target) })
+	document.Figures(blocks, func(f document.Figure) { t.Errorf("%q became the picture %s", bad, f.Name) })
+	want := "Site: " + strings.Join(strings.Fields(clean(bad)), " ")
+	plain := document.Plain(blocks)
+	for line := range strings.Lines(plain) {
+		if strings.Join(strings.Fields(line), " ") == want {
+			return
+		}
+	}
+	t.Errorf("%q did not come back as %q from:\n%s", bad, want, sheet[:min(200, len(sheet))])
+}
+
+func FuzzMarkdownText(f *testing.F) {
+	for _, bad := range hostile {
+		f.Add(bad)
+	}
+	f.Fuzz(func(t *testing.T, bad string) {
+		if strings.TrimSpace(clean(bad)) == "" {
+			return
+		}
+		checkMarkdown(t, bad, fmt.Sprintf("- **Site:** %s\n", mark(bad)))
+	})
+}
+
+// Every shipped tree gives a sheet at every step of a walk through it.
+func TestShippedTreesGiveSheets(t *testing.T) {
+	lib := content.Shipped()
+	for _, id := range lib.Forest.IDs() {
+		for _, role := range []faulttree.Role{faulttree.Owner, faulttree.Qualified} {
+			w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: id}, role, faulttree.DefaultMeter())
+			if err != nil {
+				t.Fatal(err)
+			}
+			for n := 0; ; n++ {
+				page := string(HTML(Input{Walk: w, Site: "Quillback Hollow", Started: began}, lib))
+				balanced(t, id, page)
+				if !strings.Contains(page, recordsLine) {
+					t.Fatalf("%s, step %d: the sheet does not say what it is", id, n)
+				}
+				if w.Ended() || n > 80 {
+					break
+				}
+				s := w.Step()
+				a := faulttree.Answer{Done: true}
+				if s.Kind == faulttree.KindObserve {
+					a.Choice = s.Choices[n%len(s.Choices)].ID
+				}
+				for _, v := range s.Measure {
+					r, err := faulttree.ParseReading([]string{"0.2", "119.6", "OL"}[n%3], v.Quantity)
+					if err != nil {
+						r = faulttree.NotTaken("fence in the way")
+					}
+					a.Readings = append(a.Readings, r)
+				}
+				if w, err = w.Answer(a); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+	}
+}

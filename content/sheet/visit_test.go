@@ -1,0 +1,122 @@
+package sheet
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+	"faultwright/faulttree/visit"
+)
+
+type forgetful struct{}
+
+func (forgetful) Append([]byte) error { return nil }
+
+func record(t *testing.T, lib *content.Library) visit.Recorder {
+	t.Helper()
+	v := visit.Visit{Header: visit.Header{ID: "2026-05-03-k7fqm", Start: faulttree.Ref{Tree: "tingle", Step: "read"}, Meter: faulttree.DefaultMeter(),
+		Details: visit.Details{Site: "Quillback Hollow", Vehicle: "caravan", Note: "wet"}, Started: began}}
+	r, err := visit.Resume(forgetful{}, v, lib.Forest)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func read(t *testing.T, lib *content.Library, typed string) faulttree.Answer {
+	t.Helper()
+	r, err := faulttree.ParseReading(typed, lib.Forest.Quantities["body-earth"])
+	if err != nil {
+		t.Fatal(err)
+	}
+	return faulttree.Answer{Readings: []faulttree.Reading{r}}
+}
+
+func TestFromVisitKeepsWhatWasChanged(t *testing.T) {
+	lib := small(t)
+	r := record(t, lib)
+	must := func(next visit.Recorder, err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		r = next
+	}
+	must(r.Answer(began.Add(time.Minute), read(t, lib, "12.0")))
+	must(r.Back(began.Add(2 * time.Minute)))
+	must(r.Answer(began.Add(3*time.Minute), read(t, lib, "58.0")))
+	in := FromVisit(r.Visit(), lib, printed)
+	for form, page := range both(in, lib) {
+		for _, want := range []string{"Quillback Hollow", "caravan", "wet", "58.0 V", "DANGER", "Read the body: 12.0 V", "Taken back.", "3 May 2026, 15:02"} {
+			if !strings.Contains(page, want) {
+				t.Errorf("%s lacks %q", form, want)
+			}
+		}
+	}
+}
+
+// A visit whose tree is gone from the handbook still gives a sheet that holds
+// every answer.
+func TestFromVisitWithoutItsTree(t *testing.T) {
+	lib := small(t)
+	r := record(t, lib)
+	next, err := r.Answer(began, read(t, lib, "58.0"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := content.Shipped()
+	for form, page := range both(FromVisit(next.Visit(), other, printed), other) {
+		for _, want := range []string{"58.0 V", "can not walk this visit", recordsLine} {
+			if !strings.Contains(page, want) {
+				t.Errorf("%s lacks %q", form, want)
+			}
+		}
+	}
+}
+
+func TestFromVisitKeepsReadingsNoStepAskedFor(t *testing.T) {
+	lib := small(t)
+	r := record(t, lib)
+	one, two := read(t, lib, "58.0").Readings[0], read(t, lib, "57.1").Readings[0]
+	next, _, err := r.Supply(began, faulttree.Supplied{Readings: map[string][]faulttree.Reading{"body-earth": {one, two}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := FromVisit(next.Visit(), lib, printed)
+	if len(in.Unasked) != 1 || in.Unasked[0].Reading.Text != "57.1" {
+		t.Fatalf("unasked: %v", in.Unasked)
+	}
+	for form, page := range both(in, lib) {
+		if !strings.Contains(page, unaskedHeading) || !strings.Contains(page, "57.1 V") {
+			t.Errorf("%s lacks the reading no step asked for", form)
+		}
+	}
+}
+
+func TestFromVisitAfterARepair(t *testing.T) {
+	lib := small(t)
+	r := record(t, lib)
+	next, err := r.Answer(began, read(t, lib, "58.0"))
+	if err == nil {
+		next, err = next.Retest(began.Add(time.Hour), faulttree.Ref{Tree: "tingle", Step: "read"})
+	}
+	if err == nil {
+		next, err = next.Answer(began.Add(2*time.Hour), read(t, lib, "0.4"))
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := FromVisit(next.Visit(), lib, printed)
+	if !in.Again || len(in.Before) != 1 {
+		t.Fatalf("%d rounds before, again %v", len(in.Before), in.Again)
+	}
+	for form, page := range both(in, lib) {
+		for _, want := range []string{"Before the repair", "58.0 V", "0.4 V", "Test after repair"} {
+			if !strings.Contains(page, want) {
+				t.Errorf("%s lacks %q", form, want)
+			}
+		}
+	}
+}
