@@ -80,6 +80,10 @@ func (d *Desk) typedRune(r rune) {
 		d.shell.startSearch()
 		return
 	}
+	if run := d.pane.keys[r]; run != nil {
+		run()
+		return
+	}
 	for _, o := range d.pane.body {
 		if look.Digits(o, r) {
 			return

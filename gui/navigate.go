@@ -34,8 +34,9 @@ const (
 type pane struct {
 	body  []fyne.CanvasObject
 	side  []fyne.CanvasObject
-	focus fyne.Focusable // has the keyboard at first; nil for none
-	text  string         // the page as text; "" takes it from the widgets
+	focus fyne.Focusable  // has the keyboard at first; nil for none
+	keys  map[rune]func() // what a typed character does, besides the digits of choices
+	text  string          // the page as text; "" takes it from the widgets
 }
 
 // page is an entry of the page table.

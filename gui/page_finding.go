@@ -50,11 +50,9 @@ func (d *Desk) findingPane(f view.Finding) pane {
 		p.body = append(p.body, look.NewPanel(d.notExcluded(f.NotExclude)))
 	}
 	if f.Caution.Signal > 0 {
-		p.body = append(p.body, cautionLine(f.Caution))
+		p.body = append(p.body, d.cautionLine(f.Caution))
 	}
-	buttons := d.findingButtons(f)
-	p.body = append(p.body, look.Row(12, buttons...))
-	p.focus = buttons[0].(fyne.Focusable)
+	p.body = append(p.body, look.Row(12, d.findingButtons(f)...))
 	return p
 }
 

@@ -21,8 +21,12 @@ type sheetFormat struct {
 }
 
 var sheetFormats = []sheetFormat{
-	{"Save for printing (HTML)", ".html", func(d *Desk, v visit.Visit) []byte { return sheet.HTML(sheet.FromVisit(v, d.book, d.options.Now()), d.book) }},
-	{"Save as text (Markdown)", ".md", func(d *Desk, v visit.Visit) []byte { return sheet.Markdown(sheet.FromVisit(v, d.book, d.options.Now()), d.book) }},
+	{"Save for printing (HTML)", ".html", func(d *Desk, v visit.Visit) []byte {
+		return sheet.HTML(sheet.FromVisit(v, d.book, d.options.Now()), d.book)
+	}},
+	{"Save as text (Markdown)", ".md", func(d *Desk, v visit.Visit) []byte {
+		return sheet.Markdown(sheet.FromVisit(v, d.book, d.options.Now()), d.book)
+	}},
 }
 
 // makePane asks for site and vehicle and saves the sheet.

@@ -52,6 +52,7 @@ func (d *Desk) openingPane(at Location) pane {
 			fmt.Sprintf("The handbook in use has %s; what they touch can not be trusted. ", count(n, "problem")), "Look at them", Location{Page: pageProblems})))
 	}
 	body = append(body, look.NewQuestion("What is happening?"))
+	body = append(body, d.unfinished()...)
 	grid := look.Grid(250, 14, 3)
 	for _, o := range view.Openings(d.book) {
 		grid.Add(look.NewChoice(o.Digit, o.Title, o.Text, func() { d.openOpening(o) }))
@@ -59,11 +60,7 @@ func (d *Desk) openingPane(at Location) pane {
 	if len(grid.Objects) == 0 {
 		body = append(body, look.NewText("This handbook has no openings. Its documents can be read under Handbook."))
 	}
-	body = append(body, grid)
-	for _, line := range d.unfinished() {
-		body = append(body, line)
-	}
-	return pane{body: body}
+	return pane{body: append(body, grid)}
 }
 
 func (d *Desk) openOpening(o view.Opening) {

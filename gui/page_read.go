@@ -66,7 +66,7 @@ func (d *Desk) stepPane(at Location) pane {
 	v := view.StepOf(d.book, s, 0)
 	p := pane{text: v.Text(), side: d.links("Cards", v.Cards)}
 	if v.Caution.Signal > 0 {
-		p.body = append(p.body, cautionLine(v.Caution))
+		p.body = append(p.body, d.cautionLine(v.Caution))
 	}
 	p.body = append(p.body, d.head(v.Tree+" · one of its steps", v.Question))
 	start := look.NewButton("Begin the walk at its start", func() { d.begin(faulttree.Ref{Tree: s.Tree}) })

@@ -68,7 +68,7 @@ func (d *Desk) sheetPane(at Location) pane {
 	}
 	body := []fyne.CanvasObject{stop}
 	if v := view.StepOf(d.book, w.Step(), 1); v.Caution.Signal > 0 {
-		body = append(body, cautionLine(v.Caution))
+		body = append(body, d.cautionLine(v.Caution))
 	}
 	body = append(body, d.head(empty.Title, "All readings on one page"),
 		look.NewText("In any order; leave open what you have not measured. Set the meter for each reading as its line says."),

@@ -70,7 +70,7 @@ func (d *Desk) measure(p *pane, at Location, s *faulttree.Step, v view.Step) {
 	head := d.head(v.Tree+" · step "+itoa(v.Number), v.Question)
 
 	if v.Caution.Signal > 0 {
-		p.body = append(p.body, cautionLine(v.Caution))
+		p.body = append(p.body, d.cautionLine(v.Caution))
 	}
 	p.body = append(p.body, head)
 	prose := d.blocks(v.Prose)
@@ -92,7 +92,7 @@ func (d *Desk) measure(p *pane, at Location, s *faulttree.Step, v view.Step) {
 		how := look.Stack(look.GapBlock, chips(v.Asked[0].Chips), prose)
 		p.body = append(p.body, look.Beside(300, 340, 26, pictures, how), r.object, r.ruler, buttons)
 	default:
-		p.body = append(p.body, prose, pictures, r.object, r.ruler, buttons)
+		p.body = append(p.body, prose, r.object, r.ruler, buttons, pictures)
 	}
 	p.focus = r.first()
 }
@@ -112,7 +112,7 @@ func (d *Desk) stepBack(at Location) func() {
 // observe is a step answered by a choice.
 func (d *Desk) observe(p *pane, v view.Step) {
 	if v.Caution.Signal > 0 {
-		p.body = append(p.body, cautionLine(v.Caution))
+		p.body = append(p.body, d.cautionLine(v.Caution))
 	}
 	grid := look.Grid(300, 14, 2)
 	for _, c := range v.Choices {
@@ -128,24 +128,26 @@ func (d *Desk) observe(p *pane, v view.Step) {
 // act is a step that asks for something to be done; a STOP fills the page
 // with what to do, before anything is explained.
 func (d *Desk) act(p *pane, v view.Step) {
-	done := look.NewPrimary("Done", func() { d.give(faulttree.Answer{Done: true}) })
-	done.Hint = "↵"
+	give := func() { d.give(faulttree.Answer{Done: true}) }
+	done := look.NewPrimary("Done", give)
+	// Enter has just taken the reading before. It must not also confirm an act,
+	// so an act is confirmed with the digit 1.
+	done.Hint, p.keys = "1", map[rune]func(){'1': give}
 	above := look.NewSoft(v.Tree + " · step " + itoa(v.Number))
 	if v.Stop {
 		done.SetText("This is done")
 		p.body = append(p.body, look.NewBanner(faulttree.Danger, view.Sentence(v.Question), d.blocks(v.Prose)))
 		if v.Caution.Signal > 0 {
-			p.body = append(p.body, cautionLine(v.Caution))
+			p.body = append(p.body, d.cautionLine(v.Caution))
 		}
 		p.body = append(p.body, above)
 	} else {
 		if v.Caution.Signal > 0 {
-			p.body = append(p.body, cautionLine(v.Caution))
+			p.body = append(p.body, d.cautionLine(v.Caution))
 		}
 		p.body = append(p.body, d.head(v.Tree+" · step "+itoa(v.Number), v.Question), d.blocks(v.Prose))
 	}
 	p.body = append(p.body, look.Row(12, done, look.NewButton("Back", d.stepBack(d.Here()))))
-	p.focus = done
 }
 
 // cannotPane asks why a reading can not be taken.

@@ -14,8 +14,12 @@ import (
 )
 
 // cautionLine is the danger line. Its details stand among the cards beside.
-func cautionLine(c view.Caution) fyne.CanvasObject {
-	return look.NewSignLine(c.Signal, nil, look.Run{Text: c.Text()})
+func (d *Desk) cautionLine(c view.Caution) fyne.CanvasObject {
+	most := 4
+	if d.shell.narrow() {
+		most = 2
+	}
+	return look.NewSignLine(c.Signal, nil, look.Run{Text: c.Brief(most)})
 }
 
 // head is what stands above the question, and the question.

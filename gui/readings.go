@@ -62,8 +62,8 @@ func (d *Desk) readings(at Location, s *faulttree.Step, m faulttree.Meter, known
 			r.entries[i].SetUnit(unit)
 		}
 		lead, rest := verdictWords(j)
-		leads.SetText(lead)
-		settle.SetText(rest)
+		say(leads, lead)
+		say(settle, rest)
 		if ruler != nil {
 			ruler.SetValue(rulerValue(s, m, j))
 		}
@@ -75,7 +75,8 @@ func (d *Desk) readings(at Location, s *faulttree.Step, m faulttree.Meter, known
 		}
 		d.shell.relayout()
 	}
-	rows := look.Stack(12)
+	abreast := look.Grid(210, 16, 3)
+	rows := look.Stack(12, abreast)
 	for i, v := range s.Measure {
 		e := look.NewReadingEntry(v.Quantity.Unit.Symbol())
 		text := d.draft(at, i)
@@ -87,8 +88,10 @@ func (d *Desk) readings(at Location, s *faulttree.Step, m faulttree.Meter, known
 		e.Field.OnEscape = d.escape
 		e.Field.OnSubmitted = func(string) { d.submit(r, i) }
 		r.entries = append(r.entries, e)
-		if len(s.Measure) > 1 {
+		if len(s.Measure) > 1 && d.shell.narrow() {
 			rows.Add(look.Beside(0, 160, 16, e, look.NewText(v.Quantity.Title)))
+		} else if len(s.Measure) > 1 {
+			abreast.Add(look.Stack(6, look.NewText(v.Quantity.Title), e))
 		}
 	}
 	words := look.Stack(0, leads, settle)
@@ -100,6 +103,16 @@ func (d *Desk) readings(at Location, s *faulttree.Step, m faulttree.Meter, known
 	}
 	show()
 	return r
+}
+
+// say changes a line; an empty one takes no room.
+func say(p *look.Prose, text string) {
+	p.SetText(text)
+	if text == "" {
+		p.Hide()
+	} else {
+		p.Show()
+	}
 }
 
 // submit is Enter in entry i: on to the next empty entry, then take.

@@ -23,6 +23,8 @@ func TestStoryFromTingleToDanger(t *testing.T) {
 	d.key(fyne.KeyReturn)
 	d.wantShown(t, "Stop, the body is live", "Pull the plug")
 	d.key(fyne.KeyReturn)
+	d.wantShown(t, "Stop, the body is live") // a second Enter must not leave a STOP
+	d.typeIn(t, "1")
 	d.typeIn(t, "OL")
 	d.key(fyne.KeyReturn)
 	d.wantShown(t, "The grounding conductor is lost", "WHAT SHOWS IT", "58 V")

@@ -1,6 +1,8 @@
 package view
 
 import (
+	"slices"
+	"strconv"
 	"strings"
 
 	"faultwright/content"
@@ -57,6 +59,20 @@ func (c Caution) Text() string {
 		all = append(all, Sentence(s.Title))
 	}
 	return strings.Join(all, " ")
+}
+
+// Brief is the first few sentences, the worst first, and how many more there
+// are among the cards.
+func (c Caution) Brief(most int) string {
+	first := Caution{Sentences: c.Sentences[:min(most, len(c.Sentences))]}
+	text := first.Text()
+	switch n := len(c.Sentences) - most; {
+	case n == 1:
+		text += " One more caution stands among the cards."
+	case n > 1:
+		text += " " + strconv.Itoa(n) + " more cautions stand among the cards."
+	}
+	return text
 }
 
 // Link is a document of the handbook that can be opened from here.
@@ -136,8 +152,11 @@ func exitLabel(lib *content.Library, e faulttree.Exit) string {
 	return e.Text
 }
 
+// cautionsOf gathers cautions, the worst signal word first.
 func cautionsOf(lib *content.Library, ids []string) Caution {
 	var v Caution
+	ids = slices.Clone(ids)
+	slices.SortStableFunc(ids, func(a, b string) int { return int(signalOf(lib, b)) - int(signalOf(lib, a)) })
 	for _, id := range ids {
 		c := lib.Cautions[id]
 		if c == nil {
@@ -147,6 +166,13 @@ func cautionsOf(lib *content.Library, ids []string) Caution {
 		v.Sentences = append(v.Sentences, Link{KindCaution, id, c.Title})
 	}
 	return v
+}
+
+func signalOf(lib *content.Library, caution string) faulttree.Signal {
+	if c := lib.Cautions[caution]; c != nil {
+		return c.Signal
+	}
+	return faulttree.NoSignal
 }
 
 // cardsOf is what may be read beside a step: its cards, then its cautions,

@@ -1,0 +1,79 @@
+package gui
+
+import (
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/gui/look"
+)
+
+// shippedScenes are views of the shipped handbook, as README shows them.
+var shippedScenes = []struct {
+	name string
+	lead func(t *testing.T, d *Desk)
+}{
+	{"opening", func(t *testing.T, d *Desk) {}},
+	{"first-minute", func(t *testing.T, d *Desk) { d.typeIn(t, "1") }},
+	{"prove", func(t *testing.T, d *Desk) { d.typeIn(t, "11") }},
+	{"pins", func(t *testing.T, d *Desk) { d.shippedTo(t, "119.8"); d.typeIn(t, "0.0") }},
+	{"ground-path", func(t *testing.T, d *Desk) { d.shippedTo(t, "119.8", "0.0", "0.0", "0.0"); d.typeIn(t, "0.3") }},
+	{"body-earth", func(t *testing.T, d *Desk) { d.toShippedBody(t); d.typeIn(t, "41.5") }},
+	{"stop", func(t *testing.T, d *Desk) { d.toShippedBody(t); d.answer(t, "58") }},
+	{"finding", func(t *testing.T, d *Desk) {
+		d.toShippedBody(t)
+		d.answer(t, "58")
+		d.typeIn(t, "1")
+		for _, text := range []string{"0.0", "0.0", "0.0", "OL"} {
+			d.answer(t, text)
+		}
+	}},
+	{"sheet", func(t *testing.T, d *Desk) {
+		d.typeIn(t, "5")
+		d.Go(Location{Page: pageSheet, ID: d.visit.id()})
+		d.answer(t, "119.9")
+	}},
+	{"card", func(t *testing.T, d *Desk) {
+		d.Go(Location{Page: pageRead, Kind: "card", ID: "why-the-body-can-be-live"})
+	}},
+	{"card-face", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageRead, Kind: "card", ID: "receptacle-14-50"}) }},
+	{"fault", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageRead, Kind: "fault", ID: "open-neutral"}) }},
+	{"caution", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageRead, Kind: "caution", ID: "first-minute"}) }},
+	{"handbook", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageHandbook}) }},
+	{"search", func(t *testing.T, d *Desk) { d.shell.startSearch(); d.typeIn(t, "58 volts on the bumper") }},
+	{"search-words", func(t *testing.T, d *Desk) { d.shell.startSearch(); d.typeIn(t, "tingle") }},
+	{"welcome", func(t *testing.T, d *Desk) { d.settings.Welcomed = false; d.Go(Location{Page: pageWelcome}) }},
+}
+
+// shippedTo answers the first steps of the shipped tree of a felt tingle.
+func (d *Desk) shippedTo(t *testing.T, texts ...string) {
+	t.Helper()
+	d.typeIn(t, "11")
+	for _, text := range texts {
+		d.answer(t, text)
+	}
+}
+
+func (d *Desk) toShippedBody(t *testing.T) {
+	t.Helper()
+	d.shippedTo(t, "119.8", "0.0", "0.0", "0.0", "0.1", "OL", "OL", "119.4", "0.6")
+	d.typeIn(t, "1")
+	d.wantShown(t, "Body to earth")
+}
+
+func TestShippedPictures(t *testing.T) {
+	for _, v := range []struct {
+		name string
+		mode look.Mode
+		size fyne.Size
+	}{{"light", look.Light, wide}, {"dark", look.Dark, wide}, {"narrow", look.Light, small}} {
+		for _, s := range shippedScenes {
+			t.Run(v.name+"/"+s.name, func(t *testing.T) {
+				d := desk(t, v.size, func(o *Options) { o.ContentDir = "" })
+				d.set(func(s *Settings) { s.Mode = v.mode })
+				s.lead(t, d)
+				d.picture(t, "shipped-"+v.name+"-"+s.name)
+			})
+		}
+	}
+}
