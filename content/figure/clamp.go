@@ -37,7 +37,7 @@ func (p pen) clampPicture(q faulttree.Quantity, s scene, f Face) {
 	_, words := dial(q.Unit)
 	p.d.Description = "Clamp meter set to " + words + ", range " + q.Range.With(q.Unit) + ", round one conductor alone: " + where(q.Red, f) + "."
 	if state := stateWords(q); state != "" {
-		p.d.Description += " State: " + strings.ToLower(state[:1]) + state[1:] + "."
+		p.d.Description += " State: " + inSentence(state) + "."
 	}
 }
 

@@ -164,7 +164,7 @@ func describe(q faulttree.Quantity, blackPoint string, f Face) string {
 	_, words := dial(q.Unit)
 	s := "Meter set to " + words + ", range " + q.Range.With(q.Unit) + ". Red lead on " + where(q.Red, f) + ", black lead on " + where(blackPoint, f) + "."
 	if state := stateWords(q); state != "" {
-		s += " State: " + strings.ToLower(state[:1]) + state[1:] + "."
+		s += " State: " + inSentence(state) + "."
 	}
 	return s
 }
@@ -175,5 +175,13 @@ func where(point string, f Face) string {
 	if s.name == "body" || s.name == "earth" {
 		return pointWords(point)
 	}
-	return pointWords(point) + " (" + strings.ToLower(s.caption[:1]) + s.caption[1:] + ")"
+	return pointWords(point) + " (" + inSentence(s.caption) + ")"
+}
+
+// inSentence makes the first letter small, unless a name begins there.
+func inSentence(s string) string {
+	if len(s) < 2 || s[1] < 'a' || s[1] > 'z' {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
 }

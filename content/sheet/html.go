@@ -128,7 +128,7 @@ func (w *htmlWriter) verdict(v verdict) {
 	}
 	w.raw("</dl>")
 	if len(v.faults) > 0 {
-		w.raw("<p><b>Named by these readings:</b> ", text(strings.Join(v.faults, "; ")), "</p>")
+		w.raw("<p><b>", faultsHeading(len(v.faults)), ":</b> ", text(strings.Join(v.faults, "; ")), "</p>")
 	}
 	if v.clears != "" {
 		w.tag("p", v.clears)

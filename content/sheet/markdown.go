@@ -132,7 +132,7 @@ func (w *markdownWriter) verdict(v verdict) {
 		w.line("- **", mark(f[0]), ":** ", mark(f[1]))
 	}
 	if len(v.faults) > 0 {
-		w.line("- **Named by these readings:** ", mark(strings.Join(v.faults, "; ")))
+		w.line("- **", faultsHeading(len(v.faults)), ":** ", mark(strings.Join(v.faults, "; ")))
 	}
 	if v.clears != "" {
 		w.line("- ", mark(v.clears))

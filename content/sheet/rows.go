@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"faultwright/content"
-	"faultwright/content/figure"
 	"faultwright/faulttree"
 )
 
@@ -145,117 +143,6 @@ func combination(s *faulttree.Step, d faulttree.Derived) string {
 		b.WriteString("(" + s.Measure[t.Var].Quantity.Title + ")")
 	}
 	return b.String()
-}
-
-// pictures draws where the deciding readings were taken: those that led to a
-// signal word, and the last one; at most four.
-func pictures(w faulttree.Walk) []figure.Drawing {
-	var deciding []faulttree.Quantity
-	take := func(s *faulttree.Step) {
-		for _, v := range s.Measure {
-			for _, q := range deciding {
-				if q.ID == v.Quantity.ID {
-					return
-				}
-			}
-			if len(deciding) < 4 {
-				deciding = append(deciding, v.Quantity)
-			}
-		}
-	}
-	trail := w.Trail()
-	last := -1
-	for i, e := range trail {
-		s := w.Forest().Step(e.Step)
-		if s == nil || s.Kind != faulttree.KindMeasure {
-			continue
-		}
-		last = i
-		if e.Outcome.Signal >= faulttree.Warning {
-			take(s)
-		}
-	}
-	if last >= 0 {
-		take(w.Forest().Step(trail[last].Step))
-	}
-	face := figure.FaceFor(tree(w))
-	var out []figure.Drawing
-	for _, q := range deciding {
-		out = append(out, figure.Probes(q, face))
-	}
-	return out
-}
-
-// limits lists the named limits of the trees walked, with their sources.
-func limits(w faulttree.Walk, lib *content.Library) []limit {
-	var out []limit
-	seen := map[string]bool{}
-	for _, e := range w.Trail() {
-		t := w.Forest().Trees[e.Step.Tree]
-		s := w.Forest().Step(e.Step)
-		if t == nil || s == nil || s.Kind != faulttree.KindMeasure {
-			continue
-		}
-		for _, l := range sorted(t.Limits) {
-			key := t.ID + "#" + l.Name
-			if seen[key] || !uses(s, l) {
-				continue
-			}
-			seen[key] = true
-			out = append(out, limit{l.Value.With(l.Unit) + " (" + strings.ReplaceAll(l.Name, "-", " ") + ")", sourceWords(l.Source, lib)})
-		}
-	}
-	return out
-}
-
-func sourceWords(id string, lib *content.Library) string {
-	s := lib.Sources[id]
-	if s == nil {
-		return id
-	}
-	words := s.Title
-	if s.Locator != "" {
-		words += ", " + s.Locator
-	}
-	if status := statusWords(s.Status); status != "" {
-		words += " (" + status + ")"
-	}
-	return words
-}
-
-func statusWords(status string) string {
-	switch status {
-	case "quoted":
-		return "published, as quoted by another publication"
-	case "derived":
-		return "computed"
-	case "memory":
-		return "from memory, not verified"
-	case "common":
-		return "common practice, no source"
-	}
-	return status
-}
-
-// uses reports whether a branch of s has its edge at l.
-func uses(s *faulttree.Step, l faulttree.Limit) bool {
-	for _, b := range s.Branches {
-		for _, bound := range b.Bounds {
-			unit := l.Unit
-			if bound.Var < len(s.Measure) {
-				unit = s.Measure[bound.Var].Quantity.Unit
-			}
-			if unit.Symbol() != l.Unit.Symbol() {
-				continue
-			}
-			for _, edge := range []faulttree.Amount{bound.Span.From, bound.Span.Below} {
-				if edge == l.Value || edge == l.Value+1 {
-					return true
-				}
-			}
-		}
-	}
-	return false
 }
 
 // retests lists each quantity once, with its last reading, for the test after

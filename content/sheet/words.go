@@ -12,6 +12,14 @@ const (
 	afterLine = "Read the same points again, with the meter proved before and after. A reading in the range looked for shows no fault at that point, then and there. It proves nothing else."
 )
 
+// faultsHeading stands before the faults of a finding.
+func faultsHeading(n int) string {
+	if n == 1 {
+		return "Fault named by these readings"
+	}
+	return "Faults that fit these readings"
+}
+
 // repairFields are the lines to be filled in by hand.
 var repairFields = [...]string{"Repaired by (name, licence)", "Date", "What was done", "Signature"}
 
@@ -27,7 +35,7 @@ func measuredLine(p page) string {
 	case 0:
 		return "No reading with a number was taken."
 	case 1:
-		return "One reading with a number was taken; the table above gives it with the meter's uncertainty. Probes were held on contacts, not on conductors behind them."
+		return "One reading with a number was taken; the table above gives it with the meter's uncertainty."
 	}
-	return fmt.Sprintf("%d readings with a number were taken, in the order of the table above, each with the meter's uncertainty. Probes were held on contacts, not on conductors behind them.", taken)
+	return fmt.Sprintf("%d readings with a number were taken, in the order of the table above, each with the meter's uncertainty.", taken)
 }

@@ -1,0 +1,116 @@
+package sheet
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+)
+
+// limits lists the values at which branches of the walked steps meet, with
+// the names the trees give them and their sources. Limits of equal size stand
+// together: a branch no longer knows by which name it was written.
+func limits(w faulttree.Walk, lib *content.Library) []limit {
+	type group struct{ names, sources []string }
+	groups := map[string]*group{}
+	var out []limit
+	var order []string
+	for _, e := range w.Trail() {
+		t := w.Forest().Trees[e.Step.Tree]
+		s := w.Forest().Step(e.Step)
+		if t == nil || s == nil || s.Kind != faulttree.KindMeasure {
+			continue
+		}
+		for _, l := range sorted(t.Limits) {
+			if !uses(s, l) {
+				continue
+			}
+			value := l.Value.With(l.Unit)
+			g := groups[value]
+			if g == nil {
+				g = &group{}
+				groups[value], order = g, append(order, value)
+			}
+			g.names = with(g.names, strings.ReplaceAll(l.Name, "-", " "))
+			g.sources = with(g.sources, sourceWords(l.Source, lib))
+		}
+	}
+	for _, value := range order {
+		g := groups[value]
+		out = append(out, limit{value + " (" + strings.Join(g.names, ", ") + ")", strings.Join(g.sources, "; ")})
+	}
+	return out
+}
+
+// with adds a word that is not there yet.
+func with(list []string, word string) []string {
+	if slices.Contains(list, word) {
+		return list
+	}
+	return append(list, word)
+}
+
+func sourceWords(id string, lib *content.Library) string {
+	s := lib.Sources[id]
+	if s == nil {
+		return id
+	}
+	words := s.Title
+	if s.Locator != "" {
+		words += ", " + s.Locator
+	}
+	if status := statusWords(s.Status); status != "" {
+		words += " (" + status + ")"
+	}
+	return words
+}
+
+func statusWords(status string) string {
+	switch status {
+	case "quoted":
+		return "published, as quoted by another publication"
+	case "derived":
+		return "computed"
+	case "memory":
+		return "from memory, not verified"
+	case "common":
+		return "common practice, no source"
+	}
+	return status
+}
+
+// uses reports whether a branch of s has its edge at l.
+func uses(s *faulttree.Step, l faulttree.Limit) bool {
+	for _, b := range s.Branches {
+		for _, bound := range b.Bounds {
+			unit := l.Unit
+			if bound.Var < len(s.Measure) {
+				unit = s.Measure[bound.Var].Quantity.Unit
+			}
+			if unit.Symbol() != l.Unit.Symbol() {
+				continue
+			}
+			for _, edge := range []faulttree.Amount{bound.Span.From, bound.Span.Below} {
+				if edge == l.Value || edge == l.Value+1 {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// sorted lists limits by size, then by name.
+func sorted(limits map[string]faulttree.Limit) []faulttree.Limit {
+	return slices.SortedFunc(maps.Values(limits), func(a, b faulttree.Limit) int {
+		switch {
+		case a.Value < b.Value:
+			return -1
+		case a.Value > b.Value:
+			return 1
+		}
+		return strings.Compare(a.Name, b.Name)
+	})
+}
