@@ -26,6 +26,7 @@ type commands struct {
 
 	Walk       walkCommand       `cmd:"" help:"Walk a fault tree, asking in the terminal or taking readings from a file."`
 	Check      checkCommand      `cmd:"" help:"Check a handbook: every error of its documents and of its trees."`
+	Search     searchCommand     `cmd:"" help:"Search the handbook, by words or by a reading."`
 	Show       showCommand       `cmd:"" help:"Show a card, caution, fault, source, tree, step or finding as text."`
 	Report     reportCommand     `cmd:"" help:"Make the sheet of a visit for whoever repairs it."`
 	Visits     visitsCommand     `cmd:"" help:"List the visits on record."`
@@ -42,6 +43,7 @@ Examples:
   faultwright-cli walk body-voltage
   faultwright-cli walk pedestal-50a --readings sheet.yaml --json
   faultwright-cli walk --resume 2026-05-03-k7fqm
+  faultwright-cli search tingle from the door
   faultwright-cli show ghost-voltage
   faultwright-cli report 2026-05-03-k7fqm --out sheet.html
   faultwright-cli check my-handbook

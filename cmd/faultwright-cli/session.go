@@ -1,9 +1,6 @@
 package main
 
 import (
-	"bufio"
-	"errors"
-	"io"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,9 +9,6 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
 )
-
-// longestLine is the longest answer that is read, in bytes.
-const longestLine = 4096
 
 // session asks a walk in the terminal.
 type session struct {
@@ -32,80 +26,6 @@ func newSession(p *program, lib *content.Library, c walkCommand) *session {
 		w = p.err
 	}
 	return &session{p: p, lib: lib, say: p.page(w), json: c.JSON}
-}
-
-const commandsHelp = `back            take the last answer back
-cannot REASON   this reading can not be taken, and why
-limits          where the readings of this step lead
-show ID         read a card or a caution
-trail           the answers so far
-help            this list
-quit            stop here; what was answered stays on record`
-
-var (
-	errQuit = errors.New("the reader stops here")
-	errBack = errors.New("one step back")
-	errLong = errors.New("that line is too long to be an answer")
-)
-
-// line reads one line from the reader, trimmed.
-func (s *session) line(prompt string) (string, error) {
-	io.WriteString(s.say.w, prompt)
-	text, err := s.p.in.ReadSlice('\n')
-	typed := strings.TrimSpace(string(text))
-	if err == bufio.ErrBufferFull {
-		for err == bufio.ErrBufferFull {
-			_, err = s.p.in.ReadSlice('\n')
-		}
-		return "", errLong
-	}
-	if err != nil && typed == "" {
-		s.say.blank()
-		return "", errQuit
-	}
-	return typed, nil
-}
-
-// ask reads lines until one is not a command that only shows something.
-func (s *session) ask(prompt string, w faulttree.Walk) (string, error) {
-	for {
-		typed, err := s.line(prompt)
-		if err == errLong {
-			s.say.para("", "That line is too long to be an answer. Nothing of it was taken.")
-			continue
-		}
-		if err != nil {
-			return "", err
-		}
-		word, rest, _ := strings.Cut(typed, " ")
-		switch strings.ToLower(word) {
-		case "":
-			if s.lib.Forest == nil || w.Ended() {
-				return "", nil
-			}
-			s.say.para("", "Type an answer, or help.")
-		case "quit", "exit":
-			return "", errQuit
-		case "back":
-			return "", errBack
-		case "help":
-			io.WriteString(s.say.w, commandsHelp+"\n")
-		case "limits":
-			if step := w.Step(); step != nil {
-				s.say.limits(step)
-			}
-		case "trail":
-			for i, e := range w.Trail() {
-				s.say.entry(s.lib, i, e)
-			}
-		case "show":
-			if err := showID(s.say, s.lib, strings.TrimSpace(rest)); err != nil {
-				s.say.para("", err.Error())
-			}
-		default:
-			return typed, nil
-		}
-	}
 }
 
 // run asks until the walk ends or the reader stops.

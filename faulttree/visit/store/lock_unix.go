@@ -24,7 +24,9 @@ func lock(_ *os.Root, file *os.File, _ string) (unlock func() error, err error) 
 	case err != nil:
 		return nil, fmt.Errorf("the visit can not be locked: %w", err)
 	}
-	return func() error { return nil }, nil
+	// Closing alone would leave the lock to a program being started at this
+	// moment, which shares the open file until it runs.
+	return func() error { return syscall.Flock(int(file.Fd()), syscall.LOCK_UN) }, nil
 }
 
 func syncFolder(d *os.File) error {

@@ -1,0 +1,87 @@
+package main
+
+import (
+	"slices"
+	"strings"
+
+	"faultwright/search"
+)
+
+type searchCommand struct {
+	Words []string `arg:"" help:"What to look for; a reading such as 58 volts on the bumper is understood too."`
+	Kind  string   `help:"Only this kind: tree, fault, card, caution, step, finding or source."`
+	Limit int      `default:"10" help:"At most so many."`
+	JSON  bool     `name:"json" help:"Print the hits as JSON."`
+}
+
+// jsonHit is a hit as programs read it. Reading and quantity are there where
+// the words were a reading and the step measures it.
+type jsonHit struct {
+	ID       string  `json:"id"`
+	Kind     string  `json:"kind"`
+	Title    string  `json:"title"`
+	Score    float64 `json:"score"`
+	Fragment string  `json:"fragment"`
+	Quantity string  `json:"quantity,omitempty"`
+	Reading  string  `json:"reading,omitempty"`
+}
+
+func (c searchCommand) Run(p *program) error {
+	if c.Kind != "" && !slices.Contains(search.Kinds(), c.Kind) {
+		return unknown("kind", c.Kind, search.Kinds())
+	}
+	if c.Limit < 1 {
+		return bad("--limit is %d; expected 1 or more", c.Limit)
+	}
+	lib, err := p.library()
+	if err != nil {
+		return err
+	}
+	index, err := search.Build(p.ctx, lib)
+	if err != nil {
+		return failure{exitBadInput, err}
+	}
+	hits := index.Find(search.Query{Text: strings.Join(c.Words, " "), Kind: c.Kind, Limit: c.Limit})
+	if c.JSON {
+		out := []jsonHit{}
+		for _, h := range hits {
+			out = append(out, jsonHit{h.ID, h.Kind, h.Title, h.Score, fragmentText(h.Fragment, "", ""), h.Quantity, h.Reading})
+		}
+		return writeJSON(p.out, out)
+	}
+	p.page(p.out).hits(hits)
+	return nil
+}
+
+// hits writes what was found, best first, the words that matched in marks.
+func (g page) hits(hits []search.Hit) {
+	if len(hits) == 0 {
+		g.para("", "Nothing was found. Try fewer or other words.")
+	}
+	for _, h := range hits {
+		g.hanging(h.ID+"  ", "    ", h.Title+" ("+h.Kind+")")
+		if h.Quantity != "" {
+			reading := h.Reading
+			if reading == "" {
+				reading = "this"
+			}
+			g.hanging("    ", "    ", "Measures "+h.Quantity+"; takes "+reading+" as its reading.")
+		}
+		if text := fragmentText(h.Fragment, "*", "*"); text != "" {
+			g.hanging("    ", "    ", text)
+		}
+	}
+}
+
+// fragmentText is a fragment with its matches between two marks.
+func fragmentText(runs []search.Run, before, after string) string {
+	var b strings.Builder
+	for _, r := range runs {
+		text := strings.ReplaceAll(r.Text, "\n", " ")
+		if r.Marked {
+			text = before + text + after
+		}
+		b.WriteString(text)
+	}
+	return strings.TrimSpace(b.String())
+}
