@@ -35,7 +35,7 @@ func (p pen) clampPicture(q faulttree.Quantity, s scene, f Face) {
 	p.d.Marks = append(p.d.Marks, Mark{"C", jaw, badge})
 	p.side(Point{8, 236}, Start, []string{"Clamp", "round this one", "conductor only:", wireWords(q.Red)})
 	_, words := dial(q.Unit)
-	p.d.Description = "Clamp meter set to " + words + ", range " + q.Range.With(q.Unit) + ", round one conductor alone: " + where(q.Red, f) + "."
+	p.d.Description = "Clamp meter set to " + words + ", range " + q.Range.With(q.Unit) + ", round one conductor alone: " + where(q.Red, q, f) + "."
 	if state := stateWords(q); state != "" {
 		p.d.Description += " State: " + inSentence(state) + "."
 	}

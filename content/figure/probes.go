@@ -58,6 +58,19 @@ func second(q faulttree.Quantity) bool {
 	return strings.HasSuffix(q.Red, "l2") || strings.HasSuffix(q.Black, "l2")
 }
 
+// ends is the face of the connector a point lies on. An adapter joins two
+// faces: its plug is that of the supply, its receptacle the other one, unless
+// the quantity reads a second hot there.
+func ends(point string, q faulttree.Quantity, face Face) Face {
+	if !strings.HasPrefix(point, "adapter.out-") || q.Red == "adapter.out-l2" || q.Black == "adapter.out-l2" {
+		return face
+	}
+	if face == Face14_50 {
+		return FaceTT30
+	}
+	return Face14_50
+}
+
 // Probes draws where the two probes go for a quantity and what the meter is
 // set to. The face is that of the supply; a quantity with a second hot is
 // drawn on 14-50 whatever face is asked for.
@@ -67,7 +80,7 @@ func Probes(q faulttree.Quantity, face Face) Drawing {
 	}
 	d := Drawing{Width: probesWidth, Height: probesHeight, Title: q.Title}
 	p := pen{&d}
-	red, black := sceneOf(q.Red, face), scene{}
+	red, black := sceneOf(q.Red, ends(q.Red, q, face)), scene{}
 	if clamped(q) {
 		p.clampPicture(q, red, face)
 		return d
@@ -76,7 +89,7 @@ func Probes(q faulttree.Quantity, face Face) Drawing {
 	if blackPoint == "" { // the meter proof: hot to neutral of a known source
 		blackPoint = "meter.n"
 	}
-	black = sceneOf(blackPoint, face)
+	black = sceneOf(blackPoint, ends(blackPoint, q, face))
 	top := p.conditions(q, red)
 	if red.name == black.name {
 		p.onOneObject(q.Red, blackPoint, red, top, q)

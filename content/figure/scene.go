@@ -53,9 +53,9 @@ func sceneOf(point string, f Face) scene {
 		return connector("plug", f.String()+" plug, pulled", f, pins, false, "")
 	case "adapter":
 		if strings.HasPrefix(local, "out-") {
-			return connector("adapter-out", "Adapter's receptacle", f, receptacle, false, "out-")
+			return connector("adapter-out", "Adapter, "+f.String()+" side", f, receptacle, false, "out-")
 		}
-		return connector("adapter", "Adapter's plug", f, pins, false, "")
+		return connector("adapter", "Adapter, "+f.String()+" plug", f, pins, false, "")
 	case "cord":
 		return connector("cord", "Vehicle end of cord", f, receptacle, true, "")
 	case "inlet":

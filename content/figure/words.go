@@ -31,7 +31,9 @@ func stateWords(q faulttree.Quantity) string {
 	group, local := split(q.Red)
 	unplugged := q.Has(faulttree.Unplugged)
 	switch {
-	case group == "pedestal" && !clamped(q):
+	case group == "pedestal" && clamped(q):
+		words = append(words, "qualified people only")
+	case group == "pedestal":
 		words = append(words, "nothing plugged in")
 	case q.Black == "pedestal.g" && !unplugged:
 		words = append(words, "a spare receptacle of the pedestal")
@@ -162,7 +164,7 @@ func pointWords(point string) string {
 // describe says the picture in sentences.
 func describe(q faulttree.Quantity, blackPoint string, f Face) string {
 	_, words := dial(q.Unit)
-	s := "Meter set to " + words + ", range " + q.Range.With(q.Unit) + ". Red lead on " + where(q.Red, f) + ", black lead on " + where(blackPoint, f) + "."
+	s := "Meter set to " + words + ", range " + q.Range.With(q.Unit) + ". Red lead on " + where(q.Red, q, f) + ", black lead on " + where(blackPoint, q, f) + "."
 	if state := stateWords(q); state != "" {
 		s += " State: " + inSentence(state) + "."
 	}
@@ -170,8 +172,8 @@ func describe(q faulttree.Quantity, blackPoint string, f Face) string {
 }
 
 // where names a point with its object.
-func where(point string, f Face) string {
-	s := sceneOf(point, f)
+func where(point string, q faulttree.Quantity, f Face) string {
+	s := sceneOf(point, ends(point, q, f))
 	if s.name == "body" || s.name == "earth" {
 		return pointWords(point)
 	}
