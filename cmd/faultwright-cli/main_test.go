@@ -8,12 +8,14 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 
 	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
+	"faultwright/faulttree/visit/store"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/rogpeppe/go-internal/testscript"
@@ -24,6 +26,9 @@ var update = flag.Bool("update", false, "rewrite the wanted outputs in the scrip
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"faultwright-cli": main})
 }
+
+// letGoKey is under which a script keeps what lets go of the visit it holds.
+const letGoKey = "let go"
 
 // Each script runs the program as a person would, against the small handbook
 // of testdata/handbook, which it finds as $HANDBOOK.
@@ -36,13 +41,14 @@ func TestScripts(t *testing.T) {
 		Dir:           "testdata/script",
 		UpdateScripts: *update,
 		Setup: func(e *testscript.Env) error {
+			e.Values[letGoKey] = new(func())
 			e.Setenv("HANDBOOK", filepath.Join(e.WorkDir, "handbook"))
 			e.Setenv("XDG_DATA_HOME", filepath.Join(e.WorkDir, "data"))
 			e.Setenv("SOURCE_DATE_EPOCH", "1777818600")
 			e.Setenv("COLUMNS", "80")
 			return os.CopyFS(filepath.Join(e.WorkDir, "handbook"), os.DirFS(handbook))
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exitcode": exitCode, "keepid": keepID, "replace-id": replaceID},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exitcode": exitCode, "keepid": keepID, "replace-id": replaceID, "hold-open": holdOpen, "let-go": letGo},
 	})
 }
 
@@ -88,6 +94,21 @@ func keepID(ts *testscript.TestScript, neg bool, args []string) {
 func replaceID(ts *testscript.TestScript, neg bool, args []string) {
 	text := strings.ReplaceAll(ts.ReadFile(args[0]), ts.Getenv("ID"), "VISIT")
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(text), 0o600))
+}
+
+// holdOpen has a visit open as another window would, until let-go or the end.
+func holdOpen(ts *testscript.TestScript, neg bool, args []string) {
+	s, err := store.Open(filepath.Join(ts.Getenv("XDG_DATA_HOME"), "faultwright", "visits"))
+	ts.Check(err)
+	f, err := s.Open(args[0])
+	ts.Check(err)
+	let := sync.OnceFunc(func() { f.Close(); s.Close() })
+	*ts.Value(letGoKey).(*func()) = let
+	ts.Defer(let)
+}
+
+func letGo(ts *testscript.TestScript, neg bool, args []string) {
+	(*ts.Value(letGoKey).(*func()))()
 }
 
 // linkEnd is what a link leads to, as inline writes it.

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"faultwright/content"
+	"faultwright/faulttree"
 	"faultwright/faulttree/visit/store"
 )
 
@@ -23,6 +24,7 @@ type jsonVisit struct {
 	Vehicle string    `json:"vehicle"`
 	Answers int       `json:"answers"`
 	Rounds  int       `json:"rounds"`
+	Finding *string   `json:"finding"` // tree#step; null while the walk has not ended
 	Damaged bool      `json:"damaged"`
 	Error   string    `json:"error,omitempty"`
 }
@@ -37,6 +39,10 @@ func (c visitsCommand) Run(p *program) error {
 	if err != nil {
 		return failure{exitBadInput, err}
 	}
+	lib, err := p.library()
+	if err != nil {
+		return err
+	}
 	if c.JSON {
 		out := []jsonVisit{}
 		for _, v := range all {
@@ -45,13 +51,13 @@ func (c visitsCommand) Run(p *program) error {
 			if v.Err != nil {
 				j.Error = v.Err.Error()
 			}
+			if r, ok := outcomeOf(records, lib, v.ID); ok {
+				id := r.Ref.String()
+				j.Finding = &id
+			}
 			out = append(out, j)
 		}
 		return writeJSON(p.out, out)
-	}
-	lib, err := p.library()
-	if err != nil {
-		return err
 	}
 	g := p.page(p.out)
 	if len(all) == 0 {
@@ -59,8 +65,21 @@ func (c visitsCommand) Run(p *program) error {
 	}
 	for _, v := range all {
 		g.summary(lib, v)
+		if r, ok := outcomeOf(records, lib, v.ID); ok {
+			g.hanging("  ", "    ", "Ended in: "+r.Title)
+		}
 	}
 	return nil
+}
+
+// outcomeOf is where the last walk of a visit ended in the handbook in use.
+func outcomeOf(records *store.Store, lib *content.Library, id string) (faulttree.Result, bool) {
+	v, err := records.Read(id)
+	if err != nil {
+		return faulttree.Result{}, false
+	}
+	rounds := v.Replay(lib.Forest)
+	return rounds[len(rounds)-1].Walk.Finding()
 }
 
 // summary writes one visit of the list.
