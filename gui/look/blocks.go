@@ -34,6 +34,25 @@ func NewInline(text []document.Inline, onLink func(target string)) *Prose {
 	return writer{onLink}.prose(text, Run{})
 }
 
+// Numbered shows sentences as a numbered list in a type size; a single one has
+// no number.
+func Numbered(size fyne.ThemeSizeName, sentences ...string) *fyne.Container {
+	line := func(text string) *Prose {
+		p := NewText(text)
+		p.Type = size
+		return p
+	}
+	if len(sentences) == 1 {
+		return Stack(0, line(sentences[0]))
+	}
+	last := line(strconv.Itoa(len(sentences)) + ".")
+	list := Stack(8)
+	for i, s := range sentences {
+		list.Add(container.New(hanging{last}, line(strconv.Itoa(i+1)+"."), line(s)))
+	}
+	return list
+}
+
 // Runs turns running text into runs, for a sign line or a heading of a view.
 func Runs(text []document.Inline) []Run { return runs(text, Run{}) }
 

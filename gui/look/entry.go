@@ -2,6 +2,7 @@ package look
 
 import (
 	"image/color"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -18,11 +19,12 @@ type Field struct {
 	OnEscape func()
 
 	onFocus func(bool)
+	hint    string // the whole placeholder
 }
 
 // NewField is a one-line entry; Enter calls OnSubmitted.
 func NewField(placeholder string) *Field {
-	f := &Field{}
+	f := &Field{hint: placeholder}
 	f.PlaceHolder = placeholder
 	f.Wrapping = fyne.TextWrap(fyne.TextTruncateClip)
 	f.ExtendBaseWidget(f)
@@ -58,6 +60,35 @@ func (f *Field) TypedShortcut(s fyne.Shortcut) {
 		}
 	}
 	f.Entry.TypedShortcut(s)
+}
+
+// Resize cuts the placeholder to what fits, since a longer one would scroll.
+func (f *Field) Resize(size fyne.Size) {
+	f.Entry.Resize(size)
+	if fit := f.fitting(size.Width - 2*theme.Size(theme.SizeNameInnerPadding)); !f.MultiLine && fit != f.PlaceHolder {
+		f.Entry.SetPlaceHolder(fit)
+	}
+}
+
+// SetPlaceHolder changes what an empty field says.
+func (f *Field) SetPlaceHolder(text string) {
+	f.hint = text
+	f.Entry.SetPlaceHolder(text)
+}
+
+// fitting is as many words of the placeholder as have room, or all of it.
+func (f *Field) fitting(width float32) string {
+	wide := func(s string) float32 { return fyne.MeasureText(s, theme.Size(SizeText), f.TextStyle).Width }
+	if f.hint == "" || wide(f.hint) <= width {
+		return f.hint
+	}
+	words := strings.Fields(f.hint)
+	for n := len(words) - 1; n > 0; n-- {
+		if s := strings.TrimRight(strings.Join(words[:n], " "), ",.:;") + "…"; wide(s) <= width {
+			return s
+		}
+	}
+	return ""
 }
 
 // FocusGained brings the field into view.
@@ -97,7 +128,6 @@ func NewReadingEntry(unit string) *ReadingEntry {
 	e := &ReadingEntry{Field: NewField(""), unit: NewText(unit)}
 	e.unit.Type, e.unit.Ink = SizeUnit, ColorSoftInk
 	e.Field.TextStyle = fyne.TextStyle{Bold: true}
-	e.Field.Scroll = container.ScrollHorizontalOnly
 	e.Field.onFocus = func(on bool) {
 		e.focused = on
 		e.Refresh()
@@ -215,7 +245,8 @@ type bigField struct{}
 func (bigField) base() fyne.Theme { return fyne.CurrentApp().Settings().Theme() }
 
 func (b bigField) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
-	if name == theme.ColorNameInputBackground || name == theme.ColorNameInputBorder {
+	switch name {
+	case theme.ColorNameInputBackground, theme.ColorNameInputBorder, theme.ColorNameShadow:
 		return none
 	}
 	return b.base().Color(name, v)
@@ -228,7 +259,7 @@ func (b bigField) Size(name fyne.ThemeSizeName) float32 {
 	switch name {
 	case theme.SizeNameText:
 		return b.base().Size(SizeReading)
-	case theme.SizeNameInputBorder:
+	case theme.SizeNameInputBorder, theme.SizeNameScrollBar, theme.SizeNameScrollBarSmall:
 		return 0
 	}
 	return b.base().Size(name)

@@ -44,6 +44,11 @@ func TextOf(o fyne.CanvasObject) string {
 	var lines []string
 	Walk(o, func(o fyne.CanvasObject) bool {
 		switch o := o.(type) {
+		case *fyne.Container:
+			if _, ok := o.Layout.(hanging); ok { // a list item: mark and text
+				lines = append(lines, TextOf(o.Objects[0])+" "+TextOf(o.Objects[1]))
+				return false
+			}
 		case interface{ Plain() string }:
 			lines = append(lines, o.Plain())
 			return false

@@ -139,3 +139,11 @@ func TestFocusDraws(t *testing.T) {
 		})
 	}
 }
+
+func TestLargeTypeDraws(t *testing.T) {
+	shoot(t, "large", Light, 2, fyne.NewSize(480, 2400), func() fyne.CanvasObject {
+		c := NewColumns(railSample(), Pad(12, 16, 12, 16, NewTitle("Faultwright")))
+		c.SetContent(sampler(), sideSample())
+		return c
+	})
+}

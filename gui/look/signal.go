@@ -73,8 +73,10 @@ const (
 	signPadX   float32 = 16
 	signPadY   float32 = 12
 	signRadius float32 = 8
-	// A sign line narrower than this (times the text size) has its word above.
-	signStacked float32 = 420
+	// A sign narrower than this (times the text size) has its word above; one
+	// that is a little wider, only if its text is long.
+	signStacked float32 = 340
+	signCrowded float32 = 560
 )
 
 // CreateRenderer is called by the toolkit.
@@ -128,7 +130,15 @@ func (r *signRenderer) placeWord(x, y, h float32) {
 }
 
 func (r *signRenderer) stacked(width float32) bool {
-	return r.s.signal != faulttree.NoSignal && width < signStacked*TextScale()
+	if r.s.signal == faulttree.NoSignal || width >= signCrowded*TextScale() {
+		return false
+	}
+	beside := r.s.body
+	if r.s.head != nil {
+		beside = r.s.head
+	}
+	long := beside != nil && natural(beside).Width > 4.2*(width-r.wordSize().Width-4*signPadX)
+	return long || width < signStacked*TextScale()
 }
 
 // arrange computes, and with set also applies, the layout at a width; it

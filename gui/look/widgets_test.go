@@ -196,3 +196,30 @@ func TestTextOfLeavesOutWhatIsHidden(t *testing.T) {
 		t.Errorf("got %q, want %q", got, want)
 	}
 }
+
+func TestPlaceholderIsCutToItsRoom(t *testing.T) {
+	start(t)
+	f := NewField("Search, or type a reading")
+	f.Resize(fyne.NewSize(400, 44))
+	if f.PlaceHolder != "Search, or type a reading" {
+		t.Errorf("with room it is %q", f.PlaceHolder)
+	}
+	f.Resize(fyne.NewSize(140, 44))
+	if f.PlaceHolder != "Search, or…" {
+		t.Errorf("without room it is %q", f.PlaceHolder)
+	}
+	f.Resize(fyne.NewSize(400, 44))
+	if f.PlaceHolder != "Search, or type a reading" {
+		t.Errorf("with room again it is %q", f.PlaceHolder)
+	}
+}
+
+func TestNumbered(t *testing.T) {
+	start(t)
+	if got := TextOf(Numbered(SizeTitle, "Keep off.", "Leave it unplugged.")); got != "1. Keep off.\n2. Leave it unplugged." {
+		t.Errorf("%q", got)
+	}
+	if got := TextOf(Numbered(SizeTitle, "Keep off.")); got != "Keep off." {
+		t.Errorf("%q", got)
+	}
+}
