@@ -9,9 +9,7 @@ import (
 	"github.com/blevesearch/bleve/v2/analysis/analyzer/keyword"
 	"github.com/blevesearch/bleve/v2/analysis/token/lowercase"
 	"github.com/blevesearch/bleve/v2/analysis/token/porter"
-	"github.com/blevesearch/bleve/v2/analysis/token/stop"
 	"github.com/blevesearch/bleve/v2/analysis/tokenizer/unicode"
-	"github.com/blevesearch/bleve/v2/analysis/tokenmap"
 	"github.com/blevesearch/bleve/v2/mapping"
 	"github.com/blevesearch/bleve/v2/registry"
 )
@@ -22,14 +20,16 @@ const (
 	indexed  = "indexed"  // what documents and queries go through: meanings added, stop words out
 	words    = "words"    // filter: contractions, possessives, stop words kept from the stemmer
 	meanings = "meanings" // filter: adds the meanings
-	stops    = "stops"    // filter and list of stop words
+	stops    = "stops"    // filter: takes the stop words out
 
 	wordsType    = "faultwright_words"
 	meaningsType = "faultwright_meanings"
+	stopsType    = "faultwright_stops"
 )
 
 // Fields of the index.
 const (
+	fieldName     = "name" // the id, which is a trade word itself
 	fieldTitle    = "title"
 	fieldSymptoms = "symptoms"
 	fieldAliases  = "aliases"
@@ -54,19 +54,12 @@ var stopSet = func() map[string]bool {
 	return set
 }()
 
-// newMapping describes the index: four weighted text fields and the kind.
+// newMapping describes the index: five weighted text fields and the kind.
 // Nothing is stored; the texts are kept beside the index.
 func newMapping(groups [][]string) (*mapping.IndexMappingImpl, error) {
 	m := bleve.NewIndexMapping()
-	list := make([]any, 0, len(stopSet))
-	for _, w := range strings.Fields(stopWords) {
-		list = append(list, w)
-	}
 	steps := []func() error{
-		func() error { return m.AddCustomTokenMap(stops, map[string]any{"type": tokenmap.Name, "tokens": list}) },
-		func() error {
-			return m.AddCustomTokenFilter(stops, map[string]any{"type": stop.Name, "stop_token_map": stops})
-		},
+		func() error { return m.AddCustomTokenFilter(stops, map[string]any{"type": stopsType}) },
 		func() error { return m.AddCustomTokenFilter(words, map[string]any{"type": wordsType}) },
 		func() error { return m.AddCustomAnalyzer(lexical, chain(lowercase.Name, words, porter.Name)) },
 		func() error {
@@ -84,7 +77,7 @@ func newMapping(groups [][]string) (*mapping.IndexMappingImpl, error) {
 	m.DefaultAnalyzer = indexed
 	m.ScoringModel = "bm25"
 	doc := bleve.NewDocumentStaticMapping()
-	for _, name := range []string{fieldTitle, fieldSymptoms, fieldAliases, fieldBody} {
+	for _, name := range []string{fieldName, fieldTitle, fieldSymptoms, fieldAliases, fieldBody} {
 		f := bleve.NewTextFieldMapping()
 		f.Analyzer, f.Store, f.IncludeInAll, f.DocValues = indexed, false, false, false
 		doc.AddFieldMappingsAt(name, f)
@@ -128,6 +121,20 @@ func (wordFilter) Filter(in analysis.TokenStream) analysis.TokenStream {
 	return in
 }
 
+// stopFilter takes out what wordFilter marked. It looks at the mark too, since
+// a stemmer can make a stop word of an honest one: "ATS" becomes "at".
+type stopFilter struct{}
+
+func (stopFilter) Filter(in analysis.TokenStream) analysis.TokenStream {
+	out := in[:0]
+	for _, t := range in {
+		if !t.KeyWord || !stopSet[string(t.Term)] {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
 func init() {
 	register := func(name string, make registry.TokenFilterConstructor) {
 		if err := registry.RegisterTokenFilter(name, make); err != nil {
@@ -135,5 +142,6 @@ func init() {
 		}
 	}
 	register(wordsType, func(map[string]any, *registry.Cache) (analysis.TokenFilter, error) { return wordFilter{}, nil })
+	register(stopsType, func(map[string]any, *registry.Cache) (analysis.TokenFilter, error) { return stopFilter{}, nil })
 	register(meaningsType, newMeaningFilter)
 }

@@ -39,6 +39,14 @@ type entry struct {
 	symptoms, aliases, body string
 }
 
+// name is the id in words; a step's id is no trade word.
+func (e *entry) name() string {
+	if strings.Contains(e.id, "#") {
+		return ""
+	}
+	return strings.ReplaceAll(e.id, "-", " ")
+}
+
 // text is the plain text of a field, in which locations of matches count.
 func (e *entry) text(field string) string {
 	switch field {
@@ -97,7 +105,7 @@ func (x *Index) fill(ctx context.Context) error {
 		}
 		e := &x.entries[i]
 		err := batch.Index(strconv.Itoa(i), map[string]any{
-			fieldTitle: e.title, fieldSymptoms: e.symptoms, fieldAliases: e.aliases, fieldBody: e.body, fieldKind: e.kind,
+			fieldName: e.name(), fieldTitle: e.title, fieldSymptoms: e.symptoms, fieldAliases: e.aliases, fieldBody: e.body, fieldKind: e.kind,
 		})
 		if err != nil {
 			return fmt.Errorf("%s can not be indexed: %w", e.id, err)
@@ -121,7 +129,8 @@ func entries(lib *content.Library) []entry {
 	var out []entry
 	for _, id := range lib.Forest.IDs() {
 		t := lib.Forest.Trees[id]
-		out = append(out, entry{id: id, kind: KindTree, title: t.Title, body: t.Summary, symptoms: join(t.Symptoms), aliases: join(openingsOf(lib, id))})
+		titles, texts := openingsOf(lib, id)
+		out = append(out, entry{id: id, kind: KindTree, title: t.Title, symptoms: join(t.Symptoms), aliases: join(titles), body: strings.Join(append([]string{t.Summary}, texts...), "\n")})
 		for _, s := range t.Steps {
 			out = append(out, stepEntry(lib, s))
 		}
@@ -132,7 +141,8 @@ func entries(lib *content.Library) []entry {
 	}
 	for _, id := range slices.Sorted(maps.Keys(lib.Cards)) {
 		c := lib.Cards[id]
-		out = append(out, entry{id: id, kind: KindCard, title: c.Title, symptoms: join(c.Symptoms), aliases: join(c.Aliases), body: document.Plain(c.Body)})
+		titles, _ := openingsOf(lib, id)
+		out = append(out, entry{id: id, kind: KindCard, title: c.Title, symptoms: join(c.Symptoms), aliases: join(append(titles, c.Aliases...)), body: document.Plain(c.Body)})
 	}
 	for _, id := range slices.Sorted(maps.Keys(lib.Cautions)) {
 		c := lib.Cautions[id]
@@ -167,15 +177,15 @@ func stepEntry(lib *content.Library, s *faulttree.Step) entry {
 	return e
 }
 
-// openingsOf are the words the opening view uses for a tree.
-func openingsOf(lib *content.Library, tree string) []string {
-	var out []string
+// openingsOf are the words the opening view uses for what leads to a tree or
+// a card.
+func openingsOf(lib *content.Library, id string) (titles, texts []string) {
 	for _, o := range lib.Openings {
-		if o.Tree == tree {
-			out = append(out, o.Title)
+		if o.Tree == id || o.Card == id {
+			titles, texts = append(titles, o.Title), append(texts, o.Text)
 		}
 	}
-	return out
+	return titles, texts
 }
 
 func join(list []string) string { return strings.Join(list, separator) }

@@ -98,11 +98,22 @@ func (x *Index) findWords(text, kind string, limit int) ([]Hit, error) {
 	if len(units) == 0 {
 		return nil, nil
 	}
+	// First without the places of the matches, which cost most; then for the
+	// documents that matter.
 	r := bleve.NewSearchRequestOptions(x.query(units, text, kind), min(max(3*limit, leastToWeigh), mostToWeigh), 0, false)
-	r.IncludeLocations = true
-	r.Score = ""
 	result, err := x.index.SearchInContext(context.Background(), r)
-	if err != nil {
+	if err != nil || len(result.Hits) == 0 {
+		return nil, err
+	}
+	ids := make([]string, len(result.Hits))
+	for i, m := range result.Hits {
+		ids[i] = m.ID
+	}
+	these := bleve.NewDocIDQuery(ids)
+	these.SetBoost(0)
+	r = bleve.NewSearchRequestOptions(bleve.NewConjunctionQuery(x.query(units, text, kind), these), len(ids), 0, false)
+	r.IncludeLocations = true
+	if result, err = x.index.SearchInContext(context.Background(), r); err != nil {
 		return nil, err
 	}
 	type weighed struct {

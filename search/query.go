@@ -16,6 +16,7 @@ type unit struct {
 	weight   float64            // how much it says
 	near     map[string]float64 // other index terms that answer it, and how well, 0 to 1
 	prefix   bool               // still being typed
+	more     bool               // more words begin so than near holds
 	unknown  bool               // not in the handbook: a typo is forgiven
 	position int
 }
@@ -33,7 +34,7 @@ const (
 var fields = []struct {
 	name  string
 	boost float64
-}{{fieldTitle, 3}, {fieldSymptoms, 3.2}, {fieldAliases, 2.4}, {fieldBody, 1}}
+}{{fieldName, 2}, {fieldTitle, 3}, {fieldSymptoms, 3.2}, {fieldAliases, 2.4}, {fieldBody, 1}}
 
 // weakWords change what a query means but hardly choose a document; so do the
 // names of units, which stand everywhere.
@@ -100,7 +101,7 @@ func (x *Index) units(text string) []unit {
 func (x *Index) widen(u *unit) {
 	var completions []string
 	if u.prefix && utf8.RuneCountInString(u.word) >= 2 && !weakWords[u.term] {
-		completions = x.known.completions(u.word)
+		completions, u.more = x.known.completions(u.word)
 	}
 	for _, w := range completions {
 		x.addWord(u, w, byCompletion)
@@ -143,7 +144,7 @@ func (x *Index) query(units []unit, text, kind string) query.Query {
 			for term, quality := range u.near {
 				put(bleve.NewTermQuery(term), f.name, f.boost*u.weight*quality*quality)
 			}
-			if u.prefix && utf8.RuneCountInString(u.word) >= 2 {
+			if u.more {
 				put(bleve.NewPrefixQuery(u.word), f.name, f.boost*0.2)
 			}
 			if u.unknown {

@@ -50,8 +50,9 @@ func (v vocabulary) add(text string) {
 // has reports whether word stands in the handbook as written.
 func (v vocabulary) has(word string) bool { return v.count[word] > 0 }
 
-// completions are the commonest words that begin with prefix and are longer.
-func (v vocabulary) completions(prefix string) []string {
+// completions are the commonest words that begin with prefix and are longer;
+// more tells that there are others.
+func (v vocabulary) completions(prefix string) (list []string, more bool) {
 	from, _ := slices.BinarySearch(v.sorted, prefix)
 	var out []string
 	for _, w := range v.sorted[from:] {
@@ -62,7 +63,7 @@ func (v vocabulary) completions(prefix string) []string {
 			out = append(out, w)
 		}
 	}
-	return v.commonest(out, mostCompletions)
+	return v.commonest(out, mostCompletions), len(out) > mostCompletions
 }
 
 // corrections are the commonest words one typo away from an unknown word.
