@@ -28,7 +28,7 @@ func parseMeasured(text string) (measured, error) {
 		return measured{}, nil
 	}
 	m := measuredForm.FindStringSubmatch(strings.ReplaceAll(text, "\u2126", "Ω"))
-	if m == nil {
+	if m == nil || (m[3] == "Ω" && m[4] != "") {
 		return measured{}, fmt.Errorf("%q is not a number with its unit; expected a form such as 30 V, 0.3 Ω, 1 MΩ or 5 mA", text)
 	}
 	a, err := faulttree.ParseAmount(m[1])
