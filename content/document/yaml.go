@@ -18,7 +18,7 @@ const (
 	mostYAMLBytes  = 512 << 10
 	mostYAMLValues = 100_000
 	mostYAMLDepth  = 32
-	mostYAMLLine   = 4 << 10 // bytes
+	mostYAMLLine   = 16 << 10 // bytes
 )
 
 // reader is what the values of one piece of YAML share.
