@@ -44,6 +44,7 @@ func (unrecorded) Append([]byte) error { return nil }
 // begin asks through a new visit.
 func (c walkCommand) begin(p *program, lib *content.Library, h visit.Header) error {
 	s := newSession(p, lib, c)
+	s.say.cautions(lib, []string{"live-work"})
 	if c.NoRecord {
 		rec, err := visit.Resume(unrecorded{}, visit.Visit{Header: h}, lib.Forest)
 		if err != nil {

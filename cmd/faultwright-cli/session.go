@@ -131,8 +131,12 @@ func (s *session) measure(w faulttree.Walk, step *faulttree.Step) (faulttree.Ans
 		if err != nil {
 			return a, err
 		}
-		if strings.EqualFold(typed, "cannot") {
-			s.say.para("", "Say why it can not be taken, such as: cannot fence in the way")
+		if word, reason, _ := strings.Cut(typed, " "); strings.EqualFold(word, "cannot") {
+			if reason = strings.TrimSpace(reason); reason == "" {
+				s.say.para("", "Say why it can not be taken, such as: cannot fence in the way")
+				continue
+			}
+			a.Readings = append(a.Readings, faulttree.NotTaken(reason))
 			continue
 		}
 		r, err := faulttree.ParseReading(typed, q)

@@ -4,14 +4,26 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 
 	"faultwright/faulttree/visit"
 )
 
+// disk is what a journal is written to: an [os.File], or in tests one that
+// fails.
+type disk interface {
+	io.Writer
+	io.ReaderAt
+	io.Closer
+	Sync() error
+	Truncate(size int64) error
+	Stat() (os.FileInfo, error)
+}
+
 // File is one visit open for writing. It is the [visit.Log] of its recorder.
 type File struct {
-	file   *os.File
+	file   disk
 	unlock func() error
 	visit  visit.Visit
 	size   int64
