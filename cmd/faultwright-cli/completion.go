@@ -65,6 +65,7 @@ _faultwright_cli() {
   case $previous in
     --role) words="owner qualified" ;;
     --format) words="html markdown" ;;
+    --kind) words="tree fault card caution step finding source" ;;
     --resume) words=$(faultwright-cli names visits 2>/dev/null) ;;
     --content|--readings|--out) COMPREPLY=($(compgen -f -- "$current")); return ;;
   esac
@@ -106,7 +107,7 @@ _faultwright_cli() {
       '--no-record[keep no record]' '--site:site:' '--vehicle:vehicle:' '--note:note:' '--content[handbook]:folder:_files -/' \
       '2:tree:($(faultwright-cli names trees 2>/dev/null))' ;;
     check) _arguments '--json[print JSON]' '2:folder:_files -/' ;;
-    search) _arguments '--kind[only this kind]:kind:' '--limit[at most so many]:number:' '--json[print JSON]' ;;
+    search) _arguments '--kind[only this kind]:kind:(tree fault card caution step finding source)' '--limit[at most so many]:number:' '--json[print JSON]' ;;
     show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' ;;
     report) _arguments '--format[form of the sheet]:format:(html markdown)' '--out[file]:file:_files' '--force[replace the file]' \
       '2:visit:($(faultwright-cli names visits 2>/dev/null))' ;;
@@ -129,7 +130,14 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l readings -r
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l resume -x -a '(faultwright-cli names visits 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l retest
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l no-record
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l site -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l vehicle -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l note -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk check search visits' -l json
+complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l kind -x -a 'tree fault card caution step finding source'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l limit -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from delete' -l yes
+complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l force
 complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from show' -a '(faultwright-cli names all 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from report delete' -a '(faultwright-cli names visits 2>/dev/null)'
