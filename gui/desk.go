@@ -9,6 +9,7 @@ import (
 	"faultwright/content"
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui/look"
+	"faultwright/search"
 )
 
 // Options says how a desk is set up. The zero value is the program as a
@@ -34,7 +35,8 @@ type Desk struct {
 	settings Settings
 	book     *content.Library // nil until it is loaded
 	bookErr  error            // why it could not be loaded at all
-	finder   Finder           // nil until the index is built
+	finder   search.Holder    // empty until the index is built
+	indexErr error            // why there is no index
 	visit    *visiting        // the visit under way; nil if there is none
 	drafts   map[string]string
 
@@ -94,7 +96,7 @@ const jobLoad, jobIndex = "handbook", "index"
 // load reads the handbook, then builds the index over it.
 func (d *Desk) load() {
 	dir := d.options.ContentDir
-	d.book, d.bookErr, d.finder = nil, nil, nil
+	d.book, d.bookErr = nil, nil
 	Run(&d.runner, jobLoad, func(ctx context.Context) loaded {
 		if dir == "" {
 			return loaded{book: content.Shipped()}

@@ -47,6 +47,10 @@ func (d *Desk) shortcuts() []shortcut {
 // shortcutFor runs the window's shortcut of this name, for an entry that has
 // the keyboard and does not use it itself.
 func (d *Desk) shortcutFor(s fyne.Shortcut) bool {
+	if _, copying := s.(*fyne.ShortcutCopy); copying {
+		d.copyPage()
+		return true
+	}
 	for _, own := range d.shortcuts() {
 		if (&desktop.CustomShortcut{KeyName: own.key, Modifier: own.modifier}).ShortcutName() == s.ShortcutName() {
 			own.run()
@@ -54,6 +58,17 @@ func (d *Desk) shortcutFor(s fyne.Shortcut) bool {
 		}
 	}
 	return false
+}
+
+// field is an entry that leaves to the window what it does not use itself.
+func (d *Desk) field(hint string) *look.Field {
+	f := look.NewField(hint)
+	d.adopt(f)
+	return f
+}
+
+func (d *Desk) adopt(f *look.Field) {
+	f.OnEscape, f.OnShortcut = d.escape, d.shortcutFor
 }
 
 // typedKey is a key that nothing else has used.

@@ -74,7 +74,7 @@ var errStopped = errors.New("reading the handbook was stopped")
 
 // Go shows a place and remembers the one before it.
 func (d *Desk) Go(to Location) {
-	if !d.settings.Welcomed && to.Page != pageSettings {
+	if !d.settings.Welcomed && to.Page != pageSettings && to.Page != pageRead {
 		to = Location{Page: pageWelcome} // the caution comes first
 	}
 	d.history.Scrolled(d.shell.offset())

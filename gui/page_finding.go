@@ -30,7 +30,7 @@ func (d *Desk) findingPane(f view.Finding) pane {
 		p.body = append(p.body, d.blocks(f.Prose))
 	}
 
-	left := look.Stack(14, look.NewCaption("What shows it"), d.evidence(f.Shows))
+	left := look.Stack(14, look.NewCaption("What shows it"), evidence(f.Shows))
 	if len(f.Shows) == 0 {
 		left = look.Stack(14, look.NewCaption("What shows it"), look.NewText("No reading was taken."))
 	}
@@ -75,17 +75,27 @@ func (d *Desk) banner(f view.Finding) fyne.CanvasObject {
 	return look.NewBanner(f.Signal, "What to do now", body)
 }
 
-// evidence is the table of readings; pressing a row leads to its answer.
-func (d *Desk) evidence(all []view.Evidence) fyne.CanvasObject {
-	rows := look.Stack(0)
+// evidence is the table of readings: what was read, the value to select, and
+// the branch that was taken.
+func evidence(all []view.Evidence) fyne.CanvasObject {
+	rows := look.Stack(8)
 	for _, e := range all {
-		value := strings.TrimSpace(e.Value + " " + e.Uncertainty)
-		label := e.Title
-		if e.Range != "" {
-			label += " (" + e.Range + ")"
+		title := look.NewText(e.Title)
+		title.Type = look.SizeLead
+		value := look.NewValue(strings.TrimSpace(e.Value + " " + e.Uncertainty))
+		words := e.Range
+		if !e.Certain {
+			words = strings.TrimSpace(words + " (the worse side)")
 		}
-		at := Location{Page: pageWalk, ID: d.visit.id(), Step: e.Index}
-		rows.Add(look.NewTrailRow(label, value, func() { d.Go(at) }))
+		if w := e.Signal.Word(); w != "" {
+			words = w + ": " + words
+		}
+		right := look.Stack(0, value)
+		if words = strings.TrimSuffix(words, ": "); words != "" {
+			right.Add(look.NewSoft(words))
+		}
+		rows.Add(look.Beside(150, 110, 12, title, right))
+		rows.Add(look.NewLine())
 	}
 	return rows
 }

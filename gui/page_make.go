@@ -81,14 +81,13 @@ func (d *Desk) makePane(at Location) pane {
 }
 
 func (d *Desk) detail(at Location, n int, hint, known string) *look.Field {
-	f := look.NewField(hint)
+	f := d.field(hint)
 	text := d.draft(at, n)
 	if text == "" {
 		text = known
 	}
 	f.SetText(text)
 	f.OnChanged = func(text string) { d.keep(at, n, text) }
-	f.OnEscape = d.escape
 	return f
 }
 
@@ -103,18 +102,23 @@ func (d *Desk) saveSheet(f sheetFormat) {
 		if w == nil {
 			return // the reader thought better of it
 		}
-		where := w.URI().Path()
-		_, err = w.Write(f.write(d, v))
-		if closed := w.Close(); err == nil {
-			err = closed
-		}
-		if err != nil {
-			d.say("The sheet could not be written to " + where + ". " + view.Sentence(err.Error()))
-			return
-		}
-		d.say("The sheet was saved to " + where + ".")
+		d.writeSheet(w, f, v)
 	}, d.window)
 	ask.SetFileName("sheet-" + v.Header.ID + f.ending)
 	ask.SetFilter(storage.NewExtensionFileFilter([]string{f.ending}))
 	ask.Show()
+}
+
+// writeSheet puts the sheet into a file and says where it is.
+func (d *Desk) writeSheet(w fyne.URIWriteCloser, f sheetFormat, v visit.Visit) {
+	where := w.URI().Path()
+	_, err := w.Write(f.write(d, v))
+	if closed := w.Close(); err == nil {
+		err = closed
+	}
+	if err != nil {
+		d.say("The sheet could not be written to " + where + ". " + view.Sentence(err.Error()))
+		return
+	}
+	d.say("The sheet was saved to " + where + ".")
 }

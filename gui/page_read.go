@@ -78,12 +78,16 @@ func (d *Desk) stepPane(at Location) pane {
 	case closed:
 		p.body = append(p.body, look.NewCallout(faulttree.Warning, look.NewText("This step is for a licensed electrician.")), d.blocks(v.Prose))
 	case s.Kind == faulttree.KindMeasure:
-		if at.Query != "" && d.draft(at, 0) == "" {
-			d.keep(at, 0, at.Query)
+		if n := variable(s, at.Kind); at.Query != "" && d.draft(at, n) == "" {
+			d.keep(at, n, at.Query)
 		}
 		r := d.readings(at, s, d.settings.Meter, nil)
 		here := look.NewPrimary("Begin a walk here with this reading", nil)
-		r.onChange = func(j view.Verdict) { enable(here, j.Ready) }
+		stop := look.NewCallout(faulttree.Danger, look.NewStrong("This reading can hurt. Begin a walk here with it now: the next page says what to do first."))
+		r.onChange = func(j view.Verdict) {
+			enable(here, j.Ready)
+			show(stop, j.Ready && j.Signal == faulttree.Danger)
+		}
 		here.OnTapped = func() {
 			if j := r.judge(); j.Ready {
 				d.begin(ref)
@@ -93,7 +97,8 @@ func (d *Desk) stepPane(at Location) pane {
 			}
 		}
 		r.onEnter = here.OnTapped
-		enable(here, r.judge().Ready)
+		r.onChange(r.judge())
+		p.body = append([]fyne.CanvasObject{stop}, p.body...)
 		row.Add(here)
 		set := look.Stack(look.GapBlock)
 		for _, a := range v.Asked {
@@ -129,7 +134,7 @@ func (d *Desk) handbookPane(at Location) pane {
 		}
 		list.Refresh()
 	}
-	filter := look.NewField("Only titles with these words")
+	filter := d.field("Only titles with these words")
 	filter.SetText(at.Query)
 	filter.OnChanged = func(text string) {
 		here := d.Here()
@@ -138,7 +143,6 @@ func (d *Desk) handbookPane(at Location) pane {
 		d.shell.at = here
 		fill(text)
 	}
-	filter.OnEscape = d.escape
 	fill(at.Query)
 	kinds := look.Row(8)
 	add := func(k view.Kind, name string) {

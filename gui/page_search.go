@@ -5,44 +5,37 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"faultwright/content"
+	"faultwright/faulttree"
 	"faultwright/gui/look"
 	"faultwright/gui/view"
+	"faultwright/search"
 )
-
-// Finder is the full-text index over a handbook. It is safe for use from
-// several goroutines.
-type Finder interface {
-	// Find lists the hits for words as they are typed, best first. An empty
-	// kind means all kinds.
-	Find(words, kind string, limit int) []Found
-}
-
-// Found is one hit. ID is a document's, or tree#step for a step or finding.
-type Found struct {
-	ID, Kind, Title string
-	Fragment        []Piece
-	Reading         string // the reading to fill in, if the words were one
-}
-
-// Piece is a stretch of a fragment; the words that were found are marked.
-type Piece struct {
-	Text   string
-	Marked bool
-}
 
 // mostHits is how many hits are shown.
 const mostHits = 40
 
-// index builds the index over the handbook behind the window.
+// index builds the index over the handbook behind the window, and swaps it in
+// whole. Until then, and if it can not be built, there are no hits.
 func (d *Desk) index() {
 	book := d.book
-	Run(&d.runner, jobIndex, func(ctx context.Context) Finder { return buildFinder(ctx, book) }, func(f Finder) {
-		d.finder = f
+	d.indexErr = nil
+	Run(&d.runner, jobIndex, func(ctx context.Context) indexed {
+		x, err := search.Build(ctx, book)
+		return indexed{x, err}
+	}, func(i indexed) {
+		d.indexErr = i.err
+		if i.err == nil {
+			d.finder.Swap(i.index)
+		}
 		if d.Here().Page == pageSearch {
 			d.render()
 		}
 	})
+}
+
+type indexed struct {
+	index *search.Index
+	err   error
 }
 
 // searchFor follows the search entry as it is typed.
@@ -77,36 +70,45 @@ func (d *Desk) leaveSearch() {
 
 func (d *Desk) openFirstHit() {
 	at := d.Here()
-	if at.Page != pageSearch || d.finder == nil {
+	if at.Page != pageSearch {
 		return
 	}
-	if hits := d.finder.Find(at.Query, at.Kind, 1); len(hits) > 0 {
+	if hits := d.find(at, 1); len(hits) > 0 {
 		d.openHit(hits[0])
 	}
 }
 
+func (d *Desk) find(at Location, limit int) []search.Hit {
+	return d.finder.Find(search.Query{Text: at.Query, Kind: at.Kind, Limit: limit})
+}
+
 // openHit opens what was found. A reading opens the step that measures it
 // with the reading typed: the present step of the visit if it asks for it.
-func (d *Desk) openHit(h Found) {
+func (d *Desk) openHit(h search.Hit) {
 	switch h.Kind {
-	case "step", "finding", "reading":
+	case search.KindStep, search.KindFinding:
 		if d.visit != nil && !d.visit.readOnly() && h.Reading != "" {
 			if s := d.visit.walk().Step(); s != nil && s.Ref().String() == h.ID {
 				at := d.present()
-				d.keep(at, 0, h.Reading)
+				d.keep(at, variable(s, h.Quantity), h.Reading)
 				d.Go(at)
 				return
 			}
 		}
-		d.Go(Location{Page: pageStep, ID: h.ID, Query: h.Reading})
+		d.Go(Location{Page: pageStep, ID: h.ID, Query: h.Reading, Kind: h.Quantity})
 	default:
 		d.open(view.Link{Kind: view.Kind(h.Kind), ID: h.ID})
 	}
 }
 
-// searchKinds are the kinds that hits can be narrowed to.
-var searchKinds = []struct{ kind, name string }{
-	{"", "All"}, {"card", "Cards"}, {"caution", "Cautions"}, {"fault", "Faults"}, {"step", "Steps"}, {"finding", "Findings"},
+// variable is the place of a quantity among those a step measures.
+func variable(s *faulttree.Step, quantity string) int {
+	for i, v := range s.Measure {
+		if v.Quantity.ID == quantity {
+			return i
+		}
+	}
+	return 0
 }
 
 // searchPane shows the hits.
@@ -115,41 +117,43 @@ func (d *Desk) searchPane(at Location) pane {
 		d.shell.search.SetText(at.Query)
 	}
 	kinds := look.Row(8)
-	for _, k := range searchKinds {
-		n := look.NewNav(k.name, func() {
+	add := func(kind, name string) {
+		kinds.Add(option(name, at.Kind == kind, func() {
 			to := d.Here()
-			to.Kind = k.kind
+			to.Kind = kind
 			d.history.Replace(to)
 			d.render()
-		})
-		n.SetChosen(at.Kind == k.kind)
-		kinds.Add(n)
+		}))
+	}
+	add("", "All")
+	for _, k := range search.Kinds() {
+		add(k, view.Kind(k).Plural())
 	}
 	body := []fyne.CanvasObject{kinds}
 	switch {
-	case d.finder == nil && d.runner.Busy(jobIndex):
+	case d.indexErr != nil:
+		body = append(body, look.NewText("There is no index to search in: "+view.Sentence(d.indexErr.Error())+" The handbook can still be read under Handbook."))
+	case !d.finder.Ready():
 		body = append(body, look.NewSoft("The index is being built; hits appear here in a moment."))
-	case d.finder == nil:
-		body = append(body, look.NewText("There is no index to search in. The handbook can still be read under Handbook."))
 	case at.Query == "":
 		body = append(body, look.NewText("Type a word, a symptom or a reading, such as “tingle”, “half of it is dead” or “58 V on the bumper”."))
 	default:
-		hits := d.finder.Find(at.Query, at.Kind, mostHits)
+		hits := d.find(at, mostHits)
 		if len(hits) == 0 {
 			body = append(body, look.NewText("Nothing was found for “"+at.Query+"”. Try one word less, or another word for it."))
 		}
-		for i, h := range hits {
-			body = append(body, d.hit(h, i))
+		for _, h := range hits {
+			body = append(body, d.hit(h))
 		}
 	}
 	return pane{body: body}
 }
 
 // hit is one result: what it is, where it leads, and the words around.
-func (d *Desk) hit(h Found, i int) fyne.CanvasObject {
-	kind := h.Kind
-	if h.Reading != "" {
-		kind = "reading " + h.Reading
+func (d *Desk) hit(h search.Hit) fyne.CanvasObject {
+	kind := view.Kind(h.Kind).Singular()
+	if h.Quantity != "" {
+		kind = "step that takes this reading"
 	}
 	lines := look.Stack(2, look.NewCaption(kind))
 	title := look.NewLink(h.Title, func() { d.openHit(h) })
@@ -165,20 +169,4 @@ func (d *Desk) hit(h Found, i int) fyne.CanvasObject {
 		lines.Add(p)
 	}
 	return lines
-}
-
-// buildFinder is replaced by the search package; without one the titles are
-// searched.
-func buildFinder(_ context.Context, book *content.Library) Finder { return titles{book} }
-
-type titles struct{ book *content.Library }
-
-func (t titles) Find(words, kind string, limit int) []Found {
-	var out []Found
-	for _, s := range view.Handbook(t.book, view.Kind(kind), words) {
-		for _, l := range s.Links {
-			out = append(out, Found{ID: l.ID, Kind: string(l.Kind), Title: l.Title})
-		}
-	}
-	return out[:min(len(out), limit)]
 }

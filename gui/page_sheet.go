@@ -62,7 +62,7 @@ func (d *Desk) sheetPane(at Location) pane {
 				d.shell.focus(use)
 			}
 		}
-		l.field.OnEscape = d.escape
+		d.adopt(l.field)
 		lines = append(lines, l)
 		list.Add(l.object)
 	}
@@ -140,9 +140,5 @@ func (l *sheetLine) show(row view.Row) {
 	default:
 		l.note.SetText(row.Typed.Note)
 	}
-	if l.note.Plain() == "" {
-		l.note.Hide()
-	} else {
-		l.note.Show()
-	}
+	show(l.note, l.note.Plain() != "")
 }

@@ -165,7 +165,7 @@ func (d *Desk) cannotPane(at Location) pane {
 	for i, reason := range view.Reasons() {
 		grid.Add(look.NewChoice(i+1, reason, "", func() { give(reason) }))
 	}
-	other := look.NewField("Another reason, in your own words")
+	other := d.field("Another reason, in your own words")
 	other.SetText(d.draft(at, 0))
 	other.OnChanged = func(text string) { d.keep(at, 0, text) }
 	other.OnSubmitted = func(text string) {
@@ -173,7 +173,6 @@ func (d *Desk) cannotPane(at Location) pane {
 			give(text)
 		}
 	}
-	other.OnEscape = d.Back
 	return pane{body: []fyne.CanvasObject{
 		d.head(s.Title, "Why can it not be measured?"),
 		look.NewText("A reading that is not taken clears nothing; the walk goes on to the worse side. A display of OL is a reading: type OL."),

@@ -49,7 +49,7 @@ func (d *Desk) readings(at Location, s *faulttree.Step, m faulttree.Meter, known
 		}
 		return view.Judge(d.book, s, m, texts)
 	}
-	show := func() {
+	update := func() {
 		j := r.judge()
 		for i, t := range j.Typed {
 			unit := s.Measure[i].Quantity.Unit.Symbol()
@@ -69,7 +69,7 @@ func (d *Desk) readings(at Location, s *faulttree.Step, m faulttree.Meter, known
 		}
 	}
 	changed := func() {
-		show()
+		update()
 		if r.onChange != nil {
 			r.onChange(r.judge())
 		}
@@ -85,7 +85,7 @@ func (d *Desk) readings(at Location, s *faulttree.Step, m faulttree.Meter, known
 		}
 		e.SetText(text)
 		e.Field.OnChanged = func(text string) { d.keep(at, i, text); changed() }
-		e.Field.OnEscape = d.escape
+		d.adopt(e.Field)
 		e.Field.OnSubmitted = func(string) { d.submit(r, i) }
 		r.entries = append(r.entries, e)
 		if len(s.Measure) > 1 && d.shell.narrow() {
@@ -101,17 +101,21 @@ func (d *Desk) readings(at Location, s *faulttree.Step, m faulttree.Meter, known
 		rows.Add(words)
 		r.object = rows
 	}
-	show()
+	update()
 	return r
 }
 
 // say changes a line; an empty one takes no room.
 func say(p *look.Prose, text string) {
 	p.SetText(text)
-	if text == "" {
-		p.Hide()
+	show(p, text != "")
+}
+
+func show(o fyne.CanvasObject, on bool) {
+	if on {
+		o.Show()
 	} else {
-		p.Show()
+		o.Hide()
 	}
 }
 

@@ -33,7 +33,7 @@ type shell struct {
 
 func newShell(d *Desk) *shell {
 	s := &shell{d: d}
-	s.search = look.NewField("Search, or type a reading: “58 V on the bumper”")
+	s.search = d.field("Search, or type a reading: “58 V on the bumper”")
 	s.search.OnChanged = d.searchFor
 	s.search.OnSubmitted = func(string) { d.openFirstHit() }
 	s.search.OnEscape = d.leaveSearch

@@ -17,6 +17,9 @@ import (
 type Field struct {
 	widget.Entry
 	OnEscape func()
+	// OnShortcut is offered the shortcuts an entry has no use for; it reports
+	// whether it used one.
+	OnShortcut func(fyne.Shortcut) bool
 
 	onFocus func(bool)
 	hint    string // the whole placeholder
@@ -54,10 +57,8 @@ func (f *Field) TypedKey(ev *fyne.KeyEvent) {
 func (f *Field) TypedShortcut(s fyne.Shortcut) {
 	_, custom := s.(*desktop.CustomShortcut)
 	_, copying := s.(*fyne.ShortcutCopy)
-	if custom || copying && f.SelectedText() == "" {
-		if c, ok := canvasOf(f).(fyne.Shortcutable); ok {
-			c.TypedShortcut(s)
-		}
+	if f.OnShortcut != nil && (custom || copying && f.SelectedText() == "") && f.OnShortcut(s) {
+		return
 	}
 	f.Entry.TypedShortcut(s)
 }

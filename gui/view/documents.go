@@ -19,6 +19,7 @@ const (
 	KindFault   Kind = "fault"
 	KindSource  Kind = "source"
 	KindStep    Kind = "step"
+	KindFinding Kind = "finding"
 )
 
 // Kinds lists the kinds of the handbook list, in its order.
@@ -27,7 +28,7 @@ func Kinds() []Kind { return []Kind{KindCard, KindCaution, KindFault, KindTree, 
 // Plural is the kind as a heading.
 func (k Kind) Plural() string {
 	return map[Kind]string{
-		KindTree: "Walks", KindCard: "Cards", KindCaution: "Cautions", KindFault: "Faults", KindSource: "Sources", KindStep: "Steps",
+		KindTree: "Walks", KindCard: "Cards", KindCaution: "Cautions", KindFault: "Faults", KindSource: "Sources", KindStep: "Steps", KindFinding: "Findings",
 	}[k]
 }
 
