@@ -83,13 +83,32 @@ func (l *Library) stepBroken(pos source.Pos, lines []int) bool {
 	return slices.ContainsFunc(lines, func(line int) bool { return from <= line && line < below })
 }
 
-// Errors are the errors of the file that a document was read from, such as
-// those of a tree that must not be walked before they are mended. They are
-// content errors alone; [Library.Check] adds the proofs.
-func (l *Library) Errors(file string) source.List {
+// TreeErrors are the content errors of every document that a walk from a tree
+// could come through: the tree itself, the trees its exits lead to, the list
+// of quantities, and the folder as a whole. A walk must not begin while there
+// are any, since a branch that could not be read is missing from it. The
+// proofs are not part of it; see [Library.Check].
+func (l *Library) TreeErrors(tree string) source.List {
+	concerned := map[string]bool{"": true, "trees": true, "quantities.yaml": true}
+	seen := map[string]bool{}
+	for open := []string{tree}; len(open) > 0; open = open[1:] {
+		t := l.Forest.Trees[open[0]]
+		concerned["trees/"+open[0]+".md"] = true
+		if t == nil || seen[t.ID] {
+			continue
+		}
+		seen[t.ID] = true
+		for _, s := range t.Steps {
+			for _, e := range s.Exits() {
+				if !seen[e.To.Tree] {
+					open = append(open, e.To.Tree)
+				}
+			}
+		}
+	}
 	var out source.List
 	for _, d := range l.Diagnostics {
-		if d.Pos.File == file && d.Severity == source.Error {
+		if d.Severity == source.Error && concerned[d.Pos.File] {
 			out = append(out, d)
 		}
 	}
