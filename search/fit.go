@@ -10,8 +10,8 @@ func fit(q faulttree.Quantity, f figure, s said) (score float64, ok bool) {
 	if f.symbol != "" && f.symbol != q.Unit.Symbol() {
 		return 0, false
 	}
-	if direct := q.Unit.Signed(); f.current == "AC" && direct || f.current == "DC" && !direct {
-		return 0, false
+	if f.wrongCurrent(q) { // offered without the reading: the dial stood wrong
+		score -= 0.7
 	}
 	if f.symbol == "" { // a bare number is volts, until ohms are the only way
 		score -= map[string]float64{"Ω": 0.8, "A": 2}[q.Unit.Symbol()]
@@ -39,6 +39,8 @@ func fit(q faulttree.Quantity, f figure, s said) (score float64, ok bool) {
 	}
 	for _, p := range free {
 		switch cost, known := unsaid[p]; {
+		case p == atL1 && black == atL2 || p == atL2 && red == atL1:
+			score -= 1 // one leg alone is measured to neutral
 		case p == atEarth && s.has(atBody):
 			score -= 0.2 // "on the bumper" is measured to the spike
 		case p == atBody && q.Unit == faulttree.Ohms && s.has(atG):
@@ -66,6 +68,13 @@ func fit(q faulttree.Quantity, f figure, s said) (score float64, ok bool) {
 		return 0, false
 	}
 	return score - placeCost(s, redPlace, blackPlace) - conditionCost(q, s), score > 0
+}
+
+// wrongCurrent reports whether the figure says AC where the quantity is DC, or
+// the reverse.
+func (f figure) wrongCurrent(q faulttree.Quantity) bool {
+	direct := q.Unit.Signed()
+	return q.Unit != faulttree.Ohms && (f.current == "AC" && direct || f.current == "DC" && !direct)
 }
 
 var directPlace = map[string]bool{"battery": true, "dc": true, "converter": true, "tow": true}

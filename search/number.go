@@ -12,48 +12,106 @@ type figure struct {
 	current    string // "AC", "DC" or ""
 	start, end int    // bytes of the query it takes
 	nominal    bool   // a figure that often is part of a name, such as 120 V
+	loose      bool   // nothing about it says that it is a reading
 }
 
 var (
-	figureForm = regexp.MustCompile(`[-−+]?(?:\d+(?:[.,]\d+)?|[.,]\d+)`)
+	figureForm = regexp.MustCompile(`[-−+]?(?:\d+(?:[.,]\d+)?|[.,]\d+)|(?i:\bzero\b)`)
 	twoForm    = regexp.MustCompile(`^\s*(?:-|–|—|to|and)\s*((?:\d+(?:[.,]\d+)?|[.,]\d+))`)
 	codeForm   = regexp.MustCompile(`^[kKMRr]\d+\b`)
-	unitForm   = regexp.MustCompile(`^[ \x{a0}]?(?i:(k|kilo|meg|mega|milli|µ|micro|m|u)?[ -]?(volts|volt|vac|vdc|v|ohms|ohm|Ω|Ω|ω|amperes|ampere|amps|amp|a))(?:[ ]?(?i:(ac|dc|rms)))?(?:[^\pL\pN]|$)`)
+	unitForm   = regexp.MustCompile(`^[ \x{a0}]?(?i:(k|kilo|kil|meg|mega|milli|µ|micro|m|u)?[ -]?(volts|volt|vac|vdc|v|ohms|ohm|Ω|Ω|ω|amperes|ampere|amps|amp|a))(?:[ ]?(?i:(ac|dc|rms)))?(?:[^\pL\pN]|$)`)
 	bareForm   = regexp.MustCompile(`^[ \x{a0}]?([kKM])(?:[^\pL\pN]|$)`)
 	overForm   = regexp.MustCompile(`(?i)(?:^|[^\pL\pN])(o\.?l|0l|over[ -]?range|over[ -]?load|over[ -]?limit)(?:[^\pL\pN]|$)`)
 	leadsOn    = regexp.MustCompile(`^[\s,]*(?i:between|from|on|at|across|to|in|with|when|under|,|:|$)`)
 	readWords  = regexp.MustCompile(`(?i)\b(?:reads?|reading|shows?|showing|measured?|measures|got|meter|see|display)\b`)
+	legBefore  = regexp.MustCompile(`(?i)(?:^|[^\pL])(?:legs?|lines?|hots?|phases?|l)[ -]?$`)
 	wandersTo  = regexp.MustCompile(`(?i)\b(?:wander\w*|drift\w*|jump\w*|moves?|between)\s*$`)
 	ratingOf   = map[string]bool{"15": true, "20": true, "30": true, "50": true, "100": true, "200": true}
 	nominals   = map[string]bool{"12": true, "110": true, "115": true, "120": true, "125": true, "208": true, "220": true, "230": true, "240": true, "250": true}
 )
 
-// figureIn finds the figure of a query that is a reading: the first with a
-// unit of volts or ohms, else one that stands where a reading would.
-func figureIn(text string) (figure, bool) {
-	var bare figure
+// figuresIn finds the figures of a query that may be readings: those with a
+// unit, and those that stand where a reading would; else a loose one, else an
+// over-range.
+func figuresIn(text string) []figure {
+	var out, loose []figure
+	end := 0
 	for _, at := range figureForm.FindAllStringIndex(text, 60) {
+		if at[0] < end {
+			continue // taken by the figure before, as its upper end
+		}
 		f, ok := figureAt(text, at[0], at[1])
 		switch {
 		case !ok:
-		case f.symbol != "":
-			return f, true
-		case bare.text == "" && (leadsOn.MatchString(text[f.end:]) || readWords.MatchString(text[:f.start])):
-			bare = f
+		case f.symbol != "", f.leadsOn(text), readWords.MatchString(text[:f.start]):
+			out, end = append(out, f), f.end
+		case len(f.text) > 1 && len(loose) == 0: // a lone digit is a count
+			f.loose = true
+			loose = append(loose, f)
 		}
 	}
-	if bare.text != "" {
-		return bare, true
+	if len(out) == 0 {
+		if out = loose; len(out) > 0 {
+			return out
+		}
+		if m := overForm.FindStringSubmatchIndex(text); m != nil {
+			out = append(out, figure{text: "OL", start: m[2], end: m[3]})
+		}
 	}
-	if m := overForm.FindStringSubmatchIndex(text); m != nil {
-		return figure{text: "OL", start: m[2], end: m[3]}, true
+	return out
+}
+
+// leadsOn reports whether the text goes on behind f to say where it was read.
+func (f figure) leadsOn(text string) bool { return leadsOn.MatchString(text[f.end:]) }
+
+// clause is a figure with the words that belong to it.
+type clause struct {
+	figure
+	words string
+}
+
+const mostClauses = 4
+
+// clauses cuts a query such as "83 on L1 and 157 on L2" into its readings. One
+// figure has all the words. Of several, each has those that follow it, or
+// those before it where the query puts the figure last; what stands before
+// the first of the former belongs to all.
+func clauses(text string) []clause {
+	figures := figuresIn(text)
+	if len(figures) == 0 {
+		return nil
 	}
-	return figure{}, false
+	if len(figures) == 1 {
+		f := figures[0]
+		return []clause{{f, text[:f.start] + " ; " + text[f.end:]}}
+	}
+	figures = figures[:min(len(figures), mostClauses)]
+	last := figures[len(figures)-1]
+	follows := last.leadsOn(text) && strings.TrimSpace(text[last.end:]) != ""
+	var out []clause
+	for i, f := range figures {
+		c := clause{figure: f}
+		switch {
+		case follows && i+1 < len(figures):
+			c.words = text[:figures[0].start] + " ; " + text[f.end:figures[i+1].start]
+		case follows:
+			c.words = text[:figures[0].start] + " ; " + text[f.end:]
+		case i == 0:
+			c.words = text[:f.start]
+		default:
+			c.words = text[figures[i-1].end:f.start]
+		}
+		out = append(out, c)
+	}
+	return out
 }
 
 // figureAt reads the number at text[start:end] with its unit.
 func figureAt(text string, start, end int) (figure, bool) {
 	number := strings.Replace(text[start:end], "−", "-", 1)
+	if strings.EqualFold(number, "zero") {
+		number = "0"
+	}
 	if before := text[:start]; before != "" {
 		switch c := before[len(before)-1]; {
 		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= '0' && c <= '9', c == '.', c == ',', c == '/', c == '_', c >= 0x80:
@@ -67,6 +125,9 @@ func figureAt(text string, start, end int) (figure, bool) {
 	}
 	if strings.HasPrefix(text[end:], "/") || strings.HasPrefix(text[end:], ",") && digitAt(text, end+1) || strings.HasPrefix(text[end:], ".") && digitAt(text, end+1) {
 		return figure{}, false
+	}
+	if (number == "1" || number == "2") && legBefore.MatchString(text[:start]) {
+		return figure{}, false // the name of a leg
 	}
 	f := figure{start: start, end: end}
 	if m := codeForm.FindString(text[end:]); m != "" {
@@ -147,7 +208,7 @@ func unitAt(text string, at int) (typedUnit, bool) {
 		u.symbol = "Ω"
 	}
 	switch p := part(1); strings.ToLower(p) {
-	case "kilo", "k":
+	case "kilo", "kil", "k":
 		u.prefix = "k"
 	case "meg", "mega":
 		u.prefix = "M"

@@ -31,7 +31,8 @@ type asked struct {
 	step     *faulttree.Step
 	variable int
 	tree     *faulttree.Tree
-	far      int // how far from the tree's start, see distances
+	far      int  // how far from the tree's start, see distances
+	twoLegs  bool // the tree measures a second leg
 }
 
 func newOffers(lib *content.Library, cut analysis.Analyzer) *offers {
@@ -41,11 +42,22 @@ func newOffers(lib *content.Library, cut analysis.Analyzer) *offers {
 		far := distances(t)
 		for _, s := range t.Steps {
 			for i := range s.Measure {
-				o.asked = append(o.asked, asked{s, i, t, far[s.ID]})
+				o.asked = append(o.asked, asked{s, i, t, far[s.ID], measuresL2(t)})
 			}
 		}
 	}
 	return o
+}
+
+func measuresL2(t *faulttree.Tree) bool {
+	for _, s := range t.Steps {
+		for _, v := range s.Measure {
+			if strings.HasSuffix(v.Quantity.Red, ".l2") || strings.HasSuffix(v.Quantity.Black, ".l2") {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 const unreached = 1000
@@ -81,38 +93,67 @@ type offer struct {
 	fit     float64
 }
 
-// find lists the offers for a query as hits; none if it is not a reading.
+// find lists the offers for a query as hits; none if it is not a reading. Of
+// several readings in one query the best offer of each comes first.
 func (o *offers) find(text string) []Hit {
-	f, ok := figureIn(text)
-	if !ok {
+	list := clauses(text)
+	if len(list) == 0 {
 		return nil
 	}
-	s := sayings(o.atoms, stems(o.cut, text[:f.start]+" ; "+text[f.end:]))
-	if s.nothing() || f.nominal && len(s.contacts) == 0 && !leadsOn.MatchString(text[f.end:]) {
-		return nil
-	}
-	list := o.fitting(f, s, text)
-	best := map[string]int{} // the best step of each tree for each quantity
-	var kept []offer
-	for _, of := range list {
-		key := of.tree.ID + " " + of.step.Measure[of.variable].Quantity.ID
-		if _, seen := best[key]; !seen {
-			best[key] = len(kept)
-			kept = append(kept, of)
+	whole := sayings(o.atoms, stems(o.cut, text))
+	var lists [][]offer
+	for _, c := range list {
+		s := sayings(o.atoms, stems(o.cut, c.words))
+		if len(list) > 1 && len(s.places) == 0 {
+			s.places = whole.places
+		}
+		if s.nothing() || c.loose && !s.has(atBody) || c.nominal && len(s.contacts) == 0 && !c.leadsOn(text) {
+			continue
+		}
+		if list := o.best(o.fitting(c.figure, s, whole, text)); len(list) > 0 {
+			lists = append(lists, list)
 		}
 	}
+	slices.SortStableFunc(lists, func(a, b []offer) int { // danger first
+		switch {
+		case a[0].danger == b[0].danger:
+			return 0
+		case a[0].danger:
+			return -1
+		}
+		return 1
+	})
 	var hits []Hit
-	for _, of := range kept {
-		if len(hits) == mostOffers || of.fit < kept[0].fit-offerSlack {
-			break
+	for turn := 0; turn < mostOffers; turn++ {
+		for _, list := range lists {
+			if turn < len(list) && len(hits) < mostOffers {
+				hits = append(hits, list[turn].hit())
+			}
 		}
-		hits = append(hits, of.hit())
+	}
+	for i := range hits { // the order outranks the fit
+		hits[i].Score = float64(len(hits) - i)
 	}
 	return hits
 }
 
+// best keeps, of a list in order, the first step of each tree for each
+// quantity, as far as they fit nearly as well as the best.
+func (o *offers) best(list []offer) []offer {
+	seen := map[string]bool{}
+	var kept []offer
+	for _, of := range list {
+		key := of.tree.ID + " " + of.step.Measure[of.variable].Quantity.ID
+		if !seen[key] && of.fit >= list[0].fit-offerSlack {
+			seen[key] = true
+			kept = append(kept, of)
+		}
+	}
+	return kept
+}
+
 // fitting lists every step that could take the reading, the best first.
-func (o *offers) fitting(f figure, s said, text string) []offer {
+func (o *offers) fitting(f figure, s, whole said, text string) []offer {
 	var list []offer
 	for _, a := range o.asked {
 		q := a.step.Measure[a.variable].Quantity
@@ -121,7 +162,7 @@ func (o *offers) fitting(f figure, s said, text string) []offer {
 			continue
 		}
 		of := offer{asked: a, fit: score}
-		if r, err := faulttree.ParseReading(f.text, q); err == nil {
+		if r, err := faulttree.ParseReading(f.text, q); err == nil && !f.wrongCurrent(q) {
 			of.reading = withUnit(f, q)
 			of.danger = o.dangerous(a, r)
 		}
@@ -129,6 +170,9 @@ func (o *offers) fitting(f figure, s said, text string) []offer {
 			of.fit++
 		}
 		of.fit += a.bonus(text)
+		if a.twoLegs && whole.has(atL2) {
+			of.fit += 0.3
+		}
 		list = append(list, of)
 	}
 	slices.SortStableFunc(list, func(a, b offer) int {
@@ -196,7 +240,7 @@ func (of offer) hit() Hit {
 	q := of.step.Measure[of.variable].Quantity
 	h := Hit{
 		ID: of.step.Ref().String(), Kind: KindStep, Title: of.step.Title,
-		Score: 1 + max(0, of.fit), Reading: of.reading, Quantity: q.ID,
+		Reading: of.reading, Quantity: q.ID,
 		Fragment: []Run{{Text: q.Title}},
 	}
 	if of.reading != "" {

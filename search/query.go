@@ -1,6 +1,8 @@
 package search
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -141,7 +143,8 @@ func (x *Index) query(units []unit, text, kind string) query.Query {
 		for i := range units {
 			u := &units[i]
 			put(bleve.NewTermQuery(u.term), f.name, f.boost*u.weight)
-			for term, quality := range u.near {
+			for _, term := range slices.Sorted(maps.Keys(u.near)) { // in order: sums of floats depend on it
+				quality := u.near[term]
 				put(bleve.NewTermQuery(term), f.name, f.boost*u.weight*quality*quality)
 			}
 			if u.more {

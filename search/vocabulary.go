@@ -75,8 +75,8 @@ func (v vocabulary) corrections(word string) []string {
 	var out []string
 	typed := []rune(word)
 	for _, w := range v.sorted {
-		if d := len(w) - len(word); d < -4 || d > 4 {
-			continue
+		if d := len(w) - len(word); d < -4 || d > 4 || w[0] != word[0] && w[len(w)-1] != word[len(word)-1] {
+			continue // one typo does not change both ends of a word of four letters
 		}
 		if oneTypo(typed, []rune(w)) {
 			out = append(out, w)

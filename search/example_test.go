@@ -1,0 +1,26 @@
+package search_test
+
+import (
+	"context"
+	"fmt"
+
+	"faultwright/content"
+	"faultwright/search"
+)
+
+// A reading leads to the step that measures it, with the reading filled in.
+func Example() {
+	index, err := search.Build(context.Background(), content.Shipped())
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	defer index.Close()
+	hits := index.Find(search.Query{Text: "58 volts on the bumper"})
+	fmt.Println(hits[0].ID, hits[0].Quantity, hits[0].Reading)
+	hits = index.Find(search.Query{Text: "tingel", Kind: search.KindTree})
+	fmt.Println(hits[0].ID)
+	// Output:
+	// body-voltage#body-earth body-earth 58 V
+	// body-voltage
+}
