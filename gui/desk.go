@@ -21,6 +21,7 @@ type Options struct {
 	Now        func() time.Time // nil is the clock
 	Random     func() uint64    // names visits; nil is the system's randomness
 	Problem    string           // something to say at the start, such as that nothing is kept
+	Started    func()           // told when the window is there
 	Inline     bool             // no background work, as tests need
 }
 
@@ -71,7 +72,16 @@ func New(a fyne.App, o Options) *Desk {
 	case o.Problem != "":
 		d.say(o.Problem)
 	}
-	d.load()
+	if o.Inline {
+		d.load()
+		return d
+	}
+	a.Lifecycle().SetOnStarted(func() { // the window first, the handbook behind it
+		if o.Started != nil {
+			o.Started()
+		}
+		d.load()
+	})
 	return d
 }
 

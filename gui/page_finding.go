@@ -75,10 +75,18 @@ func (d *Desk) banner(f view.Finding) fyne.CanvasObject {
 	return look.NewBanner(f.Signal, "What to do now", body)
 }
 
+// mostEvidence is how many readings the table shows, the last ones first to
+// count; all of them stand in the trail.
+const mostEvidence = 7
+
 // evidence is the table of readings: what was read, the value to select, and
 // the branch that was taken.
 func evidence(all []view.Evidence) fyne.CanvasObject {
 	rows := look.Stack(8)
+	if n := len(all) - mostEvidence; n > 0 {
+		rows.Add(look.NewSoft(count(n, "earlier reading") + " stand under “So far” and on the sheet."))
+		all = all[n:]
+	}
 	for _, e := range all {
 		title := look.NewText(e.Title)
 		title.Type = look.SizeLead

@@ -2,6 +2,7 @@ package gui
 
 import (
 	"context"
+	"runtime/debug"
 
 	"fyne.io/fyne/v2"
 
@@ -21,6 +22,7 @@ func (d *Desk) index() {
 	d.indexErr = nil
 	Run(&d.runner, jobIndex, func(ctx context.Context) indexed {
 		x, err := search.Build(ctx, book)
+		debug.FreeOSMemory() // reading and indexing leave much behind that is not needed again
 		return indexed{x, err}
 	}, func(i indexed) {
 		d.indexErr = i.err

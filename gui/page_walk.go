@@ -90,7 +90,7 @@ func (d *Desk) measure(p *pane, at Location, s *faulttree.Step, v view.Step) {
 		p.body = append(p.body, r.object, buttons, r.ruler, prose, pictures)
 	case len(v.Asked) == 1:
 		how := look.Stack(look.GapBlock, chips(v.Asked[0].Chips), prose)
-		p.body = append(p.body, look.Beside(300, 340, 26, pictures, how), r.object, r.ruler, buttons)
+		p.body = append(p.body, look.Beside(300, 290, 26, pictures, how), r.object, r.ruler, buttons)
 	default:
 		p.body = append(p.body, prose, r.object, r.ruler, buttons, pictures)
 	}

@@ -88,9 +88,7 @@ func (d *Desk) readings(at Location, s *faulttree.Step, m faulttree.Meter, known
 		d.adopt(e.Field)
 		e.Field.OnSubmitted = func(string) { d.submit(r, i) }
 		r.entries = append(r.entries, e)
-		if len(s.Measure) > 1 && d.shell.narrow() {
-			rows.Add(look.Beside(0, 160, 16, e, look.NewText(v.Quantity.Title)))
-		} else if len(s.Measure) > 1 {
+		if len(s.Measure) > 1 {
 			abreast.Add(look.Stack(6, look.NewText(v.Quantity.Title), e))
 		}
 	}

@@ -16,7 +16,7 @@ type Finding struct {
 	Ref        faulttree.Ref
 	Signal     faulttree.Signal
 	Title      string
-	Above      string   // "Finding · 4 readings · each clear of its limits"
+	Above      string   // "Finding · 4 readings · none within the meter's error of a limit"
 	Do         []string // what to do now, one sentence each
 	DoNot      []string
 	Sure       string
@@ -108,7 +108,7 @@ func above(v Finding) string {
 	case unsure > 1:
 		parts = append(parts, fmt.Sprintf("%d lie within the meter's error of a limit; the worse side was taken", unsure))
 	case len(v.Shows) > 0:
-		parts = append(parts, "clear of the limits")
+		parts = append(parts, "none within the meter's error of a limit")
 	}
 	return strings.Join(parts, " · ")
 }
