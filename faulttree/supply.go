@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"fmt"
 	"slices"
 	"sort"
 )
@@ -14,6 +15,10 @@ type Supplied struct {
 	ActsDone bool // act steps count as done
 }
 
+// mostSupplied is how many steps one Supply answers. A proved tree ends long
+// before; one whose steps lead in a circle would never.
+const mostSupplied = 1000
+
 // Supply answers steps as far as the supplied answers go. Before that every
 // supplied reading meets the danger limits: one that may lie above its limit
 // is judged at once, at the step that measures it, so that the STOP comes
@@ -26,7 +31,10 @@ func (w Walk) Supply(s Supplied) (_ Walk, next string, err error) {
 			return w, "", err
 		}
 	}
-	for !w.Ended() {
+	for answered := 0; !w.Ended(); answered++ {
+		if answered == mostSupplied {
+			return w, "", fmt.Errorf("the readings lead in a circle at step %s", w.at)
+		}
 		a, want := w.answerFrom(s, used)
 		if want != "" {
 			return w, want, nil

@@ -169,11 +169,10 @@ func jump(w faulttree.Walk, r Reply) (faulttree.Walk, bool) {
 	}
 	t := r.Readings[0]
 	q, ok := w.Forest().Quantities[t.Quantity]
-	if !ok || q.Unit != t.Unit || reread(t, q) != nil {
+	if !ok || q.Unit != t.Unit || !mayHurt(w, t.Reading, q) || reread(t, q) != nil {
 		return w, false
 	}
 	entry := len(w.Trail())
-	at := w.At()
 	next, _, err := w.Supply(faulttree.Supplied{Readings: map[string][]faulttree.Reading{t.Quantity: {t.Reading}}})
 	if err != nil || len(next.Trail()) == entry {
 		return w, false
@@ -181,8 +180,16 @@ func jump(w faulttree.Walk, r Reply) (faulttree.Walk, bool) {
 	for len(next.Trail()) > entry+1 {
 		next = next.Back()
 	}
-	if next.Trail()[entry].Step == at {
-		return w, false
-	}
 	return next, true
+}
+
+// mayHurt reports whether a reading may lie above a danger limit of any tree.
+func mayHurt(w faulttree.Walk, r faulttree.Reading, q faulttree.Quantity) bool {
+	for _, t := range w.Forest().Trees {
+		limit, ok := t.DangerLimit(q.ID)
+		if ok && (r.Quality == faulttree.OverRange || r.Numeric() && w.Meter().Span(r, q).Below > limit) {
+			return true
+		}
+	}
+	return false
 }
