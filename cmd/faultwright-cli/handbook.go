@@ -3,9 +3,7 @@ package main
 import (
 	"crypto/sha256"
 	"encoding/hex"
-	"errors"
 	"fmt"
-	"slices"
 	"sort"
 
 	"faultwright/content"
@@ -71,35 +69,4 @@ func unknown(what, name string, candidates []string) error {
 		return bad("there is no %s %q; there are %s", what, name, list(candidates))
 	}
 	return bad("there is no %s %q", what, name)
-}
-
-// sound refuses to walk where a document the walk could come through has
-// errors: a branch that could not be read would be missing from it.
-func sound(lib *content.Library, start faulttree.Ref) error {
-	files := []string{"quantities.yaml"}
-	seen := map[string]bool{}
-	for open := []string{start.Tree}; len(open) > 0; {
-		tree := lib.Forest.Trees[open[0]]
-		open = open[1:]
-		if tree == nil || seen[tree.ID] {
-			continue
-		}
-		seen[tree.ID] = true
-		files = append(files, tree.Pos.File)
-		for _, s := range tree.Steps {
-			for _, e := range s.Exits() {
-				open = append(open, e.To.Tree)
-			}
-		}
-	}
-	var errs source.List
-	for _, d := range lib.Diagnostics {
-		if d.Severity == source.Error && (slices.Contains(files, d.Pos.File) || !d.Pos.IsValid()) {
-			errs = append(errs, d)
-		}
-	}
-	if len(errs) == 0 {
-		return nil
-	}
-	return failure{exitBadInput, fmt.Errorf("this tree has errors and is not walked until they are mended:\n%w", errors.Join(errs.Err()))}
 }

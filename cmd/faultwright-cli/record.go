@@ -86,7 +86,7 @@ func (c walkCommand) resume(p *program, lib *content.Library) error {
 	}
 	defer file.Close()
 	v := file.Visit()
-	if err := sound(lib, v.Header.Start); err != nil {
+	if err := p.sound(lib, v.Header.Start); err != nil {
 		return err
 	}
 	rec, err := visit.Resume(file, v, lib.Forest)

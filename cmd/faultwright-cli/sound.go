@@ -1,0 +1,68 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// leavesWay are the rules whose breach leaves every branch of a tree as it
+// was written: a text, a reference or a source is at fault.
+var leavesWay = []string{
+	content.RuleUnknownCard, content.RuleUnknownCaution, content.RuleUnknownFault, content.RuleUnknownSource, content.RuleUnknownRelated,
+	content.RuleBrokenLink, content.RuleUnknownFigure, content.RuleUnsourcedBound, content.RuleUnsourcedNumber, content.RuleTextOutsideSteps,
+}
+
+// sound refuses to walk where a document the walk could come through could
+// not be read as it is meant: a branch may be missing from it. Of every other
+// error there it warns, the proofs' included, for a handbook that is not the
+// shipped one.
+func (p *program) sound(lib *content.Library, start faulttree.Ref) error {
+	files := reached(lib, start)
+	var errs source.List
+	for _, d := range lib.Diagnostics {
+		within := slices.Contains(files, d.Pos.File) || !d.Pos.IsValid()
+		if d.Severity == source.Error && within && !slices.Contains(leavesWay, d.Rule) {
+			errs = append(errs, d)
+		}
+	}
+	if len(errs) > 0 {
+		return failure{exitBadInput, fmt.Errorf("this tree has errors and is not walked until they are mended:\n%w", errs.Err())}
+	}
+	if p.content == "" {
+		return nil
+	}
+	found := 0
+	for _, d := range lib.Check(p.ctx) {
+		if d.Severity == source.Error && slices.Contains(files, d.Pos.File) {
+			found++
+		}
+	}
+	if found > 0 {
+		p.page(p.err).signal(faulttree.Warning, fmt.Sprintf("This handbook has %d errors in what is walked here. Do not rely on it before check is clean: faultwright-cli check %s", found, p.content))
+	}
+	return nil
+}
+
+// reached are the files a walk from start may come through.
+func reached(lib *content.Library, start faulttree.Ref) []string {
+	files := []string{"quantities.yaml"}
+	seen := map[string]bool{}
+	for open := []string{start.Tree}; len(open) > 0; open = open[1:] {
+		tree := lib.Forest.Trees[open[0]]
+		if tree == nil || seen[tree.ID] {
+			continue
+		}
+		seen[tree.ID] = true
+		files = append(files, tree.Pos.File)
+		for _, s := range tree.Steps {
+			for _, e := range s.Exits() {
+				open = append(open, e.To.Tree)
+			}
+		}
+	}
+	return files
+}
