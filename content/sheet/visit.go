@@ -31,6 +31,9 @@ func FromVisit(v visit.Visit, lib *content.Library, now time.Time) Input {
 		}
 		in.Before = append(in.Before, Round{Began: p.Round.Began, Walk: p.Walk, Aside: aside})
 	}
+	for _, d := range v.Damage {
+		in.Aside = append(in.Aside, Aside{At: v.Last(), What: "Part of the record can not be trusted", Why: d.String() + "."})
+	}
 	return in
 }
 

@@ -120,3 +120,15 @@ func TestFromVisitAfterARepair(t *testing.T) {
 		}
 	}
 }
+
+// A damaged line of the record is told on the sheet, not passed over.
+func TestFromVisitTellsOfDamage(t *testing.T) {
+	lib := small(t)
+	v := record(t, lib).Visit()
+	v.Damage = []visit.Damage{{Line: 4, Message: "this line was left out: its checksum does not agree with its text"}}
+	for form, page := range both(FromVisit(v, lib, printed), lib) {
+		if !strings.Contains(page, "Part of the record can not be trusted") || !strings.Contains(page, "line 4 of the record") {
+			t.Errorf("%s is silent about a damaged record", form)
+		}
+	}
+}
