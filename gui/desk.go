@@ -22,6 +22,7 @@ type Options struct {
 	Random     func() uint64    // names visits; nil is the system's randomness
 	Problem    string           // something to say at the start, such as that nothing is kept
 	Started    func()           // told when the window is there
+	Indexed    func()           // told, off the window's thread, when the index is built
 	Inline     bool             // no background work, as tests need
 }
 

@@ -2,7 +2,6 @@ package gui
 
 import (
 	"context"
-	"runtime/debug"
 
 	"fyne.io/fyne/v2"
 
@@ -18,11 +17,13 @@ const mostHits = 40
 // index builds the index over the handbook behind the window, and swaps it in
 // whole. Until then, and if it can not be built, there are no hits.
 func (d *Desk) index() {
-	book := d.book
+	book, done := d.book, d.options.Indexed
 	d.indexErr = nil
 	Run(&d.runner, jobIndex, func(ctx context.Context) indexed {
 		x, err := search.Build(ctx, book)
-		debug.FreeOSMemory() // reading and indexing leave much behind that is not needed again
+		if done != nil {
+			done()
+		}
 		return indexed{x, err}
 	}, func(i indexed) {
 		d.indexErr = i.err

@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
 	"faultwright/faulttree"
 	"faultwright/gui/look"
@@ -52,12 +51,15 @@ func TestEveryPageOpens(t *testing.T) {
 			if strings.Contains(text, "Not found") && at.ID != "" {
 				t.Errorf("%+v is not found", at)
 			}
-			for _, o := range test.LaidOutObjects(d.window.Content()) {
-				right := fyne.CurrentApp().Driver().AbsolutePositionForObject(o).X + o.Size().Width
-				if _, ok := o.(*look.Button); ok && o.Visible() && right > size.Width+1 {
-					t.Errorf("%+v at %v: a button reaches %v", at, size, right)
+			look.Walk(d.window.Content(), func(o fyne.CanvasObject) bool {
+				if p, ok := o.(*look.Prose); ok {
+					right := fyne.CurrentApp().Driver().AbsolutePositionForObject(p).X + p.Size().Width
+					if right > size.Width+1 {
+						t.Errorf("%+v at %v: “%s” reaches %v", at, size, p.Plain(), right)
+					}
 				}
-			}
+				return true
+			})
 		}
 	}
 }

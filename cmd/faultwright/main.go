@@ -103,6 +103,7 @@ func show(options gui.Options) (err error) {
 		opened = true
 		debug.SetGCPercent(idleGrowth)
 	}
+	options.Indexed = debug.FreeOSMemory // reading and indexing leave much behind
 	app.SetMetadata(metadata)
 	a := app.NewWithID(metadata.ID)
 	desk := gui.New(a, options)
