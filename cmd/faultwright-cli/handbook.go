@@ -1,11 +1,6 @@
 package main
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
-	"fmt"
-	"sort"
-
 	"faultwright/content"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
@@ -21,21 +16,6 @@ func (p *program) library() (*content.Library, error) {
 		return nil, failure{exitBadInput, err}
 	}
 	return lib, nil
-}
-
-// fingerprint is the same for the same files of a handbook.
-func fingerprint(lib *content.Library) string {
-	names := make([]string, 0, len(lib.Files))
-	for name := range lib.Files {
-		names = append(names, name)
-	}
-	sort.Strings(names)
-	sum := sha256.New()
-	for _, name := range names {
-		fmt.Fprintf(sum, "%d %s %d ", len(name), name, len(lib.Files[name].Text))
-		sum.Write(lib.Files[name].Text)
-	}
-	return hex.EncodeToString(sum.Sum(nil)[:8])
 }
 
 // startOf is the step a walk of tree begins at: from, which may name a step

@@ -209,7 +209,7 @@ func TestFingerprint(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if fingerprint(a) != fingerprint(content.Shipped()) || fingerprint(a) == fingerprint(b) || len(fingerprint(a)) != 16 {
-		t.Errorf("fingerprints are %s and %s", fingerprint(a), fingerprint(b))
+	if a.Fingerprint() != content.Shipped().Fingerprint() || a.Fingerprint() == b.Fingerprint() || len(a.Fingerprint()) != 16 {
+		t.Errorf("fingerprints are %s and %s", a.Fingerprint(), b.Fingerprint())
 	}
 }

@@ -130,7 +130,7 @@ func (s *session) tell(v visit.Visit, rec visit.Recorder) {
 		s.say.signal(2, "Part of the record can not be trusted: "+d.String())
 	}
 	lapsed := rec.Current().Lapsed()
-	if len(lapsed) > 0 || v.Header.Content != "" && v.Header.Content != fingerprint(s.lib) {
+	if len(lapsed) > 0 || v.Header.Content != "" && v.Header.Content != s.lib.Fingerprint() {
 		text := "The handbook has changed since this visit began. Every answer still stands."
 		if len(lapsed) > 0 {
 			text = "The handbook has changed since this visit began. These answers are kept but no longer stand:"

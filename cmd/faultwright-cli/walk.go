@@ -57,7 +57,7 @@ func (c walkCommand) Run(p *program) error {
 		return c.batch(p, lib, start, role)
 	}
 	return c.begin(p, lib, visit.Header{
-		Start: start, Role: role, Meter: faulttree.DefaultMeter(), Started: p.now(), Content: fingerprint(lib),
+		Start: start, Role: role, Meter: faulttree.DefaultMeter(), Started: p.now(), Content: lib.Fingerprint(),
 		Details: visit.Details{Site: c.Site, Vehicle: c.Vehicle, Note: c.Note},
 	})
 }
