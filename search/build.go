@@ -83,7 +83,8 @@ func Build(ctx context.Context, lib *content.Library) (*Index, error) {
 		return nil, fmt.Errorf("the search index can not be described: %w", err)
 	}
 	x := &Index{entries: entries(lib), cut: m.AnalyzerNamed(indexed)}
-	x.offers = newOffers(lib, m.AnalyzerNamed(lexical))
+	x.known = newVocabulary(x.entries, lib.Synonyms)
+	x.offers = newOffers(lib, m.AnalyzerNamed(lexical), x.known)
 	// In memory, by the engine that is made for rebuild and swap.
 	x.index, err = bleve.NewUsing("", m, scorch.Name, scorch.Name, nil)
 	if err != nil {
@@ -93,7 +94,6 @@ func Build(ctx context.Context, lib *content.Library) (*Index, error) {
 		x.index.Close()
 		return nil, err
 	}
-	x.known = newVocabulary(x.entries, lib.Synonyms)
 	return x, nil
 }
 

@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"runtime"
 	"sync"
 	"testing"
 
@@ -51,6 +52,28 @@ func TestFindWhileSwapping(t *testing.T) {
 	h.Swap(nil)
 	if h.Ready() || last.Find(Query{Text: "tingle"}) != nil {
 		t.Error("a closed index still found something")
+	}
+}
+
+// TestCloseLeavesNothing holds that an index that was closed leaves no
+// goroutine behind, however often the content is loaded anew.
+func TestCloseLeavesNothing(t *testing.T) {
+	cycle := func() {
+		x, err := Build(context.Background(), content.Shipped())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := x.Close(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	cycle() // starts what the engine keeps for all indexes
+	before := runtime.NumGoroutine()
+	for range 5 {
+		cycle()
+	}
+	if after := runtime.NumGoroutine(); after > before+2 {
+		t.Errorf("five indexes built and closed left %d goroutines more", after-before)
 	}
 }
 

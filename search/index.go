@@ -47,7 +47,7 @@ const (
 
 // weight of a kind, all else being equal: what leads somewhere comes first.
 var kindWeight = map[string]float64{
-	KindTree: 1.35, KindFault: 1.05, KindCard: 1.1, KindCaution: 0.9, KindStep: 0.8, KindFinding: 0.8, KindSource: 0.6,
+	KindTree: 1.5, KindFault: 1.05, KindCard: 1.1, KindCaution: 0.9, KindStep: 0.8, KindFinding: 0.8, KindSource: 0.6,
 }
 
 // Find lists the hits for q, the best first. Steps that measure what the query

@@ -22,6 +22,7 @@ type offers struct {
 	forest *faulttree.Forest
 	atoms  phrases[atom]
 	cut    analysis.Analyzer
+	known  vocabulary
 	asked  []asked // by tree and then in document order
 	meter  faulttree.Meter
 }
@@ -35,8 +36,8 @@ type asked struct {
 	twoLegs  bool // the tree measures a second leg
 }
 
-func newOffers(lib *content.Library, cut analysis.Analyzer) *offers {
-	o := &offers{forest: lib.Forest, atoms: newAtoms(lib.Synonyms, cut), cut: cut, meter: faulttree.DefaultMeter()}
+func newOffers(lib *content.Library, cut analysis.Analyzer, known vocabulary) *offers {
+	o := &offers{forest: lib.Forest, atoms: newAtoms(lib.Synonyms, cut), cut: cut, known: known, meter: faulttree.DefaultMeter()}
 	for _, id := range lib.Forest.IDs() {
 		t := lib.Forest.Trees[id]
 		far := distances(t)
@@ -47,42 +48,6 @@ func newOffers(lib *content.Library, cut analysis.Analyzer) *offers {
 		}
 	}
 	return o
-}
-
-func measuresL2(t *faulttree.Tree) bool {
-	for _, s := range t.Steps {
-		for _, v := range s.Measure {
-			if strings.HasSuffix(v.Quantity.Red, ".l2") || strings.HasSuffix(v.Quantity.Black, ".l2") {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-const unreached = 1000
-
-// distances tells how far each step lies from the tree's start. An exit that
-// signals nothing is one pace, a graver one several, so that of two steps that
-// measure the same the ordinary one is nearer than the one after a STOP.
-func distances(t *faulttree.Tree) map[string]int {
-	far := map[string]int{}
-	for _, s := range t.Steps {
-		far[s.ID] = unreached
-	}
-	far[t.Start] = 0
-	for changed, rounds := true, 0; changed && rounds < len(t.Steps); rounds++ {
-		changed = false
-		for _, s := range t.Steps {
-			for _, e := range s.Exits() {
-				to := far[s.ID] + 1 + 3*int(e.Signal)
-				if old, here := far[e.To.Step]; here && e.To.Tree == t.ID && to < old {
-					far[e.To.Step], changed = to, true
-				}
-			}
-		}
-	}
-	return far
 }
 
 // offer is a step that could take the reading.
@@ -100,10 +65,10 @@ func (o *offers) find(text string) []Hit {
 	if len(list) == 0 {
 		return nil
 	}
-	whole := sayings(o.atoms, stems(o.cut, text))
+	whole := sayings(o.atoms, o.words(text))
 	var lists [][]offer
 	for _, c := range list {
-		s := sayings(o.atoms, stems(o.cut, c.words))
+		s := sayings(o.atoms, o.words(c.words))
 		if len(list) > 1 && len(s.places) == 0 {
 			s.places = whole.places
 		}
@@ -135,6 +100,32 @@ func (o *offers) find(text string) []Hit {
 		hits[i].Score = float64(len(hits) - i)
 	}
 	return hits
+}
+
+// words are the stems of text. A word that the handbook does not have, for a
+// typo or since it is still being typed, gives way to one that names a point.
+func (o *offers) words(text string) []string {
+	tokens := o.cut.Analyze([]byte(text))
+	out := make([]string, len(tokens))
+	for i, t := range tokens {
+		out[i] = string(t.Term)
+		word := strings.ToLower(text[t.Start:t.End])
+		if o.known.has(word) || o.atoms.begins[out[i]] {
+			continue
+		}
+		near := o.known.corrections(word)
+		if i == len(tokens)-1 && len(word) >= shortestTypo {
+			more, _ := o.known.completions(word)
+			near = append(near, more...)
+		}
+		for _, n := range near {
+			if st := stems(o.cut, n); len(st) == 1 && o.atoms.begins[st[0]] {
+				out[i] = st[0]
+				break
+			}
+		}
+	}
+	return out
 }
 
 // best keeps, of a list in order, the first step of each tree for each

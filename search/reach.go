@@ -1,0 +1,45 @@
+package search
+
+import (
+	"strings"
+
+	"faultwright/faulttree"
+)
+
+// measuresL2 reports whether a tree knows of a second leg.
+func measuresL2(t *faulttree.Tree) bool {
+	for _, s := range t.Steps {
+		for _, v := range s.Measure {
+			if strings.HasSuffix(v.Quantity.Red, ".l2") || strings.HasSuffix(v.Quantity.Black, ".l2") {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// unreached is the distance of a step that no exit within the tree leads to.
+const unreached = 1000
+
+// distances tells how far each step lies from the tree's start. An exit that
+// signals nothing is one pace, a graver one several, so that of two steps that
+// measure the same the ordinary one is nearer than the one after a STOP.
+func distances(t *faulttree.Tree) map[string]int {
+	far := map[string]int{}
+	for _, s := range t.Steps {
+		far[s.ID] = unreached
+	}
+	far[t.Start] = 0
+	for changed, rounds := true, 0; changed && rounds < len(t.Steps); rounds++ {
+		changed = false
+		for _, s := range t.Steps {
+			for _, e := range s.Exits() {
+				to := far[s.ID] + 1 + 3*int(e.Signal)
+				if old, here := far[e.To.Step]; here && e.To.Tree == t.ID && to < old {
+					far[e.To.Step], changed = to, true
+				}
+			}
+		}
+	}
+	return far
+}
