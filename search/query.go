@@ -32,11 +32,13 @@ const (
 	byTypo       = 0.5
 )
 
-// Weights of the fields.
+// Weights of the fields, and where the whole query is looked for as a phrase
+// too: not in the body, where it costs most and tells least.
 var fields = []struct {
-	name  string
-	boost float64
-}{{fieldName, 2}, {fieldTitle, 3}, {fieldSymptoms, 3.2}, {fieldAliases, 2.4}, {fieldBody, 1}}
+	name   string
+	boost  float64
+	phrase bool
+}{{fieldName, 2, false}, {fieldTitle, 3, true}, {fieldSymptoms, 3.2, true}, {fieldAliases, 2.4, true}, {fieldBody, 1, false}}
 
 // weakWords change what a query means but hardly choose a document; so do the
 // names of units, which stand everywhere.
@@ -157,7 +159,7 @@ func (x *Index) query(units []unit, text, kind string) query.Query {
 				put(fuzzy, f.name, f.boost*0.2)
 			}
 		}
-		if len(units) > 1 {
+		if f.phrase && len(units) > 1 {
 			put(bleve.NewMatchPhraseQuery(text), f.name, f.boost*2)
 		}
 	}
