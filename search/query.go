@@ -132,14 +132,14 @@ func (x *Index) addWord(u *unit, word string, quality float64) {
 // query is the search for units: any of them, in any field, and all of them
 // in a row for good measure.
 func (x *Index) query(units []unit, text, kind string) query.Query {
-	var any []query.Query
+	var clauses []query.Query
 	put := func(q interface {
 		query.BoostableQuery
 		query.FieldableQuery
 	}, field string, boost float64) {
 		q.SetField(field)
 		q.SetBoost(boost)
-		any = append(any, q)
+		clauses = append(clauses, q)
 	}
 	for _, f := range fields {
 		for i := range units {
@@ -163,7 +163,7 @@ func (x *Index) query(units []unit, text, kind string) query.Query {
 			put(bleve.NewMatchPhraseQuery(text), f.name, f.boost*2)
 		}
 	}
-	q := query.Query(bleve.NewDisjunctionQuery(any...))
+	q := query.Query(bleve.NewDisjunctionQuery(clauses...))
 	if kind != "" {
 		only := bleve.NewTermQuery(kind)
 		only.SetField(fieldKind)
