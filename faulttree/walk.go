@@ -111,8 +111,15 @@ func (w Walk) Stop() (Ref, bool) {
 	return Ref{}, false
 }
 
+// fromTheStart reports whether the walk began where its tree begins.
+func (w Walk) fromTheStart() bool {
+	t := w.forest.Trees[w.start.Tree]
+	return t != nil && t.Start == w.start.Step
+}
+
 // Finding is the result of an ended walk. After a STOP it is DANGER and
-// clears nothing, whatever the document says.
+// clears nothing, whatever the document says. A walk that began in the middle
+// of its tree clears nothing either, and says so.
 func (w Walk) Finding() (Result, bool) {
 	s := w.step()
 	if s == nil || !w.Ended() {
@@ -121,6 +128,10 @@ func (w Walk) Finding() (Result, bool) {
 	_, stopped := w.Stop()
 	if s.Kind == KindFinding {
 		r := Result{Ref: s.Ref(), Title: s.Title, For: s.For, Finding: s.Finding}
+		if first := w.forest.Step(w.start); !w.fromTheStart() && first != nil {
+			r.Finding.Signal, r.Finding.Clears = max(r.Finding.Signal, Warning), nil
+			r.Finding.Sure += " This walk began at “" + first.Title + "”: what the tree asks before that was not measured."
+		}
 		if stopped {
 			r.Finding.Signal, r.Finding.Clears = Danger, nil
 		}

@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"strings"
 	"testing"
 
 	"faultwright/faulttree/source"
@@ -101,6 +102,21 @@ func TestStopIsRememberedAndRules(t *testing.T) {
 	w.at = Ref{"t", "found-nothing"}
 	if r, _ = w.Finding(); r.Finding.Signal != Danger || r.Finding.Clears != nil {
 		t.Errorf("after a STOP a finding keeps %v and clears %v", r.Finding.Signal, r.Finding.Clears)
+	}
+}
+
+func TestAWalkFromTheMiddleClearsNothing(t *testing.T) {
+	whole := give(t, begin(t, Owner), "done", "2", "120")
+	if r, ok := whole.Finding(); !ok || r.Finding.Signal != Notice || len(r.Finding.Clears) != 1 {
+		t.Fatalf("a whole walk ends with %+v", r)
+	}
+	w, err := Begin(small(), Ref{"t", "body"}, Owner, DefaultMeter())
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, ok := give(t, w, "2", "120").Finding()
+	if !ok || r.Finding.Signal != Warning || r.Finding.Clears != nil || !strings.Contains(r.Finding.Sure, "began at") {
+		t.Errorf("a walk from the middle ends with %+v", r)
 	}
 }
 
