@@ -13,6 +13,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
 
+	_ "faultwright/cmd/faultwright/frugal" // before the window library
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui"
 )
