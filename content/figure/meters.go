@@ -51,7 +51,7 @@ func loading(p pen) {
 		p.display(at(142, 174), half.reading, half.words)
 	}
 	p.dots(Line, 2, Point{namedWidth / 2, 16}, Point{namedWidth / 2, 236})
-	p.note(Point{namedWidth / 2, 262}, Middle, Ink, "A ghost voltage falls on low impedance. A voltage that", "stays is driven, and counts.")
+	p.note(Point{namedWidth / 2, 262}, Middle, Ink, "A ghost voltage falls on low impedance; one that stays is", "driven. On a body neither reading softens a danger.")
 }
 
 func ruler(p pen) {
