@@ -134,7 +134,7 @@ func (d *Desk) findingButtons(f view.Finding) []fyne.CanvasObject {
 		out = append(out, look.NewButton("Test after repair", d.retest))
 	}
 	out = append(out,
-		look.NewButton("Back", d.stepBack(d.Here())),
+		look.NewButton("Back", d.stepBack(d.present())),
 		look.NewButton("Start over", func() { d.begin(d.visit.walk().Start()) }))
 	return out
 }

@@ -106,6 +106,8 @@ func (d *Desk) saveSheet(f sheetFormat) {
 	}, d.window)
 	ask.SetFileName("sheet-" + v.Header.ID + f.ending)
 	ask.SetFilter(storage.NewExtensionFileFilter([]string{f.ending}))
+	room := d.window.Canvas().Size()
+	ask.Resize(fyne.NewSize(min(room.Width-24, 900), min(room.Height-24, 640)))
 	ask.Show()
 }
 

@@ -82,7 +82,7 @@ func (d *Desk) meterForm(at Location) fyne.CanvasObject {
 			result.SetText("Not taken: " + view.Sentence(err.Error()))
 			return
 		}
-		clear(d.drafts)
+		d.forgetDrafts("")
 		d.set(func(s *Settings) { s.Meter = meter })
 		d.say("Your meter is noted.")
 	}
@@ -93,7 +93,7 @@ func (d *Desk) meterForm(at Location) fyne.CanvasObject {
 		grid.Add(look.Stack(4, look.NewSoft(label), fields[i]))
 	}
 	usual := look.NewButton("An ordinary meter", func() {
-		clear(d.drafts)
+		d.forgetDrafts("")
 		d.set(func(s *Settings) { s.Meter = faulttree.DefaultMeter() })
 	})
 	return look.Stack(10, look.NewCaption("My meter"), grid, result, look.Row(8, look.NewButton("Use this meter", take), usual))

@@ -122,7 +122,7 @@ func (d *Desk) observe(p *pane, v view.Step) {
 	if len(v.Prose) > 0 {
 		p.body = append(p.body, d.blocks(v.Prose))
 	}
-	p.body = append(p.body, grid, look.Row(12, look.NewButton("Back", d.stepBack(d.Here()))))
+	p.body = append(p.body, grid, look.Row(12, look.NewButton("Back", d.stepBack(d.present()))))
 }
 
 // act is a step that asks for something to be done; a STOP fills the page
@@ -147,7 +147,7 @@ func (d *Desk) act(p *pane, v view.Step) {
 		}
 		p.body = append(p.body, d.head(v.Tree+" · step "+itoa(v.Number), v.Question), d.blocks(v.Prose))
 	}
-	p.body = append(p.body, look.Row(12, done, look.NewButton("Back", d.stepBack(d.Here()))))
+	p.body = append(p.body, look.Row(12, done, look.NewButton("Back", d.stepBack(d.present()))))
 }
 
 // cannotPane asks why a reading can not be taken.
@@ -249,6 +249,6 @@ func (d *Desk) earlierPane(at Location, e faulttree.Entry) pane {
 	if d.visit.readOnly() {
 		change.Disable()
 	}
-	p.body = append(p.body, effect, look.Row(12, goOn, change, look.NewButton("Back", d.Back)))
+	p.body = append(p.body, effect, look.Row(12, goOn, change, look.NewButton("Back", d.stepBack(at))))
 	return p
 }

@@ -119,6 +119,16 @@ func (d *Desk) draft(at Location, n int) string { return d.drafts[draftKey(at, n
 
 func (d *Desk) keep(at Location, n int, text string) { d.drafts[draftKey(at, n)] = text }
 
+// forgetDrafts drops what was typed for a document or visit, "" for the pages
+// that have none.
+func (d *Desk) forgetDrafts(id string) {
+	for key := range d.drafts {
+		if strings.Split(key, "\x00")[1] == id {
+			delete(d.drafts, key)
+		}
+	}
+}
+
 func draftKey(at Location, n int) string {
 	return strings.Join([]string{at.Page, at.ID, at.Query, strconv.Itoa(at.Step), strconv.Itoa(n)}, "\x00")
 }

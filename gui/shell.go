@@ -123,6 +123,9 @@ func (s *shell) show(rail string, at Location, p pane) {
 		s.menuOpen = false
 		s.fillBar()
 	}
+	if at.Page != pageSearch && s.search.Text != "" {
+		s.search.SetText("") // the words belong to the search page and its place
+	}
 	centre := look.Stack(look.GapBlock)
 	if at.Page == pageSearch || !s.narrow() && at.Page != pageWelcome {
 		centre.Add(s.search)

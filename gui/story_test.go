@@ -286,6 +286,76 @@ func TestKeys(t *testing.T) {
 	}
 }
 
+// After a repair the same readings are taken again, beside the earlier ones.
+func TestStoryOfATestAfterRepair(t *testing.T) {
+	d := desk(t, wide)
+	d.toFinding(t)
+	d.press(t, "Test after repair")
+	d.wantShown(t, "Was a tingle felt?")
+	if !strings.Contains(d.shell.note, "test after the repair") {
+		t.Errorf("the window says %q", d.shell.note)
+	}
+	d.typeIn(t, "2")
+	d.answer(t, "120.0")
+	d.answer(t, "0.4")
+	d.wantShown(t, "These readings show no body voltage now")
+	d.Go(Location{Page: pageVisits})
+	d.wantShown(t, "Tested after repair.")
+	if n := len(d.visit.rec.Visit().Rounds()); n != 2 {
+		t.Errorf("%d rounds on record, want 2", n)
+	}
+}
+
+// Back on a step leads over the answers one by one, and takes none away.
+func TestStepsBackTakeNothingAway(t *testing.T) {
+	d := desk(t, wide)
+	d.toFinding(t)
+	for _, want := range []string{"grounding pin to the body", "Stop, the body is live", "Measure from bare metal", "Prove the meter", "Was a tingle felt?"} {
+		d.press(t, "Back")
+		d.wantShown(t, want, "answered")
+	}
+	d.press(t, "Back")
+	d.wantShown(t, "What is happening?")
+	if n := len(d.visit.walk().Trail()); n != 5 {
+		t.Errorf("%d answers stand, want all 5", n)
+	}
+}
+
+// What can not be put on disk is not shown as taken, and stays typed.
+func TestAnswerThatCannotBeKept(t *testing.T) {
+	d := desk(t, wide)
+	d.toBody(t)
+	d.visit.file.Close() // the disk is gone
+	d.answer(t, "58")
+	d.wantShown(t, "Measure from bare metal", "Leads to: stop")
+	if !strings.Contains(d.shell.note, "could not be put on record") {
+		t.Errorf("the window says %q", d.shell.note)
+	}
+	if n := len(d.visit.walk().Trail()); n != 2 {
+		t.Errorf("%d answers stand, want 2", n)
+	}
+}
+
+func TestMyMeter(t *testing.T) {
+	d := desk(t, wide)
+	d.Go(Location{Page: pageSettings})
+	d.keep(d.Here(), 1, "20000")
+	d.keep(d.Here(), 2, "0.5 % + 10")
+	d.render()
+	d.press(t, "Use this meter")
+	if m := d.settings.Meter; m.FullScale != 20000 || m.ACVolts != (faulttree.Accuracy{Percent: faulttree.One / 2, Counts: 10}) {
+		t.Errorf("meter %+v, the page says %q", m, d.shell.note)
+	}
+	d.keep(d.Here(), 3, "quite good")
+	d.render()
+	d.press(t, "Use this meter")
+	d.wantShown(t, "Not taken: DC volts is “quite good”; expected something like 1.2 + 5.")
+	d.press(t, "An ordinary meter")
+	if d.settings.Meter != faulttree.DefaultMeter() {
+		t.Errorf("meter %+v", d.settings.Meter)
+	}
+}
+
 // Links of a document lead within the handbook; nothing else is opened, and a
 // citation is asked about first.
 func TestLinks(t *testing.T) {

@@ -10,6 +10,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
 	"faultwright/faulttree/visit/store"
+	"faultwright/gui/view"
 )
 
 // visiting is the visit under way: its record, which goes on disk before the
@@ -143,7 +144,10 @@ func (d *Desk) supply(s faulttree.Supplied) {
 
 // retest records that the test after a repair begins.
 func (d *Desk) retest() {
-	d.record(func() (visit.Recorder, error) { return d.visit.rec.Retest(d.options.Now(), faulttree.Ref{}) })
+	done := d.record(func() (visit.Recorder, error) { return d.visit.rec.Retest(d.options.Now(), faulttree.Ref{}) })
+	if done {
+		d.say("This is the test after the repair. The readings before it stay on record and on the sheet.")
+	}
 }
 
 // describe records site, vehicle and note; it reports whether that worked.
@@ -161,20 +165,22 @@ func (d *Desk) describe(details visit.Details) bool {
 }
 
 // record does one thing to the visit. Only what is on disk is shown; if it
-// could not be put there, the page stays with what was typed.
-func (d *Desk) record(do func() (visit.Recorder, error)) {
+// could not be put there, the page stays with what was typed. It reports
+// whether it was.
+func (d *Desk) record(do func() (visit.Recorder, error)) bool {
 	if d.visit.readOnly() {
 		d.say(d.visit.reason)
-		return
+		return false
 	}
 	rec, err := do()
 	if err != nil {
-		d.say("This could not be put on record, so nothing has changed. What you typed is still here. " + err.Error())
-		return
+		d.say("This could not be put on record, so nothing has changed. What you typed is still here. " + view.Sentence(err.Error()))
+		return false
 	}
 	d.visit.rec = rec
-	clear(d.drafts)
+	d.forgetDrafts(d.visit.id())
 	d.Go(d.present())
+	return true
 }
 
 // present is the place where the visit stands now.

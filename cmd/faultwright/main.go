@@ -2,6 +2,7 @@
 package main
 
 import (
+	_ "embed"
 	"errors"
 	"flag"
 	"fmt"
@@ -17,6 +18,9 @@ import (
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui"
 )
+
+//go:embed icon.png
+var icon []byte
 
 // metadata says the same as FyneApp.toml; a test holds them together.
 var metadata = fyne.AppMetadata{
@@ -107,6 +111,7 @@ func show(options gui.Options) (err error) {
 	options.Indexed = debug.FreeOSMemory // reading and indexing leave much behind
 	app.SetMetadata(metadata)
 	a := app.NewWithID(metadata.ID)
+	a.SetIcon(fyne.NewStaticResource("faultwright.png", icon))
 	desk := gui.New(a, options)
 	desk.Window().ShowAndRun()
 	return nil

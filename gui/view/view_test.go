@@ -284,3 +284,17 @@ func TestSentences(t *testing.T) {
 		t.Error("nothing has no sentences")
 	}
 }
+
+func TestBriefCautionNamesTheWorstFirst(t *testing.T) {
+	lib := handbook(t)
+	c := cautionsOf(lib, []string{"live-work", "first-minute", "prove-the-meter"})
+	if c.Signal != faulttree.Danger || c.Sentences[0].ID != "first-minute" {
+		t.Errorf("%v %+v", c.Signal, c.Sentences)
+	}
+	if got := c.Brief(1); !strings.HasSuffix(got, "before anything else. 2 more cautions stand among the cards.") {
+		t.Error(got)
+	}
+	if got := c.Brief(3); strings.Contains(got, "more") {
+		t.Error(got)
+	}
+}
