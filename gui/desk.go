@@ -2,6 +2,7 @@ package gui
 
 import (
 	"context"
+	"fmt"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -166,7 +167,7 @@ func (d *Desk) set(change func(*Settings)) {
 }
 
 const (
-	prefWidth, prefHeight = "window.width", "window.height"
+	prefSize = "window.size" // one entry, since each is a file written anew
 
 	usualWidth, usualHeight = 1280, 800
 	leastWidth, leastHeight = 480, 640
@@ -174,9 +175,10 @@ const (
 )
 
 func (d *Desk) restoreSize() {
-	p := d.app.Preferences()
-	w := p.FloatWithFallback(prefWidth, usualWidth)
-	h := p.FloatWithFallback(prefHeight, usualHeight)
+	var w, h int
+	if n, err := fmt.Sscanf(d.app.Preferences().String(prefSize), "%dx%d", &w, &h); n != 2 || err != nil {
+		w, h = usualWidth, usualHeight
+	}
 	w = min(max(w, leastWidth), mostWidth)
 	h = min(max(h, leastHeight), mostHeight)
 	d.window.Resize(fyne.NewSize(float32(w), float32(h)))
@@ -184,6 +186,8 @@ func (d *Desk) restoreSize() {
 
 func (d *Desk) rememberSize() {
 	size := d.window.Canvas().Size()
-	d.app.Preferences().SetFloat(prefWidth, float64(size.Width))
-	d.app.Preferences().SetFloat(prefHeight, float64(size.Height))
+	now := fmt.Sprintf("%dx%d", int(size.Width), int(size.Height))
+	if now != d.app.Preferences().String(prefSize) {
+		d.app.Preferences().SetString(prefSize, now)
+	}
 }

@@ -137,7 +137,7 @@ func (d *Desk) waitingPane() pane {
 	}
 	return pane{body: []fyne.CanvasObject{
 		look.NewQuestion("Reading the handbook"),
-		look.NewSoft("This takes a moment. If anyone felt a shock just now: switch off the breaker at the pedestal before anything else, touch nothing of the vehicle, and call emergency services if someone is hurt."),
+		look.NewSoft("This takes a moment. If anyone felt a shock just now: inside, stay inside and touch no metal; outside, stand 3 m off. Do not touch a person who is held; call emergency services."),
 		look.Row(look.GapSmall, look.NewButton("Stop reading", d.cancelLoad)),
 	}}
 }

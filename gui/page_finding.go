@@ -52,7 +52,14 @@ func (d *Desk) findingPane(f view.Finding) pane {
 	if f.Caution.Signal > 0 {
 		p.body = append(p.body, d.cautionLine(f.Caution))
 	}
-	p.body = append(p.body, look.Row(12, d.findingButtons(f)...))
+	row := look.Row(12)
+	p.keys = map[rune]func(){}
+	for i, b := range d.findingButtons(f) {
+		b.Hint = itoa(i + 1)
+		p.keys[rune('1'+i)] = b.OnTapped
+		row.Add(b)
+	}
+	p.body = append(p.body, row)
 	return p
 }
 
@@ -122,10 +129,11 @@ func (d *Desk) notExcluded(all []view.NotExcluded) fyne.CanvasObject {
 	return list
 }
 
-func (d *Desk) findingButtons(f view.Finding) []fyne.CanvasObject {
+// findingButtons are what can be done at a finding, by the digits 1 to 5.
+func (d *Desk) findingButtons(f view.Finding) []*look.Button {
 	id := d.visit.id()
 	sheet := look.NewPrimary("Make the sheet", func() { d.Go(Location{Page: pageMake, ID: id}) })
-	out := []fyne.CanvasObject{sheet}
+	out := []*look.Button{sheet}
 	if len(f.Faults) > 0 {
 		why := f.Faults[0]
 		out = append(out, look.NewButton("Show me why", func() { d.open(why) }))

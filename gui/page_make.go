@@ -106,9 +106,9 @@ func (d *Desk) saveSheet(f sheetFormat) {
 	}, d.window)
 	ask.SetFileName("sheet-" + v.Header.ID + f.ending)
 	ask.SetFilter(storage.NewExtensionFileFilter([]string{f.ending}))
-	room := d.window.Canvas().Size()
-	ask.Resize(fyne.NewSize(min(room.Width-24, 900), min(room.Height-24, 640)))
 	ask.Show()
+	room := d.window.Canvas().Size()
+	ask.Resize(fyne.NewSize(min(room.Width-24, 900), min(room.Height-24, 640))) // only a dialog that is shown has a size
 }
 
 // writeSheet puts the sheet into a file and says where it is.

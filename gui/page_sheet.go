@@ -17,8 +17,8 @@ func (d *Desk) sheetPane(at Location) pane {
 		return d.missingPane("The visit can not be opened: " + view.Sentence(err.Error()))
 	}
 	w := d.visit.walk()
-	if len(w.Trail()) > 0 || w.Ended() {
-		return d.missingPane("This walk has begun already; its readings are taken one at a time.")
+	if !view.SheetOpen(d.book, w) {
+		return d.missingPane("This walk has taken readings already; the others are taken one at a time.")
 	}
 	texts := map[string]string{}
 	empty := view.SheetOf(d.book, w, nil)
@@ -73,7 +73,7 @@ func (d *Desk) sheetPane(at Location) pane {
 	body = append(body, d.head(empty.Title, "All readings on one page"),
 		look.NewText("In any order; leave open what you have not measured. Set the meter for each reading as its line says."),
 		list, progress,
-		look.Row(12, use, look.NewButton("One at a time", func() { d.Go(Location{Page: pageWalk, ID: at.ID}) }), look.NewButton("Back", d.Back)))
+		look.Row(12, use, look.NewButton("One at a time", func() { d.Go(d.present()) }), look.NewButton("Back", d.Back)))
 	show()
 	p := pane{body: body}
 	if len(lines) > 0 {

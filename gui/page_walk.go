@@ -63,7 +63,7 @@ func (d *Desk) measure(p *pane, at Location, s *faulttree.Step, v view.Step) {
 	}
 	buttons := look.Row(12, take,
 		look.NewButton(cannot, func() { d.Go(Location{Page: pageCannot, ID: at.ID, Step: at.Step}) }))
-	if v.Sheet && at.Step == 0 {
+	if view.SheetOpen(d.book, d.visit.walk()) {
 		buttons.Add(look.NewButton("All readings on one page", func() { d.Go(Location{Page: pageSheet, ID: at.ID}) }))
 	}
 	buttons.Add(look.NewButton("Back", d.stepBack(at)))

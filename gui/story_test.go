@@ -42,10 +42,11 @@ func TestStoryFromTingleToSheet(t *testing.T) {
 	d.Back()
 	d.press(t, "Make the sheet")
 	d.typeIn(t, "Quillback Hollow, site 14")
-	path := filepath.Join(t.TempDir(), "sheet.html")
-	if !d.describe(detailsTyped(d)) {
-		t.Fatal("the site was not kept")
+	d.press(t, "Save for printing")
+	if len(d.window.Canvas().Overlays().List()) != 1 {
+		t.Fatal("no file was asked for")
 	}
+	path := filepath.Join(t.TempDir(), "sheet.html")
 	file, err := os.Create(path)
 	if err != nil {
 		t.Fatal(err)
@@ -172,6 +173,38 @@ func TestStoryOfASheet(t *testing.T) {
 	d.press(t, "Go on now")
 	d.wantShown(t, "Do not plug in.", "The grounding contact is live")
 	d.wantShown(t, "118 V")
+}
+
+// The shipped sheet is given after the first look, in one go; the walk takes
+// from it what it asks for and ends in a finding.
+func TestStoryOfTheShippedSheet(t *testing.T) {
+	d := desk(t, wide, func(o *Options) { o.ContentDir = "" })
+	d.press(t, "50 A")
+	for d.visit.walk().Step().Kind != faulttree.KindMeasure {
+		d.typeIn(t, "1")
+	}
+	d.press(t, "All readings on one page")
+	known := map[string]string{
+		"meter.known-source": "119.8", "pedestal.l1-earth": "119.5", "pedestal.g-earth": "0.4", "pedestal.n-earth": "0.4",
+		"pedestal.l1-n": "119.9", "pedestal.l2-n": "120.0", "pedestal.l1-l2": "239.9", "pedestal.n-g": "0.0",
+		"pedestal.l1-g": "119.9", "pedestal.l2-g": "120.0",
+	}
+	at := d.Here()
+	for i, id := range d.book.Forest.Trees["pedestal-50a"].Sheet {
+		if known[id] == "" {
+			t.Fatalf("the sheet asks for %s", id)
+		}
+		d.keep(at, i, known[id])
+	}
+	d.render()
+	d.press(t, "Use these readings and go on")
+	for !d.visit.walk().Ended() && d.visit.walk().Step().Kind != faulttree.KindMeasure {
+		d.typeIn(t, "1")
+	}
+	if n := len(d.visit.walk().Trail()); n < 8 {
+		t.Errorf("only %d answers were taken from the sheet; now asked: %s", n, d.visit.walk().At())
+	}
+	d.wantShown(t, "Pedestal: L1 to neutral", "119.9 V")
 }
 
 func firstField(d *Desk) *look.Field {

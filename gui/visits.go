@@ -177,10 +177,34 @@ func (d *Desk) record(do func() (visit.Recorder, error)) bool {
 		d.say("This could not be put on record, so nothing has changed. What you typed is still here. " + view.Sentence(err.Error()))
 		return false
 	}
-	d.visit.rec = rec
+	d.visit.rec = d.goOnWithSheet(rec)
 	d.forgetDrafts(d.visit.id())
 	d.Go(d.present())
 	return true
+}
+
+// goOnWithSheet answers from a sheet given earlier in this round what an act or
+// a choice has brought up only now.
+func (d *Desk) goOnWithSheet(rec visit.Recorder) visit.Recorder {
+	records := rec.Visit().Records
+	last := records[len(records)-1]
+	if last.Kind != visit.Answered || len(last.Replies[0].Readings) > 0 {
+		return rec
+	}
+	for i := len(records) - 1; i >= 0 && records[i].Kind != visit.Retested; i-- {
+		if records[i].Kind != visit.Supplied {
+			continue
+		}
+		left, more := view.LeftOver(rec.Walk(), records[i].Supply)
+		if !more {
+			return rec
+		}
+		if next, _, err := rec.Supply(d.options.Now(), left); err == nil {
+			return next
+		}
+		return rec
+	}
+	return rec
 }
 
 // present is the place where the visit stands now.

@@ -12,7 +12,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
-	"faultwright/faulttree/visit"
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui/look"
 )
@@ -147,10 +146,4 @@ func (d *Desk) picture(t *testing.T, name string) {
 	if err := png.Encode(f, img); err != nil {
 		t.Fatal(err)
 	}
-}
-
-// detailsTyped is what the page of the sheet has been told.
-func detailsTyped(d *Desk) visit.Details {
-	at := d.Here()
-	return visit.Details{Site: d.draft(at, 0), Vehicle: d.draft(at, 1), Note: d.draft(at, 2)}
 }

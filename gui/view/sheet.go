@@ -85,6 +85,42 @@ func ahead(lib *content.Library, wanted string) string {
 	return "."
 }
 
+// SheetOpen reports whether w may still be given its readings on one page: its
+// tree has a sheet, and no reading has been taken yet.
+func SheetOpen(lib *content.Library, w faulttree.Walk) bool {
+	t := lib.Forest.Trees[w.Start().Tree]
+	if t == nil || len(t.Sheet) == 0 || w.Ended() {
+		return false
+	}
+	for _, e := range w.Trail() {
+		if len(e.Answer.Readings) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// LeftOver is what of a sheet given earlier has not been asked for yet. After
+// a STOP nothing is: it is read anew.
+func LeftOver(w faulttree.Walk, given faulttree.Supplied) (faulttree.Supplied, bool) {
+	left := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}}
+	if _, stopped := w.Stop(); stopped || w.Ended() {
+		return left, false
+	}
+	for quantity, readings := range given.Readings {
+		left.Readings[quantity] = readings
+	}
+	for _, e := range w.Trail() {
+		if s := w.Forest().Step(e.Step); s != nil && len(e.Answer.Readings) > 0 {
+			for _, v := range s.Measure {
+				delete(left.Readings, v.Quantity.ID)
+			}
+		}
+	}
+	next, _, err := w.Supply(left)
+	return left, err == nil && len(next.Trail()) > len(w.Trail())
+}
+
 // dangerText words the danger limit that a reading touches, or is "".
 func dangerText(t *faulttree.Tree, q faulttree.Quantity, r faulttree.Reading, m faulttree.Meter) string {
 	limit, ok := t.DangerLimit(q.ID)

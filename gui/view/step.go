@@ -23,7 +23,6 @@ type Step struct {
 	Choices  []Choice // of an observe step
 	Stop     bool     // an act that ends all live work
 	Cards    []Link
-	Sheet    bool // its readings may also be given all on one page
 }
 
 // Asked is one quantity to be measured.
@@ -104,9 +103,6 @@ func StepOf(lib *content.Library, s *faulttree.Step, number int) Step {
 			choice.Digit = i + 1
 		}
 		v.Choices = append(v.Choices, choice)
-	}
-	if t := lib.Forest.Trees[s.Tree]; t != nil {
-		v.Sheet = len(t.Sheet) > 0
 	}
 	return v
 }
