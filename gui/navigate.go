@@ -77,6 +77,7 @@ func (d *Desk) Go(to Location) {
 	if !d.settings.Welcomed && to.Page != pageSettings && to.Page != pageRead {
 		to = Location{Page: pageWelcome} // the caution comes first
 	}
+	d.runner.Cancel(jobVisits)
 	d.history.Scrolled(d.shell.offset())
 	d.history.Go(to)
 	d.shell.note = ""

@@ -1,6 +1,7 @@
 package gui
 
 import (
+	"context"
 	"fmt"
 	"strings"
 	"time"
@@ -52,7 +53,7 @@ func (d *Desk) openingPane(at Location) pane {
 			fmt.Sprintf("The handbook in use has %s; what they touch can not be trusted. ", count(n, "problem")), "Look at them", Location{Page: pageProblems})))
 	}
 	body = append(body, look.NewQuestion("What is happening?"))
-	body = append(body, d.unfinished()...)
+	body = append(body, d.unfinished())
 	grid := look.Grid(250, 14, 3)
 	for _, o := range view.Openings(d.book) {
 		grid.Add(look.NewChoice(o.Digit, o.Title, o.Text, func() { d.openOpening(o) }))
@@ -78,37 +79,41 @@ func (d *Desk) linkLine(text, link string, to Location) *look.Prose {
 	return p
 }
 
+// mostLookedAt is how many of the newest visits are looked at for one that has
+// not ended.
+const mostLookedAt = 5
+
 // unfinished is the line that leads back to the newest visit which has not
-// ended.
-func (d *Desk) unfinished() []fyne.CanvasObject {
+// ended, or nothing.
+func (d *Desk) unfinished() fyne.CanvasObject {
+	line := look.Stack(0)
+	show := func(o fyne.CanvasObject) {
+		line.Objects = []fyne.CanvasObject{o}
+		line.Show()
+	}
+	line.Hide()
+	visits, book := d.options.Visits, d.book
 	if d.visit != nil && !d.visit.walk().Ended() {
 		v := d.visit.rec.Visit()
-		s := store.Summary{ID: v.Header.ID, Header: v.Header, Details: v.Details(), Last: v.Last(), Answers: len(d.visit.walk().Trail())}
-		return []fyne.CanvasObject{d.unfinishedLine(s)}
+		show(d.unfinishedLine(store.Summary{ID: v.Header.ID, Header: v.Header, Details: v.Details(), Last: v.Last(), Answers: len(d.visit.walk().Trail())}))
+		return line
 	}
-	if d.options.Visits == nil {
-		return nil
+	if visits == nil {
+		return line
 	}
-	all, err := d.options.Visits.List()
-	if err != nil {
-		return []fyne.CanvasObject{look.NewSoft("The visits on record could not be listed: " + view.Sentence(err.Error()))}
-	}
-	for _, s := range all[:min(len(all), 5)] {
-		if s.Err == nil && s.Answers > 0 && d.isUnfinished(s.ID) {
-			return []fyne.CanvasObject{d.unfinishedLine(s)}
+	Run(&d.runner, jobUnfinished, func(ctx context.Context) listed { return listVisits(ctx, visits, book, mostLookedAt) }, func(l listed) {
+		if l.err != nil {
+			show(look.NewSoft("The visits on record could not be listed: " + view.Sentence(l.err.Error())))
 		}
-	}
-	return nil
-}
-
-func (d *Desk) isUnfinished(id string) bool {
-	v, err := d.options.Visits.Read(id)
-	if err != nil {
-		return false
-	}
-	rounds := v.Replay(d.book.Forest)
-	last := rounds[len(rounds)-1]
-	return last.Err == nil && !last.Walk.Ended()
+		for _, s := range l.lines {
+			if s.Err == nil && s.Answers > 0 && !s.ended {
+				show(d.unfinishedLine(s.Summary))
+				break
+			}
+		}
+		d.shell.relayout()
+	})
+	return line
 }
 
 func (d *Desk) unfinishedLine(s store.Summary) fyne.CanvasObject {

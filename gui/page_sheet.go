@@ -118,7 +118,7 @@ func newSheetLine(row view.Row, text string) *sheetLine {
 	}
 	title := look.NewStrong(row.Title)
 	about := look.NewSoft(strings.Join(set, " · "))
-	entry := look.Beside(150, 80, 12, l.field, look.Pad(7, 0, 0, 0, l.unit))
+	entry := look.Beside(150, 80, 12, l.field, look.Pad(10, 0, 0, 0, l.unit))
 	l.object = look.Stack(8, look.Beside(440, 260, 20, look.Stack(0, title, about), look.Stack(4, entry, l.note)), look.NewLine())
 	l.show(row)
 	return l

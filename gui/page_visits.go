@@ -1,44 +1,105 @@
 package gui
 
 import (
+	"context"
+
 	"fyne.io/fyne/v2"
 
+	"faultwright/content"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui/look"
 	"faultwright/gui/view"
 )
 
+const jobVisits, jobUnfinished = "visits", "unfinished"
+
+// mostRows is how many visits are shown before the reader asks for all.
+const mostRows = 60
+
+// listed is the list of visits with how each stands, made off the window's
+// thread since every record is read for it.
+type listed struct {
+	lines []visitLine
+	more  int // visits not looked at
+	err   error
+}
+
+type visitLine struct {
+	store.Summary
+	state string
+	ended bool
+}
+
+// listVisits reads the records, the newest first, at most so many.
+func listVisits(ctx context.Context, visits *store.Store, book *content.Library, most int) listed {
+	all, err := visits.List()
+	if err != nil {
+		return listed{err: err}
+	}
+	shown := all[:min(len(all), most)]
+	out := listed{more: len(all) - len(shown)}
+	for _, s := range shown {
+		if ctx.Err() != nil {
+			return listed{err: ctx.Err()}
+		}
+		l := visitLine{Summary: s}
+		if s.Err == nil {
+			l.state, l.ended = visitState(visits, book, s.ID)
+		}
+		out.lines = append(out.lines, l)
+	}
+	return out
+}
+
 // visitsPane lists the visits on record.
 func (d *Desk) visitsPane(at Location) pane {
-	body := []fyne.CanvasObject{look.NewQuestion("Visits")}
-	if d.options.Visits == nil {
-		return pane{body: append(body, look.NewText("Visits are not kept: there is no folder for them."))}
+	head := look.NewQuestion("Visits")
+	visits, book := d.options.Visits, d.book
+	if visits == nil {
+		return pane{body: []fyne.CanvasObject{head, look.NewText("Visits are not kept: there is no folder for them.")}}
 	}
-	all, err := d.options.Visits.List()
-	if err != nil {
-		return pane{body: append(body, look.NewText("The visits could not be listed. "+view.Sentence(err.Error())))}
+	most := mostRows
+	if at.Kind == "all" {
+		most = store.MostVisits
 	}
-	if len(all) == 0 {
-		return pane{body: append(body,
+	list := look.Stack(look.GapBlock, look.NewSoft("Reading the visits on record. Leaving this page stops it."))
+	Run(&d.runner, jobVisits, func(ctx context.Context) listed { return listVisits(ctx, visits, book, most) }, func(l listed) {
+		list.Objects = d.visitRows(l)
+		list.Refresh()
+		d.shell.relayout()
+	})
+	return pane{body: []fyne.CanvasObject{head, list}}
+}
+
+func (d *Desk) visitRows(l listed) []fyne.CanvasObject {
+	switch {
+	case l.err != nil:
+		return []fyne.CanvasObject{look.NewText("The visits could not be listed. " + view.Sentence(l.err.Error()))}
+	case len(l.lines) == 0:
+		return []fyne.CanvasObject{
 			look.NewText("No visit is on record yet. One is begun with the first choice under “What is happening?”, and every answer is kept as it is given."),
-			look.Row(12, look.NewPrimary("To the beginning", func() { d.Go(Location{Page: pageOpening}) })))}
+			look.Row(12, look.NewPrimary("To the beginning", func() { d.Go(Location{Page: pageOpening}) })),
+		}
 	}
-	for _, s := range all {
-		body = append(body, d.visitRow(s))
+	var rows []fyne.CanvasObject
+	for _, line := range l.lines {
+		rows = append(rows, d.visitRow(line))
 	}
-	return pane{body: body}
+	if l.more > 0 {
+		rows = append(rows, look.Row(12, look.NewButton("Show "+count(l.more, "older visit"), func() { d.Go(Location{Page: pageVisits, Kind: "all"}) })))
+	}
+	return rows
 }
 
 // visitRow is one visit: what it is, how it stands, what can be done.
-func (d *Desk) visitRow(s store.Summary) fyne.CanvasObject {
+func (d *Desk) visitRow(s visitLine) fyne.CanvasObject {
 	remove := look.NewButton("Delete", func() { d.Go(Location{Page: pageDelete, ID: s.ID}) })
 	if s.Err != nil {
 		return look.Stack(8, look.NewStrong(s.ID), look.NewText("This record can not be read. "+view.Sentence(s.Err.Error())), look.Row(8, remove), look.NewLine())
 	}
 	title := look.NewTitle(d.treeTitle(s.Header.Start.Tree))
-	state := d.visitState(s)
-	lines := look.Stack(4, title, look.NewSoft(d.visitLine(s)), look.NewText(state))
+	lines := look.Stack(4, title, look.NewSoft(d.visitLine(s.Summary)), look.NewText(s.state))
 	if s.Damaged {
 		lines.Add(look.NewCallout(faulttree.Caution, look.NewText("Part of this record is damaged and was left out. What could be read is shown.")))
 	}
@@ -55,18 +116,18 @@ func (d *Desk) treeTitle(id string) string {
 	return id
 }
 
-// visitState words how a visit stands.
-func (d *Desk) visitState(s store.Summary) string {
-	v, err := d.options.Visits.Read(s.ID)
+// visitState words how a visit stands, and says whether its walk has ended.
+func visitState(visits *store.Store, book *content.Library, id string) (text string, ended bool) {
+	v, err := visits.Read(id)
 	if err != nil {
-		return view.Sentence(err.Error())
+		return view.Sentence(err.Error()), true
 	}
-	rounds := v.Replay(d.book.Forest)
+	rounds := v.Replay(book.Forest)
 	last := rounds[len(rounds)-1]
 	if last.Err != nil {
-		return "The handbook in use can not go on with it: " + view.Sentence(last.Err.Error())
+		return "The handbook in use can not go on with it: " + view.Sentence(last.Err.Error()), true
 	}
-	text := "Unfinished."
+	text = "Unfinished."
 	if r, ok := last.Walk.Finding(); ok {
 		text = view.Sentence(r.Title)
 		if w := r.Finding.Signal.Word(); w != "" {
@@ -79,7 +140,7 @@ func (d *Desk) visitState(s store.Summary) string {
 	if n := len(last.Lapsed()); n > 0 {
 		text += " " + count(n, "answer") + " no longer fit this handbook and are kept aside."
 	}
-	return text
+	return text, last.Walk.Ended()
 }
 
 // deletePane asks before a visit is deleted.
