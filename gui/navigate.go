@@ -2,6 +2,7 @@ package gui
 
 import (
 	"errors"
+	"io/fs"
 
 	"fyne.io/fyne/v2"
 
@@ -151,6 +152,14 @@ func (d *Desk) missingPane(what string) pane {
 		look.NewText(what),
 		look.Row(look.GapSmall, home, look.NewButton("Back", d.Back)),
 	}, focus: home}
+}
+
+// missingVisit says why a visit can not be opened.
+func (d *Desk) missingVisit(err error) pane {
+	if errors.Is(err, fs.ErrNotExist) {
+		return d.missingPane("This visit is not on record any more.")
+	}
+	return d.missingPane("The visit can not be opened. " + view.Sentence(err.Error()))
 }
 
 // open goes to where a link leads.

@@ -32,7 +32,7 @@ var sheetFormats = []sheetFormat{
 // makePane asks for site and vehicle and saves the sheet.
 func (d *Desk) makePane(at Location) pane {
 	if err := d.resume(at.ID); err != nil {
-		return d.missingPane("The visit can not be opened: " + view.Sentence(err.Error()))
+		return d.missingVisit(err)
 	}
 	known := d.visit.rec.Visit().Details()
 	site := d.detail(at, 0, "Site and pitch, such as Quillback Hollow, site 14", known.Site)

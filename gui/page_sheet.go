@@ -14,7 +14,7 @@ import (
 // understood as it is typed and meets the danger limits at once.
 func (d *Desk) sheetPane(at Location) pane {
 	if err := d.resume(at.ID); err != nil {
-		return d.missingPane("The visit can not be opened: " + view.Sentence(err.Error()))
+		return d.missingVisit(err)
 	}
 	w := d.visit.walk()
 	if !view.SheetOpen(d.book, w) {

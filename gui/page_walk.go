@@ -13,7 +13,7 @@ import (
 // present step, or the finding.
 func (d *Desk) walkPane(at Location) pane {
 	if err := d.resume(at.ID); err != nil {
-		return d.missingPane("The visit can not be opened: " + view.Sentence(err.Error()))
+		return d.missingVisit(err)
 	}
 	w := d.visit.walk()
 	trail := w.Trail()
@@ -153,7 +153,7 @@ func (d *Desk) act(p *pane, v view.Step) {
 // cannotPane asks why a reading can not be taken.
 func (d *Desk) cannotPane(at Location) pane {
 	if err := d.resume(at.ID); err != nil {
-		return d.missingPane("The visit can not be opened: " + view.Sentence(err.Error()))
+		return d.missingVisit(err)
 	}
 	w := d.visit.walk()
 	s := w.Step()

@@ -34,7 +34,7 @@ func TestManyVisits(t *testing.T) {
 func TestVisitThatIsNotThere(t *testing.T) {
 	d := desk(t, small)
 	d.Go(Location{Page: pageWalk, ID: "2026-01-01-none2"})
-	d.wantShown(t, "Not found", "There is no visit 2026-01-01-none2")
+	d.wantShown(t, "Not found", "This visit is not on record any more.")
 	d.Go(Location{Page: pageMake, ID: "../../etc/passwd"})
 	d.wantShown(t, "can not be the name of a visit")
 	d.press(t, "To the beginning")
