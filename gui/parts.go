@@ -55,12 +55,22 @@ func (d *Desk) links(caption string, all []view.Link) []fyne.CanvasObject {
 	return []fyne.CanvasObject{list}
 }
 
+// mostPast is how many answers the trail shows before it is asked for all.
+const mostPast = 7
+
 // trail is the answers so far; pressing one leads to it.
 func (d *Desk) trail(past []view.Past) []fyne.CanvasObject {
 	if len(past) == 0 {
 		return nil
 	}
 	rows := look.Stack(0)
+	if n := len(past) - mostPast; n > 1 && !d.shell.wholeTrail {
+		rows.Add(look.Pad(2, 0, 8, 0, look.NewLink(count(n, "earlier answer"), func() {
+			d.shell.wholeTrail = true
+			d.render()
+		})))
+		past = past[n:]
+	}
 	for _, p := range past {
 		at := Location{Page: pageWalk, ID: d.visit.id(), Step: p.Index}
 		rows.Add(look.NewTrailRow(p.Title, p.Value, func() { d.Go(at) }))

@@ -2,6 +2,9 @@ package gui
 
 import (
 	"context"
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 )
 
@@ -40,5 +43,28 @@ func TestRunnerCancel(t *testing.T) {
 	}, func(int) { t.Error("a cancelled job called done") })
 	if seen == nil {
 		t.Error("the work was not told that it was cancelled")
+	}
+}
+
+// Work leaves the window's thread, and comes back to it, in one file only.
+func TestOneSeamForThreads(t *testing.T) {
+	files, err := filepath.Glob("*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	nested, _ := filepath.Glob("*/*.go")
+	for _, name := range append(files, nested...) {
+		if name == "runner.go" || strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, seam := range []string{"go func", "fyne.Do"} {
+			if strings.Contains(string(text), seam) {
+				t.Errorf("%s has %q", name, seam)
+			}
+		}
 	}
 }

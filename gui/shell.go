@@ -19,16 +19,17 @@ const (
 
 // shell is the frame around every page: rail or bar, search entry, columns.
 type shell struct {
-	d        *Desk
-	root     *look.Columns
-	entries  []*look.Nav
-	menu     *fyne.Container // the same entries for narrow windows
-	bar      *fyne.Container
-	search   *look.Field
-	note     string // a message above the page
-	menuOpen bool
-	at       Location // the place shown
-	class    int      // number of columns the page was built for
+	d          *Desk
+	root       *look.Columns
+	entries    []*look.Nav
+	menu       *fyne.Container // the same entries for narrow windows
+	bar        *fyne.Container
+	search     *look.Field
+	note       string // a message above the page
+	menuOpen   bool
+	wholeTrail bool     // every answer is shown, not the last few
+	at         Location // the place shown
+	class      int      // number of columns the page was built for
 }
 
 func newShell(d *Desk) *shell {

@@ -118,7 +118,7 @@ func (d *Desk) release() {
 			d.shell.note = "The record of the visit could not be closed: " + err.Error()
 		}
 	}
-	d.visit = nil
+	d.visit, d.shell.wholeTrail = nil, false
 }
 
 // give records an answer to the present step, then shows the next.
