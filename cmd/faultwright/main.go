@@ -32,7 +32,7 @@ var metadata = fyne.AppMetadata{
 
 // idleGrowth is how far, in percent, memory may grow before it is collected. A
 // window that mostly waits has time to collect often.
-const idleGrowth = 30
+const idleGrowth = 20
 
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr, os.Getenv)) }
 

@@ -12,7 +12,7 @@ package frugal
 import "os"
 
 // Keep is how long drawn things are kept after their last use.
-const Keep = "4s"
+const Keep = "3s"
 
 func init() {
 	if os.Getenv("FYNE_CACHE") == "" {
