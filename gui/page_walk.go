@@ -29,6 +29,9 @@ func (d *Desk) walkPane(at Location) pane {
 	if d.visit.reason != "" {
 		p.body = append(p.body, look.NewCallout(faulttree.Notice, look.NewText(d.visit.reason)))
 	}
+	for _, doubt := range d.visit.doubts(d.book) {
+		p.body = append(p.body, look.NewCallout(faulttree.Caution, look.NewText(doubt)))
+	}
 	switch s.Kind {
 	case faulttree.KindMeasure:
 		d.measure(&p, at, s, v)

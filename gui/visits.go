@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 
+	"faultwright/content"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
 	"faultwright/faulttree/visit/store"
@@ -25,6 +26,26 @@ func (v *visiting) id() string           { return v.rec.Visit().Header.ID }
 func (v *visiting) walk() faulttree.Walk { return v.rec.Walk() }
 func (v *visiting) readOnly() bool       { return v.file == nil }
 
+// doubts are what the reader is told about the record of a visit taken up
+// again: what of it could not be read, and what no longer fits the handbook.
+func (v *visiting) doubts(book *content.Library) []string {
+	var out []string
+	record := v.rec.Visit()
+	if len(book.TreeErrors(record.Header.Start.Tree)) > 0 {
+		out = append(out, "The handbook in use has errors in this tree; a branch may be missing from it.")
+	}
+	if n := len(record.Damage); n > 0 {
+		out = append(out, "The record is damaged: "+count(n, "line")+" could not be read and were left out.")
+	}
+	if record.Torn {
+		out = append(out, "The last line of the record was cut off and left out; that answer had not been confirmed.")
+	}
+	if n := len(v.rec.Current().Lapsed()); n > 0 {
+		out = append(out, count(n, "answer")+" no longer fit this handbook. They are kept, and stand on the sheet.")
+	}
+	return out
+}
+
 // memory is the log of a visit that can be kept nowhere.
 type memory struct{}
 
@@ -42,7 +63,12 @@ func (d *Desk) begin(at faulttree.Ref) {
 	if t := d.book.Forest.Trees[at.Tree]; t != nil && at.Step == "" {
 		at.Step = t.Start
 	}
-	h := visit.Header{Start: at, Role: d.settings.Role, Meter: d.settings.Meter, Started: d.options.Now()}
+	if len(d.book.TreeErrors(at.Tree)) > 0 {
+		d.say("This tree has errors, and a branch may be missing from it. It is not walked until they are mended.")
+		d.Go(Location{Page: pageProblems})
+		return
+	}
+	h := visit.Header{Start: at, Role: d.settings.Role, Meter: d.settings.Meter, Started: d.options.Now(), Content: d.book.Fingerprint()}
 	log, closer, err := d.create(&h)
 	if err != nil {
 		d.say("A visit could not be begun: " + err.Error())
