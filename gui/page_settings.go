@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/content/figure"
 	"faultwright/faulttree"
 	"faultwright/gui/look"
 	"faultwright/gui/view"
@@ -24,6 +25,12 @@ func (d *Desk) settingsPane(at Location) pane {
 	}
 	body = append(body, look.Stack(8, look.NewCaption("Who takes the readings"), roles,
 		look.NewSoft("An owner's walk ends where an enclosure or panel must be opened. It counts for visits begun from now on.")))
+
+	plugs := look.Row(8)
+	for _, f := range figure.Faces(nil) {
+		plugs.Add(option(f.Rating()+" plug", d.settings.Face == f, func() { d.set(func(s *Settings) { s.Face = f }) }))
+	}
+	body = append(body, look.Stack(8, look.NewCaption("The vehicle's plug"), plugs))
 
 	modes := look.Row(8)
 	for _, m := range look.Modes() {

@@ -1,6 +1,8 @@
 package gui
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 
 	"faultwright/content/figure"
@@ -77,15 +79,7 @@ func (d *Desk) measure(p *pane, at Location, s *faulttree.Step, v view.Step) {
 	}
 	p.body = append(p.body, head)
 	prose := d.blocks(v.Prose)
-	pictures := look.Grid(230, look.GapBlock, 3)
-	for _, a := range v.Asked {
-		picture := look.NewFigure(figure.Probes(a.Quantity, figure.FaceFor(d.book.Forest.Trees[s.Tree])))
-		if len(v.Asked) == 1 {
-			pictures.Add(picture)
-			break
-		}
-		pictures.Add(look.Stack(8, look.NewStrong(a.Title), picture, chips(a.Chips)))
-	}
+	pictures := d.probePictures(s.Tree, v.Asked)
 	switch {
 	case d.shell.narrow() && len(v.Asked) == 1:
 		p.body = append(p.body, r.object, buttons, r.ruler, chips(v.Asked[0].Chips), prose, pictures)
@@ -98,6 +92,34 @@ func (d *Desk) measure(p *pane, at Location, s *faulttree.Step, v view.Step) {
 		p.body = append(p.body, prose, r.object, r.ruler, buttons, pictures)
 	}
 	p.focus = r.first()
+}
+
+// probePictures show where the probes go. Where the tree is about either
+// supply, the reader says which plug the vehicle has.
+func (d *Desk) probePictures(tree string, asked []view.Asked) fyne.CanvasObject {
+	faces := figure.Faces(d.book.Forest.Trees[tree])
+	face, shown := faces[0], false
+	if slices.Contains(faces, d.settings.Face) {
+		face = d.settings.Face
+	}
+	pictures := look.Grid(230, look.GapBlock, 3)
+	for _, a := range asked {
+		shown = shown || figure.ShowsFace(a.Quantity)
+		picture := look.NewFigure(figure.Probes(a.Quantity, face))
+		if len(asked) == 1 {
+			pictures.Add(picture)
+			break
+		}
+		pictures.Add(look.Stack(8, look.NewStrong(a.Title), picture, chips(a.Chips)))
+	}
+	if !shown || len(faces) < 2 {
+		return pictures
+	}
+	plugs := look.Row(8)
+	for _, f := range faces {
+		plugs.Add(option(f.Rating()+" plug", f == face, func() { d.set(func(s *Settings) { s.Face = f }) }))
+	}
+	return look.Stack(8, pictures, plugs)
 }
 
 // stepBack shows the answer before the step at; from the first step it goes

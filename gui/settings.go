@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"faultwright/content/figure"
 	"faultwright/faulttree"
 	"faultwright/gui/look"
 )
@@ -18,6 +19,7 @@ type Settings struct {
 	Welcomed bool // the live-work caution has been read and the role chosen
 	Role     faulttree.Role
 	Meter    faulttree.Meter
+	Face     figure.Face // of the vehicle's plug, for pictures of trees about either
 	Mode     look.Mode
 	TextSize float32 // 1 is normal
 }
@@ -31,6 +33,7 @@ func DefaultSettings() Settings {
 type settingsFile struct {
 	Welcomed bool         `json:"welcomed"`
 	Role     string       `json:"role"`
+	Face     string       `json:"plug"`
 	Mode     string       `json:"colours"`
 	TextSize float32      `json:"text_size"`
 	Meter    meterSetting `json:"meter"`
@@ -85,6 +88,9 @@ func decodeSettings(text []byte) (Settings, error) {
 	if roleOK {
 		s.Role, s.Welcomed = role, f.Welcomed
 	}
+	if face, ok := figure.ParseFace(f.Face); ok {
+		s.Face = face
+	}
 	if m, ok := look.ParseMode(f.Mode); ok {
 		s.Mode = m
 	}
@@ -125,7 +131,7 @@ func settingOf(m faulttree.Meter) meterSetting {
 
 func encodeSettings(s Settings) ([]byte, error) {
 	return json.MarshalIndent(settingsFile{
-		Welcomed: s.Welcomed, Role: s.Role.String(), Mode: s.Mode.String(), TextSize: s.TextSize, Meter: settingOf(s.Meter),
+		Welcomed: s.Welcomed, Role: s.Role.String(), Face: s.Face.String(), Mode: s.Mode.String(), TextSize: s.TextSize, Meter: settingOf(s.Meter),
 	}, "", "  ")
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"faultwright/content/figure"
 	"faultwright/faulttree"
 	"faultwright/gui/look"
 )
@@ -14,6 +15,7 @@ import (
 func TestSettingsComeBackAsWritten(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "below", "settings.json")
 	want := Settings{
+		Face:     figure.FaceTT30,
 		Welcomed: true, Role: faulttree.Qualified, Mode: look.HighContrast, TextSize: 1.5,
 		Meter: faulttree.Meter{Name: "mine", FullScale: 20000, ACVolts: faulttree.Accuracy{Percent: faulttree.One / 2, Counts: 10}},
 	}

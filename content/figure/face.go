@@ -22,6 +22,27 @@ func (f Face) String() string {
 	return "14-50"
 }
 
+// Rating is the current of the supply with this face, in words: "30 A".
+func (f Face) Rating() string {
+	switch f {
+	case FaceTT30:
+		return "30 A"
+	case Face5_15:
+		return "15 A"
+	}
+	return "50 A"
+}
+
+// ParseFace reads a name as written by [Face.String].
+func ParseFace(name string) (Face, bool) {
+	for _, f := range []Face{Face14_50, FaceTT30, Face5_15} {
+		if f.String() == name {
+			return f, true
+		}
+	}
+	return 0, false
+}
+
 // slot is the shape of a contact.
 type slot uint8
 

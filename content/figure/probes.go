@@ -13,29 +13,16 @@ const (
 )
 
 // Faces lists the supplies that a tree can be about: 14-50 where its id ends
-// in -50a or any of its steps reads a second hot, TT-30 where its id ends in
-// -30a, else both.
+// in -50a, TT-30 where it ends in -30a, else both.
 func Faces(t *faulttree.Tree) []Face {
 	switch {
-	case t == nil:
-		return []Face{FaceTT30, Face14_50}
-	case strings.HasSuffix(t.ID, "-50a"):
+	case t != nil && strings.HasSuffix(t.ID, "-50a"):
 		return []Face{Face14_50}
-	case strings.HasSuffix(t.ID, "-30a"):
+	case t != nil && strings.HasSuffix(t.ID, "-30a"):
 		return []Face{FaceTT30}
-	}
-	for _, s := range t.Steps {
-		for _, v := range s.Measure {
-			if second(v.Quantity) {
-				return []Face{Face14_50}
-			}
-		}
 	}
 	return []Face{FaceTT30, Face14_50}
 }
-
-// FaceFor is the first of [Faces].
-func FaceFor(t *faulttree.Tree) Face { return Faces(t)[0] }
 
 // ShowsFace reports whether the picture of q depends on the face of the
 // supply, so that a reader with the other one needs another picture.

@@ -175,7 +175,7 @@ func TestFacesOfATree(t *testing.T) {
 	}{
 		{nil, "[TT-30 14-50]"},
 		{reads("body-voltage", "pedestal.l1"), "[TT-30 14-50]"},
-		{reads("half-dead", "pedestal.l2"), "[14-50]"},
+		{reads("half-dead", "pedestal.l2"), "[TT-30 14-50]"},
 		{reads("pedestal-50a", "pedestal.l1"), "[14-50]"},
 		{reads("pedestal-30a", "pedestal.l1"), "[TT-30]"},
 	} {
