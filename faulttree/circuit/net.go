@@ -1,0 +1,161 @@
+package circuit
+
+import (
+	"fmt"
+	"math"
+	"math/cmplx"
+)
+
+// Node is a place where elements meet. Earth, the zero value, is the
+// reference.
+type Node int
+
+// Earth is the node all voltages of its island are measured against.
+const Earth Node = 0
+
+// Kind is what an element is.
+type Kind uint8
+
+const (
+	Resistor      Kind = iota // Value in ohms; 0 is an exact short
+	Capacitor                 // Value in farads; at 0 Hz an exact open
+	Inductor                  // Value in henries; at 0 Hz an exact short
+	VoltageSource             // Phasor in volts, plus at A, behind Value ohms
+	CurrentSource             // Phasor in amperes, driven through itself from A to B
+	Transformer               // ideal: volts A to B are Value times the volts C to D
+)
+
+func (k Kind) String() string {
+	return [...]string{"resistor", "capacitor", "inductor", "voltage source", "current source", "transformer"}[k]
+}
+
+// Element is one branch of a net.
+type Element struct {
+	Name   string
+	Kind   Kind
+	A, B   Node
+	C, D   Node // second winding of a transformer
+	Value  float64
+	Phasor complex128
+	Open   bool // removed: an exact open
+}
+
+// Net is a network. The zero value is an empty one; a copy made by [Net.Clone]
+// can be edited without touching the first.
+type Net struct {
+	names    []string
+	nodes    map[string]Node
+	elements []Element
+	byName   map[string]int
+}
+
+// Node is the node of this name; it is made at its first use. "earth" is
+// [Earth].
+func (n *Net) Node(name string) Node {
+	if n.nodes == nil {
+		n.nodes = map[string]Node{"earth": Earth}
+		n.names = []string{"earth"}
+	}
+	if at, ok := n.nodes[name]; ok {
+		return at
+	}
+	at := Node(len(n.names))
+	n.nodes[name], n.names = at, append(n.names, name)
+	return at
+}
+
+// Name is the name of a node.
+func (n *Net) Name(at Node) string {
+	if int(at) < len(n.names) {
+		return n.names[at]
+	}
+	return "earth"
+}
+
+// Nodes is how many nodes there are, earth included.
+func (n *Net) Nodes() int { return max(1, len(n.names)) }
+
+// Elements lists the elements in the order they were added. The caller must
+// not change them.
+func (n *Net) Elements() []Element { return n.elements }
+
+// Add appends an element. A second element of the same name is an error at
+// [Compile].
+func (n *Net) Add(e Element) {
+	if n.byName == nil {
+		n.byName = map[string]int{}
+	}
+	if _, taken := n.byName[e.Name]; !taken {
+		n.byName[e.Name] = len(n.elements)
+	}
+	n.elements = append(n.elements, e)
+}
+
+// Resistor, Capacitor, Inductor, Voltage and Current add an element between
+// two named nodes, in ohms, farads, henries, volts behind ohms, and amperes.
+func (n *Net) Resistor(name, a, b string, ohms float64) {
+	n.Add(Element{Name: name, Kind: Resistor, A: n.Node(a), B: n.Node(b), Value: ohms})
+}
+
+func (n *Net) Capacitor(name, a, b string, farads float64) {
+	n.Add(Element{Name: name, Kind: Capacitor, A: n.Node(a), B: n.Node(b), Value: farads})
+}
+
+func (n *Net) Inductor(name, a, b string, henries float64) {
+	n.Add(Element{Name: name, Kind: Inductor, A: n.Node(a), B: n.Node(b), Value: henries})
+}
+
+func (n *Net) Voltage(name, plus, minus string, volts complex128, ohms float64) {
+	n.Add(Element{Name: name, Kind: VoltageSource, A: n.Node(plus), B: n.Node(minus), Phasor: volts, Value: ohms})
+}
+
+func (n *Net) Current(name, from, to string, amperes complex128) {
+	n.Add(Element{Name: name, Kind: CurrentSource, A: n.Node(from), B: n.Node(to), Phasor: amperes})
+}
+
+// Transformer adds an ideal one: volts a to b are ratio times those c to d.
+func (n *Net) Transformer(name, a, b, c, d string, ratio float64) {
+	n.Add(Element{Name: name, Kind: Transformer, A: n.Node(a), B: n.Node(b), C: n.Node(c), D: n.Node(d), Value: ratio})
+}
+
+// Clone is a copy that can be edited by itself.
+func (n *Net) Clone() *Net {
+	c := &Net{names: append([]string(nil), n.names...), elements: append([]Element(nil), n.elements...),
+		nodes: make(map[string]Node, len(n.nodes)), byName: make(map[string]int, len(n.byName))}
+	for k, v := range n.nodes {
+		c.nodes[k] = v
+	}
+	for k, v := range n.byName {
+		c.byName[k] = v
+	}
+	return c
+}
+
+// Edit changes the element of this name in place.
+func (n *Net) Edit(name string, change func(*Element)) error {
+	i, ok := n.byName[name]
+	if !ok {
+		return fmt.Errorf("the net has no element %q", name)
+	}
+	change(&n.elements[i])
+	return nil
+}
+
+// check says what is wrong with an element by itself.
+func (n *Net) check(i int) error {
+	e := n.elements[i]
+	bad := func(what string) error { return fmt.Errorf("%s %s: %s", e.Kind, e.Name, what) }
+	switch {
+	case n.byName[e.Name] != i:
+		return bad("another element has the same name")
+	case e.A < 0 || e.B < 0 || e.C < 0 || e.D < 0 || int(max(e.A, e.B, e.C, e.D)) >= n.Nodes():
+		return bad("it is tied to a node that is not there")
+	case math.IsNaN(e.Value) || math.IsInf(e.Value, 0) || cmplx.IsNaN(e.Phasor) || cmplx.IsInf(e.Phasor):
+		return bad("its value is not a finite number")
+	case e.Value < 0 && e.Kind != Transformer:
+		return bad("its value is negative")
+	case e.Value == 0 && (e.Kind == Transformer || e.Kind == Capacitor || e.Kind == Inductor):
+		return bad("its value is zero")
+	}
+	return nil
+}

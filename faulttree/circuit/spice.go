@@ -1,0 +1,106 @@
+package circuit
+
+import (
+	"fmt"
+	"math"
+	"math/cmplx"
+	"strings"
+)
+
+// Print is a voltage that a netlist asks for.
+type Print struct{ A, B Node }
+
+// Netlist writes the net in plain SPICE, for a general-purpose simulator to
+// solve: one .ac analysis at the frequency, or .op at 0 Hz, and one .print for
+// each pair. Node 0 is earth; a dot in a node's name becomes an underscore. An
+// island without earth is tied to 0 by 1 GΩ at one node, so that the simulator
+// can solve it.
+func Netlist(title string, n *Net, hertz float64, prints ...Print) (string, error) {
+	s, err := Compile(n, hertz)
+	if err != nil {
+		return "", err
+	}
+	w := netlist{net: n}
+	w.line("* %s", strings.ReplaceAll(title, "\n", " "))
+	for i := range n.elements {
+		w.element(i, hertz)
+	}
+	for i := range s.island {
+		if s.island[i] == i && i != 0 && s.joined[i] == i && w.used(Node(i)) {
+			w.line("Rtie%d %s 0 1e9", i, w.node(Node(i)))
+		}
+	}
+	if hertz == 0 {
+		w.line(".op")
+	} else {
+		w.line(".ac lin 1 %.12g %.12g", hertz, hertz)
+	}
+	for _, p := range prints {
+		a, b := w.node(p.A), w.node(p.B)
+		if hertz == 0 {
+			w.line(".print op v(%s,%s)", a, b)
+		} else {
+			w.line(".print ac vm(%s,%s) vp(%s,%s)", a, b, a, b)
+		}
+	}
+	w.line(".end")
+	return w.text.String(), nil
+}
+
+type netlist struct {
+	net  *Net
+	text strings.Builder
+}
+
+func (w *netlist) line(format string, args ...any) { fmt.Fprintf(&w.text, format+"\n", args...) }
+
+func (w *netlist) node(n Node) string {
+	if n == Earth {
+		return "0"
+	}
+	return strings.NewReplacer(".", "_", "-", "_", " ", "_").Replace(w.net.Name(n))
+}
+
+func (w *netlist) used(n Node) bool {
+	for _, e := range w.net.elements {
+		if !e.Open && (e.A == n || e.B == n || e.Kind == Transformer && (e.C == n || e.D == n)) {
+			return true
+		}
+	}
+	return false
+}
+
+func (w *netlist) element(i int, hertz float64) {
+	e := w.net.elements[i]
+	if e.Open {
+		return
+	}
+	a, b := w.node(e.A), w.node(e.B)
+	phasor := fmt.Sprintf("DC %.15g AC %.15g %.15g", real(e.Phasor), cmplx.Abs(e.Phasor), cmplx.Phase(e.Phasor)*180/math.Pi)
+	switch e.Kind {
+	case Resistor:
+		if e.Value == 0 {
+			w.line("V%d %s %s 0", i, a, b)
+			return
+		}
+		w.line("R%d %s %s %.15g", i, a, b, e.Value)
+	case Capacitor:
+		w.line("C%d %s %s %.15g", i, a, b, e.Value)
+	case Inductor:
+		w.line("L%d %s %s %.15g", i, a, b, e.Value)
+	case VoltageSource:
+		if e.Value > 0 {
+			w.line("V%d x%d %s %s", i, i, b, phasor)
+			w.line("R%d %s x%d %.15g", i, a, i, e.Value)
+			return
+		}
+		w.line("V%d %s %s %s", i, a, b, phasor)
+	case CurrentSource:
+		w.line("I%d %s %s %s", i, a, b, phasor)
+	case Transformer:
+		c, d := w.node(e.C), w.node(e.D)
+		w.line("E%d %s x%d %s %s %.15g", i, a, i, c, d, e.Value)
+		w.line("V%d x%d %s 0", i, i, b)
+		w.line("F%d %s %s V%d %.15g", i, c, d, i, -e.Value)
+	}
+}

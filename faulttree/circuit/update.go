@@ -1,0 +1,119 @@
+package circuit
+
+import "math"
+
+// Pair is a terminal pair of a solved net, for what one more branch across it
+// would change: the Sherman-Morrison formula on the factored matrix. It holds
+// for the solution it was made from.
+type Pair struct {
+	s      *Solver
+	a, b   Node
+	column []complex128 // voltages for one ampere into a and out of b
+	open   complex128   // volts from a to b as solved
+	z      complex128   // ohms seen between a and b
+	apart  bool         // a and b lie in different islands
+}
+
+// Pair looks into the net between two nodes. It allocates once; the questions
+// asked of it allocate nothing.
+func (s *Solver) Pair(a, b Node) *Pair {
+	p := &Pair{s: s, a: a, b: b, apart: !s.SameIsland(a, b)}
+	if p.apart {
+		return p
+	}
+	p.column = make([]complex128, len(s.x))
+	if r := s.rowOf(a); r >= 0 {
+		p.column[r]++
+	}
+	if r := s.rowOf(b); r >= 0 {
+		p.column[r]--
+	}
+	s.matrix.solve(p.column)
+	p.open = s.at(a) - s.at(b)
+	p.z = p.at(a) - p.at(b)
+	return p
+}
+
+func (p *Pair) at(n Node) complex128 {
+	if r := p.s.rowOf(n); r >= 0 {
+		return p.column[r]
+	}
+	return 0
+}
+
+// Impedance is what is seen between the two nodes, in ohms; ok is false
+// between islands.
+func (p *Pair) Impedance() (ohms complex128, ok bool) { return p.z, !p.apart }
+
+// With is the voltage from m to n once a branch of the admittance y, in
+// siemens, stands across the pair as well; -y takes one away. It is undefined
+// between islands, and ok is false too where so much cancels that the net must
+// be compiled again.
+func (p *Pair) With(y complex128, m, n Node) (volts complex128, ok bool) {
+	if p.apart {
+		return p.tied(m, n)
+	}
+	v, ok := p.s.Voltage(m, n)
+	if !ok {
+		return 0, false
+	}
+	yz := y * p.z
+	whole := 1 + yz
+	if size(whole) < 1e-5*max(1, size(yz)) {
+		return 0, false
+	}
+	return v - (p.at(m)-p.at(n))*y*p.open/whole, true
+}
+
+// Shorted is the voltage from m to n with the pair exactly shorted.
+func (p *Pair) Shorted(m, n Node) (volts complex128, ok bool) {
+	if p.apart {
+		return p.tied(m, n)
+	}
+	v, ok := p.s.Voltage(m, n)
+	if !ok || size(p.z) == 0 {
+		return v, ok
+	}
+	return v - (p.at(m)-p.at(n))*p.open/p.z, true
+}
+
+// tied is the voltage from m to n once two islands hang together at the pair
+// alone: no current can flow there, so a and b come to the same voltage.
+func (p *Pair) tied(m, n Node) (complex128, bool) {
+	if p.s.SameIsland(m, n) {
+		return p.s.Voltage(m, n)
+	}
+	va, vb := p.s.at(p.a), p.s.at(p.b)
+	switch {
+	case p.s.SameIsland(m, p.a) && p.s.SameIsland(n, p.b):
+		return (p.s.at(m) - va) - (p.s.at(n) - vb), true
+	case p.s.SameIsland(m, p.b) && p.s.SameIsland(n, p.a):
+		return (p.s.at(m) - vb) - (p.s.at(n) - va), true
+	}
+	return 0, false
+}
+
+// Meter is the input of a voltmeter.
+type Meter struct {
+	Ohms   float64 // resistance
+	Farads float64 // capacitance beside it
+}
+
+// Reads is the voltage that a meter shows from a to b: it is part of the
+// circuit while it measures. Between islands it is the only tie, carries no
+// current and shows nothing.
+func (s *Solver) Reads(a, b Node, m Meter) complex128 {
+	p := s.Pair(a, b)
+	if p.apart {
+		return 0
+	}
+	y := complex(0, s.omega*m.Farads)
+	if m.Ohms > 0 && !math.IsInf(m.Ohms, 0) {
+		y += complex(1/m.Ohms, 0)
+	}
+	v, ok := p.With(y, a, b)
+	if !ok {
+		return 0
+	}
+	return v
+}
