@@ -55,7 +55,8 @@ func (s sets) join(i, j int) bool {
 // Compile makes a net ready for a frequency in hertz, 0 for direct current,
 // and solves it. What connectivity shows to have no single solution is refused
 // by it, with the element's name: a loop of ideal voltage sources, a current
-// without a way back. An island without earth is solved by itself.
+// without a way back. An island without earth is solved by itself. The solver
+// keeps a copy of the net: later edits do not reach it.
 func Compile(n *Net, hertz float64) (*Solver, error) {
 	if math.IsNaN(hertz) || math.IsInf(hertz, 0) || hertz < 0 {
 		return nil, fmt.Errorf("%v is not a frequency", hertz)
@@ -64,12 +65,14 @@ func Compile(n *Net, hertz float64) (*Solver, error) {
 	for i := range n.elements {
 		if err := n.check(i); err != nil {
 			errs = append(errs, err)
+		} else if e := n.elements[i]; hertz == 0 && e.Kind == Transformer && !e.Open {
+			errs = append(errs, fmt.Errorf("transformer %s passes no direct current; open it at 0 Hz", e.Name))
 		}
 	}
 	if len(errs) > 0 {
 		return nil, errors.Join(errs...)
 	}
-	s := &Solver{net: n, omega: 2 * math.Pi * hertz}
+	s := &Solver{net: n.Clone(), omega: 2 * math.Pi * hertz}
 	s.join()
 	if err := s.findIslands(); err != nil {
 		return nil, err

@@ -110,8 +110,8 @@ func (s *Solver) Voltage(a, b Node) (volts complex128, ok bool) {
 // errStructure is what SetValue can not do in place.
 var errStructure = errors.New("a value of zero, or from zero, changes what is tied together: edit the net and compile it again")
 
-// SetValue gives an element another value. [Solver.Factor] puts it in force.
-// The element belongs to the net that was compiled.
+// SetValue gives an element of the solver's own net another value.
+// [Solver.Factor] puts it in force.
 func (s *Solver) SetValue(name string, value float64) error {
 	i, ok := s.net.byName[name]
 	if !ok {

@@ -21,6 +21,9 @@ func Netlist(title string, n *Net, hertz float64, prints ...Print) (string, erro
 		return "", err
 	}
 	w := netlist{net: n}
+	if err := w.namesClash(); err != nil {
+		return "", err
+	}
 	w.line("* %s", strings.ReplaceAll(title, "\n", " "))
 	for i := range n.elements {
 		w.element(i, hertz)
@@ -61,6 +64,24 @@ func (w *netlist) node(n Node) string {
 	return strings.NewReplacer(".", "_", "-", "_", " ", "_").Replace(w.net.Name(n))
 }
 
+// namesClash refuses names that the simulator would take for the same node, or
+// for one of the netlist's own; it knows no upper case.
+func (w *netlist) namesClash() error {
+	taken := map[string]string{"0": "earth", "gnd": "earth"}
+	for i := 1; i < w.net.Nodes(); i++ {
+		name := w.net.Name(Node(i))
+		written := strings.ToLower(w.node(Node(i)))
+		if other, ok := taken[written]; ok || strings.HasPrefix(written, inside) {
+			return fmt.Errorf("node %q would be written as %s, which is taken %s", name, written, other)
+		}
+		taken[written] = name
+	}
+	return nil
+}
+
+// inside begins the names of nodes that only the netlist has.
+const inside = "inside_"
+
 func (w *netlist) used(n Node) bool {
 	for _, e := range w.net.elements {
 		if !e.Open && (e.A == n || e.B == n || e.Kind == Transformer && (e.C == n || e.D == n)) {
@@ -90,8 +111,8 @@ func (w *netlist) element(i int, hertz float64) {
 		w.line("L%d %s %s %.15g", i, a, b, e.Value)
 	case VoltageSource:
 		if e.Value > 0 {
-			w.line("V%d x%d %s %s", i, i, b, phasor)
-			w.line("R%d %s x%d %.15g", i, a, i, e.Value)
+			w.line("V%d "+inside+"%d %s %s", i, i, b, phasor)
+			w.line("R%d %s "+inside+"%d %.15g", i, a, i, e.Value)
 			return
 		}
 		w.line("V%d %s %s %s", i, a, b, phasor)
@@ -99,8 +120,8 @@ func (w *netlist) element(i int, hertz float64) {
 		w.line("I%d %s %s %s", i, a, b, phasor)
 	case Transformer:
 		c, d := w.node(e.C), w.node(e.D)
-		w.line("E%d %s x%d %s %s %.15g", i, a, i, c, d, e.Value)
-		w.line("V%d x%d %s 0", i, i, b)
+		w.line("E%d %s "+inside+"%d %s %s %.15g", i, a, i, c, d, e.Value)
+		w.line("V%d "+inside+"%d %s 0", i, i, b)
 		w.line("F%d %s %s V%d %.15g", i, c, d, i, -e.Value)
 	}
 }

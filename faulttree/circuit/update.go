@@ -11,11 +11,14 @@ type Pair struct {
 	column []complex128 // voltages for one ampere into a and out of b
 	open   complex128   // volts from a to b as solved
 	z      complex128   // ohms seen between a and b
+	direct complex128   // siemens of the branches that lie right between a and b
 	apart  bool         // a and b lie in different islands
+	bridge bool         // without those branches a and b would lie apart
+	stiff  bool         // exact voltages alone lead from a to b
 }
 
-// Pair looks into the net between two nodes. It allocates once; the questions
-// asked of it allocate nothing.
+// Pair looks into the net between two nodes. It allocates; the questions asked
+// of it allocate nothing.
 func (s *Solver) Pair(a, b Node) *Pair {
 	p := &Pair{s: s, a: a, b: b, apart: !s.SameIsland(a, b)}
 	if p.apart {
@@ -31,7 +34,41 @@ func (s *Solver) Pair(a, b Node) *Pair {
 	s.matrix.solve(p.column)
 	p.open = s.at(a) - s.at(b)
 	p.z = p.at(a) - p.at(b)
+	p.look()
 	return p
+}
+
+// look finds by connectivity what no pivot can tell: whether the branches
+// right between a and b are the only tie, and whether exact voltages hold it.
+func (p *Pair) look() {
+	s, ways, exact := p.s, newSets(len(p.s.joined)), newSets(len(p.s.joined))
+	from, to := s.joined[p.a], s.joined[p.b]
+	for i := range s.net.elements {
+		e := &s.net.elements[i]
+		a, b := s.joined[e.A], s.joined[e.B]
+		switch y := s.admittance(e); {
+		case e.Open || e.Kind == CurrentSource || a == b && e.Kind != Transformer:
+		case e.Kind == Transformer:
+			for _, w := range []sets{ways, exact} {
+				w.join(a, b)
+				w.join(s.joined[e.C], s.joined[e.D])
+			}
+		case ideal(e):
+			ways.join(a, b)
+			exact.join(a, b)
+		case y != 0 && (a == from && b == to || a == to && b == from):
+			p.direct += y
+		case y != 0:
+			ways.join(a, b)
+		}
+	}
+	p.bridge = ways.find(from) != ways.find(to)
+	p.stiff = exact.find(from) == exact.find(to)
+}
+
+// takesAway reports whether y cancels some of what lies between the pair.
+func (p *Pair) takesAway(y complex128) bool {
+	return real(y) < 0 || imag(y)*imag(p.direct) < 0
 }
 
 func (p *Pair) at(n Node) complex128 {
@@ -47,8 +84,8 @@ func (p *Pair) Impedance() (ohms complex128, ok bool) { return p.z, !p.apart }
 
 // With is the voltage from m to n once a branch of the admittance y, in
 // siemens, stands across the pair as well; -y takes one away. It is undefined
-// between islands, and ok is false too where so much cancels that the net must
-// be compiled again.
+// between islands. ok is false too where the net must be edited and compiled
+// again: where y takes from the only tie of a part, and where much cancels.
 func (p *Pair) With(y complex128, m, n Node) (volts complex128, ok bool) {
 	if p.apart {
 		return p.tied(m, n)
@@ -57,22 +94,34 @@ func (p *Pair) With(y complex128, m, n Node) (volts complex128, ok bool) {
 	if !ok {
 		return 0, false
 	}
+	least := 1e-5
+	if p.takesAway(y) {
+		least = 0.1
+		if p.bridge {
+			return 0, false
+		}
+	}
 	yz := y * p.z
 	whole := 1 + yz
-	if size(whole) < 1e-5*max(1, size(yz)) {
+	if size(whole) < least*max(1, size(yz)) {
 		return 0, false
 	}
 	return v - (p.at(m)-p.at(n))*y*p.open/whole, true
 }
 
-// Shorted is the voltage from m to n with the pair exactly shorted.
+// Shorted is the voltage from m to n with the pair exactly shorted. ok is
+// false where exact voltages hold the pair: such a short has no solution, or
+// one that only a compiled net tells.
 func (p *Pair) Shorted(m, n Node) (volts complex128, ok bool) {
 	if p.apart {
 		return p.tied(m, n)
 	}
 	v, ok := p.s.Voltage(m, n)
-	if !ok || size(p.z) == 0 {
+	if !ok || p.s.joined[p.a] == p.s.joined[p.b] {
 		return v, ok
+	}
+	if p.stiff || size(p.z) == 0 {
+		return 0, false
 	}
 	return v - (p.at(m)-p.at(n))*p.open/p.z, true
 }
@@ -101,19 +150,30 @@ type Meter struct {
 
 // Reads is the voltage that a meter shows from a to b: it is part of the
 // circuit while it measures. Between islands it is the only tie, carries no
-// current and shows nothing.
-func (s *Solver) Reads(a, b Node, m Meter) complex128 {
+// current and shows nothing. Where the update cancels, the net is solved anew
+// with the meter in it.
+func (s *Solver) Reads(a, b Node, m Meter) (complex128, error) {
 	p := s.Pair(a, b)
 	if p.apart {
-		return 0
+		return 0, nil
 	}
 	y := complex(0, s.omega*m.Farads)
 	if m.Ohms > 0 && !math.IsInf(m.Ohms, 0) {
 		y += complex(1/m.Ohms, 0)
 	}
-	v, ok := p.With(y, a, b)
-	if !ok {
-		return 0
+	if v, ok := p.With(y, a, b); ok {
+		return v, nil
 	}
-	return v
+	n := s.net.Clone()
+	if m.Ohms > 0 && !math.IsInf(m.Ohms, 0) {
+		n.Add(Element{Name: "\x00meter ohms", Kind: Resistor, A: a, B: b, Value: m.Ohms})
+	}
+	if m.Farads > 0 {
+		n.Add(Element{Name: "\x00meter farads", Kind: Capacitor, A: a, B: b, Value: m.Farads})
+	}
+	full, err := Compile(n, s.omega/(2*math.Pi))
+	if err != nil {
+		return 0, err
+	}
+	return full.at(a) - full.at(b), nil
 }
