@@ -90,21 +90,8 @@ func (l *Library) stepBroken(pos source.Pos, lines []int) bool {
 // proofs are not part of it; see [Library.Check].
 func (l *Library) TreeErrors(tree string) source.List {
 	concerned := map[string]bool{"": true, "trees": true, "quantities.yaml": true}
-	seen := map[string]bool{}
-	for open := []string{tree}; len(open) > 0; open = open[1:] {
-		t := l.Forest.Trees[open[0]]
-		concerned["trees/"+open[0]+".md"] = true
-		if t == nil || seen[t.ID] {
-			continue
-		}
-		seen[t.ID] = true
-		for _, s := range t.Steps {
-			for _, e := range s.Exits() {
-				if !seen[e.To.Tree] {
-					open = append(open, e.To.Tree)
-				}
-			}
-		}
+	for _, id := range l.Forest.Reached(tree) {
+		concerned["trees/"+id+".md"] = true
 	}
 	var out source.List
 	for _, d := range l.Diagnostics {

@@ -104,11 +104,8 @@ func (a Amount) RoundUp(step Amount) Amount {
 // whole billionths, an inclusive upper bound b is simply Below b+1.
 type Span struct{ From, Below Amount }
 
-// Everything is the span without bounds.
-var everything = Span{Lowest, Highest}
-
 // Everything is the span of all amounts.
-func Everything() Span { return everything }
+func Everything() Span { return Span{Lowest, Highest} }
 
 // Only is the span that holds the amounts from low to high, both included.
 func Only(low, high Amount) Span {

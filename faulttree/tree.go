@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"slices"
 	"sort"
 	"strings"
 
@@ -321,4 +322,25 @@ func (f *Forest) Step(r Ref) *Step {
 		return t.Step(r.Step)
 	}
 	return nil
+}
+
+// Reached lists the ids of the trees that a walk from a tree could come
+// through, that tree first. An exit may name a tree that is not there; it is
+// listed too.
+func (f *Forest) Reached(tree string) []string {
+	out := []string{tree}
+	for i := 0; i < len(out); i++ {
+		t := f.Trees[out[i]]
+		if t == nil {
+			continue
+		}
+		for _, s := range t.Steps {
+			for _, e := range s.Exits() {
+				if !slices.Contains(out, e.To.Tree) {
+					out = append(out, e.To.Tree)
+				}
+			}
+		}
+	}
+	return out
 }

@@ -207,3 +207,20 @@ func BenchmarkWalkStep(b *testing.B) {
 		}
 	}
 }
+
+func TestTreesAWalkCouldComeThrough(t *testing.T) {
+	tree := func(id string, to ...string) *Tree {
+		out := &Tree{ID: id}
+		for _, next := range to {
+			out.Steps = append(out.Steps, &Step{Kind: KindAct, Act: Act{Exit: Exit{Text: next, To: Ref{next, "a"}}}})
+		}
+		return out
+	}
+	f := &Forest{Trees: map[string]*Tree{"a": tree("a", "a", "b"), "b": tree("b", "a", "missing"), "c": tree("c", "a")}}
+	if got := strings.Join(f.Reached("a"), " "); got != "a b missing" {
+		t.Errorf("from a: %s", got)
+	}
+	if got := strings.Join(f.Reached("nowhere"), " "); got != "nowhere" {
+		t.Errorf("from a tree that is not there: %s", got)
+	}
+}

@@ -50,18 +50,9 @@ func (p *program) sound(lib *content.Library, start faulttree.Ref) error {
 // reached are the files a walk from start may come through.
 func reached(lib *content.Library, start faulttree.Ref) []string {
 	files := []string{"quantities.yaml"}
-	seen := map[string]bool{}
-	for open := []string{start.Tree}; len(open) > 0; open = open[1:] {
-		tree := lib.Forest.Trees[open[0]]
-		if tree == nil || seen[tree.ID] {
-			continue
-		}
-		seen[tree.ID] = true
-		files = append(files, tree.Pos.File)
-		for _, s := range tree.Steps {
-			for _, e := range s.Exits() {
-				open = append(open, e.To.Tree)
-			}
+	for _, id := range lib.Forest.Reached(start.Tree) {
+		if tree := lib.Forest.Trees[id]; tree != nil {
+			files = append(files, tree.Pos.File)
 		}
 	}
 	return files
