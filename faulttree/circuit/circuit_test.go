@@ -81,7 +81,7 @@ func split(angle, ra, rb float64, neutral bool) *Net {
 	n := new(Net)
 	n.Voltage("leg1", "l1", "n", 120, 0)
 	n.Voltage("leg2", "l2", "n", cmplx.Rect(120, angle), 0)
-	n.Resistor("bond", "n", "earth", 0)
+	n.Resistor("bond", "n", "0", 0)
 	n.Resistor("load1", "l1", "mid", ra)
 	n.Resistor("load2", "l2", "mid", rb)
 	if neutral {
@@ -138,11 +138,11 @@ func TestWye(t *testing.T) {
 // (Lessons In Electric Circuits, DC/dcmeter, published).
 func TestMeterLoadsWhatItMeasures(t *testing.T) {
 	n := new(Net)
-	n.Voltage("battery", "plus", "earth", 24, 0)
+	n.Voltage("battery", "plus", "0", 24, 0)
 	n.Resistor("upper", "plus", "tap", 250e6)
-	n.Resistor("lower", "tap", "earth", 250e6)
+	n.Resistor("lower", "tap", "0", 250e6)
 	s := solved(t, n, 0)
-	near(t, "no meter", volts(t, s, n, "tap", "earth"), 12, 1e-9)
+	near(t, "no meter", volts(t, s, n, "tap", "0"), 12, 1e-9)
 	near(t, "10 MΩ meter", reads(t, s, n.Node("tap"), Earth, 10e6), 0.8889, 1e-4)
 }
 
@@ -150,9 +150,9 @@ func TestMeterLoadsWhatItMeasures(t *testing.T) {
 // 79.734 V at 10 MΩ, 73.846 V at 400 kΩ, 6.606 V at 3 kΩ.
 func TestLeakToTheBody(t *testing.T) {
 	n := new(Net)
-	n.Voltage("hot", "hot", "earth", 120, 0)
+	n.Voltage("hot", "hot", "0", 120, 0)
 	n.Resistor("leak", "hot", "body", 50e3)
-	n.Resistor("tyres", "body", "earth", 100e3)
+	n.Resistor("tyres", "body", "0", 100e3)
 	s := solved(t, n, 60)
 	for _, c := range []struct{ ohms, want float64 }{{0, 80}, {10e6, 79.734}, {400e3, 73.846}, {3e3, 6.606}} {
 		near(t, fmt.Sprintf("meter of %g Ω", c.ohms), reads(t, s, n.Node("body"), Earth, c.ohms), c.want, 1e-3)
@@ -177,7 +177,7 @@ func TestFiltersOnALostBody(t *testing.T) {
 			n.Capacitor("neutral2", "n", "body", 20e-9)
 		}
 		s := solved(t, n, 60)
-		near(t, c.name, volts(t, s, n, "body", "earth"), c.want, 1e-6)
+		near(t, c.name, volts(t, s, n, "body", "0"), c.want, 1e-6)
 		if c.want > 0 {
 			if v := cmplx.Abs(reads(t, s, n.Node("body"), Earth, 3000)); v > 6 {
 				t.Errorf("%s: a low impedance still reads %.1f V", c.name, v)
@@ -201,7 +201,7 @@ func TestTransformerAndPower(t *testing.T) {
 	n := new(Net)
 	n.Voltage("grid", "p", "q", 7200, 5)
 	n.Transformer("pole", "p", "q", "l1", "n", 60)
-	n.Resistor("bond", "n", "earth", 0)
+	n.Resistor("bond", "n", "0", 0)
 	n.Resistor("load", "l1", "n", 12)
 	s := solved(t, n, 60)
 	load, _ := s.Current("load")
@@ -219,11 +219,11 @@ func TestTransformerAndPower(t *testing.T) {
 
 func TestRefusals(t *testing.T) {
 	for want, build := range map[string]func(*Net){
-		"voltage source b closes a loop": func(n *Net) { n.Voltage("a", "x", "earth", 5, 0); n.Voltage("b", "x", "earth", 6, 0) },
+		"voltage source b closes a loop": func(n *Net) { n.Voltage("a", "x", "0", 5, 0); n.Voltage("b", "x", "0", 6, 0) },
 		"current source i has no way":    func(n *Net) { n.Current("i", "x", "y", 1) },
-		"same name":                      func(n *Net) { n.Resistor("r", "x", "earth", 1); n.Resistor("r", "x", "y", 1) },
-		"not a finite number":            func(n *Net) { n.Resistor("r", "x", "earth", math.NaN()) },
-		"negative":                       func(n *Net) { n.Resistor("r", "x", "earth", -1) },
+		"same name":                      func(n *Net) { n.Resistor("r", "x", "0", 1); n.Resistor("r", "x", "y", 1) },
+		"not a finite number":            func(n *Net) { n.Resistor("r", "x", "0", math.NaN()) },
+		"negative":                       func(n *Net) { n.Resistor("r", "x", "0", -1) },
 		"at most":                        func(n *Net) { ladder(n, 5000) },
 	} {
 		n := new(Net)
@@ -235,10 +235,10 @@ func TestRefusals(t *testing.T) {
 }
 
 func ladder(n *Net, rungs int) {
-	n.Voltage("source", "0", "earth", 120, 0.1)
+	n.Voltage("source", "rung.0", "0", 120, 0.1)
 	for i := range rungs {
-		a, b := strconv.Itoa(i), strconv.Itoa(i+1)
+		a, b := "rung."+strconv.Itoa(i), "rung."+strconv.Itoa(i+1)
 		n.Resistor("rail"+b, a, b, 1+float64(i%7))
-		n.Capacitor("rung"+b, b, "earth", 1e-6*float64(1+i%5))
+		n.Capacitor("leak"+b, b, "0", 1e-6*float64(1+i%5))
 	}
 }

@@ -10,11 +10,11 @@ import (
 // A lost neutral: two loads share the voltage between the legs.
 func Example() {
 	n := new(circuit.Net)
-	n.Voltage("leg 1", "l1", "earth", 120, 0)
-	n.Voltage("leg 2", "l2", "earth", -120, 0)
+	n.Voltage("leg 1", "l1", "0", 120, 0)
+	n.Voltage("leg 2", "l2", "0", -120, 0)
 	n.Resistor("1500 W", "l1", "neutral", 9.6)
 	n.Resistor("500 W", "l2", "neutral", 28.8)
-	n.Resistor("neutral", "neutral", "earth", 0.05)
+	n.Resistor("neutral", "neutral", "0", 0.05)
 	if err := n.Edit("neutral", func(e *circuit.Element) { e.Open = true }); err != nil {
 		fmt.Println(err)
 		return

@@ -7,7 +7,7 @@ import (
 )
 
 // Node is a place where elements meet. Earth, the zero value, is the
-// reference.
+// reference, named "0".
 type Node int
 
 // Earth is the node all voltages of its island are measured against.
@@ -49,12 +49,12 @@ type Net struct {
 	byName   map[string]int
 }
 
-// Node is the node of this name; it is made at its first use. "earth" is
-// [Earth].
+// Node is the node of this name; it is made at its first use. "0" is [Earth];
+// every other name, "earth" too, is an ordinary node.
 func (n *Net) Node(name string) Node {
 	if n.nodes == nil {
-		n.nodes = map[string]Node{"earth": Earth}
-		n.names = []string{"earth"}
+		n.nodes = map[string]Node{"0": Earth}
+		n.names = []string{"0"}
 	}
 	if at, ok := n.nodes[name]; ok {
 		return at
@@ -69,10 +69,10 @@ func (n *Net) Name(at Node) string {
 	if int(at) < len(n.names) {
 		return n.names[at]
 	}
-	return "earth"
+	return "0"
 }
 
-// Nodes is how many nodes there are, earth included.
+// Nodes is how many nodes there are, Earth included.
 func (n *Net) Nodes() int { return max(1, len(n.names)) }
 
 // Elements lists the elements in the order they were added. The caller must

@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"errors"
 	"flag"
 	"fmt"
 	"math"
@@ -18,15 +19,15 @@ func random(seed uint64, nodes int) *Net {
 	r := rand.New(rand.NewPCG(seed, 7))
 	n := new(Net)
 	name := func(i int) string { return fmt.Sprintf("p.%d", i) }
-	n.Voltage("leg1", name(0), "earth", 120, 0.05)
-	n.Voltage("leg2", name(1), "earth", cmplx.Rect(120, 2*math.Pi*float64(1+r.IntN(5))/6), 0)
+	n.Voltage("leg1", name(0), "0", 120, 0.05)
+	n.Voltage("leg2", name(1), "0", cmplx.Rect(120, 2*math.Pi*float64(1+r.IntN(5))/6), 0)
 	value := func(low, high float64) float64 { return math.Exp(math.Log(low) + r.Float64()*math.Log(high/low)) }
 	for i := 2; i < nodes; i++ {
 		n.Resistor(fmt.Sprintf("r%d", i), name(i), name(r.IntN(i)), value(0.01, 1e5))
 	}
 	for i := range nodes / 2 {
 		n.Resistor(fmt.Sprintf("x%d", i), name(r.IntN(nodes)), name(r.IntN(nodes)), value(0.1, 1e4))
-		n.Capacitor(fmt.Sprintf("c%d", i), name(r.IntN(nodes)), "earth", value(1e-9, 1e-6))
+		n.Capacitor(fmt.Sprintf("c%d", i), name(r.IntN(nodes)), "0", value(1e-9, 1e-6))
 	}
 	n.Inductor("choke", name(nodes-1), name(nodes/2), value(1e-3, 1))
 	n.Transformer("pole", "s1", "s2", name(2), name(3), float64(1+r.IntN(4))/2)
@@ -34,7 +35,7 @@ func random(seed uint64, nodes int) *Net {
 	if r.IntN(2) == 0 {
 		n.Resistor("tie", "s2", name(4), 0)
 	}
-	n.Current("draw", name(5), "earth", complex(r.Float64(), r.Float64()))
+	n.Current("draw", name(5), "0", complex(r.Float64(), r.Float64()))
 	return n
 }
 
@@ -78,10 +79,15 @@ func TestNothingIsAllocated(t *testing.T) {
 	n := random(3, 20)
 	s := solved(t, n, 60)
 	pair := s.Pair(4, 9)
+	at, _ := s.Index("r7")
 	if a := testing.AllocsPerRun(50, func() {
 		if err := s.SetValue("r5", 12); err != nil {
 			t.Fatal(err)
 		}
+		if err := errors.Join(s.SetValueAt(at, 13), s.SetPhasorAt(0, 121)); err != nil {
+			t.Fatal(err)
+		}
+		s.CurrentAt(at)
 		if err := s.Factor(); err != nil {
 			t.Fatal(err)
 		}
@@ -191,11 +197,11 @@ func TestSingleFaultsAgainstExactArithmetic(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 2))
 	n := new(Net)
 	name := func(i int) string { return fmt.Sprint("p", i) }
-	n.Voltage("leg1", name(0), "earth", 120, 0.0625)
-	n.Voltage("leg2", name(1), "earth", -120, 0.0625)
+	n.Voltage("leg1", name(0), "0", 120, 0.0625)
+	n.Voltage("leg2", name(1), "0", -120, 0.0625)
 	for i := 2; i < 20; i++ {
 		n.Resistor(fmt.Sprint("r", i), name(i), name(r.IntN(i)), float64(1+r.IntN(4000))/16)
-		n.Resistor(fmt.Sprint("leak", i), name(i), "earth", float64(1+r.IntN(4000))*64)
+		n.Resistor(fmt.Sprint("leak", i), name(i), "0", float64(1+r.IntN(4000))*64)
 		n.Capacitor(fmt.Sprint("c", i), name(i), name(r.IntN(i)), float64(1+r.IntN(64))/(1<<26))
 	}
 	for _, omega := range []int64{0, 377} {

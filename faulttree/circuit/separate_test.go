@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -15,8 +16,8 @@ func TestTakingTheOnlyTieIsNeverARead(t *testing.T) {
 	for seed := range uint64(2000) {
 		r := rand.New(rand.NewPCG(seed, 1))
 		n := new(Net)
-		n.Voltage("hot", "hot", "earth", 120, 0.05)
-		n.Resistor("load", "hot", "earth", 1+100*r.Float64())
+		n.Voltage("hot", "hot", "0", 120, 0.05)
+		n.Resistor("load", "hot", "0", 1+100*r.Float64())
 		n.Resistor("tie", "hot", "b0", 1e9)
 		for i := 1; i < 6; i++ {
 			n.Resistor(fmt.Sprint("bond", i), fmt.Sprint("b", r.IntN(i)), fmt.Sprint("b", i), 1e-3*(0.5+r.Float64()))
@@ -41,7 +42,7 @@ func TestTakingTheOnlyTieIsNeverARead(t *testing.T) {
 func TestMeterAtResonance(t *testing.T) {
 	hertz := 1 / (2 * math.Pi)
 	n := new(Net)
-	n.Voltage("source", "s", "earth", 1, 1e-6)
+	n.Voltage("source", "s", "0", 1, 1e-6)
 	n.Inductor("coil", "s", "x", 1)
 	s := solved(t, n, hertz)
 	v, err := s.Reads(n.Node("x"), Earth, Meter{Farads: 1})
@@ -52,9 +53,9 @@ func TestMeterAtResonance(t *testing.T) {
 
 func TestShortAcrossAnExactSourceHasNoAnswer(t *testing.T) {
 	n := new(Net)
-	n.Voltage("a", "x", "earth", 12, 0)
+	n.Voltage("a", "x", "0", 12, 0)
 	n.Voltage("b", "y", "x", 12, 0)
-	n.Resistor("load", "y", "earth", 10)
+	n.Resistor("load", "y", "0", 10)
 	s := solved(t, n, 60)
 	if v, ok := s.Pair(n.Node("y"), Earth).Shorted(n.Node("y"), Earth); ok {
 		t.Errorf("two exact sources shorted read %v", v)
@@ -63,8 +64,8 @@ func TestShortAcrossAnExactSourceHasNoAnswer(t *testing.T) {
 
 func TestSolverKeepsItsOwnNet(t *testing.T) {
 	n := new(Net)
-	n.Voltage("a", "x", "earth", 12, 0)
-	n.Resistor("load", "x", "earth", 2)
+	n.Voltage("a", "x", "0", 12, 0)
+	n.Resistor("load", "x", "0", 2)
 	s := solved(t, n, 0)
 	if err := n.Edit("load", func(e *Element) { e.Open = true }); err != nil {
 		t.Fatal(err)
@@ -75,11 +76,11 @@ func TestSolverKeepsItsOwnNet(t *testing.T) {
 }
 
 func TestNetlistRefusesNamesThatClash(t *testing.T) {
-	for _, names := range [][2]string{{"a.b", "a_b"}, {"L1", "l1"}, {"0", "x"}, {"inside_0", "x"}} {
+	for _, names := range [][2]string{{"a.b", "a_b"}, {"L1", "l1"}, {"gnd", "x"}, {"inside_0", "x"}} {
 		n := new(Net)
-		n.Voltage("v", names[0], "earth", 1, 1)
+		n.Voltage("v", names[0], "0", 1, 1)
 		n.Resistor("r", names[0], names[1], 1)
-		n.Resistor("q", names[1], "earth", 1)
+		n.Resistor("q", names[1], "0", 1)
 		if text, err := Netlist("clash", n, 60); err == nil || !strings.Contains(err.Error(), "taken") {
 			t.Errorf("%v: %v\n%s", names, err, text)
 		}
@@ -88,10 +89,68 @@ func TestNetlistRefusesNamesThatClash(t *testing.T) {
 
 func TestTransformerPassesNoDirectCurrent(t *testing.T) {
 	n := new(Net)
-	n.Voltage("battery", "p", "earth", 12, 1)
-	n.Transformer("t", "p", "earth", "s", "q", 10)
+	n.Voltage("battery", "p", "0", 12, 1)
+	n.Transformer("t", "p", "0", "s", "q", 10)
 	n.Resistor("load", "s", "q", 1)
 	if _, err := Compile(n, 0); err == nil || !strings.Contains(err.Error(), "transformer t") {
 		t.Errorf("got %v", err)
+	}
+}
+
+// Values by place: the new value is in force after the next factoring, and
+// what can not be changed in place is refused and changes nothing.
+func TestValuesByPlace(t *testing.T) {
+	n := new(Net)
+	n.Voltage("battery", "x", "0", 12, 1)
+	n.Resistor("spike", "earth", "0", 5)
+	n.Resistor("load", "x", "earth", 6)
+	n.Resistor("wire", "x", "y", 0)
+	n.Current("idle", "y", "far", 0)
+	s := solved(t, n, 0)
+	if n.Node("0") != Earth || n.Node("earth") == Earth {
+		t.Error("the reference is not the node 0 alone")
+	}
+	place := func(name string) int {
+		i, ok := s.Index(name)
+		if !ok {
+			t.Fatalf("%s has no place", name)
+		}
+		return i
+	}
+	if err := errors.Join(s.SetValueAt(place("load"), 18), s.SetPhasorAt(place("battery"), 24), s.Factor()); err != nil {
+		t.Fatal(err)
+	}
+	if i, ok := s.CurrentAt(place("load")); !ok || cmplx.Abs(i-1) > 1e-12 {
+		t.Errorf("the load draws %v A, want 1", i)
+	}
+	for what, err := range map[string]error{
+		"to zero":        s.SetValueAt(place("load"), 0),
+		"from zero":      s.SetValueAt(place("wire"), 1),
+		"across islands": s.SetPhasorAt(place("idle"), 1),
+	} {
+		if !errors.Is(err, ErrStructure) {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+	for what, err := range map[string]error{
+		"negative":       s.SetValueAt(place("load"), -1),
+		"not a number":   s.SetValueAt(place("load"), math.NaN()),
+		"endless":        s.SetValueAt(place("load"), math.Inf(1)),
+		"endless phasor": s.SetPhasorAt(place("battery"), cmplx.Inf()),
+		"below the list": s.SetValueAt(-1, 1),
+		"past the list":  s.SetPhasorAt(5, 1),
+	} {
+		if err == nil || errors.Is(err, ErrStructure) {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+	if err := s.Factor(); err != nil {
+		t.Fatal(err)
+	}
+	if i, ok := s.CurrentAt(place("load")); !ok || cmplx.Abs(i-1) > 1e-12 {
+		t.Errorf("after refusals the load draws %v A, want 1", i)
+	}
+	if _, ok := s.CurrentAt(5); ok {
+		t.Error("a place past the list has a current")
 	}
 }

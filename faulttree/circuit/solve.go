@@ -107,19 +107,38 @@ func (s *Solver) Voltage(a, b Node) (volts complex128, ok bool) {
 	return s.at(a) - s.at(b), true
 }
 
-// errStructure is what SetValue can not do in place.
-var errStructure = errors.New("a value of zero, or from zero, changes what is tied together: edit the net and compile it again")
+// ErrStructure is what the setters of values can not do in place: the net must
+// be edited and compiled again.
+var ErrStructure = errors.New("a value of zero, or from zero, changes what is tied together: edit the net and compile it again")
 
-// SetValue gives an element of the solver's own net another value.
-// [Solver.Factor] puts it in force.
+// Index is the place of an element, for the setters and [Solver.CurrentAt]; ok
+// is false where the net has no element of this name. An element keeps its
+// place, and it is its place in [Net.Elements].
+func (s *Solver) Index(name string) (i int, ok bool) {
+	i, ok = s.net.byName[name]
+	return i, ok
+}
+
+// SetValue is [Solver.SetValueAt] by name.
 func (s *Solver) SetValue(name string, value float64) error {
-	i, ok := s.net.byName[name]
+	i, ok := s.Index(name)
 	if !ok {
 		return fmt.Errorf("the net has no element %q", name)
 	}
+	return s.SetValueAt(i, value)
+}
+
+// SetValueAt gives an element of the solver's own net another value in its
+// unit. [Solver.Factor] puts it in force. A value that is not finite, or
+// negative, is refused; zero, or from zero, is [ErrStructure]. It allocates
+// nothing unless it refuses.
+func (s *Solver) SetValueAt(i int, value float64) error {
+	if err := s.there(i); err != nil {
+		return err
+	}
 	e := &s.net.elements[i]
 	if (value == 0) != (e.Value == 0) {
-		return fmt.Errorf("%s %s: %w", e.Kind, name, errStructure)
+		return fmt.Errorf("%s %s: %w", e.Kind, e.Name, ErrStructure)
 	}
 	before := e.Value
 	e.Value = value
@@ -130,12 +149,51 @@ func (s *Solver) SetValue(name string, value float64) error {
 	return nil
 }
 
-// Current is the current through an element from its first node to its second
-// (for a transformer, of the first winding). It is not known, and ok false,
-// for an exact short.
+// SetPhasorAt gives a source of the solver's own net another phasor, in volts
+// or amperes. [Solver.Solve] puts it in force, and [Solver.Factor] too. A
+// phasor that is not finite is refused; zero, or from zero, is [ErrStructure]
+// where the source has no way round outside itself: an exact voltage across a
+// short, a current between islands. It allocates nothing unless it refuses.
+func (s *Solver) SetPhasorAt(i int, p complex128) error {
+	if err := s.there(i); err != nil {
+		return err
+	}
+	e := &s.net.elements[i]
+	if (p == 0) != (e.Phasor == 0) && !e.Open &&
+		(e.Kind == CurrentSource && !s.SameIsland(e.A, e.B) || e.Kind == VoltageSource && e.Value == 0 && s.joined[e.A] == s.joined[e.B]) {
+		return fmt.Errorf("%s %s: %w", e.Kind, e.Name, ErrStructure)
+	}
+	before := e.Phasor
+	e.Phasor = p
+	if err := s.net.check(i); err != nil {
+		e.Phasor = before
+		return err
+	}
+	return nil
+}
+
+func (s *Solver) there(i int) error {
+	if i < 0 || i >= len(s.net.elements) {
+		return fmt.Errorf("the net has no element %d", i)
+	}
+	return nil
+}
+
+// Current is [Solver.CurrentAt] by name.
 func (s *Solver) Current(name string) (amperes complex128, ok bool) {
-	i, found := s.net.byName[name]
+	i, found := s.Index(name)
 	if !found {
+		return 0, false
+	}
+	return s.CurrentAt(i)
+}
+
+// CurrentAt is the current through an element from its first node to its
+// second (for a transformer, of the first winding). It is not known, and ok
+// false, for an exact short and for a place that no element has. It allocates
+// nothing.
+func (s *Solver) CurrentAt(i int) (amperes complex128, ok bool) {
+	if s.there(i) != nil {
 		return 0, false
 	}
 	e := &s.net.elements[i]

@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -12,7 +13,7 @@ type Print struct{ A, B Node }
 
 // Netlist writes the net in plain SPICE, for a general-purpose simulator to
 // solve: one .ac analysis at the frequency, or .op at 0 Hz, and one .print for
-// each pair. Node 0 is earth; a dot in a node's name becomes an underscore. An
+// each pair. Node 0 is [Earth]; a dot in a node's name becomes an underscore. An
 // island without earth is tied to 0 by 1 GΩ at one node, so that the simulator
 // can solve it.
 func Netlist(title string, n *Net, hertz float64, prints ...Print) (string, error) {
@@ -67,14 +68,14 @@ func (w *netlist) node(n Node) string {
 // namesClash refuses names that the simulator would take for the same node, or
 // for one of the netlist's own; it knows no upper case.
 func (w *netlist) namesClash() error {
-	taken := map[string]string{"0": "earth", "gnd": "earth"}
+	taken := map[string]string{"0": "by the reference", "gnd": "by the reference"}
 	for i := 1; i < w.net.Nodes(); i++ {
 		name := w.net.Name(Node(i))
 		written := strings.ToLower(w.node(Node(i)))
 		if other, ok := taken[written]; ok || strings.HasPrefix(written, inside) {
-			return fmt.Errorf("node %q would be written as %s, which is taken %s", name, written, other)
+			return fmt.Errorf("node %q would be written as %s, which is taken %s", name, written, cmp.Or(other, "by the netlist itself"))
 		}
-		taken[written] = name
+		taken[written] = "by node " + name
 	}
 	return nil
 }
