@@ -10,6 +10,7 @@ require (
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/yuin/goldmark v1.8.7
 	go.yaml.in/yaml/v3 v3.0.6
+	gonum.org/v1/gonum v0.15.1
 	pgregory.net/rapid v1.3.0
 )
 

@@ -224,7 +224,12 @@ func TestRefusals(t *testing.T) {
 		"same name":                      func(n *Net) { n.Resistor("r", "x", "0", 1); n.Resistor("r", "x", "y", 1) },
 		"not a finite number":            func(n *Net) { n.Resistor("r", "x", "0", math.NaN()) },
 		"negative":                       func(n *Net) { n.Resistor("r", "x", "0", -1) },
-		"at most":                        func(n *Net) { ladder(n, 5000) },
+		"at most":                        func(n *Net) { ladder(n, 20000) },
+		"too dense": func(n *Net) {
+			for i := range 40000 {
+				n.Resistor(strconv.Itoa(i), strconv.Itoa(i%4000), strconv.Itoa(1+(i*7919+i/4000*104729*(i%4000+3))%4000), 1)
+			}
+		},
 	} {
 		n := new(Net)
 		build(n)

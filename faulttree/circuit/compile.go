@@ -6,21 +6,45 @@ import (
 	"math"
 )
 
-// MostUnknowns bounds the size of a net: its matrix is dense and would take
-// 16 bytes for each pair of unknowns.
-const MostUnknowns = 1500
+// MostUnknowns bounds the size of a net. A net far below it is refused as well
+// if its factors would take more than 50 MB, as a dense one's do from 1500
+// unknowns on.
+const MostUnknowns = 10_000
 
 // Solver is a net made ready for one frequency. It owns its memory: solving
-// again allocates nothing. It must not be used by two goroutines at once.
+// again allocates nothing, unless a net of more than 64 unknowns is given
+// values that need other pivots. Its results depend on the present values
+// alone, not on those it had before. It must not be used by two goroutines at
+// once.
 type Solver struct {
 	net    *Net
 	omega  float64 // radians per second
 	joined []int   // node -> supernode: nodes tied together by exact shorts
-	island []int   // supernode -> island; 0 is earth's
-	row    []int   // supernode -> row of the matrix; -1 for each island's reference
-	extra  []int   // element -> row of its own current; -1 for most
-	matrix *lu
-	x      []complex128 // solution: voltages, then currents
+	island []int   // node -> island; 0 is Earth's
+	row    []int32 // node -> row of the matrix; one past the last for a reference
+	extra  []int32 // element -> row of its own current; -1 for most
+	volts  int     // rows that are voltages; the rest are currents
+
+	branches []branch
+	ties     []tie
+	drives   []int        // current sources
+	y        []complex128 // element -> siemens, as factored
+	ratios   bool         // a transformer's ratio has changed
+
+	matrix *matrix
+	x      []complex128 // solution: voltages, then currents, then a reference's 0
+	r, d   []complex128 // what the solution leaves, and its correction
+	meter  Pair
+	sets   [2]sets
+}
+
+// branch is an element with an admittance between two supernodes.
+type branch struct{ element, a, b, aa, ab, ba, bb int32 }
+
+// tie is an element with an exact voltage between two supernodes.
+type tie struct {
+	element, k, a, b, c, d int32
+	slots                  [8]int32 // a, b, c and d in column k, then in row k
 }
 
 // sets is a union-find over small whole numbers.
@@ -28,10 +52,14 @@ type sets []int
 
 func newSets(n int) sets {
 	s := make(sets, n)
+	s.reset()
+	return s
+}
+
+func (s sets) reset() {
 	for i := range s {
 		s[i] = i
 	}
-	return s
 }
 
 func (s sets) find(i int) int {
@@ -81,7 +109,15 @@ func Compile(n *Net, hertz float64) (*Solver, error) {
 	if size > MostUnknowns {
 		return nil, fmt.Errorf("the net has %d unknowns; at most %d are solved", size, MostUnknowns)
 	}
-	s.matrix, s.x = newLU(size), make([]complex128, size)
+	if err := s.lay(size); err != nil {
+		return nil, err
+	}
+	if err := s.exactLoops(); err != nil {
+		return nil, err
+	}
+	if err := s.order(); err != nil {
+		return nil, err
+	}
 	return s, s.Factor()
 }
 
@@ -91,8 +127,8 @@ func (s *Solver) short(e *Element) bool {
 }
 
 // ideal reports whether an element has a current of its own among the unknowns.
-func ideal(e *Element) bool {
-	return !e.Open && (e.Kind == VoltageSource && e.Value == 0 || e.Kind == Transformer)
+func (s *Solver) ideal(e *Element) bool {
+	return !e.Open && (e.Kind == VoltageSource && e.Value == 0 && (e.Henries == 0 || s.omega == 0) || e.Kind == Transformer)
 }
 
 // join ties the nodes of exact shorts together.
@@ -119,7 +155,7 @@ func (s *Solver) findIslands() error {
 			continue
 		case e.Kind == Transformer:
 			ways.join(s.joined[e.C], s.joined[e.D])
-		case ideal(e) && a != b && !loops.join(a, b), ideal(e) && a == b && e.Phasor != 0:
+		case s.ideal(e) && a != b && !loops.join(a, b), s.ideal(e) && a == b && e.Phasor != 0:
 			return fmt.Errorf("voltage source %s closes a loop of exact voltages; give it an internal resistance", e.Name)
 		}
 		ways.join(a, b)
@@ -138,31 +174,159 @@ func (s *Solver) findIslands() error {
 
 // number gives every unknown its row and returns how many there are.
 func (s *Solver) number() int {
-	s.row = make([]int, len(s.joined))
-	next := 0
+	row := make([]int32, len(s.joined)) // of supernodes
+	next := int32(0)
 	for i, lead := range s.joined {
-		switch {
-		case lead != i, s.island[i] == i: // not a supernode, or its island's reference
-			s.row[i] = -1
-		default:
-			s.row[i] = next
+		row[i] = -1
+		if lead == i && s.island[i] != i { // else no supernode, or its island's reference
+			row[i] = next
 			next++
 		}
 	}
-	s.extra = make([]int, len(s.net.elements))
+	s.volts = int(next)
+	s.extra = make([]int32, len(s.net.elements))
 	for i := range s.net.elements {
 		s.extra[i] = -1
 		e := &s.net.elements[i]
 		idle := s.joined[e.A] == s.joined[e.B] && (e.Kind != Transformer || s.joined[e.C] == s.joined[e.D])
-		if ideal(e) && !idle {
+		if s.ideal(e) && !idle {
 			s.extra[i] = next
 			next++
 		}
 	}
-	return next
+	s.row = make([]int32, len(s.joined))
+	for i, lead := range s.joined {
+		s.row[i] = row[lead]
+		if row[lead] < 0 {
+			s.row[i] = next
+		}
+	}
+	return int(next)
 }
 
-func (s *Solver) rowOf(n Node) int { return s.row[s.joined[n]] }
+// lay sorts the elements by what the matrix needs of them and makes room.
+func (s *Solver) lay(size int) error {
+	g := newGraph(size)
+	join := func(i, j int32) {
+		if int(i) < size && int(j) < size {
+			g.join(int(i), int(j))
+		}
+	}
+	s.y = make([]complex128, len(s.net.elements))
+	for i := range s.net.elements {
+		e := &s.net.elements[i]
+		at, a, b, c, d := int32(i), s.row[e.A], s.row[e.B], s.row[e.C], s.row[e.D]
+		switch k := s.extra[i]; {
+		case e.Open:
+		case e.Kind == CurrentSource:
+			s.drives = append(s.drives, i)
+		case k >= 0:
+			if e.Kind != Transformer {
+				c, d = int32(size), int32(size)
+			}
+			s.ties = append(s.ties, tie{element: at, k: k, a: a, b: b, c: c, d: d})
+			for _, n := range []int32{a, b, c, d} {
+				join(k, n)
+			}
+		case a != b && s.admittance(e) != 0:
+			s.branches = append(s.branches, branch{element: at, a: a, b: b})
+			join(a, b)
+		}
+	}
+	var err error
+	if s.matrix, err = newMatrix(size, g); err != nil {
+		return err
+	}
+	slot := s.matrix.slots()
+	for i := range s.branches {
+		b := &s.branches[i]
+		b.aa, b.ab, b.ba, b.bb = slot(b.a, b.a), slot(b.a, b.b), slot(b.b, b.a), slot(b.b, b.b)
+	}
+	for i := range s.ties {
+		t := &s.ties[i]
+		t.slots = [8]int32{slot(t.a, t.k), slot(t.b, t.k), slot(t.c, t.k), slot(t.d, t.k),
+			slot(t.k, t.a), slot(t.k, t.b), slot(t.k, t.c), slot(t.k, t.d)}
+	}
+	s.x, s.r, s.d = make([]complex128, size+1), make([]complex128, size+1), make([]complex128, size+1)
+	s.meter = Pair{s: s, column: make([]complex128, size+1)}
+	s.sets = [2]sets{newSets(len(s.joined)), newSets(len(s.joined))}
+	return nil
+}
+
+// exactLoops refuses exact voltages that others already give, or contradict:
+// of the equations that sources and transformers state, none may follow from
+// the rest. The figures are ratios, so that 1e-9 of the largest is nothing.
+func (s *Solver) exactLoops() error {
+	s.ratios = false
+	type equation struct {
+		pivot int32
+		terms map[int32]float64
+	}
+	var known []equation
+	for _, t := range s.ties {
+		e := &s.net.elements[t.element]
+		terms := map[int32]float64{}
+		terms[t.a]++
+		terms[t.b]--
+		if e.Kind == Transformer {
+			terms[t.c] -= e.Value
+			terms[t.d] += e.Value
+		}
+		delete(terms, int32(s.matrix.n))
+		largest := 0.0
+		for _, v := range terms {
+			largest = max(largest, math.Abs(v))
+		}
+		for _, q := range known {
+			f := terms[q.pivot]
+			if f == 0 {
+				continue
+			}
+			for i, v := range q.terms {
+				terms[i] -= f * v
+				largest = max(largest, math.Abs(f*v))
+			}
+			delete(terms, q.pivot)
+		}
+		pivot, best := int32(-1), 1e-9*largest
+		for i, v := range terms {
+			if v = math.Abs(v); v > best || v == best && i < pivot {
+				pivot, best = i, v
+			}
+		}
+		if pivot < 0 {
+			return fmt.Errorf("%s %s closes a loop of exact voltages; give it a resistance in series", e.Kind, e.Name)
+		}
+		divisor := terms[pivot]
+		for i := range terms {
+			terms[i] /= divisor
+		}
+		known = append(known, equation{pivot, terms})
+	}
+	return nil
+}
+
+// order chooses the pivots from the structure, every branch being 1 S.
+func (s *Solver) order() error {
+	m := s.matrix
+	for i := range s.y {
+		s.y[i] = 1
+	}
+	s.stamp()
+	at, err := m.search(&m.fixed)
+	if err != nil {
+		return err
+	}
+	for k := 0; at < 0 && k < m.n; k++ {
+		if size(m.fixed.dx[k]) > 1e12 {
+			at = int(m.order[k])
+		}
+	}
+	if at >= 0 {
+		return s.singular(at)
+	}
+	return nil
+}
 
 // admittance of a branch that has one.
 func (s *Solver) admittance(e *Element) complex128 {
@@ -173,8 +337,12 @@ func (s *Solver) admittance(e *Element) complex128 {
 		return complex(0, s.omega*e.Value)
 	case e.Kind == Inductor && s.omega > 0:
 		return complex(0, -1/(s.omega*e.Value))
+	case e.Kind == VoltageSource && e.Henries > 0 && s.omega > 0:
+		return inverse(complex(e.Value, s.omega*e.Henries))
 	case (e.Kind == Resistor || e.Kind == VoltageSource) && e.Value > 0:
 		return complex(1/e.Value, 0)
+	case e.Kind == admittance:
+		return e.Phasor
 	}
 	return 0
 }

@@ -1,24 +1,97 @@
 package circuit
 
-// lu is a dense complex matrix factored in place with partial pivoting.
-type lu struct {
+import (
+	"errors"
+	"slices"
+)
+
+// mostEntries bounds the entries of one set of factors, of 20 bytes each.
+const mostEntries = 2_500_000
+
+// mostGrowth is how much larger than its pivot another entry of a column may
+// be, by itself or each against its row, before pivots are chosen by value.
+const mostGrowth = 1e3
+
+var errDense = errors.New("the net is too dense: its factors would take more than 50 MB")
+
+// matrix is a sparse complex one of a symmetric pattern, with its factors. Its
+// columns are kept in the order of elimination, its rows as the caller numbers
+// them. Nothing depends on values that it had before.
+type matrix struct {
 	n     int
-	a     []complex128 // row-major
-	pivot []int
-	scale []float64 // largest entry of each row before factoring
+	order []int32 // step -> unknown
+	start []int32 // step -> its first entry
+	index []int32 // entry -> row
+	a     []complex128
+	diag  []int32  // unknown -> its diagonal entry
+	fixed factors  // pivots chosen once, by structure
+	free  factors  // pivots chosen by the present values
+	now   *factors // those in force
+	work  []complex128
+	reach reach
 }
 
-func newLU(n int) *lu {
-	return &lu{n: n, a: make([]complex128, n*n), pivot: make([]int, n), scale: make([]float64, n)}
+// factors are L without its diagonal of ones, and U, its diagonal inverted and
+// kept apart. Their rows are counted in steps.
+type factors struct {
+	step   []int32 // row -> step at which it is the pivot
+	rows   []int32 // entry of the matrix -> step of its row
+	lp, li []int32
+	up, ui []int32
+	lx, ux []complex128
+	dx     []complex128
+	weight []float64 // step -> size of the diagonal entry of its row, or 1
 }
 
-func (m *lu) clear() { clear(m.a) }
+func newFactors(n, entries int) factors {
+	room := min(n*(n+1)/2, 2*entries+2080) // up to 64 unknowns: more is never needed
+	return factors{step: make([]int32, n), rows: make([]int32, entries), lp: make([]int32, n+1), up: make([]int32, n+1),
+		li: make([]int32, 0, room), ui: make([]int32, 0, room), lx: make([]complex128, 0, room), ux: make([]complex128, 0, room),
+		dx: make([]complex128, n), weight: make([]float64, n)}
+}
 
-func (m *lu) add(i, j int, v complex128) {
-	if i >= 0 && j >= 0 {
-		m.a[i*m.n+j] += v
+// newMatrix finds the order of elimination for a pattern. It uses the graph
+// up.
+func newMatrix(n int, g graph) (*matrix, error) {
+	m := &matrix{n: n, start: make([]int32, 1, n+1), work: make([]complex128, n), reach: newReach(n)}
+	pattern := graph{g.words, slices.Clone(g.bits)}
+	var entries int
+	if m.order, entries = g.minimumDegree(n); entries > mostEntries {
+		return nil, errDense
+	}
+	m.diag = make([]int32, n)
+	for _, i := range m.order {
+		from := len(m.index)
+		m.index = append(m.index, i)
+		pattern.each(int(i), func(j int) { m.index = append(m.index, int32(j)) })
+		slices.Sort(m.index[from:])
+		at, _ := slices.BinarySearch(m.index[from:], i)
+		m.diag[i] = int32(from + at)
+		m.start = append(m.start, int32(len(m.index)))
+	}
+	m.a = make([]complex128, len(m.index)+1)
+	m.fixed, m.free = newFactors(n, len(m.index)), newFactors(n, len(m.index))
+	return m, nil
+}
+
+// slots finds where entries stand; one for a row or column past the last is
+// swallowed.
+func (m *matrix) slots() func(i, j int32) int32 {
+	place := make([]int32, m.n)
+	for k, i := range m.order {
+		place[i] = int32(k)
+	}
+	return func(i, j int32) int32 {
+		if int(i) >= m.n || int(j) >= m.n {
+			return int32(len(m.index))
+		}
+		k := place[j]
+		at, _ := slices.BinarySearch(m.index[m.start[k]:m.start[k+1]], i)
+		return m.start[k] + int32(at)
 	}
 }
+
+func (m *matrix) clear() { clear(m.a) }
 
 // size is a cheap norm, enough to compare pivots.
 func size(c complex128) float64 {
@@ -32,81 +105,108 @@ func size(c complex128) float64 {
 	return re + im
 }
 
-// factor is Gaussian elimination with scaled partial pivoting. It returns the
-// index of a column without a usable pivot, or -1.
-func (m *lu) factor() int {
-	n := m.n
-	for i := range n {
-		big := 0.0
-		for _, v := range m.a[i*n : i*n+n] {
-			big = max(big, size(v))
-		}
-		if big == 0 {
-			return i
-		}
-		m.scale[i] = 1 / big
+func inverse(c complex128) complex128 {
+	re, im := real(c), imag(c)
+	if im == 0 {
+		return complex(1/re, 0)
 	}
-	for k := range n {
-		best, at := 0.0, -1
-		for i := k; i < n; i++ {
-			if s := size(m.a[i*n+k]) * m.scale[i]; s > best {
-				best, at = s, i
-			}
-		}
-		if at < 0 || best < 1e-300 {
-			return k
-		}
-		m.pivot[k] = at
-		if at != k {
-			x, y := m.a[at*n:at*n+n], m.a[k*n:k*n+n]
-			for j := range x {
-				x[j], y[j] = y[j], x[j]
-			}
-			m.scale[at] = m.scale[k]
-		}
-		row := m.a[k*n : k*n+n]
-		inverse := 1 / row[k]
-		for i := k + 1; i < n; i++ {
-			other := m.a[i*n : i*n+n]
-			if other[k] == 0 {
-				continue
-			}
-			f := other[k] * inverse
-			other[k] = f
-			for j := k + 1; j < n; j++ {
-				if row[j] != 0 {
-					other[j] -= f * row[j]
-				}
-			}
-		}
-	}
-	return -1
+	d := 1 / (re*re + im*im)
+	return complex(re*d, -im*d)
 }
 
-// solve replaces b by the solution.
-func (m *lu) solve(b []complex128) {
-	n := m.n
-	for k, p := range m.pivot { // the rows were exchanged whole, multipliers too
-		if p != k {
-			b[k], b[p] = b[p], b[k]
+// weigh notes how large each row is.
+func (m *matrix) weigh(f *factors, byStep bool) {
+	for i, d := range m.diag {
+		w := size(m.a[d])
+		if w == 0 {
+			w = 1
 		}
+		if byStep {
+			i = int(f.step[i])
+		}
+		f.weight[i] = w
 	}
-	for i := 1; i < n; i++ {
-		sum := b[i]
-		for j, v := range m.a[i*n : i*n+i] {
-			if v != 0 {
-				sum -= v * b[j]
+}
+
+// factor eliminates along the pivots that structure gave, and if those do not
+// serve, along others. It returns the unknown without a usable pivot, or -1.
+func (m *matrix) factor() (int, error) {
+	m.now = &m.fixed
+	if m.refactor(&m.fixed) {
+		return -1, nil
+	}
+	return m.pivot()
+}
+
+// pivot chooses pivots by the present values.
+func (m *matrix) pivot() (int, error) {
+	m.now = &m.free
+	return m.search(&m.free)
+}
+
+// refactor eliminates along known pivots and reports whether all of them
+// serve.
+func (m *matrix) refactor(f *factors) bool {
+	m.weigh(f, true)
+	x, rows, a, weight := m.work, f.rows, m.a, f.weight
+	lp, li, lx := f.lp, f.li, f.lx
+	for k := range m.n {
+		for p := m.start[k]; p < m.start[k+1]; p++ {
+			x[rows[p]] = a[p]
+		}
+		for p := f.up[k]; p < f.up[k+1]; p++ {
+			j := f.ui[p]
+			u := x[j]
+			x[j] = 0
+			f.ux[p] = u
+			for q := lp[j]; q < lp[j+1]; q++ {
+				x[li[q]] -= lx[q] * u
 			}
 		}
-		b[i] = sum
-	}
-	for i := n - 1; i >= 0; i-- {
-		sum := b[i]
-		for j := i + 1; j < n; j++ {
-			if v := m.a[i*n+j]; v != 0 {
-				sum -= v * b[j]
+		pivot := x[k]
+		x[k] = 0
+		most := mostGrowth * size(pivot)
+		if !(most > 1e-290) {
+			clear(x)
+			return false
+		}
+		inverted := inverse(pivot)
+		f.dx[k] = inverted
+		for q := lp[k]; q < lp[k+1]; q++ {
+			i := li[q]
+			v := x[i]
+			x[i] = 0
+			lx[q] = v * inverted
+			if s := size(v); !(s <= most) && !(s*weight[k] <= most*weight[i]) {
+				clear(x)
+				return false
 			}
 		}
-		b[i] = sum / m.a[i*n+i]
+	}
+	return true
+}
+
+// solve finds x for b, both with one place more than there are unknowns; b
+// stays.
+func (m *matrix) solve(b, x []complex128) {
+	f, y := m.now, m.work
+	for i, k := range f.step {
+		y[k] = b[i]
+	}
+	for j, v := range y {
+		if v == 0 {
+			continue
+		}
+		for q := f.lp[j]; q < f.lp[j+1]; q++ {
+			y[f.li[q]] -= f.lx[q] * v
+		}
+	}
+	for k := m.n - 1; k >= 0; k-- {
+		v := y[k] * f.dx[k]
+		y[k] = 0
+		x[m.order[k]] = v
+		for p := f.up[k]; p < f.up[k+1]; p++ {
+			y[f.ui[p]] -= f.ux[p] * v
+		}
 	}
 }

@@ -20,13 +20,14 @@ const (
 	Resistor      Kind = iota // Value in ohms; 0 is an exact short
 	Capacitor                 // Value in farads; at 0 Hz an exact open
 	Inductor                  // Value in henries; at 0 Hz an exact short
-	VoltageSource             // Phasor in volts, plus at A, behind Value ohms
+	VoltageSource             // Phasor in volts, plus at A, behind Value ohms and Henries
 	CurrentSource             // Phasor in amperes, driven through itself from A to B
 	Transformer               // ideal: volts A to B are Value times the volts C to D
+	admittance                // Phasor in siemens; only in nets that a Pair edits
 )
 
 func (k Kind) String() string {
-	return [...]string{"resistor", "capacitor", "inductor", "voltage source", "current source", "transformer"}[k]
+	return [...]string{"resistor", "capacitor", "inductor", "voltage source", "current source", "transformer", "admittance"}[k]
 }
 
 // Element is one branch of a net.
@@ -37,7 +38,9 @@ type Element struct {
 	C, D   Node // second winding of a transformer
 	Value  float64
 	Phasor complex128
-	Open   bool // removed: an exact open
+	// Henries is the inductance in series with a voltage source's Value.
+	Henries float64
+	Open    bool // removed: an exact open
 }
 
 // Net is a network. The zero value is an empty one; a copy made by [Net.Clone]
@@ -150,10 +153,12 @@ func (n *Net) check(i int) error {
 		return bad("another element has the same name")
 	case e.A < 0 || e.B < 0 || e.C < 0 || e.D < 0 || int(max(e.A, e.B, e.C, e.D)) >= n.Nodes():
 		return bad("it is tied to a node that is not there")
-	case math.IsNaN(e.Value) || math.IsInf(e.Value, 0) || cmplx.IsNaN(e.Phasor) || cmplx.IsInf(e.Phasor):
+	case math.IsNaN(e.Value) || math.IsInf(e.Value, 0) || math.IsNaN(e.Henries) || math.IsInf(e.Henries, 0) || cmplx.IsNaN(e.Phasor) || cmplx.IsInf(e.Phasor):
 		return bad("its value is not a finite number")
-	case e.Value < 0 && e.Kind != Transformer:
+	case e.Value < 0 && e.Kind != Transformer, e.Henries < 0:
 		return bad("its value is negative")
+	case e.Henries != 0 && e.Kind != VoltageSource:
+		return bad("only a voltage source has an inductance beside its value")
 	case e.Value == 0 && (e.Kind == Transformer || e.Kind == Capacitor || e.Kind == Inductor):
 		return bad("its value is zero")
 	}

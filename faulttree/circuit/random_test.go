@@ -278,15 +278,6 @@ func simulate(t *testing.T, program, netlist string, prints int) []complex128 {
 	return out
 }
 
-func BenchmarkFullSolve(b *testing.B) {
-	s := solved(b, random(1, 18), 60)
-	for b.Loop() {
-		if err := s.Factor(); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
 func BenchmarkUpdate(b *testing.B) {
 	s := solved(b, random(1, 18), 60)
 	pair := s.Pair(3, 8)

@@ -3,54 +3,71 @@ package circuit
 import (
 	"errors"
 	"fmt"
+	"math"
 )
+
+// ErrConditioned is a net whose values lie too far apart for its solution to
+// be known to a part in 10^9.
+var ErrConditioned = errors.New("the values of the net lie too far apart to be solved; take very low resistances as exact shorts, very high ones as open")
 
 // Factor stamps the present values of the elements and factors the matrix,
 // then solves. Call it after [Solver.SetValue]; it allocates nothing.
 func (s *Solver) Factor() error {
+	if s.ratios {
+		if err := s.exactLoops(); err != nil {
+			return err
+		}
+	}
+	for i := range s.y {
+		s.y[i] = s.admittance(&s.net.elements[i])
+	}
+	s.stamp()
+	at, err := s.matrix.factor()
+	if err != nil {
+		return err
+	}
+	if at >= 0 {
+		return s.singular(at)
+	}
+	return s.Solve()
+}
+
+// stamp writes the matrix.
+func (s *Solver) stamp() {
 	m := s.matrix
 	m.clear()
-	for i := range s.net.elements {
-		e := &s.net.elements[i]
-		a, b := s.rowOf(e.A), s.rowOf(e.B)
-		if y := s.admittance(e); y != 0 {
-			m.add(a, a, y)
-			m.add(b, b, y)
-			m.add(a, b, -y)
-			m.add(b, a, -y)
-		}
-		k := s.extra[i]
-		if k < 0 {
-			continue
-		}
-		m.add(a, k, 1)
-		m.add(b, k, -1)
-		m.add(k, a, 1)
-		m.add(k, b, -1)
-		if e.Kind == Transformer {
-			c, d, ratio := s.rowOf(e.C), s.rowOf(e.D), complex(e.Value, 0)
-			m.add(c, k, -ratio)
-			m.add(d, k, ratio)
-			m.add(k, c, -ratio)
-			m.add(k, d, ratio)
+	a := m.a
+	for i := range s.branches {
+		b := &s.branches[i]
+		y := s.y[b.element]
+		a[b.aa] += y
+		a[b.bb] += y
+		a[b.ab] -= y
+		a[b.ba] -= y
+	}
+	for i := range s.ties {
+		t := &s.ties[i]
+		ratio := complex(s.net.elements[t.element].Value, 0)
+		for j, v := range [4]complex128{1, -1, -ratio, ratio} {
+			a[t.slots[j]] += v
+			a[t.slots[j+4]] += v
 		}
 	}
-	if at := m.factor(); at >= 0 {
-		return fmt.Errorf("the net has no single solution at %s", s.unknown(at))
-	}
-	s.Solve()
-	return nil
+}
+
+func (s *Solver) singular(row int) error {
+	return fmt.Errorf("the net has no single solution at %s", s.unknown(row))
 }
 
 // unknown names the unknown of a row.
 func (s *Solver) unknown(row int) string {
 	for i, r := range s.row {
-		if r == row {
+		if int(r) == row {
 			return "node " + s.net.Name(Node(i))
 		}
 	}
 	for i, r := range s.extra {
-		if r == row {
+		if int(r) == row {
 			return s.net.elements[i].Kind.String() + " " + s.net.elements[i].Name
 		}
 	}
@@ -59,41 +76,110 @@ func (s *Solver) unknown(row int) string {
 
 // Solve finds the voltages for the present phasors of the sources, with the
 // matrix as it was factored. It allocates nothing.
-func (s *Solver) Solve() {
-	clear(s.x)
-	for i := range s.net.elements {
-		e := &s.net.elements[i]
-		if e.Open {
-			continue
-		}
-		switch {
-		case e.Kind == CurrentSource:
-			s.inject(e.A, -e.Phasor)
-			s.inject(e.B, e.Phasor)
-		case e.Kind == VoltageSource && e.Value > 0:
-			i := e.Phasor * s.admittance(e)
-			s.inject(e.A, i)
-			s.inject(e.B, -i)
-		case s.extra[i] >= 0 && e.Kind == VoltageSource:
-			s.x[s.extra[i]] = e.Phasor
-		}
+func (s *Solver) Solve() error {
+	if at := s.settle(s.x, true, Earth, Earth); at >= 0 {
+		return fmt.Errorf("at %s: %w", s.unknown(at), ErrConditioned)
 	}
-	s.matrix.solve(s.x)
+	return nil
 }
 
-func (s *Solver) inject(n Node, amperes complex128) {
-	if r := s.rowOf(n); r >= 0 {
-		s.x[r] += amperes
+// settle solves for x: what the sources drive, or one ampere into a node and
+// out of another. It corrects the solution by what it leaves at the nodes, the
+// current of each branch taken by itself, so that a faint leak beside a stout
+// bond is not lost in their sum. It returns the row that does not settle, or
+// -1.
+func (s *Solver) settle(x []complex128, sources bool, in, out Node) int {
+	at := s.refine(x, sources, in, out)
+	if at >= 0 && s.matrix.now == &s.matrix.fixed {
+		if bad, err := s.matrix.pivot(); bad >= 0 || err != nil {
+			return max(0, bad)
+		}
+		at = s.refine(x, sources, in, out)
+	}
+	return at
+}
+
+func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
+	clear(x)
+	before := 0.0
+	for try := range 8 {
+		s.leaves(x, sources, in, out)
+		s.matrix.solve(s.r, s.d)
+		most, change, at := 0.0, 0.0, 0
+		for i, d := range s.d[:s.matrix.n] {
+			x[i] += d
+			if i < s.volts {
+				most = max(most, size(x[i]))
+				if c := size(d); !(c <= change) {
+					change, at = c, i
+				}
+			}
+		}
+		switch {
+		case math.IsNaN(change) || math.IsInf(most, 0) || math.IsNaN(most):
+			return at
+		case try == 0:
+			before = most
+			continue
+		case change <= 1e-11*most:
+			return -1
+		case change > before/4:
+			if change <= 1e-9*most {
+				return -1
+			}
+			return at
+		}
+		before = change
+	}
+	return -1
+}
+
+// leaves fills r with the current that x leaves at each node and the voltage
+// that it leaves at each tie.
+func (s *Solver) leaves(x []complex128, sources bool, in, out Node) {
+	r := s.r
+	clear(r)
+	if in != out {
+		r[s.row[in]]++
+		r[s.row[out]]--
+	}
+	elements := s.net.elements
+	for i := range s.branches {
+		b := &s.branches[i]
+		across := x[b.a] - x[b.b]
+		if e := &elements[b.element]; sources && e.Kind == VoltageSource {
+			across -= e.Phasor
+		}
+		current := across * s.y[b.element]
+		r[b.a] -= current
+		r[b.b] += current
+	}
+	for i := range s.ties {
+		t, e := &s.ties[i], &elements[s.ties[i].element]
+		current, left := x[t.k], x[t.b]-x[t.a]
+		r[t.a] -= current
+		r[t.b] += current
+		if e.Kind == Transformer {
+			ratio := complex(e.Value, 0)
+			r[t.c] += ratio * current
+			r[t.d] -= ratio * current
+			left += ratio * (x[t.c] - x[t.d])
+		} else if sources {
+			left += e.Phasor
+		}
+		r[t.k] = left
+	}
+	if sources {
+		for _, i := range s.drives {
+			e := &elements[i]
+			r[s.row[e.A]] -= e.Phasor
+			r[s.row[e.B]] += e.Phasor
+		}
 	}
 }
 
 // at is a node's voltage against its island's reference.
-func (s *Solver) at(n Node) complex128 {
-	if r := s.rowOf(n); r >= 0 {
-		return s.x[r]
-	}
-	return 0
-}
+func (s *Solver) at(n Node) complex128 { return s.x[s.row[n]] }
 
 // SameIsland reports whether a current can flow between two nodes.
 func (s *Solver) SameIsland(a, b Node) bool { return s.island[a] == s.island[b] }
@@ -137,7 +223,8 @@ func (s *Solver) SetValueAt(i int, value float64) error {
 		return err
 	}
 	e := &s.net.elements[i]
-	if (value == 0) != (e.Value == 0) {
+	reactive := e.Kind == VoltageSource && e.Henries > 0 && s.omega > 0
+	if (value == 0) != (e.Value == 0) && !reactive {
 		return fmt.Errorf("%s %s: %w", e.Kind, e.Name, ErrStructure)
 	}
 	before := e.Value
@@ -146,6 +233,7 @@ func (s *Solver) SetValueAt(i int, value float64) error {
 		e.Value = before
 		return err
 	}
+	s.ratios = s.ratios || e.Kind == Transformer
 	return nil
 }
 
@@ -160,7 +248,7 @@ func (s *Solver) SetPhasorAt(i int, p complex128) error {
 	}
 	e := &s.net.elements[i]
 	if (p == 0) != (e.Phasor == 0) && !e.Open &&
-		(e.Kind == CurrentSource && !s.SameIsland(e.A, e.B) || e.Kind == VoltageSource && e.Value == 0 && s.joined[e.A] == s.joined[e.B]) {
+		(e.Kind == CurrentSource && !s.SameIsland(e.A, e.B) || s.ideal(e) && s.joined[e.A] == s.joined[e.B]) {
 		return fmt.Errorf("%s %s: %w", e.Kind, e.Name, ErrStructure)
 	}
 	before := e.Phasor
@@ -207,10 +295,10 @@ func (s *Solver) CurrentAt(i int) (amperes complex128, ok bool) {
 		return e.Phasor, true
 	case s.extra[i] >= 0:
 		return s.x[s.extra[i]], true
-	case ideal(e):
+	case s.ideal(e):
 		return 0, false // both ends tied together
 	case e.Kind == VoltageSource:
-		return (across - e.Phasor) * s.admittance(e), true
+		return (across - e.Phasor) * s.y[i], true
 	}
-	return across * s.admittance(e), true
+	return across * s.y[i], true
 }

@@ -111,10 +111,13 @@ func (w *netlist) element(i int, hertz float64) {
 	case Inductor:
 		w.line("L%d %s %s %.15g", i, a, b, e.Value)
 	case VoltageSource:
+		if e.Henries > 0 {
+			w.line("L%d %s "+inside+"%d_l %.15g", i, a, i, e.Henries)
+			a = fmt.Sprintf(inside+"%d_l", i)
+		}
 		if e.Value > 0 {
-			w.line("V%d "+inside+"%d %s %s", i, i, b, phasor)
 			w.line("R%d %s "+inside+"%d %.15g", i, a, i, e.Value)
-			return
+			a = fmt.Sprintf(inside+"%d", i)
 		}
 		w.line("V%d %s %s %s", i, a, b, phasor)
 	case CurrentSource:

@@ -1,59 +1,72 @@
 package circuit
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Pair is a terminal pair of a solved net, for what one more branch across it
 // would change: the Sherman-Morrison formula on the factored matrix. It holds
 // for the solution it was made from.
 type Pair struct {
-	s      *Solver
-	a, b   Node
-	column []complex128 // voltages for one ampere into a and out of b
-	open   complex128   // volts from a to b as solved
-	z      complex128   // ohms seen between a and b
-	direct complex128   // siemens of the branches that lie right between a and b
-	apart  bool         // a and b lie in different islands
-	bridge bool         // without those branches a and b would lie apart
-	stiff  bool         // exact voltages alone lead from a to b
+	s       *Solver
+	a, b    Node
+	column  []complex128 // voltages for one ampere into a and out of b
+	open    complex128   // volts from a to b as solved
+	z       complex128   // ohms seen between a and b
+	apart   bool         // a and b lie in different islands
+	unknown bool         // the column could not be solved
+
+	looked bool
+	direct complex128 // siemens of the branches that lie right between a and b
+	bridge bool       // without those branches a and b would lie apart
+	stiff  bool       // exact voltages alone lead from a to b
 }
 
 // Pair looks into the net between two nodes. It allocates; the questions asked
-// of it allocate nothing.
+// of it allocate nothing, [Pair.Full] excepted.
 func (s *Solver) Pair(a, b Node) *Pair {
-	p := &Pair{s: s, a: a, b: b, apart: !s.SameIsland(a, b)}
+	p := &Pair{s: s, column: make([]complex128, len(s.x))}
+	p.Look(a, b)
+	return p
+}
+
+// Look turns to another pair of nodes, or to the same one after the net was
+// solved again. It allocates nothing.
+func (p *Pair) Look(a, b Node) {
+	s := p.s
+	*p = Pair{s: s, a: a, b: b, column: p.column, apart: !s.SameIsland(a, b)}
 	if p.apart {
-		return p
+		return
 	}
-	p.column = make([]complex128, len(s.x))
-	if r := s.rowOf(a); r >= 0 {
-		p.column[r]++
-	}
-	if r := s.rowOf(b); r >= 0 {
-		p.column[r]--
-	}
-	s.matrix.solve(p.column)
+	p.unknown = s.settle(p.column, false, a, b) >= 0
 	p.open = s.at(a) - s.at(b)
 	p.z = p.at(a) - p.at(b)
-	p.look()
-	return p
 }
 
 // look finds by connectivity what no pivot can tell: whether the branches
 // right between a and b are the only tie, and whether exact voltages hold it.
 func (p *Pair) look() {
-	s, ways, exact := p.s, newSets(len(p.s.joined)), newSets(len(p.s.joined))
+	if p.looked {
+		return
+	}
+	p.looked = true
+	s := p.s
+	ways, exact := s.sets[0], s.sets[1]
+	ways.reset()
+	exact.reset()
 	from, to := s.joined[p.a], s.joined[p.b]
 	for i := range s.net.elements {
 		e := &s.net.elements[i]
 		a, b := s.joined[e.A], s.joined[e.B]
-		switch y := s.admittance(e); {
+		switch y := s.y[i]; {
 		case e.Open || e.Kind == CurrentSource || a == b && e.Kind != Transformer:
 		case e.Kind == Transformer:
-			for _, w := range []sets{ways, exact} {
+			for _, w := range [2]sets{ways, exact} {
 				w.join(a, b)
 				w.join(s.joined[e.C], s.joined[e.D])
 			}
-		case ideal(e):
+		case s.ideal(e):
 			ways.join(a, b)
 			exact.join(a, b)
 		case y != 0 && (a == from && b == to || a == to && b == from):
@@ -68,45 +81,103 @@ func (p *Pair) look() {
 
 // takesAway reports whether y cancels some of what lies between the pair.
 func (p *Pair) takesAway(y complex128) bool {
-	return real(y) < 0 || imag(y)*imag(p.direct) < 0
+	if real(y) < 0 {
+		return true
+	}
+	if imag(y) == 0 {
+		return false
+	}
+	p.look()
+	return imag(y)*imag(p.direct) < 0
 }
 
-func (p *Pair) at(n Node) complex128 {
-	if r := p.s.rowOf(n); r >= 0 {
-		return p.column[r]
-	}
-	return 0
-}
+func (p *Pair) at(n Node) complex128 { return p.column[p.s.row[n]] }
 
 // Impedance is what is seen between the two nodes, in ohms; ok is false
 // between islands.
-func (p *Pair) Impedance() (ohms complex128, ok bool) { return p.z, !p.apart }
+func (p *Pair) Impedance() (ohms complex128, ok bool) { return p.z, !p.apart && !p.unknown }
 
 // With is the voltage from m to n once a branch of the admittance y, in
 // siemens, stands across the pair as well; -y takes one away. It is undefined
 // between islands. ok is false too where the net must be edited and compiled
-// again: where y takes from the only tie of a part, and where much cancels.
+// again, as [Pair.Full] does: where y takes from the only tie of a part, and
+// where much cancels.
 func (p *Pair) With(y complex128, m, n Node) (volts complex128, ok bool) {
 	if p.apart {
 		return p.tied(m, n)
 	}
 	v, ok := p.s.Voltage(m, n)
-	if !ok {
+	if !ok || p.unknown {
 		return 0, false
 	}
 	least := 1e-5
 	if p.takesAway(y) {
 		least = 0.1
-		if p.bridge {
+		if p.look(); p.bridge {
 			return 0, false
 		}
 	}
 	yz := y * p.z
 	whole := 1 + yz
-	if size(whole) < least*max(1, size(yz)) {
+	if !(size(whole) >= least*max(1, size(yz))) {
 		return 0, false
 	}
 	return v - (p.at(m)-p.at(n))*y*p.open/whole, true
+}
+
+// Full answers what [Pair.With] does, and solves a copy of the net anew where
+// that gives up: it then allocates a solver, some twenty times the work. An
+// admittance that takes away all that lies right between the pair leaves an
+// exact open there; an infinite one is an exact short. ok is false only where
+// the voltage is undefined; an error says why there is no solution.
+func (p *Pair) Full(y complex128, m, n Node) (volts complex128, ok bool, err error) {
+	endless := math.IsInf(real(y), 0) || math.IsInf(imag(y), 0)
+	if endless {
+		volts, ok = p.Shorted(m, n)
+	} else {
+		volts, ok = p.With(y, m, n)
+	}
+	if ok {
+		return volts, true, nil
+	}
+	s := p.s
+	if !p.apart && !s.SameIsland(m, n) {
+		return 0, false, nil
+	}
+	edited := s.net.Clone()
+	if endless {
+		edited.Add(Element{Name: "\x00short", Kind: Resistor, A: p.a, B: p.b})
+	} else {
+		p.merge(edited, y)
+	}
+	anew, err := Compile(edited, s.omega/(2*math.Pi))
+	if err != nil {
+		return 0, false, fmt.Errorf("from %s to %s: %w", s.net.Name(p.a), s.net.Name(p.b), err)
+	}
+	volts, ok = anew.Voltage(m, n)
+	return volts, ok, nil
+}
+
+// merge adds y to the sum of what lies right between the pair, so that what
+// cancels is gone.
+func (p *Pair) merge(edited *Net, y complex128) {
+	s, sum := p.s, complex128(0)
+	from, to := s.joined[p.a], s.joined[p.b]
+	for i := range edited.elements {
+		e := &edited.elements[i]
+		a, b := s.joined[e.A], s.joined[e.B]
+		between := a == from && b == to || a == to && b == from
+		passive := e.Kind == Resistor || e.Kind == Capacitor || e.Kind == Inductor
+		if between && passive && s.y[i] != 0 {
+			sum += s.y[i]
+			e.Open = true
+		}
+	}
+	whole := sum + y
+	if size(whole) <= 1e-12*size(sum) {
+		return
+	}
+	edited.Add(Element{Name: "\x00branch", Kind: admittance, A: p.a, B: p.b, Phasor: whole})
 }
 
 // Shorted is the voltage from m to n with the pair exactly shorted. ok is
@@ -120,7 +191,7 @@ func (p *Pair) Shorted(m, n Node) (volts complex128, ok bool) {
 	if !ok || p.s.joined[p.a] == p.s.joined[p.b] {
 		return v, ok
 	}
-	if p.stiff || size(p.z) == 0 {
+	if p.look(); p.stiff || p.unknown || size(p.z) == 0 {
 		return 0, false
 	}
 	return v - (p.at(m)-p.at(n))*p.open/p.z, true
@@ -150,10 +221,11 @@ type Meter struct {
 
 // Reads is the voltage that a meter shows from a to b: it is part of the
 // circuit while it measures. Between islands it is the only tie, carries no
-// current and shows nothing. Where the update cancels, the net is solved anew
-// with the meter in it.
+// current and shows nothing. It allocates nothing unless the update cancels
+// and the net is solved anew with the meter in it.
 func (s *Solver) Reads(a, b Node, m Meter) (complex128, error) {
-	p := s.Pair(a, b)
+	p := &s.meter
+	p.Look(a, b)
 	if p.apart {
 		return 0, nil
 	}
@@ -161,19 +233,6 @@ func (s *Solver) Reads(a, b Node, m Meter) (complex128, error) {
 	if m.Ohms > 0 && !math.IsInf(m.Ohms, 0) {
 		y += complex(1/m.Ohms, 0)
 	}
-	if v, ok := p.With(y, a, b); ok {
-		return v, nil
-	}
-	n := s.net.Clone()
-	if m.Ohms > 0 && !math.IsInf(m.Ohms, 0) {
-		n.Add(Element{Name: "\x00meter ohms", Kind: Resistor, A: a, B: b, Value: m.Ohms})
-	}
-	if m.Farads > 0 {
-		n.Add(Element{Name: "\x00meter farads", Kind: Capacitor, A: a, B: b, Value: m.Farads})
-	}
-	full, err := Compile(n, s.omega/(2*math.Pi))
-	if err != nil {
-		return 0, err
-	}
-	return full.at(a) - full.at(b), nil
+	v, _, err := p.Full(y, a, b)
+	return v, err
 }
