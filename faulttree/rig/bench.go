@@ -1,0 +1,366 @@
+package rig
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/circuit"
+)
+
+// mostKept bounds how many compiled circuits a bench keeps.
+const mostKept = 256
+
+// Bench is a workspace in which one vehicle after another is measured. It keeps
+// the compiled circuits, so that vehicles that differ in numbers only are
+// solved without compiling. It must not be used by two goroutines at once.
+type Bench struct {
+	rig     *Rig
+	setup   Setup
+	values  []float64 // after the faults' own settings
+	marks   map[string]int
+	mark    int // which faults are in force, for the key of a circuit
+	age     uint64
+	kept    map[key]*wired
+	settled map[key]settled
+	legs    []string
+	devices []string // runs of breakers, in order
+	clamp   int      // part under a clamp, or None
+}
+
+// key is all that decides how a circuit is tied together.
+type key struct {
+	direct  bool
+	hertz   float64
+	faults  int
+	off     uint64 // by switch
+	loads   uint64 // by leg
+	tripped uint64 // by device
+	charge  uint64 // two bits for each charger: holding volts, limiting, idle
+	clamp   int
+	probe   bool // sources silent, a unit current for ohms
+}
+
+// settled is what the protective devices came to in one state.
+type settled struct {
+	age     uint64
+	tripped uint64
+	charge  uint64
+}
+
+// NewBench makes a workspace for a rig that passed [Rig.Check].
+func NewBench(r *Rig) (*Bench, error) {
+	if len(r.Switches) > 64 {
+		return nil, fmt.Errorf("rig %s has %d switches; at most 64 are possible", r.ID, len(r.Switches))
+	}
+	b := &Bench{rig: r, legs: r.Legs(), marks: map[string]int{"": 0}, kept: map[key]*wired{}, settled: map[key]settled{}, clamp: None}
+	for _, p := range r.Parts {
+		if p.Kind == Breaker && b.device(p.Run) < 0 {
+			b.devices = append(b.devices, p.Run)
+		}
+	}
+	if len(b.devices) > 64 || len(b.legs) > 64 {
+		return nil, fmt.Errorf("rig %s has more than 64 protective devices or legs", r.ID)
+	}
+	if err := b.Set(Setup{}); err != nil {
+		return nil, err
+	}
+	_, err := b.Solve(State{})
+	return b, err
+}
+
+// Rig is what the bench was made for.
+func (b *Bench) Rig() *Rig { return b.rig }
+
+func (b *Bench) device(run string) int { return index(b.devices, run) }
+
+func index(list []string, s string) int {
+	for i, x := range list {
+		if x == s {
+			return i
+		}
+	}
+	return -1
+}
+
+// Set puts another vehicle on the bench.
+func (b *Bench) Set(s Setup) error {
+	if s.Values == nil {
+		s.Values = b.rig.Values()
+	}
+	if len(s.Values) != len(b.rig.Params) {
+		return fmt.Errorf("%d values for the %d parameters of rig %s", len(s.Values), len(b.rig.Params), b.rig.ID)
+	}
+	b.values = append(b.values[:0], s.Values...)
+	var mark strings.Builder
+	for _, a := range s.Faults {
+		if a.Variant < 0 || a.Variant >= len(a.Fault.Variants) {
+			return fmt.Errorf("fault %s has no variant %d", a.Fault.ID, a.Variant)
+		}
+		if math.IsNaN(a.Severity) || math.IsInf(a.Severity, 0) {
+			return fmt.Errorf("fault %s: %v is not a severity", a.Fault.ID, a.Severity)
+		}
+		if !a.Fault.Variants[a.Variant].FitsIn(b.rig) {
+			return fmt.Errorf("fault %s, %s, does not fit in rig %s", a.Fault.ID, a.Fault.Variants[a.Variant].Text, b.rig.ID)
+		}
+		fmt.Fprintf(&mark, "%s/%d ", a.Fault.ID, a.Variant)
+		for _, e := range a.Fault.Variants[a.Variant].Edits {
+			if e.Kind != Set {
+				continue
+			}
+			for _, at := range b.rig.settings(e) {
+				b.values[at] = e.Value.Of(a.Severity)
+			}
+		}
+	}
+	for i, v := range b.values {
+		if err := b.rig.Params[i].allows(v); err != nil {
+			return err
+		}
+	}
+	b.setup = s
+	n, ok := b.marks[mark.String()]
+	if !ok {
+		n = len(b.marks)
+		b.marks[mark.String()] = n
+	}
+	b.mark = n
+	b.age++
+	return nil
+}
+
+// settings are the parameters that an edit sets; a part without the attribute
+// gives [None].
+func (r *Rig) settings(e Edit) []int {
+	if len(e.Parts) == 0 {
+		return []int{r.Hertz}
+	}
+	at := make([]int, len(e.Parts))
+	for i, name := range e.Parts {
+		at[i] = None
+		for j := range r.Parts {
+			if p := &r.Parts[j]; p.Name == name || p.Run == name {
+				at[i] = p.Params[e.Attr]
+				break
+			}
+		}
+	}
+	return at
+}
+
+// state is a key for what a person has switched.
+func (b *Bench) state(st State, direct bool) key {
+	k := key{direct: direct, faults: b.mark, clamp: None}
+	for i, s := range b.rig.Switches {
+		off, said := st.Off[s.Name]
+		if off || !said && s.Off {
+			k.off |= 1 << i
+		}
+	}
+	for i, leg := range b.legs {
+		if st.Loads[leg] {
+			k.loads |= 1 << i
+		}
+	}
+	if !direct {
+		k.hertz = b.values[b.rig.Hertz]
+	}
+	return k
+}
+
+// solve finds the circuit of a state with its protective devices settled.
+func (b *Bench) solve(st State, direct bool) (*wired, key, error) {
+	k := b.state(st, direct)
+	start := k
+	if s, ok := b.settled[start]; ok && s.age == b.age {
+		k.tripped, k.charge = s.tripped, s.charge
+		w, err := b.wired(k)
+		return w, k, err
+	}
+	if direct {
+		_, ac, err := b.solve(st, false)
+		if err != nil {
+			return nil, k, err
+		}
+		k.tripped = ac.tripped
+	}
+	for range 3*len(b.devices) + 2*len(b.rig.Parts) + 1 {
+		w, err := b.wired(k)
+		if err != nil {
+			return nil, k, err
+		}
+		if next := b.trips(w, k); next != k {
+			k = next
+			continue
+		}
+		if len(b.settled) > 4*mostKept {
+			clear(b.settled)
+		}
+		b.settled[start] = settled{b.age, k.tripped, k.charge}
+		return w, k, nil
+	}
+	return nil, k, fmt.Errorf("rig %s: its chargers and protective devices come to no rest", b.rig.ID)
+}
+
+// wired is the circuit of a key with the present numbers in it.
+func (b *Bench) wired(k key) (*wired, error) {
+	w := b.kept[k]
+	if w != nil && w.age == b.age {
+		return w, nil
+	}
+	if w != nil {
+		err := w.stamp(b)
+		if err == nil {
+			w.age = b.age
+			return w, nil
+		}
+		if !errors.Is(err, circuit.ErrStructure) {
+			return nil, err
+		}
+	}
+	w, err := b.wire(k)
+	if err != nil {
+		return nil, err
+	}
+	if len(b.kept) >= mostKept {
+		clear(b.kept)
+	}
+	w.age = b.age
+	b.kept[k] = w
+	return w, nil
+}
+
+// trips is the key after the quickest device that the currents of w would open
+// has opened, and after chargers have found their mode; the same key if
+// nothing moves.
+func (b *Bench) trips(w *wired, k key) key {
+	worst, at := 1.0, -1
+	for d, run := range b.devices {
+		if k.tripped&(1<<d) != 0 {
+			continue
+		}
+		sum, most := complex128(0), 0.0
+		var trip, residual float64
+		for i := range b.rig.Parts {
+			p := &b.rig.Parts[i]
+			if p.Run != run || p.Kind != Breaker {
+				continue
+			}
+			amps, _ := w.amps(i)
+			sum += amps
+			most = max(most, abs(amps))
+			trip, residual = b.number(p, AttrTrip, 0), b.number(p, AttrResidual, 0)
+		}
+		if trip > 0 && most/trip > worst {
+			worst, at = most/trip, d
+		}
+		if residual > 0 && abs(sum)/residual > worst {
+			worst, at = abs(sum)/residual, d
+		}
+	}
+	if at >= 0 {
+		k.tripped |= 1 << at
+		return k
+	}
+	if k.direct {
+		k.charge = b.chargers(w, k)
+	}
+	return k
+}
+
+// chargers is what the chargers turn to: they hold their volts, limit their
+// current, or idle where the battery stands higher.
+func (b *Bench) chargers(w *wired, k key) uint64 {
+	next, c := k.charge, 0
+	for i := range b.rig.Parts {
+		p := &b.rig.Parts[i]
+		if p.Kind != Charger {
+			continue
+		}
+		amps, known := w.amps(i) // from plus to minus inside: negative while it gives
+		gives := -real(amps)
+		mode := k.charge >> (2 * c) & 3
+		switch limit := b.number(p, AttrLimit, math.Inf(1)); {
+		case !known:
+		case mode == holding && gives > limit:
+			next = next&^(3<<(2*c)) | limiting<<(2*c)
+		case mode == holding && gives < -1e-9:
+			next = next&^(3<<(2*c)) | idling<<(2*c)
+		}
+		c++
+	}
+	return next
+}
+
+const (
+	holding  = 0
+	limiting = 1
+	idling   = 2
+)
+
+// number is a part's attribute at the present values.
+func (b *Bench) number(p *Part, a Attribute, without float64) float64 {
+	if i := p.Params[a]; i != None {
+		return b.values[i]
+	}
+	return without
+}
+
+// tripped names the devices that have opened.
+func (b *Bench) tripped(k key) []string {
+	var names []string
+	for d, run := range b.devices {
+		if k.tripped&(1<<d) != 0 {
+			names = append(names, run)
+		}
+	}
+	sort.Strings(names)
+	return names
+}
+
+// Picture is a solved state, for drawing.
+type Picture struct {
+	Volts   map[string]complex128 // node to remote earth; a node that floats is absent
+	Amps    map[string]complex128 // through a part from A to B; absent where an exact short hides it
+	Tripped []string
+}
+
+// Solve is the whole picture of a state without a meter: the alternating one,
+// or in a rig of direct current only, that.
+func (b *Bench) Solve(st State) (*Picture, error) {
+	w, k, err := b.solve(st, b.rig.direct())
+	if err != nil {
+		return nil, err
+	}
+	pic := &Picture{Volts: map[string]complex128{}, Amps: map[string]complex128{}, Tripped: b.tripped(k)}
+	for _, name := range b.rig.nodes() {
+		if v, ok := w.solver.Voltage(w.net.Node(name), circuit.Earth); ok {
+			pic.Volts[name] = v
+		}
+	}
+	for i, p := range b.rig.Parts {
+		if amps, ok := w.amps(i); ok {
+			pic.Amps[p.Name] = amps
+		}
+	}
+	return pic, nil
+}
+
+// Voltage is the voltage between two nodes without a meter.
+func (b *Bench) Voltage(st State, x, y string) (volts complex128, ok bool, err error) {
+	w, _, err := b.solve(st, b.rig.direct())
+	if err != nil {
+		return 0, false, err
+	}
+	volts, ok = w.solver.Voltage(w.net.Node(x), w.net.Node(y))
+	return volts, ok, nil
+}
+
+// Measure is what the probes see of a quantity in the state it is read in, with
+// the loads of all legs on where it asks for loads.
+func (b *Bench) Measure(q faulttree.Quantity, in Input) (Measured, error) {
+	return b.MeasureIn(q, Of(q, b.legs), in)
+}

@@ -1,0 +1,133 @@
+package rig
+
+import (
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// Fault is what a fault of the catalogue does to a rig. Each variant is one
+// place or way it can happen.
+type Fault struct {
+	ID       string
+	Title    string
+	Hazard   faulttree.Signal
+	Weight   float64 // how often it is met, against the other faults; common practice, no source
+	Severity *Param  // the one number of the fault that can be chosen; nil if it has none
+	Variants []Variant
+	Pos      source.Pos
+}
+
+// Variant is one way a fault can happen. It is possible in every rig that has
+// the parts and nodes it names.
+type Variant struct {
+	Place faulttree.Place
+	Text  string // "in the cord"
+	Edits []Edit
+	Pos   source.Pos
+}
+
+// EditKind is what an edit does.
+type EditKind uint8
+
+const (
+	Open    EditKind = iota + 1 // Parts do not conduct
+	Resist                      // Parts have Ohms more in series
+	Connect                     // Nodes are joined through Ohms, within the state of Switch
+	Swap                        // the far ends of two Parts are exchanged
+	Replace                     // source Parts get Volts at Degrees
+	Set                         // attribute Attr of Parts or runs takes Value; without Parts, the frequency does
+	Meter                       // the meter is used wrongly, see Mistake
+)
+
+func (k EditKind) String() string {
+	return [...]string{"", "open", "resistance", "connect", "swap", "replace", "set", "meter"}[k]
+}
+
+// Amount is a number of an edit: fixed, or the fault's severity times Factor.
+type Amount struct {
+	Fixed    float64
+	Severity bool
+	Factor   float64
+}
+
+// Of is the number at a severity.
+func (a Amount) Of(severity float64) float64 {
+	if a.Severity {
+		return severity * a.Factor
+	}
+	return a.Fixed
+}
+
+// Edit is one change of a rig.
+type Edit struct {
+	Kind           EditKind
+	Parts          []string
+	Nodes          [2]string
+	Ohms           Amount // Resist and Connect
+	Volts, Degrees Amount // Replace
+	Attr           Attribute
+	Value          Amount // Set
+	Switch, Leg    string // Connect: only while this switch is on, or loads of this leg are
+	Mistake        Mistake
+	Pos            source.Pos
+}
+
+// Mistake is a way to use a meter wrongly or a way it fails.
+type Mistake uint8
+
+const (
+	HoldLeftOn    Mistake = iota + 1 // shows the reading before
+	RangeTooLow                      // the range is below what is measured
+	WrongFunction                    // direct for alternating, or the reverse
+	AmpereJack                       // the red lead in the current jack
+	GhostReading                     // a high impedance meter on a dead conductor beside a live one
+	WeakBattery                      // drifts, reads low
+	BrokenLead                       // shows zero or nothing
+)
+
+func (m Mistake) String() string {
+	return [...]string{"", "hold", "range", "function", "ampere-jack", "ghost", "battery", "lead"}[m]
+}
+
+// FitsIn reports whether a rig has all that the variant names.
+func (v Variant) FitsIn(r *Rig) bool {
+	for _, e := range v.Edits {
+		if e.Kind == Set {
+			for _, at := range r.settings(e) {
+				if at == None {
+					return false
+				}
+			}
+			continue
+		}
+		for _, name := range e.Parts {
+			if _, ok := r.Part(name); !ok {
+				return false
+			}
+		}
+		for _, node := range e.Nodes {
+			if node != "" && node != "0" && !r.HasNode(node) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// In lists the variants that fit in a rig.
+func (f *Fault) In(r *Rig) []Variant {
+	var fit []Variant
+	for _, v := range f.Variants {
+		if v.FitsIn(r) {
+			fit = append(fit, v)
+		}
+	}
+	return fit
+}
+
+// Applied is a fault in force.
+type Applied struct {
+	Fault    *Fault
+	Variant  int // index into Fault.Variants
+	Severity float64
+}

@@ -1,0 +1,154 @@
+package rig
+
+import (
+	"fmt"
+	"math"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/circuit"
+)
+
+// meter is the input of a voltmeter: 10 MΩ beside 100 pF, or 3 kΩ (common
+// practice, no source).
+func (in Input) meter() circuit.Meter {
+	if in == LowImpedance {
+		return circuit.Meter{Ohms: 3e3}
+	}
+	return circuit.Meter{Ohms: 10e6, Farads: 100e-12}
+}
+
+// liveVolts is what an ohmmeter must not find between its probes: its own test
+// voltage is a volt or so (common practice, no source).
+const liveVolts = 1
+
+// ohmsMost is the resistance beyond which an ohmmeter shows nothing at all.
+const ohmsMost = 1e12
+
+// MeasureIn is [Bench.Measure] in a chosen state.
+func (b *Bench) MeasureIn(q faulttree.Quantity, st State, in Input) (Measured, error) {
+	if q.Has(faulttree.LowZ) {
+		in = LowImpedance
+	}
+	for _, point := range []string{q.Red, q.Black} {
+		if point != "" && !b.rig.HasNode(point) {
+			return Measured{Reason: fmt.Sprintf("rig %s has no test point %s", b.rig.ID, point)}, nil
+		}
+	}
+	switch {
+	case q.Red == "" || q.Black == "" && q.Unit != faulttree.AmpsAC && q.Unit != faulttree.AmpsDC:
+		return Measured{Reason: "this quantity is not measured on the vehicle"}, nil
+	case q.Unit == faulttree.Ohms:
+		return b.resistanceBetween(q, st)
+	case q.Unit == faulttree.AmpsAC, q.Unit == faulttree.AmpsDC:
+		return b.current(q, st)
+	}
+	w, k, err := b.solve(st, q.Unit == faulttree.VoltsDC)
+	if err != nil {
+		return Measured{}, err
+	}
+	v, err := w.solver.Reads(w.net.Node(q.Red), w.net.Node(q.Black), in.meter())
+	return Measured{Value: v, Defined: err == nil, Tripped: b.tripped(k)}, err
+}
+
+// resistanceBetween is what an ohmmeter sees: all sources silent, at 0 Hz.
+func (b *Bench) resistanceBetween(q faulttree.Quantity, st State) (Measured, error) {
+	for _, direct := range []bool{false, true} {
+		w, k, err := b.solve(st, direct)
+		if err != nil {
+			return Measured{}, err
+		}
+		v, err := w.solver.Reads(w.net.Node(q.Red), w.net.Node(q.Black), HighImpedance.meter())
+		if err != nil {
+			return Measured{}, err
+		}
+		if abs(v) > liveVolts {
+			return Measured{Hazard: true, Tripped: b.tripped(k), Reason: fmt.Sprintf("there are %.3g V between the probes: ohms are measured on a dead circuit only", abs(v))}, nil
+		}
+	}
+	k := b.state(st, true)
+	k.probe = true
+	w, err := b.wired(k)
+	if err != nil {
+		return Measured{}, err
+	}
+	ohms, ok := w.solver.Pair(w.net.Node(q.Red), w.net.Node(q.Black)).Impedance()
+	if !ok || math.IsNaN(real(ohms)) || real(ohms) > ohmsMost {
+		return Measured{Reason: "there is no way for a current between the probes"}, nil
+	}
+	return Measured{Value: complex(max(0, real(ohms)), 0), Defined: true}, nil
+}
+
+// current is what a clamp around the conductor at a test point sees.
+func (b *Bench) current(q faulttree.Quantity, st State) (Measured, error) {
+	part := b.conductorAt(q.Red)
+	if part == None {
+		return Measured{Reason: fmt.Sprintf("rig %s has no conductor to clamp at %s", b.rig.ID, q.Red)}, nil
+	}
+	w, k, err := b.solve(st, q.Unit == faulttree.AmpsDC)
+	if err != nil {
+		return Measured{}, err
+	}
+	amps, ok := w.amps(part)
+	if !ok {
+		k.clamp = part
+		if w, err = b.wired(k); err != nil {
+			return Measured{}, err
+		}
+		amps, ok = w.amps(part)
+	}
+	m := Measured{Value: amps, Defined: ok, Tripped: b.tripped(k)}
+	if !ok {
+		m.Reason = "the current divides among exact shorts"
+	}
+	return m, nil
+}
+
+// conductorAt is the part a clamp closes around at a test point: the one that
+// comes from the supply, else the one that leaves.
+func (b *Bench) conductorAt(point string) int {
+	for _, fits := range []func(p *Part) bool{
+		func(p *Part) bool { return p.B == point && p.carries() },
+		func(p *Part) bool { return p.A == point && p.carries() },
+		func(p *Part) bool { return p.A == point && (p.Kind == Source || p.Kind == Charger) },
+	} {
+		for i := range b.rig.Parts {
+			if fits(&b.rig.Parts[i]) {
+				return i
+			}
+		}
+	}
+	return None
+}
+
+func (p *Part) carries() bool { return p.Kind == Conductor || p.Kind == Joint || p.Kind == Breaker }
+
+// Netlist is the circuit of a quantity in plain SPICE, with faults and tripped
+// devices applied and the meter as an element.
+func (b *Bench) Netlist(title string, q faulttree.Quantity, st State, in Input) (string, error) {
+	if q.Has(faulttree.LowZ) {
+		in = LowImpedance
+	}
+	if q.Unit != faulttree.VoltsAC && q.Unit != faulttree.VoltsDC {
+		return "", fmt.Errorf("%s is not a voltage: a netlist shows voltages", q.ID)
+	}
+	for _, point := range []string{q.Red, q.Black} {
+		if !b.rig.HasNode(point) {
+			return "", fmt.Errorf("rig %s has no test point %s", b.rig.ID, point)
+		}
+	}
+	w, k, err := b.solve(st, q.Unit == faulttree.VoltsDC)
+	if err != nil {
+		return "", err
+	}
+	fresh, err := b.wire(k) // its net carries the present numbers
+	if err != nil {
+		return "", err
+	}
+	net := fresh.net.Clone()
+	meter := in.meter()
+	net.Resistor("meter", q.Red, q.Black, meter.Ohms)
+	if meter.Farads > 0 && k.hertz > 0 {
+		net.Capacitor("meter-input", q.Red, q.Black, meter.Farads)
+	}
+	return circuit.Netlist(title, net, k.hertz, circuit.Print{A: w.net.Node(q.Red), B: w.net.Node(q.Black)})
+}

@@ -1,0 +1,201 @@
+package rig
+
+import (
+	"faultwright/faulttree/source"
+)
+
+// Unit is what a parameter is given in: always the base unit of its kind.
+type Unit uint8
+
+const (
+	Volts Unit = iota + 1
+	Degrees
+	Ohms
+	Henries
+	Farads
+	FaradsPerMetre
+	Metres
+	Gauge // American wire gauge; 1/0 is 0, 2/0 is -1
+	Watts
+	Amperes
+	Hertz
+	Celsius
+	Ratio // a power factor, a share
+)
+
+// Symbol is the unit as it is printed: "V", "Ω", "pF/m" is "F/m".
+func (u Unit) Symbol() string {
+	return [...]string{"", "V", "°", "Ω", "H", "F", "F/m", "m", "AWG", "W", "A", "Hz", "°C", ""}[u]
+}
+
+// Param is one number of a rig. Value is the ordinary one; a drawn rig takes
+// one from From to To, evenly or evenly in the logarithm.
+type Param struct {
+	Name     string // "cord.length", or "soil" alone for the main number of a part
+	Unit     Unit
+	Value    float64
+	From, To float64 // both equal Value for a number that is not drawn
+	Log      bool
+	Source   string // id of a source of the handbook, "" for plain defaults
+	Pos      source.Pos
+}
+
+// Kind is what a part is.
+type Kind uint8
+
+const (
+	Source      Kind = iota + 1 // Volts at Degrees behind Ohms and Henries, plus at A; Direct for a battery
+	Conductor                   // Gauge and Length of copper
+	Joint                       // Ohms: a contact, lug or bond; 0 is an exact short
+	Resistance                  // Ohms: leakage, soil, an electrode
+	Capacitance                 // Farads, or PerMetre times Length
+	Inductance                  // Henries
+	Load                        // Watts at AtVolts and PowerFactor, on a leg
+	Breaker                     // Ohms; opens beyond Trip amperes, or Residual amperes over all wires of its device
+	Charger                     // direct current: holds Volts behind Ohms up to Limit amperes
+)
+
+func (k Kind) String() string {
+	return [...]string{"", "source", "conductor", "joint", "resistance", "capacitance", "inductance", "load", "breaker", "charger"}[k]
+}
+
+// Attribute names one number of a part.
+type Attribute uint8
+
+const (
+	AttrVolts Attribute = iota
+	AttrDegrees
+	AttrOhms
+	AttrHenries
+	AttrFarads
+	AttrPerMetre
+	AttrGauge
+	AttrLength
+	AttrWatts
+	AttrAtVolts
+	AttrPowerFactor
+	AttrTrip
+	AttrResidual
+	AttrLimit
+	attributes
+)
+
+func (a Attribute) String() string {
+	return [...]string{"volts", "degrees", "ohms", "henries", "farads", "coupling", "gauge", "length", "watts", "at", "power-factor", "trip", "residual", "limit"}[a]
+}
+
+// None stands for an attribute that a part does not have.
+const None = -1
+
+// Part is one branch of a rig between two nodes. The parts of a run, such as
+// the wires of a cord, share their run's parameters.
+type Part struct {
+	Name   string // "cord.n"; a run of one wire has no dot
+	Run    string // "cord"
+	Wire   string // "n", or ""
+	Title  string // "the cord's neutral conductor"
+	Kind   Kind
+	A, B   string // nodes; "0" is remote earth
+	Params [attributes]int
+	Switch string // conducts only while this switch is on; "" always
+	Leg    string // of a load: l1, l2, l1l2, dc
+	Always bool   // of a load: on whatever the loads do
+	Direct bool   // of a source: direct current
+	Pos    source.Pos
+}
+
+// Switch is something a person can plug, pull or throw.
+type Switch struct {
+	Name  string
+	Title string
+	Off   bool // its ordinary position
+	Pos   source.Pos
+}
+
+// Rig is a supply, a cord and a vehicle. Make one, then call [Rig.Check]
+// before anything else: the other methods rely on it.
+type Rig struct {
+	ID, Title string
+	Text      string   // one paragraph for the reader
+	Trees     []string // the trees whose reader may stand before such a rig
+	Columns   []string // node groups from the supply to the vehicle, for drawing
+	Hertz     int      // index of a parameter
+	Celsius   int      // index of a parameter: temperature of conductors
+	Params    []Param
+	Parts     []Part
+	Switches  []Switch
+	Pos       source.Pos
+}
+
+// NewPart is a part without attributes.
+func NewPart(name string, kind Kind, a, b string) Part {
+	p := Part{Name: name, Run: name, Kind: kind, A: a, B: b}
+	for i := range p.Params {
+		p.Params[i] = None
+	}
+	return p
+}
+
+// Part is the part of this name.
+func (r *Rig) Part(name string) (Part, bool) {
+	for _, p := range r.Parts {
+		if p.Name == name {
+			return p, true
+		}
+	}
+	return Part{}, false
+}
+
+// Param is the index of the parameter of this name, or [None]: "hertz",
+// "celsius", "cord.length", or a part's name alone for its main number.
+func (r *Rig) Param(name string) int {
+	for i, p := range r.Params {
+		if p.Name == name {
+			return i
+		}
+	}
+	for i := range r.Parts {
+		p := &r.Parts[i]
+		if p.Name == name || p.Run == name {
+			return p.Params[p.main()]
+		}
+		for a := Attribute(0); a < attributes; a++ {
+			if end := "." + a.String(); name == p.Name+end || name == p.Run+end {
+				return p.Params[a]
+			}
+		}
+	}
+	return None
+}
+
+// HasNode reports whether a part ends at this node.
+func (r *Rig) HasNode(name string) bool {
+	for _, p := range r.Parts {
+		if p.A == name || p.B == name {
+			return true
+		}
+	}
+	return false
+}
+
+// Legs lists the legs that have a load, in the order of the parts.
+func (r *Rig) Legs() []string {
+	var legs []string
+	seen := map[string]bool{"": true}
+	for _, p := range r.Parts {
+		if !seen[p.Leg] {
+			seen[p.Leg] = true
+			legs = append(legs, p.Leg)
+		}
+	}
+	return legs
+}
+
+// Values are the ordinary values of all parameters, a new slice.
+func (r *Rig) Values() []float64 {
+	values := make([]float64, len(r.Params))
+	for i, p := range r.Params {
+		values[i] = p.Value
+	}
+	return values
+}

@@ -1,0 +1,326 @@
+package rig
+
+import (
+	"fmt"
+	"math"
+	"math/cmplx"
+
+	"faultwright/faulttree/circuit"
+)
+
+// wired is a compiled circuit and how to put other numbers into it.
+type wired struct {
+	net    *circuit.Net
+	solver *circuit.Solver
+	parts  []int // part -> element, or -1 where it does not conduct
+	stamps []stamp
+	hertz  float64
+	age    uint64
+}
+
+// stamp puts one number into an element of the circuit.
+type stamp struct {
+	name    string
+	element int
+	value   func(*Bench) float64
+	phasor  func(*Bench) complex128
+}
+
+func abs(c complex128) float64 { return cmplx.Abs(c) }
+
+// amps is the current through a part; it is not known for an exact short.
+func (w *wired) amps(part int) (complex128, bool) {
+	if w.parts[part] < 0 {
+		return 0, true
+	}
+	return w.solver.CurrentAt(w.parts[part])
+}
+
+// stamp puts the present numbers in force and solves.
+func (w *wired) stamp(b *Bench) error {
+	for _, s := range w.stamps {
+		if s.value != nil {
+			if err := w.solver.SetValueAt(s.element, s.value(b)); err != nil {
+				return err
+			}
+		}
+		if s.phasor != nil {
+			if err := w.solver.SetPhasorAt(s.element, s.phasor(b)); err != nil {
+				return err
+			}
+		}
+	}
+	return w.solver.Factor()
+}
+
+// builder gathers the elements of a circuit.
+type builder struct {
+	b      *Bench
+	k      key
+	net    *circuit.Net
+	parts  []int
+	stamps []stamp
+	add    map[int][]func(*Bench) float64 // part -> ohms more in series
+	a, z   []string                       // ends of the parts, after swaps
+	open   map[int]bool
+	phasor map[int]func(*Bench) complex128
+}
+
+// wire builds and compiles the circuit of a key.
+func (b *Bench) wire(k key) (*wired, error) {
+	w := &builder{b: b, k: k, net: &circuit.Net{}, add: map[int][]func(*Bench) float64{}, open: map[int]bool{}, phasor: map[int]func(*Bench) complex128{}}
+	for i := range b.rig.Parts {
+		w.a, w.z, w.parts = append(w.a, b.rig.Parts[i].A), append(w.z, b.rig.Parts[i].B), append(w.parts, -1)
+	}
+	for _, name := range b.rig.nodes() {
+		w.net.Node(name)
+	}
+	for n := range b.setup.Faults {
+		w.fault(n)
+	}
+	chargers := 0
+	for i := range b.rig.Parts {
+		p := &b.rig.Parts[i]
+		mode := uint64(idling)
+		if p.Kind == Charger {
+			mode = k.charge >> (2 * chargers) & 3
+			chargers++
+		}
+		if w.conducts(i, p) {
+			w.part(i, p, mode)
+		}
+	}
+	solver, err := circuit.Compile(w.net, k.hertz)
+	if err != nil {
+		return nil, fmt.Errorf("rig %s: %w", b.rig.ID, err)
+	}
+	out := &wired{net: w.net, solver: solver, parts: w.parts, stamps: w.stamps, hertz: k.hertz}
+	for i, p := range out.parts {
+		if p >= 0 {
+			at, _ := solver.Index(w.net.Elements()[p].Name)
+			out.parts[i] = at
+		}
+	}
+	for i := range out.stamps {
+		out.stamps[i].element, _ = solver.Index(out.stamps[i].name)
+	}
+	return out, nil
+}
+
+// fault puts one fault in force.
+func (w *builder) fault(n int) {
+	r := w.b.rig
+	applied := w.b.setup.Faults[n]
+	for j, e := range applied.Fault.Variants[applied.Variant].Edits {
+		severity := func(a Amount) func(*Bench) float64 {
+			return func(b *Bench) float64 { return a.Of(b.setup.Faults[n].Severity) }
+		}
+		var at []int
+		for _, name := range e.Parts {
+			at = append(at, r.partIndex(name))
+		}
+		switch e.Kind {
+		case Open:
+			for _, i := range at {
+				w.open[i] = true
+			}
+		case Resist:
+			for _, i := range at {
+				w.add[i] = append(w.add[i], severity(e.Ohms))
+			}
+		case Connect:
+			if w.switched(e.Switch) && w.loaded(e.Leg) {
+				w.resistor(fmt.Sprintf("fault-%d-%d", n+1, j+1), e.Nodes[0], e.Nodes[1], severity(e.Ohms))
+			}
+		case Swap:
+			if len(at) == 2 {
+				w.z[at[0]], w.z[at[1]] = w.z[at[1]], w.z[at[0]]
+			}
+		case Replace:
+			volts, degrees := severity(e.Volts), severity(e.Degrees)
+			for _, i := range at {
+				w.phasor[i] = func(b *Bench) complex128 { return cmplx.Rect(volts(b), degrees(b)*math.Pi/180) }
+			}
+		}
+	}
+}
+
+func (r *Rig) partIndex(name string) int {
+	for i := range r.Parts {
+		if r.Parts[i].Name == name {
+			return i
+		}
+	}
+	return None
+}
+
+// switched reports whether a switch is on; no switch is on.
+func (w *builder) switched(name string) bool {
+	for i, s := range w.b.rig.Switches {
+		if s.Name == name {
+			return w.k.off&(1<<i) == 0
+		}
+	}
+	return true
+}
+
+func (w *builder) loaded(leg string) bool {
+	i := index(w.b.legs, leg)
+	return i < 0 || w.k.loads&(1<<i) != 0
+}
+
+func (w *builder) conducts(i int, p *Part) bool {
+	if w.open[i] || !w.switched(p.Switch) {
+		return false
+	}
+	if p.Kind == Load && !p.Always && !w.loaded(p.Leg) {
+		return false
+	}
+	if p.Kind == Breaker {
+		return w.k.tripped&(1<<w.b.device(p.Run)) == 0
+	}
+	return true
+}
+
+// element notes an element as the one of a part.
+func (w *builder) element(part int, s stamp) {
+	if part != None {
+		w.parts[part] = len(w.net.Elements()) - 1
+	}
+	w.stamps = append(w.stamps, s)
+}
+
+func (w *builder) resistor(name, a, z string, ohms func(*Bench) float64) {
+	w.net.Resistor(name, a, z, ohms(w.b))
+	w.element(None, stamp{name: name, value: ohms})
+}
+
+// part adds the elements of a part that conducts.
+func (w *builder) part(i int, p *Part, mode uint64) {
+	a, z := w.a[i], w.z[i]
+	ohms := w.ohms(i, p)
+	switch p.Kind {
+	case Conductor, Joint, Resistance, Breaker:
+		if v := ohms(w.b); v == 0 && w.k.clamp == i {
+			w.net.Voltage(p.Name, a, z, 0, 0)
+			w.element(i, stamp{name: p.Name})
+			return
+		}
+		w.net.Resistor(p.Name, a, z, ohms(w.b))
+		w.element(i, stamp{name: p.Name, value: ohms})
+	case Capacitance:
+		farads := func(b *Bench) float64 { return b.farads(p) }
+		if farads(w.b) > 0 {
+			w.net.Capacitor(p.Name, a, z, farads(w.b))
+			w.element(i, stamp{name: p.Name, value: farads})
+		}
+	case Inductance:
+		henries := func(b *Bench) float64 { return b.number(p, AttrHenries, 0) }
+		w.net.Inductor(p.Name, a, z, henries(w.b))
+		w.element(i, stamp{name: p.Name, value: henries})
+	case Load:
+		w.load(i, p, a, z, ohms)
+	case Source:
+		w.source(i, p, a, z, ohms)
+	case Charger:
+		w.charger(i, p, a, z, mode, ohms)
+	}
+}
+
+// ohms is the resistance of a part with what faults add.
+func (w *builder) ohms(i int, p *Part) func(*Bench) float64 {
+	more := w.add[i]
+	return func(b *Bench) float64 {
+		sum := b.resistance(p)
+		for _, m := range more {
+			sum += m(b)
+		}
+		return sum
+	}
+}
+
+// resistance of a part without faults, in ohms.
+func (b *Bench) resistance(p *Part) float64 {
+	if p.Kind == Conductor && p.Params[AttrOhms] == None {
+		diameter := circuit.GaugeMetres(b.number(p, AttrGauge, 0))
+		return circuit.Copper().Ohms(b.number(p, AttrLength, 0), diameter, b.values[b.rig.Celsius])
+	}
+	return b.number(p, AttrOhms, 0)
+}
+
+// farads of a capacitance: half of what a run of this length has, at each end.
+func (b *Bench) farads(p *Part) float64 {
+	if p.Params[AttrPerMetre] != None {
+		return b.number(p, AttrPerMetre, 0) * b.number(p, AttrLength, 0) / 2
+	}
+	return b.number(p, AttrFarads, 0)
+}
+
+// load adds a load: a resistance, with an inductance in series if its power
+// factor asks for it: |Z| = U² pf / P, R = |Z| pf, X = |Z| √(1 - pf²).
+func (w *builder) load(i int, p *Part, a, z string, more func(*Bench) float64) {
+	impedance := func(b *Bench) (ohms, henries float64) {
+		volts, pf := b.number(p, AttrAtVolts, 120), b.number(p, AttrPowerFactor, 1)
+		size := volts * volts * pf / b.number(p, AttrWatts, 0)
+		nominal := 2 * math.Pi * b.rig.Params[b.rig.Hertz].Value
+		return size * pf, size * math.Sqrt(max(0, 1-pf*pf)) / nominal
+	}
+	if w.b.number(p, AttrWatts, 0) == 0 {
+		return
+	}
+	resistance := func(b *Bench) float64 { r, _ := impedance(b); return r + more(b) }
+	inductance := func(b *Bench) float64 { _, l := impedance(b); return l }
+	if w.b.number(p, AttrPowerFactor, 1) >= 1 || w.k.direct {
+		w.net.Resistor(p.Name, a, z, resistance(w.b))
+		w.element(i, stamp{name: p.Name, value: resistance})
+		return
+	}
+	inner := p.Name + ".inner"
+	w.net.Resistor(p.Name, a, inner, resistance(w.b))
+	w.element(i, stamp{name: p.Name, value: resistance})
+	w.net.Inductor(p.Name+".winding", inner, z, inductance(w.b))
+	w.element(None, stamp{name: p.Name + ".winding", value: inductance})
+}
+
+// source adds a supply; at another frequency, or while ohms are measured, it is
+// no more than its resistance.
+func (w *builder) source(i int, p *Part, a, z string, ohms func(*Bench) float64) {
+	phasor := w.phasor[i]
+	if phasor == nil {
+		phasor = func(b *Bench) complex128 {
+			volts := b.number(p, AttrVolts, 0)
+			if p.Direct {
+				return complex(volts, 0)
+			}
+			return cmplx.Rect(volts, b.number(p, AttrDegrees, 0)*math.Pi/180)
+		}
+	}
+	if p.Direct != w.k.direct || w.k.probe {
+		phasor = func(*Bench) complex128 { return 0 }
+	}
+	inner := z
+	if p.Params[AttrHenries] != None && !w.k.direct {
+		inner = p.Name + ".inner"
+		henries := func(b *Bench) float64 { return b.number(p, AttrHenries, 0) }
+		w.net.Inductor(p.Name+".reactance", inner, z, henries(w.b))
+		w.element(None, stamp{name: p.Name + ".reactance", value: henries})
+	}
+	w.net.Voltage(p.Name, a, inner, phasor(w.b), ohms(w.b))
+	w.element(i, stamp{name: p.Name, value: ohms, phasor: phasor})
+}
+
+func (w *builder) charger(i int, p *Part, a, z string, mode uint64, ohms func(*Bench) float64) {
+	if !w.k.direct || w.k.probe {
+		return
+	}
+	switch mode {
+	case holding:
+		volts := func(b *Bench) complex128 { return complex(b.number(p, AttrVolts, 0), 0) }
+		w.net.Voltage(p.Name, a, z, volts(w.b), ohms(w.b))
+		w.element(i, stamp{name: p.Name, value: ohms, phasor: volts})
+	case limiting:
+		amps := func(b *Bench) complex128 { return complex(-b.number(p, AttrLimit, 0), 0) }
+		w.net.Current(p.Name, a, z, amps(w.b))
+		w.element(i, stamp{name: p.Name, phasor: amps})
+	}
+}
