@@ -29,7 +29,6 @@ type Solver struct {
 	ties     []tie
 	drives   []int        // current sources
 	y        []complex128 // element -> siemens, as factored
-	ratios   bool         // a transformer's ratio has changed
 
 	matrix *matrix
 	x      []complex128 // solution: voltages, then currents, then a reference's 0
@@ -253,59 +252,6 @@ func (s *Solver) lay(size int) error {
 	return nil
 }
 
-// exactLoops refuses exact voltages that others already give, or contradict:
-// of the equations that sources and transformers state, none may follow from
-// the rest. The figures are ratios, so that 1e-9 of the largest is nothing.
-func (s *Solver) exactLoops() error {
-	s.ratios = false
-	type equation struct {
-		pivot int32
-		terms map[int32]float64
-	}
-	var known []equation
-	for _, t := range s.ties {
-		e := &s.net.elements[t.element]
-		terms := map[int32]float64{}
-		terms[t.a]++
-		terms[t.b]--
-		if e.Kind == Transformer {
-			terms[t.c] -= e.Value
-			terms[t.d] += e.Value
-		}
-		delete(terms, int32(s.matrix.n))
-		largest := 0.0
-		for _, v := range terms {
-			largest = max(largest, math.Abs(v))
-		}
-		for _, q := range known {
-			f := terms[q.pivot]
-			if f == 0 {
-				continue
-			}
-			for i, v := range q.terms {
-				terms[i] -= f * v
-				largest = max(largest, math.Abs(f*v))
-			}
-			delete(terms, q.pivot)
-		}
-		pivot, best := int32(-1), 1e-9*largest
-		for i, v := range terms {
-			if v = math.Abs(v); v > best || v == best && i < pivot {
-				pivot, best = i, v
-			}
-		}
-		if pivot < 0 {
-			return fmt.Errorf("%s %s closes a loop of exact voltages; give it a resistance in series", e.Kind, e.Name)
-		}
-		divisor := terms[pivot]
-		for i := range terms {
-			terms[i] /= divisor
-		}
-		known = append(known, equation{pivot, terms})
-	}
-	return nil
-}
-
 // order chooses the pivots from the structure, every branch being 1 S.
 func (s *Solver) order() error {
 	m := s.matrix
@@ -323,7 +269,7 @@ func (s *Solver) order() error {
 		}
 	}
 	if at >= 0 {
-		return s.singular(at)
+		return fmt.Errorf("the net has no single solution at %s", s.unknown(at))
 	}
 	return nil
 }

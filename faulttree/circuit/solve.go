@@ -6,18 +6,13 @@ import (
 	"math"
 )
 
-// ErrConditioned is a net whose values lie too far apart for its solution to
-// be known to a part in 10^9.
-var ErrConditioned = errors.New("the values of the net lie too far apart to be solved; take very low resistances as exact shorts, very high ones as open")
+// ErrConditioned is a net whose solution can not be known to a part in 10^9 of
+// its highest voltage.
+var ErrConditioned = errors.New("the values of the net lie too far apart to be solved, or resonate; take very low resistances as exact shorts, very high ones as open")
 
 // Factor stamps the present values of the elements and factors the matrix,
 // then solves. Call it after [Solver.SetValue]; it allocates nothing.
 func (s *Solver) Factor() error {
-	if s.ratios {
-		if err := s.exactLoops(); err != nil {
-			return err
-		}
-	}
 	for i := range s.y {
 		s.y[i] = s.admittance(&s.net.elements[i])
 	}
@@ -27,7 +22,7 @@ func (s *Solver) Factor() error {
 		return err
 	}
 	if at >= 0 {
-		return s.singular(at)
+		return s.conditioned(at)
 	}
 	return s.Solve()
 }
@@ -55,8 +50,8 @@ func (s *Solver) stamp() {
 	}
 }
 
-func (s *Solver) singular(row int) error {
-	return fmt.Errorf("the net has no single solution at %s", s.unknown(row))
+func (s *Solver) conditioned(row int) error {
+	return fmt.Errorf("at %s: %w", s.unknown(row), ErrConditioned)
 }
 
 // unknown names the unknown of a row.
@@ -78,7 +73,7 @@ func (s *Solver) unknown(row int) string {
 // matrix as it was factored. It allocates nothing.
 func (s *Solver) Solve() error {
 	if at := s.settle(s.x, true, Earth, Earth); at >= 0 {
-		return fmt.Errorf("at %s: %w", s.unknown(at), ErrConditioned)
+		return s.conditioned(at)
 	}
 	return nil
 }
@@ -102,10 +97,11 @@ func (s *Solver) settle(x []complex128, sources bool, in, out Node) int {
 func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
 	clear(x)
 	before := 0.0
-	for try := range 8 {
+	at := 0
+	for try := range 16 {
 		s.leaves(x, sources, in, out)
 		s.matrix.solve(s.r, s.d)
-		most, change, at := 0.0, 0.0, 0
+		most, change := 0.0, 0.0
 		for i, d := range s.d[:s.matrix.n] {
 			x[i] += d
 			if i < s.volts {
@@ -131,7 +127,7 @@ func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
 		}
 		before = change
 	}
-	return -1
+	return at
 }
 
 // leaves fills r with the current that x leaves at each node and the voltage
@@ -233,7 +229,6 @@ func (s *Solver) SetValueAt(i int, value float64) error {
 		e.Value = before
 		return err
 	}
-	s.ratios = s.ratios || e.Kind == Transformer
 	return nil
 }
 
