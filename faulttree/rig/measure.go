@@ -3,6 +3,7 @@ package rig
 import (
 	"fmt"
 	"math"
+	"math/cmplx"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/circuit"
@@ -73,7 +74,7 @@ func (b *Bench) resistanceBetween(q faulttree.Quantity, st State) (Measured, err
 	}
 	ohms, ok := w.solver.Pair(w.net.Node(q.Red), w.net.Node(q.Black)).Impedance()
 	if !ok || math.IsNaN(real(ohms)) || real(ohms) > ohmsMost {
-		return Measured{Reason: "there is no way for a current between the probes"}, nil
+		return Measured{Value: cmplx.Inf(), Reason: "there is no way for a current between the probes"}, nil
 	}
 	return Measured{Value: complex(max(0, real(ohms)), 0), Defined: true}, nil
 }

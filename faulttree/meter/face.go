@@ -1,0 +1,201 @@
+package meter
+
+import (
+	"math"
+	"strconv"
+
+	"faultwright/faulttree"
+)
+
+// scale is one range of a meter.
+type scale struct {
+	step     faulttree.Amount // one count
+	most     int64            // counts; beyond is over-range
+	unit     string           // as the display shows it, "mV"
+	decimals int              // digits after the point in that unit
+}
+
+// full is the largest value that the range shows.
+func (s *scale) full() faulttree.Amount { return s.step * faulttree.Amount(s.most) }
+
+// Face is the ranges of a meter and the accuracy on each. It does not change,
+// so any number of goroutines may share one.
+type Face struct {
+	Model  faulttree.Meter
+	scales [faulttree.AmpsDC + 1][]scale
+	milli  string // the note on a figure in thousandths
+	one    string // the note on a lone 1
+}
+
+// topVolts and topAmperes are where the highest ranges end, whatever their
+// counts: common practice, no source.
+const (
+	topVolts   = 1000 * faulttree.One
+	topAmperes = 400 * faulttree.One
+)
+
+// NewFace is the face of a model: a 6000-count meter has 600 mV, 6, 60, 600
+// and 1000 V; 600 Ω, 6, 60, 600 kΩ, 6 and 60 MΩ; and 6, 60 and 400 A on its
+// clamp. Ranges are common practice, no source.
+func NewFace(model faulttree.Meter) *Face {
+	f := &Face{Model: model}
+	counts := int64(max(model.FullScale, 100))
+	f.Model.FullScale = int(counts)
+	const one = faulttree.One
+	volts := []scale{
+		{one / 10000, counts - 1, "mV", 1}, {one / 1000, counts - 1, "V", 3}, {one / 100, counts - 1, "V", 2},
+		{one / 10, counts - 1, "V", 1}, {one, counts - 1, "V", 0},
+	}
+	amperes := []scale{{one / 1000, counts - 1, "A", 3}, {one / 100, counts - 1, "A", 2}, {one / 10, counts - 1, "A", 1}, {one, counts - 1, "A", 0}}
+	f.scales[faulttree.VoltsAC] = until(volts, topVolts)
+	f.scales[faulttree.VoltsDC] = f.scales[faulttree.VoltsAC]
+	f.scales[faulttree.AmpsAC] = until(amperes, topAmperes)
+	f.scales[faulttree.AmpsDC] = f.scales[faulttree.AmpsAC]
+	f.scales[faulttree.Ohms] = []scale{
+		{one / 10, counts - 1, "Ω", 1}, {one, counts - 1, "kΩ", 3}, {10 * one, counts - 1, "kΩ", 2},
+		{100 * one, counts - 1, "kΩ", 1}, {1000 * one, counts - 1, "MΩ", 3}, {10000 * one, counts - 1, "MΩ", 2},
+	}
+	f.milli, f.one = note("1.0 mV"), note("1 V")
+	return f
+}
+
+// until is the scales up to the first that reaches top, which ends there.
+func until(all []scale, top faulttree.Amount) []scale {
+	for i := range all {
+		if all[i].full() >= top {
+			all[i].most = int64(top / all[i].step)
+			return all[:i+1]
+		}
+	}
+	return all
+}
+
+// note is what [faulttree.ParseReading] remarks on a volt reading.
+func note(text string) string {
+	r, _ := faulttree.ParseReading(text, faulttree.Quantity{Unit: faulttree.VoltsDC})
+	return r.Note
+}
+
+// Ranges lists the ends of the ranges for a unit, rounded to the round number
+// that is printed beside the dial: 600 mV rather than 599.9 mV.
+func (f *Face) Ranges(u faulttree.Unit) []faulttree.Amount {
+	var ends []faulttree.Amount
+	for i := range f.scales[u] {
+		s := &f.scales[u][i]
+		ends = append(ends, f.end(s))
+	}
+	return ends
+}
+
+// end is the round number of a range.
+func (f *Face) end(s *scale) faulttree.Amount {
+	if s.most == int64(f.Model.FullScale)-1 {
+		return s.full() + s.step
+	}
+	return s.full()
+}
+
+// figure is what a display shows.
+type figure struct {
+	scale  *scale
+	counts int64
+	over   bool
+}
+
+// figure rounds a value to the counts of its range, after an error of noise
+// times the most that the accuracy allows, noise from -1 to 1.
+func (f *Face) figure(value float64, u faulttree.Unit, reach faulttree.Amount, noise float64) figure {
+	sign := 1.0
+	if value < 0 {
+		value = -value
+		if u.Signed() {
+			sign = -1
+		}
+	}
+	value *= float64(faulttree.One)
+	all := f.scales[u]
+	for i := range all {
+		s := &all[i]
+		last := i == len(all)-1
+		if reach > 0 && !last && f.end(s) < reach {
+			continue
+		}
+		x := value + noise*f.allowed(value, u, s)
+		if reach <= 0 && i > 0 && noise < 0 {
+			// The range below did not show it: nor does a low reading on this
+			// one pretend that it would have.
+			x = max(x, min(value, float64(f.end(&all[i-1])+s.step)))
+		}
+		if counts := math.Round(x / float64(s.step)); counts <= float64(s.most) {
+			if !u.Signed() {
+				counts = max(counts, 0)
+			}
+			return figure{scale: s, counts: int64(sign * counts)}
+		}
+		if reach > 0 || last {
+			return figure{scale: s, over: true}
+		}
+	}
+	return figure{over: true}
+}
+
+// allowed is the largest error, in billionths, that still leaves the value
+// inside the accuracy as it is applied to the rounded display.
+func (f *Face) allowed(size float64, u faulttree.Unit, s *scale) float64 {
+	a := f.Model.Accuracy(u)
+	share := float64(a.Percent) / float64(100*faulttree.One)
+	counts := max(0, float64(a.Counts)*(1-share)-0.5)
+	return (size*share/(1+share) + counts*float64(s.step)) * (1 - 1e-9)
+}
+
+// Display is the reading of a value in volts, ohms or amperes, without its
+// text. Reach sets the range by hand, to the first that reaches it; 0 is
+// automatic. Noise from -1 to 1 is how much of the accuracy is used up. It
+// takes no memory, so that a trial can ask it a million times; text and
+// [faulttree.ParseReading] would give the same, as a test holds.
+func (f *Face) Display(value float64, u faulttree.Unit, reach faulttree.Amount, noise float64) faulttree.Reading {
+	if math.IsNaN(value) {
+		return faulttree.NotTaken(undefined)
+	}
+	return f.reading(f.figure(value, u, reach, noise))
+}
+
+// undefined is the reason where nothing decides what is between two points.
+const undefined = "nothing decides what is between these points"
+
+func (f *Face) reading(g figure) faulttree.Reading {
+	if g.over {
+		return faulttree.Reading{Quality: faulttree.OverRange}
+	}
+	value := faulttree.Amount(g.counts) * g.scale.step
+	r := faulttree.Reading{Quality: faulttree.Steady, Low: value, High: value, Resolution: g.scale.step}
+	switch {
+	case g.scale.unit == "mV":
+		r.Note = f.milli
+	case g.counts == 1 && g.scale.decimals == 0:
+		r.Note = f.one
+	}
+	return r
+}
+
+// text is the digits of a figure, "119.9" or "OL".
+func (g figure) text() string {
+	if g.over {
+		return "OL"
+	}
+	var room [24]byte
+	out := room[:0]
+	if g.counts < 0 {
+		out = append(out, '-')
+	}
+	digits := strconv.FormatInt(max(g.counts, -g.counts), 10)
+	for len(digits) <= g.scale.decimals {
+		digits = "0" + digits
+	}
+	point := len(digits) - g.scale.decimals
+	out = append(out, digits[:point]...)
+	if g.scale.decimals > 0 {
+		out = append(append(out, '.'), digits[point:]...)
+	}
+	return string(out)
+}
