@@ -1,0 +1,70 @@
+package trial
+
+import (
+	"math/cmplx"
+	"slices"
+
+	"faultwright/faulttree/rig"
+)
+
+// touch is the voltage of the body to remote earth from which an all-clear is
+// false, whatever is wrong.
+const touch = 30.0
+
+// bodyCheck is the highest voltage of the body to remote earth, no meter
+// connected, of one draw: with loads off, as drawn and all on, the soil under
+// the vehicle as wet and as dry as the rig allows. It is solved when asked.
+type bodyCheck struct {
+	done  bool
+	volts float64
+}
+
+// live reports whether the body can reach the touch limit.
+func (b *bodyCheck) live(k *taker) (bool, error) {
+	if !b.done {
+		b.done = true
+		if err := b.solve(k); err != nil {
+			return false, err
+		}
+	}
+	return b.volts >= touch, nil
+}
+
+// soil is the part between the body and remote earth: tyres and jacks on wet
+// or dry ground.
+const soil = "tyres"
+
+func (b *bodyCheck) solve(k *taker) error {
+	if !k.nodes["body"] {
+		return nil
+	}
+	all := map[string]bool{}
+	for _, leg := range k.legs {
+		all[leg] = true
+	}
+	at := k.draw.rig.Number(soil)
+	values := slices.Clone(k.draw.setup.Values)
+	wets := []float64{0}
+	if at != rig.None {
+		p := k.draw.rig.Params[at]
+		wets = []float64{p.From, values[at], p.To}
+	}
+	for _, wet := range wets {
+		if at != rig.None {
+			values[at] = wet
+		}
+		if err := k.bench.Set(rig.Setup{Values: values, Faults: k.draw.setup.Faults}); err != nil {
+			return err
+		}
+		for _, loads := range []map[string]bool{nil, k.draw.loads, all} {
+			p, err := k.bench.Solve(rig.State{Loads: loads})
+			if err != nil {
+				return err
+			}
+			if v, ok := p.Volts["body"]; ok {
+				b.volts = max(b.volts, cmplx.Abs(v-p.Volts["0"]))
+			}
+		}
+	}
+	return k.bench.Set(k.draw.setup)
+}

@@ -1,0 +1,56 @@
+package trial
+
+import (
+	"slices"
+	"strings"
+)
+
+// Difference is what a finding declares wrongly, over the trials of several
+// trees: walks of one tree can end in a finding of another.
+type Difference struct {
+	Finding string
+	Missing []Gap
+	Extra   []string
+}
+
+// Compare lists the findings whose cannot_exclude is not what the trials found,
+// in the order of the reports. An extra entry is blamed only if the finding's
+// own tree was tried, and no tree reaches the finding with that fault.
+func Compare(reports []*Report) []Difference {
+	var order []string
+	all := map[string]*Difference{}
+	tried, extra := map[string]bool{}, map[string]int{}
+	seen := map[string]int{}
+	for _, r := range reports {
+		tried[r.Tree] = true
+		for _, f := range r.Findings {
+			d := all[f.ID]
+			if d == nil {
+				d = &Difference{Finding: f.ID}
+				all[f.ID], order = d, append(order, f.ID)
+			}
+			seen[f.ID]++
+			for _, g := range f.Missing {
+				if !slices.ContainsFunc(d.Missing, func(o Gap) bool { return o.Fault == g.Fault }) {
+					d.Missing = append(d.Missing, g)
+				}
+			}
+			for _, id := range f.Extra {
+				extra[f.ID+" "+id]++
+				if !slices.Contains(d.Extra, id) {
+					d.Extra = append(d.Extra, id)
+				}
+			}
+		}
+	}
+	var out []Difference
+	for _, id := range order {
+		d := all[id]
+		tree, _, _ := strings.Cut(id, "#")
+		d.Extra = slices.DeleteFunc(d.Extra, func(fault string) bool { return !tried[tree] || extra[id+" "+fault] < seen[id] })
+		if len(d.Missing)+len(d.Extra) > 0 {
+			out = append(out, *d)
+		}
+	}
+	return out
+}

@@ -1,0 +1,269 @@
+package trial
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"sync"
+	"sync/atomic"
+)
+
+// The size of the reasoner's committee, and what the greedy way of asking is
+// grown on.
+const (
+	members    = 24
+	tries      = 8 // readings tried at a node of a member
+	limits     = 4 // limits tried for each
+	smallest   = 2 // vehicles in a leaf of a member
+	greedyRigs = 6000
+	greedyLeaf = 8    // vehicles below which nothing more is asked
+	greedyGain = 0.02 // bits below which nothing more is asked
+	quantiles  = 12   // limits tried for a reading on the greedy way
+)
+
+// node is a node of a decision tree: a limit on one reading, or a leaf with
+// the shares of the faults.
+type node struct {
+	column      int // -1 for a leaf
+	limit       float32
+	below, from int32 // nodes
+	shares      []share
+}
+
+type share struct {
+	class int32 // fault + 1
+	share float32
+}
+
+type decision []node
+
+// committee is the reasoner.
+type committee []decision
+
+// grow grows the members, each from a seed of its own.
+func (t *trial) grow(ctx context.Context, sample []evidence) (committee, error) {
+	c := make(committee, members)
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range t.options.Workers {
+		wait.Go(func() {
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= members {
+					return
+				}
+				g := grower{classes: len(t.plan.faults) + 1, rng: rand.New(rand.NewPCG(t.options.Seed, uint64(i)+1<<40))}
+				if len(sample) > 0 {
+					g.columns = len(sample[0].values)
+					g.build(slices.Clone(sample))
+				}
+				c[i] = g.nodes
+			}
+		})
+	}
+	wait.Wait()
+	return c, ctx.Err()
+}
+
+// group is the size of the group that the reasoner names for a vehicle, 0 if
+// none, and what that earns.
+func (c committee) group(e evidence, faults int) (size int, credit float64) {
+	p := make([]float64, faults+1)
+	for _, d := range c {
+		if len(d) == 0 {
+			continue
+		}
+		at := &d[0]
+		for at.column >= 0 {
+			if e.values[at.column] < at.limit {
+				at = &d[at.below]
+			} else {
+				at = &d[at.from]
+			}
+		}
+		for _, s := range at.shares {
+			p[s.class] += float64(s.share)
+		}
+	}
+	best := slices.Max(p)
+	if best == 0 || p[0] == best {
+		return 0, 0
+	}
+	for _, x := range p[1:] {
+		if x >= best/2 {
+			size++
+		}
+	}
+	if p[e.fault+1] >= best/2 {
+		credit = 1 / float64(size)
+	}
+	return size, credit
+}
+
+// grower grows one decision tree.
+type grower struct {
+	classes, columns int
+	rng              *rand.Rand
+	nodes            decision
+	counts, left     []int
+}
+
+// build grows the node of a sample, which it reorders, and returns its place.
+func (g *grower) build(sample []evidence) int32 {
+	at := int32(len(g.nodes))
+	g.nodes = append(g.nodes, node{column: -1})
+	column, limit, gain := g.split(sample)
+	if gain <= 0 {
+		g.nodes[at].shares = g.shares(sample)
+		return at
+	}
+	k := divide(sample, column, limit)
+	below := g.build(sample[:k])
+	from := g.build(sample[k:])
+	n := &g.nodes[at]
+	n.column, n.limit, n.below, n.from = column, limit, below, from
+	return at
+}
+
+// divide puts the vehicles below a limit first and returns how many there are.
+func divide(sample []evidence, column int, limit float32) int {
+	k := 0
+	for i := range sample {
+		if sample[i].values[column] < limit {
+			sample[i], sample[k] = sample[k], sample[i]
+			k++
+		}
+	}
+	return k
+}
+
+func (g *grower) split(sample []evidence) (column int, limit float32, gain float64) {
+	if len(sample) < 2*smallest || g.columns == 0 {
+		return 0, 0, 0
+	}
+	whole := g.entropy(sample)
+	if whole == 0 {
+		return 0, 0, 0
+	}
+	for range tries {
+		c := g.rng.IntN(g.columns)
+		for range limits {
+			l := sample[g.rng.IntN(len(sample))].values[c]
+			if x := whole - g.after(sample, c, l, smallest); x > gain {
+				column, limit, gain = c, l, x
+			}
+		}
+	}
+	return column, limit, gain
+}
+
+// after is the mean entropy of the two parts, in bits; that of the whole or
+// more where a part is smaller than least.
+func (g *grower) after(sample []evidence, column int, limit float32, least int) float64 {
+	g.left = zeros(g.left, g.classes)
+	g.counts = zeros(g.counts, g.classes)
+	below := 0
+	for i := range sample {
+		if sample[i].values[column] < limit {
+			g.left[sample[i].fault+1]++
+			below++
+		} else {
+			g.counts[sample[i].fault+1]++
+		}
+	}
+	if below < least || len(sample)-below < least {
+		return math.Inf(1)
+	}
+	return (bits(g.left, below)*float64(below) + bits(g.counts, len(sample)-below)*float64(len(sample)-below)) / float64(len(sample))
+}
+
+func zeros(s []int, n int) []int {
+	if cap(s) < n {
+		return make([]int, n)
+	}
+	s = s[:n]
+	clear(s)
+	return s
+}
+
+// bits is the entropy of counts that add up to n.
+func bits(counts []int, n int) float64 {
+	h := 0.0
+	for _, c := range counts {
+		if c > 0 {
+			p := float64(c) / float64(n)
+			h -= p * math.Log2(p)
+		}
+	}
+	return h
+}
+
+func (g *grower) entropy(sample []evidence) float64 {
+	g.counts = zeros(g.counts, g.classes)
+	for i := range sample {
+		g.counts[sample[i].fault+1]++
+	}
+	return bits(g.counts, len(sample))
+}
+
+func (g *grower) shares(sample []evidence) []share {
+	g.counts = zeros(g.counts, g.classes)
+	for i := range sample {
+		g.counts[sample[i].fault+1]++
+	}
+	var out []share
+	for class, n := range g.counts {
+		if n > 0 {
+			out = append(out, share{int32(class), float32(n) / float32(len(sample))})
+		}
+	}
+	return out
+}
+
+// greedy asks next what tells most about the fault, until nothing tells more,
+// and returns the entropy that is left and how many readings were taken, both
+// in the mean. A reading that was taken may be looked at again for nothing.
+func (g *grower) greedy(sample []evidence, taken []int) (left, asked float64) {
+	whole := g.entropy(sample)
+	if len(sample) < 2*greedyLeaf || whole == 0 {
+		return whole, 0
+	}
+	column, limit, gain := -1, float32(0), greedyGain
+	for c := range g.columns {
+		values := make([]float32, len(sample))
+		for i := range sample {
+			values[i] = sample[i].values[c]
+		}
+		slices.Sort(values)
+		last := float32(math.Inf(-1))
+		for q := 1; q < quantiles; q++ {
+			l := values[q*len(values)/quantiles]
+			if l == last {
+				continue
+			}
+			last = l
+			x := whole - g.after(sample, c, l, greedyLeaf)
+			if slices.Contains(taken, c) {
+				x *= 1 + 1e-9
+			}
+			if x > gain {
+				column, limit, gain = c, l, x
+			}
+		}
+	}
+	if column < 0 {
+		return whole, 0
+	}
+	cost := 1.0
+	if slices.Contains(taken, column) {
+		cost = 0
+	} else {
+		taken = append(slices.Clip(taken), column)
+	}
+	k := divide(sample, column, limit)
+	l1, a1 := g.greedy(sample[:k], taken)
+	l2, a2 := g.greedy(sample[k:], taken)
+	w := float64(k) / float64(len(sample))
+	return w*l1 + (1-w)*l2, cost + w*a1 + (1-w)*a2
+}

@@ -1,0 +1,12 @@
+// Package trial sends many simulated vehicles down a fault tree and counts
+// where they end.
+//
+// A draw is a rig with one fault or none: the fault's variant and severity,
+// the numbers of the rig, the meter's error. The walk asks, the circuit
+// answers. What comes out is a [Report]: the confusion matrix, the false
+// all-clears, what each finding leaves possible beside what it declares, and
+// how all that compares with a reasoner who sees every reading.
+//
+// Draw i is made from the seed and i alone, and everything that is added up is
+// a whole number, so that a report does not depend on how many workers made it.
+package trial

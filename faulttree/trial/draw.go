@@ -1,0 +1,88 @@
+package trial
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+)
+
+// draw is one vehicle with all that chance decides.
+type draw struct {
+	stratum
+	number  int
+	setup   rig.Setup
+	loads   map[string]bool // legs that happen to be on, for the check of the body
+	blunder blunder
+}
+
+// make draws a vehicle from the seed and its number alone.
+func (p *plan) make(s stratum, number int, seed uint64) draw {
+	rng := rand.New(rand.NewPCG(seed, uint64(number)))
+	d := draw{stratum: s, number: number, loads: map[string]bool{}}
+	d.setup.Values = s.rig.Draw(rng)
+	for _, leg := range s.rig.Legs() {
+		d.loads[leg] = rng.IntN(2) == 1
+	}
+	late, stale := rng.IntN(2) == 1, rng.IntN(2) == 1
+	if s.fault < 0 {
+		return d
+	}
+	f := p.faults[s.fault]
+	severity := 0.0
+	if f.Severity != nil {
+		severity = between(rng, *f.Severity)
+	}
+	d.setup.Faults = []rig.Applied{{Fault: f, Variant: s.variant, Severity: severity}}
+	for _, e := range f.Variants[s.variant].Edits {
+		if e.Kind == rig.Meter {
+			d.blunder = blunder{mistake: e.Mistake, late: late, stale: stale}
+		}
+	}
+	return d
+}
+
+// between draws one number from the range of a parameter.
+func between(rng *rand.Rand, p rig.Param) float64 {
+	u := rng.Float64()
+	switch {
+	case p.From == p.To:
+		return p.Value
+	case p.Log && p.From > 0:
+		return p.From * math.Pow(p.To/p.From, u)
+	}
+	return p.From + (p.To-p.From)*u
+}
+
+// words says what a draw is: the rig, the fault, where, how bad.
+func (d draw) words() string {
+	text := d.rig.ID
+	for _, a := range d.setup.Faults {
+		v := a.Fault.Variants[a.Variant]
+		text += ", " + a.Fault.ID + "@" + string(v.Place)
+		if v.Text != "" {
+			text += " " + v.Text
+		}
+		if s := a.Fault.Severity; s != nil {
+			text += " " + short(a.Severity) + " " + s.Unit.Symbol()
+		}
+	}
+	if d.blunder.mistake != 0 {
+		if d.blunder.late {
+			text += ", after the proof"
+		} else {
+			text += ", from the start"
+		}
+	}
+	return text
+}
+
+// place is where the fault of the draw sits, "" for a healthy rig.
+func (d draw) place() faulttree.Place {
+	if d.fault < 0 {
+		return ""
+	}
+	a := d.setup.Faults[0]
+	return a.Fault.Variants[a.Variant].Place
+}

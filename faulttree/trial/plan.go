@@ -1,0 +1,190 @@
+package trial
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+)
+
+// Handbook is what a trial draws from.
+type Handbook struct {
+	Forest *faulttree.Forest
+	Rigs   []*rig.Rig
+	Faults []*rig.Fault
+}
+
+// NoFault is the name under which reports count healthy rigs.
+const NoFault = "no-fault"
+
+// stratum is the draws of one fault in one way in one rig.
+type stratum struct {
+	rig      *rig.Rig
+	fault    int // index into plan.faults; -1 for a healthy rig
+	variant  int
+	from, to int // numbers of the draws, half open
+}
+
+// plan says which draw is what. The draws within the tree's scope come first.
+type plan struct {
+	tree     *faulttree.Tree
+	faults   []*rig.Fault // sorted by id
+	strata   []stratum
+	inside   int // draws within the scope, the healthy ones included
+	total    int
+	possible []bool // by fault: it can happen within the scope in a rig of this tree
+}
+
+// within reports whether a variant lies in the scope of a tree. The meter is
+// in the scope of every tree.
+func within(t *faulttree.Tree, p faulttree.Place) bool {
+	return p == faulttree.MeterOwn || slices.Contains(t.Scope, p)
+}
+
+// guarantee is how many draws a dangerous fault gets where there are enough.
+const guarantee = 3000
+
+// makePlan shares n draws among the faults that are possible within the scope,
+// and up to a fifth more among those outside.
+func makePlan(h Handbook, t *faulttree.Tree, n int) (*plan, error) {
+	p := &plan{tree: t, faults: slices.Clone(h.Faults)}
+	slices.SortFunc(p.faults, func(a, b *rig.Fault) int { return cmp.Compare(a.ID, b.ID) })
+	p.possible = make([]bool, len(p.faults))
+	var rigs []*rig.Rig
+	for _, r := range h.Rigs {
+		if slices.Contains(r.Trees, t.ID) {
+			rigs = append(rigs, r)
+		}
+	}
+	slices.SortFunc(rigs, func(a, b *rig.Rig) int { return cmp.Compare(a.ID, b.ID) })
+	if len(rigs) == 0 {
+		return nil, fmt.Errorf("no rig says that a reader of the tree %s may stand before it", t.ID)
+	}
+	in, out := make([][]stratum, len(p.faults)), make([][]stratum, len(p.faults))
+	var healthy []stratum
+	for _, r := range rigs {
+		healthy = append(healthy, stratum{rig: r, fault: -1})
+		for i, f := range p.faults {
+			for v := range f.Variants {
+				if !f.Variants[v].FitsIn(r) {
+					continue
+				}
+				s := stratum{rig: r, fault: i, variant: v}
+				if within(t, f.Variants[v].Place) {
+					in[i], p.possible[i] = append(in[i], s), true
+				} else {
+					out[i] = append(out[i], s)
+				}
+			}
+		}
+	}
+	counts, sound := p.share(in, n)
+	p.place(healthy, sound)
+	for i, strata := range in {
+		p.place(strata, counts[i])
+	}
+	p.inside = p.total
+	possible := 0
+	for _, strata := range out {
+		possible += min(len(strata), 1)
+	}
+	for _, strata := range out {
+		p.place(strata, n/5/max(possible, 1))
+	}
+	return p, nil
+}
+
+// share says how many draws each fault gets, and how many are healthy. Half of
+// all is shared evenly, up to the guarantee; then the dangerous faults are
+// filled up to it as far as there are draws; the rest goes by weight.
+func (p *plan) share(in [][]stratum, n int) (counts []int, sound int) {
+	counts = make([]int, len(p.faults))
+	kinds, grave, weight := 1, 0, 0.0
+	for i, strata := range in {
+		if len(strata) > 0 {
+			kinds++
+			weight += max(p.faults[i].Weight, 0)
+			if p.faults[i].Hazard == faulttree.Danger {
+				grave++
+			}
+		}
+	}
+	base := max(1, min(guarantee, n/2/kinds))
+	left := n - base*kinds
+	sound = base + max(left, 0)/10
+	left -= max(left, 0) / 10
+	more := min(guarantee-base, max(left, 0)/max(grave, 1))
+	for i, strata := range in {
+		if len(strata) == 0 {
+			continue
+		}
+		counts[i] = base
+		if p.faults[i].Hazard == faulttree.Danger {
+			counts[i] += more
+			left -= more
+		}
+	}
+	if left <= 0 || weight == 0 {
+		return counts, sound + max(left, 0)
+	}
+	spare := left
+	for i, strata := range in {
+		if len(strata) > 0 {
+			part := int(float64(left) * max(p.faults[i].Weight, 0) / weight)
+			counts[i] += part
+			spare -= part
+		}
+	}
+	return counts, sound + spare
+}
+
+// place appends n draws, shared evenly among strata.
+func (p *plan) place(strata []stratum, n int) {
+	for i, s := range strata {
+		part := (i+1)*n/len(strata) - i*n/len(strata)
+		if part == 0 {
+			continue
+		}
+		s.from, s.to = p.total, p.total+part
+		p.total += part
+		p.strata = append(p.strata, s)
+	}
+}
+
+// of is the stratum of a draw.
+func (p *plan) of(number int) (stratum, bool) {
+	i, _ := slices.BinarySearchFunc(p.strata, number, func(s stratum, n int) int {
+		switch {
+		case s.to <= n:
+			return -1
+		case s.from > n:
+			return 1
+		}
+		return 0
+	})
+	if i >= len(p.strata) || number < p.strata[i].from {
+		return stratum{}, false
+	}
+	return p.strata[i], true
+}
+
+// id is the name of a fault in reports.
+func (p *plan) id(fault int) string {
+	if fault < 0 {
+		return NoFault
+	}
+	return p.faults[fault].ID
+}
+
+// places lists where a fault can sit, in the order of its variants.
+func places(f *rig.Fault) []faulttree.Place {
+	var out []faulttree.Place
+	for _, v := range f.Variants {
+		if !slices.Contains(out, v.Place) {
+			out = append(out, v.Place)
+		}
+	}
+	return out
+}

@@ -1,0 +1,288 @@
+package trial
+
+import (
+	"cmp"
+	"slices"
+
+	"faultwright/faulttree"
+)
+
+// Report is what a trial of one tree found. Roles are the owner and a
+// qualified person; every number is over the walks of both unless said. The
+// names in JSON are the public form.
+type Report struct {
+	Tree    string `json:"tree"`
+	Rigs    int    `json:"rigs"`    // draws within the scope, healthy ones included
+	Outside int    `json:"outside"` // draws with a fault outside the scope, counted apart
+	Seed    uint64 `json:"seed"`
+
+	// FalseAllClears counts the walks that ended in an all-clear, a finding
+	// with `clears`, although (a) a dangerous fault sits in a cleared place and
+	// is neither named nor declared in cannot_exclude, or (b) the body can
+	// reach 30 V to remote earth and no fault that is there is named or
+	// declared. Walks outside the scope count under (a) only.
+	FalseAllClears int `json:"false_all_clears"`
+	// LiveDeclared counts the all-clears with a body that can reach 30 V where
+	// the fault is named or declared: not counted as false, but shown.
+	LiveDeclared int `json:"live_declared"`
+
+	// Isolation is the mean credit over walks with a fault: 1/|faults| where
+	// the finding names the true one, the worst ending where a choice is open.
+	Isolation           float64 `json:"isolation"`
+	IsolationOfPossible float64 `json:"isolation_of_possible"` // beside the reasoner who sees every reading; 0 if he was left out
+	Possible            float64 `json:"possible"`              // the reasoner's own credit
+
+	MeanMeasurements    float64 `json:"mean_measurements"`
+	OptimumMeasurements float64 `json:"optimum_measurements"` // always the reading that tells most next
+	OptimumExact        bool    `json:"optimum_exact"`        // false: greedy, so the true optimum may be lower
+	EntropyBound        float64 `json:"entropy_bound"`        // no way of asking needs fewer readings on average
+
+	HealthyRate float64     `json:"healthy_rate"` // of healthy rigs that reach a finding of no fault
+	Uncovered   []string    `json:"uncovered"`    // faults of the scope that no finding they reach names or declares
+	Coverage    []Coverage  `json:"coverage"`
+	Findings    []Finding   `json:"findings"`
+	False       []False     `json:"false"` // the first of them, by draw
+	Cells       []Cell      `json:"matrix"`
+	Roles       []RoleShare `json:"roles"`
+}
+
+// RoleShare is what differs between the roles.
+type RoleShare struct {
+	Role             string  `json:"role"`
+	Isolation        float64 `json:"isolation"`
+	MeanMeasurements float64 `json:"mean_measurements"`
+	FalseAllClears   int     `json:"false_all_clears"`
+}
+
+// Coverage is where the walks with one fault end.
+type Coverage struct {
+	Fault    string  `json:"fault"`
+	Hazard   string  `json:"hazard"`
+	Walks    int     `json:"walks"`
+	Named    float64 `json:"named"`    // share whose finding names it
+	Declared float64 `json:"declared"` // share whose finding says that it can not exclude it
+	Credit   float64 `json:"credit"`
+}
+
+// Finding is what the walks that reached a finding have in common. Group is
+// its ambiguity group: every fault some walk reached it with, and no-fault.
+type Finding struct {
+	ID      string   `json:"id"` // tree#step
+	Title   string   `json:"title"`
+	Signal  string   `json:"signal"`
+	Clears  []string `json:"clears,omitempty"`
+	Names   []string `json:"names"`
+	Walks   int      `json:"walks"`
+	Group   []Share  `json:"group"`
+	Cannot  []string `json:"cannot_exclude"` // dangerous faults that its path can not exclude, as tried
+	Missing []Gap    `json:"missing"`        // of these, the ones it neither names nor declares
+	Extra   []string `json:"extra"`          // declared, but no walk within the scope reached it with them
+	Idle    []string `json:"idle"`           // named, but no walk reached it with them
+	Meter   []string `json:"meter"`          // dangerous misuses of the meter that reach it, not part of the above
+}
+
+// Share is a fault's part of the walks that reached a finding.
+type Share struct {
+	Fault string  `json:"fault"`
+	Walks int     `json:"walks"`
+	Share float64 `json:"share"`
+}
+
+// Gap is a dangerous fault that a finding leaves possible without saying so.
+type Gap struct {
+	Fault   string `json:"fault"`
+	Walks   int    `json:"walks"`
+	Draw    int    `json:"draw"`
+	Vehicle string `json:"vehicle"`
+	Path    string `json:"path"`
+}
+
+// False is one false all-clear.
+type False struct {
+	Draw    int     `json:"draw"`
+	Role    string  `json:"role"`
+	Finding string  `json:"finding"`
+	Why     string  `json:"why"`
+	Volts   float64 `json:"volts"` // the highest the body reaches, 0 if not solved
+	Vehicle string  `json:"vehicle"`
+	Path    string  `json:"path"`
+}
+
+// Cell is one cell of the confusion matrix.
+type Cell struct {
+	Role    string  `json:"role"`
+	Fault   string  `json:"fault"`
+	Outside bool    `json:"outside,omitempty"`
+	Finding string  `json:"finding"`
+	Walks   int     `json:"walks"`
+	Credit  float64 `json:"credit"` // of one walk
+	False   int     `json:"false"`
+	Draw    int     `json:"draw"` // an example, for [See]
+}
+
+// report makes the tally readable.
+func (t *trial) report(n *tally) (*Report, error) {
+	r := &Report{Tree: t.plan.tree.ID, Rigs: t.plan.inside, Outside: t.plan.total - t.plan.inside, Seed: t.options.Seed}
+	readings, walks, credit, faulty, healthy, sound := 0, 0, 0.0, 0, 0, 0
+	for role := range roles {
+		share := RoleShare{Role: roles[role].String()}
+		own, ownCredit := 0, 0.0
+		for fault := -1; fault < len(t.plan.faults); fault++ {
+			for f := range t.findings {
+				c, out := n.at(n.cells[role], fault, f), n.at(n.outside[role], fault, f)
+				share.FalseAllClears += c.wrong + out.wrong
+				r.LiveDeclared += c.live - c.liveOnly
+				t.addCell(r, role, fault, f, c, false)
+				t.addCell(r, role, fault, f, out, true)
+				switch {
+				case fault >= 0:
+					own += c.worst
+					ownCredit += float64(c.worst) * t.credit(fault, f)
+				case t.findings[f].nothing:
+					sound += c.worst
+					healthy += c.worst
+				default:
+					healthy += c.worst
+				}
+			}
+		}
+		share.Isolation = ratio(ownCredit, own)
+		share.MeanMeasurements = ratio(float64(n.readings[role]), n.walks[role])
+		r.Roles = append(r.Roles, share)
+		r.FalseAllClears += share.FalseAllClears
+		faulty, credit = faulty+own, credit+ownCredit
+		readings, walks = readings+n.readings[role], walks+n.walks[role]
+	}
+	r.Isolation, r.HealthyRate = ratio(credit, faulty), ratio(float64(sound), healthy)
+	r.MeanMeasurements = ratio(float64(readings), walks)
+	t.addCoverage(r, n)
+	return r, t.addFindings(r, n)
+}
+
+func ratio(a float64, n int) float64 {
+	if n == 0 {
+		return 0
+	}
+	return a / float64(n)
+}
+
+func (t *trial) addCell(r *Report, role, fault, finding int, c *cell, outside bool) {
+	if c.worst == 0 {
+		return
+	}
+	r.Cells = append(r.Cells, Cell{Role: roles[role].String(), Fault: t.plan.id(fault), Outside: outside, Finding: t.findings[finding].ref.String(),
+		Walks: c.worst, Credit: t.credit(fault, finding), False: c.wrong, Draw: c.example})
+}
+
+func (t *trial) addCoverage(r *Report, n *tally) {
+	r.Uncovered = []string{}
+	for fault, f := range t.plan.faults {
+		if !t.plan.possible[fault] {
+			continue
+		}
+		c := Coverage{Fault: f.ID, Hazard: f.Hazard.String()}
+		named, declared := 0, 0
+		for role := range roles {
+			for i := range t.findings {
+				walks := n.at(n.cells[role], fault, i).worst
+				c.Walks += walks
+				c.Credit += float64(walks) * t.credit(fault, i)
+				switch {
+				case t.findings[i].named[fault]:
+					named += walks
+				case t.findings[i].spared[fault]:
+					declared += walks
+				}
+			}
+		}
+		c.Named, c.Declared, c.Credit = ratio(float64(named), c.Walks), ratio(float64(declared), c.Walks), ratio(c.Credit, c.Walks)
+		if c.Walks > 0 && named+declared == 0 {
+			r.Uncovered = append(r.Uncovered, f.ID)
+		}
+		r.Coverage = append(r.Coverage, c)
+	}
+}
+
+// addFindings fills in what every finding leaves possible, with examples.
+func (t *trial) addFindings(r *Report, n *tally) error {
+	see := t.newWorker()
+	for i := range t.findings {
+		f := &t.findings[i]
+		out := Finding{ID: f.ref.String(), Title: f.title, Signal: f.f.Signal.String(), Names: append([]string{}, f.f.Faults...),
+			Group: []Share{}, Cannot: []string{}, Missing: []Gap{}, Extra: []string{}, Idle: []string{}, Meter: []string{}}
+		for _, p := range f.f.Clears {
+			out.Clears = append(out.Clears, string(p))
+		}
+		reached := make([]cell, len(t.plan.faults)+1)
+		for fault := -1; fault < len(t.plan.faults); fault++ {
+			c := cell{example: -1, any: -1}
+			for role := range roles {
+				c.add(*n.at(n.cells[role], fault, i))
+			}
+			reached[fault+1] = c
+			out.Walks += c.reached
+		}
+		for fault := -1; fault < len(t.plan.faults); fault++ {
+			c := reached[fault+1]
+			if c.reached > 0 {
+				out.Group = append(out.Group, Share{t.plan.id(fault), c.reached, ratio(float64(c.reached), out.Walks)})
+			}
+			if fault < 0 || c.reached == 0 || f.handed || t.plan.faults[fault].Hazard != faulttree.Danger {
+				continue
+			}
+			id := t.plan.faults[fault].ID
+			if t.onlyMeter(fault) {
+				out.Meter = append(out.Meter, id)
+				continue
+			}
+			if !f.named[fault] {
+				out.Cannot = append(out.Cannot, id)
+			}
+			if c.unclear > 0 {
+				vehicle, path, err := see.example(c.any, i)
+				if err != nil {
+					return err
+				}
+				out.Missing = append(out.Missing, Gap{id, c.unclear, c.any, vehicle, path})
+			}
+		}
+		slices.SortStableFunc(out.Group, func(a, b Share) int { return cmp.Compare(b.Walks, a.Walks) })
+		t.unused(f, reached, &out)
+		r.Findings = append(r.Findings, out)
+	}
+	for _, x := range n.falses {
+		vehicle, path, err := see.example(x.draw, x.finding)
+		if err != nil {
+			return err
+		}
+		r.False = append(r.False, False{x.draw, x.role.String(), t.findings[x.finding].ref.String(), x.kind, x.volts, vehicle, path})
+	}
+	return nil
+}
+
+// unused lists what a finding names or declares though nothing reaches it so.
+func (t *trial) unused(f *finding, reached []cell, out *Finding) {
+	met := func(id string) bool {
+		for i, fault := range t.plan.faults {
+			if fault.ID == id {
+				return reached[i+1].reached > 0
+			}
+		}
+		return false
+	}
+	for _, c := range f.f.CannotExclude {
+		if !met(c.Fault) || slices.Contains(f.f.Faults, c.Fault) {
+			out.Extra = append(out.Extra, c.Fault)
+		}
+	}
+	for _, id := range f.f.Faults {
+		if !met(id) {
+			out.Idle = append(out.Idle, id)
+		}
+	}
+}
+
+// onlyMeter reports whether a fault sits in the meter alone.
+func (t *trial) onlyMeter(fault int) bool {
+	return slices.Equal(places(t.plan.faults[fault]), []faulttree.Place{faulttree.MeterOwn})
+}

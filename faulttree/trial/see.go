@@ -1,0 +1,65 @@
+package trial
+
+import (
+	"fmt"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+)
+
+// Seen is one draw of a trial made again.
+type Seen struct {
+	Rig     *rig.Rig
+	Setup   rig.Setup
+	Vehicle string            // what it is, in words
+	Walks   []faulttree.Entry // the walk to the finding asked for
+	Path    string            // the same in words
+}
+
+// See makes a draw of a trial again: the same handbook, tree and options give
+// the same vehicle and the same walks. It shows the way to a finding, given as
+// tree#step, in whichever role reaches it.
+func See(h Handbook, tree string, o Options, number int, finding string) (Seen, error) {
+	t, err := prepare(h, tree, o)
+	if err != nil {
+		return Seen{}, err
+	}
+	at, ok := t.findingAt[faulttree.ParseRef(finding, tree)]
+	if !ok {
+		return Seen{}, fmt.Errorf("the tree %s does not lead to %q", tree, finding)
+	}
+	return t.newWorker().see(number, at)
+}
+
+func (w *worker) see(number, finding int) (Seen, error) {
+	s, ok := w.plan.of(number)
+	if !ok {
+		return Seen{}, fmt.Errorf("the trial has no draw %d", number)
+	}
+	k, err := w.taker(s.rig)
+	if err != nil {
+		return Seen{}, err
+	}
+	k.begin(w.plan.make(s, number, w.options.Seed))
+	seen := Seen{Rig: s.rig, Setup: k.draw.setup, Vehicle: k.draw.words()}
+	for _, role := range roles {
+		walks := walker{trial: w.trial, taker: k}
+		ends, err := walks.walk(role)
+		if err != nil {
+			return Seen{}, err
+		}
+		for _, e := range ends {
+			if e.finding == finding {
+				seen.Walks, seen.Path = e.walk.Trail(), w.words(e)
+				return seen, nil
+			}
+		}
+	}
+	return Seen{}, fmt.Errorf("draw %d does not end at %s", number, w.findings[finding].ref)
+}
+
+// example words a draw and its way to a finding.
+func (w *worker) example(number, finding int) (vehicle, path string, err error) {
+	s, err := w.see(number, finding)
+	return s.Vehicle, s.Path, err
+}

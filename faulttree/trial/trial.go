@@ -1,0 +1,268 @@
+package trial
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/rig"
+)
+
+// Options say how much is tried.
+type Options struct {
+	Rigs     int    // draws within the scope of the tree; up to a fifth more lie outside
+	Seed     uint64 //
+	Workers  int    // 0 is one for each core
+	WalkOnly bool   // leaves out the reasoner, who needs every reading of many rigs
+	// Progress, if set, is told now and then how many draws of how many are
+	// done. It is called from several goroutines, one at a time.
+	Progress func(done, total int)
+}
+
+// trial is one tree under trial. It is read only while workers run.
+type trial struct {
+	forest    *faulttree.Forest
+	plan      *plan
+	options   Options
+	face      *meter.Face
+	findings  []finding
+	findingAt map[faulttree.Ref]int
+	index     map[string]int // of a quantity
+	nodes     map[string]map[string]bool
+}
+
+// finding is a place where walks of the tree can end.
+type finding struct {
+	ref     faulttree.Ref
+	title   string
+	f       faulttree.Finding
+	handed  bool
+	nothing bool // it is the one that healthy rigs should reach
+	named   []bool
+	spared  []bool // declared in cannot_exclude
+}
+
+// Run tries one tree. The report does not depend on the number of workers.
+func Run(ctx context.Context, h Handbook, tree string, o Options) (*Report, error) {
+	t, err := prepare(h, tree, o)
+	if err != nil {
+		return nil, err
+	}
+	sum, err := t.walkAll(ctx)
+	if err != nil {
+		return nil, err
+	}
+	r, err := t.report(sum)
+	if err != nil || o.WalkOnly {
+		return r, err
+	}
+	return r, t.reason(ctx, sum, r)
+}
+
+// prepare lays out a trial.
+func prepare(h Handbook, tree string, o Options) (*trial, error) {
+	root := h.Forest.Trees[tree]
+	if root == nil {
+		return nil, fmt.Errorf("there is no tree %q", tree)
+	}
+	if o.Rigs < 1 {
+		return nil, errors.New("a trial needs at least one rig")
+	}
+	if o.Workers < 1 {
+		o.Workers = runtime.GOMAXPROCS(0)
+	}
+	p, err := makePlan(h, root, o.Rigs)
+	if err != nil {
+		return nil, err
+	}
+	t := &trial{forest: h.Forest, plan: p, options: o, face: meter.NewFace(faulttree.DefaultMeter()),
+		findingAt: map[faulttree.Ref]int{}, index: map[string]int{}, nodes: map[string]map[string]bool{}}
+	for _, id := range h.Forest.Quantities.IDs() {
+		t.know(id)
+	}
+	for _, id := range h.Forest.Reached(tree) {
+		reached := h.Forest.Trees[id]
+		if reached == nil {
+			continue
+		}
+		for _, s := range reached.Steps {
+			for _, v := range s.Measure {
+				t.know(v.Quantity.ID)
+			}
+			if s.Kind == faulttree.KindFinding {
+				t.addFinding(finding{ref: s.Ref(), title: s.Title, f: s.Finding})
+			}
+		}
+		t.addFinding(finding{ref: faulttree.Ref{Tree: id, Step: faulttree.HandOver}, title: "Hand this to a licensed electrician", handed: true})
+	}
+	t.markNothing()
+	for _, s := range p.strata {
+		if t.nodes[s.rig.ID] == nil {
+			t.nodes[s.rig.ID] = nodesOf(s.rig)
+		}
+	}
+	return t, nil
+}
+
+func (t *trial) know(quantity string) {
+	if _, known := t.index[quantity]; !known {
+		t.index[quantity] = len(t.index)
+	}
+}
+
+func (t *trial) addFinding(f finding) {
+	f.named, f.spared = make([]bool, len(t.plan.faults)), make([]bool, len(t.plan.faults))
+	for i, fault := range t.plan.faults {
+		f.named[i] = slices.Contains(f.f.Faults, fault.ID)
+		f.spared[i] = slices.ContainsFunc(f.f.CannotExclude, func(n faulttree.NotExcluded) bool { return n.Fault == fault.ID })
+	}
+	t.findingAt[f.ref] = len(t.findings)
+	t.findings = append(t.findings, f)
+}
+
+// markNothing finds the findings that healthy rigs should reach: those that
+// clear a place, or, in a tree that clears none, of those that name no fault
+// the ones with the mildest signal.
+func (t *trial) markNothing() {
+	clears, mildest := false, faulttree.Danger
+	for _, f := range t.findings {
+		if f.ref.Tree == t.plan.tree.ID && !f.handed {
+			clears = clears || len(f.f.Clears) > 0
+			if len(f.f.Faults) == 0 {
+				mildest = min(mildest, f.f.Signal)
+			}
+		}
+	}
+	for i := range t.findings {
+		f := &t.findings[i]
+		f.nothing = !f.handed && f.ref.Tree == t.plan.tree.ID &&
+			(clears && len(f.f.Clears) > 0 || !clears && len(f.f.Faults) == 0 && f.f.Signal == mildest)
+	}
+}
+
+// block is how many draws a worker takes at a time. They are of one stratum,
+// so that the bench keeps its factored circuits.
+const block = 250
+
+// walkAll walks every draw.
+func (t *trial) walkAll(ctx context.Context) (*tally, error) {
+	type part struct {
+		stratum
+		from, to int
+	}
+	var parts []part
+	for _, s := range t.plan.strata {
+		for at := s.from; at < s.to; at += block {
+			parts = append(parts, part{s, at, min(at+block, s.to)})
+		}
+	}
+	var next, done atomic.Int64
+	tallies, errs := make([]*tally, t.options.Workers), make([]error, t.options.Workers)
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	var speak sync.Mutex
+	var all sync.WaitGroup
+	for k := range tallies {
+		all.Go(func() {
+			w := t.newWorker()
+			tallies[k] = newTally(t)
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(parts) || ctx.Err() != nil {
+					return
+				}
+				p := parts[i]
+				for number := p.from; number < p.to; number++ {
+					if err := w.tryOne(p.stratum, number, tallies[k]); err != nil {
+						errs[k] = fmt.Errorf("draw %d (%s): %w", number, t.plan.make(p.stratum, number, t.options.Seed).words(), err)
+						cancel()
+						return
+					}
+				}
+				n := done.Add(int64(p.to - p.from))
+				if t.options.Progress != nil {
+					speak.Lock()
+					t.options.Progress(int(n), t.plan.total)
+					speak.Unlock()
+				}
+			}
+		})
+	}
+	all.Wait()
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	sum := newTally(t)
+	for _, other := range tallies {
+		sum.add(other)
+	}
+	return sum, nil
+}
+
+// worker holds what one goroutine needs: a bench for each rig.
+type worker struct {
+	*trial
+	takers map[string]*taker
+}
+
+func (t *trial) newWorker() *worker { return &worker{trial: t, takers: map[string]*taker{}} }
+
+// taker is the worker's taker for a rig.
+func (w *worker) taker(r *rig.Rig) (*taker, error) {
+	if k := w.takers[r.ID]; k != nil {
+		return k, nil
+	}
+	bench, err := rig.NewBench(r)
+	if err != nil {
+		return nil, err
+	}
+	k := &taker{bench: bench, nodes: w.nodes[r.ID], legs: r.Legs(), index: w.index,
+		in:    instrument{face: w.face, seed: w.options.Seed},
+		taken: make([]faulttree.Reading, len(w.index)), have: make([]bool, len(w.index))}
+	w.takers[r.ID] = k
+	return k, nil
+}
+
+// roles are who walks.
+var roles = []faulttree.Role{faulttree.Owner, faulttree.Qualified}
+
+// tryOne walks one draw in both roles. Where the owner's walk was not handed
+// over, a qualified person's would be the same.
+func (w *worker) tryOne(s stratum, number int, into *tally) error {
+	k, err := w.taker(s.rig)
+	if err != nil {
+		return err
+	}
+	k.begin(w.plan.make(s, number, w.options.Seed))
+	if k.err != nil {
+		return k.err
+	}
+	walks := walker{trial: w.trial, taker: k}
+	var body bodyCheck
+	for _, role := range roles {
+		ends, err := walks.walk(role)
+		if err != nil {
+			return err
+		}
+		handed := false
+		for i := range ends {
+			handed = handed || w.findings[ends[i].finding].handed
+		}
+		if err := into.count(w.trial, k, &body, role, ends); err != nil {
+			return err
+		}
+		if role == faulttree.Owner && !handed {
+			return into.count(w.trial, k, &body, faulttree.Qualified, ends)
+		}
+	}
+	return nil
+}

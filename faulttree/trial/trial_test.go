@@ -1,0 +1,205 @@
+package trial_test
+
+import (
+	"context"
+	"math"
+	"strings"
+	"testing"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/trial"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+func run(t *testing.T, h trial.Handbook, tree string, o trial.Options) *trial.Report {
+	t.Helper()
+	r, err := trial.Run(context.Background(), h, tree, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func TestRigsOfTheFixtureAreSound(t *testing.T) {
+	if list := trailer().Check(); list.HasErrors() {
+		t.Fatal(list)
+	}
+}
+
+// A tree that clears the supply without having looked at its ground must be
+// caught, with the vehicle and the way there.
+func TestAFalseAllClearIsFound(t *testing.T) {
+	r := run(t, handbook(forest(true)), "pedestal", trial.Options{Rigs: 400, Seed: 1, WalkOnly: true})
+	if r.FalseAllClears == 0 {
+		t.Fatal("no false all-clear was found in a careless tree")
+	}
+	for _, f := range r.False {
+		if !strings.Contains(f.Vehicle, "open-ground@supply") {
+			t.Errorf("false all-clear of %s", f.Vehicle)
+		}
+		if f.Finding != "pedestal#clear" || !strings.Contains(f.Path, "hot 1") {
+			t.Errorf("finding %s by %q", f.Finding, f.Path)
+		}
+	}
+	clear := findingOf(t, r, "pedestal#clear")
+	if len(clear.Missing) != 1 || clear.Missing[0].Fault != "open-ground" {
+		t.Errorf("missing %v", clear.Missing)
+	}
+	walks := 0
+	for _, c := range r.Coverage {
+		if c.Fault == "open-ground" {
+			walks = c.Walks
+		}
+	}
+	if r.FalseAllClears != walks {
+		t.Errorf("%d false all-clears in %d walks with an open ground", r.FalseAllClears, walks)
+	}
+}
+
+// The same tree that looks at the ground has none, and its findings leave
+// nothing undeclared.
+func TestACarefulTreeHasNone(t *testing.T) {
+	r := run(t, handbook(forest(false)), "pedestal", trial.Options{Rigs: 400, Seed: 1, WalkOnly: true})
+	if r.FalseAllClears != 0 {
+		t.Errorf("%d false all-clears: %v", r.FalseAllClears, r.False)
+	}
+	if r.HealthyRate != 1 {
+		t.Errorf("%.3f of the healthy rigs reach the all-clear", r.HealthyRate)
+	}
+	for _, d := range trial.Compare([]*trial.Report{r}) {
+		t.Errorf("%s: missing %v, extra %v", d.Finding, d.Missing, d.Extra)
+	}
+	if r.Outside == 0 {
+		t.Error("no fault outside the scope was drawn")
+	}
+	dead, total := findingOf(t, r, "pedestal#dead"), 0.0
+	for _, s := range dead.Group {
+		total += s.Share
+	}
+	if len(dead.Group) != 3 || math.Abs(total-1) > 1e-12 { // the third: a lead that broke after the proof
+		t.Errorf("the ambiguity group of a dead supply is %v", dead.Group)
+	}
+}
+
+// What is declared is not a false all-clear, though the body can be live: it
+// is counted beside it.
+func TestADeclaredFaultIsCountedApart(t *testing.T) {
+	h := handbook(forest(true, "open-ground", "supply-dead"))
+	// A ground that is open while the vehicle leaks: the body reaches 30 V.
+	h.Faults[3].Variants[0].Edits = append(h.Faults[3].Variants[0].Edits, rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.Amount{Fixed: 1000}})
+	r := run(t, h, "pedestal", trial.Options{Rigs: 200, Seed: 1, WalkOnly: true})
+	if r.FalseAllClears != 0 || r.LiveDeclared == 0 {
+		t.Errorf("%d false all-clears, %d live but declared", r.FalseAllClears, r.LiveDeclared)
+	}
+	if extra := findingOf(t, r, "pedestal#clear").Extra; len(extra) != 1 || extra[0] != "supply-dead" {
+		t.Errorf("extra %v: a dead supply never reaches the all-clear", extra)
+	}
+}
+
+// A body that can be live makes an all-clear false, whatever the hazard of the
+// fault in the catalogue.
+func TestALiveBodyIsAFalseAllClear(t *testing.T) {
+	h := handbook(forest(true, "open-ground"))
+	h.Faults = append(h.Faults, edits("odd", faulttree.Notice, faulttree.Supply,
+		rig.Edit{Kind: rig.Open, Parts: []string{"feeder.g"}}, rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.Amount{Fixed: 1000}}))
+	r := run(t, h, "pedestal", trial.Options{Rigs: 200, Seed: 1, WalkOnly: true})
+	if r.FalseAllClears == 0 || r.False[0].Volts < 30 || !strings.Contains(r.False[0].Vehicle, "odd@supply") {
+		t.Errorf("%d false all-clears: %+v", r.FalseAllClears, r.False)
+	}
+}
+
+// Walks do not depend on how many workers share them.
+func TestWorkersDoNotMatter(t *testing.T) {
+	one := run(t, handbook(forest(true)), "pedestal", trial.Options{Rigs: 1500, Seed: 3, Workers: 1})
+	three := run(t, handbook(forest(true)), "pedestal", trial.Options{Rigs: 1500, Seed: 3, Workers: 3})
+	if d := cmp.Diff(one, three); d != "" {
+		t.Error(d)
+	}
+	other := run(t, handbook(forest(true)), "pedestal", trial.Options{Rigs: 1500, Seed: 4})
+	if cmp.Equal(one.False, other.False) {
+		t.Error("another seed draws the same vehicles")
+	}
+}
+
+// The reasoner tells apart what the careless tree does not, by the reading it
+// leaves out; no way of asking beats the entropy bound.
+func TestTheReasonerSeesMore(t *testing.T) {
+	r := run(t, handbook(forest(false)), "pedestal", trial.Options{Rigs: 2000, Seed: 5})
+	if r.Possible < 0.9 || r.Possible > 1 {
+		t.Errorf("the reasoner isolates %.3f; three readings tell all faults but the weak meter's apart", r.Possible)
+	}
+	if r.IsolationOfPossible <= 0 || r.IsolationOfPossible >= 0.9 {
+		t.Errorf("the tree reaches %.3f of the possible; one of its findings names two faults", r.IsolationOfPossible)
+	}
+	if r.EntropyBound <= 0 || r.EntropyBound > r.OptimumMeasurements || r.OptimumMeasurements > 3 || r.OptimumExact {
+		t.Errorf("bound %.3f, optimum %.3f", r.EntropyBound, r.OptimumMeasurements)
+	}
+	if math.Abs(r.MeanMeasurements-2.4) > 0.6 {
+		t.Errorf("%.2f measurements in the mean", r.MeanMeasurements)
+	}
+}
+
+func TestSeeMakesADrawAgain(t *testing.T) {
+	o := trial.Options{Rigs: 400, Seed: 1, WalkOnly: true}
+	h := handbook(forest(true))
+	r := run(t, h, "pedestal", o)
+	f := r.False[len(r.False)-1]
+	s, err := trial.See(h, "pedestal", o, f.Draw, f.Finding)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.Path != f.Path || s.Vehicle != f.Vehicle || s.Rig.ID != "trailer" || len(s.Setup.Values) != len(s.Rig.Params) {
+		t.Errorf("%+v, want %+v", s, f)
+	}
+	if _, err := trial.See(h, "pedestal", o, 1<<30, f.Finding); err == nil {
+		t.Error("a draw beyond the last is made")
+	}
+	if _, err := trial.See(h, "pedestal", o, f.Draw, "pedestal#dead"); err == nil {
+		t.Error("a draw is shown at a finding it does not reach")
+	}
+}
+
+// Every dangerous fault gets 3,000 draws where there are enough.
+func TestDangerousFaultsAreDrawnOften(t *testing.T) {
+	r := run(t, handbook(forest(true)), "tingle", trial.Options{Rigs: 20000, Seed: 1, WalkOnly: true})
+	for _, c := range r.Coverage {
+		if c.Hazard == "danger" && c.Walks < 2*3000 {
+			t.Errorf("%s: %d walks by two roles", c.Fault, c.Walks)
+		}
+	}
+	if r.Rigs != 20000 {
+		t.Errorf("%d rigs of 20000", r.Rigs)
+	}
+}
+
+func TestAGapInAnotherTree(t *testing.T) {
+	r := run(t, handbook(forest(true)), "tingle", trial.Options{Rigs: 600, Seed: 1, WalkOnly: true})
+	nothing := findingOf(t, r, "tingle#nothing")
+	if got := strings.Join(nothing.Extra, " "); got != "rod-only-ground" {
+		t.Errorf("extra %q; the rigs know no such fault", got)
+	}
+	if len(nothing.Meter) != 1 || nothing.Meter[0] != "meter-weak" {
+		t.Errorf("meter %v: a broken lead shows nothing on a live body", nothing.Meter)
+	}
+}
+
+func TestErrors(t *testing.T) {
+	h := handbook(forest(true))
+	if _, err := trial.Run(context.Background(), h, "nowhere", trial.Options{Rigs: 10}); err == nil {
+		t.Error("an unknown tree is tried")
+	}
+	if _, err := trial.Run(context.Background(), h, "pedestal", trial.Options{}); err == nil {
+		t.Error("a trial of no rigs is made")
+	}
+	h.Rigs[0].Trees = nil
+	if _, err := trial.Run(context.Background(), h, "pedestal", trial.Options{Rigs: 10}); err == nil || !strings.Contains(err.Error(), "pedestal") {
+		t.Errorf("a tree without rigs: %v", err)
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if _, err := trial.Run(ctx, handbook(forest(true)), "pedestal", trial.Options{Rigs: 10}); err == nil {
+		t.Error("a cancelled trial gives a report")
+	}
+}
