@@ -1,0 +1,143 @@
+package circuit
+
+import (
+	"fmt"
+	"math"
+	"math/cmplx"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// A 10 MΩ meter across the lower of two 250 MΩ on 24 V (S03, Lessons In
+// Electric Circuits, DC/dcmeter, published).
+func TestMeterLoadsWhatItMeasures(t *testing.T) {
+	r := row(t, table(t, "08_meter.csv"), "published", "item", "example: 24 V, two 250 Mohm, 10 Mohm meter across lower", "source", "S03")
+	n := new(Net)
+	n.Voltage("battery", "plus", "0", 24, 0)
+	n.Resistor("upper", "plus", "tap", 250e6)
+	n.Resistor("lower", "tap", "0", 250e6)
+	s := solved(t, n, 0)
+	near(t, "no meter", volts(t, s, n, "tap", "0"), 12, 1e-9)
+	near(t, "10 MΩ meter", reads(t, s, n.Node("tap"), Earth, 10e6), figure(t, strings.TrimSuffix(r["value"], " V")), 5e-5)
+}
+
+// 120 V through 50 kΩ to a body with 100 kΩ to earth (closed form).
+func TestLeakToTheBody(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/reference/diagnosis.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := regexp.MustCompile(`ghost_voltage:.*volts: \{ideal: ([\d.]+), "10 MΩ": ([\d.]+), "400 kΩ": ([\d.]+), "3 kΩ": ([\d.]+)\}`).FindSubmatch(text)
+	if found == nil {
+		t.Fatal("the row is missing")
+	}
+	n := new(Net)
+	n.Voltage("hot", "hot", "0", 120, 0)
+	n.Resistor("leak", "hot", "body", 50e3)
+	n.Resistor("tyres", "body", "0", 100e3)
+	s := solved(t, n, 60)
+	for i, ohms := range []float64{0, 10e6, 400e3, 3e3} {
+		near(t, fmt.Sprintf("meter of %g Ω", ohms), reads(t, s, n.Node("body"), Earth, ohms), figure(t, string(found[i+1])), 1e-3)
+	}
+}
+
+// A lost body between equal filters on a leg and on the neutral: open, on a
+// meter of 10 MΩ and 100 pF, on a low impedance, and into a person's 1500 Ω,
+// all derived rows; and each by closed form, V/2 behind twice the capacitance.
+func TestFiltersOnALostBody(t *testing.T) {
+	rows := table(t, "04_floating_chassis_model.csv")
+	expect(t, rows, "6 derived")
+	for _, r := range rows {
+		farads := figure(t, r["Y_cap_each_nF"]) * 1e-9
+		n := split(math.Pi, 12, 12, true)
+		n.Capacitor("hot1", "l1", "body", farads)
+		n.Capacitor("neutral1", "n", "body", farads)
+		s := solved(t, n, 60)
+		closed := func(y complex128) float64 {
+			through := complex(0, 2*math.Pi*60*2*farads)
+			return cmplx.Abs(60 * through / (through + y))
+		}
+		body := n.Node("body")
+		for column, m := range map[string]Meter{"open_circuit_V": {}, "V_on_10Mohm_100pF_meter": {10e6, 100e-12}, "V_on_3kohm_LoZ": {Ohms: 3000}} {
+			got, err := s.Reads(body, Earth, m)
+			if err != nil {
+				t.Fatal(err)
+			}
+			y := complex(0, 2*math.Pi*60*m.Farads)
+			if m.Ohms > 0 {
+				y += complex(1/m.Ohms, 0)
+			}
+			near(t, column+" by closed form", got, closed(y), 1e-9)
+			near(t, column, got, figure(t, r[column]), 0.005*figure(t, r[column]))
+		}
+		amps := reads(t, s, body, Earth, 1500) / 1500
+		near(t, "mA into 1500 Ω", amps*1000, figure(t, r["mA_in_1500ohm"]), 0.01*figure(t, r["mA_in_1500ohm"]))
+	}
+}
+
+// Filters cancel: derived rows.
+func TestFiltersCancel(t *testing.T) {
+	rows := table(t, "04_floating_chassis_by_supply.csv")
+	expect(t, rows, "4 derived")
+	for i, c := range []struct {
+		angle float64
+		both  bool
+	}{{math.Pi, false}, {math.Pi, true}, {math.Pi, false}, {2 * math.Pi / 3, true}} {
+		n := split(c.angle, 12, 12, true)
+		n.Capacitor("hot1", "l1", "body", 20e-9)
+		n.Capacitor("neutral1", "n", "body", 20e-9)
+		if c.both {
+			n.Capacitor("hot2", "l2", "body", 20e-9)
+			n.Capacitor("neutral2", "n", "body", 20e-9)
+		}
+		s := solved(t, n, 60)
+		near(t, rows[i]["supply"]+", "+rows[i]["filters"], volts(t, s, n, "body", "0"), figure(t, rows[i]["chassis_to_ground_open_circuit_V"]), 1e-6)
+		if v := cmplx.Abs(reads(t, s, n.Node("body"), Earth, 3000)); v > 6 {
+			t.Errorf("%s: a low impedance still reads %.1f V", rows[i]["supply"], v)
+		}
+	}
+}
+
+// An open wire beside a live one, 100 pF/m for 10 m (common practice, no
+// source): by closed form |jωRC/(1+jωRC)| of line on any meter. 10 MΩ shows
+// nearly line, 3 kΩ next to nothing; a leak of 1 kΩ stays on both.
+func TestGhostThroughACapacitance(t *testing.T) {
+	const farads = 1e-9
+	n := new(Net)
+	n.Voltage("hot", "hot", "0", 120, 0.1)
+	n.Capacitor("beside", "hot", "open", farads)
+	n.Resistor("leak", "hot", "wet", 1000)
+	s := solved(t, n, 60)
+	for _, ohms := range []float64{10e6, 1e6, 400e3, 3e3} {
+		wrc := 2 * math.Pi * 60 * farads * ohms
+		near(t, fmt.Sprintf("ghost on %g Ω", ohms), reads(t, s, n.Node("open"), Earth, ohms), 120*wrc/math.Hypot(1, wrc), 0.001)
+		near(t, fmt.Sprintf("leak on %g Ω", ohms), reads(t, s, n.Node("wet"), Earth, ohms), 120*ohms/(ohms+1000.1), 1e-6)
+	}
+	if high, low := cmplx.Abs(reads(t, s, n.Node("open"), Earth, 10e6)), cmplx.Abs(reads(t, s, n.Node("open"), Earth, 3e3)); high < 110 || low > 0.2 {
+		t.Errorf("the ghost is %.1f V on 10 MΩ and %.2f V on 3 kΩ", high, low)
+	}
+}
+
+// A loaded cord with conductors alike shows half of its drop between neutral
+// and ground at its end, the ground carrying nothing (closed form); the other
+// half is missing between hot and ground.
+func TestHalfOfTheDropShowsOnTheNeutral(t *testing.T) {
+	wire := Copper().Ohms(15, GaugeMetres(10), 20)
+	for _, load := range []float64{100, 12, 4} {
+		n := new(Net)
+		n.Voltage("pedestal", "ph", "pn", 120, 0)
+		n.Resistor("bond", "pn", "pg", 0)
+		n.Resistor("site", "pg", "0", 5)
+		for _, c := range []string{"h", "n", "g"} {
+			n.Resistor("cord "+c, "p"+c, "v"+c, wire)
+		}
+		n.Resistor("load", "vh", "vn", load)
+		s := solved(t, n, 60)
+		drop := 120 - real(volts(t, s, n, "vh", "vn"))
+		near(t, "drop", complex(drop, 0), 120*2*wire/(2*wire+load), 1e-9)
+		near(t, "neutral to ground", volts(t, s, n, "vn", "vg"), drop/2, 1e-9)
+		near(t, "hot to ground", volts(t, s, n, "vh", "vg"), 120-drop/2, 1e-9)
+	}
+}
