@@ -1,6 +1,7 @@
 package content
 
 import (
+	"path"
 	"regexp"
 	"strings"
 
@@ -16,18 +17,23 @@ var idForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 func (p *part) open(kind string, keys ...string) (document.Map, []document.Block, source.Pos) {
 	doc := document.Parse(p.file, &p.diags)
 	front := doc.Front.Map("the front matter of a "+kind, append([]string{kind, "title"}, keys...)...)
-	pos := source.Pos{File: p.file.Name, Line: 1, Column: 1}
-	id := front.Need(kind)
-	if text := id.Text(kind); text != "" {
-		pos = id.Pos()
-		if !idForm.MatchString(text) {
-			id.Report(RuleBadID, "", "%s is not an id; expected lower-case letters, digits and hyphens", text)
-		} else if text != p.id {
-			id.Report(RuleIDFileName, "", "the id is %s, but the file is named %s.md; expected the same name", text, p.id)
-		}
-	}
+	pos := p.named(kind, front.Need(kind))
 	p.links(doc.Body)
 	return front, doc.Body, pos
+}
+
+// named checks an id against the name of its file, and is where the id stands.
+func (p *part) named(kind string, id document.Value) source.Pos {
+	text := id.Text(kind)
+	switch {
+	case text == "":
+		return source.Pos{File: p.file.Name, Line: 1, Column: 1}
+	case !idForm.MatchString(text):
+		id.Report(RuleBadID, "", "%s is not an id; expected lower-case letters, digits and hyphens", text)
+	case text != p.id:
+		id.Report(RuleIDFileName, "", "the id is %s, but the file is named %s; expected the same name", text, path.Base(p.file.Name))
+	}
+	return id.Pos()
 }
 
 // refer notes the ids of a list as references.
@@ -72,7 +78,7 @@ func (p *part) readCaution() {
 }
 
 func (p *part) readFault() {
-	front, body, pos := p.open("fault", "hazard", "place", "aliases", "symptoms", "sources", "related")
+	front, body, pos := p.open("fault", "hazard", "place", "aliases", "symptoms", "sources", "related", "weight", "severity", "variants")
 	p.fault = &Fault{
 		ID: p.id, Title: front.NeedText("title"), Body: body, Pos: pos,
 		Aliases: front.Texts("aliases"), Symptoms: front.Texts("symptoms"),
@@ -89,6 +95,7 @@ func (p *part) readFault() {
 	} else if !place.IsZero() {
 		p.fault.Places = placeOf(nil, place, "place")
 	}
+	p.fault.Edits = p.readEdits(front, p.fault)
 	p.needBody("fault", body, pos)
 }
 

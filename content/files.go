@@ -25,7 +25,7 @@ const (
 
 // The folders and lists of a handbook.
 var (
-	folders = []string{"cards", "cautions", "faults", "sources", "trees"}
+	folders = []string{"cards", "cautions", "faults", "rigs", "sources", "trees"}
 	lists   = []string{"openings.yaml", "quantities.yaml", "synonyms.yaml"}
 )
 
@@ -67,8 +67,17 @@ func (g *gather) report(name, rule, hint, format string, args ...any) {
 	g.diags.AddHint(source.Pos{File: name}, rule, hint, format, args...)
 }
 
+// ending is how the names of a folder's files end.
+func ending(dir string) string {
+	if dir == "rigs" {
+		return ".yaml"
+	}
+	return ".md"
+}
+
 // folder reads the documents of one folder.
 func (g *gather) folder(dir string) {
+	read := 0
 	for _, name := range g.list(dir) {
 		if g.stop {
 			return
@@ -76,10 +85,14 @@ func (g *gather) folder(dir string) {
 		full := path.Join(dir, name)
 		switch {
 		case ignored(name):
-		case strings.HasSuffix(name, ".md"):
+		case strings.HasSuffix(name, ending(dir)) && dir == "rigs" && read == mostRigs:
+			g.report(full, RuleTooMany, "", "the folder holds more than %d rigs; from this one on none is read", mostRigs)
+			return
+		case strings.HasSuffix(name, ending(dir)):
 			g.read(full)
+			read++
 		default:
-			g.report(full, RuleUnknownFile, "", "only documents belong here; expected a name that ends in .md")
+			g.report(full, RuleUnknownFile, "", "only documents belong here; expected a name that ends in %s", ending(dir))
 		}
 	}
 }

@@ -2,7 +2,11 @@ package content
 
 import (
 	"context"
+	"maps"
+	"slices"
+	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -35,24 +39,48 @@ func FuzzTree(f *testing.F) {
 		if len(l.Cards) != 1 || len(l.Faults) != 1 || len(l.Cautions) != 1 {
 			t.Error("a document beside the tree is missing")
 		}
-		for _, d := range l.Diagnostics {
-			if rules[d.Rule] == "" {
-				t.Errorf("no rule is called %q: %v", d.Rule, d)
-			}
-			file := l.Files[d.Pos.File]
-			if d.Rule == RuleEncoding {
-				continue // such a file is not kept
-			}
-			if d.Pos.IsValid() && (file == nil || d.Pos.Column < 1 || d.Pos.Column > len(file.LineText(d.Pos.Line))+1) {
-				t.Errorf("there is no such place: %v", d)
-			}
-		}
+		placed(t, l, rules)
 		if tree := l.Forest.Trees["tingle"]; tree != nil && !l.Diagnostics.HasErrors() {
 			sound(t, l, tree)
 		}
 		l.Check(context.Background())
 	})
 }
+
+// placed checks that every diagnostic is at a place that is there, under a
+// rule of the tables.
+func placed(t *testing.T, l *Library, rules map[string]string) {
+	for _, d := range l.Diagnostics {
+		if rules[d.Rule] == "" {
+			t.Errorf("no rule is called %q: %v", d.Rule, d)
+		}
+		file := l.Files[d.Pos.File]
+		if d.Rule == RuleEncoding {
+			continue // such a file is not kept
+		}
+		if d.Pos.IsValid() && (file == nil || d.Pos.Column < 1 || d.Pos.Column > len(file.LineText(d.Pos.Line))+1) {
+			t.Errorf("there is no such place: %v", d)
+		}
+	}
+}
+
+// seedFrom adds the files of a folder in the base and in every mistake.
+func seedFrom(f *testing.F, folder string, base map[string]string) {
+	all := []map[string]string{base}
+	for _, name := range mistakes(f) {
+		all = append(all, archive(f, name))
+	}
+	for _, files := range all {
+		for _, file := range slices.Sorted(maps.Keys(files)) {
+			if strings.HasPrefix(file, folder) {
+				plain, _ := unmark(file, files[file])
+				f.Add([]byte(plain))
+			}
+		}
+	}
+}
+
+func copyOf(text []byte) *fstest.MapFile { return &fstest.MapFile{Data: text} }
 
 // sound checks what the engine relies on in a tree without errors.
 func sound(t *testing.T, l *Library, tree *faulttree.Tree) {

@@ -3,6 +3,7 @@ package content
 import (
 	"faultwright/content/document"
 	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
 )
 
@@ -15,8 +16,9 @@ type Library struct {
 	Cautions map[string]*Caution
 	Faults   map[string]*Fault
 	Sources  map[string]*Source
-	Synonyms [][]string // words and phrases of each list mean the same
-	Openings []Opening  // what the opening view offers, in order
+	Rigs     map[string]*rig.Rig // those without errors
+	Synonyms [][]string          // words and phrases of each list mean the same
+	Openings []Opening           // what the opening view offers, in order
 
 	Prose       map[faulttree.Ref][]document.Block // what a step tells the reader
 	Files       map[string]*source.File            // every file read, by its path
@@ -53,6 +55,7 @@ type Fault struct {
 	Symptoms  []string
 	Sources   []string
 	Related   []string
+	Edits     *rig.Fault // what it does to a rig; nil if it does nothing there
 	Body      []document.Block
 	Pos       source.Pos
 }

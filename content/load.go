@@ -12,6 +12,7 @@ import (
 
 	"faultwright/content/document"
 	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
 )
 
@@ -48,6 +49,7 @@ func Load(ctx context.Context, fsys fs.FS) *Library {
 		Cautions: map[string]*Caution{},
 		Faults:   map[string]*Fault{},
 		Sources:  map[string]*Source{},
+		Rigs:     map[string]*rig.Rig{},
 		Prose:    map[faulttree.Ref][]document.Block{},
 		Files:    map[string]*source.File{},
 	}
@@ -87,6 +89,9 @@ type part struct {
 	fault    *Fault
 	source   *Source
 	tree     *faulttree.Tree
+	rig      *rig.Rig                    // complete only if nothing is wrong with it
+	rigCut   bool                        // parts of the rig were left out
+	uses     []use                       // what the edits of the fault name
 	prose    map[string][]document.Block // by step id
 	steps    map[string]source.Pos       // every step id, also of steps that could not be read
 	synonyms [][]string
@@ -135,6 +140,8 @@ func readPart(f *source.File, m *measurables) *part {
 		p.readSource()
 	case "trees":
 		p.readTree(m)
+	case "rigs":
+		p.readRig()
 	default:
 		switch f.Name {
 		case "synonyms.yaml":
@@ -150,7 +157,7 @@ func readPart(f *source.File, m *measurables) *part {
 
 // merge puts the parts together and checks what they say of each other.
 func (l *Library) merge(parts []*part, m *measurables) {
-	known := newKnown(parts, m)
+	known, rigs := newKnown(parts, m), newRigNames(parts)
 	for _, p := range parts {
 		switch {
 		case p.card != nil:
@@ -171,6 +178,10 @@ func (l *Library) merge(parts []*part, m *measurables) {
 		l.Synonyms = append(l.Synonyms, p.synonyms...)
 		l.Openings = append(l.Openings, p.openings...)
 		known.check(p)
+		rigs.check(p)
+		if p.rig != nil && !p.diags.HasErrors() {
+			l.Rigs[p.rig.ID] = p.rig
+		}
 		l.Diagnostics = append(l.Diagnostics, p.limited()...)
 	}
 	known.duplicates(parts, &l.Diagnostics)

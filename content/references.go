@@ -22,6 +22,7 @@ const (
 	refStep
 	refRelated
 	refFigure
+	refRig
 )
 
 // refWords is how messages name each kind, and the rule a dangling one breaks.
@@ -34,6 +35,7 @@ var refWords = [...]struct{ word, rule string }{
 	refStep:    {"step", RuleUnknownStep},
 	refRelated: {"card, fault, caution or tree", RuleUnknownRelated},
 	refFigure:  {"figure", RuleUnknownFigure},
+	refRig:     {word: "rig"},
 }
 
 // reference is an id that must lead somewhere. Tree is where a step without a
@@ -81,6 +83,9 @@ func schemeNames() []string {
 	return names
 }
 
+// shared reports whether documents of the kind share one set of ids.
+func (k refKind) shared() bool { return k != refSource && k != refRig }
+
 // known is every id of the handbook. A document that could not be read still
 // counts, by the name of its file, so that it is reported once.
 type known struct {
@@ -90,7 +95,7 @@ type known struct {
 
 func newKnown(parts []*part, m *measurables) *known {
 	k := &known{ids: map[refKind]map[string]bool{}, trees: map[string]*part{}}
-	for kind := refCard; kind <= refFigure; kind++ {
+	for kind := refCard; kind <= refRig; kind++ {
 		k.ids[kind] = map[string]bool{}
 	}
 	for _, p := range parts {
@@ -99,7 +104,7 @@ func newKnown(parts []*part, m *measurables) *known {
 			continue
 		}
 		k.ids[kind][p.id] = true
-		if kind != refSource {
+		if kind.shared() {
 			k.ids[refRelated][p.id] = true
 		}
 		if kind == refTree {
@@ -113,7 +118,7 @@ func newKnown(parts []*part, m *measurables) *known {
 func (p *part) kind() (refKind, bool) {
 	folder, _, _ := strings.Cut(p.file.Name, "/")
 	kind, ok := map[string]refKind{
-		"cards": refCard, "cautions": refCaution, "faults": refFault, "sources": refSource, "trees": refTree,
+		"cards": refCard, "cautions": refCaution, "faults": refFault, "sources": refSource, "trees": refTree, "rigs": refRig,
 	}[folder]
 	return kind, ok
 }
@@ -175,7 +180,7 @@ func (k *known) duplicates(parts []*part, diags *source.List) {
 	first := map[string]source.Pos{}
 	for _, p := range parts {
 		kind, ok := p.kind()
-		if !ok || kind == refSource {
+		if !ok || !kind.shared() {
 			continue
 		}
 		pos := p.pos()

@@ -4,6 +4,7 @@ import (
 	"maps"
 
 	"faultwright/content/document"
+	"faultwright/faulttree/rig"
 )
 
 // The rules this package checks. Each is the stable name a diagnostic
@@ -45,6 +46,16 @@ const (
 	RuleTextOutsideSteps = "text-outside-steps"
 	RuleStepBlock        = "step-block"
 	RuleEmptyBody        = "empty-body"
+	RuleBadNumber        = "bad-number"
+	RuleBadRange         = "bad-range"
+	RuleBadPart          = "bad-part"
+	RuleRigSize          = "rig-size"
+	RuleBadEdit          = "bad-edit"
+	RuleSeverity         = "severity"
+	RuleUnknownPart      = "unknown-part"
+	RuleUnknownNode      = "unknown-node"
+	RuleUnknownSwitch    = "unknown-switch"
+	RuleEditMisfit       = "edit-misfit"
 )
 
 // Rules says what each rule demands, those of package document included.
@@ -87,6 +98,17 @@ func Rules() map[string]string {
 		RuleTextOutsideSteps: "All text of a tree belongs to a step: a heading of the second level with an id.",
 		RuleStepBlock:        "A step has exactly one fenced block with the info string yaml step.",
 		RuleEmptyBody:        "A card, a caution and a fault have text.",
+		rig.RuleRig:          "A rig makes sense: numbers are within reason, switches are declared, and its circuit can be solved.",
+		RuleBadNumber:        "A number of a rig or of a fault is a decimal with its unit, such as 0.05 Ω, 100 pF/m or 1/0 AWG.",
+		RuleBadRange:         "A range runs from a lower to a higher number around the ordinary one; one drawn by its logarithm begins above 0.",
+		RuleBadPart:          "A part of a rig is of one kind, has the keys of that kind and lies between two nodes.",
+		RuleRigSize:          "A rig stays within the bounds on parts and switches.",
+		RuleBadEdit:          "An edit of a fault is of one kind, has the keys of that kind and happens in a place of its fault.",
+		RuleSeverity:         "A fault that declares a severity gives its range and uses it in an edit, and one that uses it declares it.",
+		RuleUnknownPart:      "A part that an edit names is in a rig.",
+		RuleUnknownNode:      "A node that an edit names is in a rig.",
+		RuleUnknownSwitch:    "A switch that an edit names is in a rig.",
+		RuleEditMisfit:       "A variant can be made in a rig: one has all it names, and the parts have the numbers it changes.",
 	})
 	return rules
 }
