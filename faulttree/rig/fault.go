@@ -21,7 +21,8 @@ type Fault struct {
 // the parts and nodes it names.
 type Variant struct {
 	Place faulttree.Place
-	Text  string // "in the cord"
+	Text  string   // "in the cord"
+	Needs []string // parts or runs that a rig must have besides those the edits name
 	Edits []Edit
 	Pos   source.Pos
 }
@@ -91,6 +92,11 @@ func (m Mistake) String() string {
 
 // FitsIn reports whether a rig has all that the variant names.
 func (v Variant) FitsIn(r *Rig) bool {
+	for _, name := range v.Needs {
+		if len(r.Named(name)) == 0 {
+			return false
+		}
+	}
 	for _, e := range v.Edits {
 		if e.Kind == Set {
 			for _, at := range r.settings(e) {
