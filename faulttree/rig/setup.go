@@ -68,7 +68,9 @@ func group(point string) string {
 
 // Of says in which state a quantity is read: what is measured at the pedestal
 // is measured with nothing plugged in, what is measured on pulled pins with the
-// plug out and all loads connected. Legs are those whose loads go on.
+// plug out and all loads connected. A battery's loads are read without its
+// chargers, the tow connector with the engine running. Legs are those whose
+// loads go on.
 func Of(q faulttree.Quantity, legs []string) State {
 	off := map[string]bool{}
 	red, black := group(q.Red), group(q.Black)
@@ -98,8 +100,15 @@ func Of(q faulttree.Quantity, legs []string) State {
 	if group(q.Red) == "battery" && q.Unit == faulttree.Ohms || group(q.Red) == "tow" && q.Unit == faulttree.Ohms {
 		off["disconnect"] = true
 	}
+	loads := q.Has(faulttree.Loaded)
+	switch {
+	case red == "tow" && q.Unit != faulttree.Ohms: // under way
+		off["engine"], off["converter"] = false, true
+	case (red == "battery" || red == "dc") && loads, q.ID == "amp:battery.neg": // from the battery alone
+		off["engine"], off["converter"] = true, true
+	}
 	st := State{Off: off}
-	if q.Has(faulttree.Loaded) || q.Unit == faulttree.Ohms && unplugged {
+	if loads || q.Unit == faulttree.Ohms && unplugged {
 		st.Loads = map[string]bool{}
 		for _, leg := range legs {
 			st.Loads[leg] = true
