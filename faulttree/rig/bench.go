@@ -330,8 +330,13 @@ type Picture struct {
 
 // Solve is the whole picture of a state without a meter: the alternating one,
 // or in a rig of direct current only, that.
-func (b *Bench) Solve(st State) (*Picture, error) {
-	w, k, err := b.solve(st, b.rig.direct())
+func (b *Bench) Solve(st State) (*Picture, error) { return b.picture(st, b.rig.direct()) }
+
+// SolveDirect is the whole picture at 0 Hz, in a rig of any kind.
+func (b *Bench) SolveDirect(st State) (*Picture, error) { return b.picture(st, true) }
+
+func (b *Bench) picture(st State, direct bool) (*Picture, error) {
+	w, k, err := b.solve(st, direct)
 	if err != nil {
 		return nil, err
 	}

@@ -1,0 +1,198 @@
+package scene
+
+import (
+	"fmt"
+	"math/cmplx"
+	"slices"
+	"strings"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+)
+
+// FaultPart is the name under which a [Picture] has the current in a join that
+// a fault has made.
+const FaultPart = "fault"
+
+// View is what the circuit does at the present choices.
+type View struct {
+	Volts   map[string]complex128 // by node, to remote earth; what floats is absent
+	Amps    map[string]complex128 // by part, from A to B
+	Tripped []string              // protective devices that have opened, by name
+	Values  []float64             // of the rig's parameters
+	State   rig.State
+
+	Key     []Row           // the voltages that matter most: legs where the loads are, body to earth
+	Points  []Row           // every test point to earth
+	Parts   []Row           // every current
+	Opened  string          // a sentence on what has tripped, "" for nothing
+	Warning string          // a sentence where the body can hurt, "" otherwise
+	Danger  map[string]bool // nodes whose voltage can hurt
+	Display Display         // the meter
+}
+
+// Row is one line of a table: what, and how much.
+type Row struct{ Name, Text string }
+
+// dash stands for a voltage that nothing decides.
+const dash = "—"
+
+// Look solves the circuit at the present choices.
+func (s *Scene) Look() (View, error) {
+	if err := s.set(); err != nil {
+		return View{}, err
+	}
+	st := s.State()
+	solve := s.bench.Solve
+	if s.direct {
+		solve = s.bench.SolveDirect
+	}
+	pic, err := solve(st)
+	if err != nil {
+		return View{}, err
+	}
+	v := View{Volts: pic.Volts, Amps: pic.Amps, Tripped: pic.Tripped, Values: s.values(), State: st, Danger: map[string]bool{}}
+	s.faultCurrent(&v)
+	s.keys(&v)
+	for _, id := range s.points {
+		if id != "earth" {
+			v.Points = append(v.Points, Row{s.PointTitle(id), s.between(v, id, s.earth())})
+		}
+	}
+	for _, p := range s.rig.Parts {
+		if a, known := v.Amps[p.Name]; known && p.Kind != rig.Capacitance && p.Kind != rig.Resistance {
+			v.Parts = append(v.Parts, Row{partTitle(p), Format(cmplx.Abs(a), rig.Amperes)})
+		}
+	}
+	v.Opened = s.opened(v.Tripped)
+	v.Display = s.show()
+	return v, nil
+}
+
+func partTitle(p rig.Part) string {
+	if p.Title != "" {
+		return p.Title
+	}
+	return strings.ReplaceAll(p.Name, ".", " ")
+}
+
+// faultCurrent adds the current in the join that a fault has made.
+func (s *Scene) faultCurrent(v *View) {
+	variant := s.Variant()
+	if variant == nil {
+		return
+	}
+	for _, e := range variant.Edits {
+		if e.Kind != rig.Connect {
+			continue
+		}
+		a, okA := v.Volts[e.Nodes[0]]
+		b, okB := v.Volts[e.Nodes[1]]
+		on := (e.Leg == "" || v.State.Loads[e.Leg]) && (e.Switch == "" || !v.State.Off[e.Switch])
+		if ohms := e.Ohms.Of(s.severity); okA && okB && on && ohms > 0 {
+			v.Amps[FaultPart] = (a - b) / complex(ohms, 0)
+		}
+	}
+}
+
+// earth is the node that stands for earth: the spike, if the rig has one.
+func (s *Scene) earth() string {
+	if s.rig.HasNode("earth") {
+		return "earth"
+	}
+	return "0"
+}
+
+// between words a voltage between two nodes.
+func (s *Scene) between(v View, a, b string) string {
+	x, okX := v.Volts[a]
+	y, okY := v.Volts[b]
+	if b == "0" {
+		okY = true
+	}
+	if !okX || !okY {
+		return dash
+	}
+	return voltsText(cmplx.Abs(x - y))
+}
+
+// voltsText writes a voltage as an ordinary display would.
+func voltsText(v float64) string {
+	switch {
+	case v < 0.005:
+		return "0 V"
+	case v < 1:
+		return fmt.Sprintf("%.2f V", v)
+	}
+	return fmt.Sprintf("%.1f V", v)
+}
+
+// keys are the voltages between the wires where the loads are, and that of the
+// body.
+func (s *Scene) keys(v *View) {
+	group := s.loadGroup()
+	for _, pair := range [][2]string{{"l1", "n"}, {"l2", "n"}, {"l1", "l2"}, {"n", "g"}, {"pos", "neg"}} {
+		a, b := group+"."+pair[0], group+"."+pair[1]
+		if (pair[0] == "pos") == s.direct && s.rig.HasNode(a) && s.rig.HasNode(b) {
+			v.Key = append(v.Key, Row{wireWord(pair[0]) + " to " + wireWord(pair[1]) + ", " + group, s.between(*v, a, b)})
+		}
+	}
+	if !s.rig.HasNode("body") || s.Direct() {
+		return
+	}
+	v.Key = append(v.Key, Row{"body to earth", s.between(*v, "body", s.earth())})
+	body, ok := v.Volts["body"]
+	volts := cmplx.Abs(body - v.Volts[s.earth()])
+	if limit := float64(s.book.Danger) / float64(faulttree.One); ok && limit > 0 && volts >= limit {
+		v.Danger["body"] = true
+		v.Warning = fmt.Sprintf("The body stands %s above earth: it can kill whoever touches it while standing on the ground.", voltsText(volts))
+	}
+}
+
+func wireWord(wire string) string {
+	switch wire {
+	case "n":
+		return "neutral"
+	case "g":
+		return "ground"
+	case "pos":
+		return "plus"
+	case "neg":
+		return "minus"
+	}
+	return strings.ToUpper(wire)
+}
+
+// loadGroup is where most loads hang.
+func (s *Scene) loadGroup() string {
+	count := map[string]int{}
+	best := ""
+	for _, p := range s.rig.Parts {
+		if p.Kind == rig.Load && !p.Always {
+			g, _, _ := strings.Cut(p.A, ".")
+			if count[g]++; count[g] > count[best] {
+				best = g
+			}
+		}
+	}
+	return best
+}
+
+// opened words what has tripped.
+func (s *Scene) opened(tripped []string) string {
+	var names []string
+	for _, t := range tripped {
+		title := t
+		if i := slices.IndexFunc(s.rig.Parts, func(p rig.Part) bool { return p.Run == t || p.Name == t }); i >= 0 && s.rig.Parts[i].Title != "" {
+			title = s.rig.Parts[i].Title
+		}
+		names = append(names, title)
+	}
+	switch len(names) {
+	case 0:
+		return ""
+	case 1:
+		return "Tripped: " + names[0] + "."
+	}
+	return "Tripped: " + strings.Join(names, "; ") + "."
+}

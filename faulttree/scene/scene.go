@@ -1,0 +1,329 @@
+package scene
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/rig"
+)
+
+// Book is what a scene takes from the handbook.
+type Book struct {
+	Faults []*rig.Fault               // the catalogue, in the order to offer them
+	Points map[string]faulttree.Point // test points and their titles
+	Danger faulttree.Amount           // body to earth from here on can hurt; 0 is not known
+	Meter  faulttree.Meter            // the reader's
+}
+
+// Scene is a rig on show. Make one with [New].
+type Scene struct {
+	rig    *rig.Rig
+	book   Book
+	bench  *rig.Bench
+	faults []*rig.Fault // that fit
+	points []string     // test points of the rig, in the order of its columns
+
+	fault    *rig.Fault // nil is none
+	variants []int      // of the fault, those that fit
+	variant  int        // index in variants
+	severity float64
+	legs     []leg
+	off      map[string]bool
+
+	direct     bool // show direct current
+	meter      *meter.Meter
+	red, black string
+	redNext    bool // the next point that is put takes the red probe
+}
+
+// leg is the loads of a leg that a person turns up and down together.
+type leg struct {
+	name    string
+	params  []int     // watts of its loads
+	nominal []float64 // their ordinary watts
+	watts   float64   // of all together; 0 is off
+	most    float64
+}
+
+// New puts a rig on show, healthy, with its ordinary loads on.
+func New(r *rig.Rig, book Book) (*Scene, error) {
+	bench, err := rig.NewBench(r)
+	if err != nil {
+		return nil, err
+	}
+	s := &Scene{rig: r, book: book, bench: bench, off: map[string]bool{}, redNext: true}
+	s.meter = meter.New(meter.NewFace(book.Meter), nil)
+	s.meter.Setting.Function = meter.VoltsAC
+	for _, f := range book.Faults {
+		if len(fitting(f, r)) > 0 {
+			s.faults = append(s.faults, f)
+		}
+	}
+	for _, sw := range r.Switches {
+		s.off[sw.Name] = sw.Off
+	}
+	s.findLegs()
+	s.findPoints()
+	if _, direct := s.Kinds(); direct && !slices.ContainsFunc(s.legs, func(l leg) bool { return l.name != "dc" }) {
+		s.direct, s.meter.Setting.Function = true, meter.VoltsDC
+	}
+	return s, nil
+}
+
+// fitting lists the variants of a fault that do something to a rig.
+func fitting(f *rig.Fault, r *rig.Rig) []int {
+	var out []int
+	for i, v := range f.Variants {
+		shows := slices.ContainsFunc(v.Edits, func(e rig.Edit) bool { return e.Kind != rig.Meter })
+		if shows && v.FitsIn(r) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+func (s *Scene) findLegs() {
+	for _, name := range s.rig.Legs() {
+		l := leg{name: name}
+		for _, p := range s.rig.Parts {
+			i := p.Params[rig.AttrWatts]
+			if p.Kind != rig.Load || p.Leg != name || p.Always || i == rig.None || slices.Contains(l.params, i) {
+				continue
+			}
+			l.params, l.nominal = append(l.params, i), append(l.nominal, s.rig.Params[i].Value)
+			l.watts += s.rig.Params[i].Value
+			l.most += max(s.rig.Params[i].To, s.rig.Params[i].Value)
+		}
+		if l.most == 0 { // a leg on which nothing is on in an ordinary vehicle
+			l.most = spareWatts
+		}
+		if len(l.params) > 0 {
+			s.legs = append(s.legs, l)
+		}
+	}
+}
+
+// spareWatts is how far the loads of a leg can be turned up that are off
+// otherwise: 20 A at 240 V (common practice, no source).
+const spareWatts = 4800
+
+func (s *Scene) findPoints() {
+	column := func(node string) int {
+		group, _, _ := strings.Cut(node, ".")
+		if i := slices.Index(s.rig.Columns, group); i >= 0 {
+			return i
+		}
+		return len(s.rig.Columns)
+	}
+	for id := range s.book.Points {
+		if s.rig.HasNode(id) {
+			s.points = append(s.points, id)
+		}
+	}
+	slices.SortFunc(s.points, func(a, b string) int {
+		if c := column(a) - column(b); c != 0 {
+			return c
+		}
+		return strings.Compare(a, b)
+	})
+}
+
+// Rig is what is on show.
+func (s *Scene) Rig() *rig.Rig { return s.rig }
+
+// Kinds reports whether the rig has alternating and direct supplies.
+func (s *Scene) Kinds() (alternating, direct bool) {
+	for _, p := range s.rig.Parts {
+		if p.Kind == rig.Source || p.Kind == rig.Charger {
+			direct = direct || p.Direct || p.Kind == rig.Charger
+			alternating = alternating || p.Kind == rig.Source && !p.Direct
+		}
+	}
+	return alternating, direct
+}
+
+// Direct reports whether direct current is shown, not alternating.
+func (s *Scene) Direct() bool { return s.direct }
+
+// SetDirect shows the one or the other, if the rig has it.
+func (s *Scene) SetDirect(on bool) {
+	if alternating, direct := s.Kinds(); on && direct || !on && alternating {
+		s.direct = on
+	}
+}
+
+// Faults lists the faults that fit in the rig.
+func (s *Scene) Faults() []*rig.Fault { return s.faults }
+
+// Fault is the fault in force, nil if there is none.
+func (s *Scene) Fault() *rig.Fault { return s.fault }
+
+// Choose puts a fault in force at its middle severity, in the first place it
+// fits in; "" takes the fault away. It reports whether there is such a fault.
+func (s *Scene) Choose(id string) bool {
+	if id == "" {
+		s.fault, s.variants = nil, nil
+		return true
+	}
+	for _, f := range s.faults {
+		if f.ID == id {
+			s.fault, s.variants, s.variant = f, fitting(f, s.rig), 0
+			if f.Severity != nil {
+				s.severity = f.Severity.Value
+			}
+			return true
+		}
+	}
+	return false
+}
+
+// Places words the ways the fault can be in this rig.
+func (s *Scene) Places() []string {
+	var out []string
+	for _, i := range s.variants {
+		v := s.fault.Variants[i]
+		text := v.Text
+		if text == "" {
+			text = string(v.Place)
+		}
+		if slices.Contains(out, text) {
+			text = fmt.Sprintf("%s (%d)", text, len(out)+1)
+		}
+		out = append(out, text)
+	}
+	return out
+}
+
+// Place is the index in [Scene.Places] of the way the fault is.
+func (s *Scene) Place() int { return s.variant }
+
+// SetPlace moves the fault.
+func (s *Scene) SetPlace(i int) {
+	if i >= 0 && i < len(s.variants) {
+		s.variant = i
+	}
+}
+
+// Variant is the way the fault is, nil without a fault.
+func (s *Scene) Variant() *rig.Variant {
+	if s.fault == nil {
+		return nil
+	}
+	return &s.fault.Variants[s.variants[s.variant]]
+}
+
+// Severity is the dial of the fault, if it has one.
+func (s *Scene) Severity() (Dial, bool) {
+	if s.fault == nil || s.fault.Severity == nil {
+		return Dial{}, false
+	}
+	p := s.fault.Severity
+	return Dial{Name: "severity", Title: "How bad it is", Unit: p.Unit, From: p.From, To: p.To, Value: s.severity, Log: p.Log}, p.To > p.From
+}
+
+// SetSeverity turns the dial of the fault.
+func (s *Scene) SetSeverity(v float64) { s.severity = v }
+
+// Loads are the dials of the legs, in watts; at 0 a leg's loads are off.
+func (s *Scene) Loads() []Dial {
+	var out []Dial
+	for _, l := range s.legs {
+		out = append(out, Dial{Name: l.name, Title: legTitle(l.name), Unit: rig.Watts, To: l.most, Value: l.watts})
+	}
+	return out
+}
+
+func legTitle(leg string) string {
+	switch leg {
+	case "l1":
+		return "Loads on L1"
+	case "l2":
+		return "Loads on L2"
+	case "l1l2":
+		return "Loads across both legs"
+	case "dc":
+		return "Loads on 12 V"
+	}
+	return "Loads on " + leg
+}
+
+// SetLoad turns the loads of a leg up or down, all of them alike.
+func (s *Scene) SetLoad(name string, watts float64) {
+	for i := range s.legs {
+		if s.legs[i].name == name {
+			s.legs[i].watts = min(max(watts, 0), s.legs[i].most)
+		}
+	}
+}
+
+// Switch is something a person can plug, pull or throw.
+type Switch struct {
+	Name, Title string
+	On          bool
+}
+
+// Switches lists them as they stand.
+func (s *Scene) Switches() []Switch {
+	var out []Switch
+	for _, sw := range s.rig.Switches {
+		title := sw.Title
+		if title == "" {
+			title = sw.Name
+		}
+		out = append(out, Switch{sw.Name, title, !s.off[sw.Name]})
+	}
+	return out
+}
+
+// Throw turns a switch on or off.
+func (s *Scene) Throw(name string, on bool) {
+	if _, there := s.off[name]; there {
+		s.off[name] = !on
+	}
+}
+
+// values are the rig's numbers at the loads chosen.
+func (s *Scene) values() []float64 {
+	values := s.rig.Values()
+	for _, l := range s.legs {
+		sum := 0.0
+		for _, w := range l.nominal {
+			sum += w
+		}
+		for i, p := range l.params {
+			switch {
+			case l.watts > 0 && sum > 0:
+				values[p] = l.nominal[i] * l.watts / sum
+			case l.watts > 0:
+				values[p] = l.watts / float64(len(l.params))
+			}
+		}
+	}
+	return values
+}
+
+// State is what is plugged, switched and turned on.
+func (s *Scene) State() rig.State {
+	st := rig.State{Off: map[string]bool{}, Loads: map[string]bool{}}
+	for name, off := range s.off {
+		st.Off[name] = off
+	}
+	for _, l := range s.legs {
+		if l.watts > 0 {
+			st.Loads[l.name] = true
+		}
+	}
+	return st
+}
+
+// set puts the choices on the bench.
+func (s *Scene) set() error {
+	setup := rig.Setup{Values: s.values()}
+	if s.fault != nil {
+		setup.Faults = []rig.Applied{{Fault: s.fault, Variant: s.variants[s.variant], Severity: s.severity}}
+	}
+	return s.bench.Set(setup)
+}
