@@ -33,6 +33,8 @@ type Solver struct {
 	matrix *matrix
 	x      []complex128 // solution: voltages, then currents, then a reference's 0
 	r, d   []complex128 // what the solution leaves, and its correction
+	rest   []complex128 // what rounding took from r
+	left   float64      // the last correction, against the largest voltage
 	meter  Pair
 	sets   [2]sets
 }
@@ -246,7 +248,8 @@ func (s *Solver) lay(size int) error {
 		t.slots = [8]int32{slot(t.a, t.k), slot(t.b, t.k), slot(t.c, t.k), slot(t.d, t.k),
 			slot(t.k, t.a), slot(t.k, t.b), slot(t.k, t.c), slot(t.k, t.d)}
 	}
-	s.x, s.r, s.d = make([]complex128, size+1), make([]complex128, size+1), make([]complex128, size+1)
+	room := func() []complex128 { return make([]complex128, size+1) }
+	s.x, s.r, s.d, s.rest = room(), room(), room(), room()
 	s.meter = Pair{s: s, column: make([]complex128, size+1)}
 	s.sets = [2]sets{newSets(len(s.joined)), newSets(len(s.joined))}
 	return nil

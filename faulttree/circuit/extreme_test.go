@@ -70,6 +70,10 @@ func TestPastWhatFiguresHold(t *testing.T) {
 			}
 			continue
 		}
+		p := s.Pair(n.Node("b3"), Earth)
+		if ohms, ok := p.Impedance(); ok == (p.Err() != nil) || ok && cmplx.Abs(ohms-5e14) > 1e8 {
+			t.Fatalf("seed %d: two leaks of 1e15 Ω side by side are %v Ω, %v", seed, ohms, p.Err())
+		}
 		if v := s.at(n.Node("b3")); cmplx.Abs(v-60) > 1e-6 {
 			t.Fatalf("seed %d: a body between equal leaks reads %v, want 60", seed, v)
 		}
@@ -260,4 +264,52 @@ func TestLongLadder(t *testing.T) {
 	if cmplx.Abs(sum) > 1e-9*cmplx.Abs(given) {
 		t.Errorf("the ladder's powers sum to %v of %v", sum, given)
 	}
+}
+
+// A source that floats on faint leaks and drives a large current round a meshed
+// part of stout wires: its voltages are those of the loop, its middle is held
+// by the leaks (exact arithmetic); and an ohmmeter within such a part sees the
+// wires alone.
+func TestLargeCurrentInAFloatingPart(t *testing.T) {
+	for _, leak := range []float64{1 << 20, 1 << 30, 1 << 33, 1 << 36} {
+		for _, load := range []float64{0.125, 4, 64} {
+			n := new(Net)
+			n.Voltage("generator", "a", "b", 120, 0.0625)
+			n.Resistor("line1", "a", "c", 3.0/1024)
+			n.Resistor("line2", "a", "d", 5.0/1024)
+			n.Resistor("line3", "c", "d", 1.0/1024)
+			n.Resistor("line4", "d", "e", 7.0/1024)
+			n.Resistor("line5", "c", "e", 3.0/1024)
+			n.Resistor("load", "e", "f", load)
+			n.Resistor("back1", "f", "b", 3.0/1024)
+			n.Resistor("back2", "f", "g", 3.0/1024)
+			n.Resistor("back3", "g", "b", 5.0/1024)
+			n.Resistor("leak1", "a", "0", leak)
+			n.Resistor("leak2", "g", "0", 3*leak)
+			want := exact(t, n, new(big.Rat))
+			s := solved(t, n, 0)
+			for m := 1; m < n.Nodes(); m++ {
+				if got := s.at(Node(m)); cmplx.Abs(got-want[m]) > 1e-9 {
+					t.Errorf("leak %g Ω, load %g Ω: node %s is %v, exactly %v", leak, load, n.Name(Node(m)), got, want[m])
+				}
+			}
+			silent := n.Clone()
+			silent.elements[0].Phasor = 0
+			ohms, ok := solved(t, silent, 0).Pair(n.Node("a"), n.Node("c")).Impedance()
+			alone := exact(t, shunt(n), new(big.Rat))[n.Node("c")]
+			if !ok || cmplx.Abs(ohms-alone) > 1e-9*cmplx.Abs(alone) {
+				t.Errorf("leak %g Ω, load %g Ω: %v Ω from a to c (%v), exactly %v", leak, load, ohms, ok, alone)
+			}
+		}
+	}
+}
+
+// shunt is the net with its first source silent, a earthed, and one ampere into
+// c, as a source of 2^60 V behind 2^60 Ω.
+func shunt(n *Net) *Net {
+	n = n.Clone()
+	n.elements[0].Phasor = 0
+	n.Resistor("jumper", "a", "0", 0)
+	n.Voltage("ampere", "c", "0", 1<<60, 1<<60)
+	return n
 }

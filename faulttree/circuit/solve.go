@@ -111,6 +111,7 @@ func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
 				}
 			}
 		}
+		s.left = change / most
 		switch {
 		case math.IsNaN(change) || math.IsInf(most, 0) || math.IsNaN(most):
 			return at
@@ -131,13 +132,16 @@ func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
 }
 
 // leaves fills r with the current that x leaves at each node and the voltage
-// that it leaves at each tie.
+// that it leaves at each tie. The current of a branch is rounded once, to leave
+// one node and to reach the other alike, and the sums are kept exact: where a
+// large current runs round a part that only faint leaks hold, nothing else
+// keeps the rounding of the one out of the other.
 func (s *Solver) leaves(x []complex128, sources bool, in, out Node) {
-	r := s.r
-	clear(r)
+	clear(s.r)
+	clear(s.rest)
 	if in != out {
-		r[s.row[in]]++
-		r[s.row[out]]--
+		s.add(s.row[in], 1)
+		s.add(s.row[out], -1)
 	}
 	elements := s.net.elements
 	for i := range s.branches {
@@ -146,32 +150,50 @@ func (s *Solver) leaves(x []complex128, sources bool, in, out Node) {
 		if e := &elements[b.element]; sources && e.Kind == VoltageSource {
 			across -= e.Phasor
 		}
-		current := across * s.y[b.element]
-		r[b.a] -= current
-		r[b.b] += current
+		current := times(across, s.y[b.element])
+		s.add(b.a, -current)
+		s.add(b.b, current)
 	}
 	for i := range s.ties {
 		t, e := &s.ties[i], &elements[s.ties[i].element]
 		current, left := x[t.k], x[t.b]-x[t.a]
-		r[t.a] -= current
-		r[t.b] += current
+		s.add(t.a, -current)
+		s.add(t.b, current)
 		if e.Kind == Transformer {
 			ratio := complex(e.Value, 0)
-			r[t.c] += ratio * current
-			r[t.d] -= ratio * current
+			other := times(ratio, current)
+			s.add(t.c, other)
+			s.add(t.d, -other)
 			left += ratio * (x[t.c] - x[t.d])
 		} else if sources {
 			left += e.Phasor
 		}
-		r[t.k] = left
+		s.r[t.k] = left
 	}
 	if sources {
 		for _, i := range s.drives {
 			e := &elements[i]
-			r[s.row[e.A]] -= e.Phasor
-			r[s.row[e.B]] += e.Phasor
+			s.add(s.row[e.A], -e.Phasor)
+			s.add(s.row[e.B], e.Phasor)
 		}
 	}
+	for i, v := range s.rest {
+		s.r[i] += v
+	}
+}
+
+// add is a sum that keeps what rounding takes from it (Knuth's two-sum).
+func (s *Solver) add(i int32, v complex128) {
+	before := s.r[i]
+	sum := before + v
+	came := sum - before
+	s.r[i] = sum
+	s.rest[i] += (before - (sum - came)) + (v - came)
+}
+
+// times is a product that no processor fuses with a sum that follows.
+func times(a, b complex128) complex128 {
+	return complex(float64(real(a)*real(b))-float64(imag(a)*imag(b)), float64(real(a)*imag(b))+float64(imag(a)*real(b)))
 }
 
 // at is a node's voltage against its island's reference.
