@@ -16,7 +16,6 @@ type Pair struct {
 	z       complex128   // ohms seen between a and b
 	apart   bool         // a and b lie in different islands
 	unknown bool         // the column could not be solved
-	rough   bool         // if so, it is good to a millionth all the same
 
 	looked bool
 	direct complex128 // siemens of the branches that lie right between a and b
@@ -41,7 +40,6 @@ func (p *Pair) Look(a, b Node) {
 		return
 	}
 	p.unknown = s.settle(p.column, false, a, b) >= 0
-	p.rough = s.left <= 1e-6
 	p.open = s.at(a) - s.at(b)
 	p.z = p.at(a) - p.at(b)
 }
@@ -95,13 +93,18 @@ func (p *Pair) takesAway(y complex128) bool {
 
 func (p *Pair) at(n Node) complex128 { return p.column[p.s.row[n]] }
 
-// Impedance is what is seen between the two nodes, in ohms; ok is false
-// between islands. It is good to a millionth where a small one lies far from
-// earth: an ampere through milliohms leaves rounding that kilohms beside it
-// turn into a voltage of both nodes alike.
-func (p *Pair) Impedance() (ohms complex128, ok bool) {
-	return p.z, !p.apart && (!p.unknown || p.rough)
+// Err is [ErrConditioned] where the net's values leave what the pair sees
+// unknown: no question about it is answered then, except by [Pair.Full].
+func (p *Pair) Err() error {
+	if p.unknown {
+		return fmt.Errorf("from %s to %s: %w", p.s.net.Name(p.a), p.s.net.Name(p.b), ErrConditioned)
+	}
+	return nil
 }
+
+// Impedance is what is seen between the two nodes, in ohms; ok is false
+// between islands, and where [Pair.Err] says why.
+func (p *Pair) Impedance() (ohms complex128, ok bool) { return p.z, !p.apart && !p.unknown }
 
 // With is the voltage from m to n once a branch of the admittance y, in
 // siemens, stands across the pair as well; -y takes one away. It is undefined
