@@ -30,6 +30,8 @@ func (p *part) named(kind string, id document.Value) source.Pos {
 		return source.Pos{File: p.file.Name, Line: 1, Column: 1}
 	case !idForm.MatchString(text):
 		id.Report(RuleBadID, "", "%s is not an id; expected lower-case letters, digits and hyphens", text)
+	case p.loose:
+		p.id = text
 	case text != p.id:
 		id.Report(RuleIDFileName, "", "the id is %s, but the file is named %s; expected the same name", text, path.Base(p.file.Name))
 	}

@@ -10,8 +10,9 @@ import (
 // Bounds on what a fault does to a rig, and on how often it is met.
 const (
 	mostVariants = 50
-	mostEdits    = 50 // of a variant
-	mostNames    = 50 // of an edit
+	mostEdits    = 50   // of a variant
+	mostNames    = 50   // of an edit
+	mostUses     = 1000 // of a fault
 	mostWeight   = 1000
 )
 
@@ -53,6 +54,10 @@ func (p *part) readEdits(front document.Map, f *Fault) *rig.Fault {
 	}
 	for _, item := range items {
 		out.Variants = append(out.Variants, r.variant(item, f, len(items)))
+	}
+	if len(p.uses) > mostUses {
+		variants.Report(RuleBadEdit, "", "the edits of the fault name %d things; at most %d are read", len(p.uses), mostUses)
+		p.uses = nil
 	}
 	if r.severity != nil && !r.used && len(p.diags) == before {
 		severity.Report(RuleSeverity, "", "the fault declares a severity, but no edit uses it")

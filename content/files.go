@@ -25,7 +25,7 @@ const (
 
 // The folders and lists of a handbook.
 var (
-	folders = []string{"cards", "cautions", "faults", "rigs", "sources", "trees"}
+	folders = []string{"cards", "cautions", "faults", "rigs", "scenarios", "sources", "trees"}
 	lists   = []string{"openings.yaml", "quantities.yaml", "synonyms.yaml"}
 )
 

@@ -8,6 +8,9 @@ import (
 	"faultwright/faulttree/source"
 )
 
+// mostHinted bounds the names among which the nearest one is looked for.
+const mostHinted = 20_000
+
 // rigNames is everything that the rigs of a handbook name. A rig with errors
 // counts, so that one slip is reported once.
 type rigNames struct {
@@ -67,7 +70,10 @@ func (n *rigNames) check(p *part) {
 		if n.sets[u.kind][u.name] {
 			continue
 		}
-		hint := source.DidYouMean(u.name, n.listed[u.kind])
+		hint := ""
+		if len(p.diags) < mostErrors && len(n.listed[u.kind]) < mostHinted {
+			hint = source.DidYouMean(u.name, n.listed[u.kind])
+		}
 		if u.kind == usePart && n.sets[useRun][u.name] {
 			hint = "it is a run of wires: name its parts, such as " + n.partOf(u.name)
 		}

@@ -10,15 +10,16 @@ import (
 // Library is a loaded handbook. It is complete once Load returns and is not
 // changed afterwards.
 type Library struct {
-	Forest   *faulttree.Forest
-	Points   map[string]faulttree.Point
-	Cards    map[string]*Card
-	Cautions map[string]*Caution
-	Faults   map[string]*Fault
-	Sources  map[string]*Source
-	Rigs     map[string]*rig.Rig // those without errors
-	Synonyms [][]string          // words and phrases of each list mean the same
-	Openings []Opening           // what the opening view offers, in order
+	Forest    *faulttree.Forest
+	Points    map[string]faulttree.Point
+	Cards     map[string]*Card
+	Cautions  map[string]*Caution
+	Faults    map[string]*Fault
+	Sources   map[string]*Source
+	Rigs      map[string]*rig.Rig  // those without errors
+	Scenarios map[string]*Scenario // those without errors
+	Synonyms  [][]string           // words and phrases of each list mean the same
+	Openings  []Opening            // what the opening view offers, in order
 
 	Prose       map[faulttree.Ref][]document.Block // what a step tells the reader
 	Files       map[string]*source.File            // every file read, by its path

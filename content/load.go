@@ -43,15 +43,16 @@ func LoadDir(ctx context.Context, dir string) (*Library, error) {
 // [LoadDir] does not.
 func Load(ctx context.Context, fsys fs.FS) *Library {
 	l := &Library{
-		Forest:   &faulttree.Forest{Quantities: faulttree.Quantities{}, Trees: map[string]*faulttree.Tree{}},
-		Points:   map[string]faulttree.Point{},
-		Cards:    map[string]*Card{},
-		Cautions: map[string]*Caution{},
-		Faults:   map[string]*Fault{},
-		Sources:  map[string]*Source{},
-		Rigs:     map[string]*rig.Rig{},
-		Prose:    map[faulttree.Ref][]document.Block{},
-		Files:    map[string]*source.File{},
+		Forest:    &faulttree.Forest{Quantities: faulttree.Quantities{}, Trees: map[string]*faulttree.Tree{}},
+		Points:    map[string]faulttree.Point{},
+		Cards:     map[string]*Card{},
+		Cautions:  map[string]*Caution{},
+		Faults:    map[string]*Fault{},
+		Sources:   map[string]*Source{},
+		Rigs:      map[string]*rig.Rig{},
+		Scenarios: map[string]*Scenario{},
+		Prose:     map[faulttree.Ref][]document.Block{},
+		Files:     map[string]*source.File{},
 	}
 	files := readFiles(ctx, fsys, &l.Diagnostics)
 	var listed *source.File
@@ -84,14 +85,19 @@ type part struct {
 	diags source.List
 	refs  []reference
 
-	card     *Card
-	caution  *Caution
-	fault    *Fault
-	source   *Source
-	tree     *faulttree.Tree
-	rig      *rig.Rig                    // complete only if nothing is wrong with it
-	rigCut   bool                        // parts of the rig were left out
-	uses     []use                       // what the edits of the fault name
+	card    *Card
+	caution *Caution
+	fault   *Fault
+	source  *Source
+	tree    *faulttree.Tree
+	rig     *rig.Rig // complete only if nothing is wrong with it
+	rigCut  bool     // parts of the rig were left out
+	uses    []use    // what the edits of the fault name
+
+	scenario *Scenario
+	front    document.Map                // of the scenario
+	loose    bool                        // the id need not be the file's name
+	dropped  bool                        // the scenario rests on what has errors of its own
 	prose    map[string][]document.Block // by step id
 	steps    map[string]source.Pos       // every step id, also of steps that could not be read
 	synonyms [][]string
@@ -142,6 +148,8 @@ func readPart(f *source.File, m *measurables) *part {
 		p.readTree(m)
 	case "rigs":
 		p.readRig()
+	case "scenarios":
+		p.readScenario()
 	default:
 		switch f.Name {
 		case "synonyms.yaml":
@@ -181,6 +189,18 @@ func (l *Library) merge(parts []*part, m *measurables) {
 		rigs.check(p)
 		if p.rig != nil && !p.diags.HasErrors() {
 			l.Rigs[p.rig.ID] = p.rig
+		}
+		if p.scenario == nil {
+			l.Diagnostics = append(l.Diagnostics, p.limited()...)
+		}
+	}
+	for _, p := range parts {
+		if p.scenario == nil {
+			continue
+		}
+		p.setUp(l)
+		if !p.diags.HasErrors() && !p.dropped {
+			l.Scenarios[p.scenario.ID] = p.scenario
 		}
 		l.Diagnostics = append(l.Diagnostics, p.limited()...)
 	}

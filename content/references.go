@@ -23,19 +23,21 @@ const (
 	refRelated
 	refFigure
 	refRig
+	refScenario
 )
 
 // refWords is how messages name each kind, and the rule a dangling one breaks.
 var refWords = [...]struct{ word, rule string }{
-	refCard:    {"card", RuleUnknownCard},
-	refCaution: {"caution", RuleUnknownCaution},
-	refFault:   {"fault", RuleUnknownFault},
-	refSource:  {"source", RuleUnknownSource},
-	refTree:    {"tree", RuleUnknownTree},
-	refStep:    {"step", RuleUnknownStep},
-	refRelated: {"card, fault, caution or tree", RuleUnknownRelated},
-	refFigure:  {"figure", RuleUnknownFigure},
-	refRig:     {word: "rig"},
+	refCard:     {"card", RuleUnknownCard},
+	refCaution:  {"caution", RuleUnknownCaution},
+	refFault:    {"fault", RuleUnknownFault},
+	refSource:   {"source", RuleUnknownSource},
+	refTree:     {"tree", RuleUnknownTree},
+	refStep:     {"step", RuleUnknownStep},
+	refRelated:  {"card, fault, caution or tree", RuleUnknownRelated},
+	refFigure:   {"figure", RuleUnknownFigure},
+	refRig:      {"rig", RuleUnknownRig},
+	refScenario: {word: "scenario"},
 }
 
 // reference is an id that must lead somewhere. Tree is where a step without a
@@ -84,7 +86,7 @@ func schemeNames() []string {
 }
 
 // shared reports whether documents of the kind share one set of ids.
-func (k refKind) shared() bool { return k != refSource && k != refRig }
+func (k refKind) shared() bool { return k != refSource && k != refRig && k != refScenario }
 
 // known is every id of the handbook. A document that could not be read still
 // counts, by the name of its file, so that it is reported once.
@@ -95,7 +97,7 @@ type known struct {
 
 func newKnown(parts []*part, m *measurables) *known {
 	k := &known{ids: map[refKind]map[string]bool{}, trees: map[string]*part{}}
-	for kind := refCard; kind <= refRig; kind++ {
+	for kind := refCard; kind <= refScenario; kind++ {
 		k.ids[kind] = map[string]bool{}
 	}
 	for _, p := range parts {
@@ -118,7 +120,7 @@ func newKnown(parts []*part, m *measurables) *known {
 func (p *part) kind() (refKind, bool) {
 	folder, _, _ := strings.Cut(p.file.Name, "/")
 	kind, ok := map[string]refKind{
-		"cards": refCard, "cautions": refCaution, "faults": refFault, "sources": refSource, "trees": refTree, "rigs": refRig,
+		"cards": refCard, "cautions": refCaution, "faults": refFault, "sources": refSource, "trees": refTree, "rigs": refRig, "scenarios": refScenario,
 	}[folder]
 	return kind, ok
 }

@@ -55,6 +55,9 @@ const (
 	RuleUnknownPart      = "unknown-part"
 	RuleUnknownNode      = "unknown-node"
 	RuleUnknownSwitch    = "unknown-switch"
+	RuleUnknownRig       = "unknown-rig"
+	RuleUnknownNumber    = "unknown-number"
+	RuleScenario         = "scenario"
 	RuleEditMisfit       = "edit-misfit"
 )
 
@@ -108,6 +111,9 @@ func Rules() map[string]string {
 		RuleUnknownPart:      "A part that an edit names is in a rig.",
 		RuleUnknownNode:      "A node that an edit names is in a rig.",
 		RuleUnknownSwitch:    "A switch that an edit names is in a rig.",
+		RuleUnknownRig:       "A rig that is named is there.",
+		RuleUnknownNumber:    "A number that a scenario sets is one of its rig.",
+		RuleScenario:         "A scenario can be set up: its faults and loads fit in its rig, and so does the tree beside it.",
 		RuleEditMisfit:       "A variant can be made in a rig: one has all it names, and the parts have the numbers it changes.",
 	})
 	return rules
