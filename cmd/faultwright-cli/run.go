@@ -28,6 +28,7 @@ type commands struct {
 	Check      checkCommand      `cmd:"" help:"Check a handbook: every error of its documents and of its trees."`
 	Search     searchCommand     `cmd:"" help:"Search the handbook, by words or by a reading."`
 	Show       showCommand       `cmd:"" help:"Show a card, caution, fault, source, tree, step or finding as text."`
+	Trial      trialCommand      `cmd:"" help:"Send drawn vehicles down a tree and say where they end."`
 	Report     reportCommand     `cmd:"" help:"Make the sheet of a visit for whoever repairs it."`
 	Visits     visitsCommand     `cmd:"" help:"List the visits on record."`
 	Delete     deleteCommand     `cmd:"" help:"Delete a visit from the record."`
@@ -47,6 +48,7 @@ Examples:
   faultwright-cli show ghost-voltage
   faultwright-cli report 2026-05-03-k7fqm --out sheet.html
   faultwright-cli check my-handbook
+  faultwright-cli trial pedestal-50a --rigs 20000 --picture matrix.svg
 
 A file of readings says what the meter showed:
   pedestal.l1-n: 118.4 V
@@ -56,7 +58,7 @@ A file of readings says what the meter showed:
 
 Exit codes:
   0  a finding was reached, or the command did what it was asked
-  1  check found errors
+  1  check found errors, or a trial a false all-clear
   2  an option, a name, a file or a reading is wrong
   3  the readings ended before a finding
 

@@ -51,8 +51,16 @@ func nameSeed(name string) uint64 {
 // show is the reading of a solved value in the base unit of q.
 func (in *instrument) show(q faulttree.Quantity, value float64) faulttree.Reading {
 	noise := shared*in.chance(scales[q.Unit]) + (1-shared)*in.chance(q.ID)
-	return in.face.Display(value, q.Unit, 0, noise)
+	reach := faulttree.Amount(0)
+	if q.Unit == faulttree.VoltsAC && math.Abs(value) < smallVolts {
+		reach = smallVolts * faulttree.One
+	}
+	return in.face.Display(value, q.Unit, reach, noise)
 }
+
+// smallVolts is the lowest range that a reader turns to for a small
+// alternating voltage: on one below it, mV are read as V.
+const smallVolts = 6
 
 // scales are the names under which the error of each function's scale is drawn.
 var scales = [...]string{"", "scale of volts", "scale of direct volts", "scale of ohms", "scale of amperes", "scale of direct amperes"}

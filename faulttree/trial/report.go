@@ -67,18 +67,20 @@ type Coverage struct {
 // Finding is what the walks that reached a finding have in common. Group is
 // its ambiguity group: every fault some walk reached it with, and no-fault.
 type Finding struct {
-	ID      string   `json:"id"` // tree#step
-	Title   string   `json:"title"`
-	Signal  string   `json:"signal"`
-	Clears  []string `json:"clears,omitempty"`
-	Names   []string `json:"names"`
-	Walks   int      `json:"walks"`
-	Group   []Share  `json:"group"`
-	Cannot  []string `json:"cannot_exclude"` // dangerous faults that its path can not exclude, as tried
-	Missing []Gap    `json:"missing"`        // of these, the ones it neither names nor declares
-	Extra   []string `json:"extra"`          // declared, but no walk within the scope reached it with them
-	Idle    []string `json:"idle"`           // named, but no walk reached it with them
-	Meter   []string `json:"meter"`          // dangerous misuses of the meter that reach it, not part of the above
+	ID     string   `json:"id"` // tree#step
+	Title  string   `json:"title"`
+	Signal string   `json:"signal"`
+	Clears []string `json:"clears,omitempty"`
+	Names  []string `json:"names"`
+	Walks  int      `json:"walks"`
+	// Declared is what the document says it can not exclude.
+	Declared []string `json:"declared"`
+	Group    []Share  `json:"group"`
+	Cannot   []string `json:"cannot_exclude"` // dangerous faults that its path can not exclude, as tried
+	Missing  []Gap    `json:"missing"`        // of these, the ones it neither names nor declares
+	Extra    []string `json:"extra"`          // declared, but no walk within the scope reached it with them
+	Idle     []string `json:"idle"`           // named, but no walk reached it with them
+	Meter    []string `json:"meter"`          // dangerous misuses of the meter that reach it, not part of the above
 }
 
 // Share is a fault's part of the walks that reached a finding.
@@ -210,6 +212,10 @@ func (t *trial) addFindings(r *Report, n *tally) error {
 		f := &t.findings[i]
 		out := Finding{ID: f.ref.String(), Title: f.title, Signal: f.f.Signal.String(), Names: append([]string{}, f.f.Faults...),
 			Group: []Share{}, Cannot: []string{}, Missing: []Gap{}, Extra: []string{}, Idle: []string{}, Meter: []string{}}
+		out.Declared = []string{}
+		for _, c := range f.f.CannotExclude {
+			out.Declared = append(out.Declared, c.Fault)
+		}
 		for _, p := range f.f.Clears {
 			out.Clears = append(out.Clears, string(p))
 		}

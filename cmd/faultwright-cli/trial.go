@@ -1,0 +1,210 @@
+package main
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/faulttree/trial"
+)
+
+type trialCommand struct {
+	Tree    string `arg:"" optional:"" help:"The tree to try; without it every tree that has rigs is tried."`
+	Rigs    int    `default:"10000" help:"How many vehicles to draw within the scope of a tree; up to a fifth more have a fault outside it."`
+	Seed    uint64 `default:"1" help:"What the draws are made from: the same seed gives the same vehicles."`
+	CSV     string `name:"csv" placeholder:"FILE" help:"Write the confusion matrix as comma-separated values."`
+	Picture string `placeholder:"FILE" help:"Draw the confusion matrix, as .svg or .png. With several trees the tree's name is put before the ending."`
+	JSON    bool   `name:"json" help:"Print the report as JSON: an object for one tree, a list for all."`
+}
+
+func (c trialCommand) Help() string {
+	return "Draws vehicles with faults, severities, loads, soil and meter errors, sends each down the tree as an owner and as a qualified person, and says where they end. The exit code is 1 if a walk ended in a false all-clear."
+}
+
+// mostRigs bounds a trial: beyond it nobody would wait.
+const mostRigs = 10_000_000
+
+func (c trialCommand) Run(p *program) error {
+	if c.Rigs < 1 || c.Rigs > mostRigs {
+		return bad("--rigs is from 1 to %d", mostRigs)
+	}
+	if !slices.Contains([]string{"", ".svg", ".png"}, strings.ToLower(filepath.Ext(c.Picture))) {
+		return bad("a picture is a file that ends in .svg or .png, not %q", c.Picture)
+	}
+	lib, err := p.library()
+	if err != nil {
+		return err
+	}
+	trees := lib.Tried()
+	if c.Tree != "" {
+		if lib.Forest.Trees[c.Tree] == nil {
+			return unknown("tree", c.Tree, lib.Forest.IDs())
+		}
+		trees = []string{c.Tree}
+	}
+	if len(trees) == 0 {
+		return bad("no rig of the handbook says that a reader of some tree may stand before it")
+	}
+	var reports []*trial.Report
+	for _, tree := range trees {
+		if errs := lib.TreeErrors(tree); len(errs) > 0 {
+			return bad("the tree %s has errors; check shows them: %s", tree, errs[0])
+		}
+		r, err := trial.Run(p.ctx, lib.Trial(), tree, trial.Options{Rigs: c.Rigs, Seed: c.Seed, Progress: p.progress(tree)})
+		if err != nil {
+			return bad("%v", err)
+		}
+		reports = append(reports, r)
+	}
+	if err := c.files(reports); err != nil {
+		return bad("the matrix can not be written: %v", err)
+	}
+	switch {
+	case c.JSON && c.Tree != "":
+		err = writeJSON(p.out, reports[0])
+	case c.JSON:
+		err = writeJSON(p.out, reports)
+	default:
+		p.printTrial(lib, reports)
+	}
+	if err != nil {
+		return err
+	}
+	for _, r := range reports {
+		if r.FalseAllClears > 0 {
+			return ended(exitErrors)
+		}
+	}
+	return nil
+}
+
+// files writes what was asked for beside the report.
+func (c trialCommand) files(reports []*trial.Report) error {
+	if c.CSV != "" {
+		if err := writeFile(c.CSV, func(w io.Writer) error { return writeMatrix(w, reports) }); err != nil {
+			return err
+		}
+	}
+	for _, r := range reports {
+		if c.Picture == "" {
+			break
+		}
+		name, ending := c.Picture, filepath.Ext(c.Picture)
+		if len(reports) > 1 {
+			name = strings.TrimSuffix(name, ending) + "-" + r.Tree + ending
+		}
+		if err := writeFile(name, func(w io.Writer) error { return drawMatrix(w, r, strings.ToLower(ending)) }); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// writeFile makes a file by a function.
+func writeFile(name string, write func(io.Writer) error) (err error) {
+	f, err := os.Create(name)
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if closed := f.Close(); err == nil {
+			err = closed
+		}
+	}()
+	return write(f)
+}
+
+// writeMatrix writes the confusion matrix, a line for every cell that any walk
+// ended in.
+func writeMatrix(w io.Writer, reports []*trial.Report) error {
+	out := csv.NewWriter(w)
+	out.Write([]string{"tree", "role", "fault", "scope", "finding", "walks", "credit", "false_all_clears", "example_draw"})
+	for _, r := range reports {
+		for _, x := range r.Cells {
+			scope := "inside"
+			if x.Outside {
+				scope = "outside"
+			}
+			out.Write([]string{r.Tree, x.Role, x.Fault, scope, x.Finding, strconv.Itoa(x.Walks),
+				strconv.FormatFloat(x.Credit, 'f', -1, 64), strconv.Itoa(x.False), strconv.Itoa(x.Draw)})
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// progress is a bar on the terminal, or nil where none is.
+func (p *program) progress(tree string) func(done, total int) {
+	f, ok := p.err.(*os.File)
+	if !ok {
+		return nil
+	}
+	if info, err := f.Stat(); err != nil || info.Mode()&os.ModeCharDevice == 0 || p.env("TERM") == "dumb" {
+		return nil
+	}
+	const width = 30
+	last := -1
+	return func(done, total int) {
+		percent := 100 * done / max(total, 1)
+		if percent == last {
+			return
+		}
+		last = percent
+		full := width * done / max(total, 1)
+		fmt.Fprintf(f, "\r%s [%s%s] %3d %%", tree, strings.Repeat("#", full), strings.Repeat(".", width-full), percent)
+		if done == total {
+			fmt.Fprint(f, "\r"+strings.Repeat(" ", len(tree)+width+10)+"\r")
+		}
+	}
+}
+
+// printTrial writes the reports as text.
+func (p *program) printTrial(lib *content.Library, reports []*trial.Report) {
+	g := p.page(p.out)
+	for _, r := range reports {
+		g.title(r.Tree + ": " + lib.Forest.Trees[r.Tree].Title)
+		fmt.Fprintf(g.w, "%d rigs, and %d with a fault outside the scope; seed %d\n", r.Rigs, r.Outside, r.Seed)
+		fmt.Fprintf(g.w, "false all-clears        %d  (%d more with a body that can reach 30 V and the fault declared)\n", r.FalseAllClears, r.LiveDeclared)
+		fmt.Fprintf(g.w, "isolation               %.1f %%, %.1f %% of the possible\n", 100*r.Isolation, 100*r.IsolationOfPossible)
+		fmt.Fprintf(g.w, "measurements            %.2f in the mean; greedy optimum %.2f, entropy bound %.2f\n", r.MeanMeasurements, r.OptimumMeasurements, r.EntropyBound)
+		fmt.Fprintf(g.w, "healthy rigs found so   %.1f %%\n", 100*r.HealthyRate)
+		if len(r.Uncovered) > 0 {
+			g.hanging("not covered             ", "  ", strings.Join(r.Uncovered, ", "))
+		}
+		for _, f := range r.False {
+			g.blank()
+			g.hanging("false: ", "  ", fmt.Sprintf("%s (%s): %s ends at %s, and %s. %s", f.Role, "draw "+strconv.Itoa(f.Draw), f.Vehicle, f.Finding, f.Why, f.Path))
+		}
+		for _, f := range r.Findings {
+			if f.Walks == 0 {
+				continue
+			}
+			g.blank()
+			g.hanging("", "  ", fmt.Sprintf("%s, %d walks", f.ID, f.Walks))
+			var group []string
+			for _, s := range f.Group {
+				group = append(group, fmt.Sprintf("%s %.1f %%", s.Fault, 100*s.Share))
+			}
+			g.para("  ", strings.Join(group, ", "))
+		}
+		g.blank()
+	}
+	for _, d := range trial.Compare(reports) {
+		var missing []string
+		for _, m := range d.Missing {
+			missing = append(missing, m.Fault)
+		}
+		if len(missing) > 0 {
+			g.hanging("", "  ", d.Finding+" neither names nor declares: "+strings.Join(missing, ", "))
+		}
+		if len(d.Extra) > 0 {
+			g.hanging("", "  ", d.Finding+" declares, and no walk shows: "+strings.Join(d.Extra, ", "))
+		}
+	}
+}

@@ -1,0 +1,2 @@
+// Package matrix draws what a trial found: which faults end at which findings.
+package matrix

@@ -1,0 +1,172 @@
+package matrix
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"faultwright/content/figure"
+	"faultwright/faulttree/trial"
+)
+
+// Spot is where a cell of the matrix is drawn, and an example of it.
+type Spot struct {
+	figure.Box
+	Fault, Finding string
+	Draw           int // for [trial.See]
+	Grade          Grade
+}
+
+// Grade says how bad a cell is.
+type Grade uint8
+
+const (
+	Named    Grade = iota // the finding names the fault, or finds nothing on a healthy rig
+	Declared              // it says that it can not exclude it
+	Absent                // it does neither, and the fault is not dangerous or lies outside the scope
+	Silent                // it does neither, and the fault is dangerous
+	False                 // a false all-clear
+)
+
+// Sizes in drawing units.
+const (
+	cellWidth, cellHeight = 36.0, 18.0
+	namesWidth            = 250.0
+	top                   = 84.0
+	small                 = 12.0
+)
+
+var grades = [...]struct {
+	fill, ink figure.Role
+	words     string
+}{
+	Named:    {figure.NoticeFill, figure.OnNotice, "named, or nothing found on a healthy rig"},
+	Declared: {figure.CautionFill, figure.OnCaution, "declared: can not be excluded"},
+	Absent:   {figure.Line, figure.Ink, "neither; not dangerous, or outside the scope"},
+	Silent:   {figure.WarningFill, figure.OnWarning, "?  dangerous, neither named nor declared"},
+	False:    {figure.DangerFill, figure.OnDanger, "!  false all-clear"},
+}
+
+type place struct{ fault, finding string }
+
+type total struct {
+	walks, wrong, draw int
+}
+
+// Draw is the confusion matrix of a report: faults down, findings across by
+// number with their names below, shares of the fault's walks in percent. The
+// walks of both roles are put together. Faults outside the scope stand at the
+// end, marked with a star.
+func Draw(r *trial.Report) (figure.Drawing, []Spot) {
+	cells := map[place]total{}
+	rowTotal := map[string]int{}
+	var rows, columns []string
+	for _, outside := range []bool{false, true} {
+		for _, c := range r.Cells {
+			if c.Outside != outside {
+				continue
+			}
+			row := c.Fault
+			if outside {
+				row += " *"
+			}
+			if !slices.Contains(rows, row) {
+				rows = append(rows, row)
+			}
+			at := place{row, c.Finding}
+			t, known := cells[at]
+			if !known {
+				t.draw = c.Draw
+			}
+			cells[at] = total{t.walks + c.Walks, t.wrong + c.False, min(t.draw, c.Draw)}
+			rowTotal[row] += c.Walks
+		}
+	}
+	info := map[string]trial.Finding{}
+	for _, f := range r.Findings {
+		info[f.ID] = f
+		if f.Walks > 0 || slices.ContainsFunc(r.Cells, func(c trial.Cell) bool { return c.Finding == f.ID }) {
+			columns = append(columns, f.ID)
+		}
+	}
+	width := namesWidth + cellWidth*float64(len(columns)) + 20
+	below := top + cellHeight*float64(len(rows)) + 30
+	d := figure.Drawing{Width: max(width, 760), Height: below + 18*float64(len(columns)+len(grades)) + 20,
+		Title:       "Where the drawn rigs of the tree " + r.Tree + " end",
+		Description: fmt.Sprintf("%d rigs, %d false all-clears, isolation %.1f %%. Rows are faults, columns findings.", r.Rigs, r.FalseAllClears, 100*r.Isolation)}
+	add := func(items ...figure.Item) { d.Items = append(d.Items, items...) }
+	text := func(x, y float64, a figure.Anchor, size float64, ink figure.Role, bold bool, value string) {
+		add(figure.Text{At: figure.Point{X: x, Y: y}, Value: value, Size: size, Bold: bold, Anchor: a, Ink: ink})
+	}
+	add(box(0, 0, d.Width, d.Height, figure.Panel, figure.None))
+	text(16, 28, figure.Start, 18, figure.Ink, true, d.Title)
+	text(16, 50, figure.Start, 13, figure.Soft, false, d.Description)
+	for k := range columns {
+		text(namesWidth+cellWidth*(float64(k)+0.5), top-8, figure.Middle, small, figure.Ink, true, fmt.Sprint(k+1))
+	}
+	var spots []Spot
+	for i, row := range rows {
+		y := top + cellHeight*float64(i)
+		text(namesWidth-8, y+13, figure.End, small, figure.Ink, false, row)
+		for k, column := range columns {
+			x := namesWidth + cellWidth*float64(k)
+			c, there := cells[place{row, column}]
+			if !there {
+				add(box(x, y, x+cellWidth, y+cellHeight, figure.None, figure.Line))
+				continue
+			}
+			grade := gradeOf(r, info[column], strings.TrimSuffix(row, " *"), c)
+			add(box(x, y, x+cellWidth, y+cellHeight, grades[grade].fill, figure.Line))
+			text(x+cellWidth/2, y+13, figure.Middle, small, grades[grade].ink, grade >= Silent, label(c.walks, rowTotal[row], grade))
+			spots = append(spots, Spot{figure.Box{Left: x, Top: y, Right: x + cellWidth, Bottom: y + cellHeight}, strings.TrimSuffix(row, " *"), column, c.draw, grade})
+		}
+	}
+	y := below
+	for k, column := range columns {
+		text(16, y, figure.Start, small, figure.Ink, false, fmt.Sprintf("%d  %s: %s", k+1, column, info[column].Title))
+		y += 18
+	}
+	for _, g := range grades {
+		add(box(16, y-11, 16+cellWidth/2, y+3, g.fill, figure.Line))
+		text(16+cellWidth/2+8, y, figure.Start, small, figure.Ink, false, g.words)
+		y += 18
+	}
+	return d, spots
+}
+
+// label is a share in whole percent; the worst cells carry a sign, so that
+// colour is not all that marks them.
+func label(walks, all int, g Grade) string {
+	s := "<1"
+	if percent := 100 * walks / max(all, 1); percent > 0 {
+		s = fmt.Sprint(percent)
+	}
+	switch g {
+	case Silent:
+		return "?" + s
+	case False:
+		return "!" + s
+	}
+	return s
+}
+
+func gradeOf(r *trial.Report, f trial.Finding, fault string, c total) Grade {
+	dangerous := slices.ContainsFunc(f.Missing, func(g trial.Gap) bool { return g.Fault == fault })
+	switch {
+	case c.wrong > 0:
+		return False
+	case slices.Contains(f.Names, fault):
+		return Named
+	case fault == trial.NoFault && slices.ContainsFunc(r.Cells, func(c trial.Cell) bool { return c.Fault == fault && c.Finding == f.ID && c.Credit > 0 }):
+		return Named
+	case dangerous:
+		return Silent
+	case slices.Contains(f.Declared, fault):
+		return Declared
+	}
+	return Absent
+}
+
+func box(left, top, right, bottom float64, fill, stroke figure.Role) figure.Polygon {
+	return figure.Polygon{Points: []figure.Point{{X: left, Y: top}, {X: right, Y: top}, {X: right, Y: bottom}, {X: left, Y: bottom}}, Fill: fill, Stroke: stroke, Width: 1}
+}
