@@ -25,6 +25,7 @@ type Scene struct {
 	bench  *rig.Bench
 	faults []*rig.Fault // that fit
 	points []string     // test points of the rig, in the order of its columns
+	base   []float64    // the rig's numbers before the dials are turned
 
 	fault    *rig.Fault // nil is none
 	variants []int      // of the fault, those that fit
@@ -54,7 +55,7 @@ func New(r *rig.Rig, book Book) (*Scene, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Scene{rig: r, book: book, bench: bench, off: map[string]bool{}, redNext: true}
+	s := &Scene{rig: r, book: book, bench: bench, off: map[string]bool{}, redNext: true, base: r.Values()}
 	s.meter = meter.New(meter.NewFace(book.Meter), nil)
 	s.meter.Setting.Function = meter.VoltsAC
 	for _, f := range book.Faults {
@@ -287,7 +288,7 @@ func (s *Scene) Throw(name string, on bool) {
 
 // values are the rig's numbers at the loads chosen.
 func (s *Scene) values() []float64 {
-	values := s.rig.Values()
+	values := slices.Clone(s.base)
 	for _, l := range s.legs {
 		sum := 0.0
 		for _, w := range l.nominal {
