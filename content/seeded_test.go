@@ -37,6 +37,10 @@ var seeds = []seed{
 	{file: "trees/body-voltage.md", find: `below: touch\}`, put: "below: low}", rule: "coverage-gap", at: `\n## `},
 	{file: "trees/pedestal-50a.md", find: `over-range: \{go: [a-z0-9-]+, signal: danger`, put: "over-range: {go: no-such-step, signal: danger", rule: RuleUnknownStep},
 	{file: "quantities.yaml", find: `unit: V AC`, put: "unit: V", rule: RuleBadValue},
+	{file: "rigs/coach-50a.yaml", find: `ohms: 0\.02 Ω`, put: "ohms: 0.02 V", rule: RuleUnitMismatch},
+	{file: "rigs/coach-50a.yaml", find: `wires: \[l1, l2, n\]`, put: "wires: [l1, l1, n]", rule: RuleDuplicateID},
+	{file: "rigs/trailer-30a.yaml", find: `switch: plug\}\n`, put: "switch: plugg}\n", rule: "rig"},
+	{file: "faults/open-neutral.md", find: `open: \[`, put: "open: [no-such-part, ", rule: RuleUnknownPart},
 	{file: "openings.yaml", find: `tree: [a-z0-9-]+`, put: "tree: no-such-tree", rule: RuleUnknownTree},
 }
 
