@@ -34,7 +34,6 @@ type Solver struct {
 	x      []complex128 // solution: voltages, then currents, then a reference's 0
 	r, d   []complex128 // what the solution leaves, and its correction
 	rest   []complex128 // what rounding took from r
-	left   float64      // the last correction, against the largest voltage
 	meter  Pair
 	sets   [2]sets
 }

@@ -111,7 +111,6 @@ func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
 				}
 			}
 		}
-		s.left = change / most
 		switch {
 		case math.IsNaN(change) || math.IsInf(most, 0) || math.IsNaN(most):
 			return at
