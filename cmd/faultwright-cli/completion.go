@@ -65,19 +65,21 @@ _faultwright_cli() {
   case $previous in
     --role) words="owner qualified" ;;
     --format) words="html markdown" ;;
+    --meter) words="standard lowz" ;;
     --kind) words="tree fault card caution step finding source" ;;
     --resume) words=$(faultwright-cli names visits 2>/dev/null) ;;
     --content|--readings|--out|--csv|--picture) COMPREPLY=($(compgen -f -- "$current")); return ;;
   esac
   if [[ -z $words ]]; then
     if [[ $COMP_CWORD -eq 1 ]]; then
-      words="walk check search show trial report visits delete completion --content --help"
+      words="walk check search show measure trial report visits delete completion --content --help"
     else
       case $command in
         walk) words="--role --from --readings --json --resume --retest --no-record --site --vehicle --note --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
         check) [[ $current != -* ]] && { COMPREPLY=($(compgen -d -- "$current")); return; }; words="--json --deep --help" ;;
         search) words="--kind --limit --json --content --help" ;;
         show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
+        measure) words="$(faultwright-cli names all 2>/dev/null) --fault --load --set --meter --json --netlist --content --help" ;;
         trial) words="--rigs --seed --csv --picture --json --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
         report) words="$(faultwright-cli names visits 2>/dev/null) --format --out --force --content --help" ;;
         delete) words="$(faultwright-cli names visits 2>/dev/null) --yes --help" ;;
@@ -96,6 +98,7 @@ const zshScript = `#compdef faultwright-cli
 _faultwright_cli() {
   local -a commands=(
     'walk:walk a fault tree' 'check:check a handbook' 'search:search the handbook' 'show:show a card, step or finding'
+    'measure:compute what a meter shows on a rig'
     'trial:send drawn vehicles down a tree'
     'report:make the sheet of a visit' 'visits:list the visits' 'delete:delete a visit' 'completion:print a completion script'
   )
@@ -111,6 +114,8 @@ _faultwright_cli() {
     check) _arguments '--json[print JSON]' '--deep[send drawn vehicles down every tree]' '2:folder:_files -/' ;;
     search) _arguments '--kind[only this kind]:kind:(tree fault card caution step finding source)' '--limit[at most so many]:number:' '--json[print JSON]' ;;
     show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' ;;
+    measure) _arguments '*--fault[a fault in force]:fault:' '*--load[watts of a leg]:leg:' '*--set[another value]:part:' \
+      '--meter[input]:meter:(standard lowz)' '--json[print JSON]' '--netlist[print SPICE]' '2:rig:' '*:quantity:' ;;
     trial) _arguments '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '--csv[file]:file:_files' '--picture[file]:file:_files' \
       '--json[print JSON]' '2:tree:($(faultwright-cli names trees 2>/dev/null))' ;;
     report) _arguments '--format[form of the sheet]:format:(html markdown)' '--out[file]:file:_files' '--force[replace the file]' \
@@ -125,7 +130,7 @@ _faultwright_cli "$@"
 
 const fishScript = `# completion of faultwright-cli for fish
 complete -c faultwright-cli -f
-complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search show trial report visits delete completion'
+complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search show measure trial report visits delete completion'
 complete -c faultwright-cli -l content -r -d 'Handbook folder'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -a '(faultwright-cli names trees 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l role -x -a 'owner qualified'
@@ -137,9 +142,14 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l no-record
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l site -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l vehicle -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l note -x
-complete -c faultwright-cli -n '__fish_seen_subcommand_from walk check search trial visits' -l json
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk check search measure trial visits' -l json
 complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l kind -x -a 'tree fault card caution step finding source'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l limit -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l fault -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l load -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l set -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l meter -x -a 'standard lowz'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l netlist
 complete -c faultwright-cli -n '__fish_seen_subcommand_from delete' -l yes
 complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -l deep
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -a '(faultwright-cli names trees 2>/dev/null)'

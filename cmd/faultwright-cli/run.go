@@ -28,6 +28,7 @@ type commands struct {
 	Check      checkCommand      `cmd:"" help:"Check a handbook: every error of its documents and of its trees."`
 	Search     searchCommand     `cmd:"" help:"Search the handbook, by words or by a reading."`
 	Show       showCommand       `cmd:"" help:"Show a card, caution, fault, source, tree, step or finding as text."`
+	Measure    measureCommand    `cmd:"" help:"Compute what a meter shows on a rig, with faults in force."`
 	Trial      trialCommand      `cmd:"" help:"Send drawn vehicles down a tree and say where they end."`
 	Report     reportCommand     `cmd:"" help:"Make the sheet of a visit for whoever repairs it."`
 	Visits     visitsCommand     `cmd:"" help:"List the visits on record."`
@@ -46,6 +47,7 @@ Examples:
   faultwright-cli walk --resume 2026-05-03-k7fqm
   faultwright-cli search tingle from the door
   faultwright-cli show ghost-voltage
+  faultwright-cli measure coach-50a --fault open-neutral --load l1=1500 --load l2=500 panel.l1-n panel.l2-n
   faultwright-cli report 2026-05-03-k7fqm --out sheet.html
   faultwright-cli check my-handbook
   faultwright-cli trial pedestal-50a --rigs 20000 --picture matrix.svg
