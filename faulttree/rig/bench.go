@@ -29,6 +29,8 @@ type Bench struct {
 	legs    []string
 	devices []string // runs of breakers, in order
 	clamp   int      // part under a clamp, or None
+	nodes   map[string]bool
+	steady  bool // a part gives direct current
 }
 
 // key is all that decides how a circuit is tied together.
@@ -56,8 +58,10 @@ func NewBench(r *Rig) (*Bench, error) {
 	if len(r.Switches) > 64 {
 		return nil, fmt.Errorf("rig %s has %d switches; at most 64 are possible", r.ID, len(r.Switches))
 	}
-	b := &Bench{rig: r, legs: r.Legs(), marks: map[string]int{"": 0}, kept: map[key]*wired{}, settled: map[key]settled{}, clamp: None}
+	b := &Bench{rig: r, legs: r.Legs(), marks: map[string]int{"": 0}, kept: map[key]*wired{}, settled: map[key]settled{}, clamp: None, nodes: map[string]bool{}}
 	for _, p := range r.Parts {
+		b.nodes[p.A], b.nodes[p.B] = true, true
+		b.steady = b.steady || p.Kind == Charger || p.Kind == Source && p.Direct
 		if p.Kind == Breaker && b.device(p.Run) < 0 {
 			b.devices = append(b.devices, p.Run)
 		}

@@ -31,7 +31,7 @@ func (b *Bench) MeasureIn(q faulttree.Quantity, st State, in Input) (Measured, e
 		in = LowImpedance
 	}
 	for _, point := range []string{q.Red, q.Black} {
-		if point != "" && !b.rig.HasNode(point) {
+		if point != "" && !b.nodes[point] {
 			return Measured{Reason: fmt.Sprintf("rig %s has no test point %s", b.rig.ID, point)}, nil
 		}
 	}
@@ -54,6 +54,9 @@ func (b *Bench) MeasureIn(q faulttree.Quantity, st State, in Input) (Measured, e
 // resistanceBetween is what an ohmmeter sees: all sources silent, at 0 Hz.
 func (b *Bench) resistanceBetween(q faulttree.Quantity, st State) (Measured, error) {
 	for _, direct := range []bool{false, true} {
+		if direct && !b.steady {
+			break // nothing in the rig gives direct current
+		}
 		w, k, err := b.solve(st, direct)
 		if err != nil {
 			return Measured{}, err

@@ -35,6 +35,7 @@ type trial struct {
 	findingAt map[faulttree.Ref]int
 	index     map[string]int // of a quantity
 	nodes     map[string]map[string]bool
+	study     *study // what the reasoner is given; nil without one
 }
 
 // finding is a place where walks of the tree can end.
@@ -54,6 +55,9 @@ func Run(ctx context.Context, h Handbook, tree string, o Options) (*Report, erro
 	if err != nil {
 		return nil, err
 	}
+	if !o.WalkOnly {
+		t.study = t.newStudy()
+	}
 	sum, err := t.walkAll(ctx)
 	if err != nil {
 		return nil, err
@@ -62,7 +66,7 @@ func Run(ctx context.Context, h Handbook, tree string, o Options) (*Report, erro
 	if err != nil || o.WalkOnly {
 		return r, err
 	}
-	return r, t.reason(ctx, sum, r)
+	return r, t.reason(ctx, r)
 }
 
 // prepare lays out a trial.
@@ -248,21 +252,24 @@ func (w *worker) tryOne(s stratum, number int, into *tally) error {
 	}
 	walks := walker{trial: w.trial, taker: k}
 	var body bodyCheck
+	same := false // the qualified person's walk is the owner's
+	var ends []ending
 	for _, role := range roles {
-		ends, err := walks.walk(role)
-		if err != nil {
-			return err
-		}
-		handed := false
-		for i := range ends {
-			handed = handed || w.findings[ends[i].finding].handed
+		if !same {
+			if ends, err = walks.walk(role); err != nil {
+				return err
+			}
 		}
 		if err := into.count(w.trial, k, &body, role, ends); err != nil {
 			return err
 		}
-		if role == faulttree.Owner && !handed {
-			return into.count(w.trial, k, &body, faulttree.Qualified, ends)
+		if w.study != nil {
+			w.study.credit(w.trial, s.fault, number, role, ends)
 		}
+		same = !slices.ContainsFunc(ends, func(e ending) bool { return w.findings[e.finding].handed })
 	}
-	return nil
+	if w.study != nil {
+		w.study.take(k)
+	}
+	return k.err
 }
