@@ -42,6 +42,7 @@ type Desk struct {
 	indexErr error            // why there is no index
 	visit    *visiting        // the visit under way; nil if there is none
 	drafts   map[string]string
+	bench    bench // the rig on show
 
 	shell *shell
 	pane  pane

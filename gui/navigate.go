@@ -26,6 +26,7 @@ const (
 	pageSearch   = "search"
 	pageVisits   = "visits"
 	pageDelete   = "delete"
+	pageCircuit  = "circuit"
 	pageSettings = "settings"
 	pageProblems = "problems"
 )
@@ -66,6 +67,7 @@ func init() {
 		pageSearch:   {"", true, (*Desk).searchPane},
 		pageVisits:   {railVisits, true, (*Desk).visitsPane},
 		pageDelete:   {railVisits, true, (*Desk).deletePane},
+		pageCircuit:  {railCircuit, true, (*Desk).circuitPane},
 		pageSettings: {railSettings, false, (*Desk).settingsPane},
 		pageProblems: {railHandbook, true, (*Desk).problemsPane},
 	}

@@ -136,7 +136,7 @@ func (d *Desk) findingButtons(f view.Finding) []*look.Button {
 	out := []*look.Button{sheet}
 	if len(f.Faults) > 0 {
 		why := f.Faults[0]
-		out = append(out, look.NewButton("Show me why", func() { d.open(why) }))
+		out = append(out, look.NewButton("Show me why", func() { d.showWhy(why) }))
 	}
 	if !d.visit.readOnly() {
 		out = append(out, look.NewButton("Test after repair", d.retest))

@@ -12,6 +12,7 @@ import (
 const (
 	railFind     = "Find the cause"
 	railPedestal = "Check a pedestal"
+	railCircuit  = "Circuit"
 	railHandbook = "Handbook"
 	railVisits   = "Visits"
 	railSettings = "Settings"
@@ -60,7 +61,7 @@ func (d *Desk) railEntries() []struct {
 		name string
 		to   func()
 	}{
-		{railFind, d.findCause}, {railPedestal, to(pagePedestal)}, {railHandbook, to(pageHandbook)},
+		{railFind, d.findCause}, {railPedestal, to(pagePedestal)}, {railCircuit, to(pageCircuit)}, {railHandbook, to(pageHandbook)},
 		{railVisits, to(pageVisits)}, {railSettings, to(pageSettings)},
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"faultwright/faulttree/rig"
+	onshow "faultwright/faulttree/scene"
 )
 
 // OnelineState is what a one-line drawing shows besides the rig itself. With
@@ -20,7 +21,7 @@ type OnelineState struct {
 	Loads      map[string]bool       // legs whose loads are on
 	Values     []float64             // of the rig's parameters, for the words beside loads
 	Fault      *rig.Variant          // mark what is wrong; nil hides it
-	Severity   string                // of the fault, in words: "3 Ω"
+	Severity   float64               // of the fault, in its unit
 	Red, Black string                // nodes the probes touch
 	Danger     map[string]bool       // nodes whose voltage can hurt
 }
@@ -182,7 +183,7 @@ func (p onelinePen) symbol(l olLevel) {
 		p.gap(at, "", true)
 	case wrong && edit.Kind == rig.Resist:
 		p.shape(WarningFill, Ink, 1.6, rounded(at.X-15, at.Y-7, at.X+15, at.Y+7, 2)...)
-		p.bold(at.Add(0, 24), Middle, 12, Ink, p.s.Severity)
+		p.bold(at.Add(0, 24), Middle, 12, Ink, p.ohms(edit))
 	case l.part.Kind == rig.Breaker:
 		p.contact(at, open)
 		if p.tripped(l.part) {
@@ -223,6 +224,9 @@ func (p onelinePen) contact(at Point, open bool) {
 	}
 	p.line(Ink, 2.4, curve(at.Add(-15, 0), at.Add(-8, 13), at.Add(8, 13), at.Add(15, 0))...)
 }
+
+// ohms words the resistance of an edit.
+func (p onelinePen) ohms(e rig.Edit) string { return onshow.Format(e.Ohms.Of(p.s.Severity), rig.Ohms) }
 
 // halo rings what a fault has changed.
 func (p onelinePen) halo(at Point) { p.disc(at, 19, None, RedLead, 2.4) }

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"faultwright/faulttree/rig"
+	onshow "faultwright/faulttree/scene"
 )
 
 // hang draws a part between two rows.
@@ -18,7 +19,7 @@ func (p onelinePen) hang(u olUpright) {
 		ink = Soft
 	}
 	switch {
-	case u.part.Name == faultPart:
+	case joined(u.part):
 		p.fault(u, middle)
 		return
 	case u.part.Kind == rig.Source && u.part.Direct:
@@ -97,8 +98,10 @@ func (p onelinePen) fault(u olUpright, middle Point) {
 	p.disc(u.top, 4, RedLead, None, 0)
 	p.disc(u.foot, 4, RedLead, None, 0)
 	p.shape(WarningFill, Ink, 1.6, rounded(middle.X-7, middle.Y-13, middle.X+7, middle.Y+13, 2)...)
-	if p.s.Severity != "" {
-		p.bold(middle.Add(12, 5), Start, 12, Ink, p.s.Severity)
+	for i, e := range p.s.Fault.Edits {
+		if u.part.Name == onshow.FaultPart(i) {
+			p.bold(middle.Add(12, 5), Start, 12, Ink, p.ohms(e))
+		}
 	}
 	p.fall(u)
 }

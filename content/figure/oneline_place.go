@@ -63,7 +63,7 @@ func (pl *planner) gapAfter(c int) float64 {
 // column of the rig have no title.
 func (pl *planner) titleOf(c int) string {
 	g := pl.groups[c]
-	if g == "body" || !slices.Contains(pl.listed, g) && !pl.touched(c) {
+	if g == "body" || !pl.touched(c) && (!slices.Contains(pl.listed, g) || strings.Contains(g, "-")) {
 		return ""
 	}
 	return strings.ReplaceAll(g, ".", " ")

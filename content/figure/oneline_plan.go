@@ -195,7 +195,7 @@ func rank(p rig.Part) int {
 	case rig.Capacitance, rig.Inductance:
 		return 3
 	case rig.Resistance:
-		if p.Name == faultPart {
+		if joined(p) {
 			return 6
 		}
 		return 4

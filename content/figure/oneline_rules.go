@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree/rig"
+	onshow "faultwright/faulttree/scene"
 )
 
 const (
@@ -26,8 +27,8 @@ func laneWidth(p rig.Part) float64 {
 	case p.Kind == rig.Load && p.Always:
 		return 26
 	case p.Kind == rig.Load:
-		return 82
-	case p.Name == faultPart:
+		return 94
+	case joined(p):
 		return 62
 	case p.Kind == rig.Source || p.Kind == rig.Charger:
 		return 40
@@ -35,8 +36,11 @@ func laneWidth(p rig.Part) float64 {
 	return 28
 }
 
-// faultPart is the name of a drawn part that a fault adds.
-const faultPart = "fault"
+// joined reports whether a part is one that a fault adds.
+func joined(p rig.Part) bool { return p.Run == faultRun }
+
+// faultRun is the run of the parts that a fault adds.
+const faultRun = "fault"
 
 // wireOrder is the order of rows; wires that share a row stand together.
 var wireOrder = [][]string{{"l1", "h"}, {"n"}, {"l2"}, {"g"}, {"pos", "aux"}, {"neg", "gnd"}}
@@ -94,6 +98,9 @@ const (
 func drawn(r *rig.Rig, p rig.Part, v *rig.Variant, loads map[string]bool) bool {
 	if p.A == p.B {
 		return false
+	}
+	if joined(p) {
+		return true
 	}
 	if v != nil && slices.ContainsFunc(v.Edits, func(e rig.Edit) bool {
 		return slices.Contains(e.Parts, p.Name) || p.Run != p.Name && p.Kind != rig.Capacitance && slices.Contains(e.Parts, p.Run)
@@ -166,15 +173,15 @@ func faulted(parts []rig.Part, v *rig.Variant) []rig.Part {
 	find := func(name string) int {
 		return slices.IndexFunc(out, func(p rig.Part) bool { return p.Name == name })
 	}
-	for _, e := range v.Edits {
+	for i, e := range v.Edits {
 		switch e.Kind {
 		case rig.Swap:
 			if i, j := find(e.Parts[0]), find(e.Parts[1]); i >= 0 && j >= 0 {
 				out[i].B, out[j].B = out[j].B, out[i].B
 			}
 		case rig.Connect:
-			p := rig.NewPart(faultPart, rig.Resistance, e.Nodes[0], e.Nodes[1])
-			p.Switch, p.Leg = e.Switch, e.Leg
+			p := rig.NewPart(onshow.FaultPart(i), rig.Resistance, e.Nodes[0], e.Nodes[1])
+			p.Run, p.Switch, p.Leg = faultRun, e.Switch, e.Leg
 			out = append(out, p)
 		}
 	}

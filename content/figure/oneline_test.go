@@ -113,8 +113,8 @@ func TestOnelineDash(t *testing.T) {
 func TestOnelineMarks(t *testing.T) {
 	r := coach()
 	open := &rig.Variant{Edits: []rig.Edit{{Kind: rig.Open, Parts: []string{"cord.n"}}}}
-	poor := &rig.Variant{Edits: []rig.Edit{{Kind: rig.Resist, Parts: []string{"cord.n"}}}}
-	join := &rig.Variant{Edits: []rig.Edit{{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}}}}
+	poor := &rig.Variant{Edits: []rig.Edit{{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.Amount{Severity: true, Factor: 1}}}}
+	join := &rig.Variant{Edits: []rig.Edit{{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.Amount{Fixed: 3}}}}
 	swap := &rig.Variant{Edits: []rig.Edit{{Kind: rig.Swap, Parts: []string{"cord.l1", "cord.n"}}}}
 	for _, c := range []struct {
 		name string
@@ -123,7 +123,7 @@ func TestOnelineMarks(t *testing.T) {
 		ink  Role   // drawn for the fault
 	}{{"open", open, "", RedLead}, {"poor", poor, "3 Ω", WarningFill}, {"join", join, "3 Ω", WarningFill}, {"swap", swap, "swapped", RedLead}} {
 		s := live(r)
-		s.Fault, s.Severity = c.v, "3 Ω"
+		s.Fault, s.Severity = c.v, 3
 		d := plan(r, c.v, 1040).Draw(s)
 		if !strings.Contains(words(d), c.want) {
 			t.Errorf("%s: %s", c.name, words(d))

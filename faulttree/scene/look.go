@@ -10,9 +10,9 @@ import (
 	"faultwright/faulttree/rig"
 )
 
-// FaultPart is the name under which a [Picture] has the current in a join that
-// a fault has made.
-const FaultPart = "fault"
+// FaultPart is the name under which a [View] has the current in the join that
+// an edit of a fault makes, by the index of the edit.
+func FaultPart(edit int) string { return fmt.Sprintf("fault %d", edit) }
 
 // View is what the circuit does at the present choices.
 type View struct {
@@ -32,7 +32,10 @@ type View struct {
 }
 
 // Row is one line of a table: what, and how much.
-type Row struct{ Name, Text string }
+type Row struct {
+	Name, Text string
+	Danger     bool // this voltage can hurt
+}
 
 // dash stands for a voltage that nothing decides.
 const dash = "—"
@@ -56,12 +59,12 @@ func (s *Scene) Look() (View, error) {
 	s.keys(&v)
 	for _, id := range s.points {
 		if id != "earth" {
-			v.Points = append(v.Points, Row{s.PointTitle(id), s.between(v, id, s.earth())})
+			v.Points = append(v.Points, Row{Name: s.PointTitle(id), Text: s.between(v, id, s.earth())})
 		}
 	}
 	for _, p := range s.rig.Parts {
 		if a, known := v.Amps[p.Name]; known && p.Kind != rig.Capacitance && p.Kind != rig.Resistance {
-			v.Parts = append(v.Parts, Row{partTitle(p), Format(cmplx.Abs(a), rig.Amperes)})
+			v.Parts = append(v.Parts, Row{Name: partTitle(p), Text: Format(cmplx.Abs(a), rig.Amperes)})
 		}
 	}
 	v.Opened = s.opened(v.Tripped)
@@ -82,7 +85,7 @@ func (s *Scene) faultCurrent(v *View) {
 	if variant == nil {
 		return
 	}
-	for _, e := range variant.Edits {
+	for i, e := range variant.Edits {
 		if e.Kind != rig.Connect {
 			continue
 		}
@@ -90,7 +93,7 @@ func (s *Scene) faultCurrent(v *View) {
 		b, okB := v.Volts[e.Nodes[1]]
 		on := (e.Leg == "" || v.State.Loads[e.Leg]) && (e.Switch == "" || !v.State.Off[e.Switch])
 		if ohms := e.Ohms.Of(s.severity); okA && okB && on && ohms > 0 {
-			v.Amps[FaultPart] = (a - b) / complex(ohms, 0)
+			v.Amps[FaultPart(i)] = (a - b) / complex(ohms, 0)
 		}
 	}
 }
@@ -134,19 +137,19 @@ func (s *Scene) keys(v *View) {
 	for _, pair := range [][2]string{{"l1", "n"}, {"l2", "n"}, {"l1", "l2"}, {"n", "g"}, {"pos", "neg"}} {
 		a, b := group+"."+pair[0], group+"."+pair[1]
 		if (pair[0] == "pos") == s.direct && s.rig.HasNode(a) && s.rig.HasNode(b) {
-			v.Key = append(v.Key, Row{wireWord(pair[0]) + " to " + wireWord(pair[1]) + ", " + group, s.between(*v, a, b)})
+			v.Key = append(v.Key, Row{Name: wireWord(pair[0]) + " to " + wireWord(pair[1]) + ", " + group, Text: s.between(*v, a, b)})
 		}
 	}
 	if !s.rig.HasNode("body") || s.Direct() {
 		return
 	}
-	v.Key = append(v.Key, Row{"body to earth", s.between(*v, "body", s.earth())})
 	body, ok := v.Volts["body"]
 	volts := cmplx.Abs(body - v.Volts[s.earth()])
 	if limit := float64(s.book.Danger) / float64(faulttree.One); ok && limit > 0 && volts >= limit {
 		v.Danger["body"] = true
 		v.Warning = fmt.Sprintf("The body stands %s above earth: it can kill whoever touches it while standing on the ground.", voltsText(volts))
 	}
+	v.Key = append(v.Key, Row{Name: "body to earth", Text: s.between(*v, "body", s.earth()), Danger: v.Danger["body"]})
 }
 
 func wireWord(wire string) string {

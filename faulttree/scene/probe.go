@@ -49,6 +49,14 @@ func (s *Scene) Functions() []meter.Function {
 	return []meter.Function{meter.VoltsAC, meter.LowZ, meter.VoltsDC, meter.Ohms, meter.AmpsAC}
 }
 
+// FunctionTitle words a place of the dial.
+func FunctionTitle(f meter.Function) string {
+	if f == meter.LowZ {
+		return "AC volts, low impedance"
+	}
+	return f.Unit().Function()
+}
+
 // Display is what the meter shows, in words where it shows no number.
 type Display struct {
 	Text   string // "119.9 V", "OL", or ""

@@ -216,13 +216,17 @@ func (s *Scene) Variant() *rig.Variant {
 	return &s.fault.Variants[s.variants[s.variant]]
 }
 
-// Severity is the dial of the fault, if it has one.
+// Severity is the dial of the fault, if it has one that matters where the fault
+// is.
 func (s *Scene) Severity() (Dial, bool) {
 	if s.fault == nil || s.fault.Severity == nil {
 		return Dial{}, false
 	}
+	matters := slices.ContainsFunc(s.Variant().Edits, func(e rig.Edit) bool {
+		return e.Ohms.Severity || e.Volts.Severity || e.Degrees.Severity || e.Value.Severity
+	})
 	p := s.fault.Severity
-	return Dial{Name: "severity", Title: "How bad it is", Unit: p.Unit, From: p.From, To: p.To, Value: s.severity, Log: p.Log}, p.To > p.From
+	return Dial{Name: "severity", Title: "How bad it is", Unit: p.Unit, From: p.From, To: p.To, Value: s.severity, Log: p.Log}, matters && p.To > p.From
 }
 
 // SetSeverity turns the dial of the fault.

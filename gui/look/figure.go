@@ -69,7 +69,12 @@ const figurePad float32 = 12
 
 // CreateRenderer is called by the toolkit.
 func (f *Figure) CreateRenderer() fyne.WidgetRenderer {
-	r := &figureRenderer{f: f, frame: newFrame(theme.Size(theme.SizeNameCardRadius))}
+	return newFigureRenderer(f, f)
+}
+
+// newFigureRenderer draws f for the widget that shows it.
+func newFigureRenderer(f *Figure, self fyne.Widget) *figureRenderer {
+	r := &figureRenderer{f: f, self: self, frame: newFrame(theme.Size(theme.SizeNameCardRadius))}
 	r.raster = canvas.NewRaster(func(w, h int) image.Image {
 		return paintFigure(r.f.drawing, r.palette, w, h)
 	})
@@ -79,6 +84,7 @@ func (f *Figure) CreateRenderer() fyne.WidgetRenderer {
 
 type figureRenderer struct {
 	f       *Figure
+	self    fyne.Widget
 	frame   *frame
 	raster  *canvas.Raster
 	palette figure.Palette
@@ -140,18 +146,24 @@ func (r *figureRenderer) Layout(size fyne.Size) {
 
 func (r *figureRenderer) Refresh() {
 	r.palette = FigurePalette()
-	r.frame.paint(r.f, nil, ColorPanel, ColorLine, 1)
-	r.texts = r.texts[:0]
+	r.frame.paint(r.self, nil, ColorPanel, ColorLine, 1)
+	n := 0
 	for _, item := range r.f.drawing.Items {
-		if t, ok := item.(figure.Text); ok {
-			c := canvas.NewText(t.Value, r.palette.Color(t.Ink))
-			c.TextStyle.Bold = t.Bold
-			r.texts = append(r.texts, c)
+		t, ok := item.(figure.Text)
+		if !ok {
+			continue
 		}
+		if n == len(r.texts) {
+			r.texts = append(r.texts, canvas.NewText("", nil))
+		}
+		c := r.texts[n] // the same objects again: a live drawing changes many times a second
+		n++
+		c.Text, c.Color, c.TextStyle.Bold = t.Value, r.palette.Color(t.Ink), t.Bold
 	}
-	r.Layout(r.f.Size())
+	r.texts = r.texts[:n]
+	r.Layout(r.self.Size())
 	r.raster.Refresh()
-	canvas.Refresh(r.f)
+	canvas.Refresh(r.self)
 }
 
 func (r *figureRenderer) Objects() []fyne.CanvasObject {

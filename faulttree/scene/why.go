@@ -1,0 +1,182 @@
+package scene
+
+import (
+	"math"
+	"math/cmplx"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+)
+
+// Taken is a reading that somebody has taken.
+type Taken struct {
+	Quantity faulttree.Quantity
+	Text     string // as typed, with its unit
+	Value    faulttree.Amount
+	Numeric  bool // false for over-range and what could not be measured
+}
+
+// Compared is a reading beside what the model would read.
+type Compared struct{ Title, Taken, Model string }
+
+// steps of a dial that [Scene.Fit] tries: enough for the nearest severity.
+const steps = 16
+
+// Fit turns severity and loads until the model reads what somebody has read, as
+// nearly as it can in the place the fault fits best. It returns how far off it
+// stays: 0 is exact, 1 is about a tenth of each reading.
+func (s *Scene) Fit(taken []Taken) (float64, error) {
+	best, at := math.Inf(1), 0
+	severity, legs := s.severity, append([]leg(nil), s.legs...)
+	for place := range max(1, len(s.variants)) {
+		s.severity = severity
+		copy(s.legs, legs)
+		s.SetPlace(place)
+		off, err := s.fitHere(taken)
+		if err != nil {
+			return 0, err
+		}
+		if off < best {
+			best, at = off, place
+		}
+	}
+	s.severity = severity
+	copy(s.legs, legs)
+	s.SetPlace(at)
+	return s.fitHere(taken)
+}
+
+// fitHere tries each dial in turn, twice.
+func (s *Scene) fitHere(taken []Taken) (float64, error) {
+	best, err := s.misfit(taken)
+	for range 2 {
+		if dial, ok := s.Severity(); ok && err == nil {
+			best, err = s.try(taken, best, dial, func(d Dial) { s.SetSeverity(d.Value) })
+		}
+		for _, dial := range s.Loads() {
+			if err == nil {
+				best, err = s.try(taken, best, dial, func(d Dial) { s.SetLoad(d.Name, d.Value) })
+			}
+		}
+	}
+	return best, err
+}
+
+// try leaves a dial where the readings are met best.
+func (s *Scene) try(taken []Taken, best float64, dial Dial, set func(Dial)) (float64, error) {
+	keep := dial
+	for i := range steps + 1 {
+		d := dial
+		d.Value = dial.At(float64(i) / steps)
+		set(d)
+		off, err := s.misfit(taken)
+		if err != nil {
+			return best, err
+		}
+		if off < best-1e-9 {
+			best, keep = off, d
+		}
+	}
+	set(keep)
+	return best, nil
+}
+
+// misfit is how far the model's readings are from those taken, on average.
+func (s *Scene) misfit(taken []Taken) (float64, error) {
+	if err := s.set(); err != nil {
+		return 0, err
+	}
+	sum, n := 0.0, 0
+	for _, t := range taken {
+		if !t.Numeric || t.Quantity.Unit == faulttree.Ohms {
+			continue
+		}
+		m, err := s.read(t.Quantity)
+		if err != nil {
+			return 0, err
+		}
+		n++
+		if !m.Defined {
+			sum++
+			continue
+		}
+		want := float64(t.Value) / float64(faulttree.One)
+		sum += math.Abs(value(m, t.Quantity)-want) / (1 + 0.1*math.Abs(want))
+	}
+	if n == 0 {
+		return 0, nil
+	}
+	return sum / float64(n), nil
+}
+
+// value is what a display would take from what is measured.
+func value(m rig.Measured, q faulttree.Quantity) float64 {
+	if q.Unit.Signed() || q.Unit == faulttree.Ohms {
+		return real(m.Value)
+	}
+	return cmplx.Abs(m.Value)
+}
+
+// read measures a quantity in the state it is read in, with those loads on
+// that are turned up.
+func (s *Scene) read(q faulttree.Quantity) (rig.Measured, error) {
+	var on []string
+	for _, l := range s.legs {
+		if l.watts > 0 {
+			on = append(on, l.name)
+		}
+	}
+	return s.bench.MeasureIn(q, rig.Of(q, on), rig.HighImpedance)
+}
+
+// Compare puts readings beside those of the model at the present choices.
+func (s *Scene) Compare(taken []Taken) ([]Compared, error) {
+	if err := s.set(); err != nil {
+		return nil, err
+	}
+	var out []Compared
+	for _, t := range taken {
+		m, err := s.read(t.Quantity)
+		if err != nil {
+			return nil, err
+		}
+		c := Compared{Title: t.Quantity.Title, Taken: t.Text, Model: dash}
+		switch {
+		case m.Hazard:
+			c.Model = "live: not to be read in ohms"
+		case m.Defined:
+			c.Model = "OL"
+			if r := s.meter.Face().Display(value(m, t.Quantity), t.Quantity.Unit, 0, 0); r.Quality != faulttree.OverRange {
+				c.Model = r.Low.With(t.Quantity.Unit)
+			}
+		case t.Quantity.Unit == faulttree.Ohms && s.rig.HasNode(t.Quantity.Red) && s.rig.HasNode(t.Quantity.Black):
+			c.Model = "OL"
+		}
+		out = append(out, c)
+	}
+	return out, nil
+}
+
+// Why puts a fault on show in the rig, of several, in which the model comes
+// nearest to what was read. It is nil if the fault fits in none of them.
+func Why(rigs []*rig.Rig, book Book, fault string, taken []Taken) (*Scene, error) {
+	var best *Scene
+	nearest := math.Inf(1)
+	for _, r := range rigs {
+		s, err := New(r, book)
+		if err != nil {
+			return nil, err
+		}
+		if !s.Choose(fault) {
+			continue
+		}
+		off, err := s.Fit(taken)
+		if err != nil {
+			return nil, err
+		}
+		if off < nearest {
+			best, nearest = s, off
+		}
+	}
+	return best, nil
+}

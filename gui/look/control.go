@@ -1,0 +1,247 @@
+package look
+
+import (
+	"image/color"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+)
+
+// handOn gives the window a key that a toolkit's widget has no use for.
+func handOn(o fyne.CanvasObject, ev *fyne.KeyEvent) {
+	if c := canvasOf(o); c != nil && c.OnTypedKey() != nil {
+		c.OnTypedKey()(ev)
+	}
+}
+
+// Dial is a number to turn: a title, the value beside it, and a slider under
+// both. The keyboard turns it with the arrow keys.
+type Dial struct {
+	widget.BaseWidget
+
+	// OnChanged is told the share of the way from one end to the other.
+	OnChanged func(share float64)
+
+	title, value *Prose
+	slide        *slide
+	content      fyne.CanvasObject
+}
+
+// NewDial makes a dial at a share of its way, 0 to 1.
+func NewDial(title, value string, share float64) *Dial {
+	d := &Dial{title: NewText(title), value: NewStrong(value)}
+	d.value.Align = fyne.TextAlignTrailing
+	d.slide = newSlide()
+	d.slide.SetValue(share)
+	d.slide.OnChanged = func(share float64) {
+		if d.OnChanged != nil {
+			d.OnChanged(share)
+		}
+	}
+	d.content = Stack(0, Beside(170, 60, 8, d.title, d.value), Tight(container.NewThemeOverride(d.slide, track{})))
+	d.ExtendBaseWidget(d)
+	return d
+}
+
+// SetValue shows another value; OnChanged is not called.
+func (d *Dial) SetValue(text string) {
+	if d.value.Plain() != text {
+		d.value.SetRuns(Run{Text: text, Style: fyne.TextStyle{Bold: true}})
+	}
+}
+
+// Turn moves the slider as a reader would; OnChanged is called.
+func (d *Dial) Turn(share float64) { d.slide.SetValue(share) }
+
+// Title is what is turned.
+func (d *Dial) Title() string { return d.title.Plain() }
+
+// Focusable is the part that takes the keyboard.
+func (d *Dial) Focusable() fyne.Focusable { return d.slide }
+
+func (d *Dial) held() []fyne.CanvasObject { return []fyne.CanvasObject{d.content} }
+
+// CreateRenderer is called by the toolkit.
+func (d *Dial) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(d.content) }
+
+// track is the theme in force with a track that shows on a panel too.
+type track struct{}
+
+func (track) base() fyne.Theme { return fyne.CurrentApp().Settings().Theme() }
+
+func (t track) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
+	switch name {
+	case theme.ColorNameInputBackground:
+		name = ColorInside
+	case theme.ColorNameForeground:
+		name = ColorAccent
+	}
+	return t.base().Color(name, v)
+}
+func (t track) Font(s fyne.TextStyle) fyne.Resource     { return t.base().Font(s) }
+func (t track) Icon(n fyne.ThemeIconName) fyne.Resource { return t.base().Icon(n) }
+func (t track) Size(n fyne.ThemeSizeName) float32       { return t.base().Size(n) }
+
+// slide is the toolkit's slider; it leaves to the window what it does not use.
+type slide struct{ widget.Slider }
+
+func newSlide() *slide {
+	s := &slide{}
+	s.Max, s.Step, s.Orientation = 1, 0.005, widget.Horizontal
+	s.ExtendBaseWidget(s)
+	return s
+}
+
+// FocusGained brings the slider into view.
+func (s *slide) FocusGained() {
+	s.Slider.FocusGained()
+	Reveal(s)
+}
+
+// TypedKey turns by arrows: a hundredth of the way, or to an end.
+func (s *slide) TypedKey(ev *fyne.KeyEvent) {
+	switch ev.Name {
+	case fyne.KeyLeft, fyne.KeyDown:
+		s.SetValue(s.Value - 0.02)
+	case fyne.KeyRight, fyne.KeyUp:
+		s.SetValue(s.Value + 0.02)
+	case fyne.KeyHome:
+		s.SetValue(0)
+	case fyne.KeyEnd:
+		s.SetValue(1)
+	default:
+		handOn(s, ev)
+	}
+}
+
+// Select is the toolkit's list to choose from; it leaves to the window what it
+// does not use.
+type Select struct{ widget.Select }
+
+// NewSelect makes a list at the option of an index; -1 is none.
+func NewSelect(options []string, chosen int, choose func(index int)) *Select {
+	s := &Select{}
+	s.Options = options
+	s.PlaceHolder = "none"
+	s.ExtendBaseWidget(s)
+	if chosen >= 0 && chosen < len(options) {
+		s.Selected = options[chosen]
+	}
+	s.OnChanged = func(string) { choose(s.SelectedIndex()) }
+	return s
+}
+
+// ShowChosen chooses without telling.
+func (s *Select) ShowChosen(index int) {
+	changed := s.OnChanged
+	s.OnChanged = nil
+	if index < 0 {
+		s.ClearSelected()
+	} else {
+		s.SetSelectedIndex(index)
+	}
+	s.OnChanged = changed
+}
+
+// Plain is what is chosen.
+func (s *Select) Plain() string { return s.Selected }
+
+// FocusGained brings the list into view.
+func (s *Select) FocusGained() {
+	s.Select.FocusGained()
+	Reveal(s)
+}
+
+// TypedKey opens the list, or moves in it.
+func (s *Select) TypedKey(ev *fyne.KeyEvent) {
+	switch ev.Name {
+	case fyne.KeyReturn, fyne.KeyEnter:
+		s.Select.TypedKey(&fyne.KeyEvent{Name: fyne.KeySpace})
+	case fyne.KeySpace, fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight:
+		s.Select.TypedKey(ev)
+	default:
+		handOn(s, ev)
+	}
+}
+
+// Check is the toolkit's check box; Enter turns it as well as Space.
+type Check struct{ widget.Check }
+
+// NewCheck makes a check box.
+func NewCheck(text string, on bool, turn func(on bool)) *Check {
+	c := &Check{}
+	c.Text, c.Checked, c.OnChanged = text, on, turn
+	c.ExtendBaseWidget(c)
+	return c
+}
+
+// Plain is the text, and whether it is on.
+func (c *Check) Plain() string {
+	if c.Checked {
+		return c.Text + ": on"
+	}
+	return c.Text + ": off"
+}
+
+// TypedKey turns on Enter and leaves other keys to the window.
+func (c *Check) TypedKey(ev *fyne.KeyEvent) {
+	switch ev.Name {
+	case fyne.KeyReturn, fyne.KeyEnter:
+		c.SetChecked(!c.Checked)
+	case fyne.KeySpace:
+		c.Check.TypedKey(ev)
+	default:
+		handOn(c, ev)
+	}
+}
+
+// FocusGained brings the box into view.
+func (c *Check) FocusGained() {
+	c.Check.FocusGained()
+	Reveal(c)
+}
+
+// Labelled puts a small caption above a control, and a thin line around it.
+func Labelled(caption string, o fyne.CanvasObject) *fyne.Container {
+	soft := NewSoft(caption)
+	soft.Type = SizeSmall
+	box := NewPanel(o)
+	box.Padding, box.Radius = 1, 8
+	return Stack(4, soft, box)
+}
+
+// Readout is a live number: a caption over a value. Object is what to show.
+type Readout struct {
+	Object         *Panel
+	caption, value *Prose
+}
+
+// NewReadout makes a readout.
+func NewReadout(caption, value string) *Readout {
+	small := NewSoft(caption)
+	small.Type = SizeSmall
+	v := NewStrong(value)
+	v.Type = SizeTitle
+	small.Leading, v.Leading = 1.3, 1.3
+	r := &Readout{NewPanel(Stack(2, small, v)), small, v}
+	r.Object.Padding, r.Object.Radius = 10, 8
+	return r
+}
+
+// Set shows another value; danger fills the readout with the colour of DANGER.
+func (r *Readout) Set(value string, danger bool) {
+	fill, ink, soft := ColorPanel, ColorInk, ColorSoftInk
+	if danger {
+		fill, ink, soft = ColorDanger, ColorOnDanger, ColorOnDanger
+	}
+	if r.value.Plain() != value || r.value.Ink != ink {
+		r.value.Ink = ink
+		r.value.SetRuns(Run{Text: value, Style: fyne.TextStyle{Bold: true}})
+	}
+	if r.Object.Fill != fill {
+		r.Object.Fill, r.caption.Ink = fill, soft
+		r.Object.Refresh()
+	}
+}
