@@ -1,0 +1,170 @@
+package practice
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"faultwright/faulttree/rig"
+)
+
+// NoFault is what a learner names who finds nothing wrong.
+const NoFault = "no-fault"
+
+// Case is a vehicle to practise on. Make one with [NewCase].
+type Case struct {
+	ID     string
+	Rig    *rig.Rig
+	Values []float64       // of the rig's parameters
+	Faults []rig.Applied   // in force, those of the meter among them
+	Loads  map[string]bool // legs that are on at first
+	May    []string        // switches that may be thrown
+}
+
+// NewCase is a case of a rig with ordinary numbers and no loads on.
+func NewCase(id string, r *rig.Rig) Case {
+	return Case{ID: id, Rig: r, Values: r.Values(), Loads: map[string]bool{}}
+}
+
+// Set gives a number of the rig another value, in its base unit: "cord.length",
+// or a part's name for its main number.
+func (c *Case) Set(name string, value float64) error {
+	i := c.Rig.Number(name)
+	if i == rig.None {
+		return fmt.Errorf("the rig %s has no number %q", c.Rig.ID, name)
+	}
+	c.Values[i] = value
+	return nil
+}
+
+// SetLoad turns on the loads of a leg, so many watts together; 0 leaves them
+// off. Several loads of a leg share the watts as they do ordinarily.
+func (c *Case) SetLoad(leg string, watts float64) error {
+	if !slices.Contains(c.Rig.Legs(), leg) {
+		return fmt.Errorf("the rig %s has no loads on %q", c.Rig.ID, leg)
+	}
+	var params []int
+	sum := 0.0
+	for _, p := range c.Rig.Parts {
+		i := p.Params[rig.AttrWatts]
+		if p.Kind == rig.Load && p.Leg == leg && !p.Always && i != rig.None && !slices.Contains(params, i) {
+			params = append(params, i)
+			sum += c.Rig.Params[i].Value
+		}
+	}
+	delete(c.Loads, leg)
+	if watts <= 0 {
+		return nil
+	}
+	for _, i := range params {
+		if sum > 0 {
+			c.Values[i] = c.Rig.Params[i].Value * watts / sum
+		} else {
+			c.Values[i] = watts / float64(len(params))
+		}
+	}
+	c.Loads[leg] = true
+	return nil
+}
+
+// Truth lists what there is to find, without repeats; a sound case has
+// [NoFault].
+func (c Case) Truth() []string {
+	var ids []string
+	for _, a := range c.Faults {
+		if !slices.Contains(ids, a.Fault.ID) {
+			ids = append(ids, a.Fault.ID)
+		}
+	}
+	if len(ids) == 0 {
+		return []string{NoFault}
+	}
+	return ids
+}
+
+// split parts the faults of the circuit from those of the meter.
+func split(faults []rig.Applied) (circuit, meter []rig.Applied) {
+	for _, a := range faults {
+		if ofMeter(a) {
+			meter = append(meter, a)
+		} else {
+			circuit = append(circuit, a)
+		}
+	}
+	return circuit, meter
+}
+
+func ofMeter(a rig.Applied) bool {
+	if a.Variant < 0 || a.Variant >= len(a.Fault.Variants) {
+		return false
+	}
+	edits := a.Fault.Variants[a.Variant].Edits
+	return len(edits) > 0 && !slices.ContainsFunc(edits, func(e rig.Edit) bool { return e.Kind != rig.Meter })
+}
+
+// MeterFault finds, among the faults of a catalogue, the one that is a mistake
+// with the meter.
+func MeterFault(catalogue []*rig.Fault, m rig.Mistake) (rig.Applied, bool) {
+	for _, f := range catalogue {
+		for i, v := range f.Variants {
+			a := rig.Applied{Fault: f, Variant: i}
+			if ofMeter(a) && slices.ContainsFunc(v.Edits, func(e rig.Edit) bool { return e.Mistake == m }) {
+				if f.Severity != nil {
+					a.Severity = f.Severity.Value
+				}
+				return a, true
+			}
+		}
+	}
+	return rig.Applied{}, false
+}
+
+// group is what a test point belongs to: "pedestal" of "pedestal.l1".
+func group(point string) string {
+	g, _, _ := strings.Cut(point, ".")
+	return g
+}
+
+// reach says which switch must be off for the tips to get at a group of
+// contacts: a plug hides the contacts it is in, and its own pins.
+func (c Case) reach(point string) string {
+	has := func(name string) bool {
+		return slices.ContainsFunc(c.Rig.Switches, func(s rig.Switch) bool { return s.Name == name })
+	}
+	var by string
+	switch group(point) {
+	case "pedestal":
+		by = "plug"
+	case "adapter":
+		by = "adapter"
+	case "plug":
+		by = "plug"
+		if has("adapter") {
+			by = "adapter"
+		}
+	case "cord", "inlet":
+		by = "inlet"
+	}
+	if by == "" || !has(by) {
+		return ""
+	}
+	return by
+}
+
+// inside reports whether a point lies inside the vehicle.
+func inside(point string) bool {
+	switch group(point) {
+	case "panel", "feed", "outlet":
+		return true
+	}
+	return false
+}
+
+// outside reports whether a point is got at from the ground.
+func outside(point string) bool {
+	switch group(point) {
+	case "pedestal", "plug", "adapter", "cord", "inlet":
+		return true
+	}
+	return false
+}

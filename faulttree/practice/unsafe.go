@@ -1,0 +1,162 @@
+package practice
+
+import (
+	"maps"
+	"slices"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
+)
+
+// Rules of what can hurt.
+const (
+	OhmsOnLive   = "ohms-on-live"
+	AmpereJack   = "ampere-jack"
+	BodyUnknown  = "body-unknown"
+	BodyLive     = "body-live"
+	PluggedUnder = "plugged-under-load"
+)
+
+// Danger is an act of an attempt that would have been dangerous.
+type Danger struct {
+	Rule string
+	Act  int    // index into the attempt's acts
+	Text string // a sentence for the learner
+	Card string // a caution or card of the handbook that explains it
+}
+
+// watch follows an attempt and keeps what is known of the body.
+type watch struct {
+	c      Case
+	limit  faulttree.Amount // body to earth from here on can hurt
+	off    map[string]bool
+	loads  map[string]bool
+	proved bool
+	seen   *sight // the last reading of body to earth
+	out    []Danger
+	told   map[string]bool
+}
+
+// sight is a reading of body to earth and the state it was taken in.
+type sight struct {
+	volts      faulttree.Amount
+	off, loads map[string]bool
+}
+
+// Unsafe lists the acts of an attempt that would have been dangerous, each
+// rule at the first act that breaks it in one state. Limit is the voltage of a
+// body to earth that can hurt.
+func (c Case) Unsafe(a Attempt, limit faulttree.Amount) []Danger {
+	w := &watch{c: c, limit: limit, off: map[string]bool{}, loads: maps.Clone(c.Loads), told: map[string]bool{}}
+	if w.loads == nil {
+		w.loads = map[string]bool{}
+	}
+	for _, s := range c.Rig.Switches {
+		w.off[s.Name] = s.Off
+	}
+	for i, act := range a.Acts {
+		w.see(i, act)
+	}
+	return w.out
+}
+
+func (w *watch) see(i int, a Act) {
+	switch a.Kind {
+	case Read, Prove:
+		w.read(i, a)
+	case GoIn, GoOut:
+		w.touch(i)
+	case Throw:
+		if slices.Contains([]string{"plug", "adapter", "inlet"}, a.Name) && w.underPower(a.Name) {
+			w.add(PluggedUnder, i, "A plug was pushed or pulled with the breaker ahead of it on: the contacts arc, and a hand is close.", "order-of-plugging-in")
+		}
+		w.off[a.Name] = !a.On
+	case Load:
+		w.loads[a.Name] = a.On
+	}
+}
+
+// underPower reports whether a plug has a breaker ahead of it that is on, and
+// nothing else is pulled on the way.
+func (w *watch) underPower(name string) bool {
+	breaker := false
+	for _, s := range w.c.Rig.Switches {
+		breaker = breaker || s.Name == "pedestal"
+		if s.Name != name && slices.Contains([]string{"plug", "adapter", "inlet"}, s.Name) && w.off[s.Name] {
+			return false
+		}
+	}
+	return breaker && !w.off["pedestal"]
+}
+
+func (w *watch) read(i int, a Act) {
+	f := a.Setting.Function
+	switch {
+	case a.Hazard && a.Setting.Jack == meter.AmpereJack:
+		w.add(AmpereJack, i, "The red lead was in the ampere jack and the tips went across a supply: a short through the meter, in your hands.", "meter-category")
+		return
+	case a.Hazard && (f == meter.Ohms || f == meter.Continuity):
+		w.add(OhmsOnLive, i, "Ohms were measured on a circuit that was live.", "no-ohms-on-live")
+		return
+	}
+	if f != meter.VoltsAC || a.Setting.Hold || a.Setting.Jack != meter.VoltJack || !a.Numeric() {
+		return
+	}
+	volts := a.reading.High
+	if volts >= w.limit {
+		w.proved = true
+	}
+	points := []string{a.Red, a.Black}
+	if slices.Contains(points, "body") && (slices.Contains(points, "earth") || slices.Contains(points, "0")) && w.proved {
+		w.seen = &sight{volts, maps.Clone(w.off), maps.Clone(w.loads)}
+	}
+}
+
+// touch is a hand on the body.
+func (w *watch) touch(i int) {
+	switch {
+	case w.dead():
+	case w.seen != nil && w.seen.volts >= w.limit && w.within(w.seen):
+		w.add(BodyLive, i, "The body was touched after it had read a voltage that can kill.", "stay-off-body")
+	case w.seen == nil || !w.within(w.seen):
+		text := "The body was touched on the way through the door before body to earth had been read as things stood then."
+		if !w.proved {
+			text += " Nor had the meter shown yet that it reads anything."
+		}
+		w.add(BodyUnknown, i, text, "stay-off-body")
+	}
+}
+
+// dead reports whether the plug is out: the breaker alone is not enough.
+func (w *watch) dead() bool {
+	for _, s := range w.c.Rig.Switches {
+		if (s.Name == "plug" || s.Name == "adapter") && w.off[s.Name] {
+			return true
+		}
+	}
+	return false
+}
+
+// within reports whether nothing is on now that was off when s was taken.
+func (w *watch) within(s *sight) bool {
+	for name, off := range w.off {
+		if !off && s.off[name] {
+			return false
+		}
+	}
+	for leg, on := range w.loads {
+		if on && !s.loads[leg] {
+			return false
+		}
+	}
+	return true
+}
+
+// add notes a danger; the same rule with the same words is noted once.
+func (w *watch) add(rule string, act int, text, card string) {
+	if w.told[rule+text] {
+		return
+	}
+	w.told[rule+text] = true
+	w.out = append(w.out, Danger{rule, act, text, card})
+}

@@ -1,0 +1,224 @@
+package practice
+
+import (
+	"fmt"
+	"slices"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/rig"
+)
+
+// KnownSource is the point where a meter is proved.
+const KnownSource = "meter.known-source"
+
+// Vehicle is a case that somebody stands in front of, meter in hand. It is for
+// one goroutine.
+type Vehicle struct {
+	c      Case
+	bench  *rig.Bench
+	meter  *meter.Meter
+	off    map[string]bool
+	loads  map[string]bool
+	within bool // the learner is inside
+}
+
+// Begin puts a case before a learner with a meter of this model.
+func (c Case) Begin(model faulttree.Meter) (*Vehicle, error) {
+	bench, err := rig.NewBench(c.Rig)
+	if err != nil {
+		return nil, err
+	}
+	return c.on(bench, meter.NewFace(model))
+}
+
+// on is the case on a bench that others may have used before.
+func (c Case) on(bench *rig.Bench, face *meter.Face) (*Vehicle, error) {
+	v := &Vehicle{c: c, bench: bench, off: map[string]bool{}, loads: map[string]bool{}, meter: meter.New(face, nil)}
+	v.meter.Setting.Function = meter.VoltsAC
+	circuit, blunders := split(c.Faults)
+	v.meter.Apply(blunders)
+	if err := bench.Set(rig.Setup{Values: c.Values, Faults: circuit}); err != nil {
+		return nil, err
+	}
+	for _, s := range c.Rig.Switches {
+		v.off[s.Name] = s.Off
+	}
+	for leg, on := range c.Loads {
+		v.loads[leg] = on
+	}
+	return v, nil
+}
+
+// Setting is how the meter is set now.
+func (v *Vehicle) Setting() meter.Setting { return v.meter.Setting }
+
+// Set sets the meter. It is no act of its own; a reading tells how the meter
+// was set.
+func (v *Vehicle) Set(s meter.Setting) { v.meter.Setting = s }
+
+// Face is the meter's ranges.
+func (v *Vehicle) Face() *meter.Face { return v.meter.Face() }
+
+// Off reports whether a switch is off.
+func (v *Vehicle) Off(name string) bool { return v.off[name] }
+
+// On reports whether the loads of a leg are on.
+func (v *Vehicle) On(leg string) bool { return v.loads[leg] }
+
+// Inside reports whether the learner is inside the vehicle.
+func (v *Vehicle) Inside() bool { return v.within }
+
+// State is what is plugged, switched and turned on.
+func (v *Vehicle) State() rig.State {
+	st := rig.State{Off: map[string]bool{}, Loads: map[string]bool{}}
+	for name, off := range v.off {
+		st.Off[name] = off
+	}
+	for leg, on := range v.loads {
+		if on {
+			st.Loads[leg] = true
+		}
+	}
+	return st
+}
+
+// Picture is the whole circuit as it stands, for when nothing is hidden any
+// more.
+func (v *Vehicle) Picture() (*rig.Picture, error) { return v.bench.Solve(v.State()) }
+
+// Do does what an act says and returns it with what came of it. Going in or
+// out is added where the act asks for it, so there may be more than one.
+func (v *Vehicle) Do(a Act) ([]Act, error) {
+	var done []Act
+	if goes := v.mustGo(a); goes != 0 {
+		v.within = goes == GoIn
+		done = append(done, Act{Kind: goes})
+	}
+	switch a.Kind {
+	case GoIn, GoOut:
+		if v.within == (a.Kind == GoIn) {
+			return nil, nil
+		}
+		v.within = a.Kind == GoIn
+	case Throw:
+		if !slices.Contains(v.c.May, a.Name) {
+			return nil, fmt.Errorf("the switch %q may not be thrown here", a.Name)
+		}
+		v.off[a.Name] = !a.On
+	case Load:
+		v.loads[a.Name] = a.On
+	case Read:
+		if hidden := v.hidden(a); hidden != "" {
+			return []Act{{Kind: Reject, Red: a.Red, Black: a.Black, Note: hidden}}, nil
+		}
+		if err := v.read(&a); err != nil {
+			return nil, err
+		}
+	case Prove:
+		a.Red, a.Black = KnownSource, ""
+		if err := v.read(&a); err != nil {
+			return nil, err
+		}
+	default:
+		return nil, fmt.Errorf("there is no act of kind %d", a.Kind)
+	}
+	return append(done, a), nil
+}
+
+// mustGo is the way through the door that an act asks for, 0 for none.
+func (v *Vehicle) mustGo(a Act) Kind {
+	in, out := false, false
+	switch a.Kind {
+	case Load:
+		in = true
+	case Throw:
+		in = a.Name == "main"
+		out = outside(a.Name)
+	case Read:
+		in = inside(a.Red) || inside(a.Black)
+		out = !in && (outside(a.Red) || outside(a.Black))
+	}
+	switch {
+	case !v.c.Rig.HasNode("body") || !v.c.Rig.HasNode("pedestal.n"):
+		return 0 // nobody supplies it from outside
+	case in && !v.within:
+		return GoIn
+	case out && v.within:
+		return GoOut
+	}
+	return 0
+}
+
+// hidden says why the tips do not get at a point, "" where they do.
+func (v *Vehicle) hidden(a Act) string {
+	for _, point := range []string{a.Red, a.Black} {
+		by := v.c.reach(point)
+		if by == "" || v.off[by] {
+			continue
+		}
+		title := by
+		for _, s := range v.c.Rig.Switches {
+			if s.Name == by && s.Title != "" {
+				title = s.Title
+			}
+		}
+		return fmt.Sprintf("The tips do not reach %s as things stand: %s is in the way.", point, title)
+	}
+	return ""
+}
+
+// read reads the meter and writes what it shows into the act.
+func (v *Vehicle) read(a *Act) error {
+	a.Setting = v.meter.Setting
+	f := a.Setting.Function
+	q := faulttree.Quantity{ID: a.Red + "-" + a.Black, Title: "between the probes", Unit: f.Unit(), Red: a.Red, Black: a.Black,
+		Range: 600 * faulttree.One, Most: faulttree.Highest}
+	if f == meter.AmpsAC || f == meter.AmpsDC {
+		q.Black, a.Black = "", ""
+	}
+	shown, err := v.meter.Read(meter.In(v.bench, v.State()), q)
+	if err != nil {
+		return err
+	}
+	a.reading = shown.Reading
+	a.Shown, a.Note, a.Hazard = shown.Text, shown.Reading.Reason, shown.Hazard != ""
+	switch {
+	case shown.Hazard != "":
+		a.Note = shown.Hazard
+	case shown.Text != "" && shown.Text != "OL":
+		a.Shown += " " + shown.Unit
+	}
+	if shown.Beeps {
+		a.Note = "It beeps."
+	}
+	return nil
+}
+
+// Replay does the acts of an attempt over again on a case, with the meter set
+// as it was each time, and returns the readings.
+func (c Case) Replay(acts []Act, bench *rig.Bench, face *meter.Face) ([]Act, error) {
+	v, err := c.on(bench, face)
+	if err != nil {
+		return nil, err
+	}
+	var out []Act
+	for _, a := range acts {
+		if a.Kind == Read || a.Kind == Prove {
+			v.meter.Setting = a.Setting
+		}
+		if a.Kind == Reject {
+			continue
+		}
+		done, err := v.Do(a)
+		if err != nil {
+			return nil, err
+		}
+		for _, d := range done {
+			if d.Kind == Read || d.Kind == Prove || d.Kind == Reject {
+				out = append(out, d)
+			}
+		}
+	}
+	return out, nil
+}
