@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"fmt"
+	"math"
 	"math/cmplx"
 	"testing"
 	"time"
@@ -96,26 +97,30 @@ func BenchmarkFullSolve(b *testing.B) {
 	for _, unknowns := range []int{20, 40} {
 		b.Run(fmt.Sprint(unknowns), func(b *testing.B) {
 			s := sized(b, unknowns)
-			at := func(f func()) float64 {
-				const rounds = 2000
-				begun := time.Now()
-				for range rounds {
-					f()
-				}
-				return float64(time.Since(begun).Nanoseconds()) / rounds
-			}
 			p, g := plain(s), twice(s)
-			dense, library := at(func() { p() }), at(func() { g() })
-			b.ReportAllocs()
-			for b.Loop() {
+			own := func() {
 				if err := s.Factor(); err != nil {
 					b.Fatal(err)
 				}
 			}
-			own := float64(b.Elapsed().Nanoseconds()) / float64(b.N)
-			b.ReportMetric(dense/own, "x-faster-than-dense")
-			b.ReportMetric(library/own, "x-faster-than-gonum")
-			b.ReportMetric(1e9/own, "solves/s")
+			best := [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}
+			for range 100 { // by turns, the quickest of each: other work on the machine slows all
+				for i, f := range []func(){own, func() { p() }, func() { g() }} {
+					const rounds = 20
+					begun := time.Now()
+					for range rounds {
+						f()
+					}
+					best[i] = min(best[i], float64(time.Since(begun).Nanoseconds())/rounds)
+				}
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				own()
+			}
+			b.ReportMetric(best[1]/best[0], "x-faster-than-dense")
+			b.ReportMetric(best[2]/best[0], "x-faster-than-gonum")
+			b.ReportMetric(best[0], "best-ns/solve")
 		})
 	}
 }
