@@ -75,7 +75,11 @@ func (b *Bench) resistanceBetween(q faulttree.Quantity, st State) (Measured, err
 	if err != nil {
 		return Measured{}, err
 	}
-	ohms, ok := w.solver.Pair(w.net.Node(q.Red), w.net.Node(q.Black)).Impedance()
+	pair := w.solver.Pair(w.net.Node(q.Red), w.net.Node(q.Black))
+	if err := pair.Err(); err != nil {
+		return Measured{}, err
+	}
+	ohms, ok := pair.Impedance()
 	if !ok || math.IsNaN(real(ohms)) || real(ohms) > ohmsMost {
 		return Measured{Value: cmplx.Inf(), Reason: "there is no way for a current between the probes"}, nil
 	}
