@@ -166,6 +166,9 @@ func (b *board) state(q faulttree.Quantity) rig.State {
 
 // Measure puts the probes on, in the state that the options ask for.
 func (b *board) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error) {
+	if b.lowZ && q.Unit == faulttree.VoltsDC { // the meter has the dial for alternating volts only
+		in = rig.LowImpedance
+	}
 	return b.bench.MeasureIn(q, b.state(q), in)
 }
 
@@ -236,7 +239,9 @@ func (g page) measured(out jsonMeasure) {
 		}
 		if r.Value != nil {
 			row[2] = strconv.FormatFloat(float64(*r.Value), 'g', 6, 64) + " " + r.Unit
-			if r.phasor {
+			if math.Abs(float64(*r.Value)) < 1e-9 {
+				row[2] = "0 " + r.Unit
+			} else if r.phasor {
 				row[2] += " at " + strconv.FormatFloat(math.Round(float64(*r.Degrees)*10)/10+0, 'f', -1, 64) + "°"
 			}
 		} else if r.Reason != "" {
