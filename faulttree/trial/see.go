@@ -36,7 +36,7 @@ func (w *worker) see(number, finding int) (Seen, error) {
 	if !ok {
 		return Seen{}, fmt.Errorf("the trial has no draw %d", number)
 	}
-	k, err := w.taker(s.rig)
+	k, err := w.taker(s)
 	if err != nil {
 		return Seen{}, err
 	}

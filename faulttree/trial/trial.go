@@ -151,8 +151,9 @@ func (t *trial) markNothing() {
 }
 
 // block is how many draws a worker takes at a time. They are of one stratum,
-// so that the bench keeps its factored circuits.
-const block = 250
+// so that the bench keeps its factored circuits, and begin on a fresh bench, so
+// that not even the rounding depends on what the worker did before.
+const block = 500
 
 // walkAll walks every draw.
 func (t *trial) walkAll(ctx context.Context) (*tally, error) {
@@ -182,6 +183,7 @@ func (t *trial) walkAll(ctx context.Context) (*tally, error) {
 					return
 				}
 				p := parts[i]
+				w.bench = nil
 				for number := p.from; number < p.to; number++ {
 					if err := w.tryOne(p.stratum, number, tallies[k]); err != nil {
 						errs[k] = fmt.Errorf("draw %d (%s): %w", number, t.plan.make(p.stratum, number, t.options.Seed).words(), err)
@@ -212,28 +214,30 @@ func (t *trial) walkAll(ctx context.Context) (*tally, error) {
 	return sum, nil
 }
 
-// worker holds what one goroutine needs: a bench for each rig.
+// worker holds what one goroutine needs: a bench for the stratum it works at.
 type worker struct {
 	*trial
-	takers map[string]*taker
+	at    stratum
+	bench *taker
 }
 
-func (t *trial) newWorker() *worker { return &worker{trial: t, takers: map[string]*taker{}} }
+func (t *trial) newWorker() *worker { return &worker{trial: t} }
 
-// taker is the worker's taker for a rig.
-func (w *worker) taker(r *rig.Rig) (*taker, error) {
-	if k := w.takers[r.ID]; k != nil {
-		return k, nil
+// taker is the worker's taker for a stratum. A new stratum gets a new bench:
+// the circuits of the old one are of no more use.
+func (w *worker) taker(s stratum) (*taker, error) {
+	if w.bench != nil && w.at == s {
+		return w.bench, nil
 	}
-	bench, err := rig.NewBench(r)
+	bench, err := rig.NewBench(s.rig)
 	if err != nil {
 		return nil, err
 	}
-	k := &taker{bench: bench, nodes: w.nodes[r.ID], legs: r.Legs(), index: w.index,
+	w.at = s
+	w.bench = &taker{bench: bench, nodes: w.nodes[s.rig.ID], legs: s.rig.Legs(), index: w.index,
 		in:    instrument{face: w.face, seed: w.options.Seed},
 		taken: make([]faulttree.Reading, len(w.index)), have: make([]bool, len(w.index))}
-	w.takers[r.ID] = k
-	return k, nil
+	return w.bench, nil
 }
 
 // roles are who walks.
@@ -242,7 +246,7 @@ var roles = []faulttree.Role{faulttree.Owner, faulttree.Qualified}
 // tryOne walks one draw in both roles. Where the owner's walk was not handed
 // over, a qualified person's would be the same.
 func (w *worker) tryOne(s stratum, number int, into *tally) error {
-	k, err := w.taker(s.rig)
+	k, err := w.taker(s)
 	if err != nil {
 		return err
 	}
