@@ -1,9 +1,11 @@
 package content_test
 
 import (
+	"maps"
 	"math"
 	"math/cmplx"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -192,9 +194,10 @@ func TestEveryFaultSettles(t *testing.T) {
 	lib := content.Shipped()
 	rng := rand.New(rand.NewPCG(5, 5))
 	quantities := []string{"panel.l1-n@loaded", "body-earth", "ohm:plug.n-g@unplugged", "dc.pos-neg@loaded", "battery.pos-neg", "tow.aux-gnd@loaded"}
-	for id, r := range lib.Rigs {
-		s := standOf(t, lib, id)
-		for _, f := range lib.Faults {
+	for _, id := range slices.Sorted(maps.Keys(lib.Rigs)) {
+		s, r := standOf(t, lib, id), lib.Rigs[id]
+		for _, fault := range slices.Sorted(maps.Keys(lib.Faults)) {
+			f := lib.Faults[fault]
 			if f.Edits == nil {
 				continue
 			}

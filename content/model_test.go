@@ -1,12 +1,12 @@
 package content_test
 
 import (
+	"maps"
 	"math"
 	"math/cmplx"
 	"math/rand/v2"
 	"os"
 	"slices"
-	"sort"
 	"strconv"
 	"strings"
 	"testing"
@@ -167,6 +167,12 @@ func TestFaultsShowTheirPictures(t *testing.T) {
 	for id, f := range lib.Faults {
 		if f.Edits == nil || !shown[id] && !slices.Contains(f.Places, faulttree.MeterOwn) {
 			t.Errorf("fault %s has no picture", id)
+			continue
+		}
+		for _, place := range f.Places {
+			if !slices.ContainsFunc(f.Edits.Variants, func(v rig.Variant) bool { return v.Place == place }) {
+				t.Errorf("fault %s has no variant in its place %s", id, place)
+			}
 		}
 	}
 }
@@ -205,14 +211,10 @@ func TestDrawnRigsAreHealthy(t *testing.T) {
 		"battery.pos-neg@rest": func(v float64) bool { return v > 12.2 && v < 12.7 }, "battery.pos-neg": func(v float64) bool { return v > 12.7 && v < 14 },
 		"dc.pos-neg@loaded": func(v float64) bool { return v > 11.5 }, "tow.aux-gnd": func(v float64) bool { return v > 12.8 },
 	}
-	names := make([]string, 0, len(bounds))
-	for q := range bounds {
-		names = append(names, q)
-	}
-	sort.Strings(names)
+	names := slices.Sorted(maps.Keys(bounds))
 	rng := rand.New(rand.NewPCG(7, 7))
-	for id, r := range lib.Rigs {
-		s := standOf(t, lib, id)
+	for _, id := range slices.Sorted(maps.Keys(lib.Rigs)) {
+		s, r := standOf(t, lib, id), lib.Rigs[id]
 		for range 200 {
 			s.put(rig.Setup{Values: r.Draw(rng)})
 			for _, name := range names {
