@@ -42,7 +42,9 @@ type Desk struct {
 	indexErr error            // why there is no index
 	visit    *visiting        // the visit under way; nil if there is none
 	drafts   map[string]string
-	bench    bench // the rig on show
+	practice practising
+	bench    bench  // the rig on show
+	trials   trials // what authors have tried
 
 	shell *shell
 	pane  pane

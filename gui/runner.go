@@ -45,6 +45,33 @@ func Run[T any](r *Runner, key string, work func(context.Context) T, done func(T
 	}()
 }
 
+// RunTelling is [Run] for work that can say how far it is. What it tells reaches
+// told on the window's thread, once for each whole percent, never backwards,
+// and not at all once the job was cancelled or replaced. The work must not tell from two places at
+// one time.
+func RunTelling[T any](r *Runner, key string, work func(ctx context.Context, tell func(done, total int)) T, told func(done, total int), done func(T)) {
+	percent := -1
+	number := r.started + 1 // the job that Run is about to start
+	tell := func(done, total int) {
+		now := 100 * done / max(total, 1)
+		if now <= percent {
+			return
+		}
+		percent = now
+		show := func() {
+			if r.jobs[key].number == number {
+				told(done, total)
+			}
+		}
+		if r.Inline {
+			show()
+			return
+		}
+		fyne.Do(show)
+	}
+	Run(r, key, func(ctx context.Context) T { return work(ctx, tell) }, done)
+}
+
 func (r *Runner) start(key string) (context.Context, int) {
 	r.Cancel(key)
 	if r.jobs == nil {

@@ -115,7 +115,7 @@ func Draw(r *trial.Report) (figure.Drawing, []Spot) {
 				add(box(x, y, x+cellWidth, y+cellHeight, figure.None, figure.Line))
 				continue
 			}
-			grade := gradeOf(r, info[column], strings.TrimSuffix(row, " *"), c)
+			grade := GradeOf(r, info[column], strings.TrimSuffix(row, " *"), strings.HasSuffix(row, " *"), c.wrong)
 			add(box(x, y, x+cellWidth, y+cellHeight, grades[grade].fill, figure.Line))
 			text(x+cellWidth/2, y+13, figure.Middle, small, grades[grade].ink, grade >= Silent, label(c.walks, rowTotal[row], grade))
 			spots = append(spots, Spot{figure.Box{Left: x, Top: y, Right: x + cellWidth, Bottom: y + cellHeight}, strings.TrimSuffix(row, " *"), column, c.draw, grade})
@@ -150,16 +150,18 @@ func label(walks, all int, g Grade) string {
 	return s
 }
 
-func gradeOf(r *trial.Report, f trial.Finding, fault string, c total) Grade {
-	dangerous := slices.ContainsFunc(f.Missing, func(g trial.Gap) bool { return g.Fault == fault })
+// GradeOf is how bad it is that walks with a fault end at a finding, of which
+// so many are false all-clears. Walks with a fault outside the scope of the
+// tree are bad only if they are false.
+func GradeOf(r *trial.Report, f trial.Finding, fault string, outside bool, wrong int) Grade {
 	switch {
-	case c.wrong > 0:
+	case wrong > 0:
 		return False
 	case slices.Contains(f.Names, fault):
 		return Named
 	case fault == trial.NoFault && slices.ContainsFunc(r.Cells, func(c trial.Cell) bool { return c.Fault == fault && c.Finding == f.ID && c.Credit > 0 }):
 		return Named
-	case dangerous:
+	case !outside && slices.ContainsFunc(f.Missing, func(g trial.Gap) bool { return g.Fault == fault }):
 		return Silent
 	case slices.Contains(f.Declared, fault):
 		return Declared
