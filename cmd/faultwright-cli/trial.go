@@ -171,7 +171,7 @@ func (p *program) printTrial(lib *content.Library, reports []*trial.Report) {
 		g.title(r.Tree + ": " + lib.Forest.Trees[r.Tree].Title)
 		fmt.Fprintf(g.w, "%d rigs, and %d with a fault outside the scope; seed %d\n", r.Rigs, r.Outside, r.Seed)
 		fmt.Fprintf(g.w, "false all-clears        %d  (%d more with a body that can reach 30 V and the fault declared)\n", r.FalseAllClears, r.LiveDeclared)
-		fmt.Fprintf(g.w, "isolation               %.1f %%, %.1f %% of the possible\n", 100*r.Isolation, 100*r.IsolationOfPossible)
+		fmt.Fprintf(g.w, "isolation               %.1f %%, %.1f %% of the possible; the true fault named in %.1f %%\n", 100*r.Isolation, 100*r.IsolationOfPossible, 100*r.Named)
 		fmt.Fprintf(g.w, "measurements            %.2f in the mean; greedy optimum %.2f, entropy bound %.2f\n", r.MeanMeasurements, r.OptimumMeasurements, r.EntropyBound)
 		fmt.Fprintf(g.w, "healthy rigs found so   %.1f %%\n", 100*r.HealthyRate)
 		if len(r.Uncovered) > 0 {
@@ -192,6 +192,9 @@ func (p *program) printTrial(lib *content.Library, reports []*trial.Report) {
 				group = append(group, fmt.Sprintf("%s %.1f %%", s.Fault, 100*s.Share))
 			}
 			g.para("  ", strings.Join(group, ", "))
+			for _, x := range f.Separable {
+				g.hanging("  ", "    ", fmt.Sprintf("one more reading: %s (%s) would show %.0f %% of %s", x.Reading, x.Role, 100*x.Share, x.Fault))
+			}
 		}
 		g.blank()
 	}

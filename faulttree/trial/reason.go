@@ -33,6 +33,7 @@ type evidence struct {
 func (t *trial) reason(ctx context.Context, r *Report) error {
 	own, possible, faults := 0.0, 0.0, 0
 	for _, role := range roles {
+		t.separable(role, r)
 		sample, held := t.study.of(role)
 		committee, err := t.grow(ctx, sample)
 		if err != nil {

@@ -29,6 +29,7 @@ type Report struct {
 	// Isolation is the mean credit over walks with a fault: 1/|faults| where
 	// the finding names the true one, the worst ending where a choice is open.
 	Isolation           float64 `json:"isolation"`
+	Named               float64 `json:"named"`                 // share of these walks whose finding names the true fault
 	IsolationOfPossible float64 `json:"isolation_of_possible"` // beside the reasoner who sees every reading; 0 if he was left out
 	Possible            float64 `json:"possible"`              // the reasoner's own credit
 
@@ -80,7 +81,10 @@ type Finding struct {
 	Missing  []Gap    `json:"missing"`        // of these, the ones it neither names nor declares
 	Extra    []string `json:"extra"`          // declared, but no walk within the scope reached it with them
 	Idle     []string `json:"idle"`           // named, but no walk reached it with them
-	Meter    []string `json:"meter"`          // dangerous misuses of the meter that reach it, not part of the above
+	// Separable lists, at a finding of no fault, dangerous faults that one more
+	// reading of the role would show. Empty without the reasoner.
+	Separable []Separable `json:"separable"`
+	Meter     []string    `json:"meter"` // dangerous misuses of the meter that reach it, not part of the above
 }
 
 // Share is a fault's part of the walks that reached a finding.
@@ -178,6 +182,7 @@ func (t *trial) addCell(r *Report, role, fault, finding int, c *cell, outside bo
 
 func (t *trial) addCoverage(r *Report, n *tally) {
 	r.Uncovered = []string{}
+	allNamed, all := 0, 0
 	for fault, f := range t.plan.faults {
 		if !t.plan.possible[fault] {
 			continue
@@ -197,12 +202,14 @@ func (t *trial) addCoverage(r *Report, n *tally) {
 				}
 			}
 		}
+		allNamed, all = allNamed+named, all+c.Walks
 		c.Named, c.Declared, c.Credit = ratio(float64(named), c.Walks), ratio(float64(declared), c.Walks), ratio(c.Credit, c.Walks)
 		if c.Walks > 0 && named+declared == 0 {
 			r.Uncovered = append(r.Uncovered, f.ID)
 		}
 		r.Coverage = append(r.Coverage, c)
 	}
+	r.Named = ratio(float64(allNamed), all)
 }
 
 // addFindings fills in what every finding leaves possible, with examples.
@@ -211,7 +218,7 @@ func (t *trial) addFindings(r *Report, n *tally) error {
 	for i := range t.findings {
 		f := &t.findings[i]
 		out := Finding{ID: f.ref.String(), Title: f.title, Signal: f.f.Signal.String(), Names: append([]string{}, f.f.Faults...),
-			Group: []Share{}, Cannot: []string{}, Missing: []Gap{}, Extra: []string{}, Idle: []string{}, Meter: []string{}}
+			Group: []Share{}, Cannot: []string{}, Missing: []Gap{}, Extra: []string{}, Idle: []string{}, Meter: []string{}, Separable: []Separable{}}
 		out.Declared = []string{}
 		for _, c := range f.f.CannotExclude {
 			out.Declared = append(out.Declared, c.Fault)

@@ -19,6 +19,7 @@ type study struct {
 	single     [2]int               // by role: how many quantities are open
 	sums       [2]int
 	credits    [2][]float64 // by role: what the tree earns for each draw held out
+	ends       [2][]int32   // by role and slot: the finding of no fault that the draw reached, -1 for none
 }
 
 // sum is a sum or difference that a step makes of its readings.
@@ -58,6 +59,7 @@ func (t *trial) newStudy() *study {
 	s.evidence = make([]evidence, s.held+tests)
 	for role := range roles {
 		s.credits[role] = make([]float64, tests)
+		s.ends[role] = make([]int32, s.held+tests)
 	}
 	t.open(s)
 	return s
@@ -100,17 +102,24 @@ func (s *study) slot(number int) int {
 	return int(s.slots[number])
 }
 
-// credit keeps what the tree earns for a draw held out.
-func (s *study) credit(t *trial, fault, number int, role faulttree.Role, ends []ending) {
-	at := s.slot(number) - s.held
+// note keeps where a draw ended, and what the tree earns for it if it is held
+// out.
+func (s *study) note(t *trial, fault, number int, role faulttree.Role, ends []ending) {
+	at := s.slot(number)
 	if at < 0 {
 		return
 	}
-	least := 1.0
+	least, quiet := 1.0, int32(-1)
 	for _, e := range ends {
 		least = min(least, t.credit(fault, e.finding))
+		if t.findings[e.finding].nothing {
+			quiet = int32(e.finding)
+		}
 	}
-	s.credits[role][at] = least
+	s.ends[role][at] = quiet
+	if at >= s.held {
+		s.credits[role][at-s.held] = least
+	}
 }
 
 // take takes every reading of a draw. Values are on a scale where small ones

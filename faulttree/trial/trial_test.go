@@ -141,6 +141,21 @@ func TestTheReasonerSeesMore(t *testing.T) {
 	}
 }
 
+// A fault that one more reading would show is told, with the reading.
+func TestASeparableFaultIsTold(t *testing.T) {
+	clear := findingOf(t, run(t, handbook(forest(true)), "pedestal", trial.Options{Rigs: 2000, Seed: 5}), "pedestal#clear")
+	want := []trial.Separable{
+		{Fault: "open-ground", Role: "owner", Reading: "pedestal.l1-g", Share: 1},
+		{Fault: "open-ground", Role: "qualified", Reading: "pedestal.l1-g", Share: 1},
+	}
+	if d := cmp.Diff(want, clear.Separable); d != "" {
+		t.Error(d)
+	}
+	if clear := findingOf(t, run(t, handbook(forest(false)), "pedestal", trial.Options{Rigs: 2000, Seed: 5}), "pedestal#clear"); len(clear.Separable) > 0 {
+		t.Errorf("the careful tree leaves %v", clear.Separable)
+	}
+}
+
 func TestSeeMakesADrawAgain(t *testing.T) {
 	o := trial.Options{Rigs: 400, Seed: 1, WalkOnly: true}
 	h := handbook(forest(true))
