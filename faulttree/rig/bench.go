@@ -21,6 +21,7 @@ type Bench struct {
 	rig     *Rig
 	setup   Setup
 	values  []float64 // after the faults' own settings
+	ways    map[way]int
 	marks   map[string]int
 	mark    int // which faults are in force, for the key of a circuit
 	age     uint64
@@ -31,6 +32,12 @@ type Bench struct {
 	clamp   int      // part under a clamp, or None
 	nodes   map[string]bool
 	steady  bool // a part gives direct current
+}
+
+// way is one way in which one fault is made.
+type way struct {
+	fault   *Fault
+	variant int
 }
 
 // key is all that decides how a circuit is tied together.
@@ -58,7 +65,7 @@ func NewBench(r *Rig) (*Bench, error) {
 	if len(r.Switches) > 64 {
 		return nil, fmt.Errorf("rig %s has %d switches; at most 64 are possible", r.ID, len(r.Switches))
 	}
-	b := &Bench{rig: r, legs: r.Legs(), marks: map[string]int{"": 0}, kept: map[key]*wired{}, settled: map[key]settled{}, clamp: None, nodes: map[string]bool{}}
+	b := &Bench{rig: r, legs: r.Legs(), ways: map[way]int{}, marks: map[string]int{"": 0}, kept: map[key]*wired{}, settled: map[key]settled{}, clamp: None, nodes: map[string]bool{}}
 	for _, p := range r.Parts {
 		b.nodes[p.A], b.nodes[p.B] = true, true
 		b.steady = b.steady || p.Kind == Charger || p.Kind == Source && p.Direct
@@ -110,7 +117,11 @@ func (b *Bench) Set(s Setup) error {
 		if !a.Fault.Variants[a.Variant].FitsIn(b.rig) {
 			return fmt.Errorf("fault %s, %s, does not fit in rig %s", a.Fault.ID, a.Fault.Variants[a.Variant].Text, b.rig.ID)
 		}
-		fmt.Fprintf(&mark, "%s/%d ", a.Fault.ID, a.Variant)
+		one := way{a.Fault, a.Variant}
+		if _, known := b.ways[one]; !known {
+			b.ways[one] = len(b.ways)
+		}
+		fmt.Fprintf(&mark, "%d ", b.ways[one])
 		for _, e := range a.Fault.Variants[a.Variant].Edits {
 			if e.Kind != Set {
 				continue

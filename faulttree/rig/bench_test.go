@@ -179,6 +179,19 @@ func TestNumbersChangeWithoutCompiling(t *testing.T) {
 	near(t, "back again", read(t, b, q), first, 1e-9)
 }
 
+// Two faults of the same name, such as one read twice, are two faults.
+func TestFaultsAreToldApartByWhatTheyAre(t *testing.T) {
+	b := bench(t, fault(rig.Edit{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.Amount{Fixed: 1}}))
+	q := volts("panel.l1-n@loaded", "panel.l1", "panel.n", faulttree.Loaded)
+	first := read(t, b, q)
+	if err := b.Set(rig.Setup{Faults: []rig.Applied{fault(rig.Edit{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.Amount{Fixed: 5}})}}); err != nil {
+		t.Fatal(err)
+	}
+	if second := read(t, b, q); second > first-5 {
+		t.Errorf("1 Ω gives %.2f V, 5 Ω gives %.2f V", first, second)
+	}
+}
+
 func TestABadRigIsRefused(t *testing.T) {
 	r := small()
 	r.Parts[0].Switch = "plgu"
