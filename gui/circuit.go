@@ -225,8 +225,13 @@ func (c *circuit) replan(v scene.View) {
 		return
 	}
 	c.planned = key
+	var kind *bool
+	if alternating, direct := c.s.Kinds(); alternating && direct {
+		shown := c.s.Direct()
+		kind = &shown
+	}
 	c.plan = figure.NewOneline(figure.OnelinePlan{
-		Rig: c.s.Rig(), Fault: key.fault, Loads: v.State.Loads, Points: c.isPoint,
+		Direct: kind, Rig: c.s.Rig(), Fault: key.fault, Loads: v.State.Loads, Points: c.isPoint,
 		Width: float64((c.width - 24) / look.TextScale()),
 	})
 }
@@ -235,7 +240,7 @@ func (c *circuit) replan(v scene.View) {
 func (c *circuit) state(v scene.View) figure.OnelineState {
 	red, black := c.s.Probes()
 	s := figure.OnelineState{
-		Live: true, Volts: v.Volts, Amps: v.Amps, Tripped: v.Tripped, Off: v.State.Off, Loads: v.State.Loads,
+		Live: true, Direct: c.s.Direct(), Volts: v.Volts, Amps: v.Amps, Tripped: v.Tripped, Off: v.State.Off, Loads: v.State.Loads,
 		Values: v.Values, Fault: c.s.Variant(), Red: red, Black: black, Danger: v.Danger,
 	}
 	dial, _ := c.s.Severity()

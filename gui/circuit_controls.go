@@ -29,10 +29,10 @@ func (c *circuit) pane() pane {
 	} else {
 		p.body = append(p.body, c.keyRow, c.warnBox, c.openBox, c.drawing, dials)
 	}
-	legend := "Arrows show the moment at which L1 is at its crest, larger for more current. Voltages are to remote earth. Tap a test point to put the " +
+	legend := "Bold numbers are volts to remote earth. Arrows show the moment at which L1 is at its crest, larger for more current. Tap a test point to put the " +
 		"red probe on it, then the black one."
 	if c.s.Direct() {
-		legend = "Arrows show which way current flows, larger for more. Voltages are to the battery's return. Tap a test point to put the red probe on it, then the black one."
+		legend = "Bold numbers are volts to the body. Arrows show which way current flows, larger for more. Tap a test point to put the red probe on it, then the black one."
 	}
 	p.body = append(p.body, look.NewSoft(legend))
 	p.body = append(p.body, look.Grid(330, 20, 2, look.NewPanel(c.metering()), look.NewPanel(c.switching())))

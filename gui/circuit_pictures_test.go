@@ -38,6 +38,15 @@ var circuitScenes = []struct {
 		d.render()
 		d.chooseIn(t, "in the cord")
 	}},
+	{"why", func(t *testing.T, d *Desk) {
+		d.toShippedBody(t)
+		d.answer(t, "58")
+		d.typeIn(t, "1")
+		for _, text := range []string{"0.0", "0.0", "0.0", "OL", "OL"} {
+			d.answer(t, text)
+		}
+		d.press(t, "Show me why")
+	}},
 	{"short", func(t *testing.T, d *Desk) { d.toCircuit(t, "coach-50a", "hot-to-body-short") }},
 	{"swapped", func(t *testing.T, d *Desk) { d.toCircuit(t, "trailer-30a", "reversed-polarity") }},
 	{"adapter", func(t *testing.T, d *Desk) { d.toCircuit(t, "trailer-30a-on-50a", "") }},

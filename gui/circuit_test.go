@@ -207,6 +207,28 @@ func TestEveryCircuitOpens(t *testing.T) {
 	}
 }
 
+// From a finding, "Show me why" opens the circuit with its fault and the
+// reader's own readings beside those of the model.
+func TestStoryShowMeWhy(t *testing.T) {
+	d := shippedDesk(t, wide)
+	d.toShippedBody(t)
+	d.answer(t, "58")
+	d.typeIn(t, "1")
+	for _, text := range []string{"0.0", "0.0", "0.0", "OL", "OL"} {
+		d.answer(t, text)
+	}
+	if !d.visit.walk().Ended() {
+		t.Fatalf("no finding:\n%s", d.shown())
+	}
+	d.press(t, "Show me why")
+	d.wantShown(t, "YOUR READINGS BESIDE THE MODEL'S", "read · model", "58 V · ")
+	if d.bench.scene.Fault() == nil {
+		t.Error("no fault is in force")
+	}
+	d.Back()
+	d.wantShown(t, "Show me why")
+}
+
 // Changing the rig keeps the fault where the next rig can have it.
 func TestCircuitChangesItsRig(t *testing.T) {
 	d := shippedDesk(t, wide)

@@ -5,6 +5,7 @@ import (
 	"math/cmplx"
 	"slices"
 	"strconv"
+	"strings"
 
 	"faultwright/faulttree/rig"
 	onshow "faultwright/faulttree/scene"
@@ -14,6 +15,7 @@ import (
 // the zero value it shows the rig alone: no voltage, no current, no fault.
 type OnelineState struct {
 	Live       bool                  // show voltages and currents
+	Direct     bool                  // they are direct, with a sign
 	Volts      map[string]complex128 // by node, to remote earth; a node that is not there floats
 	Amps       map[string]complex128 // by part, from A to B
 	Tripped    []string              // parts or their devices that have opened
@@ -26,18 +28,7 @@ type OnelineState struct {
 	Danger     map[string]bool       // nodes whose voltage can hurt
 }
 
-// VoltsText is a voltage as the drawing and its table show it.
-func VoltsText(v float64) string {
-	switch {
-	case v < 0.005:
-		return "0 V"
-	case v < 1:
-		return strconv.FormatFloat(v, 'f', 2, 64) + " V"
-	}
-	return strconv.FormatFloat(v, 'f', 1, 64) + " V"
-}
-
-// AmpsText is a current as the drawing and its table show it.
+// AmpsText is a current as the drawing shows it.
 func AmpsText(i float64) string {
 	switch {
 	case i < 50e-6:
@@ -205,7 +196,7 @@ func (p onelinePen) symbol(l olLevel) {
 		p.shape(Panel, Ink, 1.6, rounded(at.X-12, at.Y-6, at.X+12, at.Y+6, 2)...)
 	}
 	if wrong && edit.Kind == rig.Swap {
-		p.bold(at.Add(0, 34), Middle, 12, Ink, "swapped")
+		p.bold(at.Add(23, 5), Start, 12, Ink, "swapped")
 	}
 	if wrong && edit.Kind == rig.Swap || wrong && edit.Kind == rig.Set || wrong && edit.Kind == rig.Replace {
 		p.halo(at)
@@ -253,11 +244,16 @@ func (p onelinePen) current(l olLevel, shown map[float64]written) {
 	if edit, wrong := p.edit(l.part); p.tripped(l.part) || wrong && (edit.Kind == rig.Resist || edit.Kind == rig.Swap) {
 		return // other words stand there
 	}
+	if way := l.pieces[0]; len(way) > 2 { // it goes around something, or across
+		return
+	}
 	before, seen := shown[l.mid.Y]
 	t := Text{At: l.mid.Add(0, 25), Value: AmpsText(i), Size: 12, Anchor: Middle, Ink: Soft}
 	if i < leastDrawn || seen && (math.Abs(i-before.amps) <= 0.02*max(i, before.amps) || t.Bounds().Left < before.right) {
 		return
 	}
+	box := t.Bounds()
+	p.shape(Panel, None, 0, rounded(box.Left, box.Top, box.Right, box.Bottom, 3)...)
 	p.add(t)
 	shown[l.mid.Y] = written{i, t.Bounds().Right}
 }
@@ -307,7 +303,10 @@ func (p onelinePen) node(n olNode) {
 	v, defined := p.s.Volts[n.name]
 	word := "—"
 	if defined {
-		word = VoltsText(cmplx.Abs(v))
+		word = onshow.Volts(v, p.s.Direct)
+		if !n.bar { // the room is small, and all of them are volts
+			word = strings.TrimSuffix(word, " V")
+		}
 	}
 	t := Text{At: at, Value: word, Size: 12, Bold: true, Ink: Ink}
 	box := t.Bounds()

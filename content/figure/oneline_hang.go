@@ -109,6 +109,7 @@ func (p onelinePen) fault(u olUpright, middle Point) {
 // loadWords are a load's watts, and what stands across it and flows in it.
 func (p onelinePen) loadWords(u olUpright, middle Point, open bool) {
 	at := middle.Add(13, -9)
+	p.shape(Panel, None, 0, at.Add(-1, -10), at.Add(50, -10), at.Add(50, 33), at.Add(-1, 33)) // a wire may pass here
 	i := u.part.Params[rig.AttrWatts]
 	if i != rig.None && i < len(p.s.Values) {
 		p.text(at, Start, 12, Soft, strconv.FormatFloat(p.s.Values[i], 'f', 0, 64)+" W")
@@ -123,7 +124,7 @@ func (p onelinePen) loadWords(u olUpright, middle Point, open bool) {
 	a, okA := p.s.Volts[u.part.A]
 	b, okB := p.s.Volts[u.part.B]
 	if okA && okB {
-		p.bold(at.Add(0, 15), Start, 12, Ink, VoltsText(cmplx.Abs(a-b)))
+		p.bold(at.Add(0, 15), Start, 12, Ink, onshow.Volts(a-b, p.s.Direct))
 	} else {
 		p.bold(at.Add(0, 15), Start, 12, Ink, "—")
 	}

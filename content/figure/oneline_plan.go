@@ -49,6 +49,7 @@ func (pl *planner) column(node string) int {
 type OnelinePlan struct {
 	Rig    *rig.Rig
 	Fault  *rig.Variant           // drawn where it is; nil for none
+	Direct *bool                  // draw direct current alone, or alternating alone; nil draws all
 	Loads  map[string]bool        // legs whose loads are on: those of 0 W otherwise are drawn then
 	Points func(node string) bool // test points, which can be touched and show their voltage
 	Width  float64                // room across, in units of which text has 12
@@ -57,7 +58,7 @@ type OnelinePlan struct {
 // NewOneline plans a drawing.
 func NewOneline(o OnelinePlan) *Oneline {
 	pl := &planner{o: &Oneline{title: o.Rig.Title, at: map[string]int{}}, present: map[string]bool{}, points: o.Points, listed: o.Rig.Columns}
-	pl.parts = visible(o.Rig, o.Fault, o.Loads)
+	pl.parts = visible(o.Rig, o.Fault, o.Loads, o.Direct)
 	for _, p := range pl.parts {
 		pl.present[p.A], pl.present[p.B] = true, true
 	}

@@ -11,29 +11,29 @@ import (
 const (
 	olLeft   = 34.0 // room for the names of the wires
 	olBus    = 14.0 // of a column where nothing hangs
-	olLabel  = 55.0 // the room of a voltage
+	olLabel  = 45.0 // the room of a voltage
 	olClose  = 28.0 // between two columns, for an arrow
 	olGap    = 42.0 // between two columns, for a symbol and its current
 	olWire   = 70.0 // between two wires
 	olTight  = 60.0 // between two wires where nothing hangs
 	olGround = 50.0 // between wires and what lies below
 	olHead   = 54.0 // above the first wire
-	olShrink = 1.3  // how much wider than asked one band may be before it is broken
+	olShrink = 1.34 // how much wider than asked one band may be before it is broken
 )
 
 // laneWidth is the room a part takes across.
 func laneWidth(p rig.Part) float64 {
 	switch {
 	case p.Kind == rig.Load && p.Always:
-		return 26
+		return 36
 	case p.Kind == rig.Load:
-		return 94
+		return 91
 	case joined(p):
 		return 62
 	case p.Kind == rig.Source || p.Kind == rig.Charger:
 		return 40
 	}
-	return 28
+	return 31
 }
 
 // joined reports whether a part is one that a fault adds.
@@ -125,14 +125,34 @@ func drawn(r *rig.Rig, p rig.Part, v *rig.Variant, loads map[string]bool) bool {
 	return true
 }
 
+// ofKind reports whether a part belongs to a drawing of direct, or of
+// alternating current, in a rig that has both.
+func ofKind(p rig.Part, direct bool) bool {
+	alternating, wires := 0, 0
+	for _, node := range []string{p.A, p.B} {
+		switch _, wire := splitNode(node); rowKey(wire) {
+		case "":
+		case "l1", "n", "l2", "g":
+			wires++
+			alternating++
+		default:
+			wires++
+		}
+	}
+	if direct {
+		return wires > alternating
+	}
+	return wires == alternating
+}
+
 // visible is the parts that are drawn: no two capacitances beside one another,
 // and nothing that is tied to nothing.
-func visible(r *rig.Rig, v *rig.Variant, loads map[string]bool) []rig.Part {
+func visible(r *rig.Rig, v *rig.Variant, loads map[string]bool, kind *bool) []rig.Part {
 	var out []rig.Part
 	pairs := map[[2]string]bool{}
 	for _, p := range faulted(r.Parts, v) {
 		pair := [2]string{min(p.A, p.B), max(p.A, p.B)}
-		if !drawn(r, p, v, loads) || p.Kind == rig.Capacitance && pairs[pair] {
+		if kind != nil && !ofKind(p, *kind) || !drawn(r, p, v, loads) || p.Kind == rig.Capacitance && pairs[pair] {
 			continue
 		}
 		if p.Kind == rig.Capacitance {

@@ -3,7 +3,6 @@ package scene
 import (
 	"fmt"
 	"math/cmplx"
-	"slices"
 	"strings"
 
 	"faultwright/faulttree"
@@ -116,18 +115,23 @@ func (s *Scene) between(v View, a, b string) string {
 	if !okX || !okY {
 		return dash
 	}
-	return voltsText(cmplx.Abs(x - y))
+	return Volts(x-y, s.direct)
 }
 
-// voltsText writes a voltage as an ordinary display would.
-func voltsText(v float64) string {
-	switch {
-	case v < 0.005:
-		return "0 V"
-	case v < 1:
-		return fmt.Sprintf("%.2f V", v)
+// Volts writes a voltage as an ordinary display would: the size of an
+// alternating one, a direct one with its sign.
+func Volts(v complex128, direct bool) string {
+	size, sign := cmplx.Abs(v), ""
+	if direct && real(v) < 0 {
+		sign = "−"
 	}
-	return fmt.Sprintf("%.1f V", v)
+	switch {
+	case size < 0.005:
+		return "0 V"
+	case size < 1:
+		return fmt.Sprintf("%s%.2f V", sign, size)
+	}
+	return fmt.Sprintf("%s%.1f V", sign, size)
 }
 
 // keys are the voltages between the wires where the loads are, and that of the
@@ -144,10 +148,10 @@ func (s *Scene) keys(v *View) {
 		return
 	}
 	body, ok := v.Volts["body"]
-	volts := cmplx.Abs(body - v.Volts[s.earth()])
-	if limit := float64(s.book.Danger) / float64(faulttree.One); ok && limit > 0 && volts >= limit {
+	above := body - v.Volts[s.earth()]
+	if limit := float64(s.book.Danger) / float64(faulttree.One); ok && limit > 0 && cmplx.Abs(above) >= limit {
 		v.Danger["body"] = true
-		v.Warning = fmt.Sprintf("The body stands %s above earth: it can kill whoever touches it while standing on the ground.", voltsText(volts))
+		v.Warning = fmt.Sprintf("The body stands %s above earth: it can kill whoever touches it while standing on the ground.", Volts(above, false))
 	}
 	v.Key = append(v.Key, Row{Name: "body to earth", Text: s.between(*v, "body", s.earth()), Danger: v.Danger["body"]})
 }
@@ -185,17 +189,22 @@ func (s *Scene) loadGroup() string {
 func (s *Scene) opened(tripped []string) string {
 	var names []string
 	for _, t := range tripped {
-		title := t
-		if i := slices.IndexFunc(s.rig.Parts, func(p rig.Part) bool { return p.Run == t || p.Name == t }); i >= 0 && s.rig.Parts[i].Title != "" {
-			title = s.rig.Parts[i].Title
+		title, poles := t, 0
+		for _, p := range s.rig.Parts {
+			if p.Run != t && p.Name != t {
+				continue
+			}
+			if poles++; p.Title != "" && poles == 1 {
+				title = p.Title
+			}
+		}
+		if cut := strings.LastIndex(title, ", "); poles > 1 && cut > 0 { // the device, not its first pole
+			title = title[:cut]
 		}
 		names = append(names, title)
 	}
-	switch len(names) {
-	case 0:
+	if len(names) == 0 {
 		return ""
-	case 1:
-		return "Tripped: " + names[0] + "."
 	}
 	return "Tripped: " + strings.Join(names, "; ") + "."
 }

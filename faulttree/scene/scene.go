@@ -248,7 +248,7 @@ func legTitle(leg string) string {
 	case "l2":
 		return "Loads on L2"
 	case "l1l2":
-		return "Loads across both legs"
+		return "Loads on both legs"
 	case "dc":
 		return "Loads on 12 V"
 	}

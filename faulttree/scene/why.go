@@ -20,44 +20,39 @@ type Taken struct {
 type Compared struct{ Title, Taken, Model string }
 
 // steps of a dial that [Scene.Fit] tries: enough for the nearest severity.
-const steps = 16
+const steps = 12
 
 // Fit turns severity and loads until the model reads what somebody has read, as
 // nearly as it can in the place the fault fits best. It returns how far off it
 // stays: 0 is exact, 1 is about a tenth of each reading.
 func (s *Scene) Fit(taken []Taken) (float64, error) {
-	best, at := math.Inf(1), 0
-	severity, legs := s.severity, append([]leg(nil), s.legs...)
+	best, at, ordinary, severity := math.Inf(1), 0, s.severity, s.severity
 	for place := range max(1, len(s.variants)) {
-		s.severity = severity
-		copy(s.legs, legs)
+		s.severity = ordinary
 		s.SetPlace(place)
-		off, err := s.fitHere(taken)
+		off, err := s.fitSeverity(taken)
 		if err != nil {
 			return 0, err
 		}
 		if off < best {
-			best, at = off, place
+			best, at, severity = off, place, s.severity
 		}
 	}
 	s.severity = severity
-	copy(s.legs, legs)
 	s.SetPlace(at)
-	return s.fitHere(taken)
+	for _, dial := range s.Loads() {
+		var err error
+		if best, err = s.try(taken, best, dial, func(d Dial) { s.SetLoad(d.Name, d.Value) }); err != nil {
+			return best, err
+		}
+	}
+	return s.fitSeverity(taken)
 }
 
-// fitHere tries each dial in turn, twice.
-func (s *Scene) fitHere(taken []Taken) (float64, error) {
+func (s *Scene) fitSeverity(taken []Taken) (float64, error) {
 	best, err := s.misfit(taken)
-	for range 2 {
-		if dial, ok := s.Severity(); ok && err == nil {
-			best, err = s.try(taken, best, dial, func(d Dial) { s.SetSeverity(d.Value) })
-		}
-		for _, dial := range s.Loads() {
-			if err == nil {
-				best, err = s.try(taken, best, dial, func(d Dial) { s.SetLoad(d.Name, d.Value) })
-			}
-		}
+	if dial, ok := s.Severity(); ok && err == nil {
+		return s.try(taken, best, dial, func(d Dial) { s.SetSeverity(d.Value) })
 	}
 	return best, err
 }

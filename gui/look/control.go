@@ -40,7 +40,7 @@ func NewDial(title, value string, share float64) *Dial {
 			d.OnChanged(share)
 		}
 	}
-	d.content = Stack(0, Beside(170, 60, 8, d.title, d.value), Tight(container.NewThemeOverride(d.slide, track{})))
+	d.content = Stack(0, Beside(154, 60, 8, d.title, d.value), Tight(container.NewThemeOverride(d.slide, track{})))
 	d.ExtendBaseWidget(d)
 	return d
 }
