@@ -7,6 +7,13 @@
 // all-clears, what each finding leaves possible beside what it declares, and
 // how all that compares with a reasoner who sees every reading.
 //
+// Every quantity is read in the state that its conditions name ([faultwright/faulttree/rig.Of]); the
+// states that acts bring about say the same to the reader and the proofs, and
+// are not kept from step to step. How the prose has some quantities taken, as
+// the worst of several, stands in one table, worstOf. Where an observe step
+// leaves the choice open all are walked, and the worst ending counts. One
+// fault is present at a time; its variants may combine what makes it show.
+//
 // Draw i is made from the seed and i alone, and everything that is added up is
 // a whole number, so that a report does not depend on how many workers made it.
 package trial
