@@ -54,7 +54,7 @@ func TestStoryOfATrial(t *testing.T) {
 	if at := d.Here(); at.Page != pageDrawn || at.Step != c.draw {
 		t.Fatalf("Enter on a cell leads to %+v", at)
 	}
-	d.wantShown(t, "of the trial of “"+d.treeTitle("pedestal-30a")+"”", fault, "THE WALK OF THIS RIG", "Loads on L1")
+	d.wantShown(t, "of the trial of “"+d.treeTitle("pedestal-30a")+"”", "with: "+d.faultName(fault), "THE WALK OF THIS RIG", "Loads on L1")
 	if f := d.bench.scene.Fault(); f == nil || f.ID != fault {
 		t.Errorf("the circuit shows %v, want %s", f, fault)
 	}

@@ -43,7 +43,7 @@ func (d *Desk) drawnPane(at Location) pane {
 	f := findingIn(was.report, at.Query)
 	what := look.NewProse(
 		look.Run{Text: fmt.Sprintf("Rig %s of the trial of “%s”: ", thousands(at.Step), d.treeTitle(at.ID)), Style: fyne.TextStyle{Bold: true}},
-		look.Run{Text: seen.Vehicle + ". Its walk ended at “"},
+		look.Run{Text: d.vehicleWords(seen) + ". Its walk ended at “"},
 		look.Run{Text: f.Title, Target: "finding"}, look.Run{Text: "”."})
 	what.OnTapped = func(string) { d.openTried(at, at.Query) }
 	note := look.Stack(6, what)
@@ -53,6 +53,28 @@ func (d *Desk) drawnPane(at Location) pane {
 	p.body = append([]fyne.CanvasObject{look.NewCallout(faulttree.Notice, note)}, p.body...)
 	p.body = append(p.body[:len(p.body)-1], look.Stack(10, look.NewCaption("The walk of this rig"), d.walkedRows(seen.Walks)), p.body[len(p.body)-1])
 	return p
+}
+
+// vehicleWords says what a drawn rig is.
+func (d *Desk) vehicleWords(seen trial.Seen) string {
+	text := seen.Rig.Title
+	if text == "" {
+		text = seen.Rig.ID
+	}
+	for _, a := range seen.Setup.Faults {
+		text += ", with: " + d.faultName(a.Fault.ID)
+		v := a.Fault.Variants[a.Variant]
+		if v.Text != "" {
+			text += ", " + v.Text
+		}
+		if p := a.Fault.Severity; p != nil {
+			text += ", " + scene.Format(a.Severity, p.Unit)
+		}
+	}
+	if len(seen.Setup.Faults) == 0 {
+		text += ", sound"
+	}
+	return text
 }
 
 // putDrawn puts the rig on the bench, unless it lies there already.

@@ -65,7 +65,7 @@ func (d draw) words() string {
 			text += " " + v.Text
 		}
 		if s := a.Fault.Severity; s != nil {
-			text += " " + short(a.Severity) + " " + s.Unit.Symbol()
+			text += " " + short(a.Severity, s.Unit.Symbol())
 		}
 	}
 	if d.blunder.mistake != 0 {

@@ -176,6 +176,27 @@ func TestSeeMakesADrawAgain(t *testing.T) {
 	}
 }
 
+// A severity is written as people write it: 12.3 kΩ.
+func TestVehiclesAreWordedPlainly(t *testing.T) {
+	o := trial.Options{Rigs: 300, Seed: 1, WalkOnly: true}
+	h := handbook(forest(true))
+	r := run(t, h, "tingle", o)
+	kilo := false
+	for number := range r.Rigs {
+		s, err := trial.See(h, "tingle", o, number, "tingle#live")
+		if err != nil {
+			continue // it ended elsewhere
+		}
+		if strings.Contains(s.Vehicle, "e+") {
+			t.Errorf("draw %d: %s", number, s.Vehicle)
+		}
+		kilo = kilo || strings.HasSuffix(s.Vehicle, " kΩ")
+	}
+	if !kilo {
+		t.Error("no leak of 1 kΩ or more was drawn")
+	}
+}
+
 // Every dangerous fault gets 3,000 draws where there are enough.
 func TestDangerousFaultsAreDrawnOften(t *testing.T) {
 	r := run(t, handbook(forest(true)), "tingle", trial.Options{Rigs: 20000, Seed: 1, WalkOnly: true})
