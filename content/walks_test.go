@@ -57,6 +57,19 @@ var walks = []struct {
 	{"half-dead-uneven-pedestal", "supply-uneven", "", faulttree.Danger, "high-resistance-neutral", ""},
 	{"half-dead-hot-on-ground", "neutral-open-inside", "", faulttree.Danger, "hot-ground-swapped", ""},
 	{"half-dead-owner-hands-over", faulttree.HandOver, "", faulttree.Warning, "", ""},
+	{"twelve-volt-mains", "mains-on-battery-side", "stop-mains", faulttree.Danger, "mains-on-12v", ""},
+	{"twelve-volt-swollen", "battery-spoiled", "", faulttree.Danger, "battery-damaged", ""},
+	{"twelve-volt-reversed", "reversed", "", faulttree.Danger, "battery-reversed", ""},
+	{"twelve-volt-overcharge", "overcharged", "", faulttree.Danger, "overcharge", ""},
+	{"twelve-volt-lithium-cut-off", "posts-show-nothing", "", faulttree.Warning, "battery-management-cutoff", ""},
+	{"twelve-volt-converter-dead", "converter-gives-nothing", "", faulttree.Warning, "converter-dead", ""},
+	{"twelve-volt-corroded-clamp", "one-side-loses", "", faulttree.Warning, "dc-high-resistance", ""},
+	{"twelve-volt-thin-wire", "both-sides-lose", "", faulttree.Warning, "dc-undersized", ""},
+	{"twelve-volt-cell-gone", "cell-lost", "", faulttree.Warning, "battery-damaged", ""},
+	{"twelve-volt-near-a-quarter", "battery-flat", "", faulttree.Notice, "battery-low", ""},
+	{"twelve-volt-drained", "something-draws", "", faulttree.Notice, "parasitic-draw", ""},
+	{"twelve-volt-healthy-lithium", "no-fault-shown", "", faulttree.Notice, "", ""},
+	{"twelve-volt-over-the-chains", "tow-ground-open", "", faulttree.Warning, "return-through-tow-chain", ""},
 }
 
 func TestWalksOnReadings(t *testing.T) {
@@ -106,7 +119,7 @@ func walkFile(t *testing.T, lib *content.Library, file string) (faulttree.Walk, 
 }
 
 func treeOf(file string) string {
-	for _, tree := range []string{"pedestal-50a", "pedestal-30a", "half-dead"} {
+	for _, tree := range []string{"pedestal-50a", "pedestal-30a", "half-dead", "twelve-volt", "own-source"} {
 		if strings.HasPrefix(file, tree) {
 			return tree
 		}
