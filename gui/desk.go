@@ -42,6 +42,7 @@ type Desk struct {
 	indexErr error            // why there is no index
 	visit    *visiting        // the visit under way; nil if there is none
 	drafts   map[string]string
+	practice practising
 	bench    bench  // the rig on show
 	trials   trials // what authors have tried
 

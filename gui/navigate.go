@@ -12,26 +12,28 @@ import (
 
 // The pages, by the name a Location carries.
 const (
-	pageWelcome  = "welcome"
-	pageOpening  = "opening"
-	pageWalk     = "walk"
-	pageCannot   = "cannot"
-	pageSheet    = "sheet"
-	pageMake     = "make"
-	pageTree     = "tree"
-	pageStep     = "step"
-	pagePedestal = "pedestal"
-	pageRead     = "read"
-	pageHandbook = "handbook"
-	pageSearch   = "search"
-	pageVisits   = "visits"
-	pageDelete   = "delete"
-	pageCircuit  = "circuit"
-	pageTrial    = "trial"
-	pageTried    = "tried" // one finding of a trial
-	pageDrawn    = "drawn" // one rig of a trial
-	pageSettings = "settings"
-	pageProblems = "problems"
+	pageWelcome   = "welcome"
+	pageOpening   = "opening"
+	pageWalk      = "walk"
+	pageCannot    = "cannot"
+	pageSheet     = "sheet"
+	pageMake      = "make"
+	pageTree      = "tree"
+	pageStep      = "step"
+	pagePedestal  = "pedestal"
+	pageRead      = "read"
+	pageHandbook  = "handbook"
+	pageSearch    = "search"
+	pageVisits    = "visits"
+	pageDelete    = "delete"
+	pageCircuit   = "circuit"
+	pageScenarios = "scenarios"
+	pageScenario  = "scenario" // one of them
+	pageTrial     = "trial"
+	pageTried     = "tried" // one finding of a trial
+	pageDrawn     = "drawn" // one rig of a trial
+	pageSettings  = "settings"
+	pageProblems  = "problems"
 )
 
 // pane is what a page shows: a body, something to read beside it, and what
@@ -56,26 +58,28 @@ var pages map[string]page
 
 func init() {
 	pages = map[string]page{
-		pageWelcome:  {"", true, (*Desk).welcomePane},
-		pageOpening:  {railFind, true, (*Desk).openingPane},
-		pageWalk:     {railFind, true, (*Desk).walkPane},
-		pageCannot:   {railFind, true, (*Desk).cannotPane},
-		pageSheet:    {railFind, true, (*Desk).sheetPane},
-		pageMake:     {railFind, true, (*Desk).makePane},
-		pageTree:     {railFind, true, (*Desk).treePane},
-		pageStep:     {railFind, true, (*Desk).stepPane},
-		pagePedestal: {railPedestal, true, (*Desk).pedestalPane},
-		pageRead:     {railHandbook, true, (*Desk).readPane},
-		pageHandbook: {railHandbook, true, (*Desk).handbookPane},
-		pageSearch:   {"", true, (*Desk).searchPane},
-		pageVisits:   {railVisits, true, (*Desk).visitsPane},
-		pageDelete:   {railVisits, true, (*Desk).deletePane},
-		pageCircuit:  {railCircuit, true, (*Desk).circuitPane},
-		pageTrial:    {railHandbook, true, (*Desk).trialPane},
-		pageTried:    {railHandbook, true, (*Desk).triedPane},
-		pageDrawn:    {railHandbook, true, (*Desk).drawnPane},
-		pageSettings: {railSettings, false, (*Desk).settingsPane},
-		pageProblems: {railHandbook, true, (*Desk).problemsPane},
+		pageWelcome:   {"", true, (*Desk).welcomePane},
+		pageOpening:   {railFind, true, (*Desk).openingPane},
+		pageWalk:      {railFind, true, (*Desk).walkPane},
+		pageCannot:    {railFind, true, (*Desk).cannotPane},
+		pageSheet:     {railFind, true, (*Desk).sheetPane},
+		pageMake:      {railFind, true, (*Desk).makePane},
+		pageTree:      {railFind, true, (*Desk).treePane},
+		pageStep:      {railFind, true, (*Desk).stepPane},
+		pagePedestal:  {railPedestal, true, (*Desk).pedestalPane},
+		pageRead:      {railHandbook, true, (*Desk).readPane},
+		pageHandbook:  {railHandbook, true, (*Desk).handbookPane},
+		pageSearch:    {"", true, (*Desk).searchPane},
+		pageVisits:    {railVisits, true, (*Desk).visitsPane},
+		pageDelete:    {railVisits, true, (*Desk).deletePane},
+		pageCircuit:   {railCircuit, true, (*Desk).circuitPane},
+		pageScenarios: {railPractice, true, (*Desk).scenariosPane},
+		pageScenario:  {railPractice, true, (*Desk).scenarioPane},
+		pageTrial:     {railHandbook, true, (*Desk).trialPane},
+		pageTried:     {railHandbook, true, (*Desk).triedPane},
+		pageDrawn:     {railHandbook, true, (*Desk).drawnPane},
+		pageSettings:  {railSettings, false, (*Desk).settingsPane},
+		pageProblems:  {railHandbook, true, (*Desk).problemsPane},
 	}
 }
 

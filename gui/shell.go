@@ -13,6 +13,7 @@ const (
 	railFind     = "Find the cause"
 	railPedestal = "Check a pedestal"
 	railCircuit  = "Circuit"
+	railPractice = "Practice"
 	railHandbook = "Handbook"
 	railVisits   = "Visits"
 	railSettings = "Settings"
@@ -61,7 +62,7 @@ func (d *Desk) railEntries() []struct {
 		name string
 		to   func()
 	}{
-		{railFind, d.findCause}, {railPedestal, to(pagePedestal)}, {railCircuit, to(pageCircuit)}, {railHandbook, to(pageHandbook)},
+		{railFind, d.findCause}, {railPedestal, to(pagePedestal)}, {railCircuit, to(pageCircuit)}, {railPractice, to(pageScenarios)}, {railHandbook, to(pageHandbook)},
 		{railVisits, to(pageVisits)}, {railSettings, to(pageSettings)},
 	}
 }

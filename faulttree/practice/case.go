@@ -168,3 +168,25 @@ func outside(point string) bool {
 	}
 	return false
 }
+
+// Take gives the case the numbers and faults of a setup. Legs whose loads have
+// watts are on.
+func (c *Case) Take(s rig.Setup) {
+	if s.Values != nil {
+		c.Values = slices.Clone(s.Values)
+	}
+	c.Faults = slices.Clone(s.Faults)
+	c.Loads = map[string]bool{}
+	for _, p := range c.Rig.Parts {
+		i := p.Params[rig.AttrWatts]
+		if p.Kind == rig.Load && !p.Always && i != rig.None && c.Values[i] > 0 {
+			c.Loads[p.Leg] = true
+		}
+	}
+}
+
+// Direct reports whether the loads of the case are on direct current.
+func (c Case) Direct() bool {
+	legs := c.Rig.Legs()
+	return len(legs) > 0 && !slices.ContainsFunc(legs, func(leg string) bool { return leg != "dc" })
+}

@@ -71,7 +71,8 @@ func (c Case) truthful(r *Review, model faulttree.Meter, a Attempt) {
 
 // Shortlist is the suspects worth a column: the truth, what was named, a sound
 // vehicle, and those that explain the most of the readings, at most n. The
-// number is of those left out that explain all readings as well.
+// number is of the wrong suspects, listed or not, that explain all readings as
+// well.
 func (r Review) Shortlist(n int) (out []Suspect, alsoFit int) {
 	rank := func(s Suspect) int {
 		switch {
@@ -89,7 +90,8 @@ func (r Review) Shortlist(n int) (out []Suspect, alsoFit int) {
 	for _, s := range all {
 		if len(out) < n {
 			out = append(out, s)
-		} else if s.Fitted == r.Count {
+		}
+		if s.Fitted == r.Count && s.Fault != NoFault && !slices.Contains(r.Truth, s.Fault) {
 			alsoFit++
 		}
 	}

@@ -120,6 +120,13 @@ func compare(s Suspect, taken, shown []Act, model faulttree.Meter) Suspect {
 	return s
 }
 
+// near is what no learner would take for a difference, whatever the meter
+// resolves: no two vehicles are that equal. Common practice, no source.
+var near = map[faulttree.Unit]faulttree.Amount{
+	faulttree.VoltsAC: faulttree.One, faulttree.VoltsDC: faulttree.One / 20, faulttree.Ohms: 3 * faulttree.One / 10,
+	faulttree.AmpsAC: faulttree.One / 10, faulttree.AmpsDC: faulttree.One / 10,
+}
+
 // alike reports whether two displays say the same as far as the meter can
 // tell, and how far apart they are: 0 is equal, 1 is different altogether.
 func alike(a, b Act, model faulttree.Meter) (bool, float64) {
@@ -133,6 +140,7 @@ func alike(a, b Act, model faulttree.Meter) (bool, float64) {
 	q := faulttree.Quantity{Unit: a.Setting.Function.Unit()}
 	x, y := float64(a.reading.Low+a.reading.High)/2, float64(b.reading.Low+b.reading.High)/2
 	room := float64(model.Uncertainty(a.reading, q)+model.Uncertainty(b.reading, q)) / 2
+	room = max(room, 0.02*math.Abs(x), float64(near[q.Unit]))
 	gap := math.Abs(x - y)
 	return gap <= room, gap / max(math.Abs(x), math.Abs(y), room, 1)
 }

@@ -36,6 +36,9 @@ func (c Case) Begin(model faulttree.Meter) (*Vehicle, error) {
 func (c Case) on(bench *rig.Bench, face *meter.Face) (*Vehicle, error) {
 	v := &Vehicle{c: c, bench: bench, off: map[string]bool{}, loads: map[string]bool{}, meter: meter.New(face, nil)}
 	v.meter.Setting.Function = meter.VoltsAC
+	if c.Direct() {
+		v.meter.Setting.Function = meter.VoltsDC
+	}
 	circuit, blunders := split(c.Faults)
 	v.meter.Apply(blunders)
 	if err := bench.Set(rig.Setup{Values: c.Values, Faults: circuit}); err != nil {
@@ -84,8 +87,13 @@ func (v *Vehicle) State() rig.State {
 }
 
 // Picture is the whole circuit as it stands, for when nothing is hidden any
-// more.
-func (v *Vehicle) Picture() (*rig.Picture, error) { return v.bench.Solve(v.State()) }
+// more: alternating, or direct where the loads are.
+func (v *Vehicle) Picture() (*rig.Picture, error) {
+	if v.c.Direct() {
+		return v.bench.SolveDirect(v.State())
+	}
+	return v.bench.Solve(v.State())
+}
 
 // Do does what an act says and returns it with what came of it. Going in or
 // out is added where the act asks for it, so there may be more than one.
@@ -177,7 +185,11 @@ func (v *Vehicle) read(a *Act) error {
 	if f == meter.AmpsAC || f == meter.AmpsDC {
 		q.Black, a.Black = "", ""
 	}
-	shown, err := v.meter.Read(meter.In(v.bench, v.State()), q)
+	on := meter.In(v.bench, v.State())
+	if a.Kind == Prove && f == meter.VoltsDC {
+		on, q.Red = goodBattery{}, "meter.known-battery"
+	}
+	shown, err := v.meter.Read(on, q)
 	if err != nil {
 		return err
 	}
@@ -193,6 +205,18 @@ func (v *Vehicle) read(a *Act) error {
 		a.Note = "It beeps."
 	}
 	return nil
+}
+
+// goodBattery is where a meter is proved on direct volts: 12.6 V, common
+// practice.
+type goodBattery struct{}
+
+// Measure puts the probes on.
+func (goodBattery) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, error) {
+	if q.Unit == faulttree.VoltsDC {
+		return rig.Measured{Value: 12.6, Defined: true}, nil
+	}
+	return rig.Measured{Defined: true}, nil
 }
 
 // Replay does the acts of an attempt over again on a case, with the meter set

@@ -1,0 +1,246 @@
+package view
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/scene"
+)
+
+// Scenarios lists the scenarios of a handbook by rig, then by title.
+func Scenarios(lib *content.Library) []*content.Scenario {
+	var out []*content.Scenario
+	for _, s := range lib.Scenarios {
+		out = append(out, s)
+	}
+	slices.SortFunc(out, func(a, b *content.Scenario) int {
+		return cmp.Or(cmp.Compare(a.Rig.Title, b.Rig.Title), cmp.Compare(a.Title, b.Title), cmp.Compare(a.ID, b.ID))
+	})
+	return out
+}
+
+// Teaser is the beginning of a scenario's story, a sentence or so.
+func Teaser(s *content.Scenario) string {
+	const most = 110
+	text := strings.Join(strings.Fields(document.Plain(s.Body)), " ")
+	if i := strings.IndexAny(text, ".?"); i >= 0 && i < most {
+		return text[:i+1]
+	}
+	if len(text) <= most {
+		return text
+	}
+	cut := strings.LastIndexByte(text[:most], ' ')
+	if cut < 0 {
+		return ""
+	}
+	return strings.TrimRight(text[:cut], ",;:") + "…"
+}
+
+// CaseOf is the vehicle of a scenario.
+func CaseOf(lib *content.Library, s *content.Scenario) practice.Case {
+	c := practice.NewCase(s.ID, s.Rig)
+	c.Take(s.Setup())
+	c.May = slices.Clone(s.May)
+	for _, m := range s.Meter {
+		if a, ok := practice.MeterFault(SceneBook(lib, faulttree.DefaultMeter()).Faults, m); ok {
+			c.Faults = append(c.Faults, a)
+		}
+	}
+	return c
+}
+
+// Nameable lists the faults that may be named before a rig, by title: those
+// that it can have and those of the meter.
+func Nameable(lib *content.Library, r *rig.Rig) []*rig.Fault {
+	return slices.DeleteFunc(SceneBook(lib, faulttree.DefaultMeter()).Faults, func(f *rig.Fault) bool { return len(f.In(r)) == 0 })
+}
+
+// ReviewBook is what looking back on an attempt takes from a handbook.
+func ReviewBook(lib *content.Library, s *content.Scenario, m faulttree.Meter) practice.Book {
+	b := SceneBook(lib, m)
+	return practice.Book{Faults: b.Faults, Forest: lib.Forest, Tree: s.Tree, Danger: b.Danger, Meter: m}
+}
+
+// FaultTitle is the title of a fault, or words for none.
+func FaultTitle(lib *content.Library, id string) string {
+	if id == practice.NoFault {
+		return "Nothing is wrong"
+	}
+	if f := lib.Faults[id]; f != nil {
+		return f.Title
+	}
+	return id
+}
+
+// Probed words where the probes of a reading were, in few words: "Pedestal: L1
+// to neutral", "Body to earth".
+func Probed(a practice.Act) string {
+	if a.Kind == practice.Prove {
+		return "A source known to be live"
+	}
+	group, red, _ := strings.Cut(a.Red, ".")
+	other, black, _ := strings.Cut(a.Black, ".")
+	switch {
+	case a.Black == "":
+		return Capital(contact(a.Red)) + ", clamp"
+	case group == other && red != "" && black != "":
+		return Capital(groupWord(group)) + ": " + wireWord(red) + " to " + wireWord(black)
+	}
+	return Capital(contact(a.Red)) + " to " + contact(a.Black)
+}
+
+func contact(point string) string {
+	group, wire, ok := strings.Cut(point, ".")
+	if !ok {
+		return group
+	}
+	return groupWord(group) + " " + wireWord(wire)
+}
+
+func groupWord(group string) string {
+	words := map[string]string{"dc": "12 V panel", "tow": "tow connector"}
+	return cmp.Or(words[group], group)
+}
+
+func wireWord(wire string) string {
+	words := map[string]string{"l1": "L1", "l2": "L2", "n": "neutral", "g": "ground", "h": "hot", "pos": "plus", "neg": "minus", "aux": "charge line", "gnd": "ground"}
+	return cmp.Or(words[wire], wire)
+}
+
+// SettingText words how the meter was set, shortly: "AC volts, hold".
+func SettingText(s meter.Setting) string {
+	parts := []string{scene.FunctionTitle(s.Function)}
+	if s.Function == meter.Continuity {
+		parts[0] = "beeper"
+	}
+	if s.Range > 0 {
+		parts = append(parts, "to "+RangeText(s.Range, s.Function))
+	}
+	if s.Hold {
+		parts = append(parts, "hold")
+	}
+	if s.Jack == meter.AmpereJack {
+		parts = append(parts, "ampere jack")
+	}
+	return strings.Join(parts, ", ")
+}
+
+// RangeText is the end of a range with its unit.
+func RangeText(end faulttree.Amount, f meter.Function) string {
+	unit := map[faulttree.Unit]rig.Unit{faulttree.VoltsAC: rig.Volts, faulttree.VoltsDC: rig.Volts, faulttree.Ohms: rig.Ohms, faulttree.AmpsAC: rig.Amperes, faulttree.AmpsDC: rig.Amperes}[f.Unit()]
+	return scene.Format(end.Float(), unit)
+}
+
+// ShownText is what the display showed, in words where it showed no number.
+func ShownText(a practice.Act) string {
+	switch {
+	case a.Shown != "":
+		return a.Shown
+	case a.Hazard:
+		return "DANGER"
+	}
+	return "no reading"
+}
+
+// ActLine words an act and what came of it. Switch gives the titles of the
+// rig's switches.
+func ActLine(a practice.Act, r *rig.Rig) (what, came string) {
+	switch a.Kind {
+	case practice.Read, practice.Prove:
+		return Probed(a) + " · " + SettingText(a.Setting), ShownText(a)
+	case practice.Throw:
+		for _, s := range r.Switches {
+			if s.Name == a.Name {
+				return Capital(s.Title), onOff(a.On)
+			}
+		}
+		return Capital(a.Name), onOff(a.On)
+	case practice.Load:
+		return LegTitle(a.Name), onOff(a.On)
+	case practice.GoIn:
+		return "Up the step, a hand on the body", "inside"
+	case practice.GoOut:
+		return "Down the step, a hand on the body", "outside"
+	}
+	return "Not possible", ""
+}
+
+func onOff(on bool) string {
+	if on {
+		return "on"
+	}
+	return "off"
+}
+
+// LegTitle words the loads of a leg.
+func LegTitle(leg string) string {
+	switch leg {
+	case "l1", "l2":
+		return "Loads on " + strings.ToUpper(leg)
+	case "l1l2":
+		return "The 240 V appliance"
+	case "dc":
+		return "Loads on 12 V"
+	}
+	return "Loads on " + leg
+}
+
+// AttemptVerdict words how an attempt ended: a headline, and a sentence or two.
+func AttemptVerdict(lib *content.Library, r practice.Review) (headline, text string) {
+	named := FaultTitle(lib, r.Named)
+	if !r.Right {
+		var truth []string
+		for _, id := range r.Truth {
+			truth = append(truth, FaultTitle(lib, id))
+		}
+		return "It is something else", fmt.Sprintf("You named: %s. It was: %s.", named, strings.Join(truth, "; "))
+	}
+	headline, text = "You found it", named+"."
+	var rest []string
+	for _, id := range r.Truth {
+		if id != r.Named {
+			rest = append(rest, FaultTitle(lib, id))
+		}
+	}
+	if len(rest) > 0 {
+		text += " There was more: " + strings.Join(rest, "; ") + "."
+	}
+	return headline, text
+}
+
+// CountText compares the readings of an attempt with those of the tree.
+func CountText(lib *content.Library, r practice.Review) string {
+	taken := fmt.Sprintf("You took %d readings.", r.Count)
+	if r.Count == 1 {
+		taken = "You took 1 reading."
+	}
+	if r.HeldOn > 0 {
+		taken += fmt.Sprintf(" With the hold on, %d of them measured nothing.", r.HeldOn)
+	}
+	if !r.Proved {
+		taken += " The meter was never put on a source known to be live."
+	}
+	if !r.Way.Found {
+		return taken + " No tree of the handbook is about this vehicle yet, so there is nothing to compare the number with."
+	}
+	title := r.Way.Tree
+	if t := lib.Forest.Trees[r.Way.Tree]; t != nil {
+		title = t.Title
+	}
+	tree := fmt.Sprintf(" The tree “%s” takes %d here, its proofs of the meter among them, and ends at “%s”", title, r.Way.Readings, r.Way.Title)
+	switch {
+	case r.Way.Names && slices.Contains(r.Truth, practice.NoFault):
+		return taken + tree + ", which names no fault."
+	case r.Way.Names:
+		return taken + tree + ", which names it."
+	}
+	return taken + tree + ", which does not name it."
+}
