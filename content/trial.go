@@ -52,7 +52,9 @@ func (l *Library) Tried() []string {
 // Deep sends drawn rigs down every tree that has some and reports every false
 // all-clear, and every finding whose cannot_exclude is not what the walks
 // show. What it finds depends on the number of rigs: a pair that one walk in a
-// thousand shows needs thousands.
+// thousand shows needs thousands. Hence a fault that reaches a finding in less
+// than one walk in a hundred, by the chance of a meter's error, and that
+// finding clears nothing, is a warning.
 func (l *Library) Deep(ctx context.Context, rigs int, seed uint64) source.List {
 	var out source.List
 	var reports []*trial.Report
@@ -84,7 +86,11 @@ func (l *Library) Deep(ctx context.Context, rigs int, seed uint64) source.List {
 	}
 	for _, d := range trial.Compare(reports) {
 		for _, g := range d.Missing {
-			out = append(out, source.Diagnostic{Pos: at(d.Finding), Severity: source.Error, Rule: ruleCannotMissing,
+			severity := source.Error
+			if g.Share < seldom && !l.clears(d.Finding) {
+				severity = source.Warning
+			}
+			out = append(out, source.Diagnostic{Pos: at(d.Finding), Severity: severity, Rule: ruleCannotMissing,
 				Message: fmt.Sprintf("walks with %s end here, which neither names nor declares it (%s)", g.Fault, g.Vehicle), Hint: "the way there: " + g.Path})
 		}
 		for _, id := range d.Extra {
@@ -94,6 +100,16 @@ func (l *Library) Deep(ctx context.Context, rigs int, seed uint64) source.List {
 	}
 	out.Sort()
 	return out
+}
+
+// seldom is the share of a fault's walks below which its missing declaration is
+// a warning.
+const seldom = 0.01
+
+// clears reports whether a finding clears a place.
+func (l *Library) clears(finding string) bool {
+	s := l.Forest.Step(faulttree.ParseRef(finding, ""))
+	return s != nil && len(s.Finding.Clears) > 0
 }
 
 // declared is where a finding declares that it can not exclude a fault.

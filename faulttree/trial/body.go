@@ -47,7 +47,7 @@ func (b *bodyCheck) solve(k *taker) error {
 	wets := []float64{0}
 	if at != rig.None {
 		p := k.draw.rig.Params[at]
-		wets = []float64{p.From, values[at], p.To}
+		wets = []float64{p.From, p.To}
 	}
 	for _, wet := range wets {
 		if at != rig.None {
@@ -57,12 +57,12 @@ func (b *bodyCheck) solve(k *taker) error {
 			return err
 		}
 		for _, loads := range []map[string]bool{nil, k.draw.loads, all} {
-			p, err := k.bench.Solve(rig.State{Loads: loads})
+			v, ok, err := k.bench.Voltage(rig.State{Loads: loads}, "body", "0")
 			if err != nil {
 				return err
 			}
-			if v, ok := p.Volts["body"]; ok {
-				b.volts = max(b.volts, cmplx.Abs(v-p.Volts["0"]))
+			if ok {
+				b.volts = max(b.volts, cmplx.Abs(v))
 			}
 		}
 	}

@@ -96,11 +96,12 @@ type Share struct {
 
 // Gap is a dangerous fault that a finding leaves possible without saying so.
 type Gap struct {
-	Fault   string `json:"fault"`
-	Walks   int    `json:"walks"`
-	Draw    int    `json:"draw"`
-	Vehicle string `json:"vehicle"`
-	Path    string `json:"path"`
+	Fault   string  `json:"fault"`
+	Walks   int     `json:"walks"`
+	Share   float64 `json:"share"` // of all endings of walks with this fault
+	Draw    int     `json:"draw"`
+	Vehicle string  `json:"vehicle"`
+	Path    string  `json:"path"`
 }
 
 // False is one false all-clear.
@@ -256,7 +257,7 @@ func (t *trial) addFindings(r *Report, n *tally) error {
 				if err != nil {
 					return err
 				}
-				out.Missing = append(out.Missing, Gap{id, c.unclear, c.any, vehicle, path})
+				out.Missing = append(out.Missing, Gap{id, c.unclear, ratio(float64(c.unclear), t.endings(n, fault)), c.any, vehicle, path})
 			}
 		}
 		slices.SortStableFunc(out.Group, func(a, b Share) int { return cmp.Compare(b.Walks, a.Walks) })
@@ -271,6 +272,17 @@ func (t *trial) addFindings(r *Report, n *tally) error {
 		r.False = append(r.False, False{x.draw, x.role.String(), t.findings[x.finding].ref.String(), x.kind, x.volts, vehicle, path})
 	}
 	return nil
+}
+
+// endings is how many endings walks with a fault had, within the scope.
+func (t *trial) endings(n *tally, fault int) int {
+	all := 0
+	for role := range roles {
+		for i := range t.findings {
+			all += n.at(n.cells[role], fault, i).reached
+		}
+	}
+	return all
 }
 
 // unused lists what a finding names or declares though nothing reaches it so.
