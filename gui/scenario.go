@@ -23,6 +23,7 @@ type practising struct {
 	book   *content.Library
 	tries  map[string]*trying // by scenario
 	handed map[string]*content.Scenario
+	now    string // the scenario that was shown last
 }
 
 // trying is one attempt.
@@ -94,6 +95,17 @@ func (d *Desk) scenariosPane(at Location) pane {
 		groups.Add(look.NewText("This handbook has no scenarios of its own. One that was handed out as a file can be opened."))
 	}
 	return pane{body: append(body, groups, look.Row(12, open, look.NewButton("Back", d.Back)))}
+}
+
+// findPractice leads to the scenario under way, or to the list if the reader is
+// looking at it already.
+func (d *Desk) findPractice() {
+	t := d.practice.tries[d.practice.now]
+	if t != nil && d.practice.book == d.book && !t.a.Ended() && pages[d.Here().Page].rail != railPractice {
+		d.Go(Location{Page: pageScenario, ID: d.practice.now})
+		return
+	}
+	d.Go(Location{Page: pageScenarios})
 }
 
 // howFar says what has become of a scenario since the window opened.
@@ -169,6 +181,7 @@ func (d *Desk) scenarioPane(at Location) pane {
 	if err != nil {
 		return d.missingPane("This scenario can not be played. " + view.Sentence(err.Error()))
 	}
+	d.practice.now = s.ID
 	if t.a.Ended() {
 		return d.lookBack(t)
 	}

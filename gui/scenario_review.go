@@ -38,7 +38,7 @@ func (d *Desk) lookBack(t *trying) pane {
 	if r.Count > 0 {
 		body = append(body, d.suspects(*r))
 	}
-	body = append(body, look.Stack(8, look.NewCaption("What was hidden"), newOpened(t).drawing))
+	body = append(body, look.Stack(8, look.NewCaption("What was hidden, as the customer brought it"), d.opened(t)))
 	if len(t.a.Acts) > 0 {
 		done := look.NewValues(actRows(t)...)
 		done.Room = 110
@@ -143,34 +143,34 @@ func circuitFault(t *trying) (rig.Applied, bool) {
 	return rig.Applied{}, false
 }
 
-// opened is the drawing with everything on it.
-type opened struct {
-	t       *trying
-	drawing *look.LiveFigure
-}
-
-func newOpened(t *trying) *opened {
-	o := &opened{t, look.NewLiveFigure(figure.Drawing{})}
-	o.drawing.OnWidth = o.draw
-	return o
-}
-
-func (o *opened) draw(width float32) {
-	pic, err := o.t.v.Picture()
-	if err != nil || width <= 0 {
-		return
+// opened is the vehicle as it was brought, with everything on it that was
+// hidden.
+func (d *Desk) opened(t *trying) fyne.CanvasObject {
+	v, err := t.c.Begin(d.settings.Meter)
+	if err != nil {
+		return look.NewText("This can not be drawn. " + view.Sentence(err.Error()))
 	}
-	st := o.t.v.State()
-	var fault *rig.Variant
-	if a, ok := circuitFault(o.t); ok {
-		fault = &a.Fault.Variants[a.Variant]
+	pic, err := v.Picture()
+	if err != nil {
+		return look.NewText("This can not be drawn. " + view.Sentence(err.Error()))
 	}
-	plan := figure.NewOneline(figure.OnelinePlan{
-		Rig: o.t.c.Rig, Fault: fault, Loads: o.t.c.Loads, Width: float64((width - 24) / look.TextScale()),
-		Points: func(node string) bool { return slices.Contains(o.t.scene.Points(), node) },
-	})
-	o.drawing.SetDrawing(plan.Draw(figure.OnelineState{
-		Live: true, Volts: pic.Volts, Amps: pic.Amps, Tripped: pic.Tripped, Off: st.Off, Loads: st.Loads,
-		Values: o.t.c.Values, Fault: fault, Red: o.t.red, Black: o.t.black,
-	}))
+	st := v.State()
+	show := figure.OnelineState{
+		Live: true, Volts: pic.Volts, Amps: pic.Amps, Tripped: pic.Tripped, Off: st.Off, Loads: st.Loads, Values: t.c.Values,
+		Danger: map[string]bool{"body": v.Live(view.SceneBook(d.book, d.settings.Meter).Danger)},
+	}
+	if a, ok := circuitFault(t); ok {
+		show.Fault, show.Severity = &a.Fault.Variants[a.Variant], a.Severity
+	}
+	drawing := look.NewLiveFigure(figure.Drawing{})
+	drawing.OnWidth = func(width float32) {
+		if width <= 0 {
+			return
+		}
+		drawing.SetDrawing(figure.NewOneline(figure.OnelinePlan{
+			Rig: t.c.Rig, Fault: show.Fault, Loads: t.c.Loads, Width: float64((width - 24) / look.TextScale()),
+			Points: func(node string) bool { return slices.Contains(t.scene.Points(), node) },
+		}).Draw(show))
+	}
+	return drawing
 }

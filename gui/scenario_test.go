@@ -72,6 +72,12 @@ func TestStoryPractises(t *testing.T) {
 		t.Errorf("the body reads %s; expected about half of line, circuit arithmetic", a.Shown)
 	}
 	d.wantShown(t, try.last.Shown)
+	d.press(t, "Walk the tree beside it")
+	if d.Here().Page != pageTree {
+		t.Errorf("the tree is at %+v", d.Here())
+	}
+	d.press(t, "Practice") // back to the vehicle
+	d.wantShown(t, "Body to earth")
 	d.probe(t, try, "pedestal.l1", "pedestal.n")
 	d.wantShown(t, "is in the way")
 	d.check(t, "The plug in the pedestal", false) // with the breaker on

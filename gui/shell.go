@@ -62,7 +62,7 @@ func (d *Desk) railEntries() []struct {
 		name string
 		to   func()
 	}{
-		{railFind, d.findCause}, {railPedestal, to(pagePedestal)}, {railCircuit, to(pageCircuit)}, {railPractice, to(pageScenarios)}, {railHandbook, to(pageHandbook)},
+		{railFind, d.findCause}, {railPedestal, to(pagePedestal)}, {railCircuit, to(pageCircuit)}, {railPractice, d.findPractice}, {railHandbook, to(pageHandbook)},
 		{railVisits, to(pageVisits)}, {railSettings, to(pageSettings)},
 	}
 }

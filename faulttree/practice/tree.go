@@ -10,8 +10,7 @@ import (
 	"faultwright/faulttree/rig"
 )
 
-// Way is how a tree goes about a case with a meter that is used as it should
-// be.
+// Way is how a tree goes about a case, with the meter as the case has it.
 type Way struct {
 	Tree     string
 	Readings int           // how many it takes
@@ -28,7 +27,7 @@ const longest = 3000
 type guide struct {
 	c     Case
 	bench *rig.Bench
-	face  *meter.Face
+	meter *meter.Meter
 	legs  []string
 	ends  []Way
 	steps int
@@ -45,11 +44,12 @@ func (c Case) Walk(forest *faulttree.Forest, tree string, model faulttree.Meter)
 	if err != nil {
 		return Way{}, err
 	}
-	circuit, _ := split(c.Faults)
+	circuit, blunders := split(c.Faults)
 	if err := bench.Set(rig.Setup{Values: c.Values, Faults: circuit}); err != nil {
 		return Way{}, err
 	}
-	g := &guide{c: c, bench: bench, face: meter.NewFace(model), legs: c.Rig.Legs()}
+	g := &guide{c: c, bench: bench, meter: meter.New(meter.NewFace(model), nil), legs: c.Rig.Legs()}
+	g.meter.Apply(blunders)
 	w, err := faulttree.Begin(forest, faulttree.Ref{Tree: tree}, faulttree.Qualified, model)
 	if err != nil {
 		return Way{}, err
@@ -116,8 +116,7 @@ func (g *guide) follow(w faulttree.Walk, readings int) error {
 
 // reading is what the meter shows of a quantity, in the state that it names.
 func (g *guide) reading(q faulttree.Quantity) faulttree.Reading {
-	m := meter.New(g.face, nil)
-	shown, err := m.Read(meter.In(g.bench, rig.Of(q, g.legs)), q)
+	shown, err := g.meter.Read(meter.In(g.bench, rig.Of(q, g.legs)), q)
 	if err != nil {
 		return faulttree.NotTaken(err.Error())
 	}

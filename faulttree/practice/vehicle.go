@@ -2,6 +2,7 @@ package practice
 
 import (
 	"fmt"
+	"math/cmplx"
 	"slices"
 
 	"faultwright/faulttree"
@@ -205,6 +206,14 @@ func (v *Vehicle) read(a *Act) error {
 		a.Note = "It beeps."
 	}
 	return nil
+}
+
+// Live reports whether the body stands at or above a limit to earth as things
+// are.
+func (v *Vehicle) Live(limit faulttree.Amount) bool {
+	q := faulttree.Quantity{Unit: faulttree.VoltsAC, Red: "body", Black: "earth"}
+	m, err := v.bench.MeasureIn(q, v.State(), rig.HighImpedance)
+	return err == nil && m.Defined && limit > 0 && cmplx.Abs(m.Value) >= limit.Float()
 }
 
 // goodBattery is where a meter is proved on direct volts: 12.6 V, common

@@ -1,0 +1,167 @@
+package view_test
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/practice"
+	"faultwright/gui/view"
+)
+
+// claims are what the stories and answers of the shipped scenarios say of
+// their readings. They hold by circuit arithmetic; the lines are ours.
+var claims = []struct {
+	scenario   string
+	off        []string // switches thrown first
+	loadsOff   bool
+	function   meter.Function
+	red, black string
+	from, to   float64
+}{
+	{"bright-over-the-sink", nil, false, meter.VoltsAC, "panel.l1", "panel.n", 40, 80},
+	{"bright-over-the-sink", nil, false, meter.VoltsAC, "panel.l2", "panel.n", 160, 185},
+	{"bright-over-the-sink", nil, false, meter.VoltsAC, "panel.l1", "panel.l2", 230, 242},
+	{"slow-oven-at-the-far-row", []string{"plug"}, false, meter.VoltsAC, "pedestal.l1", "pedestal.l2", 205, 210},
+	{"slow-oven-at-the-far-row", []string{"plug"}, false, meter.VoltsAC, "pedestal.l1", "pedestal.n", 117, 122},
+	{"barefoot-on-the-steel-step", nil, false, meter.VoltsAC, "body", "earth", 27, 33},
+	{"buzz-after-the-rain", nil, false, meter.VoltsAC, "body", "earth", 50, 60},
+	{"buzz-after-the-rain", nil, false, meter.LowZ, "body", "earth", 0, 10},
+	{"new-post-same-price", []string{"plug"}, false, meter.VoltsAC, "pedestal.l1", "pedestal.n", 117, 122},
+	{"new-post-same-price", []string{"plug"}, false, meter.VoltsAC, "pedestal.n", "pedestal.g", 0, 0.1},
+	{"new-post-same-price", []string{"plug"}, false, meter.VoltsAC, "pedestal.g", "earth", 117, 122},
+	{"new-post-same-price", nil, false, meter.VoltsAC, "body", "earth", 117, 122},
+	{"supper-on-the-adapter", nil, false, meter.VoltsAC, "panel.l1", "panel.n", 95, 109},
+	{"supper-on-the-adapter", nil, true, meter.VoltsAC, "panel.l1", "panel.n", 117, 122},
+	{"supper-on-the-adapter", nil, false, meter.VoltsAC, "panel.n", "panel.g", 0, 3},
+	{"ridge-on-the-generator", nil, false, meter.VoltsAC, "outlet.n", "outlet.g", 25, 35},
+	{"ridge-on-the-generator", nil, false, meter.VoltsAC, "panel.l1", "panel.n", 114, 122},
+	{"van-coffee-at-dawn", nil, false, meter.VoltsAC, "outlet.n", "outlet.g", 55, 63},
+	{"lamps-like-candles", []string{"converter"}, false, meter.VoltsDC, "battery.pos", "battery.neg", 12.1, 12.7},
+	{"lamps-like-candles", []string{"converter"}, false, meter.VoltsDC, "battery.pos", "dc.pos", 1, 3},
+	{"lamps-like-candles", []string{"converter"}, true, meter.VoltsDC, "battery.pos", "dc.pos", 0, 0.05},
+	{"flat-by-breakfast", nil, true, meter.VoltsDC, "battery.pos", "battery.neg", 11.9, 12.2},
+	{"three-volts-and-a-worry", nil, false, meter.VoltsAC, "outlet.n", "outlet.g", 1, 2.2},
+	{"three-volts-and-a-worry", nil, true, meter.VoltsAC, "outlet.n", "outlet.g", 0, 0.5},
+	{"spark-from-the-fleece", nil, false, meter.VoltsAC, "body", "earth", 0, 1},
+	{"spark-from-the-fleece", []string{"pedestal", "plug"}, false, meter.Ohms, "plug.g", "body", 0, 0.3},
+}
+
+// do does acts on a vehicle and returns the last.
+func do(t *testing.T, v *practice.Vehicle, acts ...practice.Act) practice.Act {
+	t.Helper()
+	var last practice.Act
+	for _, a := range acts {
+		done, err := v.Do(a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range done {
+			last = d
+		}
+	}
+	return last
+}
+
+func TestScenariosShowWhatTheyTell(t *testing.T) {
+	lib := content.Shipped()
+	told := map[string]bool{}
+	for _, c := range claims {
+		s := lib.Scenarios[c.scenario]
+		if s == nil {
+			t.Errorf("there is no scenario %s", c.scenario)
+			continue
+		}
+		told[s.ID] = true
+		made := view.CaseOf(lib, s)
+		v, err := made.Begin(faulttree.DefaultMeter())
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range c.off {
+			do(t, v, practice.Act{Kind: practice.Throw, Name: name})
+		}
+		if c.loadsOff {
+			for leg := range made.Loads {
+				do(t, v, practice.Act{Kind: practice.Load, Name: leg})
+			}
+		}
+		v.Set(meter.Setting{Function: c.function})
+		a := do(t, v, practice.Act{Kind: practice.Read, Red: c.red, Black: c.black})
+		value := a.Reading().Low.Float()
+		if !a.Numeric() || value < c.from || value > c.to {
+			t.Errorf("%s: %s reads %q %s; told are %v to %v", c.scenario, view.Probed(a), a.Shown, a.Note, c.from, c.to)
+		}
+	}
+	for id, s := range lib.Scenarios {
+		if !told[id] && len(s.Meter) == 0 {
+			t.Errorf("nothing is claimed of %s", id)
+		}
+		if words := len(strings.Fields(view.Teaser(s))); words < 4 {
+			t.Errorf("%s is announced by %q", id, view.Teaser(s))
+		}
+	}
+}
+
+// The two mistakes of the meter show themselves as their stories tell.
+func TestScenariosOfTheMeter(t *testing.T) {
+	lib := content.Shipped()
+	begin := func(id string) *practice.Vehicle {
+		v, err := view.CaseOf(lib, lib.Scenarios[id]).Begin(faulttree.DefaultMeter())
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+	held := begin("the-number-that-never-moves")
+	first := do(t, held, practice.Act{Kind: practice.Prove})
+	same := do(t, held, practice.Act{Kind: practice.Throw, Name: "plug"}, practice.Act{Kind: practice.Read, Red: "pedestal.l1", Black: "pedestal.n"})
+	if first.Shown == "" || same.Shown != first.Shown || !same.Setting.Hold {
+		t.Errorf("held: %q, then %q", first.Shown, same.Shown)
+	}
+	set := held.Setting()
+	set.Hold = false
+	held.Set(set)
+	if a := do(t, held, practice.Act{Kind: practice.Read, Red: "pedestal.l1", Black: "pedestal.n"}); a.Reading().High.Float() > 1 {
+		t.Errorf("with the hold off, the dead pedestal reads %s", a.Shown)
+	}
+	broken := begin("dead-says-the-meter")
+	for _, a := range []practice.Act{{Kind: practice.Prove}, {Kind: practice.Read, Red: "outlet.h", Black: "outlet.n"}} {
+		if got := do(t, broken, a); got.Reading().High.Float() > 0.1 {
+			t.Errorf("with a broken lead %s reads %s", view.Probed(got), got.Shown)
+		}
+	}
+}
+
+// Where a scenario names a tree, the tree finds its way to an end there, and
+// never to an all-clear that leaves out what is hidden and can kill.
+func TestTreesWalkTheScenarios(t *testing.T) {
+	lib := content.Load(context.Background(), content.ShippedFiles())
+	for _, s := range view.Scenarios(lib) {
+		if s.Tree == "" {
+			continue
+		}
+		c := view.CaseOf(lib, s)
+		way, err := c.Walk(lib.Forest, s.Tree, faulttree.DefaultMeter())
+		if err != nil || !way.Found {
+			t.Errorf("%s: the tree %s gets nowhere: %+v, %v", s.ID, s.Tree, way, err)
+			continue
+		}
+		t.Logf("%s: %d readings to %s, names it: %v", s.ID, way.Readings, way.Finding, way.Names)
+		end := lib.Forest.Step(way.Finding)
+		if end == nil || len(end.Finding.Clears) == 0 || slices.Equal(c.Truth(), []string{practice.NoFault}) {
+			continue
+		}
+		for _, id := range c.Truth() {
+			f := lib.Faults[id]
+			declared := slices.ContainsFunc(end.Finding.CannotExclude, func(n faulttree.NotExcluded) bool { return n.Fault == id })
+			if f.Hazard == faulttree.Danger && !declared && !way.Names {
+				t.Errorf("%s: %s clears %v with %s in force", s.ID, way.Finding, end.Finding.Clears, id)
+			}
+		}
+	}
+}
