@@ -70,6 +70,17 @@ var walks = []struct {
 	{"twelve-volt-drained", "something-draws", "", faulttree.Notice, "parasitic-draw", ""},
 	{"twelve-volt-healthy-lithium", "no-fault-shown", "", faulttree.Notice, "", ""},
 	{"twelve-volt-over-the-chains", "tow-ground-open", "", faulttree.Warning, "return-through-tow-chain", ""},
+	{"own-source-generator-floating", "generator-floats", "", faulttree.Warning, "generator-floating", ""},
+	{"own-source-generator-like-filters", "generator-floats", "", faulttree.Warning, "generator-floating", ""},
+	{"own-source-generator-healthy", "no-fault-shown", "", faulttree.Notice, "", ""},
+	{"own-source-generator-slow", "too-slow", "", faulttree.Warning, "generator-low-frequency", ""},
+	{"own-source-generator-low-at-60", "source-low", "", faulttree.Warning, "low-supply", ""},
+	{"own-source-hot-on-frame", "hot-on-frame", "", faulttree.Danger, "reversed-polarity", ""},
+	{"own-source-overvoltage", "overvoltage", "stop-overvoltage", faulttree.Danger, "high-supply", ""},
+	{"own-source-way-poor", "way-poor", "", faulttree.Danger, "high-resistance-neutral", ""},
+	{"own-source-inverter-floating", "inverter-floats", "", faulttree.Warning, "inverter-floating", ""},
+	{"own-source-inverter-outlet-ground", "outlet-wrong", "", faulttree.Danger, "open-ground-inside", ""},
+	{"own-source-inverter-healthy", "no-fault-shown", "", faulttree.Notice, "", ""},
 }
 
 func TestWalksOnReadings(t *testing.T) {
