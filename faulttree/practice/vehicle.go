@@ -228,6 +228,28 @@ func (goodBattery) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, err
 	return rig.Measured{Defined: true}, nil
 }
 
+// Restore is an attempt that was kept or sent as its exported fields only: its
+// acts are done over again, so that what the displays showed is known from the
+// case and not from the sender.
+func (c Case) Restore(a Attempt, model faulttree.Meter) (Attempt, error) {
+	v, err := c.Begin(model)
+	if err != nil {
+		return Attempt{}, err
+	}
+	out := Attempt{Case: a.Case, Named: a.Named}
+	for i, act := range a.Acts {
+		if act.Kind == Read || act.Kind == Prove {
+			v.Set(act.Setting)
+		}
+		done, err := v.Do(act)
+		if err != nil {
+			return Attempt{}, fmt.Errorf("act %d: %w", i+1, err)
+		}
+		out.Acts = append(out.Acts, done...)
+	}
+	return out, nil
+}
+
 // Replay does the acts of an attempt over again on a case, with the meter set
 // as it was each time, and returns the readings.
 func (c Case) Replay(acts []Act, bench *rig.Bench, face *meter.Face) ([]Act, error) {
