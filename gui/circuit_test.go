@@ -168,6 +168,23 @@ func TestCircuitByKeyboard(t *testing.T) {
 	}
 }
 
+// The arrow keys go from fault to fault, and the keyboard stays on the list.
+func TestCircuitFaultsByArrows(t *testing.T) {
+	d := shippedDesk(t, wide)
+	d.toCircuit(t, "coach-50a", "")
+	faults := d.bench.scene.Faults()
+	d.window.Canvas().Focus(find[*look.Select](d)[1])
+	for i := range 3 {
+		d.key(fyne.KeyDown)
+		if got := d.bench.scene.Fault(); got == nil || got.ID != faults[i].ID {
+			t.Fatalf("after %d presses the fault is %v, want %s", i+1, got, faults[i].ID)
+		}
+		d.wantShown(t, faults[i].Title)
+	}
+	d.key(fyne.KeyHome)
+	d.wantShown(t, "A sound circuit")
+}
+
 // A switch opens what it switches, and a dead vehicle shows it.
 func TestCircuitSwitches(t *testing.T) {
 	d := shippedDesk(t, wide)

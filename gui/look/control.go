@@ -154,13 +154,25 @@ func (s *Select) FocusGained() {
 	Reveal(s)
 }
 
-// TypedKey opens the list, or moves in it.
+// TypedKey opens the list on Enter and Space; the arrow keys choose the option
+// beside the present one without opening it.
 func (s *Select) TypedKey(ev *fyne.KeyEvent) {
+	at := s.SelectedIndex()
 	switch ev.Name {
-	case fyne.KeyReturn, fyne.KeyEnter:
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
 		s.Select.TypedKey(&fyne.KeyEvent{Name: fyne.KeySpace})
-	case fyne.KeySpace, fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight:
-		s.Select.TypedKey(ev)
+	case fyne.KeyUp, fyne.KeyLeft:
+		if at > 0 {
+			s.SetSelectedIndex(at - 1)
+		}
+	case fyne.KeyDown, fyne.KeyRight:
+		if at+1 < len(s.Options) {
+			s.SetSelectedIndex(at + 1)
+		}
+	case fyne.KeyHome:
+		s.SetSelectedIndex(0)
+	case fyne.KeyEnd:
+		s.SetSelectedIndex(len(s.Options) - 1)
 	default:
 		handOn(s, ev)
 	}
