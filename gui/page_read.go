@@ -152,7 +152,7 @@ func (d *Desk) handbookPane(at Location) pane {
 	for _, k := range view.Kinds() {
 		add(k, k.Plural())
 	}
-	return pane{body: []fyne.CanvasObject{look.NewQuestion("Handbook"), kinds, look.MaxWidth(480, false, filter), list, d.authorLine()}}
+	return pane{body: []fyne.CanvasObject{look.NewQuestion("Handbook"), kinds, look.MaxWidth(480, false, filter), d.authorLine(), list}}
 }
 
 // problemsPane lists what is wrong in the handbook in use.

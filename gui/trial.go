@@ -195,7 +195,7 @@ func (d *Desk) showReport(tree string) {
 	t.top, t.allWorst = nil, false
 	d.moveTrial(func(l *Location) { l.ID = tree })
 	if t.top != nil {
-		d.shell.scrollBy(fyne.CurrentApp().Driver().AbsolutePositionForObject(t.top).Y - 72)
+		d.shell.scrollTo(t.top.Position().Y) // it stands on the page itself; what is not painted yet has no place in the window
 	}
 }
 
@@ -234,6 +234,7 @@ func (d *Desk) runningPane(at Location, r *runningTrial) pane {
 
 // authorLine leads from the handbook to what authors need.
 func (d *Desk) authorLine() fyne.CanvasObject {
-	return look.Stack(10, look.NewCaption("For authors"),
-		look.NewLink("Try the trees on drawn rigs", func() { d.Go(Location{Page: pageTrial}) }))
+	line := d.linkLine("For authors: ", "Try the trees on drawn rigs", Location{Page: pageTrial})
+	line.Type, line.Ink = look.SizeLead, look.ColorSoftInk
+	return line
 }
