@@ -79,8 +79,10 @@ func TestPutLeavesTheDials(t *testing.T) {
 	if s.Fault() != nil {
 		t.Errorf("a sound rig shows %s", s.Fault().ID)
 	}
-	if d := s.Loads()[0]; d.Name != "l1" || d.Value != 777 {
-		t.Errorf("dial %+v, want 777 W on l1", d)
+	for _, d := range s.Loads() {
+		if d.Name == "l1" && d.Value != 777 {
+			t.Errorf("dial %+v, want 777 W", d)
+		}
 	}
 	before := look(t, s)
 	s.SetLoad("l1", 0)
