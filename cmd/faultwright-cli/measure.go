@@ -27,7 +27,7 @@ type measureCommand struct {
 }
 
 func (c measureCommand) Help() string {
-	return "Computes what a meter shows on a rig of the handbook. Loads are on only for a quantity under @loaded, unless --load is given. The angle zero is that of the source, L1 to neutral."
+	return "Computes what a meter shows on a rig of the handbook. Loads are on only for a quantity under @loaded, or, with --load, for all but those under @rest. The angle zero is that of the source, L1 to neutral."
 }
 
 // jsonMeasure is what was measured as programs read it. Value and degrees are
@@ -155,7 +155,7 @@ func (b *board) input(q faulttree.Quantity) rig.Input {
 func (b *board) state(q faulttree.Quantity) rig.State {
 	legs := b.rig.Legs()
 	st := rig.Of(q, legs)
-	if b.loads {
+	if b.loads && !q.Has(faulttree.Rest) { // at rest nothing is on
 		st.Loads = map[string]bool{}
 		for _, leg := range legs {
 			st.Loads[leg] = true

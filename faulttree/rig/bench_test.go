@@ -200,6 +200,12 @@ func TestABadRigIsRefused(t *testing.T) {
 	if !list.HasErrors() || !strings.Contains(list.Err().Error(), "plug") {
 		t.Errorf("got %v; want the switch and the volts refused", list)
 	}
+	r = small()
+	at := r.Param("main.l1.ohms")
+	r.Params[at].Value, r.Params[at].From, r.Params[at].To = 0, 0, 0
+	if list := r.Check(); !list.HasErrors() || !strings.Contains(list.Err().Error(), "main.l1") {
+		t.Errorf("got %v; want a breaker without resistance refused", list)
+	}
 	b := bench(t)
 	if err := b.Set(rig.Setup{Faults: []rig.Applied{fault(rig.Edit{Kind: rig.Open, Parts: []string{"no-such"}})}}); err == nil {
 		t.Error("a fault on a part that is not there was put in force")
