@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // Answer is what the reader gives to a step: readings in the order of
@@ -119,7 +120,8 @@ func (w Walk) fromTheStart() bool {
 
 // Finding is the result of an ended walk. After a STOP it is DANGER and
 // clears nothing, whatever the document says. A walk that began in the middle
-// of its tree clears nothing either, and says so.
+// of its tree, or on which a reading was not taken, clears nothing either, and
+// says so.
 func (w Walk) Finding() (Result, bool) {
 	s := w.step()
 	if s == nil || !w.Ended() {
@@ -131,6 +133,10 @@ func (w Walk) Finding() (Result, bool) {
 		if first := w.forest.Step(w.start); !w.fromTheStart() && first != nil {
 			r.Finding.Signal, r.Finding.Clears = max(r.Finding.Signal, Warning), nil
 			r.Finding.Sure += " This walk began at “" + first.Title + "”: what the tree asks before that was not measured."
+		}
+		if skipped := w.notTaken(); len(r.Finding.Clears) > 0 && len(skipped) > 0 {
+			r.Finding.Signal, r.Finding.Clears = max(r.Finding.Signal, Warning), nil
+			r.Finding.Sure += " Not measured: " + strings.Join(skipped, "; ") + ". What that would have shown is not excluded, so nothing counts as without fault."
 		}
 		if stopped {
 			r.Finding.Signal, r.Finding.Clears = Danger, nil
@@ -264,4 +270,30 @@ func (w Walk) Change(i int, a Answer) (next Walk, dropped []Entry, err error) {
 		next, later = again, slices.Delete(later, k, k+1)
 	}
 	return next, later, nil
+}
+
+// notTaken lists the titles of the steps whose last reading was not taken. A
+// step that lets the reader pass with no signal says that the reading does not
+// apply, such as that of a tow vehicle that is not there.
+func (w Walk) notTaken() []string {
+	missing := map[Ref]bool{}
+	var order []Ref
+	for _, e := range w.trail {
+		for _, r := range e.Answer.Readings {
+			if _, seen := missing[e.Step]; !seen {
+				order = append(order, e.Step)
+			}
+			missing[e.Step] = r.Quality == NotPossible && e.Outcome.Signal > NoSignal
+			if missing[e.Step] {
+				break
+			}
+		}
+	}
+	var titles []string
+	for _, at := range order {
+		if s := w.forest.Step(at); s != nil && missing[at] {
+			titles = append(titles, s.Title)
+		}
+	}
+	return titles
 }

@@ -224,3 +224,26 @@ func TestTreesAWalkCouldComeThrough(t *testing.T) {
 		t.Errorf("from a tree that is not there: %s", got)
 	}
 }
+
+func TestASkippedReadingClearsNothing(t *testing.T) {
+	w := give(t, begin(t, Qualified), "done")
+	w, err := w.Answer(Answer{Readings: []Reading{NotTaken("no spike")}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, ok := give(t, w, "120").Finding()
+	if !ok || r.Finding.Signal != Warning || r.Finding.Clears != nil || !strings.Contains(r.Finding.Sure, "Not measured") {
+		t.Errorf("a walk without its reading to earth ends with %+v", r)
+	}
+	harmless := small()
+	harmless.Trees["t"].Step("body").NotPossible.Signal = NoSignal
+	if w, err = Begin(harmless, Ref{Tree: "t"}, Qualified, DefaultMeter()); err != nil {
+		t.Fatal(err)
+	}
+	if w, err = give(t, w, "done").Answer(Answer{Readings: []Reading{NotTaken("none there")}}); err != nil {
+		t.Fatal(err)
+	}
+	if r, ok := give(t, w, "120").Finding(); !ok || len(r.Finding.Clears) != 1 {
+		t.Errorf("a reading that does not apply counts as skipped: %+v", r)
+	}
+}
