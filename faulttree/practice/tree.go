@@ -20,7 +20,8 @@ type Way struct {
 	Found    bool // there is such a way
 }
 
-// longest bounds the steps of all ways together. A proved tree ends long before.
+// longest bounds the answers of all ways together. A proved tree ends long
+// before.
 const longest = 3000
 
 // guide walks a tree through a case.
@@ -30,7 +31,6 @@ type guide struct {
 	meter *meter.Meter
 	legs  []string
 	ends  []Way
-	steps int
 }
 
 // Walk walks a tree through the case, as somebody qualified would. Where an
@@ -54,7 +54,7 @@ func (c Case) Walk(forest *faulttree.Forest, tree string, model faulttree.Meter)
 	if err != nil {
 		return Way{}, err
 	}
-	if err := g.follow(w, 0); err != nil {
+	if err := w.Fork(longest, g.answers, g.end); err != nil {
 		return Way{}, err
 	}
 	best := Way{Tree: tree}
@@ -67,51 +67,29 @@ func (c Case) Walk(forest *faulttree.Forest, tree string, model faulttree.Meter)
 	return best, nil
 }
 
-func (g *guide) follow(w faulttree.Walk, readings int) error {
-	for ; g.steps < longest; g.steps++ {
-		if result, ended := w.Finding(); ended {
-			names := slices.ContainsFunc(g.c.Truth(), func(id string) bool {
-				return slices.Contains(result.Finding.Faults, id) || id == NoFault && len(result.Finding.Faults) == 0
-			})
-			g.ends = append(g.ends, Way{Readings: readings, Finding: result.Ref, Title: result.Title, Names: names, Found: true})
-			return nil
-		}
-		step := w.Step()
-		if step == nil {
-			return nil
-		}
-		var answer faulttree.Answer
-		switch step.Kind {
-		case faulttree.KindAct:
-			answer.Done = true
-		case faulttree.KindObserve:
-			choices := g.choices(step)
-			for _, id := range choices[1:] {
-				next, err := w.Answer(faulttree.Answer{Choice: id})
-				if err != nil {
-					return err
-				}
-				if err := g.follow(next, readings); err != nil {
-					return err
-				}
-			}
-			answer.Choice = choices[0]
-		case faulttree.KindMeasure:
-			for _, v := range step.Measure {
-				r := g.reading(v.Quantity)
-				if r.Quality != faulttree.NotPossible {
-					readings++
-				}
-				answer.Readings = append(answer.Readings, r)
-			}
-		}
-		next, err := w.Answer(answer)
-		if err != nil {
-			return err
-		}
-		w = next
-	}
+// end notes where a walk ended.
+func (g *guide) end(w faulttree.Walk) error {
+	result, _ := w.Finding()
+	names := slices.ContainsFunc(g.c.Truth(), func(id string) bool {
+		return slices.Contains(result.Finding.Faults, id) || id == NoFault && len(result.Finding.Faults) == 0
+	})
+	g.ends = append(g.ends, Way{Readings: w.Readings(), Finding: result.Ref, Title: result.Title, Names: names, Found: true})
 	return nil
+}
+
+// answers is what the case answers to the step a walk stands on.
+func (g *guide) answers(w faulttree.Walk) ([]faulttree.Answer, error) {
+	switch step := w.Step(); step.Kind {
+	case faulttree.KindObserve:
+		return step.Fitting(g.holds), nil
+	case faulttree.KindMeasure:
+		var a faulttree.Answer
+		for _, v := range step.Measure {
+			a.Readings = append(a.Readings, g.reading(v.Quantity))
+		}
+		return []faulttree.Answer{a}, nil
+	}
+	return []faulttree.Answer{{Done: true}}, nil
 }
 
 // reading is what the meter shows of a quantity, in the state that it names.
@@ -123,30 +101,9 @@ func (g *guide) reading(q faulttree.Quantity) faulttree.Reading {
 	return shown.Reading
 }
 
-// choices lists what an observer of the case may choose.
-func (g *guide) choices(step *faulttree.Step) []string {
-	var fits, open, all []string
-	for _, c := range step.Choices {
-		all = append(all, c.ID)
-		if len(c.When) == 0 {
-			open = append(open, c.ID)
-			continue
-		}
-		holds := true
-		for _, when := range c.When {
-			m, err := g.bench.MeasureIn(when.Quantity, rig.Of(when.Quantity, g.legs), rig.HighImpedance)
-			x := cmplx.Abs(m.Value) * float64(faulttree.One)
-			holds = holds && err == nil && m.Defined && x < math.MaxInt64/2 && when.Span.Contains(faulttree.Amount(x))
-		}
-		if holds {
-			fits = append(fits, c.ID)
-		}
-	}
-	switch {
-	case len(fits) > 0:
-		return fits
-	case len(open) > 0:
-		return open
-	}
-	return all
+// holds reports whether a condition on a choice holds by the solved value.
+func (g *guide) holds(when faulttree.When) bool {
+	m, err := g.bench.MeasureIn(when.Quantity, rig.Of(when.Quantity, g.legs), rig.HighImpedance)
+	x := cmplx.Abs(m.Value) * float64(faulttree.One)
+	return err == nil && m.Defined && x < math.MaxInt64/2 && when.Span.Contains(faulttree.Amount(x))
 }

@@ -14,8 +14,9 @@ type ending struct {
 	walk     faulttree.Walk
 }
 
-// longest is how many steps a walk may take. A proved tree ends long before.
-const longest = 300
+// longest bounds the answers of all ways of a draw. A proved tree ends long
+// before.
+const longest = 3000
 
 // walker sends the draws of one taker down the tree.
 type walker struct {
@@ -32,91 +33,59 @@ func (w *walker) walk(role faulttree.Role) ([]ending, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := w.follow(at, 0, 0, 0); err != nil {
+	if err := at.Fork(longest, w.answers, w.end); err != nil {
 		return nil, err
 	}
 	return w.ends, w.taker.err
 }
 
-func (w *walker) follow(at faulttree.Walk, steps, readings, proofs int) error {
-	for ; ; steps++ {
-		if result, ended := at.Finding(); ended {
-			i, known := w.findingAt[result.Ref]
-			if !known {
-				return fmt.Errorf("a walk ended at the unknown finding %s", result.Ref)
-			}
-			w.ends = append(w.ends, ending{finding: i, readings: readings, walk: at})
-			return nil
-		}
-		if steps > longest {
-			return fmt.Errorf("a walk through %s does not end", w.plan.tree.ID)
-		}
-		step := at.Step()
-		var answer faulttree.Answer
-		switch step.Kind {
-		case faulttree.KindAct:
-			answer.Done = true
-		case faulttree.KindObserve:
-			choices := w.choices(step)
-			for _, c := range choices[1:] {
-				next, err := at.Answer(faulttree.Answer{Choice: c})
-				if err != nil {
-					return err
-				}
-				if err := w.follow(next, steps+1, readings, proofs); err != nil {
-					return err
-				}
-			}
-			answer.Choice = choices[0]
-		case faulttree.KindMeasure:
-			proved := 0
-			for _, v := range step.Measure {
-				r := w.reading(v.Quantity, proofs)
-				answer.Readings = append(answer.Readings, r)
-				if v.Quantity.ID == knownSource {
-					proved++
-				}
-				if r.Quality != faulttree.NotPossible {
-					readings++
-				}
-			}
-			proofs += proved
-		}
-		next, err := at.Answer(answer)
-		if err != nil {
-			return err
-		}
-		at = next
+// end notes where a walk ended.
+func (w *walker) end(at faulttree.Walk) error {
+	result, _ := at.Finding()
+	i, known := w.findingAt[result.Ref]
+	if !known {
+		return fmt.Errorf("a walk ended at the unknown finding %s", result.Ref)
 	}
+	w.ends = append(w.ends, ending{finding: i, readings: at.Readings(), walk: at})
+	return nil
 }
 
-// choices lists what an observer of this vehicle may choose: those whose
-// condition holds by the solved value. Where none holds it is those without a
-// condition, and where all have one, any.
-func (w *walker) choices(step *faulttree.Step) []string {
-	var fits, open, all []string
-	for _, c := range step.Choices {
-		all = append(all, c.ID)
-		if len(c.When) == 0 {
-			open = append(open, c.ID)
-			continue
+// answers is what the vehicle answers to the step a walk stands on.
+func (w *walker) answers(at faulttree.Walk) ([]faulttree.Answer, error) {
+	switch step := at.Step(); step.Kind {
+	case faulttree.KindObserve:
+		return step.Fitting(w.holds), nil
+	case faulttree.KindMeasure:
+		proofs := 0
+		if w.draw.blunder.mistake != 0 {
+			proofs = proved(at)
 		}
-		holds := true
-		for _, when := range c.When {
-			value, ok := w.value(when.Quantity)
-			holds = holds && ok && when.Span.Contains(amount(value))
+		a := faulttree.Answer{Readings: make([]faulttree.Reading, 0, len(step.Measure))}
+		for _, v := range step.Measure {
+			a.Readings = append(a.Readings, w.reading(v.Quantity, proofs))
 		}
-		if holds {
-			fits = append(fits, c.ID)
+		return []faulttree.Answer{a}, nil
+	}
+	return []faulttree.Answer{{Done: true}}, nil
+}
+
+// holds reports whether a condition on a choice holds by the solved value.
+func (w *walker) holds(when faulttree.When) bool {
+	value, ok := w.value(when.Quantity)
+	return ok && when.Span.Contains(amount(value))
+}
+
+// proved is how often a walk has proved its meter.
+func proved(at faulttree.Walk) int {
+	n := 0
+	for _, e := range at.Trail() {
+		for _, v := range at.Forest().Step(e.Step).Measure {
+			if v.Quantity.ID == knownSource {
+				n++
+			}
 		}
 	}
-	switch {
-	case len(fits) > 0:
-		return fits
-	case len(open) > 0:
-		return open
-	}
-	return all
+	return n
 }
 
 // words tells a walk by its readings: "first-minute; prove-meter 119.8 V; …".

@@ -1,0 +1,79 @@
+package faulttree
+
+import "fmt"
+
+// Fork sends the walk to its ends. Ask answers the step the walk stands on;
+// where it gives several answers, the walk goes each way. End is told every
+// walk that ended, in the order of the answers. An error of either stops it; so
+// do more than most answers, all ways together.
+func (w Walk) Fork(most int, ask func(Walk) ([]Answer, error), end func(Walk) error) error {
+	left := most
+	return w.fork(&left, ask, end)
+}
+
+func (w Walk) fork(left *int, ask func(Walk) ([]Answer, error), end func(Walk) error) error {
+	for !w.Ended() {
+		answers, err := ask(w)
+		if err != nil {
+			return err
+		}
+		if *left -= len(answers); *left < 0 || len(answers) == 0 {
+			return fmt.Errorf("a walk that began at %s does not end", w.start)
+		}
+		for _, a := range answers[1:] {
+			next, err := w.Answer(a)
+			if err != nil {
+				return err
+			}
+			if err := next.fork(left, ask, end); err != nil {
+				return err
+			}
+		}
+		if w, err = w.Answer(answers[0]); err != nil {
+			return err
+		}
+	}
+	return end(w)
+}
+
+// Readings is how many readings the walk has taken, those left out not counted.
+func (w Walk) Readings() int {
+	n := 0
+	for _, e := range w.trail {
+		for _, r := range e.Answer.Readings {
+			if r.Quality != NotPossible {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// Fitting lists the choices that somebody who knows the vehicle may make at an
+// observe step: those whose conditions hold, else those without a condition,
+// else any.
+func (s *Step) Fitting(holds func(When) bool) []Answer {
+	var fit, open, all []Answer
+	for _, c := range s.Choices {
+		a := Answer{Choice: c.ID}
+		all = append(all, a)
+		if len(c.When) == 0 {
+			open = append(open, a)
+			continue
+		}
+		fits := true
+		for _, when := range c.When {
+			fits = fits && holds(when)
+		}
+		if fits {
+			fit = append(fit, a)
+		}
+	}
+	switch {
+	case len(fit) > 0:
+		return fit
+	case len(open) > 0:
+		return open
+	}
+	return all
+}

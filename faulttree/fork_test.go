@@ -1,0 +1,58 @@
+package faulttree
+
+import (
+	"slices"
+	"testing"
+)
+
+func TestForkGoesEachWay(t *testing.T) {
+	ask := func(text string) func(Walk) ([]Answer, error) {
+		return func(w Walk) ([]Answer, error) {
+			switch s := w.Step(); s.Kind {
+			case KindObserve:
+				return s.Fitting(func(When) bool { return false }), nil
+			case KindMeasure:
+				if s.ID != "body" {
+					text = "120"
+				}
+				r, err := ParseReading(text, s.Measure[0].Quantity)
+				return []Answer{{Readings: []Reading{r}}}, err
+			}
+			return []Answer{{Done: true}}, nil
+		}
+	}
+	var ends []string
+	var readings []int
+	err := begin(t, Owner).Fork(100, ask("20"), func(w Walk) error {
+		r, _ := w.Finding()
+		ends, readings = append(ends, r.Ref.Step), append(readings, w.Readings())
+		return nil
+	})
+	if err != nil || !slices.Equal(ends, []string{"found-nothing", "found-live"}) && !slices.Equal(ends, []string{"found-live", "found-nothing"}) {
+		t.Errorf("20 V on the body, wet or dry, ends at %v, %v", ends, err)
+	}
+	if slices.Sort(readings); !slices.Equal(readings, []int{1, 2}) {
+		t.Errorf("the walks took %v readings; want 1 and 2", readings)
+	}
+	if err := begin(t, Owner).Fork(2, ask("20"), func(Walk) error { return nil }); err == nil {
+		t.Error("a walk went on beyond its bound")
+	}
+}
+
+func TestFittingChoices(t *testing.T) {
+	when := []When{{Quantity: legVolts}}
+	s := &Step{Choices: []Choice{{ID: "a", When: when}, {ID: "b"}, {ID: "c", When: when}}}
+	for _, held := range []bool{true, false} {
+		got, want := s.Fitting(func(When) bool { return held }), []string{"a", "c"}
+		if !held {
+			want = []string{"b"}
+		}
+		var ids []string
+		for _, a := range got {
+			ids = append(ids, a.Choice)
+		}
+		if !slices.Equal(ids, want) {
+			t.Errorf("conditions hold: %v; choices %v, want %v", held, ids, want)
+		}
+	}
+}
