@@ -160,7 +160,7 @@ func (s *Select) TypedKey(ev *fyne.KeyEvent) {
 	at := s.SelectedIndex()
 	switch ev.Name {
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
-		s.Select.TypedKey(&fyne.KeyEvent{Name: fyne.KeySpace})
+		s.open()
 	case fyne.KeyUp, fyne.KeyLeft:
 		if at > 0 {
 			s.SetSelectedIndex(at - 1)
