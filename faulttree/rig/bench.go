@@ -29,7 +29,6 @@ type Bench struct {
 	settled map[key]settled
 	legs    []string
 	devices []string // runs of breakers, in order
-	clamp   int      // part under a clamp, or None
 	nodes   map[string]bool
 	steady  bool // a part gives direct current
 }
@@ -49,8 +48,8 @@ type key struct {
 	loads   uint64 // by leg
 	tripped uint64 // by device
 	charge  uint64 // two bits for each charger: holding volts, limiting, idle
-	clamp   int
-	probe   bool // sources silent, a unit current for ohms
+	clamp   int    // part under a clamp, or None
+	probe   bool   // sources silent, a unit current for ohms
 }
 
 // settled is what the protective devices came to in one state.
@@ -65,7 +64,7 @@ func NewBench(r *Rig) (*Bench, error) {
 	if len(r.Switches) > 64 {
 		return nil, fmt.Errorf("rig %s has %d switches; at most 64 are possible", r.ID, len(r.Switches))
 	}
-	b := &Bench{rig: r, legs: r.Legs(), ways: map[way]int{}, marks: map[string]int{"": 0}, kept: map[key]*wired{}, settled: map[key]settled{}, clamp: None, nodes: map[string]bool{}}
+	b := &Bench{rig: r, legs: r.Legs(), ways: map[way]int{}, marks: map[string]int{"": 0}, kept: map[key]*wired{}, settled: map[key]settled{}, nodes: map[string]bool{}}
 	for _, p := range r.Parts {
 		b.nodes[p.A], b.nodes[p.B] = true, true
 		b.steady = b.steady || p.Kind == Charger || p.Kind == Source && p.Direct
@@ -73,8 +72,14 @@ func NewBench(r *Rig) (*Bench, error) {
 			b.devices = append(b.devices, p.Run)
 		}
 	}
-	if len(b.devices) > 64 || len(b.legs) > 64 {
-		return nil, fmt.Errorf("rig %s has more than 64 protective devices or legs", r.ID)
+	chargers := 0
+	for _, p := range r.Parts {
+		if p.Kind == Charger {
+			chargers++
+		}
+	}
+	if len(b.devices) > 64 || len(b.legs) > 64 || chargers > 32 {
+		return nil, fmt.Errorf("rig %s has more than 64 protective devices or legs, or more than 32 chargers", r.ID)
 	}
 	if err := b.Set(Setup{}); err != nil {
 		return nil, err
@@ -356,7 +361,7 @@ func (b *Bench) picture(st State, direct bool) (*Picture, error) {
 		return nil, err
 	}
 	pic := &Picture{Volts: map[string]complex128{}, Amps: map[string]complex128{}, Tripped: b.tripped(k)}
-	for _, name := range b.rig.nodes() {
+	for _, name := range b.rig.Nodes() {
 		if v, ok := w.solver.Voltage(w.net.Node(name), circuit.Earth); ok {
 			pic.Volts[name] = v
 		}

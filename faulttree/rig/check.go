@@ -149,8 +149,8 @@ func (p *Part) main() Attribute {
 	return AttrOhms
 }
 
-// nodes lists the nodes in the order of the parts.
-func (r *Rig) nodes() []string {
+// Nodes lists the nodes in the order of the parts, remote earth left out.
+func (r *Rig) Nodes() []string {
 	var names []string
 	seen := map[string]bool{"0": true}
 	for _, p := range r.Parts {
@@ -163,9 +163,6 @@ func (r *Rig) nodes() []string {
 	}
 	return names
 }
-
-// Nodes lists the nodes in the order of the parts, remote earth left out.
-func (r *Rig) Nodes() []string { return r.nodes() }
 
 // direct reports whether the rig has sources of direct current only.
 func (r *Rig) direct() bool {

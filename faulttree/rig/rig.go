@@ -31,7 +31,7 @@ func (u Unit) Symbol() string {
 // Param is one number of a rig. Value is the ordinary one; a drawn rig takes
 // one from From to To, evenly or evenly in the logarithm.
 type Param struct {
-	Name     string // "cord.length", or "soil" alone for the main number of a part
+	Name     string // "cord.length", "hertz"
 	Unit     Unit
 	Value    float64
 	From, To float64 // both equal Value for a number that is not drawn

@@ -72,7 +72,7 @@ func (b *Bench) wire(k key) (*wired, error) {
 	for i := range b.rig.Parts {
 		w.a, w.z, w.parts = append(w.a, b.rig.Parts[i].A), append(w.z, b.rig.Parts[i].B), append(w.parts, -1)
 	}
-	for _, name := range b.rig.nodes() {
+	for _, name := range b.rig.Nodes() {
 		w.net.Node(name)
 	}
 	for n := range b.setup.Faults {
