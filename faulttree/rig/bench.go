@@ -119,6 +119,11 @@ func (b *Bench) Set(s Setup) error {
 		if math.IsNaN(a.Severity) || math.IsInf(a.Severity, 0) {
 			return fmt.Errorf("fault %s: %v is not a severity", a.Fault.ID, a.Severity)
 		}
+		if severity := a.Fault.Severity; severity != nil {
+			if err := severity.allows(a.Severity); err != nil {
+				return fmt.Errorf("the severity of fault %w", err)
+			}
+		}
 		if !a.Fault.Variants[a.Variant].FitsIn(b.rig) {
 			return fmt.Errorf("fault %s, %s, does not fit in rig %s", a.Fault.ID, a.Fault.Variants[a.Variant].Text, b.rig.ID)
 		}

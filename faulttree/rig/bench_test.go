@@ -211,3 +211,14 @@ func TestABadRigIsRefused(t *testing.T) {
 		t.Error("a fault on a part that is not there was put in force")
 	}
 }
+
+func TestAnAbsurdSeverityIsRefused(t *testing.T) {
+	f := &rig.Fault{ID: "made", Severity: &rig.Param{Name: "made", Unit: rig.Ohms, Value: 1, From: 0.1, To: 10},
+		Variants: []rig.Variant{{Edits: []rig.Edit{{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.Amount{Severity: true, Factor: 1}}}}}}
+	b := bench(t)
+	for _, severity := range []float64{-1, 1e99, math.NaN()} {
+		if err := b.Set(rig.Setup{Faults: []rig.Applied{{Fault: f, Severity: severity}}}); err == nil {
+			t.Errorf("a severity of %v Ω was put in force", severity)
+		}
+	}
+}
