@@ -223,10 +223,11 @@ func (g *grower) shares(sample []evidence) []share {
 
 // greedy asks next what tells most about the fault, until nothing tells more,
 // and returns the entropy that is left and how many readings were taken, both
-// in the mean. A reading that was taken may be looked at again for nothing.
-func (g *grower) greedy(sample []evidence, taken []int) (left, asked float64) {
+// in the mean. A reading that was taken may be looked at again for nothing. It
+// gives up when ctx ends.
+func (g *grower) greedy(ctx context.Context, sample []evidence, taken []int) (left, asked float64) {
 	whole := g.entropy(sample)
-	if len(sample) < 2*greedyLeaf || whole == 0 {
+	if len(sample) < 2*greedyLeaf || whole == 0 || ctx.Err() != nil {
 		return whole, 0
 	}
 	column, limit, gain := -1, float32(0), greedyGain
@@ -262,8 +263,8 @@ func (g *grower) greedy(sample []evidence, taken []int) (left, asked float64) {
 		taken = append(slices.Clip(taken), column)
 	}
 	k := divide(sample, column, limit)
-	l1, a1 := g.greedy(sample[:k], taken)
-	l2, a2 := g.greedy(sample[k:], taken)
+	l1, a1 := g.greedy(ctx, sample[:k], taken)
+	l2, a2 := g.greedy(ctx, sample[k:], taken)
 	w := float64(k) / float64(len(sample))
 	return w*l1 + (1-w)*l2, cost + w*a1 + (1-w)*a2
 }

@@ -56,7 +56,10 @@ func (t *trial) reason(ctx context.Context, r *Report) error {
 			g := grower{classes: len(t.plan.faults) + 1, columns: t.study.single[role]}
 			some := every(sample, greedyRigs)
 			whole := g.entropy(some)
-			left, asked := g.greedy(some, nil)
+			left, asked := g.greedy(ctx, some, nil)
+			if err := ctx.Err(); err != nil {
+				return err
+			}
 			r.OptimumMeasurements = asked
 			r.EntropyBound = max(0, whole-left) / math.Log2(float64(t.outcomes()))
 		}
