@@ -42,7 +42,7 @@ func (s stand) values(set map[string]float64) []float64 {
 	s.Helper()
 	values := s.rig.Values()
 	for name, v := range set {
-		at := s.rig.Number(name)
+		at := s.rig.Param(name)
 		if at == rig.None {
 			s.Fatalf("rig %s has no number %s", s.rig.ID, name)
 		}

@@ -90,7 +90,7 @@ func TestRunsAreExpanded(t *testing.T) {
 	if tap, _ := r.Part("tap.n"); tap.Params[rig.AttrGauge] != rig.None || r.Params[tap.Params[rig.AttrOhms]].Value != 0.0005 {
 		t.Errorf("a conductor of known ohms has %v", tap.Params)
 	}
-	if r.Params[r.Hertz].Value != 60 || r.Params[r.Celsius].To != 40 || r.Number("feeder") != length || r.Number("tyres") != r.Param("tyres.ohms") {
+	if r.Params[r.Hertz].Value != 60 || r.Params[r.Celsius].To != 40 || r.Param("feeder") != length || r.Param("tyres") != r.Param("tyres.ohms") {
 		t.Error("numbers are not found by their names")
 	}
 }

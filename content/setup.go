@@ -144,7 +144,7 @@ func (p *part) applyFault(m document.Map, f *rig.Fault) {
 func (p *part) setValues(v document.Value) {
 	r := p.scenario.Rig
 	for _, f := range v.Fields("set") {
-		i := r.Number(f.Key)
+		i := r.Param(f.Key)
 		if i == rig.None {
 			var known []string
 			for _, x := range r.Params {

@@ -37,6 +37,10 @@ const (
 // Conditions lists every Condition, in the order ids write them.
 func Conditions() []Condition { return []Condition{Loaded, LowZ, MainOff, Rest, Unplugged} }
 
+// MeterProof is the point, and the quantity, where a meter is proved: a source
+// known to be live, not on the vehicle.
+const MeterProof = "meter.known-source"
+
 // Point is a place a probe can touch, such as pedestal.l1, body or earth.
 type Point struct {
 	ID    string

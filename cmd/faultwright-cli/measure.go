@@ -182,7 +182,7 @@ func (b *board) read(quantities []faulttree.Quantity) (jsonMeasure, error) {
 		if err != nil {
 			return out, err
 		}
-		if q.Red == "meter.known-source" {
+		if q.Red == faulttree.MeterProof {
 			solved.Reason = "what a meter is proved on is not part of the rig"
 		}
 		hand := q

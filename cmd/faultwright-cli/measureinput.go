@@ -76,7 +76,7 @@ func set(r *rig.Rig, values []float64, text string) error {
 	if !ok {
 		return bad("--set %s: expected PART=VALUE, such as cord.length=15", text)
 	}
-	i := r.Number(name)
+	i := r.Param(name)
 	if i == rig.None {
 		return lacks(r, "part or number", name, numbers(r))
 	}
@@ -106,7 +106,7 @@ func numbers(r *rig.Rig) []string {
 		seen[p.Name] = true
 	}
 	for _, p := range r.Parts {
-		if r.Number(p.Run) != rig.None {
+		if r.Param(p.Run) != rig.None {
 			seen[p.Run] = true
 		}
 	}
@@ -198,7 +198,7 @@ func (b *board) quantity(lib *content.Library, id string) (faulttree.Quantity, e
 			faulttree.AmpsAC: 60, faulttree.AmpsDC: 60}[q.Unit] * faulttree.One
 	}
 	for _, point := range []string{q.Red, q.Black} {
-		if point != "" && point != "meter.known-source" && !b.rig.HasNode(point) {
+		if point != "" && point != faulttree.MeterProof && !b.rig.HasNode(point) {
 			return q, lacks(b.rig, "test point", point, nodes(b.rig))
 		}
 	}

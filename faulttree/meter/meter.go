@@ -105,9 +105,6 @@ func (s stated) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error
 	return s.bench.MeasureIn(q, s.state, in)
 }
 
-// knownSource is where a meter is proved; it is not on the vehicle.
-const knownSource = "meter.known-source"
-
 // known is an outlet elsewhere, known to be live.
 type known struct{}
 
@@ -206,7 +203,7 @@ func (m *Meter) look(c Circuit, q faulttree.Quantity) (Shown, error) {
 	if in == rig.HighImpedance && q.Has(faulttree.LowZ) {
 		asked.Conditions = slices.DeleteFunc(slices.Clone(q.Conditions), func(c faulttree.Condition) bool { return c == faulttree.LowZ })
 	}
-	if q.Red == knownSource {
+	if q.Red == faulttree.MeterProof {
 		c = known{}
 	}
 	seen, err := c.Measure(asked, in)

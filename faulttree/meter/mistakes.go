@@ -94,7 +94,7 @@ func (m *Meter) short(c Circuit, q faulttree.Quantity, f Function) (Shown, error
 	if m.Fuse || m.Lead {
 		return m.nothing(q, f), nil
 	}
-	if q.Red == knownSource {
+	if q.Red == faulttree.MeterProof {
 		c = known{}
 	}
 	live := false

@@ -132,7 +132,7 @@ func TestUndefined(t *testing.T) {
 
 // A meter is proved on a live outlet elsewhere, and a broken one is found out.
 func TestProof(t *testing.T) {
-	proof := faulttree.Quantity{ID: knownSource, Red: knownSource, Unit: faulttree.VoltsAC, Range: 600 * faulttree.One}
+	proof := faulttree.Quantity{ID: faulttree.MeterProof, Red: faulttree.MeterProof, Unit: faulttree.VoltsAC, Range: 600 * faulttree.One}
 	if s := read(t, New(ordinary, nil), dead, proof); s.Text != "120.0" {
 		t.Errorf("a sound meter shows %q", s.Text)
 	}

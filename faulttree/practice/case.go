@@ -29,7 +29,7 @@ func NewCase(id string, r *rig.Rig) Case {
 // Set gives a number of the rig another value, in its base unit: "cord.length",
 // or a part's name for its main number.
 func (c *Case) Set(name string, value float64) error {
-	i := c.Rig.Number(name)
+	i := c.Rig.Param(name)
 	if i == rig.None {
 		return fmt.Errorf("the rig %s has no number %q", c.Rig.ID, name)
 	}

@@ -10,9 +10,6 @@ import (
 	"faultwright/faulttree/rig"
 )
 
-// KnownSource is the point where a meter is proved.
-const KnownSource = "meter.known-source"
-
 // Vehicle is a case that somebody stands in front of, meter in hand. It is for
 // one goroutine.
 type Vehicle struct {
@@ -125,7 +122,7 @@ func (v *Vehicle) Do(a Act) ([]Act, error) {
 			return nil, err
 		}
 	case Prove:
-		a.Red, a.Black = KnownSource, ""
+		a.Red, a.Black = faulttree.MeterProof, ""
 		if err := v.read(&a); err != nil {
 			return nil, err
 		}

@@ -41,10 +41,7 @@ func (p *prover) afterStop() {
 	}
 }
 
-const (
-	spikeProof = "pedestal.l1-earth"
-	meterProof = "meter.known-source"
-)
+const spikeProof = "pedestal.l1-earth"
 
 // bodyEarth proves that no walk from a tree's start reads the body against the
 // earth spike before the pedestal's L1 was read against the same spike: without
@@ -132,12 +129,12 @@ func (p *prover) meterProof() {
 		if from[i] < 0 || s.Kind != faulttree.KindFinding || len(s.Finding.Clears) == 0 {
 			continue
 		}
-		d := p.report(firstValid(s.Pos, p.nodes[i].tree.Pos), ruleMeterProof, "finding %s clears a place, and the last thing measured before it may be other than %s: by %s", s.ID, meterProof, p.way(from, i))
-		d.Hint = "measure " + meterProof + " just before the finding"
+		d := p.report(firstValid(s.Pos, p.nodes[i].tree.Pos), ruleMeterProof, "finding %s clears a place, and the last thing measured before it may be other than %s: by %s", s.ID, faulttree.MeterProof, p.way(from, i))
+		d.Hint = "measure " + faulttree.MeterProof + " just before the finding"
 	}
 }
 
 // provesMeter reports whether the last reading that s takes is the meter proof.
 func provesMeter(s *faulttree.Step) bool {
-	return len(s.Measure) > 0 && s.Measure[len(s.Measure)-1].Quantity.ID == meterProof
+	return len(s.Measure) > 0 && s.Measure[len(s.Measure)-1].Quantity.ID == faulttree.MeterProof
 }

@@ -91,6 +91,9 @@ func NewBench(r *Rig) (*Bench, error) {
 // Rig is what the bench was made for.
 func (b *Bench) Rig() *Rig { return b.rig }
 
+// HasNode is [Rig.HasNode] without a search.
+func (b *Bench) HasNode(name string) bool { return b.nodes[name] }
+
 func (b *Bench) device(run string) int { return index(b.devices, run) }
 
 func index(list []string, s string) int {
@@ -124,11 +127,11 @@ func (b *Bench) Set(s Setup) error {
 				return fmt.Errorf("the severity of fault %w", err)
 			}
 		}
-		if !a.Fault.Variants[a.Variant].FitsIn(b.rig) {
-			return fmt.Errorf("fault %s, %s, does not fit in rig %s", a.Fault.ID, a.Fault.Variants[a.Variant].Text, b.rig.ID)
-		}
 		one := way{a.Fault, a.Variant}
 		if _, known := b.ways[one]; !known {
+			if v := a.Fault.Variants[a.Variant]; !v.FitsIn(b.rig) {
+				return fmt.Errorf("fault %s, %s, does not fit in rig %s", a.Fault.ID, v.Text, b.rig.ID)
+			}
 			b.ways[one] = len(b.ways)
 		}
 		fmt.Fprintf(&mark, "%d ", b.ways[one])

@@ -31,7 +31,7 @@ func (b *Bench) MeasureIn(q faulttree.Quantity, st State, in Input) (Measured, e
 		in = LowImpedance
 	}
 	for _, point := range []string{q.Red, q.Black} {
-		if point != "" && !b.nodes[point] {
+		if point != "" && !b.HasNode(point) {
 			return Measured{Reason: fmt.Sprintf("rig %s has no test point %s", b.rig.ID, point)}, nil
 		}
 	}
@@ -140,7 +140,7 @@ func (b *Bench) Netlist(title string, q faulttree.Quantity, st State, in Input) 
 		return "", fmt.Errorf("%s is not a voltage: a netlist shows voltages", q.ID)
 	}
 	for _, point := range []string{q.Red, q.Black} {
-		if !b.rig.HasNode(point) {
+		if !b.HasNode(point) {
 			return "", fmt.Errorf("rig %s has no test point %s", b.rig.ID, point)
 		}
 	}

@@ -15,31 +15,3 @@ func (r *Rig) Named(name string) []int {
 	}
 	return run
 }
-
-// Main is the attribute that the name of a part alone stands for.
-func (p Part) Main() Attribute {
-	order := map[Kind][]Attribute{
-		Source: {AttrVolts}, Conductor: {AttrLength, AttrOhms}, Joint: {AttrOhms}, Resistance: {AttrOhms},
-		Capacitance: {AttrFarads}, Inductance: {AttrHenries}, Load: {AttrWatts}, Breaker: {AttrOhms}, Charger: {AttrVolts},
-	}[p.Kind]
-	for _, a := range order {
-		if p.Params[a] != None {
-			return a
-		}
-	}
-	return attributes
-}
-
-// Number is the index of the parameter of this name, which may be that of a
-// part or a run alone and then stands for its main number; or [None].
-func (r *Rig) Number(name string) int {
-	if i := r.Param(name); i != None {
-		return i
-	}
-	for _, i := range r.Named(name) {
-		if a := r.Parts[i].Main(); a != attributes {
-			return r.Parts[i].Params[a]
-		}
-	}
-	return None
-}

@@ -35,14 +35,14 @@ func (b *bodyCheck) live(k *taker) (bool, error) {
 const soil = "tyres"
 
 func (b *bodyCheck) solve(k *taker) error {
-	if !k.nodes["body"] {
+	if !k.bench.HasNode("body") {
 		return nil
 	}
 	all := map[string]bool{}
 	for _, leg := range k.legs {
 		all[leg] = true
 	}
-	at := k.draw.rig.Number(soil)
+	at := k.draw.rig.Param(soil)
 	values := slices.Clone(k.draw.setup.Values)
 	wets := []float64{0}
 	if at != rig.None {

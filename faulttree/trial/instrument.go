@@ -107,7 +107,7 @@ func (in *instrument) wrong(b blunder, q faulttree.Quantity, right faulttree.Rea
 		}
 		return in.show(q, 0.02*math.Abs(in.chance("loose "+q.ID)))
 	case rig.GhostReading:
-		if !ohms && !q.Has(faulttree.LowZ) && right.Quality == faulttree.Steady && math.Abs(value) < 2 && q.Red != "meter.known-source" {
+		if !ohms && !q.Has(faulttree.LowZ) && right.Quality == faulttree.Steady && math.Abs(value) < 2 && q.Red != faulttree.MeterProof {
 			return in.show(q, 45+30*in.chance("ghost "+q.ID))
 		}
 	case rig.WeakBattery:

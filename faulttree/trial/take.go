@@ -47,10 +47,9 @@ const (
 	farthest
 )
 
-// knownSource is the receptacle that proves the meter. It reads what a
-// receptacle reads that runs something, between these volts.
+// The receptacle that proves the meter reads what a receptacle reads that runs
+// something, between these volts.
 const (
-	knownSource = "meter.known-source"
 	knownLow    = 115.0
 	knownHigh   = 125.0
 	noSuchPoint = "there is none"
@@ -60,7 +59,6 @@ const (
 // is asked, once.
 type taker struct {
 	bench *rig.Bench
-	nodes map[string]bool
 	legs  []string
 	in    instrument
 	draw  draw
@@ -97,8 +95,8 @@ func (t *taker) reading(q faulttree.Quantity, proofs int) faulttree.Reading {
 
 // right is the reading of a meter that is used as it should be.
 func (t *taker) right(q faulttree.Quantity) faulttree.Reading {
-	if q.ID == knownSource {
-		return t.in.show(q, (knownLow+knownHigh)/2+(knownHigh-knownLow)/2*t.in.chance(knownSource))
+	if q.ID == faulttree.MeterProof {
+		return t.in.show(q, (knownLow+knownHigh)/2+(knownHigh-knownLow)/2*t.in.chance(faulttree.MeterProof))
 	}
 	value, ok := t.value(q)
 	if !ok {
@@ -113,7 +111,7 @@ func (t *taker) value(q faulttree.Quantity) (value float64, ok bool) {
 	w := worstOf[q.ID]
 	if w.states == ordinary {
 		value, ok = t.one(q, rig.Of(q, t.legs))
-		if w.also[0] == "" || !t.nodes[w.also[0]] || !ok {
+		if w.also[0] == "" || !t.bench.HasNode(w.also[0]) || !ok {
 			return value, ok
 		}
 		other := q
@@ -153,14 +151,10 @@ func (t *taker) value(q faulttree.Quantity) (value float64, ok bool) {
 
 // one measures q in one state.
 func (t *taker) one(q faulttree.Quantity, st rig.State) (float64, bool) {
-	if !t.nodes[q.Red] || q.Black != "" && !t.nodes[q.Black] || t.err != nil {
+	if !t.bench.HasNode(q.Red) || q.Black != "" && !t.bench.HasNode(q.Black) || t.err != nil {
 		return 0, false
 	}
-	input := rig.HighImpedance
-	if q.Has(faulttree.LowZ) {
-		input = rig.LowImpedance
-	}
-	m, err := t.bench.MeasureIn(q, st, input)
+	m, err := t.bench.MeasureIn(q, st, rig.HighImpedance)
 	if err != nil {
 		t.err = err
 		return 0, false
@@ -178,13 +172,4 @@ func (t *taker) one(q faulttree.Quantity, st rig.State) (float64, bool) {
 		return real(m.Value), true
 	}
 	return cmplx.Abs(m.Value), true
-}
-
-// nodesOf is the set of nodes of a rig.
-func nodesOf(r *rig.Rig) map[string]bool {
-	nodes := map[string]bool{"0": true}
-	for _, p := range r.Parts {
-		nodes[p.A], nodes[p.B] = true, true
-	}
-	return nodes
 }

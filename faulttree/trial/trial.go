@@ -34,8 +34,7 @@ type trial struct {
 	findings  []finding
 	findingAt map[faulttree.Ref]int
 	index     map[string]int // of a quantity
-	nodes     map[string]map[string]bool
-	study     *study // what the reasoner is given; nil without one
+	study     *study         // what the reasoner is given; nil without one
 }
 
 // finding is a place where walks of the tree can end.
@@ -86,7 +85,7 @@ func prepare(h Handbook, tree string, o Options) (*trial, error) {
 		return nil, err
 	}
 	t := &trial{forest: h.Forest, plan: p, options: o, face: meter.NewFace(faulttree.DefaultMeter()),
-		findingAt: map[faulttree.Ref]int{}, index: map[string]int{}, nodes: map[string]map[string]bool{}}
+		findingAt: map[faulttree.Ref]int{}, index: map[string]int{}}
 	for _, id := range h.Forest.Quantities.IDs() {
 		t.know(id)
 	}
@@ -106,11 +105,6 @@ func prepare(h Handbook, tree string, o Options) (*trial, error) {
 		t.addFinding(finding{ref: faulttree.Ref{Tree: id, Step: faulttree.HandOver}, title: "Hand this to a licensed electrician", handed: true})
 	}
 	t.markNothing()
-	for _, s := range p.strata {
-		if t.nodes[s.rig.ID] == nil {
-			t.nodes[s.rig.ID] = nodesOf(s.rig)
-		}
-	}
 	return t, nil
 }
 
@@ -234,7 +228,7 @@ func (w *worker) taker(s stratum) (*taker, error) {
 		return nil, err
 	}
 	w.at = s
-	w.bench = &taker{bench: bench, nodes: w.nodes[s.rig.ID], legs: s.rig.Legs(), index: w.index,
+	w.bench = &taker{bench: bench, legs: s.rig.Legs(), index: w.index,
 		in:    instrument{face: w.face, seed: w.options.Seed},
 		taken: make([]faulttree.Reading, len(w.index)), have: make([]bool, len(w.index))}
 	return w.bench, nil

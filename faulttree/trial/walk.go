@@ -80,7 +80,7 @@ func proved(at faulttree.Walk) int {
 	n := 0
 	for _, e := range at.Trail() {
 		for _, v := range at.Forest().Step(e.Step).Measure {
-			if v.Quantity.ID == knownSource {
+			if v.Quantity.ID == faulttree.MeterProof {
 				n++
 			}
 		}
