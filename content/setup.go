@@ -1,6 +1,7 @@
 package content
 
 import (
+	"slices"
 	"strings"
 
 	"faultwright/content/document"
@@ -184,7 +185,7 @@ func (p *part) setLoads(v document.Value) {
 		sum := 0.0
 		for _, one := range r.Parts {
 			i := one.Params[rig.AttrWatts]
-			if one.Kind == rig.Load && !one.Always && one.Leg == f.Key && i != rig.None && !holds(loads, i) {
+			if one.Kind == rig.Load && !one.Always && one.Leg == f.Key && i != rig.None && !slices.Contains(loads, i) {
 				loads = append(loads, i)
 				sum += r.Params[i].Value
 			}
@@ -204,15 +205,6 @@ func (p *part) setLoads(v document.Value) {
 			}
 		}
 	}
-}
-
-func holds(list []int, i int) bool {
-	for _, x := range list {
-		if x == i {
-			return true
-		}
-	}
-	return false
 }
 
 // mayThrow reads the switches that a learner may throw.

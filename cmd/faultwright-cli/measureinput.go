@@ -2,7 +2,6 @@ package main
 
 import (
 	"maps"
-	"math"
 	"slices"
 	"strings"
 
@@ -53,21 +52,9 @@ func applied(lib *content.Library, r *rig.Rig, text string) (rig.Applied, error)
 		}
 		a.Severity = v
 	case declared != nil:
-		a.Severity = middle(*declared)
+		a.Severity = declared.Middle()
 	}
 	return a, nil
-}
-
-// middle is the severity of a fault that names none: the middle of its range,
-// in the logarithm if it is drawn so, or its one value.
-func middle(p rig.Param) float64 {
-	switch {
-	case p.From == p.To:
-		return p.Value
-	case p.Log:
-		return math.Sqrt(p.From * p.To)
-	}
-	return (p.From + p.To) / 2
 }
 
 // set puts PART=VALUE into the values of a rig.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -94,16 +95,7 @@ func (b *Bench) Rig() *Rig { return b.rig }
 // HasNode is [Rig.HasNode] without a search.
 func (b *Bench) HasNode(name string) bool { return b.nodes[name] }
 
-func (b *Bench) device(run string) int { return index(b.devices, run) }
-
-func index(list []string, s string) int {
-	for i, x := range list {
-		if x == s {
-			return i
-		}
-	}
-	return -1
-}
+func (b *Bench) device(run string) int { return slices.Index(b.devices, run) }
 
 // Set puts another vehicle on the bench.
 func (b *Bench) Set(s Setup) error {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/cmplx"
+	"slices"
 
 	"faultwright/faulttree/circuit"
 )
@@ -165,7 +166,7 @@ func (w *builder) switched(name string) bool {
 }
 
 func (w *builder) loaded(leg string) bool {
-	i := index(w.b.legs, leg)
+	i := slices.Index(w.b.legs, leg)
 	return i < 0 || w.k.loads&(1<<i) != 0
 }
 

@@ -162,7 +162,7 @@ func (s *Scene) Faults() []*rig.Fault { return s.faults }
 // Fault is the fault in force, nil if there is none.
 func (s *Scene) Fault() *rig.Fault { return s.fault }
 
-// Choose puts a fault in force at its middle severity, in the first place it
+// Choose puts a fault in force at its ordinary severity, in the first place it
 // fits in; "" takes the fault away. It reports whether there is such a fault.
 func (s *Scene) Choose(id string) bool {
 	if id == "" {
