@@ -1,6 +1,8 @@
 package gui
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 
 	"faultwright/content"
@@ -93,11 +95,8 @@ func (d *Desk) moveTo(change func(*Location), focus string) {
 // showWhy opens the circuit with a fault in force and this visit's readings
 // beside it, or the fault's card where no circuit can have it.
 func (d *Desk) showWhy(fault view.Link) {
-	for _, r := range d.book.Rigs {
-		f := d.book.Faults[fault.ID]
-		if f == nil || f.Edits == nil || len(f.Edits.In(r)) == 0 {
-			continue
-		}
+	f := d.book.Faults[fault.ID]
+	if f != nil && f.Edits != nil && slices.ContainsFunc(view.Rigs(d.book), func(r *rig.Rig) bool { return len(f.Edits.In(r)) > 0 }) {
 		d.Go(Location{Page: pageCircuit, Query: fault.ID, Kind: d.visit.id()})
 		return
 	}
@@ -165,14 +164,7 @@ func (c *circuit) touch(at figure.Point, reach float64) {
 	}
 }
 
-func (c *circuit) isPoint(node string) bool {
-	for _, p := range c.s.Points() {
-		if p == node {
-			return true
-		}
-	}
-	return false
-}
+func (c *circuit) isPoint(node string) bool { return slices.Contains(c.s.Points(), node) }
 
 // update solves the circuit and shows it everywhere, in drawing and words.
 func (c *circuit) update() {
