@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"math/rand/v2"
@@ -66,10 +67,9 @@ func (t *trial) grow(ctx context.Context, sample []evidence) (committee, error) 
 	return c, ctx.Err()
 }
 
-// group is the size of the group that the reasoner names for a vehicle, 0 if
-// none, and what that earns.
-func (c committee) group(e evidence, faults int) (size int, credit float64) {
-	p := make([]float64, faults+1)
+// belief is the posterior of a vehicle by class, up to a factor; 0 is no fault.
+func (c committee) belief(e evidence, classes int) []float64 {
+	p := make([]float64, classes)
 	for _, d := range c {
 		if len(d) == 0 {
 			continue
@@ -86,19 +86,58 @@ func (c committee) group(e evidence, faults int) (size int, credit float64) {
 			p[s.class] += float64(s.share)
 		}
 	}
-	best := slices.Max(p)
-	if best == 0 || p[0] == best {
-		return 0, 0
-	}
-	for _, x := range p[1:] {
-		if x >= best/2 {
-			size++
+	return p
+}
+
+// mind is a committee with what it takes to call a vehicle faulty.
+type mind struct {
+	committee
+	classes int
+	bar     float64 // how many times likelier than none a fault must be
+}
+
+const (
+	duty = 0.95 // share of healthy vehicles that must not be called faulty
+	hold = 0.9  // share of the belief in faults that a group holds
+)
+
+// calibrate sets the bar by vehicles that the committee never saw, at least 1.
+func (m *mind) calibrate(unseen []evidence) {
+	var odds []float64
+	for _, e := range unseen {
+		if e.fault < 0 {
+			p := m.belief(e, m.classes)
+			odds = append(odds, slices.Max(p[1:])/max(p[0], 1e-9))
 		}
 	}
-	if p[e.fault+1] >= best/2 {
-		credit = 1 / float64(size)
+	m.bar = 1
+	if n := len(odds); n > 0 {
+		slices.Sort(odds)
+		m.bar = max(1, odds[min(n-1, int(math.Ceil(duty*float64(n))))])
 	}
-	return size, credit
+}
+
+// group is the faults that are named for a vehicle, the likeliest first; none
+// where no fault stands out.
+func (m *mind) group(e evidence) []int {
+	p := m.belief(e, m.classes)
+	faults := p[1:]
+	if slices.Max(faults) <= p[0]*m.bar {
+		return nil
+	}
+	all, order := 0.0, make([]int, len(faults))
+	for i, x := range faults {
+		order[i] = i
+		all += x
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(faults[b], faults[a]) })
+	held := 0.0
+	for n, i := range order {
+		if held += faults[i]; held >= hold*all {
+			return order[:n+1]
+		}
+	}
+	return order
 }
 
 // grower grows one decision tree.

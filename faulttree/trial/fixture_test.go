@@ -85,7 +85,7 @@ func quantity(id string, unit faulttree.Unit, red, black string, c ...faulttree.
 
 // step asks one quantity: below the limit it goes to low, else to high.
 func step(tree, id string, q faulttree.Quantity, limit float64, low, high string) *faulttree.Step {
-	to := func(step string) faulttree.Exit { return faulttree.Exit{To: faulttree.Ref{Tree: tree, Step: step}} }
+	to := func(step string) faulttree.Exit { return faulttree.Exit{To: faulttree.Ref{Tree: tree, Step: step}, Text: step} }
 	at := faulttree.Amount(limit * float64(faulttree.One))
 	return &faulttree.Step{Tree: tree, ID: id, Title: id, Kind: faulttree.KindMeasure, Measure: []faulttree.Variable{{Name: "v", Quantity: q}},
 		Branches: []faulttree.Branch{
@@ -107,8 +107,8 @@ func exclude(ids ...string) (list []faulttree.NotExcluded) {
 }
 
 // forest is two trees. pedestal asks L1 to neutral and L1 to ground; careless
-// makes it ask the first alone and clear the supply all the same. tingle never
-// clears anything.
+// makes it ask the first alone and clear the supply all the same; the second is
+// asked only where the first can not be taken. tingle never clears anything.
 func forest(careless bool, declared ...string) *faulttree.Forest {
 	hotNeutral := quantity("pedestal.l1-n", faulttree.VoltsAC, "pedestal.l1", "pedestal.n")
 	hotGround := quantity("pedestal.l1-g", faulttree.VoltsAC, "pedestal.l1", "pedestal.g")
@@ -136,6 +136,9 @@ func forest(careless bool, declared ...string) *faulttree.Forest {
 	f := &faulttree.Forest{Quantities: faulttree.Quantities{}, Trees: map[string]*faulttree.Tree{"pedestal": pedestal, "tingle": tingle}}
 	for _, t := range f.Trees {
 		t.Index()
+	}
+	if careless {
+		pedestal.Step("hot").NotPossible.To.Step = "ground"
 	}
 	for _, q := range []faulttree.Quantity{hotNeutral, hotGround, proof, body} {
 		f.Quantities[q.ID] = q

@@ -3,6 +3,7 @@ package trial
 import (
 	"context"
 	"math"
+	"slices"
 
 	"faultwright/faulttree"
 )
@@ -24,31 +25,43 @@ type evidence struct {
 // knows the share of each fault among the draws. He is a committee of decision
 // trees, each grown on the drawn rigs with readings and limits chosen by
 // chance among the good ones; the shares of the faults in the leaves that a
-// held-out vehicle falls into are his posterior. He names the likeliest fault
-// with every fault at least half as likely, and earns 1/|group|; he names
-// nothing where "no fault" is likeliest. His limits: he learns from a sample,
-// so that a rare fault that needs three readings together can escape him, and
-// he is then no upper bound. Hence the tree's share of the possible is clipped
-// at 1.
+// held-out vehicle falls into are his posterior.
+//
+// He has the duty that the trees have: of healthy rigs at most one in twenty
+// may be called faulty. On some of the draws, which his committee never saw,
+// he learns how much likelier a fault must be than none. Where none stands out
+// so far he names nothing. Else he names the ambiguity group: the fewest
+// faults that hold nine tenths of his belief in faults, and earns 1/|group| if
+// the true one is among them. A tree that names fewer than the readings
+// allow to tell apart earns no more than he does.
+//
+// His limits: he learns from a sample, so that a rare fault that needs three
+// readings together can escape him, and he is then no upper bound. Hence the
+// tree's share of the possible is clipped at 1.
 func (t *trial) reason(ctx context.Context, r *Report) error {
 	own, possible, faults := 0.0, 0.0, 0
 	for _, role := range roles {
 		t.separable(role, r)
 		sample, held := t.study.of(role)
-		committee, err := t.grow(ctx, sample)
+		unseen, seen := split(sample)
+		grown, err := t.grow(ctx, seen)
 		if err != nil {
 			return err
 		}
+		m := mind{committee: grown, classes: len(t.plan.faults) + 1}
+		m.calibrate(unseen)
 		for i, e := range held {
 			if e.fault < 0 {
 				continue
 			}
 			faults++
-			group, share := committee.group(e, len(t.plan.faults))
-			possible += share
+			group := m.group(e)
+			if slices.Contains(group, e.fault) {
+				possible += 1 / float64(len(group))
+			}
 			credit := t.study.credits[role][i]
-			if group > 0 {
-				credit = min(credit, 1/float64(group))
+			if len(group) > 0 {
+				credit = min(credit, 1/float64(len(group)))
 			}
 			own += credit
 		}
@@ -69,6 +82,18 @@ func (t *trial) reason(ctx context.Context, r *Report) error {
 	}
 	r.Possible = ratio(possible, faults)
 	return nil
+}
+
+// split puts every fifth vehicle aside.
+func split(sample []evidence) (aside, rest []evidence) {
+	for i, e := range sample {
+		if i%5 == 4 {
+			aside = append(aside, e)
+		} else {
+			rest = append(rest, e)
+		}
+	}
+	return aside, rest
 }
 
 // every picks at most n of a sample, spread evenly over it.

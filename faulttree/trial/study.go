@@ -68,30 +68,44 @@ func (t *trial) newStudy() *study {
 // open lists the quantities that each role may read on the way through the
 // tree, and the sums and differences that its steps make of them.
 func (t *trial) open(s *study) {
-	seen := map[string]bool{}
+	seen, made := map[string]bool{}, map[*faulttree.Step]bool{}
 	for _, role := range roles {
-		for _, id := range t.forest.Reached(t.plan.tree.ID) {
-			tree := t.forest.Trees[id]
-			if tree == nil {
+		for _, step := range t.ahead(role) {
+			for _, v := range step.Measure {
+				if !seen[v.Quantity.ID] {
+					seen[v.Quantity.ID] = true
+					s.quantities = append(s.quantities, v.Quantity)
+				}
+			}
+			if made[step] {
 				continue
 			}
-			for _, step := range tree.Steps {
-				if step.Kind != faulttree.KindMeasure || step.For != role {
-					continue
-				}
-				for _, v := range step.Measure {
-					if !seen[v.Quantity.ID] {
-						seen[v.Quantity.ID] = true
-						s.quantities = append(s.quantities, v.Quantity)
-					}
-				}
-				for _, d := range step.Derive {
-					s.derived = append(s.derived, sum{step, d})
-				}
+			made[step] = true
+			for _, d := range step.Derive {
+				s.derived = append(s.derived, sum{step, d})
 			}
 		}
 		s.single[role], s.sums[role] = len(s.quantities), len(s.derived)
 	}
+}
+
+// ahead lists the steps that a role can come to from the start of the tree, in
+// the order of the way there. An owner does not pass a qualified person's.
+func (t *trial) ahead(role faulttree.Role) []*faulttree.Step {
+	first := t.plan.tree.Step(t.plan.tree.Start)
+	out := []*faulttree.Step{first}
+	seen := map[*faulttree.Step]bool{first: true, nil: true}
+	for i := 0; i < len(out); i++ {
+		for _, e := range out[i].Exits() {
+			next := t.forest.Step(e.To)
+			if seen[next] || next.For > role {
+				continue
+			}
+			seen[next] = true
+			out = append(out, next)
+		}
+	}
+	return out
 }
 
 // slot is where the evidence of a draw goes.
