@@ -97,7 +97,7 @@ func (r *editReader) readSeverity(v document.Value, id string) *rig.Param {
 
 // variant reads one way in which the fault happens.
 func (r *editReader) variant(item document.Value, f *Fault, of int) rig.Variant {
-	m := item.Map("a variant", "place", "text", "needs", "edits")
+	m := item.Map("a variant", "place", "text", "needs", "with", "edits")
 	out := rig.Variant{Pos: item.Pos()}
 	if of > 1 {
 		out.Text = m.NeedText("text")
@@ -114,6 +114,7 @@ func (r *editReader) variant(item document.Value, f *Fault, of int) rig.Variant 
 	if m.Has("needs") {
 		out.Needs = r.list(m.Get("needs"), useRun)
 	}
+	out.With = r.refer(refFault, m.Get("with"), "with")
 	edits := m.Need("edits")
 	items := edits.Items("edits")
 	switch {

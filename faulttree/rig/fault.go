@@ -23,6 +23,7 @@ type Variant struct {
 	Place faulttree.Place
 	Text  string   // "in the cord"
 	Needs []string // parts or runs that a rig must have besides those the edits name
+	With  []string // ids of other faults that the edits bring along: a lost ground with a leak
 	Edits []Edit
 	Pos   source.Pos
 }

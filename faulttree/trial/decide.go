@@ -1,7 +1,6 @@
 package trial
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"math/rand/v2"
@@ -33,7 +32,7 @@ type node struct {
 }
 
 type share struct {
-	class int32 // fault + 1
+	class int32 // what is wrong, 0 for nothing
 	share float32
 }
 
@@ -54,7 +53,7 @@ func (t *trial) grow(ctx context.Context, sample []evidence) (committee, error) 
 				if i >= members {
 					return
 				}
-				g := grower{classes: len(t.plan.faults) + 1, rng: rand.New(rand.NewPCG(t.options.Seed, uint64(i)+1<<40))}
+				g := grower{classes: len(t.plan.kinds) + 1, rng: rand.New(rand.NewPCG(t.options.Seed, uint64(i)+1<<40))}
 				if len(sample) > 0 {
 					g.columns = len(sample[0].values)
 					g.build(slices.Clone(sample))
@@ -92,8 +91,8 @@ func (c committee) belief(e evidence, classes int) []float64 {
 // mind is a committee with what it takes to call a vehicle faulty.
 type mind struct {
 	committee
-	classes int
-	bar     float64 // how many times likelier than none a fault must be
+	kinds []kind
+	bar   float64 // how many times likelier than none a fault must be
 }
 
 const (
@@ -106,7 +105,7 @@ func (m *mind) calibrate(unseen []evidence) {
 	var odds []float64
 	for _, e := range unseen {
 		if e.fault < 0 {
-			p := m.belief(e, m.classes)
+			p := m.belief(e, len(m.kinds)+1)
 			odds = append(odds, slices.Max(p[1:])/max(p[0], 1e-9))
 		}
 	}
@@ -117,27 +116,39 @@ func (m *mind) calibrate(unseen []evidence) {
 	}
 }
 
-// group is the faults that are named for a vehicle, the likeliest first; none
-// where no fault stands out.
+// group is the faults that are named for a vehicle, chosen one after the other
+// by how much belief they hold; none where nothing stands out.
 func (m *mind) group(e evidence) []int {
-	p := m.belief(e, m.classes)
-	faults := p[1:]
-	if slices.Max(faults) <= p[0]*m.bar {
+	p := m.belief(e, len(m.kinds)+1)
+	if slices.Max(p[1:]) <= p[0]*m.bar {
 		return nil
 	}
-	all, order := 0.0, make([]int, len(faults))
-	for i, x := range faults {
-		order[i] = i
+	all := 0.0
+	for _, x := range p[1:] {
 		all += x
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(faults[b], faults[a]) })
-	held := 0.0
-	for n, i := range order {
-		if held += faults[i]; held >= hold*all {
-			return order[:n+1]
+	var named []int
+	for left := all; left > (1-hold)*all; {
+		holds := map[int]float64{}
+		best := -1
+		for k, kind := range m.kinds {
+			if slices.ContainsFunc(kind, func(f int) bool { return slices.Contains(named, f) }) {
+				continue
+			}
+			for _, f := range kind {
+				holds[f] += p[k+1]
+				if best < 0 || holds[f] > holds[best] || holds[f] == holds[best] && f < best {
+					best = f
+				}
+			}
 		}
+		if best < 0 {
+			break
+		}
+		named = append(named, best)
+		left -= holds[best]
 	}
-	return order
+	return named
 }
 
 // grower grows one decision tree.
@@ -205,10 +216,10 @@ func (g *grower) after(sample []evidence, column int, limit float32, least int) 
 	below := 0
 	for i := range sample {
 		if sample[i].values[column] < limit {
-			g.left[sample[i].fault+1]++
+			g.left[sample[i].kind]++
 			below++
 		} else {
-			g.counts[sample[i].fault+1]++
+			g.counts[sample[i].kind]++
 		}
 	}
 	if below < least || len(sample)-below < least {
@@ -241,7 +252,7 @@ func bits(counts []int, n int) float64 {
 func (g *grower) entropy(sample []evidence) float64 {
 	g.counts = zeros(g.counts, g.classes)
 	for i := range sample {
-		g.counts[sample[i].fault+1]++
+		g.counts[sample[i].kind]++
 	}
 	return bits(g.counts, len(sample))
 }
@@ -249,7 +260,7 @@ func (g *grower) entropy(sample []evidence) float64 {
 func (g *grower) shares(sample []evidence) []share {
 	g.counts = zeros(g.counts, g.classes)
 	for i := range sample {
-		g.counts[sample[i].fault+1]++
+		g.counts[sample[i].kind]++
 	}
 	var out []share
 	for class, n := range g.counts {

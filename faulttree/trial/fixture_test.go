@@ -85,7 +85,9 @@ func quantity(id string, unit faulttree.Unit, red, black string, c ...faulttree.
 
 // step asks one quantity: below the limit it goes to low, else to high.
 func step(tree, id string, q faulttree.Quantity, limit float64, low, high string) *faulttree.Step {
-	to := func(step string) faulttree.Exit { return faulttree.Exit{To: faulttree.Ref{Tree: tree, Step: step}, Text: step} }
+	to := func(step string) faulttree.Exit {
+		return faulttree.Exit{To: faulttree.Ref{Tree: tree, Step: step}, Text: step}
+	}
 	at := faulttree.Amount(limit * float64(faulttree.One))
 	return &faulttree.Step{Tree: tree, ID: id, Title: id, Kind: faulttree.KindMeasure, Measure: []faulttree.Variable{{Name: "v", Quantity: q}},
 		Branches: []faulttree.Branch{

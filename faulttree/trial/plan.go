@@ -24,13 +24,19 @@ type stratum struct {
 	rig      *rig.Rig
 	fault    int // index into plan.faults; -1 for a healthy rig
 	variant  int
+	kind     int // what is wrong: 0 for nothing, else index into plan.kinds and one more
 	from, to int // numbers of the draws, half open
 }
+
+// kind is what is wrong with some vehicles: one fault, or one with others that
+// come along with it.
+type kind []int // indices into plan.faults
 
 // plan says which draw is what. The draws within the tree's scope come first.
 type plan struct {
 	tree     *faulttree.Tree
 	faults   []*rig.Fault // sorted by id
+	kinds    []kind
 	strata   []stratum
 	inside   int // draws within the scope, the healthy ones included
 	total    int
@@ -71,7 +77,7 @@ func makePlan(h Handbook, t *faulttree.Tree, n int) (*plan, error) {
 				if !f.Variants[v].FitsIn(r) {
 					continue
 				}
-				s := stratum{rig: r, fault: i, variant: v}
+				s := stratum{rig: r, fault: i, variant: v, kind: p.kindOf(i, f.Variants[v].With)}
 				if within(t, f.Variants[v].Place) {
 					in[i], p.possible[i] = append(in[i], s), true
 				} else {
@@ -94,6 +100,22 @@ func makePlan(h Handbook, t *faulttree.Tree, n int) (*plan, error) {
 		p.place(strata, n/5/max(possible, 1))
 	}
 	return p, nil
+}
+
+// kindOf is the number of a kind, which is new if nothing like it was met.
+func (p *plan) kindOf(fault int, with []string) int {
+	k := kind{fault}
+	for _, id := range with {
+		i, found := slices.BinarySearchFunc(p.faults, id, func(f *rig.Fault, id string) int { return cmp.Compare(f.ID, id) })
+		if found && !slices.Contains(k, i) {
+			k = append(k, i)
+		}
+	}
+	at := slices.IndexFunc(p.kinds, func(o kind) bool { return slices.Equal(o, k) })
+	if at < 0 {
+		at, p.kinds = len(p.kinds), append(p.kinds, k)
+	}
+	return at + 1
 }
 
 // share says how many draws each fault gets, and how many are healthy. Half of

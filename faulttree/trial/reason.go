@@ -17,6 +17,7 @@ const (
 
 // evidence is what one draw shows to somebody who takes every reading.
 type evidence struct {
+	kind   int // what is wrong, 0 for a healthy rig
 	fault  int // -1 for a healthy rig
 	values []float32
 }
@@ -32,7 +33,7 @@ type evidence struct {
 // he learns how much likelier a fault must be than none. Where none stands out
 // so far he names nothing. Else he names the ambiguity group: the fewest
 // faults that hold nine tenths of his belief in faults, and earns 1/|group| if
-// the true one is among them. A tree that names fewer than the readings
+// one that is there is among them. A tree that names fewer than the readings
 // allow to tell apart earns no more than he does.
 //
 // His limits: he learns from a sample, so that a rare fault that needs three
@@ -48,7 +49,7 @@ func (t *trial) reason(ctx context.Context, r *Report) error {
 		if err != nil {
 			return err
 		}
-		m := mind{committee: grown, classes: len(t.plan.faults) + 1}
+		m := mind{committee: grown, kinds: t.plan.kinds}
 		m.calibrate(unseen)
 		for i, e := range held {
 			if e.fault < 0 {
@@ -56,7 +57,7 @@ func (t *trial) reason(ctx context.Context, r *Report) error {
 			}
 			faults++
 			group := m.group(e)
-			if slices.Contains(group, e.fault) {
+			if slices.ContainsFunc(group, func(f int) bool { return slices.Contains(t.plan.kinds[e.kind-1], f) }) {
 				possible += 1 / float64(len(group))
 			}
 			credit := t.study.credits[role][i]
@@ -66,7 +67,7 @@ func (t *trial) reason(ctx context.Context, r *Report) error {
 			own += credit
 		}
 		if role == faulttree.Owner {
-			g := grower{classes: len(t.plan.faults) + 1, columns: t.study.single[role]}
+			g := grower{classes: len(t.plan.kinds) + 1, columns: t.study.single[role]}
 			some := every(sample, greedyRigs)
 			whole := g.entropy(some)
 			left, asked := g.greedy(ctx, some, nil)

@@ -27,7 +27,8 @@ type Report struct {
 	LiveDeclared int `json:"live_declared"`
 
 	// Isolation is the mean credit over walks with a fault: 1/|faults| where
-	// the finding names the true one, the worst ending where a choice is open.
+	// the finding names one that is there, the worst ending where a choice is
+	// open.
 	Isolation           float64 `json:"isolation"`
 	Named               float64 `json:"named"`                 // share of these walks whose finding names the true fault
 	IsolationOfPossible float64 `json:"isolation_of_possible"` // beside the reasoner who sees every reading; 0 if he was left out
@@ -144,7 +145,7 @@ func (t *trial) report(n *tally) (*Report, error) {
 				switch {
 				case fault >= 0:
 					own += c.worst
-					ownCredit += float64(c.worst) * t.credit(fault, f)
+					ownCredit += t.worth(c.hits, f)
 				case t.findings[f].nothing:
 					sound += c.worst
 					healthy += c.worst
@@ -178,7 +179,16 @@ func (t *trial) addCell(r *Report, role, fault, finding int, c *cell, outside bo
 		return
 	}
 	r.Cells = append(r.Cells, Cell{Role: roles[role].String(), Fault: t.plan.id(fault), Outside: outside, Finding: t.findings[finding].ref.String(),
-		Walks: c.worst, Credit: t.credit(fault, finding), False: c.wrong, Draw: c.example})
+		Walks: c.worst, Credit: t.earned(fault, finding, c), False: c.wrong, Draw: c.example})
+}
+
+// earned is what one walk of a cell earns in the mean: 1 for a healthy rig that
+// is found to be so.
+func (t *trial) earned(fault, finding int, c *cell) float64 {
+	if fault < 0 && t.findings[finding].nothing {
+		return 1
+	}
+	return ratio(t.worth(c.hits, finding), c.worst)
 }
 
 func (t *trial) addCoverage(r *Report, n *tally) {
@@ -192,9 +202,10 @@ func (t *trial) addCoverage(r *Report, n *tally) {
 		named, declared := 0, 0
 		for role := range roles {
 			for i := range t.findings {
-				walks := n.at(n.cells[role], fault, i).worst
+				at := n.at(n.cells[role], fault, i)
+				walks := at.worst
 				c.Walks += walks
-				c.Credit += float64(walks) * t.credit(fault, i)
+				c.Credit += t.worth(at.hits, i)
 				switch {
 				case t.findings[i].named[fault]:
 					named += walks

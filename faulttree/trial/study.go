@@ -118,14 +118,14 @@ func (s *study) slot(number int) int {
 
 // note keeps where a draw ended, and what the tree earns for it if it is held
 // out.
-func (s *study) note(t *trial, fault, number int, role faulttree.Role, ends []ending) {
+func (s *study) note(t *trial, d stratum, number int, role faulttree.Role, ends []ending) {
 	at := s.slot(number)
 	if at < 0 {
 		return
 	}
 	least, quiet := 1.0, int32(-1)
 	for _, e := range ends {
-		least = min(least, t.credit(fault, e.finding))
+		least = min(least, t.credit(d, e.finding))
 		if t.findings[e.finding].nothing {
 			quiet = int32(e.finding)
 		}
@@ -143,7 +143,7 @@ func (s *study) take(k *taker) {
 	if at < 0 {
 		return
 	}
-	e := evidence{fault: k.draw.fault, values: make([]float32, 0, len(s.quantities)+len(s.derived))}
+	e := evidence{kind: k.draw.kind, fault: k.draw.fault, values: make([]float32, 0, len(s.quantities)+len(s.derived))}
 	for _, q := range s.quantities {
 		e.values = append(e.values, scaled(k.reading(q, 1)))
 	}
@@ -173,7 +173,7 @@ func (s *study) of(role faulttree.Role) (learn, held []evidence) {
 			first := len(s.quantities)
 			values = slices.Concat(e.values[:s.single[role]], e.values[first:first+s.sums[role]])
 		}
-		all[i] = evidence{e.fault, values}
+		all[i] = evidence{e.kind, e.fault, values}
 	}
 	return all[:s.held], all[s.held:]
 }

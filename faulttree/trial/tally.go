@@ -10,6 +10,7 @@ import (
 // added, so that the order of the draws does not matter.
 type cell struct {
 	worst    int // draws whose walk counts as ended here: the worst of its endings
+	hits     int // of these, with a fault that is there among those the finding names
 	reached  int // draws with any ending here
 	unclear  int // of these, with a dangerous fault neither named nor declared
 	wrong    int // false all-clears, for either reason
@@ -22,6 +23,7 @@ type cell struct {
 
 func (c *cell) add(o cell) {
 	c.worst += o.worst
+	c.hits += o.hits
 	c.reached += o.reached
 	c.unclear += o.unclear
 	c.wrong += o.wrong
@@ -148,19 +150,27 @@ func (v verdict) weight(credit float64) float64 {
 	return w
 }
 
-// credit is what a finding earns for a fault: its share among those named.
-func (t *trial) credit(fault, finding int) float64 {
+// credit is what a finding earns for a vehicle: 1/|faults| where it names a
+// fault that is there.
+func (t *trial) credit(s stratum, finding int) float64 {
 	f := &t.findings[finding]
-	if fault < 0 {
-		if f.nothing {
-			return 1
-		}
-		return 0
+	switch {
+	case s.fault < 0 && f.nothing:
+		return 1
+	case t.hit(s, finding):
+		return 1 / float64(len(f.f.Faults))
 	}
-	if !f.named[fault] {
-		return 0
-	}
-	return 1 / float64(len(f.f.Faults))
+	return 0
+}
+
+// hit reports whether a finding names a fault that is there.
+func (t *trial) hit(s stratum, finding int) bool {
+	return s.kind > 0 && slices.ContainsFunc(t.plan.kinds[s.kind-1], func(fault int) bool { return t.findings[finding].named[fault] })
+}
+
+// worth is what some walks that ended at a finding earn together.
+func (t *trial) worth(hits, finding int) float64 {
+	return float64(hits) / float64(max(1, len(t.findings[finding].f.Faults)))
 }
 
 // count adds the endings of one walk.
@@ -197,13 +207,16 @@ func (n *tally) count(t *trial, k *taker, body *bodyCheck, role faulttree.Role, 
 				n.trim()
 			}
 		}
-		if w := v.weight(t.credit(d.fault, e.finding)); i == 0 || w > heaviest {
+		if w := v.weight(t.credit(d.stratum, e.finding)); i == 0 || w > heaviest {
 			worst, heaviest = i, w
 		}
 	}
 	e := ends[worst]
 	c := n.at(table, d.fault, e.finding)
 	c.worst++
+	if t.hit(d.stratum, e.finding) {
+		c.hits++
+	}
 	c.example = lowest2(c.example, d.number)
 	if d.number < t.plan.inside {
 		n.walks[role]++

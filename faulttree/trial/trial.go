@@ -262,7 +262,7 @@ func (w *worker) tryOne(s stratum, number int, into *tally) error {
 			return err
 		}
 		if w.study != nil {
-			w.study.note(w.trial, s.fault, number, role, ends)
+			w.study.note(w.trial, s, number, role, ends)
 		}
 		same = !slices.ContainsFunc(ends, func(e ending) bool { return w.findings[e.finding].handed })
 	}

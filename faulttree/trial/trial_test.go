@@ -141,6 +141,33 @@ func TestTheReasonerSeesMore(t *testing.T) {
 	}
 }
 
+// A vehicle with a leak behind a lost ground has both: naming either one is
+// right, and so it is for the reasoner.
+func TestACompanionCounts(t *testing.T) {
+	o := trial.Options{Rigs: 600, Seed: 5}
+	h := handbook(forest(false))
+	both := edits("lost-ground-with-leak", faulttree.Danger, faulttree.Supply,
+		rig.Edit{Kind: rig.Open, Parts: []string{"feeder.g"}}, rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.Amount{Fixed: 1000}})
+	h.Faults = append(h.Faults, both)
+	credit := func() float64 {
+		r := run(t, h, "tingle", o)
+		for _, c := range r.Coverage {
+			if c.Fault == both.ID {
+				return c.Credit
+			}
+		}
+		t.Fatal("the fault was not drawn")
+		return 0
+	}
+	if c := credit(); c != 0 {
+		t.Errorf("a fault that no finding names earns %v", c)
+	}
+	both.Variants[0].With = []string{"leakage-to-body"}
+	if c := credit(); c != 0.5 {
+		t.Errorf("a finding that names its companion and another earns %v", c)
+	}
+}
+
 // A fault that one more reading would show is told, with the reading.
 func TestASeparableFaultIsTold(t *testing.T) {
 	clear := findingOf(t, run(t, handbook(forest(true)), "pedestal", trial.Options{Rigs: 2000, Seed: 5}), "pedestal#clear")
