@@ -19,7 +19,7 @@ const (
 	useRun // a part or a whole run, in a set
 )
 
-// use is a name in an edit that some rig must have.
+// use is a name in an edit or a choice that some rig must have.
 type use struct {
 	kind useKind
 	name string

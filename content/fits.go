@@ -56,10 +56,11 @@ var useWords = [...]struct{ word, rule string }{
 	useRun:    {"part", RuleUnknownPart},
 }
 
-// check reports what the edits of a fault name and no rig has, and variants
-// that no rig can hold. It drops the edits that have errors.
+// check reports what the edits of a fault or the choices of a tree name and no
+// rig has, and variants that no rig can hold. It drops the edits that have
+// errors.
 func (n *rigNames) check(p *part) {
-	if p.fault == nil || n.unknown || len(n.rigs) == 0 {
+	if n.unknown || len(n.rigs) == 0 {
 		return
 	}
 	before := len(p.diags)
@@ -78,6 +79,9 @@ func (n *rigNames) check(p *part) {
 			hint = "it is a run of wires: name its parts, such as " + n.partOf(u.name)
 		}
 		p.diags.AddHint(u.pos, useWords[u.kind].rule, hint, "no rig has a %s %s", useWords[u.kind].word, u.name)
+	}
+	if p.fault == nil {
+		return
 	}
 	if p.fault.Edits != nil && len(p.diags) == before {
 		for _, v := range p.fault.Edits.Variants {

@@ -92,7 +92,7 @@ type part struct {
 	tree    *faulttree.Tree
 	rig     *rig.Rig // complete only if nothing is wrong with it
 	rigCut  bool     // parts of the rig were left out
-	uses    []use    // what the edits of the fault name
+	uses    []use    // what the edits of the fault, or the choices of the tree, name in rigs
 
 	scenario *Scenario
 	front    document.Map                // of the scenario

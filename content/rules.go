@@ -108,7 +108,7 @@ func Rules() map[string]string {
 		RuleRigSize:          "A rig stays within the bounds on parts and switches.",
 		RuleBadEdit:          "An edit of a fault is of one kind, has the keys of that kind and happens in a place of its fault.",
 		RuleSeverity:         "A fault that declares a severity gives its range and uses it in an edit, and one that uses it declares it.",
-		RuleUnknownPart:      "A part that an edit names is in a rig.",
+		RuleUnknownPart:      "A part that an edit or a choice names is in a rig.",
 		RuleUnknownNode:      "A node that an edit names is in a rig.",
 		RuleUnknownSwitch:    "A switch that an edit names is in a rig.",
 		RuleUnknownRig:       "A rig that is named is there.",

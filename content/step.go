@@ -124,12 +124,13 @@ func (r *stepReader) goTo(e *faulttree.Exit, m document.Map) {
 
 func (r *stepReader) observe(v document.Value) {
 	seen := map[string]source.Pos{}
+	named, bare := false, []document.Value(nil) // of opened: a part is named; none is
 	items := v.Items("observe")
 	if v.IsList() && len(items) == 0 {
 		v.Report(document.RuleWrongType, "", "observe has no choices")
 	}
 	for _, item := range items {
-		m := item.Map("a choice", "choice", "text", "when", "go", "signal", "label")
+		m := item.Map("a choice", "choice", "text", "when", "opened", "go", "signal", "label")
 		if !item.IsMap() {
 			continue
 		}
@@ -150,9 +151,46 @@ func (r *stepReader) observe(v document.Value) {
 				c.When = append(c.When, faulttree.When{Quantity: q, Span: span})
 			}
 		}
+		if c.Sees = m.Has("opened"); c.Sees {
+			v := m.Get("opened")
+			c.Opened = r.devices(v)
+			if v.IsList() && len(v.Items("opened")) == 0 {
+				bare = append(bare, v)
+			} else {
+				named = true
+			}
+		}
 		r.step.Choices = append(r.step.Choices, c)
 		r.phrase(m.Get("text"))
 	}
+	if !named {
+		for _, v := range bare {
+			v.Report(RuleBadStep, "", "opened is empty: none of the parts that the choices name stands open, but no choice names a part")
+		}
+	}
+}
+
+// devices reads the parts that a choice is made by, and notes them for the
+// checks to come. The list may be empty.
+func (r *stepReader) devices(v document.Value) []string {
+	items := v.Items("opened")
+	if len(items) > mostNames {
+		v.Report(RuleBadStep, "", "opened names %d parts; at most %d are read", len(items), mostNames)
+		return nil
+	}
+	var out []string
+	for _, item := range items {
+		name := item.Text("a part")
+		switch {
+		case name == "":
+		case has(out, name):
+			item.Report(RuleDuplicateID, "", "%s stands twice in opened", name)
+		default:
+			out = append(out, name)
+			r.uses = append(r.uses, use{useRun, name, item.Pos()})
+		}
+	}
+	return out
 }
 
 func (r *stepReader) act(m document.Map) {

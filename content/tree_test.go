@@ -2,6 +2,7 @@ package content
 
 import (
 	"context"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -123,6 +124,23 @@ func TestOtherStepsAreDecoded(t *testing.T) {
 	act := steps(t, "## Act {#a}\n\n```yaml step\nact: {set: [main-off, unplugged], signal: danger}\ngo: a\nlabel: done\n```\n").Step("a")
 	if !act.Stop() || len(act.Act.Set) != 2 || act.Act.To.Step != "a" || act.Act.Label != "done" {
 		t.Errorf("the act step is %+v", act)
+	}
+}
+
+// A choice made by looking at devices names parts or whole runs; that it names
+// none differs from saying nothing.
+func TestOpenedDevicesAreDecoded(t *testing.T) {
+	tree := steps(t, "## Look {#a}\n\n```yaml step\n"+`observe:
+  - {choice: one, text: One, opened: [pedestal-breaker, feeder], go: a, signal: none, when: {body-earth: {from: touch}}}
+  - {choice: none, text: None, opened: [], go: a, signal: none}
+  - {choice: no-idea, text: No idea, go: a, signal: none}
+`+"```\n")
+	c := tree.Step("a").Choices
+	if !c[0].Sees || !slices.Equal(c[0].Opened, []string{"pedestal-breaker", "feeder"}) || len(c[0].When) != 1 {
+		t.Errorf("the first choice is %+v", c[0])
+	}
+	if !c[1].Sees || len(c[1].Opened) > 0 || c[2].Sees {
+		t.Errorf("the others are %+v and %+v", c[1], c[2])
 	}
 }
 

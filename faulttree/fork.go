@@ -1,6 +1,9 @@
 package faulttree
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Fork sends the walk to its ends. Ask answers the step the walk stands on;
 // where it gives several answers, the walk goes each way. End is told every
@@ -51,17 +54,18 @@ func (w Walk) Readings() int {
 
 // Fitting lists the choices that somebody who knows the vehicle may make at an
 // observe step: those whose conditions hold, else those without a condition,
-// else any.
-func (s *Step) Fitting(holds func(When) bool) []Answer {
-	var fit, open, all []Answer
+// else any. Holds answers a condition on a reading, open whether a protective
+// device stands open.
+func (s *Step) Fitting(holds func(When) bool, open func(device string) bool) []Answer {
+	var fit, free, all []Answer
 	for _, c := range s.Choices {
 		a := Answer{Choice: c.ID}
 		all = append(all, a)
-		if len(c.When) == 0 {
-			open = append(open, a)
+		if len(c.When) == 0 && !c.Sees {
+			free = append(free, a)
 			continue
 		}
-		fits := true
+		fits := !c.Sees || s.sees(c, open)
 		for _, when := range c.When {
 			fits = fits && holds(when)
 		}
@@ -72,8 +76,16 @@ func (s *Step) Fitting(holds func(When) bool) []Answer {
 	switch {
 	case len(fit) > 0:
 		return fit
-	case len(open) > 0:
-		return open
+	case len(free) > 0:
+		return free
 	}
 	return all
+}
+
+// sees reports whether the devices stand as a choice says.
+func (s *Step) sees(c Choice, open func(device string) bool) bool {
+	if len(c.Opened) > 0 {
+		return slices.ContainsFunc(c.Opened, open)
+	}
+	return !slices.ContainsFunc(s.Choices, func(other Choice) bool { return slices.ContainsFunc(other.Opened, open) })
 }

@@ -10,7 +10,7 @@ func TestForkGoesEachWay(t *testing.T) {
 		return func(w Walk) ([]Answer, error) {
 			switch s := w.Step(); s.Kind {
 			case KindObserve:
-				return s.Fitting(func(When) bool { return false }), nil
+				return s.Fitting(func(When) bool { return false }, func(string) bool { return false }), nil
 			case KindMeasure:
 				if s.ID != "body" {
 					text = "120"
@@ -43,7 +43,7 @@ func TestFittingChoices(t *testing.T) {
 	when := []When{{Quantity: legVolts}}
 	s := &Step{Choices: []Choice{{ID: "a", When: when}, {ID: "b"}, {ID: "c", When: when}}}
 	for _, held := range []bool{true, false} {
-		got, want := s.Fitting(func(When) bool { return held }), []string{"a", "c"}
+		got, want := s.Fitting(func(When) bool { return held }, nil), []string{"a", "c"}
 		if !held {
 			want = []string{"b"}
 		}
@@ -53,6 +53,39 @@ func TestFittingChoices(t *testing.T) {
 		}
 		if !slices.Equal(ids, want) {
 			t.Errorf("conditions hold: %v; choices %v, want %v", held, ids, want)
+		}
+	}
+}
+
+// A choice that names devices fits if one of them stands open, one that names
+// none if none does that any choice names.
+func TestFittingByDevices(t *testing.T) {
+	when := []When{{Quantity: legVolts}}
+	s := &Step{Choices: []Choice{
+		{ID: "breaker", Sees: true, Opened: []string{"main", "branch"}},
+		{ID: "gfci", Sees: true, Opened: []string{"gfci"}},
+		{ID: "felt", Sees: true, Opened: []string{"main"}, When: when},
+		{ID: "none", Sees: true},
+		{ID: "no-idea"},
+	}}
+	for _, c := range []struct {
+		open []string
+		held bool
+		want []string
+	}{
+		{nil, false, []string{"none"}},
+		{[]string{"cord"}, true, []string{"none"}},
+		{[]string{"branch"}, true, []string{"breaker"}},
+		{[]string{"main"}, false, []string{"breaker"}},
+		{[]string{"main"}, true, []string{"breaker", "felt"}},
+		{[]string{"gfci", "main"}, false, []string{"breaker", "gfci"}},
+	} {
+		var ids []string
+		for _, a := range s.Fitting(func(When) bool { return c.held }, func(device string) bool { return slices.Contains(c.open, device) }) {
+			ids = append(ids, a.Choice)
+		}
+		if !slices.Equal(ids, c.want) {
+			t.Errorf("%v open, the reading fits: %v; choices %v, want %v", c.open, c.held, ids, c.want)
 		}
 	}
 }

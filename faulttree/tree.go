@@ -156,11 +156,14 @@ type Branch struct {
 }
 
 // Choice is one answer to an observe step. When says for which readings a
-// simulated observer would choose it.
+// simulated observer would choose it, and Opened which protective devices he
+// would then see standing open.
 type Choice struct {
-	ID   string
-	Text string
-	When []When
+	ID     string
+	Text   string
+	When   []When
+	Sees   bool     // the choice is made by looking at devices
+	Opened []string // one of these stands open; if empty, none that a choice of the step names
 	Exit
 }
 
@@ -204,10 +207,11 @@ const (
 	KindObserve
 	KindAct
 	KindFinding
+	KindWeigh // asks nothing: readings already taken are looked at again
 )
 
 func (k Kind) String() string {
-	return [...]string{"", "measure", "observe", "act", "finding"}[k]
+	return [...]string{"", "measure", "observe", "act", "finding", "weigh"}[k]
 }
 
 // Step is one `## Heading {#id}` of a tree document. The prose belongs to the
@@ -222,7 +226,7 @@ type Step struct {
 	Cards    []string
 	Sources  []string // sources of the numbers in this step that are not named limits
 
-	Measure     []Variable
+	Measure     []Variable // what a measure step asks for, or what a weigh step looks at again
 	Derive      []Derived
 	Branches    []Branch
 	OverRange   Exit
@@ -240,6 +244,10 @@ type Step struct {
 
 // Ref is the step's full name.
 func (s *Step) Ref() Ref { return Ref{s.Tree, s.ID} }
+
+// Judges reports whether readings decide where s leads: new ones, or those
+// already taken.
+func (s *Step) Judges() bool { return s.Kind == KindMeasure || s.Kind == KindWeigh }
 
 // Stop reports whether s is a STOP: an act of signal word DANGER.
 func (s *Step) Stop() bool { return s.Kind == KindAct && s.Act.Signal == Danger }

@@ -31,6 +31,7 @@ type guide struct {
 	meter *meter.Meter
 	legs  []string
 	ends  []Way
+	open  map[string]bool // what stands open in the case
 }
 
 // Walk walks a tree through the case, as somebody qualified would. Where an
@@ -49,6 +50,9 @@ func (c Case) Walk(forest *faulttree.Forest, tree string, model faulttree.Meter)
 		return Way{}, err
 	}
 	g := &guide{c: c, bench: bench, meter: meter.New(meter.NewFace(model), nil), legs: c.Rig.Legs()}
+	if g.open, err = bench.Opened(); err != nil {
+		return Way{}, err
+	}
 	g.meter.Apply(blunders)
 	w, err := faulttree.Begin(forest, faulttree.Ref{Tree: tree}, faulttree.Qualified, model)
 	if err != nil {
@@ -81,7 +85,7 @@ func (g *guide) end(w faulttree.Walk) error {
 func (g *guide) answers(w faulttree.Walk) ([]faulttree.Answer, error) {
 	switch step := w.Step(); step.Kind {
 	case faulttree.KindObserve:
-		return step.Fitting(g.holds), nil
+		return step.Fitting(g.holds, g.stands), nil
 	case faulttree.KindMeasure:
 		var a faulttree.Answer
 		for _, v := range step.Measure {
@@ -107,3 +111,6 @@ func (g *guide) holds(when faulttree.When) bool {
 	x := cmplx.Abs(m.Value) * float64(faulttree.One)
 	return err == nil && m.Defined && x < math.MaxInt64/2 && when.Span.Contains(faulttree.Amount(x))
 }
+
+// stands reports whether a device stands open in the vehicle as it failed.
+func (g *guide) stands(device string) bool { return g.open[device] }

@@ -23,6 +23,7 @@ type walker struct {
 	*trial
 	*taker
 	ends []ending
+	open map[string]bool // what stands open in the vehicle; nil until somebody looks
 }
 
 // walk finds every ending of a draw for one role: one, or several where an
@@ -54,7 +55,7 @@ func (w *walker) end(at faulttree.Walk) error {
 func (w *walker) answers(at faulttree.Walk) ([]faulttree.Answer, error) {
 	switch step := at.Step(); step.Kind {
 	case faulttree.KindObserve:
-		return step.Fitting(w.holds), nil
+		return step.Fitting(w.holds, w.stands), nil
 	case faulttree.KindMeasure:
 		proofs := 0
 		if w.draw.blunder.mistake != 0 {
@@ -73,6 +74,14 @@ func (w *walker) answers(at faulttree.Walk) ([]faulttree.Answer, error) {
 func (w *walker) holds(when faulttree.When) bool {
 	value, ok := w.value(when.Quantity)
 	return ok && when.Span.Contains(amount(value))
+}
+
+// stands reports whether a device stands open in the vehicle as it failed.
+func (w *walker) stands(device string) bool {
+	if w.open == nil && w.taker.err == nil {
+		w.open, w.taker.err = w.taker.bench.Opened()
+	}
+	return w.open[device]
 }
 
 // proved is how often a walk has proved its meter.

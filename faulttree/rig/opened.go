@@ -1,0 +1,40 @@
+package rig
+
+// Opened tells of every part whether it stands open in the vehicle as it
+// failed, everything plugged in and switched as it ordinarily is, all loads on:
+// a protective device that the currents have opened, with all its wires, or a
+// part that an edit of a fault opens. A part that stands open counts under the
+// name of its run, too.
+func (b *Bench) Opened() (map[string]bool, error) {
+	all := State{Loads: map[string]bool{}}
+	for _, leg := range b.legs {
+		all.Loads[leg] = true
+	}
+	_, k, err := b.solve(all, b.steady)
+	if err != nil {
+		return nil, err
+	}
+	open := map[string]bool{}
+	for _, device := range b.tripped(k) {
+		open[device] = true
+	}
+	for _, p := range b.rig.Parts {
+		if p.Kind == Breaker && open[p.Run] {
+			open[p.Name] = true
+		}
+	}
+	for _, a := range b.setup.Faults {
+		for _, e := range a.Fault.Variants[a.Variant].Edits {
+			if e.Kind != Open {
+				continue
+			}
+			for _, name := range e.Parts {
+				open[name] = true
+				if p, ok := b.rig.Part(name); ok {
+					open[p.Run] = true
+				}
+			}
+		}
+	}
+	return open, nil
+}
