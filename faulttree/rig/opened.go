@@ -3,8 +3,8 @@ package rig
 // Opened tells of every part whether it stands open in the vehicle as it
 // failed, everything plugged in and switched as it ordinarily is, all loads on:
 // a protective device that the currents have opened, with all its wires, or a
-// part that an edit of a fault opens. A part that stands open counts under the
-// name of its run, too.
+// part that an edit of a fault opens. A run stands open where all its wires do:
+// a breaker with one dead pole still looks closed.
 func (b *Bench) Opened() (map[string]bool, error) {
 	all := State{Loads: map[string]bool{}}
 	for _, leg := range b.legs {
@@ -30,10 +30,16 @@ func (b *Bench) Opened() (map[string]bool, error) {
 			}
 			for _, name := range e.Parts {
 				open[name] = true
-				if p, ok := b.rig.Part(name); ok {
-					open[p.Run] = true
-				}
 			}
+		}
+	}
+	closed := map[string]bool{} // runs with a wire that conducts
+	for _, p := range b.rig.Parts {
+		closed[p.Run] = closed[p.Run] || !open[p.Name]
+	}
+	for _, p := range b.rig.Parts {
+		if !closed[p.Run] {
+			open[p.Run] = true
 		}
 	}
 	return open, nil

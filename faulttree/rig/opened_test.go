@@ -21,8 +21,9 @@ func TestOpened(t *testing.T) {
 		"sound":                   {nil, nil},
 		"a short":                 {[]rig.Edit{short("")}, []string{"main", "main.l1", "main.l2"}},
 		"a short behind a load":   {[]rig.Edit{short("l1")}, []string{"main", "main.l1", "main.l2"}},
-		"one pole of the breaker": {[]rig.Edit{{Kind: rig.Open, Parts: []string{"main.l2"}}}, []string{"main", "main.l2"}},
-		"a conductor":             {[]rig.Edit{{Kind: rig.Open, Parts: []string{"cord.n"}}}, []string{"cord", "cord.n"}},
+		"one pole of the breaker": {[]rig.Edit{{Kind: rig.Open, Parts: []string{"main.l2"}}}, []string{"main.l2"}},
+		"both poles":              {[]rig.Edit{{Kind: rig.Open, Parts: []string{"main.l1", "main.l2"}}}, []string{"main", "main.l1", "main.l2"}},
+		"a conductor":             {[]rig.Edit{{Kind: rig.Open, Parts: []string{"cord.n"}}}, []string{"cord.n"}},
 		"a poor contact, no trip": {[]rig.Edit{{Kind: rig.Resist, Parts: []string{"main.l2"}, Ohms: rig.Amount{Fixed: 3}}}, nil},
 	} {
 		b, err := rig.NewBench(small())
