@@ -17,7 +17,7 @@ type Outcome struct {
 // DangerLimit tells the value at and above which a quantity can hurt.
 type DangerLimit func(quantityID string) (Amount, bool)
 
-// Judge decides where a measure step leads. Readings stand in the order of
+// Judge decides where a measure step or a weigh step leads. Readings stand in the order of
 // s.Measure. Where the uncertainty touches several branches the worst signal
 // wins; among equals the branch that holds the displayed value. Over-range on
 // a quantity with a danger limit counts as above it, and a reading above its
@@ -27,7 +27,7 @@ type DangerLimit func(quantityID string) (Amount, bool)
 // so it can only call more branches touched than there are: it errs to the
 // worse side.
 func (s *Step) Judge(readings []Reading, m Meter, danger DangerLimit) (Outcome, error) {
-	if s.Kind != KindMeasure || len(readings) != len(s.Measure) {
+	if !s.Judges() || len(readings) != len(s.Measure) {
 		return Outcome{}, fmt.Errorf("step %s takes %d readings, not %d", s.Ref(), len(s.Measure), len(readings))
 	}
 	spans := make([]Span, len(readings), len(readings)+len(s.Derive))

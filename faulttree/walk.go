@@ -20,7 +20,8 @@ type Entry struct {
 	Step    Ref
 	Answer  Answer
 	Outcome Outcome
-	Next    Ref // where the walk went; differs from Outcome.To when a recheck ran out
+	Weighed []Weighing // the weigh steps passed on the way to Next
+	Next    Ref        // where the walk went; differs from Outcome.To when a recheck ran out or something was weighed
 }
 
 // Result is the finding a walk ended in.
@@ -53,8 +54,12 @@ func Begin(f *Forest, at Ref, role Role, m Meter) (Walk, error) {
 	if at.Step == "" {
 		at.Step = t.Start
 	}
-	if t.Step(at.Step) == nil {
+	s := t.Step(at.Step)
+	if s == nil {
 		return Walk{}, fmt.Errorf("tree %s has no step %q", at.Tree, at.Step)
+	}
+	if s.Kind == KindWeigh {
+		return Walk{}, fmt.Errorf("step %s weighs readings taken before it; no walk can begin there", at)
 	}
 	return Walk{forest: f, start: at, role: role, meter: m, at: at}, nil
 }
@@ -145,7 +150,7 @@ func (w Walk) Finding() (Result, bool) {
 	}
 	signal := Warning
 	for _, e := range w.trail {
-		if stopped || e.Outcome.Signal == Danger {
+		if stopped || e.worst() == Danger {
 			signal = Danger
 		}
 	}
@@ -198,30 +203,41 @@ func (w Walk) Answer(a Answer) (Walk, error) {
 	if err != nil {
 		return w, err
 	}
-	next, err := w.arrive(out.To)
+	a.Readings = slices.Clone(a.Readings)
+	e, err := w.arrive(Entry{Step: w.at, Answer: a, Outcome: out})
 	if err != nil {
 		return w, err
 	}
-	a.Readings = slices.Clone(a.Readings)
-	w.trail = append(slices.Clip(w.trail), Entry{Step: w.at, Answer: a, Outcome: out, Next: next})
-	w.at = next
+	w.trail = append(slices.Clip(w.trail), e)
+	w.at = e.Next
 	return w, nil
 }
 
-// arrive follows the recheck bounds: a step entered as often as it allows
-// sends the walk to its `then`.
-func (w Walk) arrive(to Ref) (Ref, error) {
+// arrive completes an entry by where the walk goes on. It follows the recheck
+// bounds: a step entered as often as it allows sends the walk to its `then`. A
+// weigh step is judged at once and passed.
+func (w Walk) arrive(e Entry) (Entry, error) {
+	to := e.Outcome.To
 	for range 100 {
 		s := w.forest.Step(to)
-		if s == nil {
-			return Ref{}, fmt.Errorf("there is no step %s", to)
+		switch {
+		case s == nil:
+			return e, fmt.Errorf("there is no step %s", to)
+		case s.Kind == KindWeigh:
+			out, err := w.weigh(s, e)
+			if err != nil {
+				return e, err
+			}
+			e.Weighed = append(e.Weighed, Weighing{to, out})
+			to = out.To
+		case s.Recheck == 0 || w.entered(to) < s.Recheck:
+			e.Next = to
+			return e, nil
+		default:
+			to = s.Then.To
 		}
-		if s.Recheck == 0 || w.entered(to) < s.Recheck {
-			return to, nil
-		}
-		to = s.Then.To
 	}
-	return Ref{}, fmt.Errorf("rechecks at %s lead in a circle", to)
+	return e, fmt.Errorf("the way from %s leads in a circle at %s, where nothing is asked", e.Step, to)
 }
 
 func (w Walk) entered(r Ref) int {
