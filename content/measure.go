@@ -21,9 +21,11 @@ const (
 // exitWords are the keys of a branch that name no variable.
 var exitWords = []string{"go", "signal", "label"}
 
+// measure reads the keys of a step that measures, or that weighs what was
+// measured before.
 func (r *stepReader) measure(m document.Map) {
-	s := r.step
-	for _, f := range m.Get("measure").Fields("measure") {
+	s, key := r.step, r.step.Kind.String()
+	for _, f := range m.Get(key).Fields(key) {
 		r.name(f)
 		id := f.Value.Text("a quantity")
 		q, ok := r.m.find(r.part, f.Value.Pos(), id)
@@ -32,12 +34,12 @@ func (r *stepReader) measure(m document.Map) {
 		}
 		s.Measure = append(s.Measure, faulttree.Variable{Name: f.Key, Quantity: q, Pos: f.KeyPos})
 	}
-	if v := m.Get("measure"); v.IsMap() && len(s.Measure) == 0 {
-		v.Report(document.RuleWrongType, "", "measure is empty; expected a name and a quantity, such as {v: body-earth}")
+	if v := m.Get(key); v.IsMap() && len(s.Measure) == 0 {
+		v.Report(document.RuleWrongType, "", "%s is empty; expected a name and a quantity, such as {v: body-earth}", key)
 	}
 	derive := m.Get("derive").Fields("derive")
 	if len(s.Measure) > mostMeasured || len(derive) > mostMeasured {
-		r.diags.Add(m.KeyPos("measure"), RuleBadStep, "the step measures %d quantities and derives %d; at most %d of each", len(s.Measure), len(derive), mostMeasured)
+		r.diags.Add(m.KeyPos(key), RuleBadStep, "the step measures %d quantities and derives %d; at most %d of each", len(s.Measure), len(derive), mostMeasured)
 		s.Measure = s.Measure[:min(len(s.Measure), mostMeasured)]
 		r.names = r.names[:len(s.Measure)]
 		derive = derive[:min(len(derive), mostMeasured)]
@@ -55,6 +57,13 @@ func (r *stepReader) measure(m document.Map) {
 	branches := m.Need("branches").Items("branches")
 	for _, item := range branches {
 		r.branch(item)
+	}
+	if s.Kind == faulttree.KindWeigh {
+		if len(s.Measure) > mostDerivedQuantities || len(branches) > mostDerivedBranches {
+			r.diags.Add(m.KeyPos(key), RuleBadStep, "the step weighs %d quantities in %d branches; at most %d and %d",
+				len(s.Measure), len(branches), mostDerivedQuantities, mostDerivedBranches)
+		}
+		return
 	}
 	if len(s.Derive) > 0 && (len(s.Measure) > mostDerivedQuantities || len(branches) > mostDerivedBranches) {
 		r.diags.Add(m.KeyPos("derive"), RuleBadDerive, "a step with derived values measures %d quantities in %d branches; at most %d and %d can be proved",
@@ -96,7 +105,7 @@ func (r *stepReader) derived(f document.Field) faulttree.Derived {
 		}
 		i := slices.IndexFunc(r.step.Measure, func(v faulttree.Variable) bool { return v.Name == t[3] })
 		if i < 0 {
-			f.Value.Report(RuleUnknownVariable, source.DidYouMean(t[3], r.names), "the step measures no %s", t[3])
+			f.Value.Report(RuleUnknownVariable, source.DidYouMean(t[3], r.names), "the step has no value %s", t[3])
 			return d
 		}
 		u := r.step.Measure[i].Quantity.Unit

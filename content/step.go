@@ -16,14 +16,16 @@ type stepReader struct {
 
 // The keys of a step block: those of every step, and those of each kind.
 var (
-	stepKeys = []string{"for", "cautions", "cards", "sources", "recheck", "then"}
-	kindKeys = map[faulttree.Kind][]string{
+	stepKeys  = []string{"for", "cautions", "cards", "sources", "recheck", "then"}
+	askedKeys = []string{"for", "recheck", "then"} // not on a step that asks nothing
+	kindKeys  = map[faulttree.Kind][]string{
 		faulttree.KindMeasure: {"measure", "derive", "branches", "over-range", "not-possible"},
 		faulttree.KindObserve: {"observe"},
 		faulttree.KindAct:     {"act", "go", "label"},
 		faulttree.KindFinding: {"finding"},
+		faulttree.KindWeigh:   {"weigh", "derive", "branches", "over-range", "not-possible"},
 	}
-	kinds = []faulttree.Kind{faulttree.KindMeasure, faulttree.KindObserve, faulttree.KindAct, faulttree.KindFinding}
+	kinds = []faulttree.Kind{faulttree.KindMeasure, faulttree.KindObserve, faulttree.KindAct, faulttree.KindFinding, faulttree.KindWeigh}
 )
 
 func (r *stepReader) read(v document.Value) {
@@ -47,7 +49,7 @@ func (r *stepReader) read(v document.Value) {
 	s.Sources = r.refer(refSource, m.Get("sources"), "sources")
 	r.recheck(m)
 	switch s.Kind {
-	case faulttree.KindMeasure:
+	case faulttree.KindMeasure, faulttree.KindWeigh:
 		r.measure(m)
 	case faulttree.KindObserve:
 		r.observe(m.Get("observe"))
@@ -72,13 +74,22 @@ func (r *stepReader) kind(v document.Value, m document.Map) faulttree.Kind {
 		}
 	}
 	if found == 0 {
-		v.Report(RuleBadStep, "", "the step asks for nothing; expected one of measure, observe, act and finding")
+		v.Report(RuleBadStep, "", "the step asks for nothing; expected one of measure, observe, act, finding and weigh")
 		return 0
 	}
+	told := append([]string(nil), kindKeys[found]...)
 	for _, kind := range kinds {
 		for _, key := range kindKeys[kind] {
-			if kind != found && key != kind.String() && m.Has(key) {
+			if key != kind.String() && m.Has(key) && !has(told, key) {
+				told = append(told, key)
 				r.diags.Add(m.KeyPos(key), RuleBadStep, "%s belongs to a step with %s, but this one has %s", key, kind, found)
+			}
+		}
+	}
+	if found == faulttree.KindWeigh {
+		for _, key := range askedKeys {
+			if m.Has(key) {
+				r.diags.Add(m.KeyPos(key), RuleBadStep, "%s belongs to a step that asks something, but this one weighs what was read before", key)
 			}
 		}
 	}

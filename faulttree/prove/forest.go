@@ -40,7 +40,7 @@ func Forest(ctx context.Context, f *faulttree.Forest, k Known) source.List {
 		p.limits(t)
 		p.dangerQuantities(t)
 	}
-	for _, proof := range []func(){p.reachability, p.endings, p.afterStop, p.bodyEarth, p.meterProof} {
+	for _, proof := range []func(){p.reachability, p.endings, p.weighings, p.afterStop, p.bodyEarth, p.meterProof} {
 		if ctx.Err() != nil {
 			p.cut(ctx)
 			break
@@ -63,7 +63,7 @@ type prover struct {
 func (p *prover) step(n *node) {
 	p.exits(n)
 	switch n.step.Kind {
-	case faulttree.KindMeasure:
+	case faulttree.KindMeasure, faulttree.KindWeigh:
 		p.bounds(n)
 		p.coverage(n)
 		p.danger(n)

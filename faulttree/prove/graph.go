@@ -85,7 +85,7 @@ func (g *graph) connect(n *node) {
 		}
 	}
 	switch s.Kind {
-	case faulttree.KindMeasure:
+	case faulttree.KindMeasure, faulttree.KindWeigh:
 		for i, b := range s.Branches {
 			add(b.Exit, byBranch, i)
 		}

@@ -23,6 +23,8 @@ const (
 	ruleDangerAlone     = "danger-measured-alone"
 	ruleDangerSibling   = "danger-same-points"
 	ruleExitSignal      = "exit-signal"
+	ruleWeighUnread     = "weigh-unread"
+	ruleWeighStart      = "weigh-start"
 	ruleStopAnyone      = "stop-for-anyone"
 	ruleStopMeasure     = "stop-then-live"
 	ruleStopFinding     = "stop-then-finding"
@@ -45,11 +47,11 @@ const (
 
 // rules is the one table of what is demanded.
 var rules = []Rule{
-	{ruleGap, source.Error, "The numeric branches of a measure step take every reading the meter can show."},
+	{ruleGap, source.Error, "The numeric branches of a measure or weigh step take every reading the meter can show."},
 	{ruleOverlap, source.Error, "No reading is taken by two numeric branches of a step."},
 	{ruleTooComplex, source.Error, "The branches of a step can be proved within bounded work; with derived values at most 3 quantities and 64 branches."},
 	{ruleEmptyBranch, source.Error, "Every branch takes some reading."},
-	{ruleExitMissing, source.Error, "Every branch, choice and act leads on, and a measure step says where over-range and a reading that is not possible lead."},
+	{ruleExitMissing, source.Error, "Every branch, choice and act leads on, and a measure or weigh step says where over-range and a reading that is not possible lead."},
 	{ruleUnreachable, source.Error, "Every step is reached from a tree's start, or from where a danger limit sends a supplied reading."},
 	{ruleEndless, source.Error, "Every walk ends: a loop passes a step whose recheck is bounded and whose then leaves the loop."},
 	{ruleRecheckThen, source.Error, "A step with a recheck says where the walk goes when it runs out."},
@@ -58,6 +60,8 @@ var rules = []Rule{
 	{ruleDangerAlone, source.Error, "Every quantity with a danger limit is measured alone by a step of its tree that is open to anyone."},
 	{ruleDangerSibling, source.Error, "Where two points have a danger limit, they have one under every condition the tree reads them in."},
 	{ruleExitSignal, source.Error, "An outcome that leads to a STOP or a DANGER finding has the signal danger."},
+	{ruleWeighUnread, source.Error, "A weigh step looks at readings that some way to it takes."},
+	{ruleWeighStart, source.Error, "No tree begins at a weigh step."},
 	{ruleStopAnyone, source.Error, "A STOP is for anyone to read and do."},
 	{ruleStopMeasure, source.Error, "After a STOP only the supply, or an unplugged vehicle, is measured."},
 	{ruleStopFinding, source.Error, "After a STOP only DANGER findings are reached."},
