@@ -59,9 +59,11 @@ func (in *instrument) show(q faulttree.Quantity, value float64) faulttree.Readin
 	return in.face.Display(value, q.Unit, reach, noise)
 }
 
-// smallVolts is the lowest range that a reader turns to for a small
-// alternating voltage: on one below it, mV are read as V.
-const smallVolts = 6
+// smallVolts is the lowest range that a reader turns to for an alternating
+// voltage: below 20 V the trees ask for one step down from the 600 V range and
+// no more, since on a range below that one mV are read as V. The smallest
+// limit of the trees, 3 V, needs no finer one.
+const smallVolts = 60
 
 // scales are the names under which the error of each function's scale is drawn.
 var scales = [...]string{"", "scale of volts", "scale of direct volts", "scale of ohms", "scale of amperes", "scale of direct amperes"}

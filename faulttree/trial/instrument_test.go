@@ -1,0 +1,30 @@
+package trial
+
+import (
+	"testing"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
+)
+
+// One step down from the 600 V range of a 6000-count meter is the 60 V range,
+// whose last digit is 0.01 V; what is smaller is not seen. Direct volts are
+// read on the range that fits.
+func TestSmallVoltsAreReadOneStepDown(t *testing.T) {
+	in := instrument{face: meter.NewFace(faulttree.DefaultMeter()), seed: 1}
+	for _, test := range []struct {
+		unit  faulttree.Unit
+		value float64
+		step  faulttree.Amount
+	}{
+		{faulttree.VoltsAC, 0.0004, faulttree.One / 100},
+		{faulttree.VoltsAC, 2.9, faulttree.One / 100},
+		{faulttree.VoltsAC, 19, faulttree.One / 100},
+		{faulttree.VoltsAC, 120, faulttree.One / 10},
+		{faulttree.VoltsDC, 2.9, faulttree.One / 1000},
+	} {
+		if r := in.show(faulttree.Quantity{ID: "a-b", Unit: test.unit}, test.value); r.Resolution != test.step {
+			t.Errorf("%g V of unit %d is read in steps of %v; expected %v", test.value, test.unit, r.Resolution, test.step)
+		}
+	}
+}
