@@ -75,6 +75,8 @@ func (d *Desk) stepPane(at Location) pane {
 	switch {
 	case s.Kind == faulttree.KindFinding:
 		p.body = append(p.body, look.NewSoft("A finding of this walk. It is reached by readings only."), d.blocks(v.Prose))
+	case s.Kind == faulttree.KindWeigh:
+		p.body = append(p.body, look.NewSoft("A comparison of readings that this walk took before. It is made on the way; nothing is asked."), d.blocks(v.Prose))
 	case closed:
 		p.body = append(p.body, look.NewCallout(faulttree.Warning, look.NewText("This step is for a licensed electrician.")), d.blocks(v.Prose))
 	case s.Kind == faulttree.KindMeasure:

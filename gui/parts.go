@@ -74,6 +74,9 @@ func (d *Desk) trail(past []view.Past) []fyne.CanvasObject {
 	for _, p := range past {
 		at := Location{Page: pageWalk, ID: d.visit.id(), Step: p.Index}
 		rows.Add(look.NewTrailRow(p.Title, p.Value, func() { d.Go(at) }))
+		if p.Weighed != "" {
+			rows.Add(look.Pad(2, 0, 8, 0, look.NewSoft(p.Weighed)))
+		}
 	}
 	return []fyne.CanvasObject{look.Stack(8, look.NewCaption("So far"), rows)}
 }

@@ -127,6 +127,9 @@ func (d *Desk) walkedRows(walk []faulttree.Entry) fyne.CanvasObject {
 			answer = "done"
 		}
 		rows.Add(look.NewTrailRow(step.Title, answer, func() { d.Go(Location{Page: pageStep, ID: e.Step.String()}) }))
+		if again := view.WeighedText(d.book, e); again != "" {
+			rows.Add(look.Pad(2, 0, 8, 0, look.NewSoft(again)))
+		}
 	}
 	return rows
 }

@@ -42,6 +42,9 @@ func newOffers(lib *content.Library, cut analysis.Analyzer, known vocabulary) *o
 		t := lib.Forest.Trees[id]
 		far := distances(t)
 		for _, s := range t.Steps {
+			if s.Kind != faulttree.KindMeasure {
+				continue // nothing is read there
+			}
 			for i := range s.Measure {
 				o.asked = append(o.asked, asked{s, i, t, far[s.ID], measuresL2(t)})
 			}

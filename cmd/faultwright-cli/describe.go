@@ -50,6 +50,10 @@ func (g page) step(lib *content.Library, s *faulttree.Step) {
 		g.blank()
 	}
 	for _, v := range s.Measure {
+		if s.Kind == faulttree.KindWeigh {
+			g.hanging("Looks again at: ", "  ", v.Quantity.Title)
+			continue
+		}
 		g.quantity(lib, v.Quantity)
 	}
 	for i, c := range s.Choices {

@@ -92,6 +92,7 @@ func (s *session) outcome(w faulttree.Walk) {
 	if !last.Outcome.Certain {
 		s.say.para("", last.Outcome.Settle)
 	}
+	s.say.weighed(s.lib, "", last)
 	s.say.blank()
 }
 

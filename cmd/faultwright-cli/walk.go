@@ -158,4 +158,15 @@ func (g page) entry(lib *content.Library, i int, e faulttree.Entry) {
 	if !e.Outcome.Certain {
 		g.para("   ", e.Outcome.Settle)
 	}
+	g.weighed(lib, "   ", e)
+}
+
+// weighed says what was looked at again after an answer.
+func (g page) weighed(lib *content.Library, indent string, e faulttree.Entry) {
+	for _, one := range e.Weighed {
+		g.hanging(indent+"Weighed: ", indent+"  ", lib.Forest.Weighed(one)+".")
+		if !one.Outcome.Certain {
+			g.para(indent, one.Outcome.Settle)
+		}
+	}
 }

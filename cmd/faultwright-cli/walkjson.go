@@ -34,6 +34,15 @@ type jsonEntry struct {
 	Readings []string      `json:"readings"` // as typed
 	Branch   string        `json:"branch"`   // the go target as written
 	Certain  bool          `json:"certain"`
+	Weighed  []jsonWeighed `json:"weighed,omitempty"`
+}
+
+// jsonWeighed is a weigh step that was passed after the answer.
+type jsonWeighed struct {
+	Step    faulttree.Ref `json:"step"`
+	Branch  string        `json:"branch"` // the go target as written
+	Label   string        `json:"label"`
+	Certain bool          `json:"certain"`
 }
 
 type jsonFinding struct {
@@ -59,7 +68,11 @@ func walkOf(tree string, w faulttree.Walk, next string) jsonWalk {
 		for _, r := range e.Answer.Readings {
 			texts = append(texts, r.Text)
 		}
-		out.Path = append(out.Path, jsonEntry{e.Step, texts, e.Outcome.Text, e.Outcome.Certain})
+		out.Path = append(out.Path, jsonEntry{e.Step, texts, e.Outcome.Text, e.Outcome.Certain, nil})
+		entry := &out.Path[len(out.Path)-1]
+		for _, g := range e.Weighed {
+			entry.Weighed = append(entry.Weighed, jsonWeighed{g.Step, g.Outcome.Text, g.Outcome.Label, g.Outcome.Certain})
+		}
 	}
 	if next != "" {
 		out.Next = &next

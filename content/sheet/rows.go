@@ -26,7 +26,14 @@ func rows(w faulttree.Walk) []row {
 				last.remarks = append(last.remarks, "Within the meter's uncertainty also: "+title(w, also.To)+".")
 			}
 		}
-		if e.Next != e.Outcome.To {
+		for _, g := range e.Weighed {
+			last.remarks = append(last.remarks, "Weighed: "+w.Forest().Weighed(g)+".")
+			if !g.Outcome.Certain {
+				last.remarks = append(last.remarks, g.Outcome.Settle)
+			}
+			last.signal = max(last.signal, g.Outcome.Signal)
+		}
+		if e.RanOut() {
 			last.remarks = append(last.remarks, "Read as often as the step allows, so the walk went on elsewhere.")
 		}
 		lines[0].number = number

@@ -369,3 +369,49 @@ func TestShippedTreesGiveSheets(t *testing.T) {
 		}
 	}
 }
+
+// What was weighed after a reading stands with it, at its graver signal, and
+// is not taken for a recheck that ran out.
+func TestSheetTellsWhatWasWeighed(t *testing.T) {
+	lib := small(t)
+	tree := lib.Forest.Trees["tingle"]
+	read := tree.Step("read")
+	exit := func(to string, s faulttree.Signal, label string) faulttree.Exit {
+		return faulttree.Exit{Text: to, To: faulttree.Ref{Tree: "tingle", Step: to}, Signal: s, Label: label}
+	}
+	at := func(from, below faulttree.Amount, e faulttree.Exit) faulttree.Branch {
+		return faulttree.Branch{Bounds: []faulttree.Bound{{Span: faulttree.Span{From: from, Below: below}}}, Exit: e}
+	}
+	read.Branches[0].Exit = exit("again", faulttree.NoSignal, "")
+	tree.Steps = append(tree.Steps, &faulttree.Step{
+		Tree: "tingle", ID: "again", Title: "The body once more", Kind: faulttree.KindWeigh, Measure: read.Measure,
+		Branches: []faulttree.Branch{
+			at(0, 10*faulttree.One, exit("low", faulttree.NoSignal, "next to nothing")),
+			at(10*faulttree.One, faulttree.Highest, exit("low", faulttree.Warning, "")),
+		},
+		OverRange: exit("live", faulttree.Danger, ""), NotPossible: exit("low", faulttree.Warning, ""),
+	})
+	tree.Index()
+	for _, c := range []struct {
+		typed string
+		want  []string
+	}{
+		{"2.0", []string{"Weighed: The body once more → next to nothing."}},
+		{"20.0", []string{"Weighed: The body once more → Nothing shown.", "WARNING"}},
+		{"10.2", []string{"Weighed: The body once more → Nothing shown.", "10.2 V is within the meter's uncertainty of 10 V"}},
+	} {
+		rows := rows(walk(t, lib, "tingle", faulttree.Owner, map[string]string{"body-earth": c.typed}))
+		if len(rows) != 1 || rows[0].leads != "Nothing shown" {
+			t.Fatalf("%s: the rows are %+v", c.typed, rows)
+		}
+		told := rows[0].signal.Word() + " " + strings.Join(rows[0].remarks, " ")
+		for _, want := range c.want {
+			if !strings.Contains(told, want) {
+				t.Errorf("%s: the row says %q, not %q", c.typed, told, want)
+			}
+		}
+		if strings.Contains(told, "as often as") {
+			t.Errorf("%s: taken for a recheck: %q", c.typed, told)
+		}
+	}
+}

@@ -3,6 +3,7 @@ package prove
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
@@ -36,11 +37,28 @@ func (p *prover) weighings() {
 			if v.Quantity.ID == "" || read[v.Quantity.ID] {
 				continue
 			}
-			names := slices.Sorted(maps.Keys(read))
 			d := p.report(firstValid(v.Pos, n.step.Pos), ruleWeighUnread, "step %s weighs %s, which no way to it measures", n.step.ID, v.Quantity.ID)
-			d.Hint = source.DidYouMean(v.Quantity.ID, names)
+			d.Hint = instead(v.Quantity.ID, slices.Sorted(maps.Keys(read)))
 		}
 	}
+}
+
+// mostNamed is how many quantities a hint lists.
+const mostNamed = 6
+
+// instead names what could be weighed: what has a name like that of quantity,
+// else all there is.
+func instead(quantity string, measured []string) string {
+	near := source.DidYouMean(quantity, measured)
+	switch {
+	case near != "":
+		return near
+	case len(measured) == 0:
+		return "nothing is measured before it"
+	case len(measured) > mostNamed:
+		measured = append(measured[:mostNamed:mostNamed], "…")
+	}
+	return "measured before it: " + strings.Join(measured, ", ")
 }
 
 // measuredBefore is every quantity that a step on any way to node i measures.

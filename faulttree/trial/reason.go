@@ -75,7 +75,7 @@ func (t *trial) reason(ctx context.Context, r *Report) error {
 				return err
 			}
 			r.OptimumMeasurements = asked
-			r.EntropyBound = max(0, whole-left) / math.Log2(float64(t.outcomes()))
+			r.EntropyBound = max(0, whole-left) / math.Log2(t.outcomes())
 		}
 	}
 	if possible > 0 {
@@ -107,14 +107,18 @@ func every(sample []evidence, n int) []evidence {
 	return out
 }
 
-// outcomes is the most outcomes that a step of the tree tells apart: no
-// reading answers more than the binary logarithm of it in bits.
-func (t *trial) outcomes() int {
-	most := 2
+// outcomes is the most outcomes that the tree tells apart by one reading: no
+// reading answers more than the binary logarithm of it in bits. What a weigh
+// step tells apart comes on top, as if all of it came from that one reading.
+func (t *trial) outcomes() float64 {
+	most, again := 2, 1.0
 	for _, s := range t.plan.tree.Steps {
-		if s.Kind == faulttree.KindMeasure {
+		switch s.Kind {
+		case faulttree.KindMeasure:
 			most = max(most, len(s.Branches)+2)
+		case faulttree.KindWeigh:
+			again *= float64(len(s.Branches) + 2)
 		}
 	}
-	return most
+	return float64(most) * again
 }

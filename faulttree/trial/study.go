@@ -72,7 +72,7 @@ func (t *trial) open(s *study) {
 	for _, role := range roles {
 		for _, step := range t.ahead(role) {
 			for _, v := range step.Measure {
-				if !seen[v.Quantity.ID] {
+				if step.Kind == faulttree.KindMeasure && !seen[v.Quantity.ID] {
 					seen[v.Quantity.ID] = true
 					s.quantities = append(s.quantities, v.Quantity)
 				}

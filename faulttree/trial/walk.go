@@ -115,6 +115,13 @@ func (w *trial) words(e ending) string {
 			}
 			b.WriteString(" " + r.Show(step.Measure[k].Quantity.Unit))
 		}
+		for _, g := range entry.Weighed {
+			b.WriteString(" (weighed " + g.Step.Step)
+			if g.Outcome.Label != "" {
+				b.WriteString(": " + g.Outcome.Label)
+			}
+			b.WriteString(")")
+		}
 	}
 	return b.String()
 }

@@ -79,11 +79,24 @@ func FindingOf(lib *content.Library, w faulttree.Walk) (Finding, bool) {
 		v.NotExclude = append(v.NotExclude, NotExcluded{l, Sentence(n.Test)})
 	}
 	v.Shows = evidence(lib, w)
-	v.Above = above(v)
+	v.Above = above(v, unsureWeighed(w))
 	return v, true
 }
 
-func above(v Finding) string {
+// unsureWeighed reports whether something weighed on the way lay within the
+// meter's error of a limit.
+func unsureWeighed(w faulttree.Walk) bool {
+	for _, e := range w.Trail() {
+		for _, g := range e.Weighed {
+			if !g.Outcome.Certain {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func above(v Finding, unsureWeighed bool) string {
 	word := "Finding"
 	if v.HandedOver {
 		word = "Handed over"
@@ -107,8 +120,11 @@ func above(v Finding) string {
 		parts = append(parts, "1 lies within the meter's error of a limit; the worse side was taken")
 	case unsure > 1:
 		parts = append(parts, fmt.Sprintf("%d lie within the meter's error of a limit; the worse side was taken", unsure))
-	case len(v.Shows) > 0:
+	case len(v.Shows) > 0 && !unsureWeighed:
 		parts = append(parts, "none within the meter's error of a limit")
+	}
+	if unsureWeighed {
+		parts = append(parts, "what was weighed lies within the meter's error of a limit; the worse side was taken")
 	}
 	return strings.Join(parts, " · ")
 }

@@ -95,7 +95,9 @@ func StepOf(lib *content.Library, s *faulttree.Step, number int) Step {
 		Cards:    cardsOf(lib, s),
 	}
 	for _, m := range s.Measure {
-		v.Asked = append(v.Asked, AskedOf(m.Quantity))
+		if s.Kind == faulttree.KindMeasure {
+			v.Asked = append(v.Asked, AskedOf(m.Quantity))
+		}
 	}
 	for i, c := range s.Choices {
 		choice := Choice{ID: c.ID, Text: c.Text, Signal: c.Signal, Leads: exitLabel(lib, c.Exit)}

@@ -14,6 +14,7 @@ type Past struct {
 	Value   string // "119.8 V", "yes", "done"
 	Signal  faulttree.Signal
 	Certain bool
+	Weighed string // what was looked at again after the answer, "" for nothing
 }
 
 // Trail lists the answers of a walk.
@@ -36,8 +37,18 @@ func PastOf(lib *content.Library, i int, e faulttree.Entry) Past {
 	if len(s.Measure) == 1 {
 		p.Title = s.Measure[0].Quantity.Title
 	}
-	p.Value = AnswerText(s, e.Answer)
+	p.Value, p.Weighed = AnswerText(s, e.Answer), WeighedText(lib, e)
 	return p
+}
+
+// WeighedText is a line for each weigh step that was passed after an answer;
+// "" if there was none.
+func WeighedText(lib *content.Library, e faulttree.Entry) string {
+	var lines []string
+	for _, g := range e.Weighed {
+		lines = append(lines, "Weighed: "+lib.Forest.Weighed(g))
+	}
+	return strings.Join(lines, "\n")
 }
 
 // AnswerText words an answer to a step.
