@@ -70,6 +70,9 @@ func TestEveryStepIsAsked(t *testing.T) {
 	d.settings.Role = faulttree.Qualified
 	for _, id := range d.book.Forest.IDs() {
 		for _, s := range d.book.Forest.Trees[id].Steps {
+			if s.Kind == faulttree.KindWeigh {
+				continue // asks nothing
+			}
 			d.begin(s.Ref())
 			if d.Here().Page != pageWalk || d.visit.walk().At() != s.Ref() {
 				t.Errorf("%s does not begin", s.Ref())

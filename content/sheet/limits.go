@@ -17,10 +17,17 @@ func limits(w faulttree.Walk, lib *content.Library) []limit {
 	groups := map[string]*group{}
 	var out []limit
 	var order []string
+	var judged []faulttree.Ref
 	for _, e := range w.Trail() {
-		t := w.Forest().Trees[e.Step.Tree]
-		s := w.Forest().Step(e.Step)
-		if t == nil || s == nil || s.Kind != faulttree.KindMeasure {
+		judged = append(judged, e.Step)
+		for _, g := range e.Weighed {
+			judged = append(judged, g.Step)
+		}
+	}
+	for _, at := range judged {
+		t := w.Forest().Trees[at.Tree]
+		s := w.Forest().Step(at)
+		if t == nil || s == nil || !s.Judges() {
 			continue
 		}
 		for _, l := range sorted(t.Limits) {

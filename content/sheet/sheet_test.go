@@ -392,6 +392,13 @@ func TestSheetTellsWhatWasWeighed(t *testing.T) {
 		OverRange: exit("live", faulttree.Danger, ""), NotPossible: exit("low", faulttree.Warning, ""),
 	})
 	tree.Index()
+	tree.Limits["next-to-nothing"] = faulttree.Limit{Name: "next-to-nothing", Value: 10 * faulttree.One, Unit: faulttree.VoltsAC, Source: "book"}
+	in := Input{Walk: walk(t, lib, "tingle", faulttree.Owner, map[string]string{"body-earth": "2.0"})}
+	for form, page := range both(in, lib) {
+		if !strings.Contains(page, "10 V (next to nothing)") || !strings.Contains(page, "Weighed: The body once more") {
+			t.Errorf("%s lacks the weighing or the limit it rests on", form)
+		}
+	}
 	for _, c := range []struct {
 		typed string
 		want  []string
