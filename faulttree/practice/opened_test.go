@@ -16,13 +16,13 @@ func TestATreeSeesWhatStandsOpen(t *testing.T) {
 	felt.Choices[1].Sees = true
 	c := with(t, "open-ground")
 	for _, test := range []struct {
-		part string
-		want int // readings: the open main leads on to one
-	}{{"main.l1", 1}, {"tap.l1", 0}} {
-		c.Faults[0] = rig.Applied{Fault: fault("worn", rig.Edit{Kind: rig.Open, Parts: []string{test.part}})}
+		parts []string
+		want  int // readings: the open main leads on to one
+	}{{[]string{"main.l1", "main.n", "main.g"}, 1}, {[]string{"main.l1"}, 0}, {[]string{"tap.l1"}, 0}} {
+		c.Faults[0] = rig.Applied{Fault: fault("worn", rig.Edit{Kind: rig.Open, Parts: test.parts})}
 		way, err := c.Walk(f, "shock", faulttree.DefaultMeter())
 		if err != nil || !way.Found || way.Readings != test.want {
-			t.Errorf("%s open: %+v, %v; want %d readings", test.part, way, err, test.want)
+			t.Errorf("%v open: %+v, %v; want %d readings", test.parts, way, err, test.want)
 		}
 	}
 }
