@@ -70,6 +70,18 @@ var scales = [...]string{"", "scale of volts", "scale of direct volts", "scale o
 
 func overRange() faulttree.Reading { return faulttree.Reading{Quality: faulttree.OverRange} }
 
+// proof is what the meter shows of the live receptacle that proves it, on the
+// function of q.
+func (in *instrument) proof(q faulttree.Quantity) faulttree.Reading {
+	q.ID = faulttree.MeterProof
+	return in.show(q, (knownLow+knownHigh)/2+(knownHigh-knownLow)/2*in.chance(faulttree.MeterProof))
+}
+
+// nothing is the most that a display wanders, in volts, where the meter sees
+// nothing of what it touches: direct volts on an alternating source, or no
+// circuit. Common practice, no source.
+const nothing = 0.02
+
 // wrong is what the meter shows of q under a blunder, where right is what it
 // should show. Hold freezes the display of each function: what stood there
 // was the proof, or a stale number from the start. A lead in the current jack
@@ -92,7 +104,7 @@ func (in *instrument) wrong(b blunder, q faulttree.Quantity, right faulttree.Rea
 		case q.Unit.Signed():
 			return in.show(q, 12.6)
 		case b.late || b.stale:
-			return in.show(q, 120+3*in.chance("frozen"))
+			return in.proof(q)
 		}
 		return in.show(q, 0)
 	case rig.RangeTooLow:
@@ -101,13 +113,13 @@ func (in *instrument) wrong(b blunder, q faulttree.Quantity, right faulttree.Rea
 		}
 	case rig.WrongFunction:
 		if !ohms && right.Quality == faulttree.Steady {
-			return in.show(q, 0.1*math.Abs(in.chance("wrong "+q.ID)))
+			return in.show(q, nothing*math.Abs(in.chance("wrong "+q.ID)))
 		}
 	case rig.AmpereJack, rig.BrokenLead:
 		if ohms {
 			return overRange()
 		}
-		return in.show(q, 0.02*math.Abs(in.chance("loose "+q.ID)))
+		return in.show(q, nothing*math.Abs(in.chance("loose "+q.ID)))
 	case rig.GhostReading:
 		if !ohms && !q.Has(faulttree.LowZ) && right.Quality == faulttree.Steady && math.Abs(value) < 2 && q.Red != faulttree.MeterProof {
 			return in.show(q, 45+30*in.chance("ghost "+q.ID))

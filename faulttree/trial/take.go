@@ -96,7 +96,7 @@ func (t *taker) reading(q faulttree.Quantity, proofs int) faulttree.Reading {
 // right is the reading of a meter that is used as it should be.
 func (t *taker) right(q faulttree.Quantity) faulttree.Reading {
 	if q.ID == faulttree.MeterProof {
-		return t.in.show(q, (knownLow+knownHigh)/2+(knownHigh-knownLow)/2*t.in.chance(faulttree.MeterProof))
+		return t.in.proof(q)
 	}
 	value, ok := t.value(q)
 	if !ok {
