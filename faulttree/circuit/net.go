@@ -146,21 +146,29 @@ func (n *Net) Edit(name string, change func(*Element)) error {
 
 // check says what is wrong with an element by itself.
 func (n *Net) check(i int) error {
-	e := n.elements[i]
-	bad := func(what string) error { return fmt.Errorf("%s %s: %s", e.Kind, e.Name, what) }
+	e := &n.elements[i]
 	switch {
 	case n.byName[e.Name] != i:
-		return bad("another element has the same name")
+		return e.bad("another element has the same name")
 	case e.A < 0 || e.B < 0 || e.C < 0 || e.D < 0 || int(max(e.A, e.B, e.C, e.D)) >= n.Nodes():
-		return bad("it is tied to a node that is not there")
+		return e.bad("it is tied to a node that is not there")
+	}
+	return e.sound()
+}
+
+func (e *Element) bad(what string) error { return fmt.Errorf("%s %s: %s", e.Kind, e.Name, what) }
+
+// sound refuses values that no element of the kind can have.
+func (e *Element) sound() error {
+	switch {
 	case math.IsNaN(e.Value) || math.IsInf(e.Value, 0) || math.IsNaN(e.Henries) || math.IsInf(e.Henries, 0) || cmplx.IsNaN(e.Phasor) || cmplx.IsInf(e.Phasor):
-		return bad("its value is not a finite number")
+		return e.bad("its value is not a finite number")
 	case e.Value < 0 && e.Kind != Transformer, e.Henries < 0:
-		return bad("its value is negative")
+		return e.bad("its value is negative")
 	case e.Henries != 0 && e.Kind != VoltageSource:
-		return bad("only a voltage source has an inductance beside its value")
+		return e.bad("only a voltage source has an inductance beside its value")
 	case e.Value == 0 && (e.Kind == Transformer || e.Kind == Capacitor || e.Kind == Inductor):
-		return bad("its value is zero")
+		return e.bad("its value is zero")
 	}
 	return nil
 }

@@ -246,7 +246,7 @@ func (s *Solver) SetValueAt(i int, value float64) error {
 	}
 	before := e.Value
 	e.Value = value
-	if err := s.net.check(i); err != nil {
+	if err := e.sound(); err != nil {
 		e.Value = before
 		return err
 	}
@@ -269,7 +269,7 @@ func (s *Solver) SetPhasorAt(i int, p complex128) error {
 	}
 	before := e.Phasor
 	e.Phasor = p
-	if err := s.net.check(i); err != nil {
+	if err := e.sound(); err != nil {
 		e.Phasor = before
 		return err
 	}

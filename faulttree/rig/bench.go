@@ -32,6 +32,8 @@ type Bench struct {
 	devices []string // runs of breakers, in order
 	nodes   map[string]bool
 	steady  bool // a part gives direct current
+	gauge   float64
+	metres  float64 // the diameter of a wire of this gauge: the last one asked for
 }
 
 // way is one way in which one fault is made.

@@ -243,8 +243,10 @@ func (w *builder) ohms(i int, p *Part) func(*Bench) float64 {
 // resistance of a part without faults, in ohms.
 func (b *Bench) resistance(p *Part) float64 {
 	if p.Kind == Conductor && p.Params[AttrOhms] == None {
-		diameter := circuit.GaugeMetres(b.number(p, AttrGauge, 0))
-		return circuit.Copper().Ohms(b.number(p, AttrLength, 0), diameter, b.values[b.rig.Celsius])
+		if gauge := b.number(p, AttrGauge, 0); gauge != b.gauge || b.metres == 0 {
+			b.gauge, b.metres = gauge, circuit.GaugeMetres(gauge)
+		}
+		return circuit.Copper().Ohms(b.number(p, AttrLength, 0), b.metres, b.values[b.rig.Celsius])
 	}
 	return b.number(p, AttrOhms, 0)
 }
