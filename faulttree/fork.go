@@ -11,6 +11,7 @@ import (
 // do more than most answers, all ways together.
 func (w Walk) Fork(most int, ask func(Walk) ([]Answer, error), end func(Walk) error) error {
 	left := most
+	w.trail = slices.Clip(w.trail)
 	return w.fork(&left, ask, end)
 }
 
@@ -32,7 +33,7 @@ func (w Walk) fork(left *int, ask func(Walk) ([]Answer, error), end func(Walk) e
 				return err
 			}
 		}
-		if w, err = w.Answer(answers[0]); err != nil {
+		if w, err = w.proceed(answers[0]); err != nil {
 			return err
 		}
 	}

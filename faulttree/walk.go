@@ -199,6 +199,12 @@ func (w Walk) Preview(a Answer) (Outcome, error) {
 
 // Answer takes the answer to the current step and goes on.
 func (w Walk) Answer(a Answer) (Walk, error) {
+	w.trail = slices.Clip(w.trail)
+	return w.proceed(a)
+}
+
+// proceed is Answer for a walk whose trail no other walk grows from.
+func (w Walk) proceed(a Answer) (Walk, error) {
 	out, err := w.Preview(a)
 	if err != nil {
 		return w, err
@@ -208,7 +214,7 @@ func (w Walk) Answer(a Answer) (Walk, error) {
 	if err != nil {
 		return w, err
 	}
-	w.trail = append(slices.Clip(w.trail), e)
+	w.trail = append(w.trail, e)
 	w.at = e.Next
 	return w, nil
 }
