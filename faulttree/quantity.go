@@ -41,6 +41,14 @@ func Conditions() []Condition { return []Condition{Loaded, LowZ, MainOff, Rest, 
 // known to be live, not on the vehicle.
 const MeterProof = "meter.known-source"
 
+// MeterLeads is the quantity that shows whether the leads conduct: ohms, the
+// two tips held together, touching nothing else.
+const MeterLeads = "ohm:meter.leads"
+
+// OfMeter reports whether q is about the meter alone, and not about a vehicle
+// or its supply.
+func (q Quantity) OfMeter() bool { return group(q.Red) == "meter" && q.Black == "" }
+
 // Point is a place a probe can touch, such as pedestal.l1, body or earth.
 type Point struct {
 	ID    string
@@ -89,7 +97,7 @@ var supplySide = map[string]bool{"pedestal": true, "earth": true, "meter": true,
 // live on the vehicle.
 func (q Quantity) AllowedAfterStop() bool {
 	if q.Unit == Ohms {
-		return q.Has(Unplugged)
+		return q.Has(Unplugged) || q.OfMeter()
 	}
 	return supplySide[group(q.Red)] && (q.Black == "" || supplySide[group(q.Black)])
 }

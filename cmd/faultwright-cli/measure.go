@@ -182,8 +182,8 @@ func (b *board) read(quantities []faulttree.Quantity) (jsonMeasure, error) {
 		if err != nil {
 			return out, err
 		}
-		if q.Red == faulttree.MeterProof {
-			solved.Reason = "what a meter is proved on is not part of the rig"
+		if q.OfMeter() {
+			solved.Reason = "what a meter is tried on is not part of the rig"
 		}
 		hand := q
 		if b.lowZ && q.Unit == faulttree.VoltsAC && !q.Has(faulttree.LowZ) {

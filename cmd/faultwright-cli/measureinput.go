@@ -185,7 +185,7 @@ func (b *board) quantity(lib *content.Library, id string) (faulttree.Quantity, e
 			faulttree.AmpsAC: 60, faulttree.AmpsDC: 60}[q.Unit] * faulttree.One
 	}
 	for _, point := range []string{q.Red, q.Black} {
-		if point != "" && point != faulttree.MeterProof && !b.rig.HasNode(point) {
+		if point != "" && !q.OfMeter() && !b.rig.HasNode(point) {
 			return q, lacks(b.rig, "test point", point, nodes(b.rig))
 		}
 	}

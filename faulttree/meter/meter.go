@@ -105,6 +105,26 @@ func (s stated) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error
 	return s.bench.MeasureIn(q, s.state, in)
 }
 
+// own is what the probes touch where the meter alone is tried.
+func own(q faulttree.Quantity) Circuit {
+	if q.ID == faulttree.MeterLeads {
+		return together{}
+	}
+	return known{}
+}
+
+// together is the two tips held together. The resistance of two leads is
+// common practice, no source.
+type together struct{}
+
+// Measure reads the leads.
+func (together) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, error) {
+	if q.Unit == faulttree.Ohms {
+		return rig.Measured{Value: 0.2, Defined: true}, nil
+	}
+	return rig.Measured{Defined: true}, nil
+}
+
 // known is an outlet elsewhere, known to be live.
 type known struct{}
 
@@ -203,8 +223,8 @@ func (m *Meter) look(c Circuit, q faulttree.Quantity) (Shown, error) {
 	if in == rig.HighImpedance && q.Has(faulttree.LowZ) {
 		asked.Conditions = slices.DeleteFunc(slices.Clone(q.Conditions), func(c faulttree.Condition) bool { return c == faulttree.LowZ })
 	}
-	if q.Red == faulttree.MeterProof {
-		c = known{}
+	if q.OfMeter() {
+		c = own(q)
 	}
 	seen, err := c.Measure(asked, in)
 	if err != nil {

@@ -94,8 +94,8 @@ func (m *Meter) short(c Circuit, q faulttree.Quantity, f Function) (Shown, error
 	if m.Fuse || m.Lead {
 		return m.nothing(q, f), nil
 	}
-	if q.Red == faulttree.MeterProof {
-		c = known{}
+	if q.OfMeter() {
+		c = own(q)
 	}
 	live := false
 	for _, u := range []faulttree.Unit{faulttree.VoltsAC, faulttree.VoltsDC} {

@@ -145,3 +145,17 @@ func TestProof(t *testing.T) {
 		t.Errorf("the ampere jack on the known source shows %q", s.Text)
 	}
 }
+
+// The tips held together show the leads' own resistance, or that there is no
+// circuit; nothing of the vehicle matters.
+func TestLeads(t *testing.T) {
+	leads := faulttree.Quantity{ID: faulttree.MeterLeads, Red: "meter.leads", Unit: faulttree.Ohms, Range: 600 * faulttree.One}
+	if s := read(t, New(ordinary, nil), live, leads); s.Text != "0.2" || !leads.AllowedAfterStop() {
+		t.Errorf("good leads show %q", s.Text)
+	}
+	for _, what := range []rig.Mistake{rig.BrokenLead, rig.AmpereJack} {
+		if s := read(t, faulty(what), live, leads); s.Reading.Quality != faulttree.OverRange {
+			t.Errorf("%s: the leads show %+v", what, s)
+		}
+	}
+}

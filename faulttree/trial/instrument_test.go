@@ -5,6 +5,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/rig"
 )
 
 // One step down from the 600 V range of a 6000-count meter is the 60 V range,
@@ -25,6 +26,22 @@ func TestSmallVoltsAreReadOneStepDown(t *testing.T) {
 	} {
 		if r := in.show(faulttree.Quantity{ID: "a-b", Unit: test.unit}, test.value); r.Resolution != test.step {
 			t.Errorf("%g V of unit %d is read in steps of %v; expected %v", test.value, test.unit, r.Resolution, test.step)
+		}
+	}
+}
+
+// The tips held together tell a meter without a circuit from one on another
+// function, which both show nothing of a live source.
+func TestTheLeadsTellAnOpenCircuit(t *testing.T) {
+	leads := faulttree.Quantity{ID: faulttree.MeterLeads, Unit: faulttree.Ohms, Red: "meter.leads"}
+	in := instrument{face: meter.NewFace(faulttree.DefaultMeter()), seed: 1}
+	right := in.show(leads, leadOhms)
+	for mistake, want := range map[rig.Mistake]faulttree.Quality{
+		rig.AmpereJack: faulttree.OverRange, rig.BrokenLead: faulttree.OverRange,
+		rig.WrongFunction: faulttree.Steady, rig.WeakBattery: faulttree.Steady, rig.RangeTooLow: faulttree.Steady,
+	} {
+		if r := in.wrong(blunder{mistake: mistake}, leads, right); r.Quality != want {
+			t.Errorf("mistake %d shows %+v; expected quality %d", mistake, r, want)
 		}
 	}
 }

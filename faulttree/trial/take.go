@@ -48,10 +48,12 @@ const (
 )
 
 // The receptacle that proves the meter reads what a receptacle reads that runs
-// something, between these volts.
+// something, between these volts; the ohms are those of two good leads, half as
+// much more or less. Common practice, no source.
 const (
 	knownLow    = 115.0
 	knownHigh   = 125.0
+	leadOhms    = 0.2
 	noSuchPoint = "there is none"
 )
 
@@ -95,8 +97,11 @@ func (t *taker) reading(q faulttree.Quantity, proofs int) faulttree.Reading {
 
 // right is the reading of a meter that is used as it should be.
 func (t *taker) right(q faulttree.Quantity) faulttree.Reading {
-	if q.ID == faulttree.MeterProof {
+	switch q.ID {
+	case faulttree.MeterProof:
 		return t.in.proof(q)
+	case faulttree.MeterLeads:
+		return t.in.show(q, leadOhms*(1+0.5*t.in.chance(q.ID)))
 	}
 	value, ok := t.value(q)
 	if !ok {
