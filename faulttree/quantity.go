@@ -41,9 +41,12 @@ func Conditions() []Condition { return []Condition{Loaded, LowZ, MainOff, Rest, 
 // known to be live, not on the vehicle.
 const MeterProof = "meter.known-source"
 
-// MeterLeads is the quantity that shows whether the leads conduct: ohms, the
-// two tips held together, touching nothing else.
-const MeterLeads = "ohm:meter.leads"
+// MeterLeads and MeterTips are the quantities that try the meter on its own
+// leads, in ohms, the tips touching nothing else: held together, and apart.
+const (
+	MeterLeads = "ohm:meter.leads"
+	MeterTips  = "ohm:meter.tips"
+)
 
 // OfMeter reports whether q is about the meter alone, and not about a vehicle
 // or its supply.

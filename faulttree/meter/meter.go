@@ -107,20 +107,23 @@ func (s stated) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error
 
 // own is what the probes touch where the meter alone is tried.
 func own(q faulttree.Quantity) Circuit {
-	if q.ID == faulttree.MeterLeads {
-		return together{}
+	switch q.ID {
+	case faulttree.MeterLeads:
+		return tips(0.2)
+	case faulttree.MeterTips:
+		return tips(math.Inf(1))
 	}
 	return known{}
 }
 
-// together is the two tips held together. The resistance of two leads is
-// common practice, no source.
-type together struct{}
+// tips is the ohms between the two tips. Those of two good leads, 0.2 Ω held
+// together, are common practice, no source.
+type tips float64
 
 // Measure reads the leads.
-func (together) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, error) {
+func (t tips) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, error) {
 	if q.Unit == faulttree.Ohms {
-		return rig.Measured{Value: 0.2, Defined: true}, nil
+		return rig.Measured{Value: complex(float64(t), 0), Defined: true}, nil
 	}
 	return rig.Measured{Defined: true}, nil
 }

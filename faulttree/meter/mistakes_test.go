@@ -153,6 +153,10 @@ func TestLeads(t *testing.T) {
 	if s := read(t, New(ordinary, nil), live, leads); s.Text != "0.2" || !leads.AllowedAfterStop() {
 		t.Errorf("good leads show %q", s.Text)
 	}
+	apart := faulttree.Quantity{ID: faulttree.MeterTips, Red: "meter.tips", Unit: faulttree.Ohms, Range: 600 * faulttree.One}
+	if s := read(t, New(ordinary, nil), live, apart); s.Reading.Quality != faulttree.OverRange {
+		t.Errorf("tips apart show %+v", s)
+	}
 	for _, what := range []rig.Mistake{rig.BrokenLead, rig.AmpereJack} {
 		if s := read(t, faulty(what), live, leads); s.Reading.Quality != faulttree.OverRange {
 			t.Errorf("%s: the leads show %+v", what, s)

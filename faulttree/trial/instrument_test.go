@@ -30,6 +30,18 @@ func TestSmallVoltsAreReadOneStepDown(t *testing.T) {
 	}
 }
 
+// A display that stands still shows figures for tips that touch nothing.
+func TestTheTipsTellHold(t *testing.T) {
+	tips := faulttree.Quantity{ID: faulttree.MeterTips, Unit: faulttree.Ohms, Red: "meter.tips"}
+	in := instrument{face: meter.NewFace(faulttree.DefaultMeter()), seed: 1}
+	if r := in.wrong(blunder{mistake: rig.HoldLeftOn}, tips, overRange()); r.Quality != faulttree.Steady {
+		t.Errorf("hold shows %+v", r)
+	}
+	if r := in.wrong(blunder{mistake: rig.WrongFunction}, tips, overRange()); r.Quality != faulttree.OverRange {
+		t.Errorf("another function shows %+v", r)
+	}
+}
+
 // The tips held together tell a meter without a circuit from one on another
 // function, which both show nothing of a live source.
 func TestTheLeadsTellAnOpenCircuit(t *testing.T) {

@@ -102,6 +102,8 @@ func (t *taker) right(q faulttree.Quantity) faulttree.Reading {
 		return t.in.proof(q)
 	case faulttree.MeterLeads:
 		return t.in.show(q, leadOhms*(1+0.5*t.in.chance(q.ID)))
+	case faulttree.MeterTips:
+		return overRange()
 	}
 	value, ok := t.value(q)
 	if !ok {
