@@ -68,7 +68,7 @@ var walks = []struct {
 	{"twelve-volt-converter-dead", "converter-gives-nothing", "", faulttree.Warning, "converter-dead", ""},
 	{"twelve-volt-corroded-clamp", "one-side-loses", "", faulttree.Warning, "dc-high-resistance", ""},
 	{"twelve-volt-thin-wire", "both-sides-lose", "", faulttree.Warning, "dc-undersized", ""},
-	{"twelve-volt-cell-gone", "cell-lost", "", faulttree.Warning, "battery-damaged", ""},
+	{"twelve-volt-cell-gone", "cell-shorted", "", faulttree.Danger, "battery-damaged", ""},
 	{"twelve-volt-near-a-quarter", "battery-flat", "", faulttree.Notice, "battery-low", ""},
 	{"twelve-volt-drained", "something-draws", "", faulttree.Notice, "parasitic-draw", ""},
 	{"twelve-volt-healthy-lithium", "no-fault-shown", "", faulttree.Notice, "", ""},
