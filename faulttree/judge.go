@@ -117,17 +117,23 @@ func (s *Step) outcome(branch int, touched []int, readings []Reading, spans []Sp
 	if out.Certain {
 		return out
 	}
+	taken := "the figure shown decides"
 	for _, i := range touched {
-		if i != branch {
-			out.Also = append(out.Also, s.Branches[i].Exit)
+		if i == branch {
+			continue
+		}
+		out.Also = append(out.Also, s.Branches[i].Exit)
+		if s.Branches[i].Signal != s.Branches[branch].Signal {
+			taken = "the worse side is taken"
 		}
 	}
-	out.Settle = s.settle(readings, spans)
+	out.Settle = s.settle(readings, spans, taken)
 	return out
 }
 
-// settle says which limit lies within the meter's uncertainty, and what to do.
-func (s *Step) settle(readings []Reading, spans []Span) string {
+// settle says which limit lies within the meter's uncertainty, which side is
+// taken for it, and what to do.
+func (s *Step) settle(readings []Reading, spans []Span, taken string) string {
 	for i, span := range spans {
 		for _, b := range s.Branches {
 			for _, bound := range b.Bounds {
@@ -139,13 +145,13 @@ func (s *Step) settle(readings []Reading, spans []Span) string {
 						continue
 					}
 					u := s.Measure[i].Quantity.Unit
-					return fmt.Sprintf("%s is within the meter's uncertainty of %s, so the worse side is taken. Read again on the smallest range that shows it, or with a better meter.",
-						readings[i].Show(u), (edge - edge%1000).With(u))
+					return fmt.Sprintf("%s is within the meter's uncertainty of %s, so %s. Read again on the smallest range that shows it, or with a better meter.",
+						readings[i].Show(u), (edge - edge%1000).With(u), taken)
 				}
 			}
 		}
 	}
-	return "The meter's uncertainty reaches more than one branch, so the worse one is taken. Read again on the smallest range that shows the value."
+	return "The meter's uncertainty reaches more than one branch, so " + taken + ". Read again on the smallest range that shows the value."
 }
 
 func (s *Step) words(readings []Reading) string {

@@ -1,6 +1,9 @@
 package faulttree
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // ladder is a body-to-earth step: below 5 V, to 30 V, from 30 V.
 func ladder() *Step {
@@ -133,5 +136,22 @@ func TestUncertaintyFollowsRangeAndDigits(t *testing.T) {
 		if got := m.Uncertainty(must(t, c.text, legVolts), legVolts).String(); got != c.want {
 			t.Errorf("%s V is uncertain by %s V; want %s V", c.text, got, c.want)
 		}
+	}
+}
+
+// Where the branches touched weigh the same, no side is worse: the figure that
+// was shown decides, and the reader is told so.
+func TestAmongEqualsTheFigureShownDecides(t *testing.T) {
+	s := ladder()
+	for i := range s.Branches {
+		s.Branches[i].Signal = Notice
+	}
+	r, err := ParseReading("4.5", s.Measure[0].Quantity)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := s.Judge([]Reading{r}, DefaultMeter(), thirty)
+	if err != nil || out.Text != "low" || !strings.Contains(out.Settle, "the figure shown decides") || strings.Contains(out.Settle, "worse") {
+		t.Errorf("4.5 V leads to %q: %q, %v", out.Text, out.Settle, err)
 	}
 }
