@@ -91,7 +91,7 @@ const mostEvidence = 7
 func evidence(all []view.Evidence) fyne.CanvasObject {
 	rows := look.Stack(8)
 	if n := len(all) - mostEvidence; n > 0 {
-		rows.Add(look.NewSoft(count(n, "earlier reading") + " stand under “So far” and on the sheet."))
+		rows.Add(look.NewSoft("Under “So far” and on the sheet: " + count(n, "earlier reading") + "."))
 		all = all[n:]
 	}
 	for _, e := range all {

@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/faulttree"
 	"faultwright/gui/look"
 )
 
@@ -33,6 +34,7 @@ var shippedScenes = []struct {
 		d.Go(Location{Page: pageSheet, ID: d.visit.id()})
 		d.answer(t, "119.9")
 	}},
+	{"weighed", func(t *testing.T, d *Desk) { d.toShippedWeighing(t) }},
 	{"card", func(t *testing.T, d *Desk) {
 		d.Go(Location{Page: pageRead, Kind: "card", ID: "why-the-body-can-be-live"})
 	}},
@@ -59,6 +61,33 @@ func (d *Desk) toShippedBody(t *testing.T) {
 	d.shippedTo(t, "119.8", "0.0", "0.0", "0.0", "0.1", "OL", "OL", "119.4", "0.6")
 	d.typeIn(t, "1")
 	d.wantShown(t, "Body to earth")
+}
+
+// toShippedWeighing ends at a finding that the pattern of the readings tells: a
+// 50 A pedestal whose neutral contact hangs free.
+func (d *Desk) toShippedWeighing(t *testing.T) {
+	t.Helper()
+	shown := map[string]string{"pedestal.g-earth": "0.3", "pedestal.n-earth": "0.4", "pedestal.l1-n": "8.2", "pedestal.l2-n": "8.4", "pedestal.n-g": "0.2", "pedestal.l1-l2": "239.3"}
+	d.press(t, "50 A")
+	for range 40 {
+		w := d.visit.walk()
+		if w.Ended() {
+			return
+		}
+		step := w.Step()
+		if step.Kind != faulttree.KindMeasure {
+			d.typeIn(t, "1")
+			continue
+		}
+		for _, v := range step.Measure {
+			text := shown[v.Quantity.ID]
+			if text == "" {
+				text = "119.9"
+			}
+			d.answer(t, text)
+		}
+	}
+	t.Fatal("the walk does not end")
 }
 
 func TestShippedPictures(t *testing.T) {
