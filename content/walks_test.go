@@ -51,7 +51,7 @@ var walks = []struct {
 	{"pedestal-30a-exchanged-dry-spike", "ground-live", "", faulttree.Danger, "hot-ground-swapped", ""},
 	{"body-short-behind-heater", "hot-shorted", "", faulttree.Danger, "hot-to-body-short", ""},
 	{"body-neutral-joined", "bonded-inside", "", faulttree.Danger, "vehicle-bond", ""},
-	{"body-floating-ground", "site-ground-raised", "", faulttree.Danger, "open-ground", ""},
+	{"body-floating-ground", "ground-hangs", "", faulttree.Danger, "open-ground", ""},
 	{"body-reversed-polarity", "exchanged", "", faulttree.Danger, "reversed-polarity", ""},
 	{"half-dead-rises-with-load", "neutral-open-somewhere", "stop-overvoltage", faulttree.Danger, "open-neutral", ""},
 	{"half-dead-uneven-pedestal", "supply-uneven", "", faulttree.Danger, "high-resistance-neutral", ""},
