@@ -40,7 +40,7 @@ type Report struct {
 	EntropyBound        float64 `json:"entropy_bound"`        // no way of asking needs fewer readings on average
 
 	HealthyRate float64     `json:"healthy_rate"` // of healthy rigs that reach a finding of no fault
-	Uncovered   []string    `json:"uncovered"`    // faults of the scope that no finding they reach names or declares
+	Uncovered   []string    `json:"uncovered"`    // faults of the scope of which no finding they reach names or declares them, or what came along with them
 	Coverage    []Coverage  `json:"coverage"`
 	Findings    []Finding   `json:"findings"`
 	False       []False     `json:"false"` // the first of them, by draw
@@ -199,12 +199,13 @@ func (t *trial) addCoverage(r *Report, n *tally) {
 			continue
 		}
 		c := Coverage{Fault: f.ID, Hazard: f.Hazard.String()}
-		named, declared := 0, 0
+		named, declared, hits := 0, 0, 0
 		for role := range roles {
 			for i := range t.findings {
 				at := n.at(n.cells[role], fault, i)
 				walks := at.worst
 				c.Walks += walks
+				hits += at.hits
 				c.Credit += t.worth(at.hits, i)
 				switch {
 				case t.findings[i].named[fault]:
@@ -216,7 +217,7 @@ func (t *trial) addCoverage(r *Report, n *tally) {
 		}
 		allNamed, all = allNamed+named, all+c.Walks
 		c.Named, c.Declared, c.Credit = ratio(float64(named), c.Walks), ratio(float64(declared), c.Walks), ratio(c.Credit, c.Walks)
-		if c.Walks > 0 && named+declared == 0 {
+		if c.Walks > 0 && named+declared+hits == 0 {
 			r.Uncovered = append(r.Uncovered, f.ID)
 		}
 		r.Coverage = append(r.Coverage, c)
