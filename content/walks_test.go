@@ -80,9 +80,9 @@ var walks = []struct {
 	{"own-source-generator-low-at-60", "source-low", "", faulttree.Warning, "low-supply", ""},
 	{"own-source-hot-on-frame", "hot-on-frame", "", faulttree.Danger, "reversed-polarity", ""},
 	{"own-source-overvoltage", "overvoltage", "stop-overvoltage", faulttree.Danger, "high-supply", ""},
-	{"own-source-way-poor", "way-poor", "", faulttree.Danger, "high-resistance-neutral", ""},
+	{"own-source-way-poor", "neutral-gives-way", "", faulttree.Danger, "high-resistance-neutral", ""},
 	{"own-source-inverter-floating", "inverter-floats", "", faulttree.Warning, "inverter-floating", ""},
-	{"own-source-inverter-outlet-ground", "outlet-wrong", "", faulttree.Danger, "open-ground-inside", ""},
+	{"own-source-inverter-outlet-ground", "ground-of-outlet", "", faulttree.Danger, "open-ground-inside", ""},
 	{"own-source-inverter-healthy", "no-fault-shown", "", faulttree.Notice, "", ""},
 }
 
