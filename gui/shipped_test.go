@@ -26,9 +26,7 @@ var shippedScenes = []struct {
 		d.toShippedBody(t)
 		d.answer(t, "58")
 		d.typeIn(t, "1")
-		for _, text := range []string{"0.0", "0.0", "0.0", "OL", "OL"} {
-			d.answer(t, text)
-		}
+		d.answerShipped(t, nil, "")
 	}},
 	{"sheet", func(t *testing.T, d *Desk) {
 		d.typeIn(t, "5")
