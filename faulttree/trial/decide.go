@@ -104,7 +104,7 @@ const (
 func (m *mind) calibrate(unseen []evidence) {
 	var odds []float64
 	for _, e := range unseen {
-		if e.fault < 0 {
+		if e.kind == 0 {
 			p := m.belief(e, len(m.kinds)+1)
 			odds = append(odds, slices.Max(p[1:])/max(p[0], 1e-9))
 		}

@@ -118,6 +118,14 @@ func (p *plan) kindOf(fault int, with []string) int {
 	return at + 1
 }
 
+// fault is the fault that a kind is counted under, -1 for nothing wrong.
+func (p *plan) fault(kind int) int {
+	if kind == 0 {
+		return -1
+	}
+	return p.kinds[kind-1][0]
+}
+
 // share says how many draws each fault gets, and how many are healthy. Half of
 // all is shared evenly, up to the guarantee; then the dangerous faults are
 // filled up to it as far as there are draws; the rest goes by weight.

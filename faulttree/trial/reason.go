@@ -19,7 +19,6 @@ const (
 // evidence is what one draw shows to somebody who takes every reading.
 type evidence struct {
 	kind   int // what is wrong, 0 for a healthy rig
-	fault  int // -1 for a healthy rig
 	values []float32
 }
 
@@ -53,7 +52,7 @@ func (t *trial) reason(ctx context.Context, r *Report) error {
 		m := mind{committee: grown, kinds: t.plan.kinds}
 		m.calibrate(unseen)
 		for i, e := range held {
-			if e.fault < 0 {
+			if e.kind == 0 {
 				continue
 			}
 			faults++

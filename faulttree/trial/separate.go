@@ -33,7 +33,8 @@ func (t *trial) separable(role faulttree.Role, r *Report) {
 		byFault := map[int][]evidence{}
 		for i, e := range learn {
 			if t.study.ends[role][i] == int32(f) {
-				byFault[e.fault] = append(byFault[e.fault], e)
+				fault := t.plan.fault(e.kind)
+				byFault[fault] = append(byFault[fault], e)
 			}
 		}
 		if len(byFault[-1]) < fewEach {

@@ -143,7 +143,7 @@ func (s *study) take(k *taker) {
 	if at < 0 {
 		return
 	}
-	e := evidence{kind: k.draw.kind, fault: k.draw.fault, values: make([]float32, 0, len(s.quantities)+len(s.derived))}
+	e := evidence{kind: k.draw.kind, values: make([]float32, 0, len(s.quantities)+len(s.derived))}
 	for _, q := range s.quantities {
 		e.values = append(e.values, scaled(k.reading(q, 1)))
 	}
@@ -173,7 +173,7 @@ func (s *study) of(role faulttree.Role) (learn, held []evidence) {
 			first := len(s.quantities)
 			values = slices.Concat(e.values[:s.single[role]], e.values[first:first+s.sums[role]])
 		}
-		all[i] = evidence{e.kind, e.fault, values}
+		all[i] = evidence{e.kind, values}
 	}
 	return all[:s.held], all[s.held:]
 }
