@@ -75,7 +75,7 @@ func (t *trial) reason(ctx context.Context, r *Report) error {
 				return err
 			}
 			r.OptimumMeasurements = asked
-			r.EntropyBound = max(0, whole-left) / math.Log2(t.outcomes())
+			r.EntropyBound = max(0, whole-left) / math.Log2(float64(t.outcomes()))
 		}
 	}
 	if possible > 0 {
@@ -107,18 +107,40 @@ func every(sample []evidence, n int) []evidence {
 	return out
 }
 
-// outcomes is the most outcomes that the tree tells apart by one reading: no
-// reading answers more than the binary logarithm of it in bits. What a weigh
-// step tells apart comes on top, as if all of it came from that one reading.
-func (t *trial) outcomes() float64 {
-	most, again := 2, 1.0
+// outcomes is the most ways on that the tree has after one reading: no reading
+// answers more than the binary logarithm of it in bits. Where a weigh step lies
+// ahead, each step or finding that it can lead to is one.
+func (t *trial) outcomes() int {
+	most := 2
 	for _, s := range t.plan.tree.Steps {
-		switch s.Kind {
-		case faulttree.KindMeasure:
-			most = max(most, len(s.Branches)+2)
-		case faulttree.KindWeigh:
-			again *= float64(len(s.Branches) + 2)
+		if s.Kind != faulttree.KindMeasure {
+			continue
+		}
+		ways := 0
+		for _, e := range s.Exits() {
+			ways += t.waysOn(e.To)
+		}
+		most = max(most, ways)
+	}
+	return most
+}
+
+// waysOn is how many steps that a walk can stand on come next, weigh steps being
+// passed.
+func (t *trial) waysOn(from faulttree.Ref) int {
+	seen, n := map[faulttree.Ref]bool{from: true}, 0
+	for queue := []faulttree.Ref{from}; len(queue) > 0; queue = queue[1:] {
+		s := t.forest.Step(queue[0])
+		if s == nil || s.Kind != faulttree.KindWeigh {
+			n++
+			continue
+		}
+		for _, e := range s.Exits() {
+			if !seen[e.To] {
+				seen[e.To] = true
+				queue = append(queue, e.To)
+			}
 		}
 	}
-	return float64(most) * again
+	return n
 }
