@@ -26,7 +26,7 @@ type use struct {
 	pos  source.Pos
 }
 
-// list reads the names of an edit and notes them for the checks to come.
+// list reads the names of an edit.
 func (r *editReader) list(v document.Value, kind useKind) []string {
 	what := map[useKind]string{usePart: "a part", useNode: "a node", useRun: "a part"}[kind]
 	items := v.Items("the names of an edit")
@@ -34,16 +34,22 @@ func (r *editReader) list(v document.Value, kind useKind) []string {
 		v.Report(RuleBadEdit, "", "the edit names %d things; expected 1 to %d", len(items), mostNames)
 		return nil
 	}
+	return r.inRigs(items, kind, what, "the edit")
+}
+
+// inRigs reads names that some rig must have, and notes them for the checks to
+// come. In says where they stand, what each of them is.
+func (p *part) inRigs(items []document.Value, kind useKind, what, in string) []string {
 	var out []string
 	for _, item := range items {
 		name := item.Text(what)
 		switch {
 		case name == "":
 		case has(out, name):
-			item.Report(RuleDuplicateID, "", "%s stands twice in the edit", name)
+			item.Report(RuleDuplicateID, "", "%s stands twice in %s", name, in)
 		default:
 			out = append(out, name)
-			r.uses = append(r.uses, use{kind, name, item.Pos()})
+			p.uses = append(p.uses, use{kind, name, item.Pos()})
 		}
 	}
 	return out

@@ -181,27 +181,14 @@ func (r *stepReader) observe(v document.Value) {
 	}
 }
 
-// devices reads the parts that a choice is made by, and notes them for the
-// checks to come. The list may be empty.
+// devices reads the parts that a choice is made by. The list may be empty.
 func (r *stepReader) devices(v document.Value) []string {
 	items := v.Items("opened")
 	if len(items) > mostNames {
 		v.Report(RuleBadStep, "", "opened names %d parts; at most %d are read", len(items), mostNames)
 		return nil
 	}
-	var out []string
-	for _, item := range items {
-		name := item.Text("a part")
-		switch {
-		case name == "":
-		case has(out, name):
-			item.Report(RuleDuplicateID, "", "%s stands twice in opened", name)
-		default:
-			out = append(out, name)
-			r.uses = append(r.uses, use{useRun, name, item.Pos()})
-		}
-	}
-	return out
+	return r.inRigs(items, useRun, "a part", "opened")
 }
 
 func (r *stepReader) act(m document.Map) {
