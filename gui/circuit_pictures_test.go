@@ -9,10 +9,7 @@ import (
 )
 
 // circuitScenes are the states of the circuit page worth a picture.
-var circuitScenes = []struct {
-	name string
-	lead func(t *testing.T, d *Desk)
-}{
+var circuitScenes = []shot{
 	{"healthy", func(t *testing.T, d *Desk) {
 		d.toCircuit(t, "coach-50a", "")
 		d.bench.scene.SetProbes("panel.l1", "panel.n")
@@ -57,11 +54,7 @@ var circuitScenes = []struct {
 
 // The circuit page draws in every mode and at every size.
 func TestCircuitPictures(t *testing.T) {
-	for _, v := range []struct {
-		name string
-		mode look.Mode
-		size fyne.Size
-	}{
+	for _, v := range []showing{
 		{"light", look.Light, fyne.NewSize(1280, 1180)}, {"dark", look.Dark, fyne.NewSize(1280, 1180)},
 		{"narrow", look.Light, fyne.NewSize(480, 2600)}, {"contrast", look.HighContrast, fyne.NewSize(1280, 1180)},
 		{"middle", look.Light, fyne.NewSize(900, 1500)},

@@ -8,12 +8,22 @@ import (
 	"faultwright/gui/look"
 )
 
-// scenes leads a desk to each view worth a picture. They are the views that
-// README shows and that a person should look at after a change.
-var scenes = []struct {
+// shot leads a desk to a view worth a picture.
+type shot struct {
 	name string
 	lead func(t *testing.T, d *Desk)
-}{
+}
+
+// showing is how a shot is shown.
+type showing struct {
+	name string
+	mode look.Mode
+	size fyne.Size
+}
+
+// scenes leads a desk to each view worth a picture. They are the views that
+// README shows and that a person should look at after a change.
+var scenes = []shot{
 	{"01-welcome", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageWelcome}) }},
 	{"02-opening", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageOpening}) }},
 	{"03-observe", func(t *testing.T, d *Desk) { d.press(t, "A tingle") }},
@@ -91,11 +101,7 @@ func (d *Desk) toSheet(t *testing.T) {
 
 // Every view draws in every mode at every size without a panic.
 func TestPictures(t *testing.T) {
-	for _, v := range []struct {
-		name string
-		mode look.Mode
-		size fyne.Size
-	}{
+	for _, v := range []showing{
 		{"light", look.Light, wide}, {"dark", look.Dark, wide}, {"narrow", look.Light, small},
 		{"contrast", look.HighContrast, wide}, {"middle", look.Dark, middle},
 	} {

@@ -189,10 +189,7 @@ func TestEveryScenarioCanBeFound(t *testing.T) {
 	}
 }
 
-var practiceScenes = []struct {
-	name string
-	lead func(t *testing.T, d *Desk)
-}{
+var practiceScenes = []shot{
 	{"list", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageScenarios}) }},
 	{"before", func(t *testing.T, d *Desk) { d.toScenario(t, "bright-over-the-sink") }},
 	{"under-way", func(t *testing.T, d *Desk) {
@@ -222,11 +219,7 @@ var practiceScenes = []struct {
 
 // The pages of practice draw in every mode and at every size.
 func TestPracticePictures(t *testing.T) {
-	for _, v := range []struct {
-		name string
-		mode look.Mode
-		size fyne.Size
-	}{
+	for _, v := range []showing{
 		{"light", look.Light, fyne.NewSize(1280, 1800)}, {"dark", look.Dark, fyne.NewSize(1280, 1800)}, {"narrow", look.Light, fyne.NewSize(480, 3000)},
 	} {
 		for _, s := range practiceScenes {

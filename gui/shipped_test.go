@@ -4,17 +4,12 @@ import (
 	"strings"
 	"testing"
 
-	"fyne.io/fyne/v2"
-
 	"faultwright/faulttree"
 	"faultwright/gui/look"
 )
 
 // shippedScenes are views of the shipped handbook, as README shows them.
-var shippedScenes = []struct {
-	name string
-	lead func(t *testing.T, d *Desk)
-}{
+var shippedScenes = []shot{
 	{"opening", func(t *testing.T, d *Desk) {}},
 	{"first-minute", func(t *testing.T, d *Desk) { d.typeIn(t, "1") }},
 	{"prove", func(t *testing.T, d *Desk) { d.typeIn(t, "11") }},
@@ -106,20 +101,22 @@ func (d *Desk) toShippedWeighing(t *testing.T) {
 }
 
 func TestShippedPictures(t *testing.T) {
-	for _, v := range []struct {
-		name string
-		mode look.Mode
-		size fyne.Size
-	}{{"light", look.Light, wide}, {"dark", look.Dark, wide}, {"narrow", look.Light, small}, {"dark-narrow", look.Dark, small}} {
+	drawShipped(t, "shipped", shippedScenes, []showing{{"light", look.Light, wide}, {"dark", look.Dark, wide}, {"narrow", look.Light, small}, {"dark-narrow", look.Dark, small}})
+}
+
+// drawShipped draws scenes of the shipped handbook in some modes and sizes; the
+// narrow one alone where no pictures are asked for.
+func drawShipped(t *testing.T, prefix string, scenes []shot, showings []showing) {
+	for _, v := range showings {
 		if *pictures == "" && v.name != "narrow" {
 			continue
 		}
-		for _, s := range shippedScenes {
+		for _, s := range scenes {
 			t.Run(v.name+"/"+s.name, func(t *testing.T) {
 				d := desk(t, v.size, func(o *Options) { o.ContentDir = "" })
 				d.set(func(s *Settings) { s.Mode = v.mode })
 				s.lead(t, d)
-				d.picture(t, "shipped-"+v.name+"-"+s.name)
+				d.picture(t, prefix+"-"+v.name+"-"+s.name)
 			})
 		}
 	}

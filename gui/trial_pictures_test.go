@@ -81,10 +81,7 @@ func careless(t *testing.T, r *trial.Report) {
 }
 
 // trialScenes are views of a trial worth a picture.
-var trialScenes = []struct {
-	name string
-	lead func(t *testing.T, d *Desk)
-}{
+var trialScenes = []shot{
 	{"01-before", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageTrial}) }},
 	{"02-under-way", func(t *testing.T, d *Desk) {
 		d.Go(Location{Page: pageTrial})
@@ -151,21 +148,5 @@ var trialScenes = []struct {
 
 // Every view of a trial draws at every size.
 func TestTrialPictures(t *testing.T) {
-	for _, v := range []struct {
-		name string
-		mode look.Mode
-		size fyne.Size
-	}{{"light", look.Light, wide}, {"dark", look.Dark, wide}, {"narrow", look.Light, small}, {"contrast", look.HighContrast, wide}} {
-		if *pictures == "" && v.name != "narrow" {
-			continue
-		}
-		for _, s := range trialScenes {
-			t.Run(v.name+"/"+s.name, func(t *testing.T) {
-				d := desk(t, v.size, func(o *Options) { o.ContentDir = "" })
-				d.set(func(s *Settings) { s.Mode = v.mode })
-				s.lead(t, d)
-				d.picture(t, "trial-"+v.name+"-"+s.name)
-			})
-		}
-	}
+	drawShipped(t, "trial", trialScenes, []showing{{"light", look.Light, wide}, {"dark", look.Dark, wide}, {"narrow", look.Light, small}, {"contrast", look.HighContrast, wide}})
 }
