@@ -17,11 +17,11 @@ type Outcome struct {
 // DangerLimit tells the value at and above which a quantity can hurt.
 type DangerLimit func(quantityID string) (Amount, bool)
 
-// Judge decides where a measure step or a weigh step leads. Readings stand in the order of
-// s.Measure. Where the uncertainty touches several branches the worst signal
-// wins; among equals the branch that holds the displayed value. Over-range on
-// a quantity with a danger limit counts as above it, and a reading above its
-// danger limit outranks another reading that was not possible.
+// Judge decides where a measure step or a weigh step leads. Readings stand in
+// the order of s.Measure. Where the uncertainty touches several branches the
+// worst signal wins; among equals the branch that holds the displayed value.
+// Over-range on a quantity with a danger limit counts as above it, and a reading
+// above its danger limit outranks another reading that was not possible.
 //
 // For derived values the test of "touches" combines the spans of the parts,
 // so it can only call more branches touched than there are: it errs to the

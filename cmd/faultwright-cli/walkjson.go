@@ -68,11 +68,11 @@ func walkOf(tree string, w faulttree.Walk, next string) jsonWalk {
 		for _, r := range e.Answer.Readings {
 			texts = append(texts, r.Text)
 		}
-		out.Path = append(out.Path, jsonEntry{e.Step, texts, e.Outcome.Text, e.Outcome.Certain, nil})
-		entry := &out.Path[len(out.Path)-1]
+		var weighed []jsonWeighed
 		for _, g := range e.Weighed {
-			entry.Weighed = append(entry.Weighed, jsonWeighed{g.Step, g.Outcome.Text, g.Outcome.Label, g.Outcome.Certain})
+			weighed = append(weighed, jsonWeighed{g.Step, g.Outcome.Text, g.Outcome.Label, g.Outcome.Certain})
 		}
+		out.Path = append(out.Path, jsonEntry{e.Step, texts, e.Outcome.Text, e.Outcome.Certain, weighed})
 	}
 	if next != "" {
 		out.Next = &next

@@ -40,7 +40,7 @@ type Report struct {
 	EntropyBound        float64 `json:"entropy_bound"`        // no way of asking needs fewer readings on average
 
 	HealthyRate float64     `json:"healthy_rate"` // of healthy rigs that reach a finding of no fault
-	Uncovered   []string    `json:"uncovered"`    // faults of the scope of which no finding they reach names or declares them, or what came along with them
+	Uncovered   []string    `json:"uncovered"`    // faults of the scope that reach no finding which names or declares them, or names what came along with them
 	Coverage    []Coverage  `json:"coverage"`
 	Findings    []Finding   `json:"findings"`
 	False       []False     `json:"false"` // the first of them, by draw
