@@ -117,14 +117,14 @@ func above(v Finding, unsureWeighed bool) string {
 	}
 	switch {
 	case unsure == 1:
-		parts = append(parts, "1 lies within the meter's error of a limit; the worse side was taken")
+		parts = append(parts, "1 lies within the meter's error of a limit; where one side is worse, it was taken")
 	case unsure > 1:
-		parts = append(parts, fmt.Sprintf("%d lie within the meter's error of a limit; the worse side was taken", unsure))
+		parts = append(parts, fmt.Sprintf("%d lie within the meter's error of a limit; where one side is worse, it was taken", unsure))
 	case len(v.Shows) > 0 && !unsureWeighed:
 		parts = append(parts, "none within the meter's error of a limit")
 	}
 	if unsureWeighed {
-		parts = append(parts, "what was weighed lies within the meter's error of a limit; the worse side was taken")
+		parts = append(parts, "what was weighed lies within the meter's error of a limit; where one side is worse, it was taken")
 	}
 	return strings.Join(parts, " · ")
 }
