@@ -100,14 +100,13 @@ const (
 	hold = 0.9  // share of the belief in faults that a group holds
 )
 
-// calibrate sets the bar by vehicles that the committee never saw, at least 1.
+// calibrate sets the bar by healthy vehicles that the committee never saw, at
+// least 1.
 func (m *mind) calibrate(unseen []evidence) {
 	var odds []float64
 	for _, e := range unseen {
-		if e.kind == 0 {
-			p := m.belief(e, len(m.kinds)+1)
-			odds = append(odds, slices.Max(p[1:])/max(p[0], 1e-9))
-		}
+		p := m.belief(e, len(m.kinds)+1)
+		odds = append(odds, slices.Max(p[1:])/max(p[0], 1e-9))
 	}
 	m.bar = 1
 	if n := len(odds); n > 0 {

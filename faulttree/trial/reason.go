@@ -29,8 +29,8 @@ type evidence struct {
 // held-out vehicle falls into are his posterior.
 //
 // He has the duty that the trees have: of healthy rigs at most one in twenty
-// may be called faulty. On some of the draws, which his committee never saw,
-// he learns how much likelier a fault must be than none. Where none stands out
+// may be called faulty. On the healthy draws that his committee never saw he
+// learns how much likelier a fault must be than none. Where none stands out
 // so far he names nothing. Else he names the ambiguity group: the fewest
 // faults that hold nine tenths of his belief in faults, and earns 1/|group| if
 // one that is there is among them. A tree that names fewer than the readings
@@ -43,9 +43,8 @@ func (t *trial) reason(ctx context.Context, r *Report) error {
 	own, possible, faults := 0.0, 0.0, 0
 	for _, role := range roles {
 		t.separable(role, r)
-		sample, held := t.study.of(role)
-		unseen, seen := split(sample)
-		grown, err := t.grow(ctx, seen)
+		sample, unseen, held := t.study.of(role)
+		grown, err := t.grow(ctx, sample)
 		if err != nil {
 			return err
 		}
@@ -83,18 +82,6 @@ func (t *trial) reason(ctx context.Context, r *Report) error {
 	}
 	r.Possible = ratio(possible, faults)
 	return nil
-}
-
-// split puts every fifth vehicle aside.
-func split(sample []evidence) (aside, rest []evidence) {
-	for i, e := range sample {
-		if i%5 == 4 {
-			aside = append(aside, e)
-		} else {
-			rest = append(rest, e)
-		}
-	}
-	return aside, rest
 }
 
 // every picks at most n of a sample, spread evenly over it.

@@ -25,7 +25,7 @@ const (
 // role that the walk there could still take: how many of a fault's vehicles
 // lie outside what all but one in a hundred healthy vehicles show.
 func (t *trial) separable(role faulttree.Role, r *Report) {
-	learn, _ := t.study.of(role)
+	learn, _, _ := t.study.of(role)
 	for f := range t.findings {
 		if !t.findings[f].nothing {
 			continue

@@ -8,10 +8,12 @@ import (
 )
 
 // study is what the reasoner is given: every reading of some draws to learn
-// from and of others held out. It is filled while the draws are walked, each
-// slot by one worker, and does not depend on which.
+// from, of healthy ones that he did not learn from, and of others held out. It
+// is filled while the draws are walked, each slot by one worker, and does not
+// depend on which.
 type study struct {
 	slots      []int32 // by draw: where its evidence goes, -1 for nowhere
+	unseen     int     // slots from here on are healthy and not learned from
 	held       int     // slots from here on are held out
 	evidence   []evidence
 	quantities []faulttree.Quantity // those open to the owner first
@@ -31,30 +33,27 @@ type sum struct {
 // newStudy chooses the draws, spread evenly over all within the scope.
 func (t *trial) newStudy() *study {
 	n := t.plan.inside
-	s := &study{slots: make([]int32, n)}
+	tests := min(heldOut, n/5)
+	lessons := min(drawnRigs, (n-tests)*4/5)
+	var learn, unseen, held []int
+	for i, rest := 0, 0; i < n; i++ {
+		if len(held) < tests && i == len(held)*n/tests {
+			held = append(held, i)
+			continue
+		}
+		rest++
+		if len(learn) < rest*lessons/(n-tests) {
+			learn = append(learn, i)
+		} else if d, ok := t.plan.of(i); ok && d.fault < 0 {
+			unseen = append(unseen, i)
+		}
+	}
+	s := &study{slots: make([]int32, n), unseen: len(learn), held: len(learn) + len(unseen)}
 	for i := range s.slots {
 		s.slots[i] = -1
 	}
-	tests := min(heldOut, n/5)
-	for i := range tests {
-		s.slots[i*n/tests] = 0
-	}
-	learn, every := int32(0), max(1, (n+drawnRigs-1)/drawnRigs)
-	for i, rest := 0, 0; i < n; i++ {
-		if s.slots[i] == 0 {
-			continue
-		}
-		if rest%every == 0 {
-			s.slots[i] = learn
-			learn++
-		} else {
-			s.slots[i] = -1
-		}
-		rest++
-	}
-	s.held = int(learn)
-	for i := range tests {
-		s.slots[i*n/tests] = learn + int32(i)
+	for slot, i := range slices.Concat(learn, unseen, held) {
+		s.slots[i] = int32(slot)
 	}
 	s.evidence = make([]evidence, s.held+tests)
 	for role := range roles {
@@ -163,9 +162,9 @@ func (s *study) take(k *taker) {
 	s.evidence[at] = e
 }
 
-// of is the evidence as a role sees it, to learn from and held out: its
-// quantities first, then the sums.
-func (s *study) of(role faulttree.Role) (learn, held []evidence) {
+// of is the evidence as a role sees it, to learn from, healthy and unseen, and
+// held out: its quantities first, then the sums.
+func (s *study) of(role faulttree.Role) (learn, unseen, held []evidence) {
 	all := make([]evidence, len(s.evidence))
 	for i, e := range s.evidence {
 		values := e.values
@@ -175,7 +174,7 @@ func (s *study) of(role faulttree.Role) (learn, held []evidence) {
 		}
 		all[i] = evidence{e.kind, values}
 	}
-	return all[:s.held], all[s.held:]
+	return all[:s.unseen], all[s.unseen:s.held], all[s.held:]
 }
 
 const (
