@@ -39,7 +39,7 @@ var circuitScenes = []shot{
 		d.toShippedBody(t)
 		d.answer(t, "58")
 		d.typeIn(t, "1")
-		for _, text := range []string{"0.0", "0.0", "0.0", "OL", "OL"} {
+		for _, text := range []string{"0.0", "0.0", "0.0", "OL", "OL", "0.2", "0.2", "0.2"} {
 			d.answer(t, text)
 		}
 		d.press(t, "Show me why")
