@@ -149,6 +149,9 @@ func (s *Solver) leaves(x []complex128, sources bool, in, out Node) {
 		if e := &elements[b.element]; sources && e.Kind == VoltageSource {
 			across -= e.Phasor
 		}
+		if across == 0 {
+			continue
+		}
 		current := times(across, s.y[b.element])
 		s.add(b.a, -current)
 		s.add(b.b, current)
