@@ -141,6 +141,30 @@ func TestTheReasonerSeesMore(t *testing.T) {
 	}
 }
 
+// The reasoner learns his duty on every healthy draw that he neither learned
+// from nor is judged by, and the three have no draw in common.
+func TestDutyIsLearnedOnUnseenHealthyDraws(t *testing.T) {
+	for _, rigs := range []int{500, 60000} {
+		learn, unseen, held, healthy, err := trial.Draws(handbook(forest(false)), "pedestal", trial.Options{Rigs: rigs, Seed: 7})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(learn) == 0 || len(held) == 0 || len(unseen) == 0 {
+			t.Fatalf("%d rigs: %d learned from, %d unseen, %d held out", rigs, len(learn), len(unseen), len(held))
+		}
+		for n := range unseen {
+			if !healthy[n] || learn[n] || held[n] {
+				t.Errorf("%d rigs: draw %d is unseen; healthy %t, learned from %t, held out %t", rigs, n, healthy[n], learn[n], held[n])
+			}
+		}
+		for n := range healthy {
+			if !unseen[n] && !learn[n] && !held[n] {
+				t.Errorf("%d rigs: the healthy draw %d is used for nothing", rigs, n)
+			}
+		}
+	}
+}
+
 // A vehicle with a leak behind a lost ground has both: naming either one is
 // right, and so it is for the reasoner.
 func TestACompanionCounts(t *testing.T) {

@@ -1,0 +1,27 @@
+package trial
+
+// Draws is which draws a study learns from, sets aside as healthy and unseen,
+// and holds out, and which of all draws within the scope are healthy.
+func Draws(h Handbook, tree string, o Options) (learn, unseen, held, healthy map[int]bool, err error) {
+	t, err := prepare(h, tree, o)
+	if err != nil {
+		return nil, nil, nil, nil, err
+	}
+	s := t.newStudy()
+	learn, unseen, held, healthy = map[int]bool{}, map[int]bool{}, map[int]bool{}, map[int]bool{}
+	for number, slot := range s.slots {
+		if d, ok := t.plan.of(number); ok && d.fault < 0 {
+			healthy[number] = true
+		}
+		switch {
+		case slot < 0:
+		case int(slot) < s.unseen:
+			learn[number] = true
+		case int(slot) < s.held:
+			unseen[number] = true
+		default:
+			held[number] = true
+		}
+	}
+	return learn, unseen, held, healthy, nil
+}
