@@ -32,8 +32,8 @@ type evidence struct {
 // may be called faulty. On the healthy draws that his committee never saw he
 // learns how much likelier a fault must be than none. Where none stands out
 // so far he names nothing. Else he names the ambiguity group: the fewest
-// faults that hold nine tenths of his belief in faults, and earns 1/|group| if
-// one that is there is among them. A tree that names fewer than the readings
+// faults that hold nine tenths of his belief in faults, and earns 1/|group| for
+// each of them that is there. A tree that names fewer than the readings
 // allow to tell apart earns no more than he does.
 //
 // His limits: he learns from a sample, so that a rare fault that needs three
@@ -56,8 +56,10 @@ func (t *trial) reason(ctx context.Context, r *Report) error {
 			}
 			faults++
 			group := m.group(e)
-			if slices.ContainsFunc(group, func(f int) bool { return slices.Contains(t.plan.kinds[e.kind-1], f) }) {
-				possible += 1 / float64(len(group))
+			for _, f := range group {
+				if slices.Contains(t.plan.kinds[e.kind-1], f) {
+					possible += 1 / float64(len(group))
+				}
 			}
 			credit := t.study.credits[role][i]
 			if len(group) > 0 {

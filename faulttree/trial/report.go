@@ -26,9 +26,9 @@ type Report struct {
 	// the fault is named or declared: not counted as false, but shown.
 	LiveDeclared int `json:"live_declared"`
 
-	// Isolation is the mean credit over walks with a fault: 1/|faults| where
-	// the finding names one that is there, the worst ending where a choice is
-	// open.
+	// Isolation is the mean credit over walks with a fault: the share of the
+	// faults the finding names that are there, the worst ending where a choice
+	// is open.
 	Isolation           float64 `json:"isolation"`
 	Named               float64 `json:"named"`                 // share of these walks whose finding names the true fault
 	IsolationOfPossible float64 `json:"isolation_of_possible"` // beside the reasoner who sees every reading; 0 if he was left out
@@ -145,7 +145,7 @@ func (t *trial) report(n *tally) (*Report, error) {
 				switch {
 				case fault >= 0:
 					own += c.worst
-					ownCredit += t.worth(c.hits, f)
+					ownCredit += t.worth(c.right, f)
 				case t.findings[f].nothing:
 					sound += c.worst
 					healthy += c.worst
@@ -188,7 +188,7 @@ func (t *trial) earned(fault, finding int, c *cell) float64 {
 	if fault < 0 && t.findings[finding].nothing {
 		return 1
 	}
-	return ratio(t.worth(c.hits, finding), c.worst)
+	return ratio(t.worth(c.right, finding), c.worst)
 }
 
 func (t *trial) addCoverage(r *Report, n *tally) {
@@ -199,14 +199,14 @@ func (t *trial) addCoverage(r *Report, n *tally) {
 			continue
 		}
 		c := Coverage{Fault: f.ID, Hazard: f.Hazard.String()}
-		named, declared, hits := 0, 0, 0
+		named, declared, right := 0, 0, 0
 		for role := range roles {
 			for i := range t.findings {
 				at := n.at(n.cells[role], fault, i)
 				walks := at.worst
 				c.Walks += walks
-				hits += at.hits
-				c.Credit += t.worth(at.hits, i)
+				right += at.right
+				c.Credit += t.worth(at.right, i)
 				switch {
 				case t.findings[i].named[fault]:
 					named += walks
@@ -217,7 +217,7 @@ func (t *trial) addCoverage(r *Report, n *tally) {
 		}
 		allNamed, all = allNamed+named, all+c.Walks
 		c.Named, c.Declared, c.Credit = ratio(float64(named), c.Walks), ratio(float64(declared), c.Walks), ratio(c.Credit, c.Walks)
-		if c.Walks > 0 && named+declared+hits == 0 {
+		if c.Walks > 0 && named+declared+right == 0 {
 			r.Uncovered = append(r.Uncovered, f.ID)
 		}
 		r.Coverage = append(r.Coverage, c)

@@ -10,7 +10,7 @@ import (
 // added, so that the order of the draws does not matter.
 type cell struct {
 	worst    int // draws whose walk counts as ended here: the worst of its endings
-	hits     int // of these, with a fault that is there among those the finding names
+	right    int // on these, how many of the faults the finding names are there
 	reached  int // draws with any ending here
 	unclear  int // of these, with a dangerous fault neither named nor declared
 	wrong    int // false all-clears, for either reason
@@ -23,7 +23,7 @@ type cell struct {
 
 func (c *cell) add(o cell) {
 	c.worst += o.worst
-	c.hits += o.hits
+	c.right += o.right
 	c.reached += o.reached
 	c.unclear += o.unclear
 	c.wrong += o.wrong
@@ -150,27 +150,32 @@ func (v verdict) weight(credit float64) float64 {
 	return w
 }
 
-// credit is what a finding earns for a vehicle: 1/|faults| where it names a
-// fault that is there.
+// credit is what a finding earns for a vehicle: the share of the faults it names
+// that are there, 1/|faults| for a single fault.
 func (t *trial) credit(s stratum, finding int) float64 {
-	f := &t.findings[finding]
-	switch {
-	case s.fault < 0 && f.nothing:
+	if s.fault < 0 && t.findings[finding].nothing {
 		return 1
-	case t.hit(s, finding):
-		return 1 / float64(len(f.f.Faults))
 	}
-	return 0
+	return t.worth(t.right(s, finding), finding)
 }
 
-// hit reports whether a finding names a fault that is there.
-func (t *trial) hit(s stratum, finding int) bool {
-	return s.kind > 0 && slices.ContainsFunc(t.plan.kinds[s.kind-1], func(fault int) bool { return t.findings[finding].named[fault] })
+// right is how many of the faults that a finding names are there.
+func (t *trial) right(s stratum, finding int) int {
+	n := 0
+	if s.kind > 0 {
+		for _, fault := range t.plan.kinds[s.kind-1] {
+			if t.findings[finding].named[fault] {
+				n++
+			}
+		}
+	}
+	return n
 }
 
-// worth is what some walks that ended at a finding earn together.
-func (t *trial) worth(hits, finding int) float64 {
-	return float64(hits) / float64(max(1, len(t.findings[finding].f.Faults)))
+// worth is what some walks that ended at a finding earn together, where it was
+// right so many times.
+func (t *trial) worth(right, finding int) float64 {
+	return float64(right) / float64(max(1, len(t.findings[finding].f.Faults)))
 }
 
 // count adds the endings of one walk.
@@ -214,9 +219,7 @@ func (n *tally) count(t *trial, k *taker, body *bodyCheck, role faulttree.Role, 
 	e := ends[worst]
 	c := n.at(table, d.fault, e.finding)
 	c.worst++
-	if t.hit(d.stratum, e.finding) {
-		c.hits++
-	}
+	c.right += t.right(d.stratum, e.finding)
 	c.example = lowest2(c.example, d.number)
 	if d.number < t.plan.inside {
 		n.walks[role]++

@@ -190,6 +190,10 @@ func TestACompanionCounts(t *testing.T) {
 	if c := credit(); c != 0.5 {
 		t.Errorf("a finding that names its companion and another earns %v", c)
 	}
+	both.Variants[0].With = []string{"leakage-to-body", "hot-ground-swapped"}
+	if c := credit(); c != 1 {
+		t.Errorf("a finding that names two companions, both there, earns %v", c)
+	}
 }
 
 // A fault that one more reading would show is told, with the reading.
