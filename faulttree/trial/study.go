@@ -30,7 +30,8 @@ type sum struct {
 	of   faulttree.Derived
 }
 
-// newStudy chooses the draws, spread evenly over all within the scope.
+// newStudy chooses the draws, spread evenly over all within the scope, and all
+// healthy ones that are left.
 func (t *trial) newStudy() *study {
 	n := t.plan.inside
 	tests := min(heldOut, n/5)
