@@ -44,7 +44,6 @@ type Desk struct {
 	drafts   map[string]string
 	practice practising
 	bench    bench  // the rig on show
-	trials   trials // what authors have tried
 
 	shell *shell
 	pane  pane

@@ -29,9 +29,6 @@ const (
 	pageCircuit   = "circuit"
 	pageScenarios = "scenarios"
 	pageScenario  = "scenario" // one of them
-	pageTrial     = "trial"
-	pageTried     = "tried" // one finding of a trial
-	pageDrawn     = "drawn" // one rig of a trial
 	pageSettings  = "settings"
 	pageProblems  = "problems"
 )
@@ -75,9 +72,6 @@ func init() {
 		pageCircuit:   {railCircuit, true, (*Desk).circuitPane},
 		pageScenarios: {railPractice, true, (*Desk).scenariosPane},
 		pageScenario:  {railPractice, true, (*Desk).scenarioPane},
-		pageTrial:     {railHandbook, true, (*Desk).trialPane},
-		pageTried:     {railHandbook, true, (*Desk).triedPane},
-		pageDrawn:     {railHandbook, true, (*Desk).drawnPane},
 		pageSettings:  {railSettings, false, (*Desk).settingsPane},
 		pageProblems:  {railHandbook, true, (*Desk).problemsPane},
 	}

@@ -154,7 +154,7 @@ func (d *Desk) handbookPane(at Location) pane {
 	for _, k := range view.Kinds() {
 		add(k, k.Plural())
 	}
-	return pane{body: []fyne.CanvasObject{look.NewQuestion("Handbook"), kinds, look.MaxWidth(480, false, filter), d.authorLine(), list}}
+	return pane{body: []fyne.CanvasObject{look.NewQuestion("Handbook"), kinds, look.MaxWidth(480, false, filter), list}}
 }
 
 // problemsPane lists what is wrong in the handbook in use.
