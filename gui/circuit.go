@@ -7,11 +7,11 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/figure"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/scene"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 // bench is the rig on show. It outlives a new build of the page.

@@ -6,9 +6,9 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/content/view"
 	"faultwright/faulttree/scene"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 // pane is the page: what is chosen, the drawing, the controls, and all of it in

@@ -43,7 +43,7 @@ type Desk struct {
 	visit    *visiting        // the visit under way; nil if there is none
 	drafts   map[string]string
 	practice practising
-	bench    bench  // the rig on show
+	bench    bench // the rig on show
 
 	shell *shell
 	pane  pane

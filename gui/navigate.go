@@ -6,8 +6,8 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/content/view"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 // The pages, by the name a Location carries.

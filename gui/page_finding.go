@@ -5,9 +5,9 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 // findingPane shows where a walk ended: what to do first, then what is wrong

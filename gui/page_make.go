@@ -8,10 +8,10 @@ import (
 	"fyne.io/fyne/v2/storage"
 
 	"faultwright/content/sheet"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 // sheetFormat is a form the sheet can be saved in.

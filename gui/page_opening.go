@@ -8,10 +8,10 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 // firstMinute is the caution that the opening view leads to.

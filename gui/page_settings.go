@@ -7,9 +7,9 @@ import (
 	"fyne.io/fyne/v2"
 
 	"faultwright/content/figure"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 // settingsPane shows who reads, with which meter, and how the window looks.

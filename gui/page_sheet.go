@@ -5,9 +5,9 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 // sheetPane takes all readings of a tree on one page, in any order. Each is

@@ -6,10 +6,10 @@ import (
 	"fyne.io/fyne/v2"
 
 	"faultwright/content"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 const jobVisits, jobUnfinished = "visits", "unfinished"

@@ -6,9 +6,9 @@ import (
 	"fyne.io/fyne/v2"
 
 	"faultwright/content/figure"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 // walkPane shows the visit named by the location: an earlier answer, the

@@ -9,8 +9,8 @@ import (
 	"fyne.io/fyne/v2/dialog"
 
 	"faultwright/content/document"
+	"faultwright/content/view"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 // cautionLine is the danger line. Its details stand among the cards beside.

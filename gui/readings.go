@@ -6,9 +6,9 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 // readings are the reading entries of one step: each parses as it is typed,

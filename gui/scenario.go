@@ -10,11 +10,11 @@ import (
 	"fyne.io/fyne/v2/storage"
 
 	"faultwright/content"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/scene"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 // practising is what has been practised since the window opened: attempts

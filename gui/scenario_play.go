@@ -7,12 +7,12 @@ import (
 	"fyne.io/fyne/v2"
 
 	"faultwright/content/figure"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/scene"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 // play is a scenario while it is worked on: what changes when something is

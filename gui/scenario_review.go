@@ -8,11 +8,11 @@ import (
 
 	"faultwright/content/document"
 	"faultwright/content/figure"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 // mostSuspects is how many suspects have a column of their own.

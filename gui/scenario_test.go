@@ -8,10 +8,10 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
 	"faultwright/gui/look"
-	"faultwright/gui/view"
 )
 
 // toScenario shows a scenario of the shipped handbook.

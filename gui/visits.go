@@ -8,10 +8,10 @@ import (
 	"io"
 
 	"faultwright/content"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
 	"faultwright/faulttree/visit/store"
-	"faultwright/gui/view"
 )
 
 // visiting is the visit under way: its record, which goes on disk before the

@@ -7,10 +7,10 @@ import (
 	"testing"
 
 	"faultwright/content"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
-	"faultwright/gui/view"
 )
 
 // claims are what the stories and answers of the shipped scenarios say of
