@@ -11,7 +11,7 @@ import (
 // page offers no walk that begins there.
 func TestAWeighStepIsPassedAndTold(t *testing.T) {
 	dir := t.TempDir()
-	if err := os.CopyFS(dir, os.DirFS("testdata/handbook")); err != nil {
+	if err := os.CopyFS(dir, os.DirFS("../testdata/handbook")); err != nil {
 		t.Fatal(err)
 	}
 	file := filepath.Join(dir, "trees", "tingle.md")

@@ -37,7 +37,7 @@ func deskIn(t *testing.T, dir string, size fyne.Size, change ...func(*Options)) 
 		t.Fatal(err)
 	}
 	o := Options{
-		ContentDir: "testdata/handbook", Settings: filepath.Join(dir, "settings.json"), Visits: visits, Inline: true,
+		ContentDir: "../testdata/handbook", Settings: filepath.Join(dir, "settings.json"), Visits: visits, Inline: true,
 		Now: func() time.Time { return time.Date(2026, 5, 3, 9, 40, 0, 0, time.UTC) },
 	}
 	if _, err := os.Stat(o.Settings); err != nil {

@@ -11,7 +11,7 @@ import (
 
 // A weigh step takes no reading, so none is offered to it; its text is found.
 func TestNoReadingIsOfferedToAWeighStep(t *testing.T) {
-	lib := content.Load(context.Background(), os.DirFS("../gui/testdata/handbook"))
+	lib := content.Load(context.Background(), os.DirFS("../testdata/handbook"))
 	if err := lib.Diagnostics.Err(); err != nil {
 		t.Fatal(err)
 	}

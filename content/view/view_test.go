@@ -15,7 +15,7 @@ import (
 // handbook is the small handbook that the tests of the window share.
 func handbook(t *testing.T) *content.Library {
 	t.Helper()
-	lib := content.Load(context.Background(), os.DirFS("../testdata/handbook"))
+	lib := content.Load(context.Background(), os.DirFS("../../testdata/handbook"))
 	if err := lib.Diagnostics.Err(); err != nil {
 		t.Fatal(err)
 	}
