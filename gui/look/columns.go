@@ -35,6 +35,7 @@ type Columns struct {
 // NewColumns makes the frame: rail for wide windows, bar for narrow ones.
 func NewColumns(rail, bar fyne.CanvasObject) *Columns {
 	c := &Columns{rail: rail, bar: bar, main: NewScroll(nil), aside: NewScroll(nil)}
+	c.aside.onShort = c.main.Scrolled
 	c.ExtendBaseWidget(c)
 	return c
 }
@@ -56,6 +57,10 @@ func (c *Columns) Offset() float32 { return c.main.Offset.Y }
 
 // SetOffset scrolls the centre.
 func (c *Columns) SetOffset(y float32) { c.main.ScrollToOffset(fyne.NewPos(0, y)) }
+
+// Scrolled takes the mouse wheel where nothing else does, such as over the rail:
+// it scrolls the centre.
+func (c *Columns) Scrolled(ev *fyne.ScrollEvent) { c.main.Scrolled(ev) }
 
 func columnsAt(width float32) int {
 	switch width /= TextScale(); {
@@ -166,6 +171,8 @@ func (r *columnsRenderer) Destroy() {}
 // off, and content that is too wide is squeezed rather than scrolled sideways.
 type Scroll struct {
 	container.Scroll
+
+	onShort func(*fyne.ScrollEvent) // takes the wheel while all content is in view
 }
 
 // NewScroll scrolls content; nil shows nothing.
@@ -175,6 +182,15 @@ func NewScroll(content fyne.CanvasObject) *Scroll {
 	s.ExtendBaseWidget(s)
 	s.SetContent(content)
 	return s
+}
+
+// Scrolled scrolls, or passes the wheel on where there is nothing to scroll.
+func (s *Scroll) Scrolled(ev *fyne.ScrollEvent) {
+	if s.onShort != nil && s.Content.Size().Height <= s.Size().Height {
+		s.onShort(ev)
+		return
+	}
+	s.Scroll.Scrolled(ev)
 }
 
 // SetContent shows something else, from the top.

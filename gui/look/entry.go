@@ -34,13 +34,6 @@ func NewField(placeholder string) *Field {
 	return f
 }
 
-// NewLongField is an entry of several lines that wraps.
-func NewLongField(placeholder string) *Field {
-	f := NewField(placeholder)
-	f.MultiLine, f.Wrapping = true, fyne.TextWrapWord
-	return f
-}
-
 // TypedKey adds Esc to the keys of an entry.
 func (f *Field) TypedKey(ev *fyne.KeyEvent) {
 	if ev.Name == fyne.KeyEscape {
@@ -66,7 +59,7 @@ func (f *Field) TypedShortcut(s fyne.Shortcut) {
 // Resize cuts the placeholder to what fits, since a longer one would scroll.
 func (f *Field) Resize(size fyne.Size) {
 	f.Entry.Resize(size)
-	if fit := f.fitting(size.Width - 2*theme.Size(theme.SizeNameInnerPadding)); !f.MultiLine && fit != f.PlaceHolder {
+	if fit := f.fitting(size.Width - 2*theme.Size(theme.SizeNameInnerPadding)); fit != f.PlaceHolder {
 		f.Entry.SetPlaceHolder(fit)
 	}
 }
@@ -119,6 +112,7 @@ type ReadingEntry struct {
 	Field *Field
 
 	unit    *Prose
+	number  bigType
 	big     *container.ThemeOverride
 	focused bool
 	laidOut string // the text that the unit stands behind
@@ -138,7 +132,8 @@ func NewReadingEntry(unit string) *ReadingEntry {
 			e.Refresh()
 		}
 	}
-	e.big = container.NewThemeOverride(e.Field, bigField{})
+	e.number.share = 1
+	e.big = container.NewThemeOverride(e.Field, &e.number)
 	e.ExtendBaseWidget(e)
 	return e
 }
@@ -172,9 +167,10 @@ func (e *ReadingEntry) held() []fyne.CanvasObject {
 }
 
 // Natural is room for a number as long as meters show, the unit and its
-// uncertainty, so that the box does not grow while one types.
+// uncertainty, so that the box does not grow while one types; what is longer,
+// such as "wanders 3-8", is set smaller instead of cut.
 func (e *ReadingEntry) Natural() fyne.Size {
-	n := fyne.MeasureText("000.0", theme.Size(SizeReading), fyne.TextStyle{Bold: true}).Width
+	n := fyne.MeasureText("-000.0", theme.Size(SizeReading), fyne.TextStyle{Bold: true}).Width
 	u := fyne.MeasureText("V ±0.00", theme.Size(SizeUnit), fyne.TextStyle{}).Width
 	return fyne.NewSize(n+max(u, e.unit.Natural().Width)+3*readingPad, e.MinSize().Height)
 }
@@ -217,18 +213,24 @@ func (r *readingRenderer) Layout(size fyne.Size) {
 	r.box.Resize(size)
 	r.e.laidOut = r.e.Field.Text
 	style := fyne.TextStyle{Bold: true}
-	number := fyne.MeasureText(r.e.laidOut+"0", theme.Size(SizeReading), style)
+	full := fyne.MeasureText(r.e.laidOut+"0", theme.Size(SizeReading), style)
 	u := r.e.unit.Natural()
 	right := size.Width - u.Width - readingPad
 	inner := 4 + theme.Size(theme.SizeNameInnerPadding)
+	if share := min(1, max(leastShare, (right-inner)/full.Width)); size.Width > 0 && share != r.e.number.share {
+		r.e.number.share = share
+		r.e.big.Refresh()
+	}
+	points := r.e.number.Size(theme.SizeNameText)
+	number := fyne.MeasureText(r.e.laidOut+"0", points, style)
 	left := min(right, inner+number.Width)
 	h := r.e.big.MinSize().Height
 	field := size.Width - 8 // the whole box can be clicked
 	if left == right {
-		field = right - 12
+		field = right - 4
 	}
 	place(r.e.big, 4, (size.Height-h)/2, max(field, 0), h)
-	_, base := fyne.CurrentApp().Driver().RenderedTextSize("0", theme.Size(SizeReading), style, nil)
+	_, base := fyne.CurrentApp().Driver().RenderedTextSize("0", points, style, nil)
 	small, low := fyne.CurrentApp().Driver().RenderedTextSize("V", theme.Size(SizeUnit), fyne.TextStyle{}, nil)
 	y := (size.Height-number.Height)/2 + base - low - (u.Height-small.Height)/2
 	place(r.e.unit, left, y, u.Width, u.Height)
@@ -239,13 +241,16 @@ func (r *readingRenderer) Objects() []fyne.CanvasObject {
 }
 func (r *readingRenderer) Destroy() {}
 
-// bigField is the theme in force with the type of the reading, and without the
+// bigType is the theme in force with the type of the reading, and without the
 // entry's own box.
-type bigField struct{}
+type bigType struct{ share float32 } // of the reading's type, so that long text has room
 
-func (bigField) base() fyne.Theme { return fyne.CurrentApp().Settings().Theme() }
+// leastShare keeps long text legible: a third is about the size of running text.
+const leastShare = 1.0 / 3
 
-func (b bigField) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
+func (*bigType) base() fyne.Theme { return fyne.CurrentApp().Settings().Theme() }
+
+func (b *bigType) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
 	switch name {
 	case theme.ColorNameInputBackground, theme.ColorNameInputBorder, theme.ColorNameShadow:
 		return none
@@ -253,13 +258,13 @@ func (b bigField) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Col
 	return b.base().Color(name, v)
 }
 
-func (b bigField) Font(style fyne.TextStyle) fyne.Resource    { return b.base().Font(style) }
-func (b bigField) Icon(name fyne.ThemeIconName) fyne.Resource { return b.base().Icon(name) }
+func (b *bigType) Font(style fyne.TextStyle) fyne.Resource    { return b.base().Font(style) }
+func (b *bigType) Icon(name fyne.ThemeIconName) fyne.Resource { return b.base().Icon(name) }
 
-func (b bigField) Size(name fyne.ThemeSizeName) float32 {
+func (b *bigType) Size(name fyne.ThemeSizeName) float32 {
 	switch name {
 	case theme.SizeNameText:
-		return b.base().Size(SizeReading)
+		return b.base().Size(SizeReading) * b.share
 	case theme.SizeNameInputBorder, theme.SizeNameScrollBar, theme.SizeNameScrollBarSmall:
 		return 0
 	}

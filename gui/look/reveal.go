@@ -69,13 +69,21 @@ func TextOf(o fyne.CanvasObject) string {
 // Reveal scrolls every scroll that holds o just so far that o is in view.
 // Keyboard focus calls it; views may, too.
 func Reveal(o fyne.CanvasObject) {
+	for _, s := range scrollsAround(o) {
+		reveal(s, o)
+	}
+}
+
+// scrollsAround are the scrolls that hold o, the innermost first; none if o is
+// in no window.
+func scrollsAround(o fyne.CanvasObject) []*container.Scroll {
 	app := fyne.CurrentApp()
 	if app == nil || o == nil {
-		return
+		return nil
 	}
 	c := app.Driver().CanvasForObject(o)
 	if c == nil {
-		return
+		return nil
 	}
 	var scrolls []*container.Scroll
 	roots := c.Overlays().List()
@@ -85,9 +93,7 @@ func Reveal(o fyne.CanvasObject) {
 			break
 		}
 	}
-	for _, s := range scrolls {
-		reveal(s, o)
-	}
+	return scrolls
 }
 
 // path finds the scrolls between root and o, the innermost first.

@@ -5,7 +5,9 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/test"
+	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"faultwright/faulttree"
@@ -221,5 +223,50 @@ func TestNumbered(t *testing.T) {
 	}
 	if got := TextOf(Numbered(SizeTitle, "Keep off.")); got != "Keep off." {
 		t.Errorf("%q", got)
+	}
+}
+
+// What a meter shows is seen whole: its minus, a wandering display, a unit that was typed.
+func TestLongReadingIsSeenWhole(t *testing.T) {
+	start(t)
+	e := NewReadingEntry("V ±0.72")
+	w := test.NewTempWindow(t, Row(8, e))
+	w.Resize(fyne.NewSize(600, 200))
+	for _, text := range []string{"-119.8", "wanders 3-8", "120 mV", "0"} {
+		e.SetText(text)
+		size := e.number.Size(theme.SizeNameText)
+		wide := fyne.MeasureText(text, size, fyne.TextStyle{Bold: true}).Width
+		room := e.unit.Position().X - e.big.Position().X - theme.Size(theme.SizeNameInnerPadding)
+		if wide > room {
+			t.Errorf("%q is %v wide and has %v", text, wide, room)
+		}
+		if size < theme.Size(SizeText) {
+			t.Errorf("%q is set in %v points, smaller than running text", text, size)
+		}
+	}
+	if e.number.share != 1 {
+		t.Error("a short reading stays small after a long one")
+	}
+}
+
+// The wheel scrolls the page wherever the pointer is, over a field, over the rail and
+// over a short side column too.
+func TestWheelScrollsThePage(t *testing.T) {
+	start(t)
+	rail, side := Stack(0, NewText("rail")), NewText("side")
+	reading, field := NewReadingEntry("V"), NewField("words")
+	tall := canvas.NewRectangle(none)
+	tall.SetMinSize(fyne.NewSize(10, 4000))
+	c := NewColumns(rail, NewText("bar"))
+	c.SetContent(Stack(8, reading, field, tall), side)
+	w := test.NewTempWindow(t, c)
+	w.Resize(fyne.NewSize(1280, 800))
+	for name, o := range map[string]fyne.CanvasObject{"reading": reading, "field": field, "rail": rail, "side": side, "page": tall} {
+		c.SetOffset(0)
+		at := fyne.CurrentApp().Driver().AbsolutePositionForObject(o)
+		test.Scroll(w.Canvas(), at.AddXY(6, 6), 0, -40)
+		if c.Offset() != 40 {
+			t.Errorf("over the %s the wheel scrolls by %v, want 40", name, c.Offset())
+		}
 	}
 }
