@@ -14,14 +14,11 @@ type Outcome struct {
 	Settle  string // what would settle it; "" when certain
 }
 
-// DangerLimit tells the value at and above which a quantity can hurt.
-type DangerLimit func(quantityID string) (Amount, bool)
-
 // Judge decides where a measure step or a weigh step leads. Readings stand in
 // the order of s.Measure. Where the uncertainty touches several branches the
 // worst signal wins; among equals the branch that holds the displayed value.
-// Over-range on a quantity with a danger limit counts as above it, and a reading
-// above its danger limit outranks another reading that was not possible.
+// A reading that may hurt, as [Meter.MayHurt] has it, outranks another reading
+// that was not possible.
 //
 // For derived values the test of "touches" combines the spans of the parts,
 // so it can only call more branches touched than there are: it errs to the
@@ -35,17 +32,14 @@ func (s *Step) Judge(readings []Reading, m Meter, danger DangerLimit) (Outcome, 
 	missing, over, hurts := false, false, false
 	for i, r := range readings {
 		q := s.Measure[i].Quantity
-		limit, limited := danger(q.ID)
-		spans[i], shown[i] = m.Span(r, q), r.High
-		switch r.Quality {
-		case OverRange:
-			over, spans[i], shown[i] = true, q.Domain(), Highest
-			hurts = hurts || limited
-		case NotPossible:
-			missing, spans[i], shown[i] = true, q.Domain(), Highest
-		default:
-			hurts = hurts || limited && spans[i].Below > limit
+		if limit, limited := danger(q.ID); limited {
+			hurts = hurts || m.MayHurt(r, q, limit)
 		}
+		spans[i], shown[i] = m.Span(r, q), r.High
+		if !r.Numeric() {
+			spans[i], shown[i] = q.Domain(), Highest
+		}
+		over, missing = over || r.Quality == OverRange, missing || r.Quality == NotPossible
 	}
 	if over && s.OverRange.Set() && (hurts || !missing) {
 		return s.exitWithout(s.OverRange), nil

@@ -20,8 +20,7 @@ type Supplied struct {
 const mostSupplied = 1000
 
 // Supply answers steps as far as the supplied answers go. Before that every
-// supplied reading meets the danger limits: one that may lie above its limit
-// is judged at once, at the step that measures it, so that the STOP comes
+// supplied reading meets the danger limits: one that may hurt is judged at once, at the step that measures it, so that the STOP comes
 // before all else. next is the quantity or step that is wanted then, "" at a
 // finding.
 func (w Walk) Supply(s Supplied) (_ Walk, next string, err error) {
@@ -80,7 +79,7 @@ func (w Walk) answerFrom(s Supplied, used map[string]int) (a Answer, want string
 }
 
 // meetDanger jumps to the first step that measures a supplied quantity which
-// may lie above its danger limit, and answers it.
+// may hurt, and answers it.
 func (w Walk) meetDanger(s Supplied, used map[string]int) (Walk, error) {
 	var ids []string
 	for id := range s.Readings {
@@ -96,10 +95,11 @@ func (w Walk) meetDanger(s Supplied, used map[string]int) (Walk, error) {
 				continue
 			}
 			step := t.dangerStep(id)
-			k := slices.IndexFunc(s.Readings[id], func(r Reading) bool {
-				return r.Quality == OverRange || r.Numeric() && step != nil && w.meter.Span(r, step.Measure[0].Quantity).Below > limit
-			})
-			if step == nil || k < 0 {
+			if step == nil {
+				continue
+			}
+			k := slices.IndexFunc(s.Readings[id], func(r Reading) bool { return w.meter.MayHurt(r, step.Measure[0].Quantity, limit) })
+			if k < 0 {
 				continue
 			}
 			if len(s.Readings[id]) > 1 {

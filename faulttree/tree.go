@@ -298,16 +298,6 @@ func (t *Tree) Index() {
 // Step is the step with this id, or nil.
 func (t *Tree) Step(id string) *Step { return t.index[id] }
 
-// DangerLimit is the value at and above which a quantity can hurt.
-func (t *Tree) DangerLimit(quantity string) (Amount, bool) {
-	name, ok := t.Danger[quantity]
-	if !ok {
-		return 0, false
-	}
-	l, ok := t.Limits[name]
-	return l.Value, ok
-}
-
 // Forest is every tree of a handbook with the quantities they use.
 type Forest struct {
 	Quantities Quantities

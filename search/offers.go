@@ -215,7 +215,7 @@ func (o *offers) dangerous(a asked, r faulttree.Reading) bool {
 	if !ok || len(a.step.Measure) != 1 {
 		return false
 	}
-	if r.Quality != faulttree.OverRange && o.meter.Span(r, q).Below <= limit {
+	if !o.meter.MayHurt(r, q, limit) {
 		return false
 	}
 	out, err := a.step.Judge([]faulttree.Reading{r}, o.meter, a.tree.DangerLimit)

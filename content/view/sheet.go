@@ -124,17 +124,11 @@ func LeftOver(w faulttree.Walk, given faulttree.Supplied) (faulttree.Supplied, b
 // dangerText words the danger limit that a reading touches, or is "".
 func dangerText(t *faulttree.Tree, q faulttree.Quantity, r faulttree.Reading, m faulttree.Meter) string {
 	limit, ok := t.DangerLimit(q.ID)
-	if !ok {
+	if !ok || !m.MayHurt(r, q, limit) {
 		return ""
 	}
-	switch r.Quality {
-	case faulttree.NotPossible:
-		return ""
-	case faulttree.OverRange:
+	if r.Quality == faulttree.OverRange {
 		return "over range counts as above the danger limit of " + limit.With(q.Unit)
-	}
-	if m.Span(r, q).Below <= limit {
-		return ""
 	}
 	return "reaches the danger limit of " + limit.With(q.Unit)
 }

@@ -10,8 +10,7 @@ import (
 
 // danger proves that readings at or above a danger limit, over-range among
 // them, lead to a STOP or a DANGER finding, and that no branch hides such a
-// reading among others. A reading whose sign can be negative hurts by its
-// size, so its limit counts on both sides of zero.
+// reading among others.
 func (p *prover) danger(n *node) {
 	sp, _, branches, ok := regions(n)
 	if !ok {
@@ -22,12 +21,8 @@ func (p *prover) danger(n *node) {
 		if !limited {
 			continue
 		}
-		harmful := []faulttree.Span{{From: limit, Below: faulttree.Highest}}
-		if m.Quantity.Unit.Signed() {
-			harmful = append(harmful, faulttree.Span{From: faulttree.Lowest, Below: 1 - limit})
-		}
 		for i, r := range branches {
-			p.dangerBranch(n, sp, i, r, v, limit, harmful)
+			p.dangerBranch(n, sp, i, r, v, limit)
 		}
 		for _, e := range n.edges {
 			if e.kind == byOverRange {
@@ -37,25 +32,18 @@ func (p *prover) danger(n *node) {
 	}
 }
 
-func (p *prover) dangerBranch(n *node, sp space, i int, r region, v int, limit faulttree.Amount, harmful []faulttree.Span) {
+func (p *prover) dangerBranch(n *node, sp space, i int, r region, v int, limit faulttree.Amount) {
 	q := n.step.Measure[v].Quantity
 	narrowed := func(s faulttree.Span) region {
 		out := slices.Clone(r)
 		out[v] = out[v].Meet(s)
 		return out
 	}
-	hurts := false
-	for _, h := range harmful {
-		hurts = hurts || sp.holds(narrowed(h))
-	}
+	hurts := slices.ContainsFunc(q.Harmful(limit), func(h faulttree.Span) bool { return sp.holds(narrowed(h)) })
 	if !hurts {
 		return
 	}
-	mild := faulttree.Span{From: faulttree.Lowest, Below: limit}
-	if len(harmful) > 1 {
-		mild.From = 1 - limit
-	}
-	if sp.holds(narrowed(mild)) {
+	if sp.holds(narrowed(q.Harmless(limit))) {
 		p.report(n.pos(n.step.Branches[i].Exit), ruleDangerCrossed,
 			"%s takes readings of %s on both sides of its danger limit, %s", branchName(n.step, i), q.ID, limit.With(q.Unit)).
 			Hint = "end one branch on " + n.step.Measure[v].Name + " at the limit and begin the next there"

@@ -183,11 +183,11 @@ func jump(w faulttree.Walk, r Reply) (faulttree.Walk, bool) {
 	return next, true
 }
 
-// mayHurt reports whether a reading may lie above a danger limit of any tree.
+// mayHurt reports whether a reading may hurt by a danger limit of any tree.
 func mayHurt(w faulttree.Walk, r faulttree.Reading, q faulttree.Quantity) bool {
 	for _, t := range w.Forest().Trees {
 		limit, ok := t.DangerLimit(q.ID)
-		if ok && (r.Quality == faulttree.OverRange || r.Numeric() && w.Meter().Span(r, q).Below > limit) {
+		if ok && w.Meter().MayHurt(r, q, limit) {
 			return true
 		}
 	}

@@ -1,0 +1,43 @@
+package faulttree
+
+import "slices"
+
+// DangerLimit tells the value at and above which a quantity can hurt, if it has
+// one.
+type DangerLimit func(quantityID string) (Amount, bool)
+
+// DangerLimit is the value at and above which a quantity can hurt.
+func (t *Tree) DangerLimit(quantity string) (Amount, bool) {
+	name, ok := t.Danger[quantity]
+	if !ok {
+		return 0, false
+	}
+	l, ok := t.Limits[name]
+	return l.Value, ok
+}
+
+// Harmful lists the amounts of q that can hurt at a danger limit: those at or
+// above it and, where the unit has a sign, those as far below zero, for a
+// direct voltage hurts whichever way round the leads are.
+func (q Quantity) Harmful(limit Amount) []Span {
+	spans := []Span{{limit, Highest}}
+	if q.Unit.Signed() {
+		spans = append(spans, Span{Lowest, 1 - limit})
+	}
+	return spans
+}
+
+// Harmless is the amounts of q that are not [Quantity.Harmful].
+func (q Quantity) Harmless(limit Amount) Span {
+	if q.Unit.Signed() {
+		return Span{1 - limit, limit}
+	}
+	return Span{Lowest, limit}
+}
+
+// MayHurt reports whether a reading of q may have reached a danger limit: any
+// value it can mean on this meter is harmful, or the meter was over range. A
+// reading that was not possible says nothing, and is not reported.
+func (m Meter) MayHurt(r Reading, q Quantity, limit Amount) bool {
+	return r.Quality == OverRange || r.Numeric() && slices.ContainsFunc(q.Harmful(limit), m.Span(r, q).Overlaps)
+}
