@@ -7,7 +7,7 @@ import (
 )
 
 // clampPicture draws a clamp meter round one conductor that leaves an object.
-func (p pen) clampPicture(q faulttree.Quantity, s scene, f Face) {
+func (p pen) clampPicture(q faulttree.Quantity, s object, f Face) {
 	captionY := p.conditions(q, s)
 	p.text(Point{94, captionY}, Middle, small, Soft, s.caption)
 	jaw := Point{276, 150}

@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree/rig"
-	onshow "faultwright/faulttree/scene"
+	"faultwright/faulttree/scene"
 )
 
 // OnelineState is what a one-line drawing shows besides the rig itself. With
@@ -217,7 +217,7 @@ func (p onelinePen) contact(at Point, open bool) {
 }
 
 // ohms words the resistance of an edit.
-func (p onelinePen) ohms(e rig.Edit) string { return onshow.Format(e.Ohms.Of(p.s.Severity), rig.Ohms) }
+func (p onelinePen) ohms(e rig.Edit) string { return scene.Format(e.Ohms.Of(p.s.Severity), rig.Ohms) }
 
 // halo rings what a fault has changed.
 func (p onelinePen) halo(at Point) { p.disc(at, 19, None, RedLead, 2.4) }
@@ -303,7 +303,7 @@ func (p onelinePen) node(n olNode) {
 	v, defined := p.s.Volts[n.name]
 	word := "—"
 	if defined {
-		word = onshow.Volts(v, p.s.Direct)
+		word = scene.Volts(v, p.s.Direct)
 		if !n.bar { // the room is small, and all of them are volts
 			word = strings.TrimSuffix(word, " V")
 		}

@@ -67,7 +67,7 @@ func Probes(q faulttree.Quantity, face Face) Drawing {
 	}
 	d := Drawing{Width: probesWidth, Height: probesHeight, Title: q.Title}
 	p := pen{&d}
-	red, black := sceneOf(q.Red, ends(q.Red, q, face)), scene{}
+	red, black := objectOf(q.Red, ends(q.Red, q, face)), object{}
 	if clamped(q) {
 		p.clampPicture(q, red, face)
 		return d
@@ -76,7 +76,7 @@ func Probes(q faulttree.Quantity, face Face) Drawing {
 	if blackPoint == "" { // the meter proof: hot to neutral of a known source
 		blackPoint = "meter.n"
 	}
-	black = sceneOf(blackPoint, ends(blackPoint, q, face))
+	black = objectOf(blackPoint, ends(blackPoint, q, face))
 	top := p.conditions(q, red)
 	if red.name == black.name {
 		p.onOneObject(q.Red, blackPoint, red, top, q)
@@ -94,7 +94,7 @@ func clamped(q faulttree.Quantity) bool {
 
 // conditions writes the state of the rig at the top and returns the base line
 // of the caption below.
-func (p pen) conditions(q faulttree.Quantity, s scene) float64 {
+func (p pen) conditions(q faulttree.Quantity, s object) float64 {
 	y := 16.0
 	for _, line := range wrap(stateWords(q), 40) {
 		p.bold(Point{probesWidth / 2, y}, Middle, small, Accent, line)
@@ -104,7 +104,7 @@ func (p pen) conditions(q faulttree.Quantity, s scene) float64 {
 }
 
 // onOneObject draws both probes on the same object.
-func (p pen) onOneObject(redPoint, blackPoint string, s scene, captionY float64, q faulttree.Quantity) {
+func (p pen) onOneObject(redPoint, blackPoint string, s object, captionY float64, q faulttree.Quantity) {
 	middle := probesWidth / 2
 	p.text(Point{middle, captionY}, Middle, small, Soft, s.caption+frontWords(s))
 	if s.face {
@@ -126,7 +126,7 @@ func (p pen) onOneObject(redPoint, blackPoint string, s scene, captionY float64,
 
 // onTwoObjects draws the red probe's object on the left, the black one's on
 // the right.
-func (p pen) onTwoObjects(redPoint, blackPoint string, left, right scene, captionY float64, q faulttree.Quantity) {
+func (p pen) onTwoObjects(redPoint, blackPoint string, left, right object, captionY float64, q faulttree.Quantity) {
 	a, b := slotArea{94, true}, slotArea{266, true}
 	p.text(Point{a.center, captionY}, Middle, small, Soft, left.caption)
 	p.text(Point{b.center, captionY}, Middle, small, Soft, right.caption)
@@ -151,14 +151,14 @@ func (s spots) at(point string) func(float64) touch {
 	return s.or(local)
 }
 
-// or is the spot of an id, or the middle of the scene where nothing is known
+// or is the spot of an id, or the middle of the object where nothing is known
 // of it.
 func (s spots) or(id string) func(float64) touch {
 	if f := s[id]; f != nil {
 		return f
 	}
 	return func(sign float64) touch {
-		at := Point{probesWidth/2 + sign*60, sceneMiddle}
+		at := Point{probesWidth/2 + sign*60, objectMiddle}
 		return touch{at, at.Add(0, 34), nil}
 	}
 }

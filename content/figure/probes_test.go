@@ -107,7 +107,7 @@ func apart(a, b Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
 
 // The tip of each lead lies on the contact that the quantity names.
 func TestTipsLieOnTheNamedContacts(t *testing.T) {
-	center := Point{probesWidth / 2, sceneMiddle}
+	center := Point{probesWidth / 2, objectMiddle}
 	for _, f := range []Face{Face14_50, FaceTT30} {
 		spots := map[string]Point{}
 		for _, c := range contacts(f, receptacle, false) {
@@ -244,7 +244,7 @@ func TestLeadsKeepOffOtherContacts(t *testing.T) {
 			s = pins
 		}
 		for _, c := range contacts(face, s, false) {
-			at := Point{probesWidth/2 + c.at.X*56, sceneMiddle + c.at.Y*56}
+			at := Point{probesWidth/2 + c.at.X*56, objectMiddle + c.at.Y*56}
 			touched := false
 			for _, m := range d.Marks {
 				touched = touched || apart(m.Tip, at) < 1

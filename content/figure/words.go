@@ -90,7 +90,7 @@ func unpluggedWords(q faulttree.Quantity) string {
 }
 
 // frontWords says from which side a connector is drawn.
-func frontWords(s scene) string {
+func frontWords(s object) string {
 	switch {
 	case !s.face:
 		return ""
@@ -101,7 +101,7 @@ func frontWords(s scene) string {
 }
 
 // note says how to tell the contacts apart.
-func (s scene) note() []string {
+func (s object) note() []string {
 	if s.name == "cord" || s.name == "inlet" {
 		return []string{"Go by the", "letters at", "the", "contacts."}
 	}
@@ -173,7 +173,7 @@ func describe(q faulttree.Quantity, blackPoint string, f Face) string {
 
 // where names a point with its object.
 func where(point string, q faulttree.Quantity, f Face) string {
-	s := sceneOf(point, ends(point, q, f))
+	s := objectOf(point, ends(point, q, f))
 	if s.name == "body" || s.name == "earth" {
 		return pointWords(point)
 	}

@@ -20,12 +20,12 @@ type slotArea struct {
 }
 
 const (
-	sceneMiddle = 124.0 // middle of an object, downwards
+	objectMiddle = 124.0 // middle of an object, downwards
 	groundLine  = 168.0
 )
 
-// scene is an object that probes touch.
-type scene struct {
+// object is an object that probes touch.
+type object struct {
 	name    string // objects of the same name are drawn once
 	caption string
 	face    bool // carries contacts to be told apart by shape
@@ -38,11 +38,11 @@ func split(point string) (group, local string) {
 	return group, local
 }
 
-// sceneOf is the object on which a point lies.
-func sceneOf(point string, f Face) scene {
+// objectOf is the object on which a point lies.
+func objectOf(point string, f Face) object {
 	group, local := split(point)
-	connector := func(name, caption string, f Face, s side, locking bool, prefix string) scene {
-		return scene{name, caption, true, func(p pen, a slotArea) spots {
+	connector := func(name, caption string, f Face, s side, locking bool, prefix string) object {
+		return object{name, caption, true, func(p pen, a slotArea) spots {
 			return p.connector(a, f, s, locking, prefix)
 		}}
 	}
@@ -65,45 +65,45 @@ func sceneOf(point string, f Face) scene {
 	case "meter":
 		return connector("known", "A source known to be live", Face5_15, receptacle, false, "")
 	case "body":
-		return scene{"body", "Body of the vehicle", false, pen.vehicleSpot}
+		return object{"body", "Body of the vehicle", false, pen.vehicleSpot}
 	case "earth":
-		return scene{"earth", "Spike in wet soil", false, pen.spikeSpot}
+		return object{"earth", "Spike in wet soil", false, pen.spikeSpot}
 	case "feed", "panel":
-		return scene{"panel", "Panel, behind its cover", false, func(p pen, a slotArea) spots {
+		return object{"panel", "Panel, behind its cover", false, func(p pen, a slotArea) spots {
 			return p.panel(a, f)
 		}}
 	case "battery":
-		return scene{"battery", "House battery", false, pen.battery}
+		return object{"battery", "House battery", false, pen.battery}
 	case "dc":
-		return boxScene("dc", "12 V panel", "pos", "+", "neg", "−")
+		return boxObject("dc", "12 V panel", "pos", "+", "neg", "−")
 	case "converter":
-		return boxScene("converter", "Converter output", "pos", "+", "neg", "−")
+		return boxObject("converter", "Converter output", "pos", "+", "neg", "−")
 	case "tow":
-		return boxScene("tow", "Tow connector", "aux", "charge", "gnd", "ground")
+		return boxObject("tow", "Tow connector", "aux", "charge", "gnd", "ground")
 	case "generator":
-		return outputScene("generator", "Generator output", f)
+		return outputObject("generator", "Generator output", f)
 	case "inverter":
-		return outputScene("inverter", "Inverter output", FaceTT30)
+		return outputObject("inverter", "Inverter output", FaceTT30)
 	}
-	return boxScene(point, group, local, local)
+	return boxObject(point, group, local, local)
 }
 
-func outputScene(name, caption string, f Face) scene {
+func outputObject(name, caption string, f Face) object {
 	if f == Face14_50 {
-		return boxScene(name, caption, "l1", "L1", "l2", "L2", "n", "N", "g", "G")
+		return boxObject(name, caption, "l1", "L1", "l2", "L2", "n", "N", "g", "G")
 	}
-	return boxScene(name, caption, "l1", "L1", "n", "N", "g", "G")
+	return boxObject(name, caption, "l1", "L1", "n", "N", "g", "G")
 }
 
-func boxScene(name, caption string, terminals ...string) scene {
-	return scene{name, caption, false, func(p pen, a slotArea) spots {
+func boxObject(name, caption string, terminals ...string) object {
+	return object{name, caption, false, func(p pen, a slotArea) spots {
 		return p.box(a, name, terminals)
 	}}
 }
 
 // connector draws a face and says where probes go on it.
 func (p pen) connector(a slotArea, f Face, s side, locking bool, prefix string) spots {
-	center, radius := Point{a.center, sceneMiddle}, 56.0
+	center, radius := Point{a.center, objectMiddle}, 56.0
 	if a.half {
 		radius = 50
 	}

@@ -1,2 +1,0 @@
-// Package matrix draws what a trial found: which faults end at which findings.
-package matrix
