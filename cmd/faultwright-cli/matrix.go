@@ -1,4 +1,4 @@
-package matrix
+package main
 
 import (
 	"fmt"
@@ -9,23 +9,22 @@ import (
 	"faultwright/faulttree/trial"
 )
 
-// Spot is where a cell of the matrix is drawn, and an example of it.
-type Spot struct {
+// matrixCell is where a cell of the matrix is drawn.
+type matrixCell struct {
 	figure.Box
-	Fault, Finding string
-	Draw           int // for [trial.See]
-	Grade          Grade
+	fault, finding string
+	grade          grade
 }
 
-// Grade says how bad a cell is.
-type Grade uint8
+// grade says how bad a cell of the matrix is.
+type grade uint8
 
 const (
-	Named    Grade = iota // the finding names the fault, or finds nothing on a healthy rig
-	Declared              // it says that it can not exclude it
-	Absent                // it does neither, and the fault is not dangerous or lies outside the scope
-	Silent                // it does neither, and the fault is dangerous
-	False                 // a false all-clear
+	gradeNamed    grade = iota // the finding names the fault, or finds nothing on a healthy rig
+	gradeDeclared              // it says that it can not exclude it
+	gradeAbsent                // it does neither, and the fault is not dangerous or lies outside the scope
+	gradeSilent                // it does neither, and the fault is dangerous
+	gradeFalse                 // a false all-clear
 )
 
 // Sizes in drawing units.
@@ -40,25 +39,23 @@ var grades = [...]struct {
 	fill, ink figure.Role
 	words     string
 }{
-	Named:    {figure.NoticeFill, figure.OnNotice, "named, or nothing found on a healthy rig"},
-	Declared: {figure.CautionFill, figure.OnCaution, "declared: can not be excluded"},
-	Absent:   {figure.Line, figure.Ink, "neither; not dangerous, or outside the scope"},
-	Silent:   {figure.WarningFill, figure.OnWarning, "?  dangerous, neither named nor declared"},
-	False:    {figure.DangerFill, figure.OnDanger, "!  false all-clear"},
+	gradeNamed:    {figure.NoticeFill, figure.OnNotice, "named, or nothing found on a healthy rig"},
+	gradeDeclared: {figure.CautionFill, figure.OnCaution, "declared: can not be excluded"},
+	gradeAbsent:   {figure.Line, figure.Ink, "neither; not dangerous, or outside the scope"},
+	gradeSilent:   {figure.WarningFill, figure.OnWarning, "?  dangerous, neither named nor declared"},
+	gradeFalse:    {figure.DangerFill, figure.OnDanger, "!  false all-clear"},
 }
 
-type place struct{ fault, finding string }
+type matrixPlace struct{ fault, finding string }
 
-type total struct {
-	walks, wrong, draw int
-}
+type matrixTotal struct{ walks, wrong int }
 
-// Draw is the confusion matrix of a report: faults down, findings across by
+// matrixOf is the confusion matrix of a report: faults down, findings across by
 // number with their names below, shares of the fault's walks in percent. The
 // walks of both roles are put together. Faults outside the scope stand at the
 // end, marked with a star.
-func Draw(r *trial.Report) (figure.Drawing, []Spot) {
-	cells := map[place]total{}
+func matrixOf(r *trial.Report) (figure.Drawing, []matrixCell) {
+	cells := map[matrixPlace]matrixTotal{}
 	rowTotal := map[string]int{}
 	var rows, columns []string
 	for _, outside := range []bool{false, true} {
@@ -73,12 +70,9 @@ func Draw(r *trial.Report) (figure.Drawing, []Spot) {
 			if !slices.Contains(rows, row) {
 				rows = append(rows, row)
 			}
-			at := place{row, c.Finding}
-			t, known := cells[at]
-			if !known {
-				t.draw = c.Draw
-			}
-			cells[at] = total{t.walks + c.Walks, t.wrong + c.False, min(t.draw, c.Draw)}
+			at := matrixPlace{row, c.Finding}
+			t := cells[at]
+			cells[at] = matrixTotal{t.walks + c.Walks, t.wrong + c.False}
 			rowTotal[row] += c.Walks
 		}
 	}
@@ -104,21 +98,21 @@ func Draw(r *trial.Report) (figure.Drawing, []Spot) {
 	for k := range columns {
 		text(namesWidth+cellWidth*(float64(k)+0.5), top-8, figure.Middle, small, figure.Ink, true, fmt.Sprint(k+1))
 	}
-	var spots []Spot
+	var drawn []matrixCell
 	for i, row := range rows {
 		y := top + cellHeight*float64(i)
 		text(namesWidth-8, y+13, figure.End, small, figure.Ink, false, row)
 		for k, column := range columns {
 			x := namesWidth + cellWidth*float64(k)
-			c, there := cells[place{row, column}]
+			c, there := cells[matrixPlace{row, column}]
 			if !there {
 				add(box(x, y, x+cellWidth, y+cellHeight, figure.None, figure.Line))
 				continue
 			}
-			grade := GradeOf(r, info[column], strings.TrimSuffix(row, " *"), strings.HasSuffix(row, " *"), c.wrong)
-			add(box(x, y, x+cellWidth, y+cellHeight, grades[grade].fill, figure.Line))
-			text(x+cellWidth/2, y+13, figure.Middle, small, grades[grade].ink, grade >= Silent, label(c.walks, rowTotal[row], grade))
-			spots = append(spots, Spot{figure.Box{Left: x, Top: y, Right: x + cellWidth, Bottom: y + cellHeight}, strings.TrimSuffix(row, " *"), column, c.draw, grade})
+			bad := gradeOf(r, info[column], strings.TrimSuffix(row, " *"), strings.HasSuffix(row, " *"), c.wrong)
+			add(box(x, y, x+cellWidth, y+cellHeight, grades[bad].fill, figure.Line))
+			text(x+cellWidth/2, y+13, figure.Middle, small, grades[bad].ink, bad >= gradeSilent, share(c.walks, rowTotal[row], bad))
+			drawn = append(drawn, matrixCell{figure.Box{Left: x, Top: y, Right: x + cellWidth, Bottom: y + cellHeight}, strings.TrimSuffix(row, " *"), column, bad})
 		}
 	}
 	y := below
@@ -131,42 +125,42 @@ func Draw(r *trial.Report) (figure.Drawing, []Spot) {
 		text(16+cellWidth/2+8, y, figure.Start, small, figure.Ink, false, g.words)
 		y += 18
 	}
-	return d, spots
+	return d, drawn
 }
 
-// label is a share in whole percent; the worst cells carry a sign, so that
+// share is a share in whole percent; the worst cells carry a sign, so that
 // colour is not all that marks them.
-func label(walks, all int, g Grade) string {
+func share(walks, all int, g grade) string {
 	s := "<1"
 	if percent := 100 * walks / max(all, 1); percent > 0 {
 		s = fmt.Sprint(percent)
 	}
 	switch g {
-	case Silent:
+	case gradeSilent:
 		return "?" + s
-	case False:
+	case gradeFalse:
 		return "!" + s
 	}
 	return s
 }
 
-// GradeOf is how bad it is that walks with a fault end at a finding, of which
+// gradeOf is how bad it is that walks with a fault end at a finding, of which
 // so many are false all-clears. Walks with a fault outside the scope of the
 // tree are bad only if they are false.
-func GradeOf(r *trial.Report, f trial.Finding, fault string, outside bool, wrong int) Grade {
+func gradeOf(r *trial.Report, f trial.Finding, fault string, outside bool, wrong int) grade {
 	switch {
 	case wrong > 0:
-		return False
+		return gradeFalse
 	case slices.Contains(f.Names, fault):
-		return Named
+		return gradeNamed
 	case fault == trial.NoFault && slices.ContainsFunc(r.Cells, func(c trial.Cell) bool { return c.Fault == fault && c.Finding == f.ID && c.Credit > 0 }):
-		return Named
+		return gradeNamed
 	case !outside && slices.ContainsFunc(f.Missing, func(g trial.Gap) bool { return g.Fault == fault }):
-		return Silent
+		return gradeSilent
 	case slices.Contains(f.Declared, fault):
-		return Declared
+		return gradeDeclared
 	}
-	return Absent
+	return gradeAbsent
 }
 
 func box(left, top, right, bottom float64, fill, stroke figure.Role) figure.Polygon {

@@ -1,4 +1,4 @@
-package matrix
+package main
 
 import (
 	"strings"
@@ -8,7 +8,7 @@ import (
 	"faultwright/faulttree/trial"
 )
 
-func report() *trial.Report {
+func matrixReport() *trial.Report {
 	return &trial.Report{Tree: "post", Rigs: 40, FalseAllClears: 3,
 		Findings: []trial.Finding{
 			{ID: "post#clear", Title: "Nothing shown", Declared: []string{"rod-only-ground"}, Missing: []trial.Gap{{Fault: "open-ground"}}},
@@ -26,24 +26,24 @@ func report() *trial.Report {
 }
 
 func TestGradesAndPlaces(t *testing.T) {
-	d, spots := Draw(report())
-	want := map[string]Grade{
-		"no-fault post#clear": Named, "open-ground post#clear": False, "open-neutral post#dead": Silent, "open-neutral post#clear": Absent,
-		"rod-only-ground post#clear": Declared, "supply-dead post#dead": Named, "wet-cord post#clear": Absent,
+	d, cells := matrixOf(matrixReport())
+	want := map[string]grade{
+		"no-fault post#clear": gradeNamed, "open-ground post#clear": gradeFalse, "open-neutral post#dead": gradeSilent, "open-neutral post#clear": gradeAbsent,
+		"rod-only-ground post#clear": gradeDeclared, "supply-dead post#dead": gradeNamed, "wet-cord post#clear": gradeAbsent,
 	}
-	if len(spots) != len(want) {
-		t.Errorf("%d cells are drawn, want %d", len(spots), len(want))
+	if len(cells) != len(want) {
+		t.Errorf("%d cells are drawn, want %d", len(cells), len(want))
 	}
-	for i, s := range spots {
-		if got, ok := want[s.Fault+" "+s.Finding]; !ok || got != s.Grade {
-			t.Errorf("%s at %s is graded %d, want %d", s.Fault, s.Finding, s.Grade, got)
+	for i, s := range cells {
+		if got, ok := want[s.fault+" "+s.finding]; !ok || got != s.grade {
+			t.Errorf("%s at %s is graded %d, want %d", s.fault, s.finding, s.grade, got)
 		}
 		if s.Left < 0 || s.Top < 0 || s.Right > d.Width || s.Bottom > d.Height {
 			t.Errorf("cell %v lies outside the drawing", s.Box)
 		}
-		for _, o := range spots[:i] {
+		for _, o := range cells[:i] {
 			if s.Overlaps(o.Box) {
-				t.Errorf("%s and %s overlap", s.Fault, o.Fault)
+				t.Errorf("%s and %s overlap", s.fault, o.fault)
 			}
 		}
 	}
@@ -51,7 +51,7 @@ func TestGradesAndPlaces(t *testing.T) {
 
 // Colour alone marks nothing: the worst cells carry a sign.
 func TestTheWorstCellsCarryASign(t *testing.T) {
-	d, _ := Draw(report())
+	d, _ := matrixOf(matrixReport())
 	svg := figure.SVG(d, figure.Light())
 	for _, text := range []string{">!100<", ">?25<", ">wet-cord *<", "1  post#clear: Nothing shown", "3 false all-clears"} {
 		if !strings.Contains(svg, text) {
@@ -61,7 +61,7 @@ func TestTheWorstCellsCarryASign(t *testing.T) {
 }
 
 func TestNoTextLeavesThePicture(t *testing.T) {
-	d, _ := Draw(report())
+	d, _ := matrixOf(matrixReport())
 	for _, item := range d.Items {
 		if text, ok := item.(figure.Text); ok {
 			if b := text.Bounds(); b.Left < 0 || b.Right > d.Width || b.Bottom > d.Height {

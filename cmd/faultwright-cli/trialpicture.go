@@ -9,7 +9,6 @@ import (
 	"math"
 
 	"faultwright/content/figure"
-	"faultwright/content/matrix"
 	"faultwright/faulttree/trial"
 
 	"golang.org/x/image/font"
@@ -19,7 +18,7 @@ import (
 
 // drawMatrix draws the confusion matrix as an SVG or PNG picture.
 func drawMatrix(w io.Writer, r *trial.Report, ending string) error {
-	d, _ := matrix.Draw(r)
+	d, _ := matrixOf(r)
 	if ending == ".svg" {
 		_, err := io.WriteString(w, figure.SVG(d, figure.Light()))
 		return err
