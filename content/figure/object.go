@@ -21,7 +21,7 @@ type slotArea struct {
 
 const (
 	objectMiddle = 124.0 // middle of an object, downwards
-	groundLine  = 168.0
+	groundLine   = 168.0
 )
 
 // object is an object that probes touch.
