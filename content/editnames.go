@@ -129,18 +129,18 @@ func (r *editReader) attribute(item document.Value, name string) (rig.Attribute,
 var severityForm = regexp.MustCompile(`^severity(?: x (-?[0-9]{1,9}(?:\.[0-9]{1,9})?))?$`)
 
 // amount reads a number of an edit, which may be the fault's severity.
-func (r *editReader) amount(v document.Value, what string, u rig.Unit) rig.Amount {
+func (r *editReader) amount(v document.Value, what string, u rig.Unit) rig.EditValue {
 	text := v.Text(what)
 	if !strings.HasPrefix(text, "severity") {
 		x, _ := readValue(v, what, u)
-		return rig.Amount{Fixed: x}
+		return rig.EditValue{Fixed: x}
 	}
 	m := severityForm.FindStringSubmatch(text)
 	if m == nil {
 		v.Report(RuleBadEdit, "", "%q is not a severity; expected severity, or a form such as severity x 0.5", text)
-		return rig.Amount{}
+		return rig.EditValue{}
 	}
-	out := rig.Amount{Severity: true, Factor: 1}
+	out := rig.EditValue{Severity: true, Factor: 1}
 	if m[1] != "" {
 		out.Factor, _, _ = parseAny(m[1])
 	}

@@ -141,7 +141,7 @@ var editKinds = []struct {
 	{rig.Swap, nil, nil},
 	{rig.Replace, []string{"volts", "degrees"}, nil},
 	{rig.Set, []string{"value"}, nil},
-	{rig.Meter, nil, nil},
+	{rig.Misuse, nil, nil},
 }
 
 // edit reads one change. A set of several attributes gives one edit of each.
@@ -202,7 +202,7 @@ func (r *editReader) change(e rig.Edit, m document.Map) []rig.Edit {
 		}
 	case rig.Set:
 		return r.set(e, v, m.Get("value"))
-	case rig.Meter:
+	case rig.Misuse:
 		e.Mistake = mistake(v, "meter")
 	case rig.Swap:
 		e.Parts = r.list(v, usePart)

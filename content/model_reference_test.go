@@ -142,7 +142,7 @@ func TestResidualDevicesOpenInTheirWindow(t *testing.T) {
 	lib := content.Shipped()
 	s := standOf(t, lib, "trailer-30a")
 	leak := &rig.Fault{ID: "leak", Variants: []rig.Variant{{Edits: []rig.Edit{{
-		Kind: rig.Connect, Nodes: [2]string{"outlet.h", "outlet.g"}, Ohms: rig.Amount{Severity: true, Factor: 1},
+		Kind: rig.Connect, Nodes: [2]string{"outlet.h", "outlet.g"}, Ohms: rig.EditValue{Severity: true, Factor: 1},
 	}}}}}
 	rng := rand.New(rand.NewPCG(9, 4))
 	for range 200 {

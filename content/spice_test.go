@@ -91,7 +91,7 @@ func (c *comparison) rig(lib *content.Library, r *rig.Rig) {
 			continue
 		}
 		for i, v := range f.Variants {
-			if !v.FitsIn(r) || !slices.ContainsFunc(v.Edits, func(e rig.Edit) bool { return e.Kind != rig.Meter }) {
+			if !v.FitsIn(r) || !slices.ContainsFunc(v.Edits, func(e rig.Edit) bool { return e.Kind != rig.Misuse }) {
 				continue
 			}
 			for _, s := range severities(f.Severity) {
@@ -125,7 +125,7 @@ func (c *comparison) condition(name string, faults []rig.Applied) {
 		if !*full && c.rng.IntN(10) != 0 {
 			continue
 		}
-		st := rig.Of(q, legs)
+		st := rig.StateFor(q, legs)
 		want, err := c.bench.MeasureIn(q, st, rig.HighImpedance)
 		if err != nil || !want.Defined {
 			c.t.Errorf("%s: %s has no solution: %v%s", name, q.ID, err, want.Reason)
@@ -196,7 +196,7 @@ func TestNetlistRunsUnchanged(t *testing.T) {
 				continue
 			}
 			asked++
-			st := rig.Of(q, r.Legs())
+			st := rig.StateFor(q, r.Legs())
 			want, err := b.MeasureIn(q, st, rig.HighImpedance)
 			if err != nil {
 				t.Fatal(err)

@@ -11,7 +11,7 @@ type Outcome struct {
 	Branch  int    // index into Step.Branches; -1 where no numeric branch decided
 	Certain bool   // the branch is certain, which never means the cause is
 	Also    []Exit // other branches within the meter's uncertainty
-	Settle  string // what would settle it; "" when certain
+	Advice  string // which limit the uncertainty touches, and what would help; "" when certain
 }
 
 // Judge decides where a measure step or a weigh step leads. Readings stand in
@@ -121,13 +121,13 @@ func (s *Step) outcome(branch int, touched []int, readings []Reading, spans []Sp
 			taken = "the worse side is taken"
 		}
 	}
-	out.Settle = s.settle(readings, spans, taken)
+	out.Advice = s.adviceOn(readings, spans, taken)
 	return out
 }
 
-// settle says which limit lies within the meter's uncertainty, which side is
+// adviceOn says which limit lies within the meter's uncertainty, which side is
 // taken for it, and what to do.
-func (s *Step) settle(readings []Reading, spans []Span, taken string) string {
+func (s *Step) adviceOn(readings []Reading, spans []Span, taken string) string {
 	for i, span := range spans {
 		for _, b := range s.Branches {
 			for _, bound := range b.Bounds {

@@ -56,8 +56,8 @@ func TestJudgeTakesTheWorseSide(t *testing.T) {
 		if err != nil || out.Text != c.to || out.Certain != c.certain {
 			t.Errorf("%q leads to %q, certain %v, %v; want %q, %v", c.text, out.Text, out.Certain, err, c.to, c.certain)
 		}
-		if out.Certain == (out.Settle != "") || out.Certain == (len(out.Also) > 0) {
-			t.Errorf("%q: certain %v with settle %q and also %v", c.text, out.Certain, out.Settle, out.Also)
+		if out.Certain == (out.Advice != "") || out.Certain == (len(out.Also) > 0) {
+			t.Errorf("%q: certain %v with settle %q and also %v", c.text, out.Certain, out.Advice, out.Also)
 		}
 	}
 }
@@ -151,7 +151,7 @@ func TestAmongEqualsTheFigureShownDecides(t *testing.T) {
 		t.Fatal(err)
 	}
 	out, err := s.Judge([]Reading{r}, DefaultMeter(), thirty)
-	if err != nil || out.Text != "low" || !strings.Contains(out.Settle, "the figure shown decides") || strings.Contains(out.Settle, "worse") {
-		t.Errorf("4.5 V leads to %q: %q, %v", out.Text, out.Settle, err)
+	if err != nil || out.Text != "low" || !strings.Contains(out.Advice, "the figure shown decides") || strings.Contains(out.Advice, "worse") {
+		t.Errorf("4.5 V leads to %q: %q, %v", out.Text, out.Advice, err)
 	}
 }

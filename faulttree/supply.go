@@ -26,7 +26,7 @@ const mostSupplied = 1000
 func (w Walk) Supply(s Supplied) (_ Walk, next string, err error) {
 	used := map[string]int{}
 	if _, stopped := w.Stop(); !stopped && !w.Ended() {
-		if w, err = w.meetDanger(s, used); err != nil {
+		if w, err = w.judgeHarmfulFirst(s, used); err != nil {
 			return w, "", err
 		}
 	}
@@ -78,9 +78,9 @@ func (w Walk) answerFrom(s Supplied, used map[string]int) (a Answer, want string
 	return a, ""
 }
 
-// meetDanger jumps to the first step that measures a supplied quantity which
+// judgeHarmfulFirst jumps to the first step that measures a supplied quantity which
 // may hurt, and answers it.
-func (w Walk) meetDanger(s Supplied, used map[string]int) (Walk, error) {
+func (w Walk) judgeHarmfulFirst(s Supplied, used map[string]int) (Walk, error) {
 	var ids []string
 	for id := range s.Readings {
 		ids = append(ids, id)

@@ -200,11 +200,11 @@ func (w Walk) Preview(a Answer) (Outcome, error) {
 // Answer takes the answer to the current step and goes on.
 func (w Walk) Answer(a Answer) (Walk, error) {
 	w.trail = slices.Clip(w.trail)
-	return w.proceed(a)
+	return w.appendAnswer(a)
 }
 
-// proceed is Answer for a walk whose trail no other walk grows from.
-func (w Walk) proceed(a Answer) (Walk, error) {
+// appendAnswer is Answer for a walk whose trail no other walk grows from.
+func (w Walk) appendAnswer(a Answer) (Walk, error) {
 	out, err := w.Preview(a)
 	if err != nil {
 		return w, err

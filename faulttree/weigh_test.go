@@ -103,7 +103,7 @@ func TestWeighingSaysWhatItIsUnsureOf(t *testing.T) {
 	w, _ := Begin(pattern(), Ref{Tree: "t"}, Owner, DefaultMeter())
 	trail := give(t, w, "both", "13.5", "4.00", "no").Trail()
 	out := trail[3].Weighed[0].Outcome
-	if out.Certain || out.Settle == "" || len(out.Also) != 1 || out.Signal != Danger {
+	if out.Certain || out.Advice == "" || len(out.Also) != 1 || out.Signal != Danger {
 		t.Errorf("9.5 V with an error over 0.5 V gives %+v", out)
 	}
 	if got := w.Forest().Weighed(trail[3].Weighed[0]); got != "The two together → apart" {

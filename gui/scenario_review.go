@@ -79,7 +79,7 @@ func (d *Desk) related(ids []string) []view.Link {
 
 // dangers lists what would have hurt.
 func (d *Desk) dangers(t *trying) fyne.CanvasObject {
-	all := t.review.Dangers
+	all := t.review.UnsafeActs
 	if len(all) == 0 {
 		return look.NewText("Nothing that you did breaks the rules that this page knows: ohms on a live circuit, the ampere jack, a plug under power, the body before it was read.")
 	}
@@ -135,7 +135,7 @@ func (d *Desk) suspects(r practice.Review) fyne.CanvasObject {
 func circuitFault(t *trying) (rig.Applied, bool) {
 	for _, a := range t.c.Faults {
 		for _, e := range a.Fault.Variants[a.Variant].Edits {
-			if e.Kind != rig.Meter {
+			if e.Kind != rig.Misuse {
 				return a, true
 			}
 		}

@@ -76,7 +76,7 @@ func matrixOf(r *trial.Report) (figure.Drawing, []matrixCell) {
 			rowTotal[row] += c.Walks
 		}
 	}
-	info := map[string]trial.Finding{}
+	info := map[string]trial.FindingReport{}
 	for _, f := range r.Findings {
 		info[f.ID] = f
 		if f.Walks > 0 || slices.ContainsFunc(r.Cells, func(c trial.Cell) bool { return c.Finding == f.ID }) {
@@ -147,7 +147,7 @@ func share(walks, all int, g grade) string {
 // gradeOf is how bad it is that walks with a fault end at a finding, of which
 // so many are false all-clears. Walks with a fault outside the scope of the
 // tree are bad only if they are false.
-func gradeOf(r *trial.Report, f trial.Finding, fault string, outside bool, wrong int) grade {
+func gradeOf(r *trial.Report, f trial.FindingReport, fault string, outside bool, wrong int) grade {
 	switch {
 	case wrong > 0:
 		return gradeFalse

@@ -10,7 +10,7 @@ import (
 
 func matrixReport() *trial.Report {
 	return &trial.Report{Tree: "post", Rigs: 40, FalseAllClears: 3,
-		Findings: []trial.Finding{
+		Findings: []trial.FindingReport{
 			{ID: "post#clear", Title: "Nothing shown", Declared: []string{"rod-only-ground"}, Missing: []trial.Gap{{Fault: "open-ground"}}},
 			{ID: "post#dead", Title: "No supply", Names: []string{"supply-dead"}, Missing: []trial.Gap{{Fault: "open-neutral"}}},
 		},

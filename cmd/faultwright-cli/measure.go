@@ -154,7 +154,7 @@ func (b *board) input(q faulttree.Quantity) rig.Input {
 
 func (b *board) state(q faulttree.Quantity) rig.State {
 	legs := b.rig.Legs()
-	st := rig.Of(q, legs)
+	st := rig.StateFor(q, legs)
 	if b.loads && !q.Has(faulttree.Rest) { // at rest nothing is on
 		st.Loads = map[string]bool{}
 		for _, leg := range legs {

@@ -90,7 +90,7 @@ func (s *session) outcome(w faulttree.Walk) {
 		s.say.para("", "This reading: "+last.Outcome.Label+".")
 	}
 	if !last.Outcome.Certain {
-		s.say.para("", last.Outcome.Settle)
+		s.say.para("", last.Outcome.Advice)
 	}
 	s.say.weighed(s.lib, "", last)
 	s.say.blank()

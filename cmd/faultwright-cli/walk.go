@@ -156,7 +156,7 @@ func (g page) entry(lib *content.Library, i int, e faulttree.Entry) {
 	first := itoa(i+1) + ". "
 	g.hanging(first, strings.Repeat(" ", len(first)), strings.TrimRight(s.Title, ".:")+": "+answer+label)
 	if !e.Outcome.Certain {
-		g.para("   ", e.Outcome.Settle)
+		g.para("   ", e.Outcome.Advice)
 	}
 	g.weighed(lib, "   ", e)
 }
@@ -166,7 +166,7 @@ func (g page) weighed(lib *content.Library, indent string, e faulttree.Entry) {
 	for _, one := range e.Weighed {
 		g.hanging(indent+"Weighed: ", indent+"  ", lib.Forest.Weighed(one)+".")
 		if !one.Outcome.Certain {
-			g.para(indent, one.Outcome.Settle)
+			g.para(indent, one.Outcome.Advice)
 		}
 	}
 }

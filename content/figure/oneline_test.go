@@ -113,8 +113,8 @@ func TestOnelineDash(t *testing.T) {
 func TestOnelineMarks(t *testing.T) {
 	r := coach()
 	open := &rig.Variant{Edits: []rig.Edit{{Kind: rig.Open, Parts: []string{"cord.n"}}}}
-	poor := &rig.Variant{Edits: []rig.Edit{{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.Amount{Severity: true, Factor: 1}}}}
-	join := &rig.Variant{Edits: []rig.Edit{{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.Amount{Fixed: 3}}}}
+	poor := &rig.Variant{Edits: []rig.Edit{{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.EditValue{Severity: true, Factor: 1}}}}
+	join := &rig.Variant{Edits: []rig.Edit{{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.EditValue{Fixed: 3}}}}
 	swap := &rig.Variant{Edits: []rig.Edit{{Kind: rig.Swap, Parts: []string{"cord.l1", "cord.n"}}}}
 	for _, c := range []struct {
 		name string

@@ -21,7 +21,7 @@ func rows(w faulttree.Walk) []row {
 		last := &lines[len(lines)-1]
 		last.leads, last.signal = title(w, e.Next), e.Outcome.Signal
 		if !e.Outcome.Certain {
-			last.remarks = append(last.remarks, e.Outcome.Settle)
+			last.remarks = append(last.remarks, e.Outcome.Advice)
 			for _, also := range e.Outcome.Also {
 				last.remarks = append(last.remarks, "Within the meter's uncertainty also: "+title(w, also.To)+".")
 			}
@@ -29,7 +29,7 @@ func rows(w faulttree.Walk) []row {
 		for _, g := range e.Weighed {
 			last.remarks = append(last.remarks, "Weighed: "+w.Forest().Weighed(g)+".")
 			if !g.Outcome.Certain {
-				last.remarks = append(last.remarks, g.Outcome.Settle)
+				last.remarks = append(last.remarks, g.Outcome.Advice)
 			}
 			last.signal = max(last.signal, g.Outcome.Signal)
 		}

@@ -106,7 +106,7 @@ func Judge(lib *content.Library, s *faulttree.Step, m faulttree.Meter, texts []s
 	}
 	v.Signal, v.Certain, v.To = out.Signal, out.Certain, out.To
 	v.Leads = "Leads to: " + exitLabel(lib, out.Exit)
-	v.Settle = Sentence(out.Settle)
+	v.Settle = Sentence(out.Advice)
 	if out.Certain && len(s.Measure) == 1 {
 		v.Settle = clearance(s, v.Answer.Readings[0], m)
 	}

@@ -47,7 +47,7 @@ func Teaser(s *content.Scenario) string {
 // CaseOf is the vehicle of a scenario.
 func CaseOf(lib *content.Library, s *content.Scenario) practice.Case {
 	c := practice.NewCase(s.ID, s.Rig)
-	c.Take(s.Setup())
+	c.Use(s.Setup())
 	c.May = slices.Clone(s.May)
 	for _, m := range s.Meter {
 		if a, ok := practice.MeterFault(SceneBook(lib, faulttree.DefaultMeter()).Faults, m); ok {

@@ -18,7 +18,7 @@ func whole(s *Solver) (*dense, []complex128) {
 			d.a[int(m.index[p])*d.n+int(column)] = m.a[p]
 		}
 	}
-	s.leaves(make([]complex128, d.n+1), true, Earth, Earth)
+	s.residual(make([]complex128, d.n+1), true, Earth, Earth)
 	return d, append([]complex128(nil), s.r[:d.n]...)
 }
 
@@ -130,7 +130,7 @@ func BenchmarkReads(b *testing.B) {
 	s := solved(b, random(1, 18), 60)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := s.Reads(4, 9, Meter{Ohms: 10e6, Farads: 100e-12}); err != nil {
+		if _, err := s.Reads(4, 9, MeterInput{Ohms: 10e6, Farads: 100e-12}); err != nil {
 			b.Fatal(err)
 		}
 	}

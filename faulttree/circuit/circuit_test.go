@@ -35,7 +35,7 @@ func volts(t *testing.T, s *Solver, n *Net, a, b string) complex128 {
 
 func reads(t *testing.T, s *Solver, a, b Node, ohms float64) complex128 {
 	t.Helper()
-	v, err := s.Reads(a, b, Meter{Ohms: ohms})
+	v, err := s.Reads(a, b, MeterInput{Ohms: ohms})
 	if err != nil {
 		t.Fatal(err)
 	}

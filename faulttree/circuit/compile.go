@@ -32,7 +32,7 @@ type Solver struct {
 
 	matrix *matrix
 	x      []complex128 // solution: voltages, then currents, then a reference's 0
-	r, d   []complex128 // what the solution leaves, and its correction
+	r, d   []complex128 // the residual of the solution, and its correction
 	rest   []complex128 // what rounding took from r
 	meter  Pair
 	sets   [2]sets
@@ -109,7 +109,7 @@ func Compile(n *Net, hertz float64) (*Solver, error) {
 	if size > MostUnknowns {
 		return nil, fmt.Errorf("the net has %d unknowns; at most %d are solved", size, MostUnknowns)
 	}
-	if err := s.lay(size); err != nil {
+	if err := s.allocate(size); err != nil {
 		return nil, err
 	}
 	if err := s.exactLoops(); err != nil {
@@ -204,8 +204,8 @@ func (s *Solver) number() int {
 	return int(next)
 }
 
-// lay sorts the elements by what the matrix needs of them and makes room.
-func (s *Solver) lay(size int) error {
+// allocate sorts the elements by what the matrix needs of them and allocates it.
+func (s *Solver) allocate(size int) error {
 	g := newGraph(size)
 	join := func(i, j int32) {
 		if int(i) < size && int(j) < size {

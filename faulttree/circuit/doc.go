@@ -7,7 +7,7 @@
 // make of both, without solving again. Nothing here knows of vehicles.
 //
 // The matrix is sparse: its unknowns are put in order once, by minimum degree,
-// and each solution is corrected by what it leaves at the nodes. Admittances
+// and each solution is corrected by its residual at the nodes. Admittances
 // that lie up to some 10^15 apart are solved to a part in 10^9 of the highest
 // voltage, milliohms beside gigaohms among them; past that a net is refused
 // with [ErrConditioned], never answered wrongly. A resistance of nothing is

@@ -34,20 +34,20 @@ type matrix struct {
 // factors are L without its diagonal of ones, and U, its diagonal inverted and
 // kept apart. Their rows are counted in steps.
 type factors struct {
-	step   []int32 // row -> step at which it is the pivot
-	rows   []int32 // entry of the matrix -> step of its row
-	lp, li []int32
-	up, ui []int32
-	lx, ux []complex128
-	dx     []complex128
-	weight []float64 // step -> size of the diagonal entry of its row, or 1
+	step    []int32 // row -> step at which it is the pivot
+	rows    []int32 // entry of the matrix -> step of its row
+	lp, li  []int32
+	up, ui  []int32
+	lx, ux  []complex128
+	dx      []complex128
+	rowSize []float64 // step -> size of the diagonal entry of its row, or 1
 }
 
 func newFactors(n, entries int) factors {
 	room := min(n*(n+1)/2, 2*entries+2080) // up to 64 unknowns: more is never needed
 	return factors{step: make([]int32, n), rows: make([]int32, entries), lp: make([]int32, n+1), up: make([]int32, n+1),
 		li: make([]int32, 0, room), ui: make([]int32, 0, room), lx: make([]complex128, 0, room), ux: make([]complex128, 0, room),
-		dx: make([]complex128, n), weight: make([]float64, n)}
+		dx: make([]complex128, n), rowSize: make([]float64, n)}
 }
 
 // newMatrix finds the order of elimination for a pattern. It uses the graph
@@ -114,8 +114,8 @@ func inverse(c complex128) complex128 {
 	return complex(re*d, -im*d)
 }
 
-// weigh notes how large each row is.
-func (m *matrix) weigh(f *factors, byStep bool) {
+// noteRowSizes notes how large each row is.
+func (m *matrix) noteRowSizes(f *factors, byStep bool) {
 	for i, d := range m.diag {
 		w := size(m.a[d])
 		if w == 0 {
@@ -124,7 +124,7 @@ func (m *matrix) weigh(f *factors, byStep bool) {
 		if byStep {
 			i = int(f.step[i])
 		}
-		f.weight[i] = w
+		f.rowSize[i] = w
 	}
 }
 
@@ -147,8 +147,8 @@ func (m *matrix) pivot() (int, error) {
 // refactor eliminates along known pivots and reports whether all of them
 // serve.
 func (m *matrix) refactor(f *factors) bool {
-	m.weigh(f, true)
-	x, rows, a, weight := m.work, f.rows, m.a, f.weight
+	m.noteRowSizes(f, true)
+	x, rows, a, weight := m.work, f.rows, m.a, f.rowSize
 	lp, li, lx := f.lp, f.li, f.lx
 	for k := range m.n {
 		for p := m.start[k]; p < m.start[k+1]; p++ {

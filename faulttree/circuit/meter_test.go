@@ -60,7 +60,7 @@ func TestFiltersOnALostBody(t *testing.T) {
 			return cmplx.Abs(60 * through / (through + y))
 		}
 		body := n.Node("body")
-		for column, m := range map[string]Meter{"open_circuit_V": {}, "V_on_10Mohm_100pF_meter": {10e6, 100e-12}, "V_on_3kohm_LoZ": {Ohms: 3000}} {
+		for column, m := range map[string]MeterInput{"open_circuit_V": {}, "V_on_10Mohm_100pF_meter": {10e6, 100e-12}, "V_on_3kohm_LoZ": {Ohms: 3000}} {
 			got, err := s.Reads(body, Earth, m)
 			if err != nil {
 				t.Fatal(err)

@@ -54,7 +54,7 @@ func (r *reach) visit(f *factors, row, mark int32) {
 // by itself and each against its row. It returns the unknown without a pivot,
 // or -1. It allocates where the factors outgrow their room.
 func (m *matrix) search(f *factors) (int, error) {
-	m.weigh(f, false)
+	m.noteRowSizes(f, false)
 	for i := range f.step {
 		f.step[i], m.reach.seen[i] = -1, 0
 	}
@@ -114,7 +114,7 @@ func (m *matrix) choose(f *factors, diagonal int32) int32 {
 	for _, i := range m.reach.fresh {
 		s := size(m.work[i])
 		most = max(most, s)
-		if w := s / f.weight[i]; w > mostWeighed || w == mostWeighed && row >= 0 && i < row {
+		if w := s / f.rowSize[i]; w > mostWeighed || w == mostWeighed && row >= 0 && i < row {
 			mostWeighed, row = w, i
 		}
 	}
@@ -122,7 +122,7 @@ func (m *matrix) choose(f *factors, diagonal int32) int32 {
 		return -1
 	}
 	if f.step[diagonal] < 0 && m.reach.seen[diagonal] == m.reach.seen[row] {
-		if s := size(m.work[diagonal]); 10*s >= most || 10*s >= mostWeighed*f.weight[diagonal] {
+		if s := size(m.work[diagonal]); 10*s >= most || 10*s >= mostWeighed*f.rowSize[diagonal] {
 			return diagonal
 		}
 	}

@@ -45,7 +45,7 @@ func TestMeterAtResonance(t *testing.T) {
 	n.Voltage("source", "s", "0", 1, 1e-6)
 	n.Inductor("coil", "s", "x", 1)
 	s := solved(t, n, hertz)
-	v, err := s.Reads(n.Node("x"), Earth, Meter{Farads: 1})
+	v, err := s.Reads(n.Node("x"), Earth, MeterInput{Farads: 1})
 	if err != nil || math.Abs(cmplx.Abs(v)-1e6) > 10 {
 		t.Errorf("at resonance the meter shows %v, %v; want 1e6 V", v, err)
 	}

@@ -72,18 +72,18 @@ func (s *Solver) unknown(row int) string {
 // Solve finds the voltages for the present phasors of the sources, with the
 // matrix as it was factored. It allocates nothing.
 func (s *Solver) Solve() error {
-	if at := s.settle(s.x, true, Earth, Earth); at >= 0 {
+	if at := s.solveFor(s.x, true, Earth, Earth); at >= 0 {
 		return s.conditioned(at)
 	}
 	return nil
 }
 
-// settle solves for x: what the sources drive, or one ampere into a node and
-// out of another. It corrects the solution by what it leaves at the nodes, the
-// current of each branch taken by itself, so that a faint leak beside a stout
-// bond is not lost in their sum. It returns the row that does not settle, or
-// -1.
-func (s *Solver) settle(x []complex128, sources bool, in, out Node) int {
+// solveFor solves for x: what the sources drive, or one ampere into a node and
+// out of another. It refines the solution by its residual, the current of
+// each branch taken by itself, so that a faint leak beside a stout bond is not
+// lost in their sum. Where that does not converge it chooses other pivots once.
+// It returns the row that does not converge, or -1.
+func (s *Solver) solveFor(x []complex128, sources bool, in, out Node) int {
 	at := s.refine(x, sources, in, out)
 	if at >= 0 && s.matrix.now == &s.matrix.fixed {
 		if bad, err := s.matrix.pivot(); bad >= 0 || err != nil {
@@ -94,12 +94,14 @@ func (s *Solver) settle(x []complex128, sources bool, in, out Node) int {
 	return at
 }
 
+// refine adds corrections to x until they no longer change it, and returns the
+// row that does not converge, or -1.
 func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
 	clear(x)
 	before := 0.0
 	at := 0
 	for try := range 16 {
-		s.leaves(x, sources, in, out)
+		s.residual(x, sources, in, out)
 		s.matrix.solve(s.r, s.d)
 		most, change := 0.0, 0.0
 		for i, d := range s.d[:s.matrix.n] {
@@ -130,12 +132,12 @@ func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
 	return at
 }
 
-// leaves fills r with the current that x leaves at each node and the voltage
-// that it leaves at each tie. The current of a branch is rounded once, to leave
+// residual fills r with the residual of x: the current that is left over at each
+// node and the voltage at each tie. The current of a branch is rounded once, to leave
 // one node and to reach the other alike, and the sums are kept exact: where a
 // large current runs round a part that only faint leaks hold, nothing else
 // keeps the rounding of the one out of the other.
-func (s *Solver) leaves(x []complex128, sources bool, in, out Node) {
+func (s *Solver) residual(x []complex128, sources bool, in, out Node) {
 	clear(s.r)
 	clear(s.rest)
 	if in != out {

@@ -39,7 +39,7 @@ func (p *Pair) Look(a, b Node) {
 	if p.apart {
 		return
 	}
-	p.unknown = s.settle(p.column, false, a, b) >= 0
+	p.unknown = s.solveFor(p.column, false, a, b) >= 0
 	p.open = s.at(a) - s.at(b)
 	p.z = p.at(a) - p.at(b)
 }
@@ -222,8 +222,8 @@ func (p *Pair) tied(m, n Node) (complex128, bool) {
 	return 0, false
 }
 
-// Meter is the input of a voltmeter.
-type Meter struct {
+// MeterInput is the input of a voltmeter.
+type MeterInput struct {
 	Ohms   float64 // resistance
 	Farads float64 // capacitance beside it
 }
@@ -232,7 +232,7 @@ type Meter struct {
 // circuit while it measures. Between islands it is the only tie, carries no
 // current and shows nothing. It allocates nothing unless the update cancels
 // and the net is solved anew with the meter in it.
-func (s *Solver) Reads(a, b Node, m Meter) (complex128, error) {
+func (s *Solver) Reads(a, b Node, m MeterInput) (complex128, error) {
 	p := &s.meter
 	p.Look(a, b)
 	if p.apart {

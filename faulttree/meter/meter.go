@@ -105,15 +105,15 @@ func (s stated) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error
 	return s.bench.MeasureIn(q, s.state, in)
 }
 
-// own is what the probes touch where the meter alone is tried.
-func own(q faulttree.Quantity) Circuit {
+// meterSource is what the probes touch where the meter alone is tried.
+func meterSource(q faulttree.Quantity) Circuit {
 	switch q.ID {
 	case faulttree.MeterLeads:
 		return tips(0.2)
 	case faulttree.MeterTips:
 		return tips(math.Inf(1))
 	}
-	return known{}
+	return liveOutlet{}
 }
 
 // tips is the ohms between the two tips. Those of two good leads, 0.2 Ω held
@@ -128,11 +128,11 @@ func (t tips) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, error) {
 	return rig.Measured{Defined: true}, nil
 }
 
-// known is an outlet elsewhere, known to be live.
-type known struct{}
+// liveOutlet is an outlet elsewhere, known to be live.
+type liveOutlet struct{}
 
 // Measure puts the probes on.
-func (known) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, error) {
+func (liveOutlet) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, error) {
 	switch q.Unit {
 	case faulttree.VoltsAC:
 		return rig.Measured{Value: 120, Defined: true}, nil
@@ -142,8 +142,8 @@ func (known) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, error) {
 	return rig.Measured{Defined: true}, nil
 }
 
-// Meter is a multimeter in somebody's hand. Make one with [New].
-type Meter struct {
+// Multimeter is a multimeter in somebody's hand. Make one with [New].
+type Multimeter struct {
 	Setting Setting
 	Fuse    bool // the fuse of the ampere jack has blown
 	Lead    bool // a lead is broken inside
@@ -160,8 +160,8 @@ type Meter struct {
 
 // New is a meter of a face. Errors inside its accuracy are drawn from rng; nil
 // is a meter without error.
-func New(face *Face, rng *rand.Rand) *Meter {
-	m := &Meter{face: face, rng: rng}
+func New(face *Face, rng *rand.Rand) *Multimeter {
+	m := &Multimeter{face: face, rng: rng}
 	m.sag = 0.85
 	if rng != nil {
 		m.sag = 0.75 + 0.2*rng.Float64()
@@ -170,10 +170,10 @@ func New(face *Face, rng *rand.Rand) *Meter {
 }
 
 // Face is the meter's ranges.
-func (m *Meter) Face() *Face { return m.face }
+func (m *Multimeter) Face() *Face { return m.face }
 
 // Freeze puts a display into the hold, as if it had been read before.
-func (m *Meter) Freeze(s Shown) { m.held, m.kept = s, true }
+func (m *Multimeter) Freeze(s Shown) { m.held, m.kept = s, true }
 
 // beepsBelow is where the beeper of the continuity function sounds: common
 // practice, 10 to 50 Ω.
@@ -183,7 +183,7 @@ const beepsBelow = 30 * faulttree.One
 // have, such as one in another unit, comes back as not possible, with the
 // sentence a person would be told. The error is for what can not be measured
 // on this circuit at all.
-func (m *Meter) Read(c Circuit, q faulttree.Quantity) (Shown, error) {
+func (m *Multimeter) Read(c Circuit, q faulttree.Quantity) (Shown, error) {
 	if m.Setting.Hold && m.kept {
 		s := m.held
 		s.Hazard = ""
@@ -201,7 +201,7 @@ func (m *Meter) Read(c Circuit, q faulttree.Quantity) (Shown, error) {
 	return s, nil
 }
 
-func (m *Meter) look(c Circuit, q faulttree.Quantity) (Shown, error) {
+func (m *Multimeter) look(c Circuit, q faulttree.Quantity) (Shown, error) {
 	f := m.Setting.Function
 	if f == AsAsked {
 		f = For(q)
@@ -227,7 +227,7 @@ func (m *Meter) look(c Circuit, q faulttree.Quantity) (Shown, error) {
 		asked.Conditions = slices.DeleteFunc(slices.Clone(q.Conditions), func(c faulttree.Condition) bool { return c == faulttree.LowZ })
 	}
 	if q.OfMeter() {
-		c = own(q)
+		c = meterSource(q)
 	}
 	seen, err := c.Measure(asked, in)
 	if err != nil {
@@ -237,7 +237,7 @@ func (m *Meter) look(c Circuit, q faulttree.Quantity) (Shown, error) {
 }
 
 // show is the display of what the probes met, on function f.
-func (m *Meter) show(seen rig.Measured, q faulttree.Quantity, f Function) Shown {
+func (m *Multimeter) show(seen rig.Measured, q faulttree.Quantity, f Function) Shown {
 	s := Shown{Seen: seen}
 	switch {
 	case seen.Hazard:
@@ -270,7 +270,7 @@ func (m *Meter) show(seen rig.Measured, q faulttree.Quantity, f Function) Shown 
 	return s
 }
 
-func (m *Meter) noise() float64 {
+func (m *Multimeter) noise() float64 {
 	if m.rng == nil {
 		return 0
 	}

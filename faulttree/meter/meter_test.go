@@ -74,7 +74,7 @@ var (
 	ordinary = NewFace(faulttree.DefaultMeter())
 )
 
-func read(t testing.TB, m *Meter, c Circuit, q faulttree.Quantity) Shown {
+func read(t testing.TB, m *Multimeter, c Circuit, q faulttree.Quantity) Shown {
 	t.Helper()
 	s, err := m.Read(c, q)
 	if err != nil {
@@ -257,7 +257,7 @@ func TestGhostAndLeak(t *testing.T) {
 	})
 }
 
-func mustRead(t *rapid.T, m *Meter, c Circuit, q faulttree.Quantity) Shown {
+func mustRead(t *rapid.T, m *Multimeter, c Circuit, q faulttree.Quantity) Shown {
 	s, err := m.Read(c, q)
 	if err != nil {
 		t.Fatal(err)

@@ -9,13 +9,13 @@ import (
 
 // Apply puts the meter faults among some faults into force. Others are the
 // circuit's.
-func (m *Meter) Apply(faults []rig.Applied) {
+func (m *Multimeter) Apply(faults []rig.Applied) {
 	for _, a := range faults {
 		if a.Variant < 0 || a.Variant >= len(a.Fault.Variants) {
 			continue
 		}
 		for _, e := range a.Fault.Variants[a.Variant].Edits {
-			if e.Kind == rig.Meter {
+			if e.Kind == rig.Misuse {
 				m.mistake(e.Mistake, a)
 			}
 		}
@@ -29,7 +29,7 @@ const lowestRange = 6 * faulttree.One
 // mistake makes one. A hold whose fault has a severity in volts froze at that
 // many; otherwise the first reading stays. A range whose fault has one is set
 // to that many.
-func (m *Meter) mistake(what rig.Mistake, a rig.Applied) {
+func (m *Multimeter) mistake(what rig.Mistake, a rig.Applied) {
 	volts := a.Fault.Severity != nil && a.Fault.Severity.Unit == rig.Volts
 	switch what {
 	case rig.HoldLeftOn:
@@ -90,12 +90,12 @@ const shorted = "The red lead is in the ampere jack: the meter is a short betwee
 // short is a reading with the red lead in the ampere jack. What lies behind
 // the probes follows from the two inputs: volts without a meter, and the
 // impedance that the low input pulls them down through.
-func (m *Meter) short(c Circuit, q faulttree.Quantity, f Function) (Shown, error) {
+func (m *Multimeter) short(c Circuit, q faulttree.Quantity, f Function) (Shown, error) {
 	if m.Fuse || m.Lead {
 		return m.nothing(q, f), nil
 	}
 	if q.OfMeter() {
-		c = own(q)
+		c = meterSource(q)
 	}
 	live := false
 	for _, u := range []faulttree.Unit{faulttree.VoltsAC, faulttree.VoltsDC} {
@@ -133,7 +133,7 @@ func shortCurrent(high, low complex128) float64 {
 }
 
 // nothing is the display of a function whose jack has no lead in it.
-func (m *Meter) nothing(q faulttree.Quantity, f Function) Shown {
+func (m *Multimeter) nothing(q faulttree.Quantity, f Function) Shown {
 	seen := rig.Measured{Defined: true}
 	if f.Unit() == faulttree.Ohms {
 		seen.Value = cmplx.Inf()

@@ -10,7 +10,7 @@ import (
 
 // fault is a meter fault in force.
 func fault(what rig.Mistake, severity ...float64) []rig.Applied {
-	f := &rig.Fault{ID: "meter-" + what.String(), Variants: []rig.Variant{{Edits: []rig.Edit{{Kind: rig.Meter, Mistake: what}}}}}
+	f := &rig.Fault{ID: "meter-" + what.String(), Variants: []rig.Variant{{Edits: []rig.Edit{{Kind: rig.Misuse, Mistake: what}}}}}
 	a := rig.Applied{Fault: f}
 	if len(severity) > 0 {
 		f.Severity = &rig.Param{Unit: rig.Volts}
@@ -19,7 +19,7 @@ func fault(what rig.Mistake, severity ...float64) []rig.Applied {
 	return []rig.Applied{a}
 }
 
-func faulty(what rig.Mistake, severity ...float64) *Meter {
+func faulty(what rig.Mistake, severity ...float64) *Multimeter {
 	m := New(ordinary, nil)
 	m.Apply(fault(what, severity...))
 	return m

@@ -99,7 +99,7 @@ func ofMeter(a rig.Applied) bool {
 		return false
 	}
 	edits := a.Fault.Variants[a.Variant].Edits
-	return len(edits) > 0 && !slices.ContainsFunc(edits, func(e rig.Edit) bool { return e.Kind != rig.Meter })
+	return len(edits) > 0 && !slices.ContainsFunc(edits, func(e rig.Edit) bool { return e.Kind != rig.Misuse })
 }
 
 // MeterFault finds, among the faults of a catalogue, the one that is a mistake
@@ -125,9 +125,9 @@ func group(point string) string {
 	return g
 }
 
-// reach says which switch must be off for the tips to get at a group of
+// coveredBy says which switch must be off for the tips to get at a group of
 // contacts: a plug hides the contacts it is in, and its own pins.
-func (c Case) reach(point string) string {
+func (c Case) coveredBy(point string) string {
 	has := func(name string) bool {
 		return slices.ContainsFunc(c.Rig.Switches, func(s rig.Switch) bool { return s.Name == name })
 	}
@@ -169,9 +169,9 @@ func outside(point string) bool {
 	return false
 }
 
-// Take gives the case the numbers and faults of a setup. Legs whose loads have
+// Use gives the case the numbers and faults of a setup. Legs whose loads have
 // watts are on.
-func (c *Case) Take(s rig.Setup) {
+func (c *Case) Use(s rig.Setup) {
 	if s.Values != nil {
 		c.Values = slices.Clone(s.Values)
 	}

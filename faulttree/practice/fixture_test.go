@@ -66,7 +66,7 @@ func fault(id string, e ...rig.Edit) *rig.Fault {
 
 // catalogue is a few faults that the trailer can have.
 func catalogue() []*rig.Fault {
-	loose := fault("high-resistance-neutral", rig.Edit{Kind: rig.Resist, Parts: []string{"tap.n"}, Ohms: rig.Amount{Severity: true, Factor: 1}})
+	loose := fault("high-resistance-neutral", rig.Edit{Kind: rig.Resist, Parts: []string{"tap.n"}, Ohms: rig.EditValue{Severity: true, Factor: 1}})
 	loose.Severity = &rig.Param{Name: "severity", Unit: rig.Ohms, Value: 3, From: 0.3, To: 100, Log: true}
 	return []*rig.Fault{
 		fault("open-ground", rig.Edit{Kind: rig.Open, Parts: []string{"tap.g"}}),
@@ -74,9 +74,9 @@ func catalogue() []*rig.Fault {
 		fault("supply-dead", rig.Edit{Kind: rig.Open, Parts: []string{"tap.l1"}}),
 		loose,
 		fault("not-here", rig.Edit{Kind: rig.Open, Parts: []string{"generator-bond"}}),
-		fault("meter-hold", rig.Edit{Kind: rig.Meter, Mistake: rig.HoldLeftOn}),
-		fault("meter-weak", rig.Edit{Kind: rig.Meter, Mistake: rig.BrokenLead}),
-		fault("meter-amp-jack", rig.Edit{Kind: rig.Meter, Mistake: rig.AmpereJack}),
+		fault("meter-hold", rig.Edit{Kind: rig.Misuse, Mistake: rig.HoldLeftOn}),
+		fault("meter-weak", rig.Edit{Kind: rig.Misuse, Mistake: rig.BrokenLead}),
+		fault("meter-amp-jack", rig.Edit{Kind: rig.Misuse, Mistake: rig.AmpereJack}),
 	}
 }
 

@@ -18,21 +18,21 @@ type Book struct {
 
 // Review is how an attempt went.
 type Review struct {
-	Named    string
-	Right    bool     // what was named is there
-	Truth    []string // all that there was to find
-	Readings []Act    // in order
-	Count    int      // how many readings
-	Way      Way      // the tree's own
-	Suspects []Suspect
-	Dangers  []Danger
-	Proved   bool // the meter was put on a source known to be live
-	HeldOn   int  // readings taken with the hold on
+	Named      string
+	Right      bool     // what was named is there
+	Truth      []string // all that there was to find
+	Readings   []Act    // in order
+	Count      int      // how many readings
+	Way        Way      // the tree's own
+	Suspects   []Suspect
+	UnsafeActs []UnsafeAct
+	Proved     bool // the meter was put on a source known to be live
+	HeldOn     int  // readings taken with the hold on
 }
 
 // Review looks back on an attempt that has ended or not.
 func (c Case) Review(a Attempt, b Book) (Review, error) {
-	r := Review{Named: a.Named, Truth: c.Truth(), Readings: a.Readings(), Dangers: c.Unsafe(a, b.Danger)}
+	r := Review{Named: a.Named, Truth: c.Truth(), Readings: a.Readings(), UnsafeActs: c.Unsafe(a, b.Danger)}
 	r.Count = len(r.Readings)
 	r.Right = slices.Contains(r.Truth, a.Named)
 	for _, act := range r.Readings {

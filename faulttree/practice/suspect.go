@@ -24,7 +24,7 @@ type Suspect struct {
 }
 
 // readings of a suspect that could not be had are shown so.
-const notHad = "—"
+const notRead = "—"
 
 // suspects tries every fault of a catalogue against the readings, the best
 // first. With no readings every suspect fits equally.
@@ -56,7 +56,7 @@ func (c Case) suspects(catalogue []*rig.Fault, a Attempt, model faulttree.Meter)
 			if err != nil {
 				continue // the circuit can not be solved with this number: it is no suspect
 			}
-			if best == nil || better(s, *best) < 0 {
+			if best == nil || compareSuspects(s, *best) < 0 {
 				best = &s
 			}
 		}
@@ -64,7 +64,7 @@ func (c Case) suspects(catalogue []*rig.Fault, a Attempt, model faulttree.Meter)
 			out = append(out, *best)
 		}
 	}
-	slices.SortStableFunc(out, better)
+	slices.SortStableFunc(out, compareSuspects)
 	return out, nil
 }
 
@@ -94,8 +94,8 @@ func (c Case) ways(f *rig.Fault) []rig.Applied {
 	return out
 }
 
-// better orders suspects: more readings explained, then nearer ones.
-func better(a, b Suspect) int {
+// compareSuspects orders suspects: more readings explained, then nearer ones.
+func compareSuspects(a, b Suspect) int {
 	return cmp.Or(cmp.Compare(b.Fitted, a.Fitted), cmp.Compare(a.gap, b.gap))
 }
 
@@ -103,13 +103,13 @@ func better(a, b Suspect) int {
 func compare(s Suspect, taken, shown []Act, model faulttree.Meter) Suspect {
 	for i, t := range taken {
 		if i >= len(shown) || shown[i].Kind == Reject {
-			s.Shows, s.Fits = append(s.Shows, notHad), append(s.Fits, false)
+			s.Shows, s.Fits = append(s.Shows, notRead), append(s.Fits, false)
 			continue
 		}
-		fits, gap := alike(t, shown[i], model)
+		fits, gap := sameDisplay(t, shown[i], model)
 		text := shown[i].Shown
 		if text == "" {
-			text = notHad
+			text = notRead
 		}
 		s.Shows, s.Fits = append(s.Shows, text), append(s.Fits, fits)
 		s.gap += gap
@@ -120,16 +120,16 @@ func compare(s Suspect, taken, shown []Act, model faulttree.Meter) Suspect {
 	return s
 }
 
-// near is what no learner would take for a difference, whatever the meter
+// indistinct is what no learner would take for a difference, whatever the meter
 // resolves: no two vehicles are that equal. Common practice, no source.
-var near = map[faulttree.Unit]faulttree.Amount{
+var indistinct = map[faulttree.Unit]faulttree.Amount{
 	faulttree.VoltsAC: faulttree.One, faulttree.VoltsDC: faulttree.One / 20, faulttree.Ohms: 3 * faulttree.One / 10,
 	faulttree.AmpsAC: faulttree.One / 10, faulttree.AmpsDC: faulttree.One / 10,
 }
 
-// alike reports whether two displays say the same as far as the meter can
+// sameDisplay reports whether two displays say the same as far as the meter can
 // tell, and how far apart they are: 0 is equal, 1 is different altogether.
-func alike(a, b Act, model faulttree.Meter) (bool, float64) {
+func sameDisplay(a, b Act, model faulttree.Meter) (bool, float64) {
 	if !a.Numeric() || !b.Numeric() {
 		same := a.Shown == b.Shown && a.Hazard == b.Hazard
 		if same {
@@ -140,7 +140,7 @@ func alike(a, b Act, model faulttree.Meter) (bool, float64) {
 	q := faulttree.Quantity{Unit: a.Setting.Function.Unit()}
 	x, y := float64(a.reading.Low+a.reading.High)/2, float64(b.reading.Low+b.reading.High)/2
 	room := float64(model.Uncertainty(a.reading, q)+model.Uncertainty(b.reading, q)) / 2
-	room = max(room, 0.02*math.Abs(x), float64(near[q.Unit]))
+	room = max(room, 0.02*math.Abs(x), float64(indistinct[q.Unit]))
 	gap := math.Abs(x - y)
 	return gap <= room, gap / max(math.Abs(x), math.Abs(y), room, 1)
 }

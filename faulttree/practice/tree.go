@@ -24,11 +24,11 @@ type Way struct {
 // before.
 const longest = 3000
 
-// guide walks a tree through a case.
-type guide struct {
+// caseWalker walks a tree through a case.
+type caseWalker struct {
 	c     Case
 	bench *rig.Bench
-	meter *meter.Meter
+	meter *meter.Multimeter
 	legs  []string
 	ends  []Way
 	open  map[string]bool // what stands open in the case
@@ -45,15 +45,15 @@ func (c Case) Walk(forest *faulttree.Forest, tree string, model faulttree.Meter)
 	if err != nil {
 		return Way{}, err
 	}
-	circuit, blunders := split(c.Faults)
+	circuit, mistakes := split(c.Faults)
 	if err := bench.Set(rig.Setup{Values: c.Values, Faults: circuit}); err != nil {
 		return Way{}, err
 	}
-	g := &guide{c: c, bench: bench, meter: meter.New(meter.NewFace(model), nil), legs: c.Rig.Legs()}
+	g := &caseWalker{c: c, bench: bench, meter: meter.New(meter.NewFace(model), nil), legs: c.Rig.Legs()}
 	if g.open, err = bench.Opened(); err != nil {
 		return Way{}, err
 	}
-	g.meter.Apply(blunders)
+	g.meter.Apply(mistakes)
 	w, err := faulttree.Begin(forest, faulttree.Ref{Tree: tree}, faulttree.Qualified, model)
 	if err != nil {
 		return Way{}, err
@@ -72,7 +72,7 @@ func (c Case) Walk(forest *faulttree.Forest, tree string, model faulttree.Meter)
 }
 
 // end notes where a walk ended.
-func (g *guide) end(w faulttree.Walk) error {
+func (g *caseWalker) end(w faulttree.Walk) error {
 	result, _ := w.Finding()
 	names := slices.ContainsFunc(g.c.Truth(), func(id string) bool {
 		return slices.Contains(result.Finding.Faults, id) || id == NoFault && len(result.Finding.Faults) == 0
@@ -82,7 +82,7 @@ func (g *guide) end(w faulttree.Walk) error {
 }
 
 // answers is what the case answers to the step a walk stands on.
-func (g *guide) answers(w faulttree.Walk) ([]faulttree.Answer, error) {
+func (g *caseWalker) answers(w faulttree.Walk) ([]faulttree.Answer, error) {
 	switch step := w.Step(); step.Kind {
 	case faulttree.KindObserve:
 		return step.Fitting(g.holds, g.stands), nil
@@ -97,8 +97,8 @@ func (g *guide) answers(w faulttree.Walk) ([]faulttree.Answer, error) {
 }
 
 // reading is what the meter shows of a quantity, in the state that it names.
-func (g *guide) reading(q faulttree.Quantity) faulttree.Reading {
-	shown, err := g.meter.Read(meter.In(g.bench, rig.Of(q, g.legs)), q)
+func (g *caseWalker) reading(q faulttree.Quantity) faulttree.Reading {
+	shown, err := g.meter.Read(meter.In(g.bench, rig.StateFor(q, g.legs)), q)
 	if err != nil {
 		return faulttree.NotTaken(err.Error())
 	}
@@ -106,11 +106,11 @@ func (g *guide) reading(q faulttree.Quantity) faulttree.Reading {
 }
 
 // holds reports whether a condition on a choice holds by the solved value.
-func (g *guide) holds(when faulttree.When) bool {
-	m, err := g.bench.MeasureIn(when.Quantity, rig.Of(when.Quantity, g.legs), rig.HighImpedance)
+func (g *caseWalker) holds(when faulttree.When) bool {
+	m, err := g.bench.MeasureIn(when.Quantity, rig.StateFor(when.Quantity, g.legs), rig.HighImpedance)
 	x := cmplx.Abs(m.Value) * float64(faulttree.One)
 	return err == nil && m.Defined && x < math.MaxInt64/2 && when.Span.Contains(faulttree.Amount(x))
 }
 
 // stands reports whether a device stands open in the vehicle as it failed.
-func (g *guide) stands(device string) bool { return g.open[device] }
+func (g *caseWalker) stands(device string) bool { return g.open[device] }

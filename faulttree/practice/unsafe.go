@@ -17,28 +17,28 @@ const (
 	PluggedUnder = "plugged-under-load"
 )
 
-// Danger is an act of an attempt that would have been dangerous.
-type Danger struct {
+// UnsafeAct is an act of an attempt that would have been dangerous.
+type UnsafeAct struct {
 	Rule string
 	Act  int    // index into the attempt's acts
 	Text string // a sentence for the learner
 	Card string // a caution or card of the handbook that explains it
 }
 
-// watch follows an attempt and keeps what is known of the body.
-type watch struct {
+// unsafeWatch follows an attempt and keeps what is known of the body.
+type unsafeWatch struct {
 	c      Case
 	limit  faulttree.Amount // body to earth from here on can hurt
 	off    map[string]bool
 	loads  map[string]bool
 	proved bool
-	seen   *sight // the last reading of body to earth
-	out    []Danger
+	seen   *bodyReading // the last reading of body to earth
+	out    []UnsafeAct
 	told   map[string]bool
 }
 
-// sight is a reading of body to earth and the state it was taken in.
-type sight struct {
+// bodyReading is a reading of body to earth and the state it was taken in.
+type bodyReading struct {
 	volts      faulttree.Amount
 	off, loads map[string]bool
 }
@@ -46,8 +46,8 @@ type sight struct {
 // Unsafe lists the acts of an attempt that would have been dangerous, each
 // rule at the first act that breaks it in one state. Limit is the voltage of a
 // body to earth that can hurt.
-func (c Case) Unsafe(a Attempt, limit faulttree.Amount) []Danger {
-	w := &watch{c: c, limit: limit, off: map[string]bool{}, loads: maps.Clone(c.Loads), told: map[string]bool{}}
+func (c Case) Unsafe(a Attempt, limit faulttree.Amount) []UnsafeAct {
+	w := &unsafeWatch{c: c, limit: limit, off: map[string]bool{}, loads: maps.Clone(c.Loads), told: map[string]bool{}}
 	if w.loads == nil {
 		w.loads = map[string]bool{}
 	}
@@ -60,7 +60,7 @@ func (c Case) Unsafe(a Attempt, limit faulttree.Amount) []Danger {
 	return w.out
 }
 
-func (w *watch) see(i int, a Act) {
+func (w *unsafeWatch) see(i int, a Act) {
 	switch a.Kind {
 	case Read, Prove:
 		w.read(i, a)
@@ -78,7 +78,7 @@ func (w *watch) see(i int, a Act) {
 
 // underPower reports whether a plug has a breaker ahead of it that is on, and
 // nothing else is pulled on the way.
-func (w *watch) underPower(name string) bool {
+func (w *unsafeWatch) underPower(name string) bool {
 	breaker := false
 	for _, s := range w.c.Rig.Switches {
 		breaker = breaker || s.Name == "pedestal"
@@ -89,7 +89,7 @@ func (w *watch) underPower(name string) bool {
 	return breaker && !w.off["pedestal"]
 }
 
-func (w *watch) read(i int, a Act) {
+func (w *unsafeWatch) read(i int, a Act) {
 	f := a.Setting.Function
 	switch {
 	case a.Hazard && a.Setting.Jack == meter.AmpereJack:
@@ -108,12 +108,12 @@ func (w *watch) read(i int, a Act) {
 	}
 	points := []string{a.Red, a.Black}
 	if slices.Contains(points, "body") && (slices.Contains(points, "earth") || slices.Contains(points, "0")) && w.proved {
-		w.seen = &sight{volts, maps.Clone(w.off), maps.Clone(w.loads)}
+		w.seen = &bodyReading{volts, maps.Clone(w.off), maps.Clone(w.loads)}
 	}
 }
 
 // touch is a hand on the body.
-func (w *watch) touch(i int) {
+func (w *unsafeWatch) touch(i int) {
 	switch {
 	case w.dead():
 	case w.seen != nil && w.seen.volts >= w.limit && w.within(w.seen):
@@ -128,7 +128,7 @@ func (w *watch) touch(i int) {
 }
 
 // dead reports whether the plug is out: the breaker alone is not enough.
-func (w *watch) dead() bool {
+func (w *unsafeWatch) dead() bool {
 	for _, s := range w.c.Rig.Switches {
 		if (s.Name == "plug" || s.Name == "adapter") && w.off[s.Name] {
 			return true
@@ -138,7 +138,7 @@ func (w *watch) dead() bool {
 }
 
 // within reports whether nothing is on now that was off when s was taken.
-func (w *watch) within(s *sight) bool {
+func (w *unsafeWatch) within(s *bodyReading) bool {
 	for name, off := range w.off {
 		if !off && s.off[name] {
 			return false
@@ -153,10 +153,10 @@ func (w *watch) within(s *sight) bool {
 }
 
 // add notes a danger; the same rule with the same words is noted once.
-func (w *watch) add(rule string, act int, text, card string) {
+func (w *unsafeWatch) add(rule string, act int, text, card string) {
 	if w.told[rule+text] {
 		return
 	}
 	w.told[rule+text] = true
-	w.out = append(w.out, Danger{rule, act, text, card})
+	w.out = append(w.out, UnsafeAct{rule, act, text, card})
 }

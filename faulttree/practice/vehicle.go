@@ -15,7 +15,7 @@ import (
 type Vehicle struct {
 	c      Case
 	bench  *rig.Bench
-	meter  *meter.Meter
+	meter  *meter.Multimeter
 	off    map[string]bool
 	loads  map[string]bool
 	within bool // the learner is inside
@@ -37,8 +37,8 @@ func (c Case) on(bench *rig.Bench, face *meter.Face) (*Vehicle, error) {
 	if c.Direct() {
 		v.meter.Setting.Function = meter.VoltsDC
 	}
-	circuit, blunders := split(c.Faults)
-	v.meter.Apply(blunders)
+	circuit, mistakes := split(c.Faults)
+	v.meter.Apply(mistakes)
 	if err := bench.Set(rig.Setup{Values: c.Values, Faults: circuit}); err != nil {
 		return nil, err
 	}
@@ -159,7 +159,7 @@ func (v *Vehicle) mustGo(a Act) Kind {
 // hidden says why the tips do not get at a point, "" where they do.
 func (v *Vehicle) hidden(a Act) string {
 	for _, point := range []string{a.Red, a.Black} {
-		by := v.c.reach(point)
+		by := v.c.coveredBy(point)
 		if by == "" || v.off[by] {
 			continue
 		}

@@ -57,7 +57,7 @@ func (p *prover) coverage(n *node) {
 	var taken []region
 	var number []int // of the branch that a taken region belongs to
 	for i, r := range all {
-		if !sp.holds(r) {
+		if !sp.mayHold(r) {
 			p.report(n.pos(s.Branches[i].Exit), ruleEmptyBranch, "%s takes no reading", branchName(s, i))
 			continue
 		}
@@ -108,7 +108,7 @@ func branchName(s *faulttree.Step, i int) string {
 // V, sum = 240 V" where a step has several quantities.
 func witness(s *faulttree.Step, sp space, r region) string {
 	point, v := sp.find(r)
-	if v != found {
+	if v != feasible {
 		return "some reading"
 	}
 	if len(s.Measure) == 1 && len(s.Derive) == 0 {

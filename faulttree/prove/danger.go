@@ -39,11 +39,11 @@ func (p *prover) dangerBranch(n *node, sp space, i int, r region, v int, limit f
 		out[v] = out[v].Meet(s)
 		return out
 	}
-	hurts := slices.ContainsFunc(q.Harmful(limit), func(h faulttree.Span) bool { return sp.holds(narrowed(h)) })
+	hurts := slices.ContainsFunc(q.Harmful(limit), func(h faulttree.Span) bool { return sp.mayHold(narrowed(h)) })
 	if !hurts {
 		return
 	}
-	if sp.holds(narrowed(q.Harmless(limit))) {
+	if sp.mayHold(narrowed(q.Harmless(limit))) {
 		p.report(n.pos(n.step.Branches[i].Exit), ruleDangerCrossed,
 			"%s takes readings of %s on both sides of its danger limit, %s", branchName(n.step, i), q.ID, limit.With(q.Unit)).
 			Hint = "end one branch on " + n.step.Measure[v].Name + " at the limit and begin the next there"

@@ -40,13 +40,13 @@ func newSpace(s *faulttree.Step) (space, bool) {
 	return sp, true
 }
 
-// verdict is what the search for a point of a region found.
-type verdict uint8
+// feasibility says whether a reading lies in a region.
+type feasibility uint8
 
 const (
-	nothing verdict = iota // no reading lies in it
-	found                  // a reading does
-	unknown                // neither could be shown
+	infeasible feasibility = iota // no reading lies in it
+	feasible                      // a reading does
+	undecided                     // neither could be shown
 )
 
 // inequality is Σ factor[i]·x[i] <= most over whole numbers of billionths.
@@ -62,15 +62,15 @@ type inequality struct {
 // contradiction is a proof; each sum is divided by the common divisor of its
 // factors and rounded down, which loses no reading. Only where a factor above
 // one is eliminated can the choice backwards run into a part without whole
-// numbers; then other values are tried, and the verdict may be unknown.
+// numbers; then other values are tried, and the region may be left undecided.
 //
 // Method: J. Fourier 1826, T. Motzkin 1936; public mathematics.
-func (sp space) find(r region) ([]faulttree.Amount, verdict) {
+func (sp space) find(r region) ([]faulttree.Amount, feasibility) {
 	if r.empty() {
-		return nil, nothing
+		return nil, infeasible
 	}
 	if len(sp.factors) == 0 {
-		return pick(r), found
+		return pick(r), feasible
 	}
 	work := sp.work
 	if work == nil {
@@ -82,35 +82,35 @@ func (sp space) find(r region) ([]faulttree.Amount, verdict) {
 	for v := sp.vars; v > 0; v-- {
 		next, possible := eliminate(levels[v], v-1, work)
 		if !possible {
-			return nil, nothing
+			return nil, infeasible
 		}
 		if *work < 0 {
-			return nil, unknown
+			return nil, undecided
 		}
 		levels[v-1] = next
 	}
 	tries := 200
 	point := make([]*big.Int, 0, sp.vars)
 	if point = choose(levels, point, &tries); point == nil {
-		return nil, unknown
+		return nil, undecided
 	}
 	out := make([]faulttree.Amount, sp.vars)
 	for i, x := range point {
 		if !x.IsInt64() {
-			return nil, unknown
+			return nil, undecided
 		}
 		out[i] = faulttree.Amount(x.Int64())
 	}
-	return out, found
+	return out, feasible
 }
 
-// holds reports whether r may hold a reading; it errs to yes.
-func (sp space) holds(r region) bool {
+// mayHold reports whether r may hold a reading; it errs to yes.
+func (sp space) mayHold(r region) bool {
 	if r.empty() || len(sp.factors) == 0 {
 		return !r.empty()
 	}
 	_, v := sp.find(r)
-	return v != nothing
+	return v != infeasible
 }
 
 func (sp space) inequalities(r region) []inequality {
@@ -162,9 +162,9 @@ func eliminate(list []inequality, v int, work *int) ([]inequality, bool) {
 	for _, u := range upper {
 		for _, l := range lower {
 			a, b := new(big.Int).Neg(l.factor[v]), u.factor[v]
-			sum := inequality{most: weigh(a, u.most, b, l.most)}
+			sum := inequality{most: combine(a, u.most, b, l.most)}
 			for i := range v {
-				sum.factor = append(sum.factor, weigh(a, u.factor[i], b, l.factor[i]))
+				sum.factor = append(sum.factor, combine(a, u.factor[i], b, l.factor[i]))
 			}
 			out = append(out, sum)
 		}
@@ -185,8 +185,8 @@ func eliminate(list []inequality, v int, work *int) ([]inequality, bool) {
 	return kept, true
 }
 
-// weigh is a·x + b·y.
-func weigh(a, x, b, y *big.Int) *big.Int {
+// combine is a·x + b·y.
+func combine(a, x, b, y *big.Int) *big.Int {
 	sum := new(big.Int).Mul(a, x)
 	return sum.Add(sum, new(big.Int).Mul(b, y))
 }

@@ -40,9 +40,9 @@ func (r region) meet(t region) region {
 func (sp space) comparePolytopes(domain region, branches []region, work *int) cover {
 	c := cover{complete: true}
 	sp.work = work
-	look := func(r region) verdict {
+	look := func(r region) feasibility {
 		if *work < 0 {
-			return unknown
+			return undecided
 		}
 		_, v := sp.find(r)
 		return v
@@ -51,9 +51,9 @@ func (sp space) comparePolytopes(domain region, branches []region, work *int) co
 		for j := i + 1; j < len(branches) && len(c.overlaps) < mostShown; j++ {
 			both := a.meet(branches[j])
 			switch look(both) {
-			case found:
+			case feasible:
 				c.overlap(i, j, both)
-			case unknown:
+			case undecided:
 				c.complete = false
 			}
 		}
@@ -63,7 +63,7 @@ func (sp space) comparePolytopes(domain region, branches []region, work *int) co
 		var next []region
 		for _, r := range left {
 			for _, piece := range without(r, b) {
-				if look(piece) != nothing {
+				if look(piece) != infeasible {
 					next = append(next, piece)
 				}
 			}
@@ -75,7 +75,7 @@ func (sp space) comparePolytopes(domain region, branches []region, work *int) co
 		}
 	}
 	for _, r := range left {
-		if look(r) == found {
+		if look(r) == feasible {
 			c.gap(r)
 		} else {
 			c.complete = false

@@ -120,13 +120,13 @@ func TestDerivedAgainstGrid(t *testing.T) {
 		}
 		for _, g := range got.gaps {
 			point, v := sp.find(g)
-			if v != found || !domain.contains(sp.values(point)) || len(takers(branches, sp.values(point))) > 0 {
+			if v != feasible || !domain.contains(sp.values(point)) || len(takers(branches, sp.values(point))) > 0 {
 				t.Fatalf("space %d: %v is no gap, at %v\n%v %v", i, g, point, sp, branches)
 			}
 		}
 		for _, o := range got.overlaps {
 			point, v := sp.find(o.where)
-			if in := takers(branches, sp.values(point)); v != found || !slices.Contains(in, o.first) || !slices.Contains(in, o.second) {
+			if in := takers(branches, sp.values(point)); v != feasible || !slices.Contains(in, o.first) || !slices.Contains(in, o.second) {
 				t.Fatalf("space %d: %v is no overlap, at %v\n%v %v", i, o, point, sp, branches)
 			}
 		}
@@ -182,11 +182,11 @@ func TestSumsOfInclusiveBounds(t *testing.T) {
 	domain := region{span(0, 0), span(0, 0), faulttree.Everything()}
 	low := region{span(0, 10*volt+1), span(0, 10*volt+1), faulttree.Everything()}
 	sum := region{span(0, 0), span(0, 0), span(20*volt+1, 0)}
-	if point, v := sp.find(low.meet(sum)); v != nothing {
+	if point, v := sp.find(low.meet(sum)); v != infeasible {
 		t.Errorf("to 10 V each and above 20 V together meet at %v", point)
 	}
 	sum[2].From = 20 * volt
-	if point, v := sp.find(low.meet(sum)); v != found || point[0] != 10*volt || point[1] != 10*volt {
+	if point, v := sp.find(low.meet(sum)); v != feasible || point[0] != 10*volt || point[1] != 10*volt {
 		t.Errorf("to 10 V each and from 20 V together: %v, %v", point, v)
 	}
 	work := forestWork

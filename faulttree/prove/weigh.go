@@ -38,7 +38,7 @@ func (p *prover) weighings() {
 				continue
 			}
 			d := p.report(firstValid(v.Pos, n.step.Pos), ruleWeighUnread, "step %s weighs %s, which no way to it measures", n.step.ID, v.Quantity.ID)
-			d.Hint = instead(v.Quantity.ID, slices.Sorted(maps.Keys(read)))
+			d.Hint = measuredInstead(v.Quantity.ID, slices.Sorted(maps.Keys(read)))
 		}
 	}
 }
@@ -46,9 +46,9 @@ func (p *prover) weighings() {
 // mostNamed is how many quantities a hint lists.
 const mostNamed = 6
 
-// instead names what could be weighed: what has a name like that of quantity,
+// measuredInstead names what could be weighed: what has a name like that of quantity,
 // else all there is.
-func instead(quantity string, measured []string) string {
+func measuredInstead(quantity string, measured []string) string {
 	near := source.DidYouMean(quantity, measured)
 	switch {
 	case near != "":

@@ -19,25 +19,25 @@ const mostKept = 256
 // the compiled circuits, so that vehicles that differ in numbers only are
 // solved without compiling. It must not be used by two goroutines at once.
 type Bench struct {
-	rig     *Rig
-	setup   Setup
-	values  []float64 // after the faults' own settings
-	ways    map[way]int
-	marks   map[string]int
-	mark    int // which faults are in force, for the key of a circuit
-	age     uint64
-	kept    map[key]*wired
-	settled map[key]settled
-	legs    []string
-	devices []string // runs of breakers, in order
-	nodes   map[string]bool
-	steady  bool // a part gives direct current
-	gauge   float64
-	metres  float64 // the diameter of a wire of this gauge: the last one asked for
+	rig        *Rig
+	setup      Setup
+	values     []float64 // after the faults' own settings
+	variantIDs map[variantKey]int
+	faultSets  map[string]int
+	faultSet   int // which faults are in force, for the key of a circuit
+	age        uint64
+	kept       map[key]*wired
+	devicesAt  map[key]deviceState
+	legs       []string
+	devices    []string // runs of breakers, in order
+	nodes      map[string]bool
+	steady     bool // a part gives direct current
+	gauge      float64
+	metres     float64 // the diameter of a wire of this gauge: the last one asked for
 }
 
-// way is one way in which one fault is made.
-type way struct {
+// variantKey is one way in which one fault is made.
+type variantKey struct {
 	fault   *Fault
 	variant int
 }
@@ -55,8 +55,8 @@ type key struct {
 	probe   bool   // sources silent, a unit current for ohms
 }
 
-// settled is what the protective devices came to in one state.
-type settled struct {
+// deviceState is what the protective devices came to in one state.
+type deviceState struct {
 	age     uint64
 	tripped uint64
 	charge  uint64
@@ -67,7 +67,7 @@ func NewBench(r *Rig) (*Bench, error) {
 	if len(r.Switches) > 64 {
 		return nil, fmt.Errorf("rig %s has %d switches; at most 64 are possible", r.ID, len(r.Switches))
 	}
-	b := &Bench{rig: r, legs: r.Legs(), ways: map[way]int{}, marks: map[string]int{"": 0}, kept: map[key]*wired{}, settled: map[key]settled{}, nodes: map[string]bool{}}
+	b := &Bench{rig: r, legs: r.Legs(), variantIDs: map[variantKey]int{}, faultSets: map[string]int{"": 0}, kept: map[key]*wired{}, devicesAt: map[key]deviceState{}, nodes: map[string]bool{}}
 	for _, p := range r.Parts {
 		b.nodes[p.A], b.nodes[p.B] = true, true
 		b.steady = b.steady || p.Kind == Charger || p.Kind == Source && p.Direct
@@ -121,14 +121,14 @@ func (b *Bench) Set(s Setup) error {
 				return fmt.Errorf("the severity of fault %w", err)
 			}
 		}
-		one := way{a.Fault, a.Variant}
-		if _, known := b.ways[one]; !known {
+		one := variantKey{a.Fault, a.Variant}
+		if _, known := b.variantIDs[one]; !known {
 			if v := a.Fault.Variants[a.Variant]; !v.FitsIn(b.rig) {
 				return fmt.Errorf("fault %s, %s, does not fit in rig %s", a.Fault.ID, v.Text, b.rig.ID)
 			}
-			b.ways[one] = len(b.ways)
+			b.variantIDs[one] = len(b.variantIDs)
 		}
-		fmt.Fprintf(&mark, "%d ", b.ways[one])
+		fmt.Fprintf(&mark, "%d ", b.variantIDs[one])
 		for _, e := range a.Fault.Variants[a.Variant].Edits {
 			if e.Kind != Set {
 				continue
@@ -144,12 +144,12 @@ func (b *Bench) Set(s Setup) error {
 		}
 	}
 	b.setup = s
-	n, ok := b.marks[mark.String()]
+	n, ok := b.faultSets[mark.String()]
 	if !ok {
-		n = len(b.marks)
-		b.marks[mark.String()] = n
+		n = len(b.faultSets)
+		b.faultSets[mark.String()] = n
 	}
-	b.mark = n
+	b.faultSet = n
 	b.age++
 	return nil
 }
@@ -175,7 +175,7 @@ func (r *Rig) settings(e Edit) []int {
 
 // state is a key for what a person has switched.
 func (b *Bench) state(st State, direct bool) key {
-	k := key{direct: direct, faults: b.mark, clamp: None}
+	k := key{direct: direct, faults: b.faultSet, clamp: None}
 	for i, s := range b.rig.Switches {
 		off, said := st.Off[s.Name]
 		if off || !said && s.Off {
@@ -197,7 +197,7 @@ func (b *Bench) state(st State, direct bool) key {
 func (b *Bench) solve(st State, direct bool) (*wired, key, error) {
 	k := b.state(st, direct)
 	start := k
-	if s, ok := b.settled[start]; ok && s.age == b.age {
+	if s, ok := b.devicesAt[start]; ok && s.age == b.age {
 		k.tripped, k.charge = s.tripped, s.charge
 		w, err := b.wired(k)
 		return w, k, err
@@ -214,14 +214,14 @@ func (b *Bench) solve(st State, direct bool) (*wired, key, error) {
 		if err != nil {
 			return nil, k, err
 		}
-		if next := b.trips(w, k); next != k {
+		if next := b.switched(w, k); next != k {
 			k = next
 			continue
 		}
-		if len(b.settled) > 4*mostKept {
-			clear(b.settled)
+		if len(b.devicesAt) > 4*mostKept {
+			clear(b.devicesAt)
 		}
-		b.settled[start] = settled{b.age, k.tripped, k.charge}
+		b.devicesAt[start] = deviceState{b.age, k.tripped, k.charge}
 		return w, k, nil
 	}
 	return nil, k, fmt.Errorf("rig %s: its chargers and protective devices come to no rest", b.rig.ID)
@@ -255,10 +255,10 @@ func (b *Bench) wired(k key) (*wired, error) {
 	return w, nil
 }
 
-// trips is the key after the quickest device that the currents of w would open
+// switched is the key after the quickest device that the currents of w would open
 // has opened, and after chargers have found their mode; the same key if
 // nothing moves.
-func (b *Bench) trips(w *wired, k key) key {
+func (b *Bench) switched(w *wired, k key) key {
 	worst, at := 1.0, -1
 	for d, run := range b.devices {
 		if k.tripped&(1<<d) != 0 {
@@ -389,5 +389,5 @@ func (b *Bench) Voltage(st State, x, y string) (volts complex128, ok bool, err e
 // Measure is what the probes see of a quantity in the state it is read in, with
 // the loads of all legs on where it asks for loads.
 func (b *Bench) Measure(q faulttree.Quantity, in Input) (Measured, error) {
-	return b.MeasureIn(q, Of(q, b.legs), in)
+	return b.MeasureIn(q, StateFor(q, b.legs), in)
 }

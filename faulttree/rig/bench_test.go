@@ -131,7 +131,7 @@ func TestCancellation(t *testing.T) {
 	lost := rig.Edit{Kind: rig.Open, Parts: []string{"cord.g"}}
 	body := volts("body-earth", "body", "earth")
 	near(t, "both legs", read(t, bench(t, fault(lost)), body), 0, 0.5)
-	turn := rig.Edit{Kind: rig.Set, Parts: []string{"source.l2"}, Attr: rig.AttrDegrees, Value: rig.Amount{Fixed: -120}}
+	turn := rig.Edit{Kind: rig.Set, Parts: []string{"source.l2"}, Attr: rig.AttrDegrees, Value: rig.EditValue{Fixed: -120}}
 	b := bench(t, fault(lost, turn, rig.Edit{Kind: rig.Open, Parts: []string{"filter-n"}}))
 	near(t, "wye, no filter to neutral", read(t, b, body), 60, 6)
 	b = bench(t, fault(lost, rig.Edit{Kind: rig.Open, Parts: []string{"filter-l2"}}))
@@ -181,10 +181,10 @@ func TestNumbersChangeWithoutCompiling(t *testing.T) {
 
 // Two faults of the same name, such as one read twice, are two faults.
 func TestFaultsAreToldApartByWhatTheyAre(t *testing.T) {
-	b := bench(t, fault(rig.Edit{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.Amount{Fixed: 1}}))
+	b := bench(t, fault(rig.Edit{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.EditValue{Fixed: 1}}))
 	q := volts("panel.l1-n@loaded", "panel.l1", "panel.n", faulttree.Loaded)
 	first := read(t, b, q)
-	if err := b.Set(rig.Setup{Faults: []rig.Applied{fault(rig.Edit{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.Amount{Fixed: 5}})}}); err != nil {
+	if err := b.Set(rig.Setup{Faults: []rig.Applied{fault(rig.Edit{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.EditValue{Fixed: 5}})}}); err != nil {
 		t.Fatal(err)
 	}
 	if second := read(t, b, q); second > first-5 {
@@ -214,7 +214,7 @@ func TestABadRigIsRefused(t *testing.T) {
 
 func TestAnAbsurdSeverityIsRefused(t *testing.T) {
 	f := &rig.Fault{ID: "made", Severity: &rig.Param{Name: "made", Unit: rig.Ohms, Value: 1, From: 0.1, To: 10},
-		Variants: []rig.Variant{{Edits: []rig.Edit{{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.Amount{Severity: true, Factor: 1}}}}}}
+		Variants: []rig.Variant{{Edits: []rig.Edit{{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.EditValue{Severity: true, Factor: 1}}}}}}
 	b := bench(t)
 	for _, severity := range []float64{-1, 1e99, math.NaN()} {
 		if err := b.Set(rig.Setup{Faults: []rig.Applied{{Fault: f, Severity: severity}}}); err == nil {

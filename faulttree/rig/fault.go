@@ -38,22 +38,22 @@ const (
 	Swap                        // the far ends of two Parts are exchanged
 	Replace                     // source Parts get Volts at Degrees
 	Set                         // attribute Attr of Parts or runs takes Value; without Parts, the frequency does
-	Meter                       // the meter is used wrongly, see Mistake
+	Misuse                      // the meter is used wrongly, see Mistake
 )
 
 func (k EditKind) String() string {
 	return [...]string{"", "open", "resistance", "connect", "swap", "replace", "set", "meter"}[k]
 }
 
-// Amount is a number of an edit: fixed, or the fault's severity times Factor.
-type Amount struct {
+// EditValue is a number of an edit: fixed, or the fault's severity times Factor.
+type EditValue struct {
 	Fixed    float64
 	Severity bool
 	Factor   float64
 }
 
 // Of is the number at a severity.
-func (a Amount) Of(severity float64) float64 {
+func (a EditValue) Of(severity float64) float64 {
 	if a.Severity {
 		return severity * a.Factor
 	}
@@ -65,11 +65,11 @@ type Edit struct {
 	Kind           EditKind
 	Parts          []string
 	Nodes          [2]string
-	Ohms           Amount // Resist and Connect
-	Volts, Degrees Amount // Replace
+	Ohms           EditValue // Resist and Connect
+	Volts, Degrees EditValue // Replace
 	Attr           Attribute
-	Value          Amount // Set
-	Switch, Leg    string // Connect: only while this switch is on, or loads of this leg are
+	Value          EditValue // Set
+	Switch, Leg    string    // Connect: only while this switch is on, or loads of this leg are
 	Mistake        Mistake
 	Pos            source.Pos
 }

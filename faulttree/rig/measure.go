@@ -9,13 +9,13 @@ import (
 	"faultwright/faulttree/circuit"
 )
 
-// meter is the input of a voltmeter: 10 MΩ beside 100 pF, or 3 kΩ (common
+// impedance is the input of a voltmeter: 10 MΩ beside 100 pF, or 3 kΩ (common
 // practice, no source).
-func (in Input) meter() circuit.Meter {
+func (in Input) impedance() circuit.MeterInput {
 	if in == LowImpedance {
-		return circuit.Meter{Ohms: 3e3}
+		return circuit.MeterInput{Ohms: 3e3}
 	}
-	return circuit.Meter{Ohms: 10e6, Farads: 100e-12}
+	return circuit.MeterInput{Ohms: 10e6, Farads: 100e-12}
 }
 
 // liveVolts is what an ohmmeter must not find between its probes: its own test
@@ -47,7 +47,7 @@ func (b *Bench) MeasureIn(q faulttree.Quantity, st State, in Input) (Measured, e
 	if err != nil {
 		return Measured{}, err
 	}
-	v, err := w.solver.Reads(w.net.Node(q.Red), w.net.Node(q.Black), in.meter())
+	v, err := w.solver.Reads(w.net.Node(q.Red), w.net.Node(q.Black), in.impedance())
 	return Measured{Value: v, Defined: err == nil, Tripped: b.tripped(k)}, err
 }
 
@@ -61,7 +61,7 @@ func (b *Bench) resistanceBetween(q faulttree.Quantity, st State) (Measured, err
 		if err != nil {
 			return Measured{}, err
 		}
-		v, err := w.solver.Reads(w.net.Node(q.Red), w.net.Node(q.Black), HighImpedance.meter())
+		v, err := w.solver.Reads(w.net.Node(q.Red), w.net.Node(q.Black), HighImpedance.impedance())
 		if err != nil {
 			return Measured{}, err
 		}
@@ -153,7 +153,7 @@ func (b *Bench) Netlist(title string, q faulttree.Quantity, st State, in Input) 
 		return "", err
 	}
 	net := fresh.net.Clone()
-	meter := in.meter()
+	meter := in.impedance()
 	net.Resistor("meter", q.Red, q.Black, meter.Ohms)
 	if meter.Farads > 0 && k.hertz > 0 {
 		net.Capacitor("meter-input", q.Red, q.Black, meter.Farads)

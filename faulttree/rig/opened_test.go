@@ -12,7 +12,7 @@ import (
 // fault opens; circuit-arithmetic, the rig's breaker trips at 67 A.
 func TestOpened(t *testing.T) {
 	short := func(leg string) rig.Edit {
-		return rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "panel.n"}, Ohms: rig.Amount{Fixed: 0.1}, Leg: leg}
+		return rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "panel.n"}, Ohms: rig.EditValue{Fixed: 0.1}, Leg: leg}
 	}
 	for name, c := range map[string]struct {
 		edits []rig.Edit
@@ -24,7 +24,7 @@ func TestOpened(t *testing.T) {
 		"one pole of the breaker": {[]rig.Edit{{Kind: rig.Open, Parts: []string{"main.l2"}}}, []string{"main.l2"}},
 		"both poles":              {[]rig.Edit{{Kind: rig.Open, Parts: []string{"main.l1", "main.l2"}}}, []string{"main", "main.l1", "main.l2"}},
 		"a conductor":             {[]rig.Edit{{Kind: rig.Open, Parts: []string{"cord.n"}}}, []string{"cord.n"}},
-		"a poor contact, no trip": {[]rig.Edit{{Kind: rig.Resist, Parts: []string{"main.l2"}, Ohms: rig.Amount{Fixed: 3}}}, nil},
+		"a poor contact, no trip": {[]rig.Edit{{Kind: rig.Resist, Parts: []string{"main.l2"}, Ohms: rig.EditValue{Fixed: 3}}}, nil},
 	} {
 		b, err := rig.NewBench(small())
 		if err != nil {

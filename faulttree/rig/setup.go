@@ -66,12 +66,12 @@ func group(point string) string {
 	return g
 }
 
-// Of says in which state a quantity is read: what is measured at the pedestal
+// StateFor says in which state a quantity is read: what is measured at the pedestal
 // is measured with nothing plugged in, what is measured on pulled pins with the
 // plug out and all loads connected. A battery's loads are read without its
 // chargers, the tow connector with the engine running. Legs are those whose
 // loads go on.
-func Of(q faulttree.Quantity, legs []string) State {
+func StateFor(q faulttree.Quantity, legs []string) State {
 	off := map[string]bool{}
 	red, black := group(q.Red), group(q.Black)
 	unplugged := q.Has(faulttree.Unplugged)

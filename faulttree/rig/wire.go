@@ -113,7 +113,7 @@ func (w *builder) fault(n int) {
 	r := w.b.rig
 	applied := w.b.setup.Faults[n]
 	for j, e := range applied.Fault.Variants[applied.Variant].Edits {
-		severity := func(a Amount) func(*Bench) float64 {
+		severity := func(a EditValue) func(*Bench) float64 {
 			return func(b *Bench) float64 { return a.Of(b.setup.Faults[n].Severity) }
 		}
 		var at []int
@@ -130,7 +130,7 @@ func (w *builder) fault(n int) {
 				w.add[i] = append(w.add[i], severity(e.Ohms))
 			}
 		case Connect:
-			if w.switched(e.Switch) && w.loaded(e.Leg) {
+			if w.isOn(e.Switch) && w.legOn(e.Leg) {
 				w.resistor(fmt.Sprintf("fault-%d-%d", n+1, j+1), e.Nodes[0], e.Nodes[1], severity(e.Ohms))
 			}
 		case Swap:
@@ -155,8 +155,8 @@ func (r *Rig) partIndex(name string) int {
 	return None
 }
 
-// switched reports whether a switch is on; no switch is on.
-func (w *builder) switched(name string) bool {
+// isOn reports whether a switch is on; no switch is on.
+func (w *builder) isOn(name string) bool {
 	for i, s := range w.b.rig.Switches {
 		if s.Name == name {
 			return w.k.off&(1<<i) == 0
@@ -165,16 +165,16 @@ func (w *builder) switched(name string) bool {
 	return true
 }
 
-func (w *builder) loaded(leg string) bool {
+func (w *builder) legOn(leg string) bool {
 	i := slices.Index(w.b.legs, leg)
 	return i < 0 || w.k.loads&(1<<i) != 0
 }
 
 func (w *builder) conducts(i int, p *Part) bool {
-	if w.open[i] || !w.switched(p.Switch) {
+	if w.open[i] || !w.isOn(p.Switch) {
 		return false
 	}
-	if p.Kind == Load && !p.Always && !w.loaded(p.Leg) {
+	if p.Kind == Load && !p.Always && !w.legOn(p.Leg) {
 		return false
 	}
 	if p.Kind == Breaker {

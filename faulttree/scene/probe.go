@@ -42,7 +42,7 @@ func (s *Scene) Next() string {
 }
 
 // Meter is the meter in the reader's hand; its setting can be changed.
-func (s *Scene) Meter() *meter.Meter { return s.meter }
+func (s *Scene) Meter() *meter.Multimeter { return s.meter }
 
 // Functions lists where the dial can stand.
 func (s *Scene) Functions() []meter.Function {

@@ -35,7 +35,7 @@ type Scene struct {
 	off      map[string]bool
 
 	direct     bool // show direct current
-	meter      *meter.Meter
+	meter      *meter.Multimeter
 	red, black string
 	redNext    bool // the next point that is put takes the red probe
 }
@@ -78,7 +78,7 @@ func New(r *rig.Rig, book Book) (*Scene, error) {
 func fitting(f *rig.Fault, r *rig.Rig) []int {
 	var out []int
 	for i, v := range f.Variants {
-		shows := slices.ContainsFunc(v.Edits, func(e rig.Edit) bool { return e.Kind != rig.Meter })
+		shows := slices.ContainsFunc(v.Edits, func(e rig.Edit) bool { return e.Kind != rig.Misuse })
 		if shows && v.FitsIn(r) {
 			out = append(out, i)
 		}

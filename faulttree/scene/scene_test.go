@@ -76,12 +76,12 @@ func catalogue() []*rig.Fault {
 			{Place: faulttree.Supply, Text: "in a feeder this rig lacks", Edits: []rig.Edit{{Kind: rig.Open, Parts: []string{"feeder.n"}}}},
 			{Place: faulttree.Cord, Text: "in the cord", Edits: []rig.Edit{{Kind: rig.Open, Parts: []string{"cord.n"}}}}}},
 		{ID: "high-resistance-neutral", Title: "A poor neutral", Severity: &rig.Param{Unit: rig.Ohms, Value: 3, From: 0.3, To: 30, Log: true}, Variants: []rig.Variant{
-			{Place: faulttree.Cord, Text: "in the cord", Edits: []rig.Edit{{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.Amount{Severity: true, Factor: 1}}}}}},
+			{Place: faulttree.Cord, Text: "in the cord", Edits: []rig.Edit{{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.EditValue{Severity: true, Factor: 1}}}}}},
 		{ID: "open-ground", Title: "The ground is open", Variants: []rig.Variant{
 			{Place: faulttree.Cord, Edits: []rig.Edit{{Kind: rig.Open, Parts: []string{"cord.g"}}}}}},
 		{ID: "short", Title: "Hot to the body", Variants: []rig.Variant{
-			{Place: faulttree.Vehicle, Edits: []rig.Edit{{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.Amount{Fixed: 0.5}}}}}},
-		{ID: "meter-hold", Title: "Hold is on", Variants: []rig.Variant{{Place: faulttree.MeterOwn, Edits: []rig.Edit{{Kind: rig.Meter, Mistake: rig.HoldLeftOn}}}}},
+			{Place: faulttree.Vehicle, Edits: []rig.Edit{{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.EditValue{Fixed: 0.5}}}}}},
+		{ID: "meter-hold", Title: "Hold is on", Variants: []rig.Variant{{Place: faulttree.MeterOwn, Edits: []rig.Edit{{Kind: rig.Misuse, Mistake: rig.HoldLeftOn}}}}},
 	}
 }
 

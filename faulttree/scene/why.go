@@ -20,7 +20,7 @@ type Taken struct {
 type Compared struct{ Title, Taken, Model string }
 
 // steps of a dial that [Scene.Fit] tries: enough for the nearest severity.
-const steps = 12
+const dialSteps = 12
 
 // Fit turns severity and loads until the model reads what somebody has read, as
 // nearly as it can in the place the fault fits best. It returns how far off it
@@ -42,7 +42,7 @@ func (s *Scene) Fit(taken []Taken) (float64, error) {
 	s.SetPlace(at)
 	for _, dial := range s.Loads() {
 		var err error
-		if best, err = s.try(taken, best, dial, func(d Dial) { s.SetLoad(d.Name, d.Value) }); err != nil {
+		if best, err = s.refine(taken, best, dial, func(d Dial) { s.SetLoad(d.Name, d.Value) }); err != nil {
 			return best, err
 		}
 	}
@@ -50,21 +50,21 @@ func (s *Scene) Fit(taken []Taken) (float64, error) {
 }
 
 func (s *Scene) fitSeverity(taken []Taken) (float64, error) {
-	best, err := s.misfit(taken)
+	best, err := s.residual(taken)
 	if dial, ok := s.Severity(); ok && err == nil {
-		return s.try(taken, best, dial, func(d Dial) { s.SetSeverity(d.Value) })
+		return s.refine(taken, best, dial, func(d Dial) { s.SetSeverity(d.Value) })
 	}
 	return best, err
 }
 
-// try leaves a dial where the readings are met best.
-func (s *Scene) try(taken []Taken, best float64, dial Dial, set func(Dial)) (float64, error) {
+// refine leaves a dial where the readings are met best.
+func (s *Scene) refine(taken []Taken, best float64, dial Dial, set func(Dial)) (float64, error) {
 	keep := dial
-	for i := range steps + 1 {
+	for i := range dialSteps + 1 {
 		d := dial
-		d.Value = dial.At(float64(i) / steps)
+		d.Value = dial.At(float64(i) / dialSteps)
 		set(d)
-		off, err := s.misfit(taken)
+		off, err := s.residual(taken)
 		if err != nil {
 			return best, err
 		}
@@ -76,8 +76,8 @@ func (s *Scene) try(taken []Taken, best float64, dial Dial, set func(Dial)) (flo
 	return best, nil
 }
 
-// misfit is how far the model's readings are from those taken, on average.
-func (s *Scene) misfit(taken []Taken) (float64, error) {
+// residual is how far the model's readings are from those taken, on average.
+func (s *Scene) residual(taken []Taken) (float64, error) {
 	if err := s.set(); err != nil {
 		return 0, err
 	}
@@ -121,7 +121,7 @@ func (s *Scene) read(q faulttree.Quantity) (rig.Measured, error) {
 			on = append(on, l.name)
 		}
 	}
-	return s.bench.MeasureIn(q, rig.Of(q, on), rig.HighImpedance)
+	return s.bench.MeasureIn(q, rig.StateFor(q, on), rig.HighImpedance)
 }
 
 // Compare puts readings beside those of the model at the present choices.

@@ -20,7 +20,7 @@ type bodyCheck struct {
 }
 
 // live reports whether the body can reach the touch limit.
-func (b *bodyCheck) live(k *taker) (bool, error) {
+func (b *bodyCheck) live(k *vehicle) (bool, error) {
 	if !b.done {
 		b.done = true
 		if err := b.solve(k); err != nil {
@@ -34,7 +34,7 @@ func (b *bodyCheck) live(k *taker) (bool, error) {
 // or dry ground.
 const soil = "tyres"
 
-func (b *bodyCheck) solve(k *taker) error {
+func (b *bodyCheck) solve(k *vehicle) error {
 	if !k.bench.HasNode("body") {
 		return nil
 	}

@@ -5,9 +5,9 @@
 // the numbers of the rig, the meter's error. The walk asks, the circuit
 // answers. What comes out is a [Report]: the confusion matrix, the false
 // all-clears, what each finding leaves possible beside what it declares, and
-// how all that compares with a reasoner who sees every reading.
+// how all that compares with a classifier that sees every reading.
 //
-// Every quantity is read in the state that its conditions name ([faultwright/faulttree/rig.Of]); the
+// Every quantity is read in the state that its conditions name ([faultwright/faulttree/rig.StateFor]); the
 // states that acts bring about say the same to the reader and the proofs, and
 // are not kept from step to step. How the prose has some quantities taken, as
 // the worst of several, stands in one table, worstOf. Where an observe step

@@ -11,10 +11,10 @@ import (
 // draw is one vehicle with all that chance decides.
 type draw struct {
 	stratum
-	number  int
-	setup   rig.Setup
-	loads   map[string]bool // legs that happen to be on, for the check of the body
-	blunder blunder
+	number int
+	setup  rig.Setup
+	loads  map[string]bool // legs that happen to be on, for the check of the body
+	misuse misuse
 }
 
 // make draws a vehicle from the seed and its number alone.
@@ -36,8 +36,8 @@ func (p *plan) make(s stratum, number int, seed uint64) draw {
 	}
 	d.setup.Faults = []rig.Applied{{Fault: f, Variant: s.variant, Severity: severity}}
 	for _, e := range f.Variants[s.variant].Edits {
-		if e.Kind == rig.Meter {
-			d.blunder = blunder{mistake: e.Mistake, late: late, stale: stale}
+		if e.Kind == rig.Misuse {
+			d.misuse = misuse{mistake: e.Mistake, late: late, stale: stale}
 		}
 	}
 	return d
@@ -68,8 +68,8 @@ func (d draw) words() string {
 			text += " " + short(a.Severity, s.Unit.Symbol())
 		}
 	}
-	if d.blunder.mistake != 0 {
-		if d.blunder.late {
+	if d.misuse.mistake != 0 {
+		if d.misuse.late {
 			text += ", after the proof"
 		} else {
 			text += ", from the start"

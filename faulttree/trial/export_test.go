@@ -1,13 +1,13 @@
 package trial
 
-// Draws is which draws a study learns from, sets aside as healthy and unseen,
+// Draws is which draws a classifier learns from, sets aside as healthy and unseen,
 // and holds out, and which of all draws within the scope are healthy.
 func Draws(h Handbook, tree string, o Options) (learn, unseen, held, healthy map[int]bool, err error) {
 	t, err := prepare(h, tree, o)
 	if err != nil {
 		return nil, nil, nil, nil, err
 	}
-	s := t.newStudy()
+	s := t.newDataset()
 	learn, unseen, held, healthy = map[int]bool{}, map[int]bool{}, map[int]bool{}, map[int]bool{}
 	for number, slot := range s.slots {
 		if d, ok := t.plan.of(number); ok && d.fault < 0 {

@@ -66,7 +66,7 @@ func edits(id string, hazard faulttree.Signal, place faulttree.Place, e ...rig.E
 
 // faults are a few that the trailer can have.
 func faults() []*rig.Fault {
-	severity := rig.Amount{Severity: true, Factor: 1}
+	severity := rig.EditValue{Severity: true, Factor: 1}
 	leak := edits("leakage-to-body", faulttree.Danger, faulttree.Vehicle,
 		rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: severity}, rig.Edit{Kind: rig.Open, Parts: []string{"cord.g"}})
 	leak.Severity = &rig.Param{Name: "severity", Unit: rig.Ohms, Value: 5e3, From: 1e3, To: 2e4, Log: true}
@@ -75,7 +75,7 @@ func faults() []*rig.Fault {
 		edits("hot-ground-swapped", faulttree.Danger, faulttree.Supply, rig.Edit{Kind: rig.Swap, Parts: []string{"feeder.l1", "feeder.g"}}),
 		edits("supply-dead", faulttree.Warning, faulttree.Supply, rig.Edit{Kind: rig.Open, Parts: []string{"feeder.l1"}}),
 		edits("open-ground", faulttree.Danger, faulttree.Supply, rig.Edit{Kind: rig.Open, Parts: []string{"feeder.g"}}),
-		edits("meter-weak", faulttree.Danger, faulttree.MeterOwn, rig.Edit{Kind: rig.Meter, Mistake: rig.BrokenLead}),
+		edits("meter-weak", faulttree.Danger, faulttree.MeterOwn, rig.Edit{Kind: rig.Misuse, Mistake: rig.BrokenLead}),
 	}
 }
 
@@ -152,7 +152,7 @@ func handbook(f *faulttree.Forest) trial.Handbook {
 	return trial.Handbook{Forest: f, Rigs: []*rig.Rig{trailer()}, Faults: faults()}
 }
 
-func findingOf(t *testing.T, r *trial.Report, id string) trial.Finding {
+func findingOf(t *testing.T, r *trial.Report, id string) trial.FindingReport {
 	t.Helper()
 	for _, f := range r.Findings {
 		if f.ID == id {
@@ -160,5 +160,5 @@ func findingOf(t *testing.T, r *trial.Report, id string) trial.Finding {
 		}
 	}
 	t.Fatalf("the report has no finding %s", id)
-	return trial.Finding{}
+	return trial.FindingReport{}
 }

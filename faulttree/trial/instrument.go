@@ -11,9 +11,9 @@ import (
 	"faultwright/faulttree/rig"
 )
 
-// blunder is a wrong use of the meter, from the start or only after its first
-// proof. All numbers about blunders are common practice, no source.
-type blunder struct {
+// misuse is a wrong use of the meter, from the start or only after its first
+// proof. All numbers about misuses are common practice, no source.
+type misuse struct {
 	mistake rig.Mistake
 	late    bool // sets in after the first proof
 	stale   bool // of a hold from the start: what is frozen is a live reading
@@ -77,18 +77,18 @@ func (in *instrument) proof(q faulttree.Quantity) faulttree.Reading {
 	return in.show(q, (knownLow+knownHigh)/2+(knownHigh-knownLow)/2*in.chance(faulttree.MeterProof))
 }
 
-// nothing is the most that a display wanders, in volts, where the meter sees
+// noSignalVolts is the most that a display wanders, in volts, where the meter sees
 // nothing of what it touches: direct volts on an alternating source, or no
 // circuit. Common practice, no source.
-const nothing = 0.02
+const noSignalVolts = 0.02
 
-// wrong is what the meter shows of q under a blunder, where right is what it
+// misread is what the meter shows of q under a misuse, where right is what it
 // should show. Hold freezes the display of each function: what stood there
 // was the proof, or a stale number from the start. A lead in the current jack
 // shorts what it touches: its fuse opens, and nothing is shown from then on.
 // A meter with a broken lead or a blown fuse shows nothing, a weak battery too
 // little. A ghost is some tens of volts on a conductor that is dead.
-func (in *instrument) wrong(b blunder, q faulttree.Quantity, right faulttree.Reading) faulttree.Reading {
+func (in *instrument) misread(b misuse, q faulttree.Quantity, right faulttree.Reading) faulttree.Reading {
 	ohms := q.Unit == faulttree.Ohms
 	if right.Quality == faulttree.NotPossible {
 		return right
@@ -113,13 +113,13 @@ func (in *instrument) wrong(b blunder, q faulttree.Quantity, right faulttree.Rea
 		}
 	case rig.WrongFunction:
 		if !ohms && right.Quality == faulttree.Steady {
-			return in.show(q, nothing*math.Abs(in.chance("wrong "+q.ID)))
+			return in.show(q, noSignalVolts*math.Abs(in.chance("wrong "+q.ID)))
 		}
 	case rig.AmpereJack, rig.BrokenLead:
 		if ohms {
 			return overRange()
 		}
-		return in.show(q, nothing*math.Abs(in.chance("loose "+q.ID)))
+		return in.show(q, noSignalVolts*math.Abs(in.chance("loose "+q.ID)))
 	case rig.GhostReading:
 		if !ohms && !q.Has(faulttree.LowZ) && right.Quality == faulttree.Steady && math.Abs(value) < 2 && q.Red != faulttree.MeterProof {
 			return in.show(q, 45+30*in.chance("ghost "+q.ID))

@@ -34,10 +34,10 @@ func TestSmallVoltsAreReadOneStepDown(t *testing.T) {
 func TestTheTipsTellHold(t *testing.T) {
 	tips := faulttree.Quantity{ID: faulttree.MeterTips, Unit: faulttree.Ohms, Red: "meter.tips"}
 	in := instrument{face: meter.NewFace(faulttree.DefaultMeter()), seed: 1}
-	if r := in.wrong(blunder{mistake: rig.HoldLeftOn}, tips, overRange()); r.Quality != faulttree.Steady {
+	if r := in.misread(misuse{mistake: rig.HoldLeftOn}, tips, overRange()); r.Quality != faulttree.Steady {
 		t.Errorf("hold shows %+v", r)
 	}
-	if r := in.wrong(blunder{mistake: rig.WrongFunction}, tips, overRange()); r.Quality != faulttree.OverRange {
+	if r := in.misread(misuse{mistake: rig.WrongFunction}, tips, overRange()); r.Quality != faulttree.OverRange {
 		t.Errorf("another function shows %+v", r)
 	}
 }
@@ -52,7 +52,7 @@ func TestTheLeadsTellAnOpenCircuit(t *testing.T) {
 		rig.AmpereJack: faulttree.OverRange, rig.BrokenLead: faulttree.OverRange,
 		rig.WrongFunction: faulttree.Steady, rig.WeakBattery: faulttree.Steady, rig.RangeTooLow: faulttree.Steady,
 	} {
-		if r := in.wrong(blunder{mistake: mistake}, leads, right); r.Quality != want {
+		if r := in.misread(misuse{mistake: mistake}, leads, right); r.Quality != want {
 			t.Errorf("mistake %d shows %+v; expected quality %d", mistake, r, want)
 		}
 	}

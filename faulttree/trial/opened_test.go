@@ -34,7 +34,7 @@ func looking() trial.Handbook {
 	return trial.Handbook{Forest: &faulttree.Forest{Quantities: faulttree.Quantities{}, Trees: map[string]*faulttree.Tree{"dead": tree}},
 		Rigs: []*rig.Rig{r}, Faults: []*rig.Fault{
 			// Trips the breaker only while the loads are on.
-			edits("overload", faulttree.Warning, faulttree.Vehicle, rig.Edit{Kind: rig.Connect, Nodes: [2]string{"branch.l1", "panel.n"}, Ohms: rig.Amount{Fixed: 2}, Leg: "l1"}),
+			edits("overload", faulttree.Warning, faulttree.Vehicle, rig.Edit{Kind: rig.Connect, Nodes: [2]string{"branch.l1", "panel.n"}, Ohms: rig.EditValue{Fixed: 2}, Leg: "l1"}),
 			edits("worn", faulttree.Warning, faulttree.Vehicle, rig.Edit{Kind: rig.Open, Parts: []string{"breaker"}}),
 			edits("open-ground", faulttree.Danger, faulttree.Supply, rig.Edit{Kind: rig.Open, Parts: []string{"feeder.g"}}),
 		}}

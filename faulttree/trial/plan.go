@@ -24,19 +24,19 @@ type stratum struct {
 	rig      *rig.Rig
 	fault    int // index into plan.faults; -1 for a healthy rig
 	variant  int
-	kind     int // what is wrong: 0 for nothing, else index into plan.kinds and one more
+	group    int // what is wrong: 0 for nothing, else index into plan.groups and one more
 	from, to int // numbers of the draws, half open
 }
 
-// kind is what is wrong with some vehicles: one fault, or one with others that
+// faultGroup is what is wrong with some vehicles: one fault, or one with others that
 // come along with it.
-type kind []int // indices into plan.faults
+type faultGroup []int // indices into plan.faults
 
 // plan says which draw is what. The draws within the tree's scope come first.
 type plan struct {
 	tree     *faulttree.Tree
 	faults   []*rig.Fault // sorted by id
-	kinds    []kind
+	groups   []faultGroup
 	strata   []stratum
 	inside   int // draws within the scope, the healthy ones included
 	total    int
@@ -77,7 +77,7 @@ func makePlan(h Handbook, t *faulttree.Tree, n int) (*plan, error) {
 				if !f.Variants[v].FitsIn(r) {
 					continue
 				}
-				s := stratum{rig: r, fault: i, variant: v, kind: p.kindOf(i, f.Variants[v].With)}
+				s := stratum{rig: r, fault: i, variant: v, group: p.groupOf(i, f.Variants[v].With)}
 				if within(t, f.Variants[v].Place) {
 					in[i], p.possible[i] = append(in[i], s), true
 				} else {
@@ -86,10 +86,10 @@ func makePlan(h Handbook, t *faulttree.Tree, n int) (*plan, error) {
 			}
 		}
 	}
-	counts, sound := p.share(in, n)
-	p.place(healthy, sound)
+	counts, sound := p.allocate(in, n)
+	p.addDraws(healthy, sound)
 	for i, strata := range in {
-		p.place(strata, counts[i])
+		p.addDraws(strata, counts[i])
 	}
 	p.inside = p.total
 	possible := 0
@@ -97,52 +97,52 @@ func makePlan(h Handbook, t *faulttree.Tree, n int) (*plan, error) {
 		possible += min(len(strata), 1)
 	}
 	for _, strata := range out {
-		p.place(strata, n/5/max(possible, 1))
+		p.addDraws(strata, n/5/max(possible, 1))
 	}
 	return p, nil
 }
 
-// kindOf is the number of a kind, which is new if nothing like it was met.
-func (p *plan) kindOf(fault int, with []string) int {
-	k := kind{fault}
+// groupOf is the number of a group, which is new if nothing like it was met.
+func (p *plan) groupOf(fault int, with []string) int {
+	k := faultGroup{fault}
 	for _, id := range with {
 		i, found := slices.BinarySearchFunc(p.faults, id, func(f *rig.Fault, id string) int { return cmp.Compare(f.ID, id) })
 		if found && !slices.Contains(k, i) {
 			k = append(k, i)
 		}
 	}
-	at := slices.IndexFunc(p.kinds, func(o kind) bool { return slices.Equal(o, k) })
+	at := slices.IndexFunc(p.groups, func(o faultGroup) bool { return slices.Equal(o, k) })
 	if at < 0 {
-		at, p.kinds = len(p.kinds), append(p.kinds, k)
+		at, p.groups = len(p.groups), append(p.groups, k)
 	}
 	return at + 1
 }
 
-// fault is the fault that a kind is counted under, -1 for nothing wrong.
-func (p *plan) fault(kind int) int {
-	if kind == 0 {
+// fault is the fault that a group is counted under, -1 for nothing wrong.
+func (p *plan) fault(group int) int {
+	if group == 0 {
 		return -1
 	}
-	return p.kinds[kind-1][0]
+	return p.groups[group-1][0]
 }
 
-// share says how many draws each fault gets, and how many are healthy. Half of
+// allocate says how many draws each fault gets, and how many are healthy. Half of
 // all is shared evenly, up to the guarantee; then the dangerous faults are
 // filled up to it as far as there are draws; the rest goes by weight.
-func (p *plan) share(in [][]stratum, n int) (counts []int, sound int) {
+func (p *plan) allocate(in [][]stratum, n int) (counts []int, sound int) {
 	counts = make([]int, len(p.faults))
-	kinds, grave, weight := 1, 0, 0.0
+	possible, grave, weight := 1, 0, 0.0
 	for i, strata := range in {
 		if len(strata) > 0 {
-			kinds++
+			possible++
 			weight += max(p.faults[i].Weight, 0)
 			if p.faults[i].Hazard == faulttree.Danger {
 				grave++
 			}
 		}
 	}
-	base := max(1, min(guarantee, n/2/kinds))
-	left := n - base*kinds
+	base := max(1, min(guarantee, n/2/possible))
+	left := n - base*possible
 	sound = base + max(left, 0)/10
 	left -= max(left, 0) / 10
 	more := min(guarantee-base, max(left, 0)/max(grave, 1))
@@ -170,8 +170,8 @@ func (p *plan) share(in [][]stratum, n int) (counts []int, sound int) {
 	return counts, sound + spare
 }
 
-// place appends n draws, shared evenly among strata.
-func (p *plan) place(strata []stratum, n int) {
+// addDraws appends n draws, shared evenly among strata.
+func (p *plan) addDraws(strata []stratum, n int) {
 	for i, s := range strata {
 		part := (i+1)*n/len(strata) - i*n/len(strata)
 		if part == 0 {
@@ -208,8 +208,8 @@ func (p *plan) id(fault int) string {
 	return p.faults[fault].ID
 }
 
-// places lists where a fault can sit, in the order of its variants.
-func places(f *rig.Fault) []faulttree.Place {
+// placesOf lists where a fault can sit, in the order of its variants.
+func placesOf(f *rig.Fault) []faulttree.Place {
 	var out []faulttree.Place
 	for _, v := range f.Variants {
 		if !slices.Contains(out, v.Place) {

@@ -8,67 +8,67 @@ import (
 	"faultwright/faulttree"
 )
 
-// What the reasoner is given: this many drawn rigs to learn from, and this
+// What the classifier is given: this many drawn rigs to learn from, and this
 // many others to be judged by. With a thousand of these the share of the
 // possible moves by two points from seed to seed.
 const (
-	drawnRigs = 20000
-	heldOut   = 4000
+	learnedFrom = 20000
+	heldOut     = 4000
 )
 
-// evidence is what one draw shows to somebody who takes every reading.
-type evidence struct {
-	kind   int // what is wrong, 0 for a healthy rig
+// observation is what one draw shows to somebody who takes every reading.
+type observation struct {
+	group  int // what is wrong, 0 for a healthy rig
 	values []float32
 }
 
-// The reasoner sees every reading open to a role, as the meter shows it, and
-// knows the share of each fault among the draws. He is a committee of decision
-// trees, each grown on the drawn rigs with readings and limits chosen by
-// chance among the good ones; the shares of the faults in the leaves that a
-// held-out vehicle falls into are his posterior.
+// reason compares the tree with a classifier, which sees every reading open to
+// a role, as the meter shows it, and knows the share of each fault among the
+// draws. It is an ensemble of decision trees, each grown on the drawn rigs with
+// readings and limits chosen by chance among the good ones; the shares of the
+// faults in the leaves that a held-out vehicle falls into are its posterior.
 //
-// He has the duty that the trees have: of healthy rigs at most one in twenty
-// may be called faulty. On the healthy draws that his committee never saw he
-// learns how much likelier a fault must be than none. Where none stands out
-// so far he names nothing. Else he names the ambiguity group: the fewest
-// faults that hold nine tenths of his belief in faults, and earns 1/|group| for
-// each of them that is there. A tree that names fewer than the readings
-// allow to tell apart earns no more than he does.
+// It has the minimum specificity that the trees have: of healthy rigs at most
+// one in twenty may be called faulty. The healthy draws that its ensemble never
+// saw give the threshold, how much likelier a fault must be than none. Where
+// none is so likely it names nothing. Else it names the ambiguity group: the
+// fewest faults that hold nine tenths of the probability of faults, and earns
+// 1/|group| for each of them that is there. A tree that names fewer than the
+// readings allow to tell apart earns no more than it does.
 //
-// His limits: he learns from a sample, so that a rare fault that needs three
-// readings together can escape him, and he is then no upper bound. Hence the
+// Its limits: it learns from a sample, so that a rare fault that needs three
+// readings together can escape it, and it is then no upper bound. Hence the
 // tree's share of the possible is clipped at 1.
 func (t *trial) reason(ctx context.Context, r *Report) error {
 	own, possible, faults := 0.0, 0.0, 0
 	for _, role := range roles {
 		t.separable(role, r)
-		sample, unseen, held := t.study.of(role)
+		sample, unseen, held := t.data.forRole(role)
 		grown, err := t.grow(ctx, sample)
 		if err != nil {
 			return err
 		}
-		m := mind{committee: grown, kinds: t.plan.kinds}
+		m := classifier{ensemble: grown, groups: t.plan.groups}
 		m.calibrate(unseen)
 		for i, e := range held {
-			if e.kind == 0 {
+			if e.group == 0 {
 				continue
 			}
 			faults++
-			group := m.group(e)
+			group := m.ambiguityGroup(e)
 			for _, f := range group {
-				if slices.Contains(t.plan.kinds[e.kind-1], f) {
+				if slices.Contains(t.plan.groups[e.group-1], f) {
 					possible += 1 / float64(len(group))
 				}
 			}
-			credit := t.study.credits[role][i]
+			credit := t.data.credits[role][i]
 			if len(group) > 0 {
 				credit = min(credit, 1/float64(len(group)))
 			}
 			own += credit
 		}
 		if role == faulttree.Owner {
-			g := grower{classes: len(t.plan.kinds) + 1, columns: t.study.single[role]}
+			g := grower{classes: len(t.plan.groups) + 1, columns: t.data.single[role]}
 			some := every(sample, greedyRigs)
 			whole := g.entropy(some)
 			left, asked := g.greedy(ctx, some, nil)
@@ -82,14 +82,14 @@ func (t *trial) reason(ctx context.Context, r *Report) error {
 	if possible > 0 {
 		r.IsolationOfPossible = min(1, own/possible)
 	}
-	r.Possible = ratio(possible, faults)
+	r.Possible = mean(possible, faults)
 	return nil
 }
 
 // every picks at most n of a sample, spread evenly over it.
-func every(sample []evidence, n int) []evidence {
+func every(sample []observation, n int) []observation {
 	n = min(n, len(sample))
-	out := make([]evidence, 0, n)
+	out := make([]observation, 0, n)
 	for i := range n {
 		out = append(out, sample[i*len(sample)/n])
 	}

@@ -31,21 +31,21 @@ type Report struct {
 	// is open.
 	Isolation           float64 `json:"isolation"`
 	Named               float64 `json:"named"`                 // share of these walks whose finding names the true fault
-	IsolationOfPossible float64 `json:"isolation_of_possible"` // beside the reasoner who sees every reading; 0 if he was left out
-	Possible            float64 `json:"possible"`              // the reasoner's own credit
+	IsolationOfPossible float64 `json:"isolation_of_possible"` // beside the classifier that sees every reading; 0 if it was left out
+	Possible            float64 `json:"possible"`              // the classifier's own credit
 
 	MeanMeasurements    float64 `json:"mean_measurements"`
 	OptimumMeasurements float64 `json:"optimum_measurements"` // always the reading that tells most next
 	OptimumExact        bool    `json:"optimum_exact"`        // false: greedy, so the true optimum may be lower
 	EntropyBound        float64 `json:"entropy_bound"`        // no way of asking needs fewer readings on average
 
-	HealthyRate float64     `json:"healthy_rate"` // of healthy rigs that reach a finding of no fault
-	Uncovered   []string    `json:"uncovered"`    // faults of the scope that reach no finding which names or declares them, or names what came along with them
-	Coverage    []Coverage  `json:"coverage"`
-	Findings    []Finding   `json:"findings"`
-	False       []False     `json:"false"` // the first of them, by draw
-	Cells       []Cell      `json:"matrix"`
-	Roles       []RoleShare `json:"roles"`
+	HealthyRate float64         `json:"healthy_rate"` // of healthy rigs that reach a finding of no fault
+	Uncovered   []string        `json:"uncovered"`    // faults of the scope that reach no finding which names or declares them, or names what came along with them
+	Coverage    []Coverage      `json:"coverage"`
+	Findings    []FindingReport `json:"findings"`
+	False       []False         `json:"false"` // the first of them, by draw
+	Cells       []Cell          `json:"matrix"`
+	Roles       []RoleShare     `json:"roles"`
 }
 
 // RoleShare is what differs between the roles.
@@ -66,9 +66,9 @@ type Coverage struct {
 	Credit   float64 `json:"credit"`
 }
 
-// Finding is what the walks that reached a finding have in common. Group is
+// FindingReport is what the walks that reached a finding have in common. Group is
 // its ambiguity group: every fault some walk reached it with, and no-fault.
-type Finding struct {
+type FindingReport struct {
 	ID     string   `json:"id"` // tree#step
 	Title  string   `json:"title"`
 	Signal string   `json:"signal"`
@@ -83,7 +83,7 @@ type Finding struct {
 	Extra    []string `json:"extra"`          // declared, but no walk within the scope reached it with them
 	Idle     []string `json:"idle"`           // named, but no walk reached it with them
 	// Separable lists, at a finding of no fault, dangerous faults that one more
-	// reading of the role would show. Empty without the reasoner.
+	// reading of the role would show. Empty without the classifier.
 	Separable []Separable `json:"separable"`
 	Meter     []string    `json:"meter"` // dangerous misuses of the meter that reach it, not part of the above
 }
@@ -136,17 +136,17 @@ func (t *trial) report(n *tally) (*Report, error) {
 		share := RoleShare{Role: roles[role].String()}
 		own, ownCredit := 0, 0.0
 		for fault := -1; fault < len(t.plan.faults); fault++ {
-			for f := range t.findings {
+			for f := range t.endpoints {
 				c, out := n.at(n.cells[role], fault, f), n.at(n.outside[role], fault, f)
-				share.FalseAllClears += c.wrong + out.wrong
-				r.LiveDeclared += c.live - c.liveOnly
+				share.FalseAllClears += c.falseClear + out.falseClear
+				r.LiveDeclared += c.bodyLive - c.liveUndeclared
 				t.addCell(r, role, fault, f, c, false)
 				t.addCell(r, role, fault, f, out, true)
 				switch {
 				case fault >= 0:
 					own += c.worst
-					ownCredit += t.worth(c.right, f)
-				case t.findings[f].nothing:
+					ownCredit += t.creditOf(c.right, f)
+				case t.endpoints[f].noFault:
 					sound += c.worst
 					healthy += c.worst
 				default:
@@ -154,20 +154,20 @@ func (t *trial) report(n *tally) (*Report, error) {
 				}
 			}
 		}
-		share.Isolation = ratio(ownCredit, own)
-		share.MeanMeasurements = ratio(float64(n.readings[role]), n.walks[role])
+		share.Isolation = mean(ownCredit, own)
+		share.MeanMeasurements = mean(float64(n.readings[role]), n.walks[role])
 		r.Roles = append(r.Roles, share)
 		r.FalseAllClears += share.FalseAllClears
 		faulty, credit = faulty+own, credit+ownCredit
 		readings, walks = readings+n.readings[role], walks+n.walks[role]
 	}
-	r.Isolation, r.HealthyRate = ratio(credit, faulty), ratio(float64(sound), healthy)
-	r.MeanMeasurements = ratio(float64(readings), walks)
+	r.Isolation, r.HealthyRate = mean(credit, faulty), mean(float64(sound), healthy)
+	r.MeanMeasurements = mean(float64(readings), walks)
 	t.addCoverage(r, n)
 	return r, t.addFindings(r, n)
 }
 
-func ratio(a float64, n int) float64 {
+func mean(a float64, n int) float64 {
 	if n == 0 {
 		return 0
 	}
@@ -178,17 +178,17 @@ func (t *trial) addCell(r *Report, role, fault, finding int, c *cell, outside bo
 	if c.worst == 0 {
 		return
 	}
-	r.Cells = append(r.Cells, Cell{Role: roles[role].String(), Fault: t.plan.id(fault), Outside: outside, Finding: t.findings[finding].ref.String(),
-		Walks: c.worst, Credit: t.earned(fault, finding, c), False: c.wrong, Draw: c.example})
+	r.Cells = append(r.Cells, Cell{Role: roles[role].String(), Fault: t.plan.id(fault), Outside: outside, Finding: t.endpoints[finding].ref.String(),
+		Walks: c.worst, Credit: t.earned(fault, finding, c), False: c.falseClear, Draw: c.example})
 }
 
 // earned is what one walk of a cell earns in the mean: 1 for a healthy rig that
 // is found to be so.
 func (t *trial) earned(fault, finding int, c *cell) float64 {
-	if fault < 0 && t.findings[finding].nothing {
+	if fault < 0 && t.endpoints[finding].noFault {
 		return 1
 	}
-	return ratio(t.worth(c.right, finding), c.worst)
+	return mean(t.creditOf(c.right, finding), c.worst)
 }
 
 func (t *trial) addCoverage(r *Report, n *tally) {
@@ -201,42 +201,42 @@ func (t *trial) addCoverage(r *Report, n *tally) {
 		c := Coverage{Fault: f.ID, Hazard: f.Hazard.String()}
 		named, declared, right := 0, 0, 0
 		for role := range roles {
-			for i := range t.findings {
+			for i := range t.endpoints {
 				at := n.at(n.cells[role], fault, i)
 				walks := at.worst
 				c.Walks += walks
 				right += at.right
-				c.Credit += t.worth(at.right, i)
+				c.Credit += t.creditOf(at.right, i)
 				switch {
-				case t.findings[i].named[fault]:
+				case t.endpoints[i].named[fault]:
 					named += walks
-				case t.findings[i].spared[fault]:
+				case t.endpoints[i].declared[fault]:
 					declared += walks
 				}
 			}
 		}
 		allNamed, all = allNamed+named, all+c.Walks
-		c.Named, c.Declared, c.Credit = ratio(float64(named), c.Walks), ratio(float64(declared), c.Walks), ratio(c.Credit, c.Walks)
+		c.Named, c.Declared, c.Credit = mean(float64(named), c.Walks), mean(float64(declared), c.Walks), mean(c.Credit, c.Walks)
 		if c.Walks > 0 && named+declared+right == 0 {
 			r.Uncovered = append(r.Uncovered, f.ID)
 		}
 		r.Coverage = append(r.Coverage, c)
 	}
-	r.Named = ratio(float64(allNamed), all)
+	r.Named = mean(float64(allNamed), all)
 }
 
 // addFindings fills in what every finding leaves possible, with examples.
 func (t *trial) addFindings(r *Report, n *tally) error {
 	see := t.newWorker()
-	for i := range t.findings {
-		f := &t.findings[i]
-		out := Finding{ID: f.ref.String(), Title: f.title, Signal: f.f.Signal.String(), Names: append([]string{}, f.f.Faults...),
+	for i := range t.endpoints {
+		f := &t.endpoints[i]
+		out := FindingReport{ID: f.ref.String(), Title: f.title, Signal: f.finding.Signal.String(), Names: append([]string{}, f.finding.Faults...),
 			Group: []Share{}, Cannot: []string{}, Missing: []Gap{}, Extra: []string{}, Idle: []string{}, Meter: []string{}, Separable: []Separable{}}
 		out.Declared = []string{}
-		for _, c := range f.f.CannotExclude {
+		for _, c := range f.finding.CannotExclude {
 			out.Declared = append(out.Declared, c.Fault)
 		}
-		for _, p := range f.f.Clears {
+		for _, p := range f.finding.Clears {
 			out.Clears = append(out.Clears, string(p))
 		}
 		reached := make([]cell, len(t.plan.faults)+1)
@@ -251,7 +251,7 @@ func (t *trial) addFindings(r *Report, n *tally) error {
 		for fault := -1; fault < len(t.plan.faults); fault++ {
 			c := reached[fault+1]
 			if c.reached > 0 {
-				out.Group = append(out.Group, Share{t.plan.id(fault), c.reached, ratio(float64(c.reached), out.Walks)})
+				out.Group = append(out.Group, Share{t.plan.id(fault), c.reached, mean(float64(c.reached), out.Walks)})
 			}
 			if fault < 0 || c.reached == 0 || f.handed || t.plan.faults[fault].Hazard != faulttree.Danger {
 				continue
@@ -264,24 +264,24 @@ func (t *trial) addFindings(r *Report, n *tally) error {
 			if !f.named[fault] {
 				out.Cannot = append(out.Cannot, id)
 			}
-			if c.unclear > 0 {
+			if c.undeclared > 0 {
 				vehicle, path, err := see.example(c.any, i)
 				if err != nil {
 					return err
 				}
-				out.Missing = append(out.Missing, Gap{id, c.unclear, ratio(float64(c.unclear), t.endings(n, fault)), c.any, vehicle, path})
+				out.Missing = append(out.Missing, Gap{id, c.undeclared, mean(float64(c.undeclared), t.endings(n, fault)), c.any, vehicle, path})
 			}
 		}
 		slices.SortStableFunc(out.Group, func(a, b Share) int { return cmp.Compare(b.Walks, a.Walks) })
 		t.unused(f, reached, &out)
 		r.Findings = append(r.Findings, out)
 	}
-	for _, x := range n.falses {
+	for _, x := range n.falseClears {
 		vehicle, path, err := see.example(x.draw, x.finding)
 		if err != nil {
 			return err
 		}
-		r.False = append(r.False, False{x.draw, x.role.String(), t.findings[x.finding].ref.String(), x.kind, x.volts, vehicle, path})
+		r.False = append(r.False, False{x.draw, x.role.String(), t.endpoints[x.finding].ref.String(), x.why, x.volts, vehicle, path})
 	}
 	return nil
 }
@@ -290,7 +290,7 @@ func (t *trial) addFindings(r *Report, n *tally) error {
 func (t *trial) endings(n *tally, fault int) int {
 	all := 0
 	for role := range roles {
-		for i := range t.findings {
+		for i := range t.endpoints {
 			all += n.at(n.cells[role], fault, i).reached
 		}
 	}
@@ -298,7 +298,7 @@ func (t *trial) endings(n *tally, fault int) int {
 }
 
 // unused lists what a finding names or declares though nothing reaches it so.
-func (t *trial) unused(f *finding, reached []cell, out *Finding) {
+func (t *trial) unused(f *endpoint, reached []cell, out *FindingReport) {
 	met := func(id string) bool {
 		for i, fault := range t.plan.faults {
 			if fault.ID == id {
@@ -307,12 +307,12 @@ func (t *trial) unused(f *finding, reached []cell, out *Finding) {
 		}
 		return false
 	}
-	for _, c := range f.f.CannotExclude {
-		if !met(c.Fault) || slices.Contains(f.f.Faults, c.Fault) {
+	for _, c := range f.finding.CannotExclude {
+		if !met(c.Fault) || slices.Contains(f.finding.Faults, c.Fault) {
 			out.Extra = append(out.Extra, c.Fault)
 		}
 	}
-	for _, id := range f.f.Faults {
+	for _, id := range f.finding.Faults {
 		if !met(id) {
 			out.Idle = append(out.Idle, id)
 		}
@@ -321,5 +321,5 @@ func (t *trial) unused(f *finding, reached []cell, out *Finding) {
 
 // onlyMeter reports whether a fault sits in the meter alone.
 func (t *trial) onlyMeter(fault int) bool {
-	return slices.Equal(places(t.plan.faults[fault]), []faulttree.Place{faulttree.MeterOwn})
+	return slices.Equal(placesOf(t.plan.faults[fault]), []faulttree.Place{faulttree.MeterOwn})
 }

@@ -24,7 +24,7 @@ func See(h Handbook, tree string, o Options, number int, finding string) (Seen, 
 	if err != nil {
 		return Seen{}, err
 	}
-	at, ok := t.findingAt[faulttree.ParseRef(finding, tree)]
+	at, ok := t.endpointAt[faulttree.ParseRef(finding, tree)]
 	if !ok {
 		return Seen{}, fmt.Errorf("the tree %s does not lead to %q", tree, finding)
 	}
@@ -36,26 +36,26 @@ func (w *worker) see(number, finding int) (Seen, error) {
 	if !ok {
 		return Seen{}, fmt.Errorf("the trial has no draw %d", number)
 	}
-	k, err := w.taker(s)
+	k, err := w.vehicleFor(s)
 	if err != nil {
 		return Seen{}, err
 	}
 	k.begin(w.plan.make(s, number, w.options.Seed))
 	seen := Seen{Rig: s.rig, Setup: k.draw.setup, Vehicle: k.draw.words()}
 	for _, role := range roles {
-		walks := walker{trial: w.trial, taker: k}
+		walks := walker{trial: w.trial, vehicle: k}
 		ends, err := walks.walk(role)
 		if err != nil {
 			return Seen{}, err
 		}
 		for _, e := range ends {
-			if e.finding == finding {
+			if e.endpoint == finding {
 				seen.Walks, seen.Path = e.walk.Trail(), w.words(e)
 				return seen, nil
 			}
 		}
 	}
-	return Seen{}, fmt.Errorf("draw %d does not end at %s", number, w.findings[finding].ref)
+	return Seen{}, fmt.Errorf("draw %d does not end at %s", number, w.endpoints[finding].ref)
 }
 
 // example words a draw and its way to a finding.

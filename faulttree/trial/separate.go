@@ -16,24 +16,24 @@ type Separable struct {
 }
 
 const (
-	alarms  = 0.01 // share of healthy vehicles that a reading may call faulty
-	shows   = 0.5  // share of a fault's vehicles that a reading must show to be worth telling
-	fewEach = 10   // vehicles below which nothing is said
+	falsePositives = 0.01 // share of healthy vehicles that a reading may call faulty
+	leastShown     = 0.5  // share of a fault's vehicles that a reading must show to be worth telling
+	fewEach        = 10   // vehicles below which nothing is said
 )
 
 // separable looks, at every finding of no fault, for single readings open to a
 // role that the walk there could still take: how many of a fault's vehicles
 // lie outside what all but one in a hundred healthy vehicles show.
 func (t *trial) separable(role faulttree.Role, r *Report) {
-	learn, _, _ := t.study.of(role)
-	for f := range t.findings {
-		if !t.findings[f].nothing {
+	learn, _, _ := t.data.forRole(role)
+	for f := range t.endpoints {
+		if !t.endpoints[f].noFault {
 			continue
 		}
-		byFault := map[int][]evidence{}
+		byFault := map[int][]observation{}
 		for i, e := range learn {
-			if t.study.ends[role][i] == int32(f) {
-				fault := t.plan.fault(e.kind)
+			if t.data.ends[role][i] == int32(f) {
+				fault := t.plan.fault(e.group)
 				byFault[fault] = append(byFault[fault], e)
 			}
 		}
@@ -45,24 +45,24 @@ func (t *trial) separable(role faulttree.Role, r *Report) {
 			if len(some) < fewEach || t.onlyMeter(fault) || t.plan.faults[fault].Hazard != faulttree.Danger {
 				continue
 			}
-			if column, share := telling(byFault[-1], some); share >= shows {
+			if column, share := mostSeparating(byFault[-1], some); share >= leastShown {
 				out := &r.Findings[f]
-				out.Separable = append(out.Separable, Separable{t.plan.id(fault), role.String(), t.study.name(role, column), share})
+				out.Separable = append(out.Separable, Separable{t.plan.id(fault), role.String(), t.data.name(role, column), share})
 			}
 		}
 	}
 }
 
-// telling is the column in which most of some lie outside what is sound, and
+// mostSeparating is the column in which most of some lie outside what is sound, and
 // how many do.
-func telling(sound, some []evidence) (column int, share float64) {
+func mostSeparating(sound, some []observation) (column int, share float64) {
 	values := make([]float32, len(sound))
 	for c := range sound[0].values {
 		for i, e := range sound {
 			values[i] = e.values[c]
 		}
 		slices.Sort(values)
-		cut := int(alarms / 2 * float64(len(values)))
+		cut := int(falsePositives / 2 * float64(len(values)))
 		low, high := values[cut], values[len(values)-1-cut]
 		n := 0
 		for _, e := range some {
@@ -78,7 +78,7 @@ func telling(sound, some []evidence) (column int, share float64) {
 }
 
 // name is the quantity of a column, or the step whose sum it is.
-func (s *study) name(role faulttree.Role, column int) string {
+func (s *dataset) name(role faulttree.Role, column int) string {
 	if column < s.single[role] {
 		return s.quantities[column].ID
 	}

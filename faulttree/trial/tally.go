@@ -9,32 +9,32 @@ import (
 // cell counts the draws of one fault at one finding. Only whole numbers are
 // added, so that the order of the draws does not matter.
 type cell struct {
-	worst    int // draws whose walk counts as ended here: the worst of its endings
-	right    int // on these, how many of the faults the finding names are there
-	reached  int // draws with any ending here
-	unclear  int // of these, with a dangerous fault neither named nor declared
-	wrong    int // false all-clears, for either reason
-	place    int // such a fault sits in a place that is cleared: false
-	live     int // the body can reach the touch limit and the finding clears
-	liveOnly int // of these, without a fault that is named or declared: false too
-	example  int // the lowest draw counted under worst, -1 for none
-	any      int // the lowest draw with any ending here
+	worst          int // draws whose walk counts as ended here: the worst of its endings
+	right          int // on these, how many of the faults the finding names are there
+	reached        int // draws with any ending here
+	undeclared     int // of these, with a dangerous fault neither named nor declared
+	falseClear     int // false all-clears, for either reason
+	inCleared      int // such a fault sits in a place that is cleared: false
+	bodyLive       int // the body can reach the touch limit and the finding clears
+	liveUndeclared int // of these, without a fault that is named or declared: false too
+	example        int // the lowest draw counted under worst, -1 for none
+	any            int // the lowest draw with any ending here
 }
 
 func (c *cell) add(o cell) {
 	c.worst += o.worst
 	c.right += o.right
 	c.reached += o.reached
-	c.unclear += o.unclear
-	c.wrong += o.wrong
-	c.place += o.place
-	c.live += o.live
-	c.liveOnly += o.liveOnly
-	c.example, c.any = lowest2(c.example, o.example), lowest2(c.any, o.any)
+	c.undeclared += o.undeclared
+	c.falseClear += o.falseClear
+	c.inCleared += o.inCleared
+	c.bodyLive += o.bodyLive
+	c.liveUndeclared += o.liveUndeclared
+	c.example, c.any = lowerDraw(c.example, o.example), lowerDraw(c.any, o.any)
 }
 
-// lowest2 is the lower of two numbers of draws, -1 standing for none.
-func lowest2(a, b int) int {
+// lowerDraw is the lower of two numbers of draws, -1 standing for none.
+func lowerDraw(a, b int) int {
 	if a < 0 || b >= 0 && b < a {
 		return b
 	}
@@ -46,25 +46,25 @@ type falseClear struct {
 	draw    int
 	role    faulttree.Role
 	finding int
-	kind    string
+	why     string
 	volts   float64
 }
 
 // tally is the counts of one worker, and of all once added up.
 type tally struct {
-	findings int
-	cells    [2][]cell // by role: inside, then outside the scope: (fault+1)*findings+finding
-	outside  [2][]cell
-	readings [2]int
-	walks    [2]int
-	falses   []falseClear // the first few by draw
+	findings    int
+	cells       [2][]cell // by role: inside, then outside the scope: (fault+1)*findings+finding
+	outside     [2][]cell
+	readings    [2]int
+	walks       [2]int
+	falseClears []falseClear // the first few by draw
 }
 
 // keep is how many false all-clears a tally lists.
 const keep = 50
 
 func newTally(t *trial) *tally {
-	n := &tally{findings: len(t.findings)}
+	n := &tally{findings: len(t.endpoints)}
 	for _, table := range []*[2][]cell{&n.cells, &n.outside} {
 		for role := range table {
 			table[role] = make([]cell, (len(t.plan.faults)+1)*n.findings)
@@ -85,13 +85,13 @@ func (n *tally) add(o *tally) {
 		n.readings[role] += o.readings[role]
 		n.walks[role] += o.walks[role]
 	}
-	n.falses = append(n.falses, o.falses...)
+	n.falseClears = append(n.falseClears, o.falseClears...)
 	n.trim()
 }
 
 // trim keeps the false all-clears with the lowest numbers.
 func (n *tally) trim() {
-	slices.SortFunc(n.falses, func(a, b falseClear) int {
+	slices.SortFunc(n.falseClears, func(a, b falseClear) int {
 		if a.draw != b.draw {
 			return a.draw - b.draw
 		}
@@ -100,8 +100,8 @@ func (n *tally) trim() {
 		}
 		return a.finding - b.finding
 	})
-	if len(n.falses) > keep {
-		n.falses = n.falses[:keep]
+	if len(n.falseClears) > keep {
+		n.falseClears = n.falseClears[:keep]
 	}
 }
 
@@ -110,39 +110,39 @@ func (n *tally) at(table []cell, fault, finding int) *cell {
 	return &table[(fault+1)*n.findings+finding]
 }
 
-// verdict is what is to be held against one ending of a draw.
-type verdict struct {
-	unclear, place, live, liveOnly bool
+// flaws is what is wrong with one ending of a draw.
+type flaws struct {
+	undeclared, inCleared, bodyLive, liveUndeclared bool
 }
 
-// judge weighs one ending. Outside the scope an all-clear for another place
+// flawsOf looks at one ending. Outside the scope an all-clear for another place
 // than the fault's own is no fault of the tree.
-func (t *trial) judge(k *taker, body *bodyCheck, e ending) (v verdict, err error) {
-	f, d := &t.findings[e.finding], &k.draw
+func (t *trial) flawsOf(k *vehicle, body *bodyCheck, e ending) (v flaws, err error) {
+	f, d := &t.endpoints[e.endpoint], &k.draw
 	inside := d.number < t.plan.inside
 	open := false // a fault is there, and it is neither named nor declared
 	known := false
 	if d.fault >= 0 {
-		known = f.named[d.fault] || f.spared[d.fault]
+		known = f.named[d.fault] || f.declared[d.fault]
 		open = !known
 		grave := t.plan.faults[d.fault].Hazard == faulttree.Danger
-		v.unclear = open && grave
-		v.place = open && grave && slices.Contains(f.f.Clears, d.place())
+		v.undeclared = open && grave
+		v.inCleared = open && grave && slices.Contains(f.finding.Clears, d.place())
 	}
-	if len(f.f.Clears) > 0 {
-		if v.live, err = body.live(k); err != nil {
+	if len(f.finding.Clears) > 0 {
+		if v.bodyLive, err = body.live(k); err != nil {
 			return v, err
 		}
-		v.liveOnly = v.live && !known && inside
+		v.liveUndeclared = v.bodyLive && !known && inside
 	}
 	return v, nil
 }
 
-// weight orders verdicts from good to bad, a credit between 0 and 1 breaking
+// gravity orders endings from good to bad, a credit between 0 and 1 breaking
 // ties.
-func (v verdict) weight(credit float64) float64 {
+func (v flaws) gravity(credit float64) float64 {
 	w := -credit
-	for i, bad := range []bool{v.unclear, v.liveOnly, v.place} {
+	for i, bad := range []bool{v.undeclared, v.liveUndeclared, v.inCleared} {
 		if bad {
 			w += float64(int(2) << i)
 		}
@@ -153,18 +153,18 @@ func (v verdict) weight(credit float64) float64 {
 // credit is what a finding earns for a vehicle: the share of the faults it names
 // that are there, 1/|faults| for a single fault.
 func (t *trial) credit(s stratum, finding int) float64 {
-	if s.fault < 0 && t.findings[finding].nothing {
+	if s.fault < 0 && t.endpoints[finding].noFault {
 		return 1
 	}
-	return t.worth(t.right(s, finding), finding)
+	return t.creditOf(t.faultsNamed(s, finding), finding)
 }
 
-// right is how many of the faults that a finding names are there.
-func (t *trial) right(s stratum, finding int) int {
+// faultsNamed is how many of the faults that a finding names are there.
+func (t *trial) faultsNamed(s stratum, finding int) int {
 	n := 0
-	if s.kind > 0 {
-		for _, fault := range t.plan.kinds[s.kind-1] {
-			if t.findings[finding].named[fault] {
+	if s.group > 0 {
+		for _, fault := range t.plan.groups[s.group-1] {
+			if t.endpoints[finding].named[fault] {
 				n++
 			}
 		}
@@ -172,14 +172,14 @@ func (t *trial) right(s stratum, finding int) int {
 	return n
 }
 
-// worth is what some walks that ended at a finding earn together, where it was
+// creditOf is what some walks that ended at a finding earn together, where it was
 // right so many times.
-func (t *trial) worth(right, finding int) float64 {
-	return float64(right) / float64(max(1, len(t.findings[finding].f.Faults)))
+func (t *trial) creditOf(right, finding int) float64 {
+	return float64(right) / float64(max(1, len(t.endpoints[finding].finding.Faults)))
 }
 
 // count adds the endings of one walk.
-func (n *tally) count(t *trial, k *taker, body *bodyCheck, role faulttree.Role, ends []ending) error {
+func (n *tally) count(t *trial, k *vehicle, body *bodyCheck, role faulttree.Role, ends []ending) error {
 	d := &k.draw
 	table := n.cells[role]
 	if d.number >= t.plan.inside {
@@ -187,40 +187,40 @@ func (n *tally) count(t *trial, k *taker, body *bodyCheck, role faulttree.Role, 
 	}
 	worst, heaviest := 0, 0.0
 	for i, e := range ends {
-		v, err := t.judge(k, body, e)
+		v, err := t.flawsOf(k, body, e)
 		if err != nil {
 			return err
 		}
-		c := n.at(table, d.fault, e.finding)
-		c.any = lowest2(c.any, d.number)
+		c := n.at(table, d.fault, e.endpoint)
+		c.any = lowerDraw(c.any, d.number)
 		c.reached++
 		for _, flag := range []struct {
 			on bool
 			to *int
-		}{{v.unclear, &c.unclear}, {v.place || v.liveOnly, &c.wrong}, {v.place, &c.place}, {v.live, &c.live}, {v.liveOnly, &c.liveOnly}} {
+		}{{v.undeclared, &c.undeclared}, {v.inCleared || v.liveUndeclared, &c.falseClear}, {v.inCleared, &c.inCleared}, {v.bodyLive, &c.bodyLive}, {v.liveUndeclared, &c.liveUndeclared}} {
 			if flag.on {
 				*flag.to++
 			}
 		}
-		if v.place || v.liveOnly {
-			kind := "a dangerous fault sits in a place it clears"
-			if !v.place {
-				kind = "the body can reach 30 V"
+		if v.inCleared || v.liveUndeclared {
+			why := "a dangerous fault sits in a place it clears"
+			if !v.inCleared {
+				why = "the body can reach 30 V"
 			}
-			n.falses = append(n.falses, falseClear{d.number, role, e.finding, kind, body.volts})
-			if len(n.falses) > 4*keep {
+			n.falseClears = append(n.falseClears, falseClear{d.number, role, e.endpoint, why, body.volts})
+			if len(n.falseClears) > 4*keep {
 				n.trim()
 			}
 		}
-		if w := v.weight(t.credit(d.stratum, e.finding)); i == 0 || w > heaviest {
+		if w := v.gravity(t.credit(d.stratum, e.endpoint)); i == 0 || w > heaviest {
 			worst, heaviest = i, w
 		}
 	}
 	e := ends[worst]
-	c := n.at(table, d.fault, e.finding)
+	c := n.at(table, d.fault, e.endpoint)
 	c.worst++
-	c.right += t.right(d.stratum, e.finding)
-	c.example = lowest2(c.example, d.number)
+	c.right += t.faultsNamed(d.stratum, e.endpoint)
+	c.example = lowerDraw(c.example, d.number)
 	if d.number < t.plan.inside {
 		n.walks[role]++
 		n.readings[role] += e.readings

@@ -19,7 +19,7 @@ type Options struct {
 	Rigs     int    // draws within the scope of the tree; up to a fifth more lie outside
 	Seed     uint64 //
 	Workers  int    // 0 is one for each core
-	WalkOnly bool   // leaves out the reasoner, who needs every reading of many rigs
+	WalkOnly bool   // leaves out the classifier, which needs every reading of many rigs
 	// Progress, if set, is told now and then how many draws of how many are
 	// done. It is called from several goroutines, one at a time.
 	Progress func(done, total int)
@@ -27,25 +27,25 @@ type Options struct {
 
 // trial is one tree under trial. It is read only while workers run.
 type trial struct {
-	forest    *faulttree.Forest
-	plan      *plan
-	options   Options
-	face      *meter.Face
-	findings  []finding
-	findingAt map[faulttree.Ref]int
-	index     map[string]int // of a quantity
-	study     *study         // what the reasoner is given; nil without one
+	forest     *faulttree.Forest
+	plan       *plan
+	options    Options
+	face       *meter.Face
+	endpoints  []endpoint
+	endpointAt map[faulttree.Ref]int
+	index      map[string]int // of a quantity
+	data       *dataset       // what the classifier is given; nil without one
 }
 
-// finding is a place where walks of the tree can end.
-type finding struct {
-	ref     faulttree.Ref
-	title   string
-	f       faulttree.Finding
-	handed  bool
-	nothing bool // it is the one that healthy rigs should reach
-	named   []bool
-	spared  []bool // declared in cannot_exclude
+// endpoint is a place where walks of the tree can end.
+type endpoint struct {
+	ref      faulttree.Ref
+	title    string
+	finding  faulttree.Finding
+	handed   bool
+	noFault  bool // it is the one that healthy rigs should reach
+	named    []bool
+	declared []bool // declared in cannot_exclude
 }
 
 // Run tries one tree. The report does not depend on the number of workers.
@@ -55,7 +55,7 @@ func Run(ctx context.Context, h Handbook, tree string, o Options) (*Report, erro
 		return nil, err
 	}
 	if !o.WalkOnly {
-		t.study = t.newStudy()
+		t.data = t.newDataset()
 	}
 	sum, err := t.walkAll(ctx)
 	if err != nil {
@@ -85,7 +85,7 @@ func prepare(h Handbook, tree string, o Options) (*trial, error) {
 		return nil, err
 	}
 	t := &trial{forest: h.Forest, plan: p, options: o, face: meter.NewFace(faulttree.DefaultMeter()),
-		findingAt: map[faulttree.Ref]int{}, index: map[string]int{}}
+		endpointAt: map[faulttree.Ref]int{}, index: map[string]int{}}
 	for _, id := range h.Forest.Quantities.IDs() {
 		t.know(id)
 	}
@@ -99,12 +99,12 @@ func prepare(h Handbook, tree string, o Options) (*trial, error) {
 				t.know(v.Quantity.ID)
 			}
 			if s.Kind == faulttree.KindFinding {
-				t.addFinding(finding{ref: s.Ref(), title: s.Title, f: s.Finding})
+				t.addEndpoint(endpoint{ref: s.Ref(), title: s.Title, finding: s.Finding})
 			}
 		}
-		t.addFinding(finding{ref: faulttree.Ref{Tree: id, Step: faulttree.HandOver}, title: "Hand this to a licensed electrician", handed: true})
+		t.addEndpoint(endpoint{ref: faulttree.Ref{Tree: id, Step: faulttree.HandOver}, title: "Hand this to a licensed electrician", handed: true})
 	}
-	t.markNothing()
+	t.markNoFault()
 	return t, nil
 }
 
@@ -114,33 +114,33 @@ func (t *trial) know(quantity string) {
 	}
 }
 
-func (t *trial) addFinding(f finding) {
-	f.named, f.spared = make([]bool, len(t.plan.faults)), make([]bool, len(t.plan.faults))
+func (t *trial) addEndpoint(f endpoint) {
+	f.named, f.declared = make([]bool, len(t.plan.faults)), make([]bool, len(t.plan.faults))
 	for i, fault := range t.plan.faults {
-		f.named[i] = slices.Contains(f.f.Faults, fault.ID)
-		f.spared[i] = slices.ContainsFunc(f.f.CannotExclude, func(n faulttree.NotExcluded) bool { return n.Fault == fault.ID })
+		f.named[i] = slices.Contains(f.finding.Faults, fault.ID)
+		f.declared[i] = slices.ContainsFunc(f.finding.CannotExclude, func(n faulttree.NotExcluded) bool { return n.Fault == fault.ID })
 	}
-	t.findingAt[f.ref] = len(t.findings)
-	t.findings = append(t.findings, f)
+	t.endpointAt[f.ref] = len(t.endpoints)
+	t.endpoints = append(t.endpoints, f)
 }
 
-// markNothing finds the findings that healthy rigs should reach: those that
+// markNoFault finds the findings that healthy rigs should reach: those that
 // clear a place, or, in a tree that clears none, of those that name no fault
 // the ones with the mildest signal.
-func (t *trial) markNothing() {
+func (t *trial) markNoFault() {
 	clears, mildest := false, faulttree.Danger
-	for _, f := range t.findings {
+	for _, f := range t.endpoints {
 		if f.ref.Tree == t.plan.tree.ID && !f.handed {
-			clears = clears || len(f.f.Clears) > 0
-			if len(f.f.Faults) == 0 {
-				mildest = min(mildest, f.f.Signal)
+			clears = clears || len(f.finding.Clears) > 0
+			if len(f.finding.Faults) == 0 {
+				mildest = min(mildest, f.finding.Signal)
 			}
 		}
 	}
-	for i := range t.findings {
-		f := &t.findings[i]
-		f.nothing = !f.handed && f.ref.Tree == t.plan.tree.ID &&
-			(clears && len(f.f.Clears) > 0 || !clears && len(f.f.Faults) == 0 && f.f.Signal == mildest)
+	for i := range t.endpoints {
+		f := &t.endpoints[i]
+		f.noFault = !f.handed && f.ref.Tree == t.plan.tree.ID &&
+			(clears && len(f.finding.Clears) > 0 || !clears && len(f.finding.Faults) == 0 && f.finding.Signal == mildest)
 	}
 }
 
@@ -212,14 +212,14 @@ func (t *trial) walkAll(ctx context.Context) (*tally, error) {
 type worker struct {
 	*trial
 	at    stratum
-	bench *taker
+	bench *vehicle
 }
 
 func (t *trial) newWorker() *worker { return &worker{trial: t} }
 
-// taker is the worker's taker for a stratum. A new stratum gets a new bench:
+// vehicleFor is the worker's vehicle for a stratum. A new stratum gets a new bench:
 // the circuits of the old one are of no more use.
-func (w *worker) taker(s stratum) (*taker, error) {
+func (w *worker) vehicleFor(s stratum) (*vehicle, error) {
 	if w.bench != nil && w.at == s {
 		return w.bench, nil
 	}
@@ -228,9 +228,9 @@ func (w *worker) taker(s stratum) (*taker, error) {
 		return nil, err
 	}
 	w.at = s
-	w.bench = &taker{bench: bench, legs: s.rig.Legs(), index: w.index,
-		in:    instrument{face: w.face, seed: w.options.Seed},
-		taken: make([]faulttree.Reading, len(w.index)), have: make([]bool, len(w.index))}
+	w.bench = &vehicle{bench: bench, legs: s.rig.Legs(), index: w.index,
+		in:       instrument{face: w.face, seed: w.options.Seed},
+		readings: make([]faulttree.Reading, len(w.index)), have: make([]bool, len(w.index))}
 	return w.bench, nil
 }
 
@@ -240,7 +240,7 @@ var roles = []faulttree.Role{faulttree.Owner, faulttree.Qualified}
 // tryOne walks one draw in both roles. Where the owner's walk was not handed
 // over, a qualified person's would be the same.
 func (w *worker) tryOne(s stratum, number int, into *tally) error {
-	k, err := w.taker(s)
+	k, err := w.vehicleFor(s)
 	if err != nil {
 		return err
 	}
@@ -248,7 +248,7 @@ func (w *worker) tryOne(s stratum, number int, into *tally) error {
 	if k.err != nil {
 		return k.err
 	}
-	walks := walker{trial: w.trial, taker: k}
+	walks := walker{trial: w.trial, vehicle: k}
 	var body bodyCheck
 	same := false // the qualified person's walk is the owner's
 	var ends []ending
@@ -261,13 +261,13 @@ func (w *worker) tryOne(s stratum, number int, into *tally) error {
 		if err := into.count(w.trial, k, &body, role, ends); err != nil {
 			return err
 		}
-		if w.study != nil {
-			w.study.note(w.trial, s, number, role, ends)
+		if w.data != nil {
+			w.data.noteEndings(w.trial, s, number, role, ends)
 		}
-		same = !slices.ContainsFunc(ends, func(e ending) bool { return w.findings[e.finding].handed })
+		same = !slices.ContainsFunc(ends, func(e ending) bool { return w.endpoints[e.endpoint].handed })
 	}
-	if w.study != nil {
-		w.study.take(k)
+	if w.data != nil {
+		w.data.observe(k)
 	}
 	return k.err
 }

@@ -88,7 +88,7 @@ func TestACarefulTreeHasNone(t *testing.T) {
 func TestADeclaredFaultIsCountedApart(t *testing.T) {
 	h := handbook(forest(true, "open-ground", "supply-dead"))
 	// A ground that is open while the vehicle leaks: the body reaches 30 V.
-	h.Faults[3].Variants[0].Edits = append(h.Faults[3].Variants[0].Edits, rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.Amount{Fixed: 1000}})
+	h.Faults[3].Variants[0].Edits = append(h.Faults[3].Variants[0].Edits, rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.EditValue{Fixed: 1000}})
 	r := run(t, h, "pedestal", trial.Options{Rigs: 200, Seed: 1, WalkOnly: true})
 	if r.FalseAllClears != 0 || r.LiveDeclared == 0 {
 		t.Errorf("%d false all-clears, %d live but declared", r.FalseAllClears, r.LiveDeclared)
@@ -103,7 +103,7 @@ func TestADeclaredFaultIsCountedApart(t *testing.T) {
 func TestALiveBodyIsAFalseAllClear(t *testing.T) {
 	h := handbook(forest(true, "open-ground"))
 	h.Faults = append(h.Faults, edits("odd", faulttree.Notice, faulttree.Supply,
-		rig.Edit{Kind: rig.Open, Parts: []string{"feeder.g"}}, rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.Amount{Fixed: 1000}}))
+		rig.Edit{Kind: rig.Open, Parts: []string{"feeder.g"}}, rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.EditValue{Fixed: 1000}}))
 	r := run(t, h, "pedestal", trial.Options{Rigs: 200, Seed: 1, WalkOnly: true})
 	if r.FalseAllClears == 0 || r.False[0].Volts < 30 || !strings.Contains(r.False[0].Vehicle, "odd@supply") {
 		t.Errorf("%d false all-clears: %+v", r.FalseAllClears, r.False)
@@ -123,12 +123,12 @@ func TestWorkersDoNotMatter(t *testing.T) {
 	}
 }
 
-// The reasoner tells apart what the careless tree does not, by the reading it
+// The classifier tells apart what the careless tree does not, by the reading it
 // leaves out; no way of asking beats the entropy bound.
 func TestTheReasonerSeesMore(t *testing.T) {
 	r := run(t, handbook(forest(false)), "pedestal", trial.Options{Rigs: 2000, Seed: 5})
 	if r.Possible < 0.9 || r.Possible > 1 {
-		t.Errorf("the reasoner isolates %.3f; three readings tell all faults but the weak meter's apart", r.Possible)
+		t.Errorf("the classifier isolates %.3f; three readings tell all faults but the weak meter's apart", r.Possible)
 	}
 	if r.IsolationOfPossible <= 0 || r.IsolationOfPossible >= 0.9 {
 		t.Errorf("the tree reaches %.3f of the possible; one of its findings names two faults", r.IsolationOfPossible)
@@ -141,7 +141,7 @@ func TestTheReasonerSeesMore(t *testing.T) {
 	}
 }
 
-// The reasoner learns his duty on every healthy draw that he neither learned
+// The classifier learns its specificity on every healthy draw that it neither learned
 // from nor is judged by, and the three have no draw in common.
 func TestDutyIsLearnedOnUnseenHealthyDraws(t *testing.T) {
 	for _, rigs := range []int{500, 60000} {
@@ -166,12 +166,12 @@ func TestDutyIsLearnedOnUnseenHealthyDraws(t *testing.T) {
 }
 
 // A vehicle with a leak behind a lost ground has both: naming either one is
-// right, and so it is for the reasoner.
+// right, and so it is for the classifier.
 func TestACompanionCounts(t *testing.T) {
 	o := trial.Options{Rigs: 600, Seed: 5}
 	h := handbook(forest(false))
 	both := edits("lost-ground-with-leak", faulttree.Danger, faulttree.Supply,
-		rig.Edit{Kind: rig.Open, Parts: []string{"feeder.g"}}, rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.Amount{Fixed: 1000}})
+		rig.Edit{Kind: rig.Open, Parts: []string{"feeder.g"}}, rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.EditValue{Fixed: 1000}})
 	h.Faults = append(h.Faults, both)
 	credit := func() float64 {
 		r := run(t, h, "tingle", o)

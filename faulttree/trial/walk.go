@@ -9,7 +9,7 @@ import (
 
 // ending is where one walk ended.
 type ending struct {
-	finding  int // index into trial.findings
+	endpoint int // index into trial.findings
 	readings int // how many the walk took
 	walk     faulttree.Walk
 }
@@ -18,10 +18,10 @@ type ending struct {
 // before.
 const longest = 3000
 
-// walker sends the draws of one taker down the tree.
+// walker sends one vehicle after another down the tree.
 type walker struct {
 	*trial
-	*taker
+	*vehicle
 	ends []ending
 	open map[string]bool // what stands open in the vehicle; nil until somebody looks
 }
@@ -37,17 +37,17 @@ func (w *walker) walk(role faulttree.Role) ([]ending, error) {
 	if err := at.Fork(longest, w.answers, w.end); err != nil {
 		return nil, err
 	}
-	return w.ends, w.taker.err
+	return w.ends, w.vehicle.err
 }
 
 // end notes where a walk ended.
 func (w *walker) end(at faulttree.Walk) error {
 	result, _ := at.Finding()
-	i, known := w.findingAt[result.Ref]
+	i, known := w.endpointAt[result.Ref]
 	if !known {
 		return fmt.Errorf("a walk ended at the unknown finding %s", result.Ref)
 	}
-	w.ends = append(w.ends, ending{finding: i, readings: at.Readings(), walk: at})
+	w.ends = append(w.ends, ending{endpoint: i, readings: at.Readings(), walk: at})
 	return nil
 }
 
@@ -58,7 +58,7 @@ func (w *walker) answers(at faulttree.Walk) ([]faulttree.Answer, error) {
 		return step.Fitting(w.holds, w.stands), nil
 	case faulttree.KindMeasure:
 		proofs := 0
-		if w.draw.blunder.mistake != 0 {
+		if w.draw.misuse.mistake != 0 {
 			proofs = proved(at)
 		}
 		a := faulttree.Answer{Readings: make([]faulttree.Reading, 0, len(step.Measure))}
@@ -78,8 +78,8 @@ func (w *walker) holds(when faulttree.When) bool {
 
 // stands reports whether a device stands open in the vehicle as it failed.
 func (w *walker) stands(device string) bool {
-	if w.open == nil && w.taker.err == nil {
-		w.open, w.taker.err = w.taker.bench.Opened()
+	if w.open == nil && w.vehicle.err == nil {
+		w.open, w.vehicle.err = w.vehicle.bench.Opened()
 	}
 	return w.open[device]
 }

@@ -7,21 +7,21 @@ import (
 	"faultwright/faulttree"
 )
 
-// study is what the reasoner is given: every reading of some draws to learn
-// from, of healthy ones that he did not learn from, and of others held out. It
+// dataset is what the classifier is given: every reading of some draws to learn
+// from, of healthy ones that it did not learn from, and of others held out. It
 // is filled while the draws are walked, each slot by one worker, and does not
 // depend on which.
-type study struct {
-	slots      []int32 // by draw: where its evidence goes, -1 for nowhere
-	unseen     int     // slots from here on are healthy and not learned from
-	held       int     // slots from here on are held out
-	evidence   []evidence
-	quantities []faulttree.Quantity // those open to the owner first
-	derived    []sum                // those open to the owner first
-	single     [2]int               // by role: how many quantities are open
-	sums       [2]int
-	credits    [2][]float64 // by role: what the tree earns for each draw held out
-	ends       [2][]int32   // by role and slot: the finding of no fault that the draw reached, -1 for none
+type dataset struct {
+	slots        []int32 // by draw: where its observation goes, -1 for nowhere
+	unseen       int     // slots from here on are healthy and not learned from
+	held         int     // slots from here on are held out
+	observations []observation
+	quantities   []faulttree.Quantity // those open to the owner first
+	derived      []sum                // those open to the owner first
+	single       [2]int               // by role: how many quantities are open
+	sums         [2]int
+	credits      [2][]float64 // by role: what the tree earns for each draw held out
+	ends         [2][]int32   // by role and slot: the finding of no fault that the draw reached, -1 for none
 }
 
 // sum is a sum or difference that a step makes of its readings.
@@ -30,12 +30,12 @@ type sum struct {
 	of   faulttree.Derived
 }
 
-// newStudy chooses the draws, spread evenly over all within the scope, and all
+// newDataset chooses the draws, spread evenly over all within the scope, and all
 // healthy ones that are left.
-func (t *trial) newStudy() *study {
+func (t *trial) newDataset() *dataset {
 	n := t.plan.inside
 	tests := min(heldOut, n/5)
-	lessons := min(drawnRigs, (n-tests)*4/5)
+	lessons := min(learnedFrom, (n-tests)*4/5)
 	var learn, unseen, held []int
 	for i, rest := 0, 0; i < n; i++ {
 		if len(held) < tests && i == len(held)*n/tests {
@@ -49,14 +49,14 @@ func (t *trial) newStudy() *study {
 			unseen = append(unseen, i)
 		}
 	}
-	s := &study{slots: make([]int32, n), unseen: len(learn), held: len(learn) + len(unseen)}
+	s := &dataset{slots: make([]int32, n), unseen: len(learn), held: len(learn) + len(unseen)}
 	for i := range s.slots {
 		s.slots[i] = -1
 	}
 	for slot, i := range slices.Concat(learn, unseen, held) {
 		s.slots[i] = int32(slot)
 	}
-	s.evidence = make([]evidence, s.held+tests)
+	s.observations = make([]observation, s.held+tests)
 	for role := range roles {
 		s.credits[role] = make([]float64, tests)
 		s.ends[role] = make([]int32, s.held+tests)
@@ -67,7 +67,7 @@ func (t *trial) newStudy() *study {
 
 // open lists the quantities that each role may read on the way through the
 // tree, and the sums and differences that its steps make of them.
-func (t *trial) open(s *study) {
+func (t *trial) open(s *dataset) {
 	seen, made := map[string]bool{}, map[*faulttree.Step]bool{}
 	for _, role := range roles {
 		for _, step := range t.ahead(role) {
@@ -108,26 +108,26 @@ func (t *trial) ahead(role faulttree.Role) []*faulttree.Step {
 	return out
 }
 
-// slot is where the evidence of a draw goes.
-func (s *study) slot(number int) int {
+// slot is where the observation of a draw goes.
+func (s *dataset) slot(number int) int {
 	if number >= len(s.slots) {
 		return -1
 	}
 	return int(s.slots[number])
 }
 
-// note keeps where a draw ended, and what the tree earns for it if it is held
+// noteEndings keeps where a draw ended, and what the tree earns for it if it is held
 // out.
-func (s *study) note(t *trial, d stratum, number int, role faulttree.Role, ends []ending) {
+func (s *dataset) noteEndings(t *trial, d stratum, number int, role faulttree.Role, ends []ending) {
 	at := s.slot(number)
 	if at < 0 {
 		return
 	}
 	least, quiet := 1.0, int32(-1)
 	for _, e := range ends {
-		least = min(least, t.credit(d, e.finding))
-		if t.findings[e.finding].nothing {
-			quiet = int32(e.finding)
+		least = min(least, t.credit(d, e.endpoint))
+		if t.endpoints[e.endpoint].noFault {
+			quiet = int32(e.endpoint)
 		}
 	}
 	s.ends[role][at] = quiet
@@ -136,14 +136,14 @@ func (s *study) note(t *trial, d stratum, number int, role faulttree.Role, ends 
 	}
 }
 
-// take takes every reading of a draw. Values are on a scale where small ones
+// observe takes every reading of a draw. Values are on a scale where small ones
 // stand apart as large ones do; over-range lies above all, not taken below.
-func (s *study) take(k *taker) {
+func (s *dataset) observe(k *vehicle) {
 	at := s.slot(k.draw.number)
 	if at < 0 {
 		return
 	}
-	e := evidence{kind: k.draw.kind, values: make([]float32, 0, len(s.quantities)+len(s.derived))}
+	e := observation{group: k.draw.group, values: make([]float32, 0, len(s.quantities)+len(s.derived))}
 	for _, q := range s.quantities {
 		e.values = append(e.values, scaled(k.reading(q, 1)))
 	}
@@ -160,20 +160,20 @@ func (s *study) take(k *taker) {
 		}
 		e.values = append(e.values, scaled(faulttree.Reading{Low: total, High: total}))
 	}
-	s.evidence[at] = e
+	s.observations[at] = e
 }
 
-// of is the evidence as a role sees it, to learn from, healthy and unseen, and
+// forRole is the observations as a role sees them, to learn from, healthy and unseen, and
 // held out: its quantities first, then the sums.
-func (s *study) of(role faulttree.Role) (learn, unseen, held []evidence) {
-	all := make([]evidence, len(s.evidence))
-	for i, e := range s.evidence {
+func (s *dataset) forRole(role faulttree.Role) (learn, unseen, held []observation) {
+	all := make([]observation, len(s.observations))
+	for i, e := range s.observations {
 		values := e.values
 		if role == faulttree.Owner {
 			first := len(s.quantities)
 			values = slices.Concat(e.values[:s.single[role]], e.values[first:first+s.sums[role]])
 		}
-		all[i] = evidence{e.kind, values}
+		all[i] = observation{e.group, values}
 	}
 	return all[:s.unseen], all[s.unseen:s.held], all[s.held:]
 }

@@ -11,7 +11,7 @@ import (
 
 // worstOf says how the prose of the trees has some quantities taken: not as
 // one number in one state, but as the worst of several.
-var worstOf = map[string]way{
+var worstOf = map[string]takenAs{
 	// "So for each load in turn … read once with every load off, too": the highest over no loads, each leg's alone, and all.
 	"body-earth@loaded": {states: eachLoad, pick: highest},
 	// "On a 50 A plug read both hot pins and enter the lower."
@@ -23,8 +23,8 @@ var worstOf = map[string]way{
 	"outlet.h-n@loaded": {states: eachLeg, pick: farthest},
 }
 
-// way is how a quantity is taken.
-type way struct {
+// takenAs is how a quantity is taken.
+type takenAs struct {
 	also   [2]string // another pair of points read in the same way; "" for none
 	states states
 	pick   pick
@@ -57,21 +57,21 @@ const (
 	noSuchPoint = "there is none"
 )
 
-// taker answers the questions of walks about one draw. It measures only what
+// vehicle answers the questions of walks about one draw. It measures only what
 // is asked, once.
-type taker struct {
-	bench *rig.Bench
-	legs  []string
-	in    instrument
-	draw  draw
-	index map[string]int // of a quantity
-	taken []faulttree.Reading
-	have  []bool
-	err   error
+type vehicle struct {
+	bench    *rig.Bench
+	legs     []string
+	in       instrument
+	draw     draw
+	index    map[string]int // of a quantity
+	readings []faulttree.Reading
+	have     []bool
+	err      error
 }
 
-// begin makes the taker ready for another draw.
-func (t *taker) begin(d draw) {
+// begin makes the vehicle another draw.
+func (t *vehicle) begin(d draw) {
 	t.draw, t.in.number, t.err = d, uint64(d.number), nil
 	clear(t.have)
 	if err := t.bench.Set(d.setup); err != nil {
@@ -81,22 +81,22 @@ func (t *taker) begin(d draw) {
 
 // reading is what the meter shows of q, when the meter was proved that many
 // times before.
-func (t *taker) reading(q faulttree.Quantity, proofs int) faulttree.Reading {
+func (t *vehicle) reading(q faulttree.Quantity, proofs int) faulttree.Reading {
 	i, known := t.index[q.ID]
 	if !known {
 		return faulttree.NotTaken(noSuchPoint)
 	}
 	if !t.have[i] {
-		t.taken[i], t.have[i] = t.right(q), true
+		t.readings[i], t.have[i] = t.correct(q), true
 	}
-	if b := t.draw.blunder; b.mistake != 0 && (!b.late || proofs > 0) {
-		return t.in.wrong(b, q, t.taken[i])
+	if b := t.draw.misuse; b.mistake != 0 && (!b.late || proofs > 0) {
+		return t.in.misread(b, q, t.readings[i])
 	}
-	return t.taken[i]
+	return t.readings[i]
 }
 
-// right is the reading of a meter that is used as it should be.
-func (t *taker) right(q faulttree.Quantity) faulttree.Reading {
+// correct is the reading of a meter that is used as it should be.
+func (t *vehicle) correct(q faulttree.Quantity) faulttree.Reading {
 	switch q.ID {
 	case faulttree.MeterProof:
 		return t.in.proof(q)
@@ -114,16 +114,16 @@ func (t *taker) right(q faulttree.Quantity) faulttree.Reading {
 
 // value is the solved value of q, in the way that the trees have it taken; ok
 // is false where the rig has no such points or the circuit gives no number.
-func (t *taker) value(q faulttree.Quantity) (value float64, ok bool) {
+func (t *vehicle) value(q faulttree.Quantity) (value float64, ok bool) {
 	w := worstOf[q.ID]
 	if w.states == ordinary {
-		value, ok = t.one(q, rig.Of(q, t.legs))
+		value, ok = t.one(q, rig.StateFor(q, t.legs))
 		if w.also[0] == "" || !t.bench.HasNode(w.also[0]) || !ok {
 			return value, ok
 		}
 		other := q
 		other.ID, other.Red, other.Black = strings.ReplaceAll(q.ID, ".l1", ".l2"), w.also[0], w.also[1]
-		second, ok := t.one(other, rig.Of(other, t.legs))
+		second, ok := t.one(other, rig.StateFor(other, t.legs))
 		if !ok {
 			return value, true
 		}
@@ -132,13 +132,13 @@ func (t *taker) value(q faulttree.Quantity) (value float64, ok bool) {
 		}
 		return max(value, second), true
 	}
-	idle, ok := t.one(q, rig.Of(q, nil))
+	idle, ok := t.one(q, rig.StateFor(q, nil))
 	if !ok {
 		return 0, false
 	}
 	value = idle
 	consider := func(legs []string) {
-		x, fine := t.one(q, rig.Of(q, legs))
+		x, fine := t.one(q, rig.StateFor(q, legs))
 		switch {
 		case !fine:
 		case w.pick == highest:
@@ -157,7 +157,7 @@ func (t *taker) value(q faulttree.Quantity) (value float64, ok bool) {
 }
 
 // one measures q in one state.
-func (t *taker) one(q faulttree.Quantity, st rig.State) (float64, bool) {
+func (t *vehicle) one(q faulttree.Quantity, st rig.State) (float64, bool) {
 	if !t.bench.HasNode(q.Red) || q.Black != "" && !t.bench.HasNode(q.Black) || t.err != nil {
 		return 0, false
 	}

@@ -9,17 +9,17 @@ import (
 	"sync/atomic"
 )
 
-// The size of the reasoner's committee, and what the greedy way of asking is
+// The size of the classifier's ensemble, and what the greedy way of asking is
 // grown on.
 const (
-	members    = 24
-	tries      = 8 // readings tried at a node of a member
-	limits     = 4 // limits tried for each
-	smallest   = 2 // vehicles in a leaf of a member
-	greedyRigs = 6000
-	greedyLeaf = 8    // vehicles below which nothing more is asked
-	greedyGain = 0.02 // bits below which nothing more is asked
-	quantiles  = 12   // limits tried for a reading on the greedy way
+	ensembleSize = 24
+	columnsTried = 8 // readings tried at a node of a tree
+	limitsTried  = 4 // limits tried for each
+	leafSize     = 2 // vehicles in a leaf of a tree
+	greedyRigs   = 6000
+	greedyLeaf   = 8    // vehicles below which nothing more is asked
+	greedyGain   = 0.02 // bits below which nothing more is asked
+	quantiles    = 12   // limits tried for a reading on the greedy way
 )
 
 // node is a node of a decision tree: a limit on one reading, or a leaf with
@@ -36,24 +36,24 @@ type share struct {
 	share float32
 }
 
-type decision []node
+type decisionTree []node
 
-// committee is the reasoner.
-type committee []decision
+// ensemble is decision trees that vote.
+type ensemble []decisionTree
 
-// grow grows the members, each from a seed of its own.
-func (t *trial) grow(ctx context.Context, sample []evidence) (committee, error) {
-	c := make(committee, members)
+// grow grows the trees of the ensemble, each from a seed of its own.
+func (t *trial) grow(ctx context.Context, sample []observation) (ensemble, error) {
+	c := make(ensemble, ensembleSize)
 	var next atomic.Int64
 	var wait sync.WaitGroup
 	for range t.options.Workers {
 		wait.Go(func() {
 			for ctx.Err() == nil {
 				i := int(next.Add(1)) - 1
-				if i >= members {
+				if i >= ensembleSize {
 					return
 				}
-				g := grower{classes: len(t.plan.kinds) + 1, rng: rand.New(rand.NewPCG(t.options.Seed, uint64(i)+1<<40))}
+				g := grower{classes: len(t.plan.groups) + 1, rng: rand.New(rand.NewPCG(t.options.Seed, uint64(i)+1<<40))}
 				if len(sample) > 0 {
 					g.columns = len(sample[0].values)
 					g.build(slices.Clone(sample))
@@ -66,8 +66,8 @@ func (t *trial) grow(ctx context.Context, sample []evidence) (committee, error) 
 	return c, ctx.Err()
 }
 
-// belief is the posterior of a vehicle by class, up to a factor; 0 is no fault.
-func (c committee) belief(e evidence, classes int) []float64 {
+// posterior is the probability of each group of faults, up to a factor; 0 is no fault.
+func (c ensemble) posterior(e observation, classes int) []float64 {
 	p := make([]float64, classes)
 	for _, d := range c {
 		if len(d) == 0 {
@@ -88,38 +88,38 @@ func (c committee) belief(e evidence, classes int) []float64 {
 	return p
 }
 
-// mind is a committee with what it takes to call a vehicle faulty.
-type mind struct {
-	committee
-	kinds []kind
-	bar   float64 // how many times likelier than none a fault must be
+// classifier is an ensemble with what it takes to call a vehicle faulty.
+type classifier struct {
+	ensemble
+	groups    []faultGroup
+	threshold float64 // how many times likelier than none a fault must be
 }
 
 const (
-	duty = 0.95 // share of healthy vehicles that must not be called faulty
-	hold = 0.9  // share of the belief in faults that a group holds
+	minSpecificity = 0.95 // share of healthy vehicles that must not be called faulty
+	groupShare     = 0.9  // share of the probability of faults that an ambiguity group holds
 )
 
-// calibrate sets the bar by healthy vehicles that the committee never saw, at
+// calibrate sets the threshold by healthy vehicles that the ensemble never saw, at
 // least 1.
-func (m *mind) calibrate(unseen []evidence) {
+func (m *classifier) calibrate(unseen []observation) {
 	var odds []float64
 	for _, e := range unseen {
-		p := m.belief(e, len(m.kinds)+1)
+		p := m.posterior(e, len(m.groups)+1)
 		odds = append(odds, slices.Max(p[1:])/max(p[0], 1e-9))
 	}
-	m.bar = 1
+	m.threshold = 1
 	if n := len(odds); n > 0 {
 		slices.Sort(odds)
-		m.bar = max(1, odds[min(n-1, int(math.Ceil(duty*float64(n))))])
+		m.threshold = max(1, odds[min(n-1, int(math.Ceil(minSpecificity*float64(n))))])
 	}
 }
 
-// group is the faults that are named for a vehicle, chosen one after the other
-// by how much belief they hold; none where nothing stands out.
-func (m *mind) group(e evidence) []int {
-	p := m.belief(e, len(m.kinds)+1)
-	if slices.Max(p[1:]) <= p[0]*m.bar {
+// ambiguityGroup is the faults that are named for a vehicle, chosen one after the other
+// by how probable they are; none where nothing stands out.
+func (m *classifier) ambiguityGroup(e observation) []int {
+	p := m.posterior(e, len(m.groups)+1)
+	if slices.Max(p[1:]) <= p[0]*m.threshold {
 		return nil
 	}
 	all := 0.0
@@ -127,14 +127,14 @@ func (m *mind) group(e evidence) []int {
 		all += x
 	}
 	var named []int
-	for left := all; left > (1-hold)*all; {
+	for left := all; left > (1-groupShare)*all; {
 		holds := map[int]float64{}
 		best := -1
-		for k, kind := range m.kinds {
-			if slices.ContainsFunc(kind, func(f int) bool { return slices.Contains(named, f) }) {
+		for k, group := range m.groups {
+			if slices.ContainsFunc(group, func(f int) bool { return slices.Contains(named, f) }) {
 				continue
 			}
-			for _, f := range kind {
+			for _, f := range group {
 				holds[f] += p[k+1]
 				if best < 0 || holds[f] > holds[best] || holds[f] == holds[best] && f < best {
 					best = f
@@ -154,12 +154,12 @@ func (m *mind) group(e evidence) []int {
 type grower struct {
 	classes, columns int
 	rng              *rand.Rand
-	nodes            decision
+	nodes            decisionTree
 	counts, left     []int
 }
 
 // build grows the node of a sample, which it reorders, and returns its place.
-func (g *grower) build(sample []evidence) int32 {
+func (g *grower) build(sample []observation) int32 {
 	at := int32(len(g.nodes))
 	g.nodes = append(g.nodes, node{column: -1})
 	column, limit, gain := g.split(sample)
@@ -176,7 +176,7 @@ func (g *grower) build(sample []evidence) int32 {
 }
 
 // divide puts the vehicles below a limit first and returns how many there are.
-func divide(sample []evidence, column int, limit float32) int {
+func divide(sample []observation, column int, limit float32) int {
 	k := 0
 	for i := range sample {
 		if sample[i].values[column] < limit {
@@ -187,19 +187,19 @@ func divide(sample []evidence, column int, limit float32) int {
 	return k
 }
 
-func (g *grower) split(sample []evidence) (column int, limit float32, gain float64) {
-	if len(sample) < 2*smallest || g.columns == 0 {
+func (g *grower) split(sample []observation) (column int, limit float32, gain float64) {
+	if len(sample) < 2*leafSize || g.columns == 0 {
 		return 0, 0, 0
 	}
 	whole := g.entropy(sample)
 	if whole == 0 {
 		return 0, 0, 0
 	}
-	for range tries {
+	for range columnsTried {
 		c := g.rng.IntN(g.columns)
-		for range limits {
+		for range limitsTried {
 			l := sample[g.rng.IntN(len(sample))].values[c]
-			if x := whole - g.after(sample, c, l, smallest); x > gain {
+			if x := whole - g.after(sample, c, l, leafSize); x > gain {
 				column, limit, gain = c, l, x
 			}
 		}
@@ -209,16 +209,16 @@ func (g *grower) split(sample []evidence) (column int, limit float32, gain float
 
 // after is the mean entropy of the two parts, in bits; that of the whole or
 // more where a part is smaller than least.
-func (g *grower) after(sample []evidence, column int, limit float32, least int) float64 {
+func (g *grower) after(sample []observation, column int, limit float32, least int) float64 {
 	g.left = zeros(g.left, g.classes)
 	g.counts = zeros(g.counts, g.classes)
 	below := 0
 	for i := range sample {
 		if sample[i].values[column] < limit {
-			g.left[sample[i].kind]++
+			g.left[sample[i].group]++
 			below++
 		} else {
-			g.counts[sample[i].kind]++
+			g.counts[sample[i].group]++
 		}
 	}
 	if below < least || len(sample)-below < least {
@@ -248,18 +248,18 @@ func bits(counts []int, n int) float64 {
 	return h
 }
 
-func (g *grower) entropy(sample []evidence) float64 {
+func (g *grower) entropy(sample []observation) float64 {
 	g.counts = zeros(g.counts, g.classes)
 	for i := range sample {
-		g.counts[sample[i].kind]++
+		g.counts[sample[i].group]++
 	}
 	return bits(g.counts, len(sample))
 }
 
-func (g *grower) shares(sample []evidence) []share {
+func (g *grower) shares(sample []observation) []share {
 	g.counts = zeros(g.counts, g.classes)
 	for i := range sample {
-		g.counts[sample[i].kind]++
+		g.counts[sample[i].group]++
 	}
 	var out []share
 	for class, n := range g.counts {
@@ -274,7 +274,7 @@ func (g *grower) shares(sample []evidence) []share {
 // and returns the entropy that is left and how many readings were taken, both
 // in the mean. A reading that was taken may be looked at again for nothing. It
 // gives up when ctx ends.
-func (g *grower) greedy(ctx context.Context, sample []evidence, taken []int) (left, asked float64) {
+func (g *grower) greedy(ctx context.Context, sample []observation, taken []int) (left, asked float64) {
 	whole := g.entropy(sample)
 	if len(sample) < 2*greedyLeaf || whole == 0 || ctx.Err() != nil {
 		return whole, 0
