@@ -24,6 +24,7 @@ func TestValuesAreReadInTheirUnit(t *testing.T) {
 		{"120 V", rig.Volts, 120}, {"7.2 kV", rig.Volts, 7200}, {"500mV", rig.Volts, 0.5},
 		{"-120°", rig.Degrees, -120}, {"90 °", rig.Degrees, 90},
 		{"2 mΩ", rig.Ohms, 0.002}, {"5 kΩ", rig.Ohms, 5000}, {"10 M\u2126", rig.Ohms, 1e7}, {"1 GΩ", rig.Ohms, 1e9}, {"0", rig.Ohms, 0},
+		{"0.3 ohm", rig.Ohms, 0.3}, {"2 kohm", rig.Ohms, 2000}, {"120 v", rig.Volts, 120}, {"5 amps", rig.Amperes, 5}, {"1 uF", rig.Farads, 1e-6},
 		{"50 µH", rig.Henries, 50e-6}, {"50 \u03bcH", rig.Henries, 50e-6},
 		{"100 pF", rig.Farads, 1e-10}, {"20 nF", rig.Farads, 20e-9}, {"1 µF", rig.Farads, 1e-6}, {"100 pF/m", rig.FaradsPerMetre, 1e-10},
 		{"7.5 m", rig.Metres, 7.5}, {"30 cm", rig.Metres, 0.3},
@@ -40,7 +41,7 @@ func TestValuesAreReadInTheirUnit(t *testing.T) {
 		text string
 		unit rig.Unit
 	}{
-		{"120", rig.Volts}, {"120 v", rig.Volts}, {"1e3 V", rig.Volts}, {"NaN V", rig.Volts}, {"+3 V", rig.Volts}, {"3 M", rig.Ohms},
+		{"120", rig.Volts}, {"120 bananas", rig.Volts}, {"1e3 V", rig.Volts}, {"NaN V", rig.Volts}, {"+3 V", rig.Volts}, {"3 M", rig.Ohms},
 		{"0", rig.Celsius}, {"0", rig.Gauge}, {"0 AWG", rig.Gauge}, {"5/0 AWG", rig.Gauge}, {"-2 AWG", rig.Gauge}, {"1/0 V", rig.Volts},
 		{"-1 Ω", rig.Ohms}, {"1 V V", rig.Volts}, {"", rig.Ratio}, {strings.Repeat("9", 400) + " V", rig.Volts},
 	} {

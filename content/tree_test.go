@@ -180,6 +180,10 @@ func TestAmountsAreExact(t *testing.T) {
 		"120 V AC":   {120 * one, "V", "AC"},
 		"0.000001 V": {one / 1_000_000, "V", ""},
 		"0":          {},
+		// As a reading is typed: no keyboard has an Ω.
+		"4 ohm": {4 * one, "Ω", ""}, "4 ohms": {4 * one, "Ω", ""}, "2 kohm": {2000 * one, "Ω", ""}, "1.5 megohms": {1_500_000 * one, "Ω", ""},
+		"30 v": {30 * one, "V", ""}, "30 volts": {30 * one, "V", ""}, "12 VDC": {12 * one, "V", "DC"}, "3,5 V": {7 * one / 2, "V", ""},
+		"+5 V": {5 * one, "V", ""}, ".5 V": {one / 2, "V", ""}, "5\u200aV": {5 * one, "V", ""}, " 5  amps": {5 * one, "A", ""},
 	} {
 		got, err := parseMeasured(text)
 		if err != nil || got != want {
@@ -187,7 +191,7 @@ func TestAmountsAreExact(t *testing.T) {
 		}
 	}
 	for _, text := range []string{
-		"30", "", "V", "30 W", "30 v", "3,5 V", "1e3 V", "+5 V", "5 V V", " 5 V", "5  V", "5. V", ".5 V", "4000000001 V",
+		"30", "", "V", "30 W", "30", "5 k", "3,512 V", "1e3 V", "5 V V", "5. V", "4000000001 V",
 		"4000000000 MΩ", "0.0000001 mV", "0.0000000001 V", "5 Ω AC", "nan V",
 	} {
 		if got, err := parseMeasured(text); err == nil {

@@ -3,10 +3,12 @@ package content
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
 	"faultwright/content/document"
+	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 )
 
@@ -43,9 +45,20 @@ var unitExamples = map[rig.Unit]string{
 }
 
 var (
-	valueForm = regexp.MustCompile(`^(-?)([0-9]{1,12}(?:\.[0-9]{1,12})?)(/0)?[ \x{00a0}\x{202f}]?(\D*)$`)
-	oneSign   = strings.NewReplacer("\u2126", "Ω", "\u03bc", "µ", "\u2103", "°C")
+	valueForm = regexp.MustCompile(`^(-?)([0-9]{1,12}(?:\.[0-9]{1,12})?)(/0)? ?(\D*)$`)
+	oneSign   = strings.NewReplacer("\u2103", "°C", "u", "µ")
 )
+
+// symbolOf is a unit as the table of scales has it: "kohm" is kΩ, "uF" µF.
+func symbolOf(typed string) string {
+	for u := range scales {
+		if slices.ContainsFunc(scales[u], func(s scale) bool { return s.symbol == typed }) {
+			return typed
+		}
+	}
+	prefix, symbol := faulttree.CutUnit(typed)
+	return oneSign.Replace(prefix) + symbol
+}
 
 // mayBeNegative reports whether numbers of a unit can lie below zero.
 func mayBeNegative(u rig.Unit) bool { return u == rig.Degrees || u == rig.Celsius || u == rig.Gauge }
@@ -72,15 +85,16 @@ func parseValue(text string, u rig.Unit) (float64, error) {
 
 // parseAny reads a number with the unit that its symbol stands for.
 func parseAny(text string) (float64, rig.Unit, error) {
-	m := valueForm.FindStringSubmatch(oneSign.Replace(text))
+	m := valueForm.FindStringSubmatch(faulttree.Tidy(text))
 	bad := fmt.Errorf("%q is not a number with a unit of electricity; expected a form such as 3 Ω or 120 V", text)
 	if m == nil {
 		return 0, 0, bad
 	}
+	symbol := symbolOf(m[4])
 	for u := rig.Volts; u <= rig.Ratio; u++ {
 		for _, s := range scales[u] {
 			switch {
-			case s.symbol != m[4]:
+			case s.symbol != symbol:
 			case u == rig.Gauge:
 				v, err := parseGauge(m[1]+m[2], m[3] != "")
 				return v, u, err

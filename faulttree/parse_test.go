@@ -29,6 +29,13 @@ func TestReadingsAsPeopleTypeThem(t *testing.T) {
 		{"58VAC", legVolts, "58 V"},
 		{"58 V~", legVolts, "58 V"},
 		{" 120.0\u00a0V ", legVolts, "120.0 V"},
+		{"120.0\u2009V", legVolts, "120.0 V"}, // a thin space
+		{"120.0\u200bV\ufeff", legVolts, "120.0 V"},
+		{"5.2\u200a\u200dk\u2060Ω", groundOhm, "5.2 kΩ"},
+		{"4 ohm", groundOhm, "4 Ω"},
+		{"120 mV", houseDC, "0.120 V"},
+		{"-2.0 V", houseDC, "-2.0 V"},
+		{"wanders\u20033-8", legVolts, "3 V to 8 V"},
 		{".5", legVolts, "0.5 V"},
 		{"410 mV", legVolts, "0.410 V"},
 		{"5.2 kΩ", groundOhm, "5.2 kΩ"},
@@ -139,4 +146,42 @@ func FuzzReading(f *testing.F) {
 			}
 		}
 	})
+}
+
+// One figure is read alike from a text of its own and from running words.
+func TestFiguresInRunningWords(t *testing.T) {
+	for _, c := range []struct{ text, want, rest string }{
+		{"58 volts on the bumper", "58 V", " on the bumper"},
+		{"58v bumper", "58 V", " bumper"},
+		{"58 V AC, all day", "58 V", ", all day"},
+		{"0,4 ohm", "0,4 Ω", ""},
+		{"5k2 plug", "5.2 kΩ", " plug"},
+		{"5k2", "5.2 kΩ", ""},
+		{"4R7", "4.7 Ω", ""},
+		{"5 k plug", "5 k", " plug"},
+		{"2 megohms!", "2 MΩ", "!"},
+		{"5 kilohm", "5 kΩ", ""},
+		{"30-amp post", "30 A", " post"},
+		{"-12.6 volts", "-12.6 V", ""},
+		{"58 volts a day", "58 V", " a day"},
+		{"5 m of cord", "5", " m of cord"},
+		{"60ish", "60", "ish"},
+		{"120/240", "120", "/240"},
+	} {
+		f, rest, ok := ScanFigure(c.text)
+		if !ok || f.String() != c.want || rest != c.rest {
+			t.Errorf("%q: read %q and left %q; expected %q and %q", c.text, f, rest, c.want, c.rest)
+		}
+		if rest != "" || c.want == "" {
+			continue
+		}
+		if g, err := ParseFigure(c.text); err != nil || g != f {
+			t.Errorf("%q by itself is %+v, %v; at the head of words %+v", c.text, g, err, f)
+		}
+	}
+	for _, text := range []string{"", "V", "x5", "- 5"} {
+		if f, _, ok := ScanFigure(text); ok {
+			t.Errorf("%q begins with %v", text, f)
+		}
+	}
 }
