@@ -54,7 +54,7 @@ func (m *measurables) point(p *part, item document.Value) {
 
 func (m *measurables) quantity(p *part, item document.Value) {
 	before := len(p.diags)
-	f := item.Map("a quantity", "id", "title", "unit", "range", "most")
+	f := item.Map("a quantity", "id", "title", "unit", "range", "most", "size-only")
 	idAt, unitAt := f.Need("id"), f.Need("unit")
 	q := faulttree.Quantity{ID: idAt.Text("id"), Title: f.NeedText("title"), Pos: idAt.Pos()}
 	if q.ID == "" {
@@ -74,6 +74,9 @@ func (m *measurables) quantity(p *part, item document.Value) {
 	q.Red, q.Black, q.Conditions = name.Red, name.Black, name.Conditions
 	q.Range = m.size(f.Need("range"), "range", q.Unit)
 	q.Most = m.size(f.Need("most"), "most", q.Unit)
+	if q.SizeOnly = flag(f, "size-only"); q.SizeOnly && q.Unit != 0 && !q.Unit.Signed() {
+		f.Get("size-only").Report(RuleBadValue, "leave it out", "size-only is for direct volts and amps; %s has no sign", q.Unit)
+	}
 	if q.Most < q.Range && len(p.diags) == before {
 		f.Get("most").Report(RuleBadValue, "", "most is below range; expected the largest reading that is not absurd")
 	}

@@ -35,7 +35,8 @@ func (s *Step) Judge(readings []Reading, m Meter, danger DangerLimit) (Outcome, 
 		if limit, limited := danger(q.ID); limited {
 			hurts = hurts || m.MayHurt(r, q, limit)
 		}
-		spans[i], shown[i] = m.Span(r, q), r.High
+		spans[i] = m.Span(r, q)
+		_, shown[i] = q.Judged(r.Low, r.High)
 		if !r.Numeric() {
 			spans[i], shown[i] = q.Domain(), Highest
 		}

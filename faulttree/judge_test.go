@@ -111,6 +111,46 @@ func must(t *testing.T, text string, q Quantity) Reading {
 	return r
 }
 
+// Of a drop along a wire only the size counts: with the probes exchanged the
+// same drop reads with a minus sign, and leads the same way.
+func TestDropsAreJudgedByTheirSize(t *testing.T) {
+	feed := Quantity{ID: "battery.pos-dc.pos@loaded", Unit: VoltsDC, Range: 60 * One, Most: 100 * One, SizeOnly: true}
+	back := feed
+	back.ID = "battery.neg-dc.neg@loaded"
+	exit := func(to string) Exit { return Exit{Text: to, To: Ref{"t", to}, Signal: Warning} }
+	s := &Step{Tree: "t", ID: "drops", Kind: KindMeasure, Measure: []Variable{{Name: "feed", Quantity: feed}, {Name: "back", Quantity: back}},
+		Derive: []Derived{{Name: "more", Terms: []Term{{1, 0}, {-1, 1}}, Unit: VoltsDC}},
+		Branches: []Branch{
+			{Bounds: []Bound{{2, Only(Lowest, -One), noPos}}, Exit: exit("return")},
+			{Bounds: []Bound{{2, Span{1 - One, One}, noPos}}, Exit: exit("alike")},
+			{Bounds: []Bound{{2, Span{One, Highest}, noPos}}, Exit: exit("feed")},
+		}}
+	none := func(string) (Amount, bool) { return 0, false }
+	for _, c := range []struct{ feed, back, to string }{
+		{"0.20", "2.00", "return"}, {"2.00", "0.20", "feed"}, {"1.00", "1.20", "alike"}, {"wanders 1.4-1.8", "wanders 0.1-0.2", "feed"},
+	} {
+		for _, signs := range [][2]string{{"", ""}, {"", "-"}, {"-", ""}, {"-", "-"}} {
+			a, b := signed(must(t, c.feed, feed), signs[0]), signed(must(t, c.back, back), signs[1])
+			out, err := s.Judge([]Reading{a, b}, DefaultMeter(), none)
+			if err != nil || out.Text != c.to {
+				t.Errorf("%s%s and %s%s lead to %q, %v; want %q", signs[0], c.feed, signs[1], c.back, out.Text, err, c.to)
+			}
+		}
+	}
+	little := must(t, "-0.02", feed) // ±0.03 V on the 60 V range: nothing up to 0.05 V
+	if got := DefaultMeter().Span(little, feed); got.From != 0 || got.Below <= 50_000_000 || got.Below > 51_000_000 {
+		t.Errorf("-0.02 V counts as %v to %v; want 0 to 0.05 V", got.From, got.Below)
+	}
+}
+
+// signed is a reading with the sign put before its numbers.
+func signed(r Reading, sign string) Reading {
+	if sign == "-" {
+		r.Low, r.High = -r.High, -r.Low
+	}
+	return r
+}
+
 // The worked example of a meter's accuracy, 0.7 % + 2 counts of 0.1 V at
 // 120 V giving 118.96 V to 121.04 V, is quoted from a trade forum (row
 // "accuracy form" of testdata/reference/08_meter.csv).

@@ -99,5 +99,6 @@ func (m Meter) Span(r Reading, q Quantity) Span {
 		return Span{}
 	}
 	u := m.Uncertainty(r, q)
-	return Only(r.Low-u, r.High+u).Meet(q.Domain())
+	low, high := q.Judged(r.Low-u, r.High+u)
+	return Only(low, high).Meet(q.Domain())
 }

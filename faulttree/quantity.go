@@ -70,15 +70,28 @@ type Quantity struct {
 	Conditions []Condition
 	Range      Amount // the meter range to set first reaches at least this
 	Most       Amount // a larger reading is refused as absurd
+	SizeOnly   bool   // a minus sign tells only which way round the probes or the clamp were, so readings are judged without it
 	Pos        source.Pos
 }
 
-// Domain is every value a meter can show for q, over-range apart.
+// Domain is every value that a reading of q is judged as, over-range apart.
 func (q Quantity) Domain() Span {
-	if q.Unit.Signed() {
+	if q.Unit.Signed() && !q.SizeOnly {
 		return Everything()
 	}
 	return Span{0, Highest}
+}
+
+// Judged is what the values from low to high count as for q: themselves, or
+// their sizes.
+func (q Quantity) Judged(low, high Amount) (Amount, Amount) {
+	switch {
+	case !q.SizeOnly || low >= 0:
+		return low, high
+	case high <= 0:
+		return -high, -low
+	}
+	return 0, max(-low, high)
 }
 
 // Has reports whether q is read under condition c.

@@ -163,8 +163,9 @@ func rulerValue(s *faulttree.Step, m faulttree.Meter, j view.Verdict) look.Ruler
 		return look.NewRulerValue(segments, q.Unit, nil)
 	}
 	reading := j.Typed[0].Reading
+	low, high := q.Judged(reading.Low, reading.High)
 	r := look.RulerReading{
-		Low: reading.Low, High: reading.High, Span: m.Span(reading, q),
+		Low: low, High: high, Span: m.Span(reading, q),
 		OverRange: reading.Quality == faulttree.OverRange,
 		Text:      strings.TrimSpace(view.ReadingText(reading, q) + " " + j.Typed[0].Uncertainty),
 	}

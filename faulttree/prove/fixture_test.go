@@ -17,6 +17,8 @@ func quantity(id string, unit faulttree.Unit, red, black string, conditions ...f
 	return faulttree.Quantity{ID: id, Title: id, Unit: unit, Red: red, Black: black, Conditions: conditions, Range: 600 * volt, Most: 1000 * volt}
 }
 
+func sizeOnly(q faulttree.Quantity) faulttree.Quantity { q.SizeOnly = true; return q }
+
 var (
 	bodyEarth     = quantity("body-earth", faulttree.VoltsAC, "body", "earth")
 	bodyLoaded    = quantity("body-earth@loaded", faulttree.VoltsAC, "body", "earth", faulttree.Loaded)
@@ -25,6 +27,7 @@ var (
 	pedestalL2N   = quantity("pedestal.l2-n", faulttree.VoltsAC, "pedestal.l2", "pedestal.n")
 	knownSource   = quantity("meter.known-source", faulttree.VoltsAC, "meter.known-source", "")
 	battery       = quantity("battery.pos-neg", faulttree.VoltsDC, "battery.pos", "battery.neg")
+	drop          = sizeOnly(quantity("battery.pos-dc.pos@loaded", faulttree.VoltsDC, "battery.pos", "dc.pos", faulttree.Loaded))
 	plugGround    = quantity("ohm:plug.g-body@unplugged", faulttree.Ohms, "plug.g", "body", faulttree.Unplugged)
 )
 

@@ -41,6 +41,16 @@ var fixtures = []fixture{
 			branch(faulttree.Span{From: faulttree.Lowest, Below: 0}, to("unproved", warning)), branch(span(0, 0), to("unproved", warning))))
 	}, ""},
 
+	{ruleGap, "direct volts of which only the size counts", func(t *faulttree.Tree) {
+		ask(t, to("pack", none))
+		add(t, measure("pack", drop, to("unproved", warning), to("unproved", warning), branch(span(0, 0), to("unproved", warning))))
+	}, ""},
+	{ruleEmptyBranch, "a branch below zero where only the size counts", func(t *faulttree.Tree) {
+		ask(t, to("pack", none))
+		add(t, measure("pack", drop, to("unproved", warning), to("unproved", warning),
+			branch(faulttree.Span{From: faulttree.Lowest, Below: 0}, to("unproved", warning)), branch(span(0, 0), to("unproved", warning))))
+	}, "branch 1 (to unproved) takes no reading"},
+
 	{ruleOverlap, "two branches take one reading", func(t *faulttree.Tree) {
 		at(t, "body").Branches[1].Bounds[0].Span.Below = 30*volt + 1
 	}, "branch 2 (to shift) and branch 3 (to stop) both take 30 V on body-earth"},

@@ -150,9 +150,11 @@ func (s *dataset) observe(k *vehicle) {
 	for _, d := range s.derived {
 		total, fine := faulttree.Amount(0), true
 		for _, term := range d.of.Terms {
-			r := k.reading(d.step.Measure[term.Var].Quantity, 1)
+			q := d.step.Measure[term.Var].Quantity
+			r := k.reading(q, 1)
+			_, value := q.Judged(r.Low, r.High)
 			fine = fine && r.Numeric()
-			total += r.High * faulttree.Amount(term.Factor)
+			total += value * faulttree.Amount(term.Factor)
 		}
 		if !fine {
 			e.values = append(e.values, notTaken)
