@@ -41,6 +41,10 @@ func Conditions() []Condition { return []Condition{Loaded, LowZ, MainOff, Rest, 
 // known to be live, not on the vehicle.
 const MeterProof = "meter.known-source"
 
+// MeterBattery is where a meter is proved on direct volts: a charged battery,
+// not the one in question.
+const MeterBattery = "meter.known-battery"
+
 // MeterLeads and MeterTips are the quantities that try the meter on its own
 // leads, in ohms, the tips touching nothing else: held together, and apart.
 const (

@@ -63,6 +63,9 @@ func objectOf(point string, f Face) object {
 	case "outlet":
 		return connector("outlet", "Outlet inside", Face5_15, receptacle, false, "")
 	case "meter":
+		if local == "known-battery" || local == "neg" {
+			return object{"charged", "A battery known to be charged", false, pen.battery}
+		}
 		return connector("known", "A source known to be live", Face5_15, receptacle, false, "")
 	case "body":
 		return object{"body", "Body of the vehicle", false, pen.vehicleSpot}

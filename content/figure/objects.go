@@ -62,7 +62,7 @@ func (p pen) battery(a slotArea) spots {
 			return touch{tip, badge, []Point{{x + own*(w+15), top + 22}, {x + own*(w+6), foot + 10}}}
 		}
 	}
-	return spots{"pos": reach(pos, -1), "neg": reach(neg, 1)}
+	return spots{"pos": reach(pos, -1), "known-battery": reach(pos, -1), "neg": reach(neg, 1)}
 }
 
 // box draws a device with a row of terminals at its foot. Terminals come in

@@ -73,8 +73,11 @@ func Probes(q faulttree.Quantity, face Face) Drawing {
 		return d
 	}
 	blackPoint := q.Black
-	if blackPoint == "" { // the meter proof: hot to neutral of a known source
+	if blackPoint == "" { // the meter proof: hot to neutral, or the posts of a battery
 		blackPoint = "meter.n"
+		if q.Red == faulttree.MeterBattery {
+			blackPoint = "meter.neg"
+		}
 	}
 	black = objectOf(blackPoint, ends(blackPoint, q, face))
 	top := p.conditions(q, red)

@@ -130,8 +130,13 @@ func pointWords(point string) string {
 	case "earth":
 		return "spike, clipped, not held"
 	case "meter":
-		if local == "n" {
+		switch local {
+		case "n":
 			return "neutral slot"
+		case "known-battery":
+			return "positive post"
+		case "neg":
+			return "negative post"
 		}
 		return "hot slot"
 	case "plug", "inlet":

@@ -112,6 +112,8 @@ func meterSource(q faulttree.Quantity) Circuit {
 		return tips(0.2)
 	case faulttree.MeterTips:
 		return tips(math.Inf(1))
+	case faulttree.MeterBattery:
+		return chargedBattery{}
 	}
 	return liveOutlet{}
 }
@@ -124,6 +126,20 @@ type tips float64
 func (t tips) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, error) {
 	if q.Unit == faulttree.Ohms {
 		return rig.Measured{Value: complex(float64(t), 0), Defined: true}, nil
+	}
+	return rig.Measured{Defined: true}, nil
+}
+
+// chargedBattery is a battery known to be charged: 12.6 V, common practice.
+type chargedBattery struct{}
+
+// Measure puts the probes on.
+func (chargedBattery) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, error) {
+	switch q.Unit {
+	case faulttree.VoltsDC:
+		return rig.Measured{Value: 12.6, Defined: true}, nil
+	case faulttree.Ohms:
+		return rig.Measured{Hazard: true, Reason: "the battery has voltage: ohms are measured on a dead circuit only"}, nil
 	}
 	return rig.Measured{Defined: true}, nil
 }

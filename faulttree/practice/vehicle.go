@@ -183,11 +183,10 @@ func (v *Vehicle) read(a *Act) error {
 	if f == meter.AmpsAC || f == meter.AmpsDC {
 		q.Black, a.Black = "", ""
 	}
-	on := meter.In(v.bench, v.State())
 	if a.Kind == Prove && f == meter.VoltsDC {
-		on, q.Red = goodBattery{}, "meter.known-battery"
+		q.ID, q.Red = faulttree.MeterBattery, faulttree.MeterBattery
 	}
-	shown, err := v.meter.Read(on, q)
+	shown, err := v.meter.Read(meter.In(v.bench, v.State()), q)
 	if err != nil {
 		return err
 	}
@@ -211,18 +210,6 @@ func (v *Vehicle) Live(limit faulttree.Amount) bool {
 	q := faulttree.Quantity{Unit: faulttree.VoltsAC, Red: "body", Black: "earth"}
 	m, err := v.bench.MeasureIn(q, v.State(), rig.HighImpedance)
 	return err == nil && m.Defined && limit > 0 && cmplx.Abs(m.Value) >= limit.Float()
-}
-
-// goodBattery is where a meter is proved on direct volts: 12.6 V, common
-// practice.
-type goodBattery struct{}
-
-// Measure puts the probes on.
-func (goodBattery) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, error) {
-	if q.Unit == faulttree.VoltsDC {
-		return rig.Measured{Value: 12.6, Defined: true}, nil
-	}
-	return rig.Measured{Defined: true}, nil
 }
 
 // Restore is an attempt that was kept or sent as its exported fields only: its

@@ -55,6 +55,10 @@ const (
 	knownHigh   = 125.0
 	leadOhms    = 0.2
 	noSuchPoint = "there is none"
+
+	// A car battery that starts its engine, in volts. Common practice, no source.
+	goodBattery   = 12.6
+	batterySpread = 0.4
 )
 
 // vehicle answers the questions of walks about one draw. It measures only what
@@ -100,6 +104,8 @@ func (t *vehicle) correct(q faulttree.Quantity) faulttree.Reading {
 	switch q.ID {
 	case faulttree.MeterProof:
 		return t.in.proof(q)
+	case faulttree.MeterBattery:
+		return t.in.show(q, goodBattery+batterySpread*t.in.chance(q.ID))
 	case faulttree.MeterLeads:
 		return t.in.show(q, leadOhms*(1+0.5*t.in.chance(q.ID)))
 	case faulttree.MeterTips:
