@@ -5,18 +5,18 @@ import "math/bits"
 // Accuracy is the way makers state it: ± (Percent of the reading + Counts of
 // the last digit of the range).
 type Accuracy struct {
-	Percent Amount // of the reading; 1.2 % is 1.2 × One
-	Counts  int
+	Percent Amount `json:"percent"` // of the reading; 1.2 % is 1.2 × One
+	Counts  int    `json:"counts"`
 }
 
 // Meter is the reader's own meter.
 type Meter struct {
-	Name       string
-	FullScale  int // counts: 6000 shows up to 599.9 on its 600 V range
-	ACVolts    Accuracy
-	DCVolts    Accuracy
-	Resistance Accuracy // with the leads nulled
-	Current    Accuracy
+	Name       string   `json:"name,omitempty"`
+	FullScale  int      `json:"counts"` // 6000 shows up to 599.9 on its 600 V range
+	ACVolts    Accuracy `json:"ac_volts"`
+	DCVolts    Accuracy `json:"dc_volts"`
+	Resistance Accuracy `json:"resistance"` // with the leads nulled
+	Current    Accuracy `json:"current"`
 }
 
 // DefaultMeter is an ordinary 6000-count meter, ±(1.2 % + 5 counts) on

@@ -18,12 +18,13 @@ func (q Quality) String() string {
 // unit (volts, ohms, amperes) and equal when the display was steady; they
 // mean nothing for OverRange and NotPossible.
 type Reading struct {
-	Text       string // as typed
-	Quality    Quality
-	Low, High  Amount
-	Resolution Amount // place value of the last digit typed
-	Reason     string // why it was not possible
-	Note       string // a doubt worth telling the reader
+	Text       string  `json:"text"` // as typed
+	Quality    Quality `json:"quality"`
+	Low        Amount  `json:"low"`
+	High       Amount  `json:"high"`
+	Resolution Amount  `json:"resolution"`       // place value of the last digit typed
+	Reason     string  `json:"reason,omitempty"` // why it was not possible
+	Note       string  `json:"note,omitempty"`   // a doubt worth telling the reader
 }
 
 // NotTaken is the reading of something that could not be measured.

@@ -10,9 +10,9 @@ import (
 // order, or a file of them. A single reading of a quantity answers every step
 // that asks for it; several are used in order and then run out.
 type Supplied struct {
-	Readings map[string][]Reading // by quantity id
-	Choices  map[Ref]string
-	ActsDone bool // act steps count as done
+	Readings map[string][]Reading `json:"readings,omitempty"` // by quantity id
+	Choices  map[Ref]string       `json:"choices,omitempty"`
+	ActsDone bool                 `json:"acts_done,omitempty"` // act steps count as done
 }
 
 // mostSupplied is how many steps one Supply answers. A proved tree ends long

@@ -42,6 +42,7 @@ type Walk struct {
 	meter  Meter
 	trail  []Entry
 	at     Ref
+	doubt  string // why it clears nothing, "" for a walk all of which is known
 }
 
 // Begin stands before the step named at; an empty step name means the tree's
@@ -72,6 +73,13 @@ func (w Walk) Meter() Meter    { return w.meter }
 
 // At is where the walk stands, also when it is handed over there.
 func (w Walk) At() Ref { return w.at }
+
+// Doubted is the walk with something about it that is not known, said as a
+// sentence. It clears nothing.
+func (w Walk) Doubted(why string) Walk {
+	w.doubt = why
+	return w
+}
 
 // Trail lists the answered steps, oldest first. The caller may keep it.
 func (w Walk) Trail() []Entry { return slices.Clone(w.trail) }
@@ -125,8 +133,8 @@ func (w Walk) fromTheStart() bool {
 
 // Finding is the result of an ended walk. After a STOP it is DANGER and
 // clears nothing, whatever the document says. A walk that began in the middle
-// of its tree, or on which a reading was not taken, clears nothing either, and
-// says so.
+// of its tree, that is in doubt, or on which a reading was not taken, clears
+// nothing either, and says so.
 func (w Walk) Finding() (Result, bool) {
 	s := w.step()
 	if s == nil || !w.Ended() {
@@ -138,6 +146,10 @@ func (w Walk) Finding() (Result, bool) {
 		if first := w.forest.Step(w.start); !w.fromTheStart() && first != nil {
 			r.Finding.Signal, r.Finding.Clears = max(r.Finding.Signal, Warning), nil
 			r.Finding.Sure += " This walk began at “" + first.Title + "”: what the tree asks before that was not measured."
+		}
+		if w.doubt != "" {
+			r.Finding.Signal, r.Finding.Clears = max(r.Finding.Signal, Warning), nil
+			r.Finding.Sure += " " + w.doubt
 		}
 		if skipped := w.notTaken(); len(r.Finding.Clears) > 0 && len(skipped) > 0 {
 			r.Finding.Signal, r.Finding.Clears = max(r.Finding.Signal, Warning), nil

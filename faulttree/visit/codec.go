@@ -1,153 +1,115 @@
 package visit
 
 import (
+	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
-
-	"faultwright/faulttree"
+	"time"
 )
 
-// EncodeRecord is r as a line of a journal.
-func EncodeRecord(r Record) ([]byte, error) {
-	w := wireRecord{Seq: r.Seq, Time: r.At, Kind: r.Kind, Kept: r.Kept}
-	for _, reply := range r.Replies {
-		w.Replies = append(w.Replies, wireFromReply(reply))
-	}
-	if r.Item != (ItemID{}) {
-		w.Item = &r.Item
-	}
-	switch r.Kind {
-	case Supplied:
-		w.Supply = wireFromSupplied(r.Supply)
-	case Detailed:
-		w.Details = &r.Details
-	case Retested:
-		w.Start = &r.Start
-	}
-	record, err := json.Marshal(w)
-	if err != nil {
-		return nil, err
-	}
-	return seal(record)
+// format is the version of the lines this package writes.
+const format = 1
+
+// headerKind is the kind of the first line only.
+const headerKind Kind = "visit"
+
+// headerLine is the first line of a journal.
+type headerLine struct {
+	Seq    int  `json:"seq"` // always 0
+	Kind   Kind `json:"kind"`
+	Format int  `json:"format"`
+	Header
 }
 
-// decodeRecord reads a line and checks that its record has what its kind
-// needs.
-func decodeRecord(line []byte) (Record, error) {
-	var w wireRecord
-	if err := open(line, &w); err != nil {
+// EncodeHeader is h as the first line of a journal.
+func EncodeHeader(h Header) ([]byte, error) {
+	if err := CheckID(h.ID); err != nil {
+		return nil, err
+	}
+	return encode(h.Started, headerLine{Kind: headerKind, Format: format, Header: h})
+}
+
+// EncodeRecord is r as a line of a journal.
+func EncodeRecord(r Record) ([]byte, error) { return encode(r.At, r) }
+
+func encode(at time.Time, record any) ([]byte, error) {
+	if y := at.Year(); y < 1 || y > 9999 {
+		return nil, fmt.Errorf("the clock says the year %d, and a record can be kept for the years 1 to 9999; set the clock", y)
+	}
+	text, err := json.Marshal(record)
+	if err != nil {
+		return nil, fmt.Errorf("this cannot be kept: %w", err)
+	}
+	return seal(text)
+}
+
+var errNotHeader = errors.New("it is not the beginning of a visit")
+
+// decodeHeader reads the checked JSON of a first line. The error is
+// errNotHeader for any other record.
+func decodeHeader(text []byte) (Header, error) {
+	var is struct {
+		Kind   Kind
+		Format int
+	}
+	if json.Unmarshal(text, &is) != nil || is.Kind != headerKind {
+		return Header{}, errNotHeader
+	}
+	if is.Format != format {
+		return Header{}, fmt.Errorf("it is written in format %d, and this program reads format %d", is.Format, format)
+	}
+	var h headerLine
+	if err := decode(text, &h); err != nil {
+		return Header{}, err
+	}
+	return h.Header, CheckID(h.ID)
+}
+
+// decodeRecord reads the checked JSON of a record and looks whether it has what
+// its kind needs.
+func decodeRecord(text []byte) (Record, error) {
+	var r Record
+	if err := decode(text, &r); err != nil {
 		return Record{}, err
 	}
-	r := Record{Seq: w.Seq, At: w.Time, Kind: w.Kind, Kept: w.Kept}
-	for _, wire := range w.Replies {
-		reply, err := wire.reply()
-		if err != nil {
-			return r, err
-		}
-		r.Replies = append(r.Replies, reply)
-	}
-	if w.Item != nil {
-		r.Item = *w.Item
-	}
-	if w.Details != nil {
-		r.Details = *w.Details
-	}
-	if w.Start != nil {
-		r.Start = *w.Start
-	}
-	if w.Supply != nil {
-		var err error
-		if r.Supply, err = w.Supply.supplied(); err != nil {
-			return r, err
-		}
-	}
-	return r, w.complete()
+	return r, r.complete()
 }
 
 // complete reports what a record of its kind lacks.
-func (w wireRecord) complete() error {
-	lacks := func(what string) error { return fmt.Errorf("it is a record of kind %q without %s", w.Kind, what) }
-	switch w.Kind {
+func (r Record) complete() error {
+	lacks := func(what string) error { return fmt.Errorf("it is a record of kind %q without %s", r.Kind, what) }
+	switch r.Kind {
 	case Answered:
-		if len(w.Replies) != 1 {
+		if len(r.Replies) != 1 {
 			return lacks("its one answer")
 		}
 	case Backed:
-		if w.Item == nil {
+		if r.Item == (ItemID{}) {
 			return lacks("the answer it takes back")
 		}
 	case Changed:
-		if len(w.Replies) != 1 || w.Item == nil {
+		if len(r.Replies) != 1 || r.Item == (ItemID{}) {
 			return lacks("the old and the new answer")
 		}
-	case Supplied:
-		if w.Supply == nil {
-			return lacks("its readings")
-		}
-	case Detailed:
-		if w.Details == nil {
-			return lacks("details")
-		}
 	case Retested:
-		if w.Start == nil {
+		if r.Start.Step == "" {
 			return lacks("the step it starts at")
 		}
+	case Supplied, Detailed:
 	default:
-		return fmt.Errorf("it is a record of the unknown kind %q", w.Kind)
+		return fmt.Errorf("it is a record of the unknown kind %q", r.Kind)
 	}
 	return nil
 }
 
-func wireFromReply(r Reply) wireReply {
-	w := wireReply{Step: r.Step, Choice: r.Choice, Done: r.Done}
-	for _, t := range r.Readings {
-		w.Readings = append(w.Readings, wireFromReading(t))
+// decode is strict: a name this version does not know may change what the rest
+// means.
+func decode(text []byte, into any) error {
+	d := json.NewDecoder(bytes.NewReader(text))
+	d.DisallowUnknownFields()
+	if err := d.Decode(into); err != nil {
+		return fmt.Errorf("it cannot be understood: %w", err)
 	}
-	return w
-}
-
-func (w wireReply) reply() (Reply, error) {
-	r := Reply{Step: w.Step, Choice: w.Choice, Done: w.Done}
-	for _, wire := range w.Readings {
-		t, err := wire.taken()
-		if err != nil {
-			return r, err
-		}
-		r.Readings = append(r.Readings, t)
-	}
-	return r, nil
-}
-
-func wireFromSupplied(s faulttree.Supplied) *wireSupplied {
-	w := &wireSupplied{Choices: s.Choices, ActsDone: s.ActsDone}
-	for quantity, readings := range s.Readings {
-		if w.Readings == nil {
-			w.Readings = map[string][]wireReading{}
-		}
-		list := []wireReading{}
-		for _, r := range readings {
-			list = append(list, wireFromReading(Taken{Reading: r}))
-		}
-		w.Readings[quantity] = list
-	}
-	return w
-}
-
-func (w *wireSupplied) supplied() (faulttree.Supplied, error) {
-	s := faulttree.Supplied{Choices: w.Choices, ActsDone: w.ActsDone}
-	for quantity, list := range w.Readings {
-		if s.Readings == nil {
-			s.Readings = map[string][]faulttree.Reading{}
-		}
-		readings := []faulttree.Reading{}
-		for _, wire := range list {
-			t, err := wire.taken()
-			if err != nil {
-				return s, err
-			}
-			readings = append(readings, t.Reading)
-		}
-		s.Readings[quantity] = readings
-	}
-	return s, nil
+	return nil
 }

@@ -9,13 +9,13 @@ import (
 
 // Header is what is known when a visit begins.
 type Header struct {
-	ID      string        // see [NewID]; also the name of its file
-	Start   faulttree.Ref // the step the walk begins at
-	Role    faulttree.Role
-	Meter   faulttree.Meter
-	Details Details
-	Started time.Time
-	Content string // fingerprint of the handbook in use, "" if unknown
+	ID      string          `json:"id"`    // see [NewID]; also the name of its file
+	Start   faulttree.Ref   `json:"start"` // the step the walk begins at
+	Role    faulttree.Role  `json:"role"`
+	Meter   faulttree.Meter `json:"meter"`
+	Details Details         `json:"details"`
+	Started time.Time       `json:"time"`
+	Content string          `json:"content,omitempty"` // fingerprint of the handbook in use, "" if unknown
 }
 
 // Details say where and on what the visit takes place, in the reader's words.

@@ -2,8 +2,11 @@ package visit
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"time"
+
+	"faultwright/faulttree"
 )
 
 // MostRecords is how many records one visit may have.
@@ -13,19 +16,26 @@ const MostRecords = 10_000
 type Visit struct {
 	Header  Header
 	Records []Record
-	Damage  []Damage // what could not be trusted in the journal; nil for a sound one
+	Damage  []Damage // what could not be read in the journal; nil for a sound one
 	Torn    bool     // a last, unfinished line was left out: it was never confirmed
 }
 
-// Damage is a line of the journal that could not be used, or a place where
-// records are missing.
+// Damage is a stretch of lines that could not be read, or a place where records
+// are missing.
 type Damage struct {
-	Line    int // from 1
-	Message string
+	Line, To int // the first and the last line, from 1
+	Message  string
+	After    int  // how many records of the visit stand before it
+	Lost     bool // a record is lost here, or may be
 }
 
 // String is one sentence for the reader.
-func (d Damage) String() string { return fmt.Sprintf("line %d of the record: %s", d.Line, d.Message) }
+func (d Damage) String() string {
+	if d.To > d.Line {
+		return fmt.Sprintf("lines %d to %d of the record: %s", d.Line, d.To, d.Message)
+	}
+	return fmt.Sprintf("line %d of the record: %s", d.Line, d.Message)
+}
 
 // Details are the newest site, vehicle and note.
 func (v Visit) Details() Details {
@@ -46,57 +56,208 @@ func (v Visit) Last() time.Time {
 	return v.Header.Started
 }
 
-// Read turns the text of a journal into a visit. A last line without its line
-// end that is not whole is dropped, with Torn set; any other line that can not
-// be trusted is left out and told in Damage, and the lines after it are kept.
-// Keep is how many bytes of the text to keep before a line is appended. The
-// error is not nil if the first line does not say what visit this is; whatever
-// else could be read is then still in the visit.
+// lastSeq is the number of the newest record, 0 where there is none.
+func (v Visit) lastSeq() int {
+	if n := len(v.Records); n > 0 {
+		return v.Records[n-1].Seq
+	}
+	return 0
+}
+
+// nextSeq is the number of the record to be added. Where the end of the
+// journal may have lost a record one number is left out, so that whoever reads
+// it later still sees the loss.
+func (v Visit) nextSeq() int {
+	for _, d := range v.Damage {
+		if d.Lost && d.After == len(v.Records) {
+			return v.lastSeq() + 2
+		}
+	}
+	return v.lastSeq() + 1
+}
+
+// Read turns the text of a journal into a visit. Every record whose checksum
+// agrees is kept, whatever became of the bytes around it, and what could not
+// be read is told in Damage. Keep is how many bytes stay when a line is to be
+// appended: all of them, but for a last line as an interrupted write leaves
+// it, which is left out with Torn set.
+//
+// A damaged first line is told as Damage too. The visit is then taken for an
+// owner's with an ordinary meter, from the first step that a record names on,
+// and its Header has no ID. The error is not nil if not even that is there.
 func Read(journal []byte) (v Visit, keep int, err error) {
-	seq, wanted := 0, 1
-	for number, rest := 1, journal; len(rest) > 0; number++ {
+	r := reader{}
+	for rest := journal; len(rest) > 0; {
 		line, after, ended := bytes.Cut(rest, []byte{'\n'})
-		at := len(journal) - len(rest)
-		rest = after
-		problem := ""
-		if number == 1 {
-			h, bad := decodeHeader(line)
-			if bad != nil {
-				err = fmt.Errorf("line 1 of the record: %w", bad)
-				if !ended {
-					v.Torn = true
-					return v, 0, err
-				}
-			}
-			v.Header = h
-		} else {
-			r, bad := decodeRecord(line)
-			switch {
-			case bad != nil && !ended:
-				v.Torn = true
-				return v, at, err
-			case bad != nil:
-				problem = "this line was left out: " + bad.Error()
-				wanted++ // the damaged line stands for one record
-			case r.Seq <= seq:
-				problem = fmt.Sprintf("this line was left out: it is record %d after record %d", r.Seq, seq)
-			case len(v.Records) == MostRecords:
-				v.Damage = append(v.Damage, Damage{number, fmt.Sprintf("this line and all after it were left out: a visit may have %d records", MostRecords)})
-				return v, len(journal), err
-			default:
-				if r.Seq != wanted {
-					v.Damage = append(v.Damage, Damage{number, fmt.Sprintf("before this line records are missing: it is record %d where %d was expected", r.Seq, wanted)})
-				}
-				v.Records = append(v.Records, r)
-				seq, wanted = r.Seq, r.Seq+1
-			}
+		r.line++
+		if !ended && torn(line) {
+			r.visit.Torn = true
+			break
 		}
-		if problem != "" {
-			v.Damage = append(v.Damage, Damage{number, problem})
+		if err := r.read(line); err != nil {
+			return r.visit, 0, fmt.Errorf("line %d of the record: %w", r.line, err)
+		}
+		rest, keep = after, len(journal)-len(after)
+	}
+	if r.at != nil {
+		r.resolve("what it held is lost", true)
+	}
+	if !r.headed {
+		if err := r.guessHeader(); err != nil {
+			return r.visit, 0, err
 		}
 	}
-	if len(journal) == 0 {
-		err = fmt.Errorf("the record is empty")
+	return r.visit, keep, nil
+}
+
+// reader reads a journal line by line.
+type reader struct {
+	visit  Visit
+	line   int
+	at     *Damage // bytes since the last record that could not be read
+	headed bool    // the first line was read
+	header error   // why it was not
+}
+
+// read takes what a line, without its line end, holds. A damaged line may hold
+// several records, where line ends were damaged, and other bytes around them.
+// The error is about a first line that is sound, and that this program does
+// not understand.
+func (r *reader) read(line []byte) error {
+	text, err := unseal(line)
+	if err == nil {
+		return r.take(text)
 	}
-	return v, len(journal), err
+	if len(line) == 0 {
+		r.damaged(err)
+	}
+	for found := false; len(line) > 0; {
+		text, size := firstSealed(line)
+		switch {
+		case text != nil:
+			if err := r.take(text); err != nil {
+				return err
+			}
+			found = true
+		case found && len(line) == 1:
+			r.damaged(errEnd)
+			r.resolve("no record is lost", false)
+		default:
+			r.damaged(err)
+		}
+		line = line[size:]
+	}
+	return nil
+}
+
+// take puts a record, as checked JSON, into the visit.
+func (r *reader) take(text []byte) error {
+	if r.line == 1 && !r.headed && len(r.visit.Records) == 0 {
+		h, err := decodeHeader(text)
+		if err == nil {
+			r.visit.Header, r.headed = h, true
+			return nil
+		}
+		if err != errNotHeader {
+			return err
+		}
+		r.header = err
+	}
+	rec, err := decodeRecord(text)
+	seq := r.visit.lastSeq()
+	switch {
+	case err != nil:
+		r.damaged(err)
+		return nil
+	case rec.Seq <= seq:
+		r.damaged(fmt.Errorf("it is record %d after record %d", rec.Seq, seq))
+		r.at.Lost = true
+		return nil
+	case len(r.visit.Records) == MostRecords:
+		r.damaged(fmt.Errorf("a visit may have %d records, and this is one more", MostRecords))
+		return nil
+	}
+	switch lost := missing(seq+1, rec.Seq-1); {
+	case lost != "" && r.at == nil:
+		r.damaged(errors.New("before it something is missing"))
+		r.resolve(lost, true)
+	case lost != "":
+		r.resolve(lost, true)
+	case r.at != nil && r.at.Lost:
+		r.resolve("it is left out", true)
+	case r.at != nil:
+		r.resolve("no record is lost", false)
+	}
+	r.visit.Records = append(r.visit.Records, rec)
+	return nil
+}
+
+// missing words the loss of the records from first to last, "" if there are
+// none.
+func missing(first, last int) string {
+	switch {
+	case first > last:
+		return ""
+	case first == last:
+		return fmt.Sprintf("record %d is lost", first)
+	}
+	return fmt.Sprintf("records %d to %d are lost", first, last)
+}
+
+// damaged notes that the present line, or part of it, can not be read. Lines
+// in a row are one stretch, told by what is wrong with its first.
+func (r *reader) damaged(why error) {
+	if r.at == nil {
+		r.at = &Damage{Line: r.line, Message: why.Error(), After: len(r.visit.Records)}
+	}
+	r.at.To = r.line
+	if r.line == 1 && !r.headed && len(r.visit.Records) == 0 {
+		r.header = why
+	}
+}
+
+// resolve ends a stretch of damage by saying what became of the records in it.
+func (r *reader) resolve(what string, lost bool) {
+	r.at.Message += "; " + what
+	r.at.Lost = lost
+	r.visit.Damage = append(r.visit.Damage, *r.at)
+	r.at = nil
+}
+
+// guessHeader fills in the header that a damaged first line no longer gives.
+func (r *reader) guessHeader() error {
+	start, ok := firstStep(r.visit.Records)
+	switch {
+	case !ok && r.header != nil:
+		return fmt.Errorf("line 1 of the record: %w", r.header)
+	case !ok && r.visit.Torn:
+		return errors.New("the record ends within its first line")
+	case !ok:
+		return errors.New("the record is empty")
+	}
+	r.visit.Header = Header{Start: start, Role: faulttree.Owner, Meter: faulttree.DefaultMeter(), Started: r.visit.Records[0].At}
+	text := "it says who reads, with which meter, where and from which step on, and cannot be read. " +
+		"The visit is taken for an owner's with an ordinary meter, from " + start.String() + " on"
+	first := Damage{Line: 1, To: 1, Message: text, Lost: true}
+	if d := r.visit.Damage; len(d) > 0 && d[0].Line == 1 {
+		if d[0].Lost {
+			first.Message, first.To = text+". "+d[0].Message, d[0].To
+		}
+		r.visit.Damage = d[1:]
+	}
+	r.visit.Damage = append([]Damage{first}, r.visit.Damage...)
+	return nil
+}
+
+// firstStep is the first step that a record names.
+func firstStep(records []Record) (faulttree.Ref, bool) {
+	for _, r := range records {
+		if r.Kind == Retested {
+			return r.Start, true
+		}
+		if len(r.Replies) > 0 {
+			return r.Replies[0].Step, true
+		}
+	}
+	return faulttree.Ref{}, false
 }

@@ -2,10 +2,11 @@ package visit
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"hash/crc32"
-	"strconv"
+	"io"
 )
 
 // MaxLine is the longest line of a journal, its line end included, in bytes.
@@ -17,10 +18,14 @@ type Log interface {
 	Append(line []byte) error
 }
 
+// A line is lineHead, eight hexadecimal digits, lineInner, the record's JSON,
+// lineTail. JSON escapes quotes inside strings, so lineHead stands nowhere
+// inside a record.
 const (
 	lineHead  = `{"crc":"`
 	lineInner = `","record":`
 	lineTail  = `}`
+	sumDigits = 8
 )
 
 // seal puts the checksum of a record's JSON beside it and ends the line.
@@ -35,19 +40,17 @@ func seal(record []byte) ([]byte, error) {
 var (
 	errForm = errors.New("it is not a record of a visit")
 	errSum  = errors.New("its checksum does not agree with its text")
+	errEnd  = errors.New("its line end is damaged")
 )
 
 // unseal is the record's JSON inside a line without its line end.
 func unseal(line []byte) ([]byte, error) {
 	rest, ok := bytes.CutPrefix(line, []byte(lineHead))
-	if !ok || len(rest) < 8 {
+	if !ok || len(rest) < sumDigits {
 		return nil, errForm
 	}
-	sum, err := strconv.ParseUint(string(rest[:8]), 16, 32)
-	if err != nil {
-		return nil, errForm
-	}
-	rest, ok = bytes.CutPrefix(rest[8:], []byte(lineInner))
+	sum := rest[:sumDigits]
+	rest, ok = bytes.CutPrefix(rest[sumDigits:], []byte(lineInner))
 	if !ok {
 		return nil, errForm
 	}
@@ -55,8 +58,59 @@ func unseal(line []byte) ([]byte, error) {
 	if !ok {
 		return nil, errForm
 	}
-	if crc32.ChecksumIEEE(rest) != uint32(sum) {
+	if fmt.Sprintf("%08x", crc32.ChecksumIEEE(rest)) != string(sum) {
 		return nil, errSum
 	}
 	return rest, nil
+}
+
+// firstSealed is the record's JSON that stands at the very beginning of a
+// damaged line, whatever follows it, and how many bytes its line takes. Where
+// none that checks stands there it is nil, and size is how far away the next
+// one may begin.
+func firstSealed(line []byte) (record []byte, size int) {
+	next := len(line)
+	if i := bytes.Index(line[1:], []byte(lineHead)); i >= 0 {
+		next = i + 1
+	}
+	if !begins(line) {
+		return nil, next
+	}
+	var whole json.RawMessage
+	d := json.NewDecoder(bytes.NewReader(line[:min(next, MaxLine)]))
+	if d.Decode(&whole) != nil {
+		return nil, next
+	}
+	end := int(d.InputOffset())
+	if record, err := unseal(line[:end]); err == nil {
+		return record, end
+	}
+	return nil, next
+}
+
+// begins reports whether line begins as every line of a journal does, as far
+// as it goes.
+func begins(line []byte) bool {
+	const pattern = lineHead + "00000000" + lineInner
+	for i := range min(len(line), len(pattern)) {
+		switch {
+		case i < len(lineHead), i >= len(lineHead)+sumDigits:
+			if line[i] != pattern[i] {
+				return false
+			}
+		case bytes.IndexByte([]byte("0123456789abcdef"), line[i]) < 0:
+			return false
+		}
+	}
+	return true
+}
+
+// torn reports whether a last line without a line end is what an interrupted
+// write leaves: the beginning of one line, and nothing else.
+func torn(line []byte) bool {
+	if len(line) >= MaxLine || bytes.IndexByte(line, 0) >= 0 || !begins(line) || bytes.Contains(line[1:], []byte(lineHead)) {
+		return false
+	}
+	var unfinished json.RawMessage
+	return json.NewDecoder(bytes.NewReader(line)).Decode(&unfinished) == io.ErrUnexpectedEOF
 }

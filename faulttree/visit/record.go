@@ -21,33 +21,34 @@ const (
 	Retested Kind = "test"    // the test after repair began: a new walk from Start
 )
 
-// Record is one thing that happened. Seq counts from 1 without gaps.
+// Record is one thing that happened, in the form in which it is kept. Seq
+// counts from 1; where a number is left out, a record was lost.
 type Record struct {
-	Seq     int
-	At      time.Time
-	Kind    Kind
-	Replies []Reply            // Answered and Changed: one; Supplied: every step the readings answered
-	Item    ItemID             // Backed: the answer taken back; Changed: the answer replaced
-	Kept    []ItemID           // Changed: the later answers that still fitted, in their new order
-	Supply  faulttree.Supplied // Supplied: everything given, asked for or not
-	Details Details            // Detailed
-	Start   faulttree.Ref      // Retested
+	Seq     int                `json:"seq"`
+	At      time.Time          `json:"time"`
+	Kind    Kind               `json:"kind"`
+	Replies []Reply            `json:"replies,omitempty"` // Answered and Changed: one; Supplied: every step the readings answered
+	Item    ItemID             `json:"item,omitzero"`     // Backed: the answer taken back; Changed: the answer replaced
+	Kept    []ItemID           `json:"kept,omitempty"`    // Changed: the later answers that still fitted, in their new order
+	Supply  faulttree.Supplied `json:"supply,omitzero"`   // Supplied: everything given, asked for or not
+	Details Details            `json:"details,omitzero"`  // Detailed
+	Start   faulttree.Ref      `json:"start,omitzero"`    // Retested
 }
 
 // Reply is the answer to one step, with enough beside it to be read without
 // the handbook it was given to.
 type Reply struct {
-	Step     faulttree.Ref
-	Readings []Taken
-	Choice   string
-	Done     bool
+	Step     faulttree.Ref `json:"step"`
+	Readings []Taken       `json:"readings,omitempty"`
+	Choice   string        `json:"choice,omitempty"`
+	Done     bool          `json:"done,omitempty"`
 }
 
 // Taken is one reading with the quantity it is a reading of.
 type Taken struct {
-	Quantity string
-	Unit     faulttree.Unit
-	Reading  faulttree.Reading
+	Quantity string         `json:"quantity,omitempty"`
+	Unit     faulttree.Unit `json:"unit,omitempty"`
+	faulttree.Reading
 }
 
 // NewReply puts the quantities of step s beside the readings of a.

@@ -39,10 +39,7 @@ func (r Recorder) Current() Played { return r.played }
 
 // add logs a record and puts it into the visit.
 func (r Recorder) add(rec Record) (Recorder, error) {
-	rec.Seq = 1
-	if n := len(r.visit.Records); n > 0 {
-		rec.Seq = r.visit.Records[n-1].Seq + 1
-	}
+	rec.Seq = r.visit.nextSeq()
 	if len(r.visit.Records) >= MostRecords {
 		return r, fmt.Errorf("this visit is full: it has %d records; begin a new one", MostRecords)
 	}

@@ -36,6 +36,17 @@ func (p Played) Lapsed() []Standing {
 	return out
 }
 
+// Found is the newest of the rounds that has ended, -1 while none has. A test
+// after repair that has only begun does not take the place of the finding.
+func Found(rounds []Played) int {
+	for i := len(rounds) - 1; i >= 0; i-- {
+		if _, ok := rounds[i].Walk.Finding(); ok && rounds[i].Err == nil {
+			return i
+		}
+	}
+	return -1
+}
+
 // item is the answer at place entry of the trail.
 func (p Played) item(entry int) Item {
 	for _, s := range p.Answers {
@@ -59,9 +70,15 @@ func (v Visit) Replay(f *faulttree.Forest) []Played {
 	return out
 }
 
+// lostText is said of a walk whose record has lost something.
+const lostText = "Part of the record is lost. What it said is not known, so nothing counts as without fault."
+
 func play(h Header, r Round, f *faulttree.Forest) Played {
 	p := Played{Round: r}
 	p.Walk, p.Err = faulttree.Begin(f, r.Start, h.Role, h.Meter)
+	if r.Lost {
+		p.Walk = p.Walk.Doubted(lostText)
+	}
 	for _, item := range r.Items {
 		if p.Err != nil {
 			p.Answers = append(p.Answers, Standing{item, -1, "The handbook in use can not begin this walk: " + p.Err.Error() + "."})
