@@ -24,6 +24,8 @@ type disk interface {
 // File is one visit open for writing. It is the [visit.Log] of its recorder.
 type File struct {
 	file   disk
+	root   *os.Root
+	name   string // of the file in root
 	unlock func() error
 	visit  visit.Visit
 	size   int64
@@ -57,6 +59,9 @@ func (f *File) Append(line []byte) error {
 	case f.size+int64(len(line)) > MostBytes:
 		return fmt.Errorf("this visit is full: its record has reached %d MiB; begin a new one", MostBytes>>20)
 	}
+	if err := f.undisturbed(); err != nil {
+		return err
+	}
 	if _, err := f.file.Write(line); err != nil {
 		return f.undo(err)
 	}
@@ -64,6 +69,24 @@ func (f *File) Append(line []byte) error {
 		return f.undo(err)
 	}
 	f.size += int64(len(line))
+	return nil
+}
+
+// undisturbed reports whether the journal still is where it was and as it was
+// left: it could be moved, deleted or written to by something that asks for no
+// lock.
+func (f *File) undisturbed() error {
+	mine, err := f.file.Stat()
+	if err != nil {
+		return fmt.Errorf("the record of this visit cannot be looked at, so this is not on record: %w", err)
+	}
+	there, err := f.root.Lstat(f.name)
+	switch {
+	case err != nil || !os.SameFile(mine, there):
+		return fmt.Errorf("the record of this visit, the file %s, was moved or deleted while it was open, so this is not on record; put the file back, or begin a new visit", f.name)
+	case mine.Size() != f.size:
+		return fmt.Errorf("another program has changed the record of this visit, the file %s, so this is not on record; open the visit again to go on", f.name)
+	}
 	return nil
 }
 
@@ -78,8 +101,10 @@ func (f *File) undo(cause error) error {
 	return cause
 }
 
-// mend cuts the file after the kept bytes and ends its last line.
-func (f *File) mend(keep int64) error {
+// prepare makes the file ready for the next line: what an interrupted write has
+// left after the kept bytes is cut off, and the last line is ended. Damaged
+// bytes are kept bytes.
+func (f *File) prepare(keep int64) error {
 	info, err := f.file.Stat()
 	if err != nil {
 		return err
@@ -87,7 +112,7 @@ func (f *File) mend(keep int64) error {
 	f.size = keep
 	if info.Size() > keep {
 		if err := errors.Join(f.file.Truncate(keep), f.file.Sync()); err != nil {
-			return fmt.Errorf("the unfinished last line can not be cut off: %w", err)
+			return fmt.Errorf("the unfinished last line cannot be cut off: %w", err)
 		}
 	}
 	last := make([]byte, 1)

@@ -2,7 +2,6 @@ package store
 
 import (
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 	"time"
@@ -26,21 +25,18 @@ type Summary struct {
 	Details visit.Details // the newest
 	Last    time.Time
 	Answers int   // that hold in the current round
-	Rounds  int   // more than one after a test after repair
-	Damaged bool  // part of the record can not be trusted
+	Before  int   // that hold in the rounds before it
+	Rounds  int   // more than one where a test after repair was begun
+	Tested  int   // readings taken in the test after repair; 0 where it has only begun
+	Damaged bool  // part of the record could not be read
 	Err     error // why it can not be read at all
 }
 
 // List tells of every visit, the newest first.
 func (s *Store) List() ([]Summary, error) {
-	d, err := s.root.Open(".")
+	names, err := s.names()
 	if err != nil {
-		return nil, fmt.Errorf("the folder for visits can not be opened: %w", err)
-	}
-	defer d.Close()
-	names, err := d.Readdirnames(mostNames)
-	if err != nil && err != io.EOF {
-		return nil, fmt.Errorf("the folder for visits can not be read: %w", err)
+		return nil, err
 	}
 	var ids []string
 	for _, name := range names {
@@ -75,8 +71,14 @@ func (s *Store) summary(id string) Summary {
 		return Summary{ID: id, Header: v.Header, Err: err}
 	}
 	rounds := v.Rounds()
-	return Summary{
+	last := rounds[len(rounds)-1]
+	out := Summary{
 		ID: id, Header: v.Header, Details: v.Details(), Last: v.Last(), Damaged: len(v.Damage) > 0,
-		Answers: len(rounds[len(rounds)-1].Items), Rounds: len(rounds),
+		Answers: len(last.Items), Rounds: len(rounds),
 	}
+	for _, r := range rounds[:len(rounds)-1] {
+		out.Before += len(r.Items)
+		out.Tested = last.Tested()
+	}
+	return out
 }

@@ -9,12 +9,15 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"faultwright/faulttree/visit"
 )
 
 const (
 	ending = ".visit"
+	// draftEnding is that of a journal whose first line is being written.
+	draftEnding = ".new"
 	// MostBytes is the largest journal that is read or written.
 	MostBytes = 8 << 20
 )
@@ -48,7 +51,48 @@ func Open(dir string) (*Store, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the folder for visits can not be opened: %w", err)
 	}
-	return &Store{root, dir}, nil
+	s := &Store{root, dir}
+	s.removeDrafts()
+	return s, nil
+}
+
+// removeDrafts takes away what a program has left that was stopped while it
+// began a visit. A draft that is locked is being written; whatever else does
+// not go stays.
+func (s *Store) removeDrafts() {
+	names, _ := s.names()
+	for _, name := range names {
+		id, ok := strings.CutSuffix(name, draftEnding)
+		if !ok || visit.CheckID(id) != nil {
+			continue
+		}
+		if info, err := s.root.Lstat(name); err != nil || !info.Mode().IsRegular() {
+			continue
+		}
+		file, err := s.root.OpenFile(name, os.O_RDWR, 0)
+		if err != nil {
+			continue
+		}
+		if unlock, err := lock(s.root, file, id+ending); err == nil {
+			s.root.Remove(name)
+			unlock()
+		}
+		file.Close()
+	}
+}
+
+// names lists what is in the folder, in no order.
+func (s *Store) names() ([]string, error) {
+	d, err := s.root.Open(".")
+	if err != nil {
+		return nil, fmt.Errorf("the folder for visits can not be opened: %w", err)
+	}
+	defer d.Close()
+	names, err := d.Readdirnames(mostNames)
+	if err != nil && err != io.EOF {
+		return nil, fmt.Errorf("the folder for visits can not be read: %w", err)
+	}
+	return names, nil
 }
 
 // Close lets go of the folder; open files stay open.
@@ -67,7 +111,7 @@ func (s *Store) Create(h visit.Header) (*File, error) {
 			header.ID = visit.NewID(h.Started, binary.LittleEndian.Uint64(b[:]))
 		}
 		f, err := s.create(header)
-		if h.ID == "" && errors.Is(err, fs.ErrExist) {
+		if h.ID == "" && errors.Is(err, fs.ErrExist) || err == errDraftGone {
 			continue
 		}
 		return f, err
@@ -75,12 +119,16 @@ func (s *Store) Create(h visit.Header) (*File, error) {
 	return nil, errors.New("no free name for a new visit was found")
 }
 
+// errDraftGone means that another program took a draft for an abandoned one in
+// the moment before it was locked.
+var errDraftGone = errors.New("the draft of a new visit was taken away")
+
 func (s *Store) create(h visit.Header) (_ *File, err error) {
 	line, err := visit.EncodeHeader(h)
 	if err != nil {
 		return nil, err
 	}
-	name, draft := h.ID+ending, h.ID+".new"
+	name, draft := h.ID+ending, h.ID+draftEnding
 	if _, err := s.root.Lstat(name); err == nil {
 		return nil, fmt.Errorf("visit %s: %w", h.ID, fs.ErrExist)
 	}
@@ -96,16 +144,24 @@ func (s *Store) create(h visit.Header) (_ *File, err error) {
 			s.root.Remove(draft)
 		}
 	}()
-	if unlock, err = lock(s.root, file, name); err != nil {
+	locked, err := lock(s.root, file, name)
+	if err == nil {
+		unlock, err = locked, s.same(file, draft)
+	}
+	if errors.Is(err, ErrElsewhere) || errors.Is(err, fs.ErrNotExist) {
+		err = errDraftGone
+	}
+	if err != nil {
 		return nil, err
 	}
-	f := &File{file: file, unlock: unlock, visit: visit.Visit{Header: h}}
+	f := &File{file: file, root: s.root, name: draft, unlock: unlock, visit: visit.Visit{Header: h}}
 	if err = f.Append(line); err != nil {
 		return nil, err
 	}
 	if err = s.root.Rename(draft, name); err != nil {
 		return nil, fmt.Errorf("a new visit can not be written: %w", err)
 	}
+	f.name = name
 	if err = s.sync(); err != nil {
 		s.root.Remove(name)
 		return nil, err
@@ -135,8 +191,9 @@ func (s *Store) Read(id string) (visit.Visit, error) {
 	return v, err
 }
 
-// Open opens a visit to go on with it. A torn last line is cut off, so that
-// the next record begins on a line of its own. The error is ErrElsewhere if
+// Open opens a visit to go on with it. A torn last line is cut off, and damaged
+// bytes at the end are followed by a line end, so that the next record begins
+// on a line of its own. The error is ErrElsewhere if
 // another window has it.
 func (s *Store) Open(id string) (_ *File, err error) {
 	file, err := s.open(id, os.O_RDWR|os.O_APPEND)
@@ -148,32 +205,32 @@ func (s *Store) Open(id string) (_ *File, err error) {
 		file.Close()
 		return nil, err
 	}
-	f := &File{file: file, unlock: unlock}
+	f := &File{file: file, root: s.root, name: id + ending, unlock: unlock}
 	defer func() {
 		if err != nil {
 			f.Close()
 		}
 	}()
-	if err := s.current(file, id); err != nil {
-		return nil, err
+	if err := s.same(file, f.name); err != nil {
+		return nil, fmt.Errorf("visit %s: %w", id, err)
 	}
 	var keep int64
 	if f.visit, keep, err = read(file, id); err != nil {
 		return nil, err
 	}
-	return f, f.mend(keep)
+	return f, f.prepare(keep)
 }
 
-// current reports whether the locked file is still the one of that name: it
-// may have been deleted between opening and locking.
-func (s *Store) current(file *os.File, id string) error {
+// same reports whether the locked file is still the one of that name: it may
+// have been deleted between opening and locking.
+func (s *Store) same(file *os.File, name string) error {
 	mine, err := file.Stat()
 	if err != nil {
 		return err
 	}
-	there, err := s.root.Lstat(id + ending)
+	there, err := s.root.Lstat(name)
 	if err != nil || !os.SameFile(mine, there) {
-		return fmt.Errorf("visit %s: %w", id, fs.ErrNotExist)
+		return fs.ErrNotExist
 	}
 	return nil
 }
@@ -209,6 +266,9 @@ func read(file *os.File, id string) (visit.Visit, int64, error) {
 	v, keep, err := visit.Read(text)
 	if err != nil {
 		return v, 0, fmt.Errorf("visit %s can not be read: %w", id, err)
+	}
+	if v.Header.ID == "" { // its first line is damaged
+		v.Header.ID = id
 	}
 	if v.Header.ID != id {
 		return v, 0, fmt.Errorf("the file of visit %s holds visit %s; give it its own name back", id, v.Header.ID)
