@@ -22,7 +22,7 @@ func dcWalk(t *testing.T, kind string, readings ...string) faulttree.Result {
 func dcTrail(t *testing.T, kind string, readings ...string) (faulttree.Result, []faulttree.Entry) {
 	t.Helper()
 	lib := content.Shipped()
-	lines := append(slices.Clone(readings), "twelve-volt#battery-case: whole", "twelve-volt#kind: "+kind,
+	lines := append(slices.Clone(readings), "twelve-volt#felt: nothing", "twelve-volt#battery-case: whole", "twelve-volt#kind: "+kind,
 		"meter.known-source: 119.8", "meter.known-battery: 12.60", "dc.pos-earth: 0.2", "battery.pos-neg: 13.40", "dc.pos-neg: 13.80",
 		"dc.pos-neg@loaded: 12.0", "battery.pos-dc.pos@loaded: 0.10", "battery.neg-dc.neg@loaded: -0.10",
 		"amp:battery.pos@loaded: 10.0", "amp:battery.neg: -0.04", `tow.aux-gnd: "not possible: no tow vehicle"`, `"ohm:tow.gnd-body@unplugged": "not possible: no tow vehicle"`)
