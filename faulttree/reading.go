@@ -39,14 +39,31 @@ func NotTaken(reason string) Reading {
 // Numeric reports whether the reading carries numbers.
 func (r Reading) Numeric() bool { return r.Quality == Steady || r.Quality == Wandering }
 
-// Show words the reading with its unit: "118.4 V", "3 V to 8 V", "over-range
-// (OL)", "not possible: fence in the way".
+// Same reports whether r and other say the same of a quantity, however they
+// were typed: "58 V" and "58" do, "58" and "58.0" do not.
+func (r Reading) Same(other Reading) bool {
+	switch {
+	case r.Quality != other.Quality:
+		return false
+	case r.Quality == OverRange:
+		return true
+	case r.Quality == NotPossible:
+		return r.Reason == other.Reason
+	}
+	return r.Low == other.Low && r.High == other.High && r.Resolution == other.Resolution
+}
+
+// Show words the reading with its unit, everywhere in these words: "118.4 V",
+// "3 V to 8 V", "OL", "not measured: fence in the way".
 func (r Reading) Show(u Unit) string {
 	switch r.Quality {
 	case OverRange:
-		return "over-range (OL)"
+		return "OL"
 	case NotPossible:
-		return NotTaken(r.Reason).Text
+		if r.Reason == "" {
+			return "not measured"
+		}
+		return "not measured: " + r.Reason
 	case Wandering:
 		return r.Low.With(u) + " to " + r.High.With(u)
 	}

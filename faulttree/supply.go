@@ -8,11 +8,13 @@ import (
 
 // Supplied are answers known in advance: a sheet of readings taken in any
 // order, or a file of them. A single reading of a quantity answers every step
-// that asks for it; several are used in order and then run out.
+// that asks for it, unless Once is set; several are used in order and then run
+// out.
 type Supplied struct {
 	Readings map[string][]Reading `json:"readings,omitempty"` // by quantity id
 	Choices  map[Ref]string       `json:"choices,omitempty"`
 	ActsDone bool                 `json:"acts_done,omitempty"` // act steps count as done
+	Once     bool                 `json:"once,omitempty"`      // each reading was taken once, and answers one step
 }
 
 // mostSupplied is how many steps one Supply answers. A proved tree ends long
@@ -64,7 +66,7 @@ func (w Walk) answerFrom(s Supplied, used map[string]int) (a Answer, want string
 			list := s.Readings[id]
 			n := used[id]
 			switch {
-			case len(list) == 1:
+			case len(list) == 1 && !s.Once:
 				n = 0
 			case n >= len(list):
 				return a, id
@@ -102,7 +104,7 @@ func (w Walk) judgeHarmfulFirst(s Supplied, used map[string]int) (Walk, error) {
 			if k < 0 {
 				continue
 			}
-			if len(s.Readings[id]) > 1 {
+			if s.Once || len(s.Readings[id]) > 1 {
 				used[id] = k + 1
 			}
 			w.at = step.Ref()

@@ -15,6 +15,11 @@ type Answer struct {
 	Done     bool
 }
 
+// Same reports whether a and other are the same answer.
+func (a Answer) Same(other Answer) bool {
+	return a.Choice == other.Choice && a.Done == other.Done && slices.EqualFunc(a.Readings, other.Readings, Reading.Same)
+}
+
 // Entry is one answered step of a walk.
 type Entry struct {
 	Step    Ref

@@ -247,3 +247,52 @@ func TestASkippedReadingClearsNothing(t *testing.T) {
 		t.Errorf("a reading that does not apply counts as skipped: %+v", r)
 	}
 }
+
+// A reading typed once is one reading: with Once a step that asks again for
+// what was given asks the reader.
+func TestSuppliedOnceAnswersOneStep(t *testing.T) {
+	q := Quantity{ID: MeterProof, Red: MeterProof, Unit: VoltsAC, Range: 600 * One, Most: 1000 * One}
+	step := func(id, next string) *Step {
+		e := Exit{Text: next, To: Ref{"t", next}}
+		return &Step{Tree: "t", ID: id, Kind: KindMeasure, Measure: []Variable{{Name: "v", Quantity: q}}, Branches: []Branch{{Exit: e}}, OverRange: e, NotPossible: e}
+	}
+	tree := &Tree{ID: "t", Start: "before", Steps: []*Step{step("before", "after"), step("after", "end"), {Tree: "t", ID: "end", Kind: KindFinding}}}
+	tree.Index()
+	f := &Forest{Quantities: Quantities{q.ID: q}, Trees: map[string]*Tree{"t": tree}}
+	w, err := Begin(f, Ref{Tree: "t"}, Owner, DefaultMeter())
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := Supplied{Readings: map[string][]Reading{q.ID: {must(t, "119.8", q)}}}
+	if all, next, err := w.Supply(s); err != nil || next != "" || all.Readings() != 2 {
+		t.Errorf("a reading for every step: %d readings, %q wanted, %v", all.Readings(), next, err)
+	}
+	s.Once = true
+	if one, next, err := w.Supply(s); err != nil || next != q.ID || one.Readings() != 1 {
+		t.Errorf("a reading taken once: %d readings, %q wanted, %v", one.Readings(), next, err)
+	}
+}
+
+// Answers are compared by what they say, not by how they were typed.
+func TestSameAnswer(t *testing.T) {
+	q := Quantity{ID: "body-earth", Unit: VoltsAC, Range: 600 * One, Most: 1000 * One}
+	read := func(text string) Answer { return Answer{Readings: []Reading{must(t, text, q)}} }
+	for _, c := range []struct {
+		a, b Answer
+		same bool
+	}{
+		{read("58"), read("58 V"), true},
+		{read("58"), read("58.0"), false}, // the finer digit means less uncertainty
+		{read("58"), read("59"), false},
+		{read("OL"), read("OL"), true},
+		{read("cannot: wet"), read("cannot: dark"), false},
+		{Answer{Choice: "a"}, Answer{Choice: "b"}, false},
+		{Answer{Choice: "a"}, Answer{Choice: "a"}, true},
+		{Answer{Done: true}, Answer{Done: true}, true},
+		{read("58"), Answer{Done: true}, false},
+	} {
+		if c.a.Same(c.b) != c.same || c.b.Same(c.a) != c.same {
+			t.Errorf("%v and %v: same is not %v", c.a, c.b, c.same)
+		}
+	}
+}

@@ -1,0 +1,55 @@
+package faulttree
+
+// Ahead is how many steps a reader usually still answers from a step on, that
+// step included: 0 at a finding. The usual way takes at each step the exit of
+// the mildest signal, since most readings are sound, and of several such the
+// one with the most to come; what could not be measured and what is passed
+// without a question do not count. A way back to a step already passed is left
+// out, and an owner's walk ends where the next step is for a qualified person.
+func (f *Forest) Ahead(from Ref, role Role) int {
+	return counter{f, role, map[Ref]int{}}.from(from)
+}
+
+// counter remembers the steps ahead of each step; a step under way counts 0.
+type counter struct {
+	forest *Forest
+	role   Role
+	known  map[Ref]int
+}
+
+func (c counter) from(at Ref) int {
+	s := c.forest.Step(at)
+	if s == nil || s.Kind == KindFinding || s.For == Qualified && c.role == Owner {
+		return 0
+	}
+	if n, ok := c.known[at]; ok {
+		return n
+	}
+	c.known[at] = 0
+	most, mildest := 0, Danger
+	for _, e := range s.usual() {
+		if n := c.from(e.To); e.Signal < mildest || e.Signal == mildest && n > most {
+			most, mildest = n, e.Signal
+		}
+	}
+	if s.Kind != KindWeigh {
+		most++
+	}
+	c.known[at] = most
+	return most
+}
+
+// usual lists the exits of s by readings, choices or its act.
+func (s *Step) usual() []Exit {
+	var out []Exit
+	for _, b := range s.Branches {
+		out = append(out, b.Exit)
+	}
+	for _, c := range s.Choices {
+		out = append(out, c.Exit)
+	}
+	if s.Act.Exit.Set() {
+		out = append(out, s.Act.Exit)
+	}
+	return out
+}

@@ -1,0 +1,26 @@
+package faulttree
+
+import "testing"
+
+// Every condition has words, and a dead reading always says that generator
+// and inverter are off: with the plug alone pulled they would feed the vehicle.
+func TestPrepareSaysEveryCondition(t *testing.T) {
+	for _, c := range Conditions() {
+		if (Quantity{Red: "panel.l1", Black: "panel.n", Conditions: []Condition{c}}).Prepared() == "" {
+			t.Errorf("@%s has no words", c)
+		}
+	}
+	for red, want := range map[string]string{
+		"plug.l1":     "plug pulled, generator and inverter off",
+		"body":        "plug pulled, generator and inverter off",
+		"inlet.g":     "cord off, generator and inverter off",
+		"cord.g":      "cord off at both ends, generator and inverter off",
+		"adapter.g":   "adapter in the hand, both ends free, generator and inverter off",
+		"tow.gnd":     "tow connector pulled, generator and inverter off",
+		"battery.pos": "battery cables off the posts, generator and inverter off",
+	} {
+		if got := (Quantity{Red: red, Black: "body", Conditions: []Condition{Unplugged}}).Prepared(); got != want {
+			t.Errorf("%s: %q, want %q", red, got, want)
+		}
+	}
+}
