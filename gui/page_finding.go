@@ -88,25 +88,17 @@ const mostEvidence = 7
 
 // evidence is the table of readings: what was read, the value to select, and
 // the branch that was taken.
-func evidence(all []view.Evidence) fyne.CanvasObject {
+func evidence(all []view.Line) fyne.CanvasObject {
 	rows := look.Stack(8)
 	if n := len(all) - mostEvidence; n > 0 {
 		rows.Add(look.NewSoft("Under “So far” and on the sheet: " + count(n, "earlier reading") + "."))
 		all = all[n:]
 	}
-	for _, e := range all {
-		title := look.NewText(e.Title)
+	for _, l := range all {
+		title := look.NewText(l.Title)
 		title.Type = look.SizeLead
-		value := look.NewValue(strings.TrimSpace(e.Value + " " + e.Uncertainty))
-		words := e.Range
-		if !e.Certain {
-			words = strings.TrimSpace(words + " (the worse side)")
-		}
-		if w := e.Signal.Word(); w != "" {
-			words = w + ": " + words
-		}
-		right := look.Stack(0, value)
-		if words = strings.TrimSuffix(words, ": "); words != "" {
+		right := look.Stack(0, look.NewValue(l.Shown()))
+		if words := l.Meaning(); words != "" {
 			right.Add(look.NewSoft(words))
 		}
 		rows.Add(look.Beside(150, 110, 12, title, right))

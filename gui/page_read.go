@@ -68,7 +68,7 @@ func (d *Desk) stepPane(at Location) pane {
 	if v.Caution.Signal > 0 {
 		p.body = append(p.body, d.cautionLine(v.Caution))
 	}
-	p.body = append(p.body, d.head(v.Tree+" · one of its steps", v.Question))
+	p.body = append(p.body, d.head(v.Above, v.Question))
 	start := look.NewButton("Begin the walk at its start", func() { d.begin(faulttree.Ref{Tree: s.Tree}) })
 	row := look.Row(12)
 	closed := s.For == faulttree.Qualified && d.settings.Role == faulttree.Owner

@@ -26,7 +26,7 @@ func (d *Desk) walkPane(at Location) pane {
 		return d.findingPane(f)
 	}
 	s := w.Step()
-	v := view.StepOf(d.book, s, len(trail)+1)
+	v, _ := view.StepIn(d.book, w, len(trail))
 	p := pane{text: v.Text(), side: append(d.trail(view.Trail(d.book, w)), d.links("Cards", v.Cards)...)}
 	if d.visit.reason != "" {
 		p.body = append(p.body, look.NewCallout(faulttree.Notice, look.NewText(d.visit.reason)))
@@ -72,7 +72,7 @@ func (d *Desk) measure(p *pane, at Location, s *faulttree.Step, v view.Step) {
 		buttons.Add(look.NewButton("All readings on one page", func() { d.Go(Location{Page: pageSheet, ID: at.ID}) }))
 	}
 	buttons.Add(look.NewButton("Back", d.stepBack(at)))
-	head := d.head(v.Tree+" · step "+itoa(v.Number), v.Question)
+	head := d.head(v.Above, v.Question)
 
 	if v.Caution.Signal > 0 {
 		p.body = append(p.body, d.cautionLine(v.Caution))
@@ -143,7 +143,7 @@ func (d *Desk) observe(p *pane, v view.Step) {
 	for _, c := range v.Choices {
 		grid.Add(look.NewChoice(c.Digit, c.Text, "", func() { d.give(faulttree.Answer{Choice: c.ID}) }))
 	}
-	p.body = append(p.body, d.head(v.Tree+" · step "+itoa(v.Number), v.Question))
+	p.body = append(p.body, d.head(v.Above, v.Question))
 	if len(v.Prose) > 0 {
 		p.body = append(p.body, d.blocks(v.Prose))
 	}
@@ -158,7 +158,7 @@ func (d *Desk) act(p *pane, v view.Step) {
 	// Enter has just taken the reading before. It must not also confirm an act,
 	// so an act is confirmed with the digit 1.
 	done.Hint, p.keys = "1", map[rune]func(){'1': give}
-	above := look.NewSoft(v.Tree + " · step " + itoa(v.Number))
+	above := look.NewSoft(v.Above)
 	if v.Stop {
 		done.SetText("This is done")
 		p.body = append(p.body, look.NewBanner(faulttree.Danger, view.Sentence(v.Question), d.blocks(v.Prose)))
@@ -170,7 +170,7 @@ func (d *Desk) act(p *pane, v view.Step) {
 		if v.Caution.Signal > 0 {
 			p.body = append(p.body, d.cautionLine(v.Caution))
 		}
-		p.body = append(p.body, d.head(v.Tree+" · step "+itoa(v.Number), v.Question), d.blocks(v.Prose))
+		p.body = append(p.body, d.head(v.Above, v.Question), d.blocks(v.Prose))
 	}
 	p.body = append(p.body, look.Row(12, done, look.NewButton("Back", d.stepBack(d.present()))))
 }
@@ -211,7 +211,7 @@ func (d *Desk) cannotPane(at Location) pane {
 func (d *Desk) earlierPane(at Location, e faulttree.Entry) pane {
 	w := d.visit.walk()
 	s := d.book.Forest.Step(e.Step)
-	v := view.StepOf(d.book, s, at.Step+1)
+	v, _ := view.StepIn(d.book, w, at.Step)
 	p := pane{text: v.Text(), side: append(d.trail(view.Trail(d.book, w)), d.links("Cards", v.Cards)...)}
 	goOn := look.NewPrimary("Leave it and go on", func() { d.Go(d.present()) })
 	effect := look.NewText("")
@@ -233,7 +233,7 @@ func (d *Desk) earlierPane(at Location, e faulttree.Entry) pane {
 		}
 		d.shell.relayout()
 	}
-	p.body = append(p.body, d.head(v.Tree+" · step "+itoa(v.Number)+", answered", v.Question))
+	p.body = append(p.body, d.head(v.Above, v.Question))
 	switch s.Kind {
 	case faulttree.KindMeasure:
 		r := d.readings(at, s, w.Meter(), e.Answer.Readings)

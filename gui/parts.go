@@ -15,11 +15,7 @@ import (
 
 // cautionLine is the danger line. Its details stand among the cards beside.
 func (d *Desk) cautionLine(c view.Caution) fyne.CanvasObject {
-	most := 4
-	if d.shell.narrow() {
-		most = 2
-	}
-	return look.NewSignLine(c.Signal, nil, look.Run{Text: c.Brief(most)})
+	return look.NewSignLine(c.Signal, nil, look.Run{Text: c.Line()})
 }
 
 // head is what stands above the question, and the question.
@@ -73,7 +69,7 @@ func (d *Desk) trail(past []view.Past) []fyne.CanvasObject {
 	}
 	for _, p := range past {
 		at := Location{Page: pageWalk, ID: d.visit.id(), Step: p.Index}
-		rows.Add(look.NewTrailRow(p.Title, p.Value, func() { d.Go(at) }))
+		rows.Add(look.NewTrailRow(p.Title, p.Short, func() { d.Go(at) }))
 		if p.Weighed != "" {
 			rows.Add(look.Pad(2, 0, 8, 0, look.NewSoft(p.Weighed)))
 		}

@@ -167,7 +167,7 @@ func rulerValue(s *faulttree.Step, m faulttree.Meter, j view.Verdict) look.Ruler
 	r := look.RulerReading{
 		Low: low, High: high, Span: m.Span(reading, q),
 		OverRange: reading.Quality == faulttree.OverRange,
-		Text:      strings.TrimSpace(view.ReadingText(reading, q) + " " + j.Typed[0].Uncertainty),
+		Text:      strings.TrimSpace(reading.Show(q.Unit) + " " + j.Typed[0].Uncertainty),
 	}
 	for i, seg := range segments {
 		if seg.To == j.To && seg.Signal == j.Signal && seg.Span.Overlaps(r.Span) {

@@ -1,103 +1,77 @@
 package main
 
 import (
-	"slices"
 	"strings"
 
 	"faultwright/content"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 )
 
 // stop writes the title of a STOP behind its signal word.
-func (g page) stop(s *faulttree.Step) {
-	title := s.Title
+func (g page) stop(title string) {
 	if !strings.HasPrefix(title, "STOP") {
 		title = "STOP. " + title
 	}
 	g.signal(faulttree.Danger, title)
 }
 
-// cautions writes the cautions of a step, the worst first.
-func (g page) cautions(lib *content.Library, ids []string) {
-	var found []*content.Caution
-	for _, id := range ids {
-		if c := lib.Cautions[id]; c != nil {
-			found = append(found, c)
-		}
+// cautions writes every caution, the worst first.
+func (g page) cautions(c view.Caution) {
+	for _, one := range c.Each {
+		g.signal(one.Signal, named(one.Link))
 	}
-	slices.SortStableFunc(found, func(a, b *content.Caution) int { return int(b.Signal) - int(a.Signal) })
-	for _, c := range found {
-		g.signal(c.Signal, c.Title+" ["+c.ID+"]")
-	}
-	if len(found) > 0 {
+	if len(c.Each) > 0 {
 		g.blank()
 	}
 }
+
+// named is a title with the id that show takes.
+func named(l view.Link) string { return l.Title + " [" + l.ID + "]" }
 
 // step writes what a step asks: the danger first, then the question, then the
 // text, then where the probes go.
-func (g page) step(lib *content.Library, s *faulttree.Step) {
-	if s.Stop() {
-		g.stop(s)
+func (g page) step(v view.Step) {
+	if v.Stop {
+		g.stop(v.Question)
 		g.blank()
 	}
-	g.cautions(lib, s.Cautions)
-	if !s.Stop() {
-		g.title(s.Title)
+	g.cautions(v.Caution)
+	g.para("", v.Above)
+	if !v.Stop {
+		g.title(v.Question)
 	}
-	g.blocks("", lib.Prose[s.Ref()])
-	if len(lib.Prose[s.Ref()]) > 0 {
+	g.blocks("", v.Prose)
+	if len(v.Prose) > 0 {
 		g.blank()
 	}
-	for _, v := range s.Measure {
-		if s.Kind == faulttree.KindWeigh {
-			g.hanging("Looks again at: ", "  ", v.Quantity.Title)
-			continue
-		}
-		g.quantity(lib, v.Quantity)
+	for _, title := range v.Weighs {
+		g.hanging("Looks again at: ", "  ", title)
 	}
-	for i, c := range s.Choices {
+	for _, a := range v.Asked {
+		g.asked(a)
+	}
+	for i, c := range v.Choices {
 		g.hanging("  "+itoa(i+1)+"  ", "     ", c.Text+" ("+c.ID+")")
 	}
-	if len(s.Cards) > 0 {
-		g.labelled("Explained in", list(s.Cards))
+	if len(v.Explained) > 0 {
+		g.labelled("Explained in", list(v.Explained))
 	}
 }
 
-var conditionWords = map[faulttree.Condition]string{
-	faulttree.Loaded:    "with the loads in question switched on",
-	faulttree.LowZ:      "with a low-impedance meter",
-	faulttree.MainOff:   "with the vehicle's main breaker off",
-	faulttree.Rest:      "hours after the last charge or load",
-	faulttree.Unplugged: "with the plug pulled, generator and inverter off",
-}
-
-// quantity writes what to measure and how the meter stands.
-func (g page) quantity(lib *content.Library, q faulttree.Quantity) {
-	title := q.Title
-	if title == "" {
-		title = q.ID
+// asked writes what to measure, how meter and vehicle stand, and where the
+// probes go.
+func (g page) asked(a view.Asked) {
+	g.hanging("Measure: ", "  ", a.Title)
+	for _, c := range a.Chips {
+		g.hanging("  "+c.Name+": ", "    ", c.Value)
 	}
-	for _, c := range q.Conditions {
-		title += ", " + conditionWords[c]
-	}
-	g.hanging("Measure: ", "  ", title)
-	dial := q.Unit.Function()
-	if q.Range > 0 {
-		dial += ", range " + q.Range.With(q.Unit) + " or the next above"
-	}
-	g.hanging("  Dial: ", "    ", dial)
-	point := func(label, id string) {
-		if p, ok := lib.Points[id]; ok {
-			g.hanging("  "+label+": ", "    ", p.Title)
-		}
-	}
-	if q.Black == "" {
-		point("At", q.Red)
+	if a.Black == "" {
+		g.hanging("  at: ", "    ", a.Red)
 		return
 	}
-	point("Red probe", q.Red)
-	point("Black probe", q.Black)
+	g.hanging("  red probe: ", "    ", a.Red)
+	g.hanging("  black probe: ", "    ", a.Black)
 }
 
 // limits writes where the readings of a step lead.
@@ -114,77 +88,55 @@ func (g page) limits(s *faulttree.Step) {
 	}
 }
 
-// finding writes where a walk ended: signal first, what to do, what not, how
-// sure, what is wrong and why, the readings, and what is not excluded.
-func (g page) finding(lib *content.Library, w faulttree.Walk, r faulttree.Result) {
-	f := r.Finding
-	g.signal(f.Signal, r.Title)
-	if s := lib.Forest.Step(r.Ref); s != nil {
-		g.cautions(lib, s.Cautions)
+// finding writes where a walk ended, as the window and the sheet say it.
+func (g page) finding(v view.Finding) {
+	g.signal(v.Signal, v.Title)
+	if v.Stop != "" {
+		g.para("", v.Stop)
 	}
-	g.labelled("Now", f.FirstAction)
-	g.labelled("Do not", f.DoNot)
-	g.labelled("How sure", f.Sure)
-	g.labelled("Who may repair it", f.RepairBy)
-	for _, id := range f.Faults {
-		title := id
-		if c := lib.Faults[id]; c != nil {
-			title = c.Title + " [" + id + "]"
-		}
-		g.labelled("Fault", title)
+	g.cautions(v.Caution)
+	for _, f := range v.Facts() {
+		g.labelled(f.Heading, f.Text)
 	}
-	if prose := lib.Prose[r.Ref]; len(prose) > 0 {
+	for _, f := range v.Faults {
+		g.labelled("To read about it", "show "+f.ID)
+	}
+	if len(v.Prose) > 0 {
 		g.blank()
-		g.blocks("", prose)
+		g.blocks("", v.Prose)
 	}
-	g.readings(lib, w)
-	g.excludes(lib, f)
-}
-
-// readings lists what was measured, with what each can mean.
-func (g page) readings(lib *content.Library, w faulttree.Walk) {
-	first := true
-	for _, e := range w.Trail() {
-		s := lib.Forest.Step(e.Step)
-		for i, r := range e.Answer.Readings {
-			if first {
-				g.blank()
-				g.para("", "Readings:")
-				first = false
-			}
-			q := s.Measure[i].Quantity
-			text := q.ID + ": " + r.Show(q.Unit)
-			if r.Numeric() {
-				text += " ± " + w.Meter().Uncertainty(r, q).RoundUp(r.Resolution/10).With(q.Unit)
-			}
-			if r.Note != "" {
-				text += " (" + r.Note + ")"
-			}
-			g.hanging("  ", "    ", text)
+	if len(v.Shows) > 0 {
+		g.blank()
+		g.para("", v.Above)
+		for _, l := range v.Shows {
+			g.hanging("  ", "    ", l.Text())
+		}
+	}
+	if len(v.NotExclude) > 0 {
+		g.blank()
+		g.para("", view.NotExcludeHeading+":")
+		for _, n := range v.NotExclude {
+			g.hanging("  - ", "    ", n.Text()+" ["+n.Fault.ID+"]")
 		}
 	}
 }
 
-// excludes tells what the readings do not show.
-func (g page) excludes(lib *content.Library, f faulttree.Finding) {
-	if len(f.Clears) > 0 {
-		var places []string
-		for _, p := range f.Clears {
-			places = append(places, string(p))
-		}
-		g.blank()
-		g.para("", "These readings show no fault in: "+strings.Join(places, ", ")+". They speak of now, and of nothing that was not measured.")
+// past writes one answered step of the trail.
+func (g page) past(p view.Past) {
+	label := ""
+	if p.Label != "" {
+		label = " (" + p.Label + ")"
 	}
-	if len(f.CannotExclude) == 0 {
-		return
+	first := itoa(p.Index+1) + ". "
+	g.hanging(first, strings.Repeat(" ", len(first)), p.Title+": "+p.Value+label)
+	for _, remark := range p.Remarks {
+		g.para("   ", remark)
 	}
-	g.blank()
-	g.para("", "These readings can not exclude:")
-	for _, n := range f.CannotExclude {
-		name := n.Fault
-		if c := lib.Faults[n.Fault]; c != nil {
-			name = c.Title
-		}
-		g.hanging("  - ", "    ", name+" ["+n.Fault+"]. To exclude it: "+n.Test)
+}
+
+// trail writes the answers of a walk.
+func (g page) trail(lib *content.Library, w faulttree.Walk) {
+	for _, p := range view.Trail(lib, w) {
+		g.past(p)
 	}
 }

@@ -73,9 +73,7 @@ func (s *session) ask(prompt string, w faulttree.Walk) (string, error) {
 				s.say.limits(step)
 			}
 		case "trail":
-			for i, e := range w.Trail() {
-				s.say.entry(s.lib, i, e)
-			}
+			s.say.trail(s.lib, w)
 		case "show":
 			if err := showID(s.say, s.lib, strings.TrimSpace(rest)); err != nil {
 				s.say.para("", err.Error())

@@ -5,6 +5,7 @@ import (
 	"io/fs"
 
 	"faultwright/content"
+	"faultwright/content/view"
 	"faultwright/faulttree/visit"
 	"faultwright/faulttree/visit/store"
 )
@@ -44,7 +45,7 @@ func (unrecorded) Append([]byte) error { return nil }
 // begin asks through a new visit.
 func (c walkCommand) begin(p *program, lib *content.Library, h visit.Header) error {
 	s := newSession(p, lib, c)
-	s.say.cautions(lib, []string{"live-work"})
+	s.say.cautions(view.CautionsOf(lib, []string{"live-work"}))
 	if c.NoRecord {
 		rec, err := visit.Resume(unrecorded{}, visit.Visit{Header: h}, lib.Forest)
 		if err != nil {
@@ -138,18 +139,10 @@ func (s *session) tell(v visit.Visit, rec visit.Recorder) {
 		s.say.para("", text)
 	}
 	for _, l := range lapsed {
-		for _, t := range l.Item.Reply.Readings {
-			s.say.hanging("  - ", "    ", t.Quantity+": "+t.Reading.Show(t.Unit)+". "+l.Why)
-		}
-		if len(l.Item.Reply.Readings) == 0 {
-			s.say.hanging("  - ", "    ", l.Item.Reply.Step.String()+". "+l.Why)
-		}
+		s.say.hanging("  - ", "    ", view.Sentence(view.ReplyText(s.lib, l.Item.Reply))+" "+l.Why)
 	}
-	trail := rec.Walk().Trail()
-	for i, e := range trail {
-		s.say.entry(s.lib, i, e)
-	}
-	if len(trail) > 0 {
+	s.say.trail(s.lib, rec.Walk())
+	if len(rec.Walk().Trail()) > 0 {
 		s.say.blank()
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"faultwright/content"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
 )
@@ -33,8 +34,8 @@ func (s *session) run(rec visit.Recorder) error {
 	for {
 		w := rec.Walk()
 		if w.Ended() {
-			result, _ := w.Finding()
-			s.say.finding(s.lib, w, result)
+			v, _ := view.FindingOf(s.lib, w)
+			s.say.finding(v)
 			next, again, err := s.afterFinding(rec)
 			if err != nil {
 				return s.broken(err)
@@ -69,7 +70,7 @@ func (s *session) run(rec visit.Recorder) error {
 	}
 }
 
-// broken ends a walk that can not go on; what was confirmed is on record.
+// broken ends a walk that cannot go on; what was confirmed is on record.
 func (s *session) broken(err error) error {
 	if s.id != "" {
 		return bad("%v\nEverything up to the answer before is on record as visit %s.", err, s.id)
@@ -79,27 +80,22 @@ func (s *session) broken(err error) error {
 
 // outcome says what the last answer meant.
 func (s *session) outcome(w faulttree.Walk) {
-	trail := w.Trail()
-	last := trail[len(trail)-1]
-	for _, r := range last.Answer.Readings {
-		if r.Note != "" {
-			s.say.para("", r.Note)
-		}
+	n := len(w.Trail()) - 1
+	last := view.PastOf(s.lib, w, n, w.Trail()[n])
+	if last.Label != "" {
+		s.say.para("", "This reading: "+last.Label+".")
 	}
-	if last.Outcome.Label != "" {
-		s.say.para("", "This reading: "+last.Outcome.Label+".")
+	for _, remark := range last.Remarks {
+		s.say.para("", remark)
 	}
-	if !last.Outcome.Certain {
-		s.say.para("", last.Outcome.Advice)
-	}
-	s.say.weighed(s.lib, "", last)
 	s.say.blank()
 }
 
 // answer asks the step the walk stands at.
 func (s *session) answer(w faulttree.Walk) (faulttree.Answer, error) {
 	step := w.Step()
-	s.say.step(s.lib, step)
+	v, _ := view.StepIn(s.lib, w, len(w.Trail()))
+	s.say.step(v)
 	switch step.Kind {
 	case faulttree.KindMeasure:
 		return s.measure(w, step)
@@ -134,7 +130,7 @@ func (s *session) measure(w faulttree.Walk, step *faulttree.Step) (faulttree.Ans
 		}
 		if word, reason, _ := strings.Cut(typed, " "); strings.EqualFold(word, "cannot") {
 			if reason = strings.TrimSpace(reason); reason == "" {
-				s.say.para("", "Say why it can not be taken, such as: cannot fence in the way")
+				s.say.para("", "Say why it cannot be taken, such as: cannot fence in the way")
 				continue
 			}
 			a.Readings = append(a.Readings, faulttree.NotTaken(reason))

@@ -6,6 +6,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/document"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 )
 
@@ -64,7 +65,7 @@ func showID(g page, lib *content.Library, id string) error {
 		return nil
 	}
 	if q, ok := lib.Forest.Quantities[id]; ok {
-		g.quantity(lib, q)
+		g.asked(view.AskedOf(lib, q))
 		return nil
 	}
 	if s := stepOf(lib, id); s != nil {
@@ -106,10 +107,10 @@ func (g page) tree(t *faulttree.Tree) {
 // shown writes a step or a finding outside of a walk.
 func (g page) shown(lib *content.Library, s *faulttree.Step) {
 	if s.Kind == faulttree.KindFinding {
-		g.finding(lib, faulttree.Walk{}, faulttree.Result{Ref: s.Ref(), Title: s.Title, For: s.For, Finding: s.Finding})
+		g.finding(view.ResultOf(lib, faulttree.Result{Ref: s.Ref(), Title: s.Title, For: s.For, Finding: s.Finding}))
 		return
 	}
-	g.step(lib, s)
+	g.step(view.StepOf(lib, s, 0))
 	g.limits(s)
 	if s.For == faulttree.Qualified {
 		g.para("", "For a qualified person.")

@@ -3,9 +3,9 @@ package main
 import (
 	"io"
 	"os"
-	"strings"
 
 	"faultwright/content"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
 )
@@ -107,17 +107,15 @@ func (c walkCommand) batch(p *program, lib *content.Library, start faulttree.Ref
 // then the way, then the finding or what is wanted.
 func (g page) walk(lib *content.Library, w faulttree.Walk, next string) {
 	if ref, stopped := w.Stop(); stopped {
-		g.stop(lib.Forest.Step(ref))
+		g.stop(lib.Forest.Step(ref).Title)
 		g.blank()
 	}
-	for i, e := range w.Trail() {
-		g.entry(lib, i, e)
-	}
+	g.trail(lib, w)
 	if len(w.Trail()) > 0 {
 		g.blank()
 	}
-	if result, ok := w.Finding(); ok {
-		g.finding(lib, w, result)
+	if v, ok := view.FindingOf(lib, w); ok {
+		g.finding(v)
 		return
 	}
 	if q, ok := lib.Forest.Quantities[next]; ok {
@@ -126,47 +124,6 @@ func (g page) walk(lib *content.Library, w faulttree.Walk, next string) {
 		g.labelled("Wanted next", next+", "+s.Title)
 		for _, c := range s.Choices {
 			g.hanging("  "+c.ID+": ", "    ", c.Text)
-		}
-	}
-}
-
-// entry writes one answered step on the trail.
-func (g page) entry(lib *content.Library, i int, e faulttree.Entry) {
-	s := lib.Forest.Step(e.Step)
-	answer := "done"
-	switch s.Kind {
-	case faulttree.KindMeasure:
-		var shown []string
-		for k, r := range e.Answer.Readings {
-			shown = append(shown, r.Show(s.Measure[k].Quantity.Unit))
-		}
-		answer = list(shown)
-	case faulttree.KindObserve:
-		answer = e.Answer.Choice
-		for _, c := range s.Choices {
-			if c.ID == e.Answer.Choice {
-				answer = c.Text
-			}
-		}
-	}
-	label := ""
-	if e.Outcome.Label != "" {
-		label = " (" + e.Outcome.Label + ")"
-	}
-	first := itoa(i+1) + ". "
-	g.hanging(first, strings.Repeat(" ", len(first)), strings.TrimRight(s.Title, ".:")+": "+answer+label)
-	if !e.Outcome.Certain {
-		g.para("   ", e.Outcome.Advice)
-	}
-	g.weighed(lib, "   ", e)
-}
-
-// weighed says what was looked at again after an answer.
-func (g page) weighed(lib *content.Library, indent string, e faulttree.Entry) {
-	for _, one := range e.Weighed {
-		g.hanging(indent+"Weighed: ", indent+"  ", lib.Forest.Weighed(one)+".")
-		if !one.Outcome.Certain {
-			g.para(indent, one.Outcome.Advice)
 		}
 	}
 }

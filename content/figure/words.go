@@ -50,43 +50,14 @@ func stateWords(q faulttree.Quantity) string {
 	case group == "tow" && local == "aux":
 		words = append(words, "engine running")
 	}
-	for _, c := range q.Conditions {
-		switch c {
-		case faulttree.Loaded:
-			words = append(words, "loads on")
-		case faulttree.LowZ:
-			words = append(words, "low-impedance meter")
-		case faulttree.MainOff:
-			words = append(words, "vehicle main breaker off")
-		case faulttree.Rest:
-			words = append(words, "rested for hours, everything off")
-		case faulttree.Unplugged:
-			words = append(words, unpluggedWords(q))
-		}
+	for _, one := range q.Prepare() {
+		words = append(words, one.String())
 	}
 	s := strings.Join(words, " · ")
 	if s == "" {
 		return ""
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-func unpluggedWords(q faulttree.Quantity) string {
-	group, _ := split(q.Red)
-	black, _ := split(q.Black)
-	switch {
-	case group == "adapter":
-		return "adapter in the hand, both ends free"
-	case group == "cord", black == "cord":
-		return "cord off at both ends"
-	case group == "tow":
-		return "tow connector pulled"
-	case group == "battery":
-		return "battery cables off the posts"
-	case group == "inlet":
-		return "cord off, generator and inverter off"
-	}
-	return "plug pulled, generator and inverter off"
 }
 
 // frontWords says from which side a connector is drawn.

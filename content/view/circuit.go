@@ -66,24 +66,9 @@ func SceneBook(lib *content.Library, m faulttree.Meter) scene.Book {
 // TakenIn lists the readings of a walk, the last of each quantity.
 func TakenIn(w faulttree.Walk) []scene.Taken {
 	var out []scene.Taken
-	at := map[string]int{}
-	for _, e := range w.Trail() {
-		s := w.Forest().Step(e.Step)
-		if s == nil || s.Kind != faulttree.KindMeasure {
-			continue
-		}
-		for i, r := range e.Answer.Readings {
-			if i >= len(s.Measure) || r.Quality == faulttree.NotPossible {
-				continue
-			}
-			q := s.Measure[i].Quantity
-			t := scene.Taken{Quantity: q, Text: ReadingText(r, q), Value: (r.Low + r.High) / 2, Numeric: r.Numeric()}
-			if k, seen := at[q.ID]; seen {
-				out[k] = t
-				continue
-			}
-			at[q.ID] = len(out)
-			out = append(out, t)
+	for _, l := range LastReadings(w) {
+		if r := l.Reading; r.Quality != faulttree.NotPossible {
+			out = append(out, scene.Taken{Quantity: l.Quantity, Text: r.Show(l.Quantity.Unit), Value: (r.Low + r.High) / 2, Numeric: r.Numeric()})
 		}
 	}
 	return out

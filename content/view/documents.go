@@ -117,6 +117,14 @@ func LinkTo(lib *content.Library, id string) (Link, bool) {
 	return Link{}, false
 }
 
+// faultLink is the fault with this id, by its id alone if it is not there.
+func faultLink(lib *content.Library, id string) Link {
+	if f := lib.Faults[id]; f != nil {
+		return Link{KindFault, id, f.Title}
+	}
+	return Link{KindFault, id, id}
+}
+
 func linksTo(lib *content.Library, ids []string) []Link {
 	var out []Link
 	for _, id := range ids {

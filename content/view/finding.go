@@ -3,43 +3,34 @@ package view
 import (
 	"fmt"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree"
 )
 
-// Finding is where a walk ended, as it is shown.
+// Finding is where a walk ended, or that it has not ended. It is composed here
+// alone; window, terminal and sheet draw it.
 type Finding struct {
 	Ref        faulttree.Ref
+	Ended      bool // false for a walk that goes on
 	Signal     faulttree.Signal
 	Title      string
+	Stop       string   // that a reading called STOP, and where; "" if none did
 	Above      string   // "Finding · 4 readings · none within the meter's error of a limit"
 	Do         []string // what to do now, one sentence each
 	DoNot      []string
 	Sure       string
-	Shows      []Evidence
+	Shows      []Line // the readings, and the sums of them that decided
 	RepairBy   string
 	NotExclude []NotExcluded
 	Faults     []Link
+	Clears     string // the places in which the readings show no fault, as sentences; "" if none
 	Caution    Caution
 	Prose      []document.Block
 	Cards      []Link
 	HandedOver bool
 	Again      string // id of the tree to walk after a repair
-}
-
-// Evidence is one reading that led here.
-type Evidence struct {
-	Index       int // into Walk.Trail
-	Title       string
-	Value       string
-	Uncertainty string
-	Range       string // the branch taken, in words: "30 V and more"
-	Signal      faulttree.Signal
-	Certain     bool
 }
 
 // NotExcluded is a dangerous fault that stays possible and what would tell.
@@ -54,148 +45,136 @@ func FindingOf(lib *content.Library, w faulttree.Walk) (Finding, bool) {
 	if !ok {
 		return Finding{}, false
 	}
+	v := ResultOf(lib, r)
+	v.Again = w.Start().Tree
+	v.Stop = stopText(lib, w)
+	past := Trail(lib, w)
+	for _, p := range past {
+		for _, l := range p.Lines {
+			if l.Read || len(p.Lines) > 1 {
+				v.Shows = append(v.Shows, l)
+			}
+		}
+	}
+	v.Above = above(v, w)
+	return v, true
+}
+
+// ResultOf is a finding by itself, without the walk that led to it.
+func ResultOf(lib *content.Library, r faulttree.Result) Finding {
 	f := r.Finding
 	v := Finding{
-		Ref: r.Ref, Signal: f.Signal, Title: r.Title, Sure: Sentence(f.Sure),
+		Ref: r.Ref, Ended: true, Signal: f.Signal, Title: r.Title, Sure: Sentence(f.Sure),
 		Do: Sentences(f.FirstAction), DoNot: Sentences(f.DoNot), RepairBy: capital(Sentence(f.RepairBy)),
-		HandedOver: r.HandedOver, Again: w.Start().Tree, Prose: lib.Prose[r.Ref],
+		HandedOver: r.HandedOver, Prose: lib.Prose[r.Ref],
+	}
+	if v.RepairBy == "" && r.For == faulttree.Qualified {
+		v.RepairBy = "A licensed electrician or otherwise qualified person."
 	}
 	if s := lib.Forest.Step(r.Ref); s != nil && !r.HandedOver {
-		v.Caution, v.Cards = cautionsOf(lib, s.Cautions), cardsOf(lib, s)
+		v.Caution, v.Cards = CautionsOf(lib, s.Cautions), cardsOf(lib, s)
 	}
 	if r.HandedOver {
 		v.Cards = linksTo(lib, []string{"who-may-repair", "the-sheet"})
 	}
 	for _, id := range f.Faults {
-		if fault := lib.Faults[id]; fault != nil {
-			v.Faults = append(v.Faults, Link{KindFault, id, fault.Title})
+		v.Faults = append(v.Faults, faultLink(lib, id))
+	}
+	if len(f.Clears) > 0 {
+		var places []string
+		for _, p := range f.Clears {
+			places = append(places, placeName(p))
 		}
+		v.Clears = "These readings show no fault in: " + strings.Join(places, ", ") + ", then and there. They say nothing of what was not measured."
 	}
 	for _, n := range f.CannotExclude {
-		l, ok := LinkTo(lib, n.Fault)
-		if !ok {
-			l = Link{KindFault, n.Fault, n.Fault}
-		}
-		v.NotExclude = append(v.NotExclude, NotExcluded{l, Sentence(n.Test)})
+		v.NotExclude = append(v.NotExclude, NotExcluded{faultLink(lib, n.Fault), Sentence(n.Test)})
 	}
-	v.Shows = evidence(lib, w)
-	v.Above = above(v, unsureWeighed(w))
-	return v, true
+	return v
 }
 
-// unsureWeighed reports whether something weighed on the way lay within the
-// meter's error of a limit.
-func unsureWeighed(w faulttree.Walk) bool {
-	for _, e := range w.Trail() {
-		for _, g := range e.Weighed {
-			if !g.Outcome.Certain {
-				return true
-			}
-		}
+// Unfinished is what holds for a walk that has not ended, or that the handbook
+// in use cannot take up.
+func Unfinished(lib *content.Library, w faulttree.Walk) Finding {
+	v := Finding{
+		Signal: faulttree.Warning, Title: "This visit is not finished: no finding yet", Stop: stopText(lib, w),
+		Do:   []string{"Treat supply and vehicle as faulty until there is a finding."},
+		Sure: "The handbook in use cannot walk this visit; the answers are listed below.",
 	}
-	return false
+	if v.Stop != "" {
+		v.Signal = faulttree.Danger
+	}
+	if s := w.Step(); s != nil {
+		v.Sure = "Nothing is found yet. Next to be answered: " + Sentence(s.Title)
+		v.Caution = CautionsOf(lib, s.Cautions)
+	}
+	return v
 }
 
-func above(v Finding, unsureWeighed bool) string {
-	word := "Finding"
+func stopText(lib *content.Library, w faulttree.Walk) string {
+	ref, stopped := w.Stop()
+	if !stopped {
+		return ""
+	}
+	return "A reading called STOP at “" + stepTitle(lib, ref) + "”. From there on nothing live on the vehicle was asked for."
+}
+
+// Fact is one thing a finding says, under its heading.
+type Fact struct{ Heading, Text string }
+
+// Facts lists what a finding says in words, in the order in which it matters.
+func (v Finding) Facts() []Fact {
+	var faults []string
+	for _, f := range v.Faults {
+		faults = append(faults, strings.TrimSuffix(f.Title, "."))
+	}
+	named := "Faults that fit these readings"
+	if len(faults) == 1 {
+		named = "Fault named by these readings"
+	}
+	var out []Fact
+	for _, f := range []Fact{
+		{"What to do now", strings.Join(v.Do, " ")}, {"What not to do", strings.Join(v.DoNot, " ")},
+		{"Who may repair it", v.RepairBy}, {"How sure", v.Sure}, {named, strings.Join(faults, "; ")}, {"No fault shown", v.Clears},
+	} {
+		if f.Text != "" {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// NotExcludeHeading stands above what the readings of a finding leave open.
+const NotExcludeHeading = "What these readings cannot exclude"
+
+func above(v Finding, w faulttree.Walk) string {
+	parts := []string{"Finding"}
 	if v.HandedOver {
-		word = "Handed over"
+		parts[0] = "Handed over"
 	}
-	unsure := 0
-	for _, e := range v.Shows {
-		if !e.Certain {
+	unsure, weighed := 0, false
+	for _, e := range w.Trail() {
+		if !e.Outcome.Certain {
 			unsure++
 		}
+		for _, g := range e.Weighed {
+			weighed = weighed || !g.Outcome.Certain
+		}
 	}
-	parts := []string{word}
-	switch len(v.Shows) {
-	case 0:
-	case 1:
-		parts = append(parts, "1 reading")
-	default:
-		parts = append(parts, fmt.Sprintf("%d readings", len(v.Shows)))
+	const worse = " within the meter's error of a limit; where one side is worse, it was taken"
+	if w.Readings() > 0 {
+		parts = append(parts, ReadingsTaken(w))
 	}
 	switch {
 	case unsure == 1:
-		parts = append(parts, "1 lies within the meter's error of a limit; where one side is worse, it was taken")
+		parts = append(parts, "1 lies"+worse)
 	case unsure > 1:
-		parts = append(parts, fmt.Sprintf("%d lie within the meter's error of a limit; where one side is worse, it was taken", unsure))
-	case len(v.Shows) > 0 && !unsureWeighed:
+		parts = append(parts, fmt.Sprintf("%d lie%s", unsure, worse))
+	case w.Readings() > 0 && !weighed:
 		parts = append(parts, "none within the meter's error of a limit")
 	}
-	if unsureWeighed {
-		parts = append(parts, "what was weighed lies within the meter's error of a limit; where one side is worse, it was taken")
+	if weighed {
+		parts = append(parts, "what was weighed lies"+worse)
 	}
 	return strings.Join(parts, " · ")
-}
-
-// evidence lists every reading of the walk with the branch it took.
-func evidence(lib *content.Library, w faulttree.Walk) []Evidence {
-	var out []Evidence
-	for i, e := range w.Trail() {
-		s := lib.Forest.Step(e.Step)
-		if s == nil {
-			continue
-		}
-		for j, r := range e.Answer.Readings {
-			if j >= len(s.Measure) {
-				break
-			}
-			q := s.Measure[j].Quantity
-			out = append(out, Evidence{
-				Index: i, Title: q.Title, Value: ReadingText(r, q), Uncertainty: Uncertainty(r, q, w.Meter()),
-				Range: branchText(s, e.Outcome, j), Signal: e.Outcome.Signal, Certain: e.Outcome.Certain,
-			})
-		}
-	}
-	return out
-}
-
-// branchText words the bound that the branch taken sets on variable j.
-func branchText(s *faulttree.Step, o faulttree.Outcome, j int) string {
-	if o.Branch < 0 || o.Branch >= len(s.Branches) {
-		return ""
-	}
-	for _, b := range s.Branches[o.Branch].Bounds {
-		if b.Var == j {
-			return b.Span.Format(s.Measure[j].Quantity.Unit)
-		}
-	}
-	return ""
-}
-
-// Sentences splits advice into its sentences, so that it can be numbered.
-func Sentences(text string) []string {
-	var out []string
-	rest := strings.TrimSpace(text)
-	for rest != "" {
-		end := len(rest)
-		for i := 0; i+1 < len(rest); i++ {
-			if (rest[i] == '.' || rest[i] == ';') && rest[i+1] == ' ' && !abbreviated(rest[:i]) {
-				end = i + 1
-				break
-			}
-		}
-		part := strings.TrimSuffix(strings.TrimSpace(rest[:end]), ";")
-		out = append(out, capital(Sentence(part)))
-		rest = strings.TrimSpace(rest[end:])
-	}
-	return out
-}
-
-// capital begins text with a capital letter.
-func capital(text string) string {
-	r, n := utf8.DecodeRuneInString(text)
-	if n == 0 {
-		return ""
-	}
-	return string(unicode.ToUpper(r)) + text[n:]
-}
-
-// abbreviated reports whether text ends in a single letter or a digit, after
-// which a full stop ends no sentence.
-func abbreviated(text string) bool {
-	i := strings.LastIndexByte(text, ' ')
-	last := text[i+1:]
-	return len(last) == 1 && last != "V" && last != "A" && last != "m"
 }

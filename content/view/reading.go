@@ -34,29 +34,6 @@ func Read(text string, q faulttree.Quantity, m faulttree.Meter) Typed {
 	return t
 }
 
-// Uncertainty words the half width of a reading, rounded up to a decimal
-// that a person would write: "±0.7 V".
-func Uncertainty(r faulttree.Reading, q faulttree.Quantity, m faulttree.Meter) string {
-	if r.Quality == faulttree.OverRange || r.Quality == faulttree.NotPossible {
-		return ""
-	}
-	u := m.Uncertainty(r, q)
-	if u <= 0 {
-		return ""
-	}
-	return "±" + roundUp(u).With(q.Unit)
-}
-
-// roundUp keeps one digit after the leading one, rounding away from zero so
-// that the shown interval is never narrower than the judged one.
-func roundUp(a faulttree.Amount) faulttree.Amount {
-	step := faulttree.Amount(1)
-	for a/step >= 100 {
-		step *= 10
-	}
-	return a.RoundUp(step)
-}
-
 // Verdict says where a step leads with the readings typed so far.
 type Verdict struct {
 	Typed   []Typed
@@ -147,7 +124,7 @@ func clearance(s *faulttree.Step, r faulttree.Reading, m faulttree.Meter) string
 	q := s.Measure[0].Quantity
 	switch r.Quality {
 	case faulttree.OverRange:
-		return "Over the meter's range counts as above every limit."
+		return capital(overRange) + " counts as above every limit."
 	case faulttree.NotPossible:
 		return ""
 	}

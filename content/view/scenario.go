@@ -74,10 +74,7 @@ func FaultTitle(lib *content.Library, id string) string {
 	if id == practice.NoFault {
 		return "Nothing is wrong"
 	}
-	if f := lib.Faults[id]; f != nil {
-		return f.Title
-	}
-	return id
+	return faultLink(lib, id).Title
 }
 
 // Probed words where the probes of a reading were, in few words: "Pedestal: L1
@@ -218,10 +215,7 @@ func AttemptVerdict(lib *content.Library, r practice.Review) (headline, text str
 
 // CountText compares the readings of an attempt with those of the tree.
 func CountText(lib *content.Library, r practice.Review) string {
-	taken := fmt.Sprintf("You took %d readings.", r.Count)
-	if r.Count == 1 {
-		taken = "You took 1 reading."
-	}
+	taken := "You took " + Count(r.Count, "reading") + "."
 	if r.HeldOn > 0 {
 		taken += fmt.Sprintf(" With the hold on, %d of them measured nothing.", r.HeldOn)
 	}
@@ -229,13 +223,9 @@ func CountText(lib *content.Library, r practice.Review) string {
 		taken += " The meter was never put on a source known to be live."
 	}
 	if !r.Way.Found {
-		return taken + " No tree of the handbook is about this vehicle yet, so there is nothing to compare the number with."
+		return taken + " No walk of the handbook is about this vehicle yet, so there is nothing to compare the number with."
 	}
-	title := r.Way.Tree
-	if t := lib.Forest.Trees[r.Way.Tree]; t != nil {
-		title = t.Title
-	}
-	tree := fmt.Sprintf(" The tree “%s” takes %d here, its proofs of the meter among them, and ends at “%s”", title, r.Way.Readings, r.Way.Title)
+	tree := fmt.Sprintf(" The walk “%s” takes %d here, its proofs of the meter among them, and ends at “%s”", TreeTitle(lib, r.Way.Tree), r.Way.Readings, r.Way.Title)
 	switch {
 	case r.Way.Names && slices.Contains(r.Truth, practice.NoFault):
 		return taken + tree + ", which names no fault."

@@ -43,7 +43,7 @@ func SheetOf(lib *content.Library, w faulttree.Walk, texts map[string]string) Sh
 	v.Supplied = supplied
 	for _, id := range t.Sheet {
 		q := lib.Forest.Quantities[id]
-		row := Row{Asked: AskedOf(q), Typed: Read(texts[id], q, w.Meter())}
+		row := Row{Asked: AskedOf(lib, q), Typed: Read(texts[id], q, w.Meter())}
 		if row.Typed.Taken {
 			v.Given++
 			supplied.Readings[id] = []faulttree.Reading{row.Typed.Reading}
@@ -128,7 +128,7 @@ func dangerText(t *faulttree.Tree, q faulttree.Quantity, r faulttree.Reading, m 
 		return ""
 	}
 	if r.Quality == faulttree.OverRange {
-		return "over range counts as above the danger limit of " + limit.With(q.Unit)
+		return overRange + ", which counts as above the danger limit of " + limit.With(q.Unit)
 	}
 	return "reaches the danger limit of " + limit.With(q.Unit)
 }

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,25 +13,30 @@ import (
 
 // Step is one step as it is asked.
 type Step struct {
-	Ref      faulttree.Ref
-	Kind     faulttree.Kind
-	Tree     string // title of the tree
-	Number   int    // counts from 1 along the walk
-	Question string
-	Caution  Caution
-	Prose    []document.Block
-	Asked    []Asked  // one for each quantity measured
-	Choices  []Choice // of an observe step
-	Stop     bool     // an act that ends all live work
-	Cards    []Link
+	Ref       faulttree.Ref
+	Kind      faulttree.Kind
+	Tree      string // title of the walk
+	Number    int    // counts from 1 along the walk; 0 outside of one
+	Of        int    // about how many steps the walk has; 0 where nobody knows
+	Above     string // what stands above the question: "A tingle · step 4 of about 14"
+	Question  string
+	Caution   Caution
+	Prose     []document.Block
+	Asked     []Asked  // one for each quantity measured
+	Weighs    []string // titles of what a weigh step looks at again
+	Choices   []Choice // of an observe step
+	Stop      bool     // an act that ends all live work
+	Cards     []Link
+	Explained []string // ids of the cards the step names
 }
 
 // Asked is one quantity to be measured.
 type Asked struct {
-	Quantity faulttree.Quantity
-	Title    string
-	Unit     string
-	Chips    []Chip
+	Quantity   faulttree.Quantity
+	Title      string
+	Unit       string
+	Chips      []Chip
+	Red, Black string // where the probes go; Black is "" for a clamp or a meter proof
 }
 
 // Chip is one setting of the meter or the vehicle.
@@ -47,28 +53,37 @@ type Choice struct {
 // Caution is the line above a step: the worst signal word of its cautions and
 // every sentence, each a link to its details.
 type Caution struct {
-	Signal    faulttree.Signal
-	Sentences []Link
+	Signal faulttree.Signal
+	Each   []Warned // the worst first
+}
+
+// Warned is one caution with its signal word.
+type Warned struct {
+	Signal faulttree.Signal
+	Link
 }
 
 // Text is the sentences in one string.
 func (c Caution) Text() string {
 	var all []string
-	for _, s := range c.Sentences {
+	for _, s := range c.Each {
 		all = append(all, Sentence(s.Title))
 	}
 	return strings.Join(all, " ")
 }
 
-// Brief is the first few sentences, the worst first, and how many more there
-// are among the cards.
-func (c Caution) Brief(most int) string {
-	first := Caution{Sentences: c.Sentences[:min(most, len(c.Sentences))]}
-	text := first.Text()
-	switch n := len(c.Sentences) - most; {
-	case n == 1:
+// Line is the caution that matters most, the gravest and of these the first,
+// and how many more there are among the cards.
+func (c Caution) Line() string {
+	if len(c.Each) == 0 {
+		return ""
+	}
+	text := Sentence(c.Each[0].Title)
+	switch n := len(c.Each) - 1; n {
+	case 0:
+	case 1:
 		text += " One more caution stands among the cards."
-	case n > 1:
+	default:
 		text += " " + strconv.Itoa(n) + " more cautions stand among the cards."
 	}
 	return text
@@ -81,22 +96,51 @@ type Link struct {
 	Title string
 }
 
-// StepOf is the step s as the number'th of a walk.
+// StepIn is step number i of a walk, from 0: one that was answered, or the one
+// at which the walk stands. It says about how many there will be.
+func StepIn(lib *content.Library, w faulttree.Walk, i int) (Step, bool) {
+	at := w.At()
+	trail := w.Trail()
+	if i < len(trail) {
+		at = trail[i].Step
+	}
+	s := lib.Forest.Step(at)
+	if s == nil {
+		return Step{}, false
+	}
+	v := StepOf(lib, s, i+1)
+	v.Of = len(trail) + lib.Forest.Ahead(w.At(), w.Role())
+	if v.Of > v.Number {
+		v.Above += fmt.Sprintf(" of about %d", v.Of)
+	}
+	if i < len(trail) {
+		v.Above += ", answered"
+	}
+	return v, true
+}
+
+// StepOf is the step s as the number'th of a walk, 0 for one outside of a walk.
 func StepOf(lib *content.Library, s *faulttree.Step, number int) Step {
 	v := Step{
 		Ref:      s.Ref(),
 		Kind:     s.Kind,
-		Tree:     treeTitle(lib, s.Tree),
+		Tree:     TreeTitle(lib, s.Tree),
 		Number:   number,
 		Question: s.Title,
-		Caution:  cautionsOf(lib, s.Cautions),
+		Caution:  CautionsOf(lib, s.Cautions),
 		Prose:    lib.Prose[s.Ref()],
 		Stop:     s.Stop(),
 		Cards:    cardsOf(lib, s),
 	}
+	v.Above = v.Tree + " · one of its steps"
+	if number > 0 {
+		v.Above = fmt.Sprintf("%s · step %d", v.Tree, number)
+	}
 	for _, m := range s.Measure {
 		if s.Kind == faulttree.KindMeasure {
-			v.Asked = append(v.Asked, AskedOf(m.Quantity))
+			v.Asked = append(v.Asked, AskedOf(lib, m.Quantity))
+		} else {
+			v.Weighs = append(v.Weighs, m.Quantity.Title)
 		}
 	}
 	for i, c := range s.Choices {
@@ -110,28 +154,24 @@ func StepOf(lib *content.Library, s *faulttree.Step, number int) Step {
 }
 
 // AskedOf says how to set the meter and the vehicle for a quantity.
-func AskedOf(q faulttree.Quantity) Asked {
-	a := Asked{Quantity: q, Title: q.Title, Unit: q.Unit.Symbol()}
+func AskedOf(lib *content.Library, q faulttree.Quantity) Asked {
+	a := Asked{Quantity: q, Title: q.Title, Unit: q.Unit.Symbol(), Red: lib.Points[q.Red].Title, Black: lib.Points[q.Black].Title}
+	if a.Title == "" {
+		a.Title = q.ID
+	}
 	a.Chips = append(a.Chips, Chip{"function", q.Unit.Function()})
 	if q.Range > 0 {
 		a.Chips = append(a.Chips, Chip{"range", q.Range.With(q.Unit) + " or the next above"})
 	}
 	a.Chips = append(a.Chips, Chip{"hold", "off"})
-	for _, c := range q.Conditions {
-		a.Chips = append(a.Chips, conditionChips[c])
+	for _, p := range q.Prepare() {
+		a.Chips = append(a.Chips, Chip{p.What, p.How})
 	}
 	return a
 }
 
-var conditionChips = map[faulttree.Condition]Chip{
-	faulttree.Loaded:    {"loads", "switched on"},
-	faulttree.LowZ:      {"meter", "low impedance"},
-	faulttree.MainOff:   {"vehicle main", "off"},
-	faulttree.Rest:      {"battery", "rested"},
-	faulttree.Unplugged: {"plug", "pulled"},
-}
-
-func treeTitle(lib *content.Library, id string) string {
+// TreeTitle is the title of a walk, or its id where there is none.
+func TreeTitle(lib *content.Library, id string) string {
 	if t := lib.Forest.Trees[id]; t != nil {
 		return t.Title
 	}
@@ -150,27 +190,21 @@ func exitLabel(lib *content.Library, e faulttree.Exit) string {
 	return e.Text
 }
 
-// cautionsOf gathers cautions, the worst signal word first.
-func cautionsOf(lib *content.Library, ids []string) Caution {
+// CautionsOf gathers cautions, the worst signal word first.
+func CautionsOf(lib *content.Library, ids []string) Caution {
 	var v Caution
-	ids = slices.Clone(ids)
-	slices.SortStableFunc(ids, func(a, b string) int { return int(signalOf(lib, b)) - int(signalOf(lib, a)) })
+	var found []*content.Caution
 	for _, id := range ids {
-		c := lib.Cautions[id]
-		if c == nil {
-			continue
+		if c := lib.Cautions[id]; c != nil {
+			found = append(found, c)
+			v.Signal = max(v.Signal, c.Signal)
 		}
-		v.Signal = max(v.Signal, c.Signal)
-		v.Sentences = append(v.Sentences, Link{KindCaution, id, c.Title})
+	}
+	slices.SortStableFunc(found, func(a, b *content.Caution) int { return int(b.Signal) - int(a.Signal) })
+	for _, c := range found {
+		v.Each = append(v.Each, Warned{c.Signal, Link{KindCaution, c.ID, c.Title}})
 	}
 	return v
-}
-
-func signalOf(lib *content.Library, caution string) faulttree.Signal {
-	if c := lib.Cautions[caution]; c != nil {
-		return c.Signal
-	}
-	return faulttree.NoSignal
 }
 
 // cardsOf is what may be read beside a step: its cards, then its cautions,

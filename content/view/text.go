@@ -23,9 +23,16 @@ func (p *page) blank() {
 	}
 }
 
+func (p *page) signal(s faulttree.Signal, text string) {
+	if word := s.Word(); word != "" {
+		text = word + ": " + text
+	}
+	p.line("%s", text)
+}
+
 func (p *page) caution(c Caution) {
 	if c.Signal > 0 {
-		p.line("%s: %s", c.Signal.Word(), c.Text())
+		p.signal(c.Signal, c.Text())
 		p.blank()
 	}
 }
@@ -34,7 +41,7 @@ func (p *page) caution(c Caution) {
 func (v Step) Text() string {
 	var p page
 	p.caution(v.Caution)
-	p.line("%s, step %d", v.Tree, v.Number)
+	p.line("%s", v.Above)
 	p.line("%s", v.Question)
 	p.blank()
 	for _, a := range v.Asked {
@@ -53,42 +60,43 @@ func (v Step) Text() string {
 // Text is the finding as plain text.
 func (v Finding) Text() string {
 	var p page
-	if v.Signal > 0 {
-		p.line("%s", v.Signal.Word())
-	}
-	for i, s := range v.Do {
-		p.line("%d. %s", i+1, s)
-	}
-	for _, s := range v.DoNot {
-		p.line("Do not: %s", s)
+	p.signal(v.Signal, v.Title)
+	p.line("%s", v.Stop)
+	for _, f := range v.Facts() {
+		p.line("%s: %s", f.Heading, f.Text)
 	}
 	p.blank()
+	p.caution(v.Caution)
 	p.line("%s", v.Above)
-	p.line("%s", v.Title)
-	p.line("%s", v.Sure)
+	p.blank()
 	p.line("%s", strings.TrimSpace(document.Plain(v.Prose)))
 	p.blank()
 	p.line("What shows it")
-	for _, e := range v.Shows {
-		p.line("- %s: %s %s  (%s)", e.Title, e.Value, e.Uncertainty, e.Range)
-	}
-	if v.RepairBy != "" {
-		p.blank()
-		p.line("Who repairs it")
-		p.line("%s", v.RepairBy)
+	for _, l := range v.Shows {
+		p.line("- %s", l.Text())
 	}
 	if len(v.NotExclude) > 0 {
 		p.blank()
-		p.line("These readings can not exclude")
+		p.line(NotExcludeHeading)
 		for _, n := range v.NotExclude {
-			p.line("- %s. Test: %s", strings.TrimSuffix(n.Fault.Title, "."), n.Test)
+			p.line("- %s", n.Text())
 		}
 	}
-	if v.Caution.Signal > 0 {
-		p.blank()
-		p.line("%s: %s", v.Caution.Signal.Word(), v.Caution.Text())
-	}
 	return p.String()
+}
+
+// Text is the line as plain text: "Body to earth: 58 V ±1.2 V (DANGER: 30 V and more, stop)".
+func (l Line) Text() string {
+	text := strings.TrimSuffix(l.Title+": "+l.Shown(), ": ")
+	if meaning := l.Meaning(); meaning != "" {
+		text += " (" + meaning + ")"
+	}
+	return text
+}
+
+// Text is the fault and the test that would exclude it.
+func (n NotExcluded) Text() string {
+	return strings.TrimSuffix(n.Fault.Title, ".") + ". To exclude it: " + n.Test
 }
 
 // Text is the document as plain text.

@@ -60,7 +60,7 @@ func TestStepAsAsked(t *testing.T) {
 	lib := handbook(t)
 	w := give(t, begin(t, lib, "tingle"), "yes", "119.8")
 	v := StepOf(lib, w.Step(), len(w.Trail())+1)
-	if v.Number != 3 || v.Tree != "A tingle from the body" || v.Question != "Measure from bare metal of the body to the spike" {
+	if v.Number != 3 || v.Above != "A tingle from the body · step 3" || v.Tree != "A tingle from the body" || v.Question != "Measure from bare metal of the body to the spike" {
 		t.Errorf("step %d of %q: %q", v.Number, v.Tree, v.Question)
 	}
 	if v.Caution.Signal != faulttree.Warning || !strings.HasPrefix(v.Caution.Text(), "Live supply;") {
@@ -119,23 +119,23 @@ func TestJudgeSaysWhereItLeads(t *testing.T) {
 	}
 }
 
-// The shown interval must never be narrower than the judged one.
+// The shown interval is never narrower than the judged one, and has two
+// figures. 58.0 V ± (1.2 % + 5 counts of 0.1 V) is 0.696 + 0.5 = 1.196 V.
 func TestUncertaintyIsRoundedAwayFromZero(t *testing.T) {
 	lib := handbook(t)
 	q := lib.Forest.Quantities["body-earth"]
 	m := faulttree.DefaultMeter()
-	for _, text := range []string{"2", "41.5", "29.99", "119.8", "0.3"} {
+	for text, want := range map[string]string{"2": "±1.1 V", "41.5": "±1.0 V", "29.99": "±0.41 V", "58.0": "±1.2 V", "119.8": "±2.0 V", "0.3": "±0.51 V", "OL": "", "cannot: wet": ""} {
 		r, err := faulttree.ParseReading(text, q)
 		if err != nil {
 			t.Fatal(err)
 		}
-		got := strings.TrimSuffix(strings.TrimPrefix(Uncertainty(r, q, m), "±"), " V")
-		a, err := faulttree.ParseAmount(got)
-		if err != nil {
-			t.Fatal(err)
+		got := Uncertainty(r, q, m)
+		if got != want {
+			t.Errorf("%s: %s, want %s", text, got, want)
 		}
-		if a < m.Uncertainty(r, q) {
-			t.Errorf("%s: shown ±%s is less than ±%s", text, got, m.Uncertainty(r, q))
+		if a, err := faulttree.ParseAmount(strings.TrimSuffix(strings.TrimPrefix(got, "±"), " V")); want != "" && (err != nil || a < m.Uncertainty(r, q)) {
+			t.Errorf("%s: shown %s is less than ±%s", text, got, m.Uncertainty(r, q))
 		}
 	}
 }
@@ -158,7 +158,7 @@ func TestTrailAndChange(t *testing.T) {
 	w := give(t, begin(t, lib, "tingle"), "yes", "119.8", "58", "done")
 	var lines []string
 	for _, p := range Trail(lib, w) {
-		lines = append(lines, p.Title+": "+p.Value)
+		lines = append(lines, p.Title+": "+p.Short)
 	}
 	want := []string{"Was a tingle felt?: Yes", "Meter on a known outlet: 119.8 V", "Body to earth: 58 V", "Stop, the body is live: done"}
 	if diff := cmp.Diff(want, lines); diff != "" {
@@ -201,7 +201,7 @@ func TestFindingOfALiveBody(t *testing.T) {
 	if len(v.NotExclude) != 1 || v.NotExclude[0].Fault.Kind != KindFault || v.NotExclude[0].Test == "" {
 		t.Errorf("%+v", v.NotExclude)
 	}
-	for _, want := range []string{"DANGER", "Do not plug in again", "What shows it", "Body to earth: 58 V", "can not exclude", "Continuity from the panel's ground"} {
+	for _, want := range []string{"DANGER", "Do not plug in again", "STOP at “Stop, the body is live”", "What shows it", "Body to earth: 58 V ±1.7 V (DANGER: 30 V and more, stop)", "cannot exclude", "Continuity from the panel's ground"} {
 		if !strings.Contains(v.Text(), want) {
 			t.Errorf("copied text lacks %q:\n%s", want, v.Text())
 		}
@@ -285,16 +285,20 @@ func TestSentences(t *testing.T) {
 	}
 }
 
-func TestBriefCautionNamesTheWorstFirst(t *testing.T) {
+func TestTheDangerLineIsOneSentence(t *testing.T) {
 	lib := handbook(t)
-	c := cautionsOf(lib, []string{"live-work", "first-minute", "prove-the-meter"})
-	if c.Signal != faulttree.Danger || c.Sentences[0].ID != "first-minute" {
-		t.Errorf("%v %+v", c.Signal, c.Sentences)
+	c := CautionsOf(lib, []string{"live-work", "first-minute", "prove-the-meter"})
+	if c.Signal != faulttree.Danger || c.Each[0].ID != "first-minute" {
+		t.Errorf("%v %+v", c.Signal, c.Each)
 	}
-	if got := c.Brief(1); !strings.HasSuffix(got, "before anything else. 2 more cautions stand among the cards.") {
+	want := Sentence(lib.Cautions["first-minute"].Title)
+	if got := c.Line(); got != want+" 2 more cautions stand among the cards." {
 		t.Error(got)
 	}
-	if got := c.Brief(3); strings.Contains(got, "more") {
+	if got := CautionsOf(lib, []string{"first-minute"}).Line(); got != want {
+		t.Error(got)
+	}
+	if got := CautionsOf(lib, nil).Line(); got != "" {
 		t.Error(got)
 	}
 }

@@ -1,0 +1,135 @@
+package view
+
+import (
+	"fmt"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+)
+
+// Line is one row of an answer: a reading, a sum of readings that decided, a
+// choice or an act.
+type Line struct {
+	Index       int    // into Walk.Trail
+	Title       string // of the quantity, or of the step
+	Value       string // "119.8 V", "OL", "not measured: fence in the way", "done"
+	Uncertainty string // "±0.7 V"; "" if there is none
+	Range       string // what the branch taken asks of it: "30 V and more"
+	Label       string // what the branch says of it, where it is about this reading alone
+	Signal      faulttree.Signal
+	Certain     bool
+	Read        bool // a reading stands here, taken or not
+	Quantity    faulttree.Quantity
+}
+
+// Shown is the value with its uncertainty: "58 V ±1.2 V".
+func (l Line) Shown() string { return strings.TrimSpace(l.Value + " " + l.Uncertainty) }
+
+// Meaning says what a reading means in the step that took it: "DANGER: 30 V
+// and more, stop". It is empty where there is nothing to say.
+func (l Line) Meaning() string {
+	var parts []string
+	for _, part := range []string{l.Range, l.Label} {
+		if part != "" {
+			parts = append(parts, part)
+		}
+	}
+	if !l.Certain {
+		parts = append(parts, "within the meter's error of a limit")
+	}
+	text := strings.Join(parts, ", ")
+	if word := l.Signal.Word(); word != "" {
+		return strings.TrimSuffix(word+": "+text, ": ")
+	}
+	return text
+}
+
+// linesOf words the answer that entry i of a walk's trail holds. A reading bears
+// the signal that its own value brought, everything else that of the branch.
+func linesOf(lib *content.Library, w faulttree.Walk, i int, e faulttree.Entry) []Line {
+	s := lib.Forest.Step(e.Step)
+	if s == nil {
+		return []Line{{Index: i, Title: e.Step.String(), Signal: e.Outcome.Signal, Certain: e.Outcome.Certain}}
+	}
+	var out []Line
+	for j, r := range e.Answer.Readings {
+		if j >= len(s.Measure) {
+			break
+		}
+		q := s.Measure[j].Quantity
+		l := Line{
+			Index: i, Title: q.Title, Value: r.Show(q.Unit), Uncertainty: Uncertainty(r, q, w.Meter()), Range: rangeText(s, e.Outcome, r, j),
+			Signal: s.Bears(j, r, e.Outcome, w.Meter(), dangerOf(lib, s)), Certain: e.Outcome.Certain, Read: true, Quantity: q,
+		}
+		if len(s.Measure) == 1 && len(s.Derive) == 0 && r.Quality != faulttree.NotPossible {
+			l.Label = e.Outcome.Label
+		}
+		out = append(out, l)
+	}
+	if l, ok := derivedLine(s, i, e); ok {
+		out = append(out, l)
+	}
+	if len(out) == 0 {
+		out = []Line{{Index: i, Title: s.Title, Value: AnswerText(s, e.Answer), Signal: e.Outcome.Signal, Certain: e.Outcome.Certain}}
+	}
+	return out
+}
+
+// rangeText words what the branch taken asks of variable j.
+func rangeText(s *faulttree.Step, o faulttree.Outcome, r faulttree.Reading, j int) string {
+	switch {
+	case r.Quality == faulttree.OverRange:
+		return overRange
+	case r.Quality == faulttree.NotPossible || o.Branch < 0 || o.Branch >= len(s.Branches):
+		return ""
+	}
+	for _, b := range s.Branches[o.Branch].Bounds {
+		if b.Var == j {
+			return b.Span.Format(s.Measure[j].Quantity.Unit)
+		}
+	}
+	return ""
+}
+
+// derivedLine names what the branch taken asks of sums and differences.
+func derivedLine(s *faulttree.Step, i int, e faulttree.Entry) (Line, bool) {
+	if e.Outcome.Branch < 0 || e.Outcome.Branch >= len(s.Branches) {
+		return Line{}, false
+	}
+	var names, spans []string
+	for _, b := range s.Branches[e.Outcome.Branch].Bounds {
+		if k := b.Var - len(s.Measure); k >= 0 && k < len(s.Derive) {
+			names = append(names, sumText(s, s.Derive[k]))
+			spans = append(spans, b.Span.Format(s.Derive[k].Unit))
+		}
+	}
+	return Line{
+		Index: i, Title: "Computed: " + strings.Join(names, "; "), Range: strings.Join(spans, "; "),
+		Label: e.Outcome.Label, Signal: e.Outcome.Signal, Certain: e.Outcome.Certain,
+	}, len(names) > 0
+}
+
+// sumText words a derived value: "(Battery at rest) − 2 × (Battery under load)".
+func sumText(s *faulttree.Step, d faulttree.Derived) string {
+	var b strings.Builder
+	for i, t := range d.Terms {
+		factor := t.Factor
+		switch {
+		case i == 0 && factor < 0:
+			b.WriteString("−")
+		case i > 0 && factor < 0:
+			b.WriteString(" − ")
+		case i > 0:
+			b.WriteString(" + ")
+		}
+		if factor < 0 {
+			factor = -factor
+		}
+		if factor != 1 {
+			fmt.Fprintf(&b, "%d × ", factor)
+		}
+		b.WriteString("(" + s.Measure[t.Var].Quantity.Title + ")")
+	}
+	return b.String()
+}
