@@ -122,16 +122,13 @@ func (p *part) applyFault(m document.Map, f *rig.Fault) {
 		m.Get("text").Report(RuleScenario, source.DidYouMean(text, texts), "the fault %s has no such variant here; expected %s", f.ID, either(texts))
 		return
 	}
-	a := rig.Applied{Fault: f, Variant: chosen}
+	a := f.Ordinary(chosen)
 	severity := m.Get("severity")
 	switch {
 	case f.Severity == nil && m.Has("severity"):
 		severity.Report(RuleSeverity, "", "the fault %s has no severity to choose", f.ID)
 		return
-	case f.Severity == nil:
-	case !m.Has("severity"):
-		a.Severity = f.Severity.Middle()
-	default:
+	case m.Has("severity"):
 		x, ok := readValue(severity, "severity", f.Severity.Unit)
 		if ok && (x < f.Severity.From || x > f.Severity.To) {
 			severity.Report(RuleBadRange, "", "the severity %s lies outside of %g to %g %s", severity.Text("severity"), f.Severity.From, f.Severity.To, f.Severity.Unit.Symbol())

@@ -30,7 +30,7 @@ type practising struct {
 type trying struct {
 	scenario   *content.Scenario
 	c          practice.Case
-	v          *practice.Vehicle
+	v          *practice.Learner
 	scene      *scene.Scene // knows the test points
 	a          practice.Attempt
 	last       practice.Act // the reading on the display

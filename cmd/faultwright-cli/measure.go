@@ -18,7 +18,7 @@ import (
 type measureCommand struct {
 	Rig        string   `arg:"" help:"The rig to measure on: a supply, a cord and a vehicle."`
 	Quantities []string `arg:"" name:"quantity" help:"What to measure, such as panel.l1-n@loaded; a pair of test points of the rig will do."`
-	Fault      []string `sep:"none" placeholder:"ID[@PLACE][=SEVERITY]" help:"A fault in force. Without a severity it has the middle one of its range. Repeat for several at once."`
+	Fault      []string `sep:"none" placeholder:"ID[@PLACE][=SEVERITY]" help:"A fault in force. Without a severity it is as bad as it ordinarily is. Repeat for several at once."`
 	Load       []string `sep:"none" placeholder:"LEG=WATTS" help:"Replace all loads of a leg (l1, l2, l1l2, dc) by so many resistive watts, and switch all loads on."`
 	Set        []string `sep:"none" placeholder:"PART=VALUE" help:"Give a part, or one attribute of it such as cord.length, another value."`
 	Meter      string   `enum:"standard,lowz" default:"standard" help:"standard (10 MΩ) or lowz (3 kΩ)."`

@@ -22,7 +22,7 @@ func applied(lib *content.Library, r *rig.Rig, text string) (rig.Applied, error)
 	if f.Edits == nil || len(f.Edits.Variants) == 0 {
 		return rig.Applied{}, bad("the fault %s says nothing of what it does to a rig", id)
 	}
-	a := rig.Applied{Fault: f.Edits, Variant: -1}
+	chosen := -1
 	var places []string
 	for i, v := range f.Edits.Variants {
 		if !v.FitsIn(r) {
@@ -31,17 +31,17 @@ func applied(lib *content.Library, r *rig.Rig, text string) (rig.Applied, error)
 		if !slices.Contains(places, string(v.Place)) {
 			places = append(places, string(v.Place))
 		}
-		if a.Variant < 0 && (!placed || place == string(v.Place)) {
-			a.Variant = i
+		if chosen < 0 && (!placed || place == string(v.Place)) {
+			chosen = i
 		}
 	}
 	switch {
 	case len(places) == 0:
-		return a, bad("the fault %s can not be in the rig %s, which lacks what it changes", id, r.ID)
-	case a.Variant < 0:
-		return a, bad("in the rig %s the fault %s has no place %q; it can be in %s", r.ID, id, place, list(places))
+		return rig.Applied{}, bad("the fault %s can not be in the rig %s, which lacks what it changes", id, r.ID)
+	case chosen < 0:
+		return rig.Applied{}, bad("in the rig %s the fault %s has no place %q; it can be in %s", r.ID, id, place, list(places))
 	}
-	declared := f.Edits.Severity
+	a, declared := f.Edits.Ordinary(chosen), f.Edits.Severity
 	switch {
 	case given && declared == nil:
 		return a, bad("the fault %s has no severity", id)
@@ -51,8 +51,6 @@ func applied(lib *content.Library, r *rig.Rig, text string) (rig.Applied, error)
 			return a, bad("the severity of %s: %v", id, err)
 		}
 		a.Severity = v
-	case declared != nil:
-		a.Severity = declared.Middle()
 	}
 	return a, nil
 }

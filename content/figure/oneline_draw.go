@@ -217,7 +217,7 @@ func (p onelinePen) contact(at Point, open bool) {
 }
 
 // ohms words the resistance of an edit.
-func (p onelinePen) ohms(e rig.Edit) string { return scene.Format(e.Ohms.Of(p.s.Severity), rig.Ohms) }
+func (p onelinePen) ohms(e rig.Edit) string { return rig.Ohms.Format(e.Ohms.Of(p.s.Severity)) }
 
 // halo rings what a fault has changed.
 func (p onelinePen) halo(at Point) { p.disc(at, 19, None, RedLead, 2.4) }

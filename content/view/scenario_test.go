@@ -52,7 +52,7 @@ var claims = []struct {
 }
 
 // do does acts on a vehicle and returns the last.
-func do(t *testing.T, v *practice.Vehicle, acts ...practice.Act) practice.Act {
+func do(t *testing.T, v *practice.Learner, acts ...practice.Act) practice.Act {
 	t.Helper()
 	var last practice.Act
 	for _, a := range acts {
@@ -110,7 +110,7 @@ func TestScenariosShowWhatTheyTell(t *testing.T) {
 // The two mistakes of the meter show themselves as their stories tell.
 func TestScenariosOfTheMeter(t *testing.T) {
 	lib := content.Shipped()
-	begin := func(id string) *practice.Vehicle {
+	begin := func(id string) *practice.Learner {
 		v, err := view.CaseOf(lib, lib.Scenarios[id]).Begin(faulttree.DefaultMeter())
 		if err != nil {
 			t.Fatal(err)

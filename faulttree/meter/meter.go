@@ -85,24 +85,9 @@ type Shown struct {
 	Seen    rig.Measured // what the probes met, before the display
 }
 
-// Circuit is what the probes are put on: a [rig.Bench] as it stands, or one
-// in a chosen state.
+// Circuit is what the probes are put on, such as a vehicle as it stands.
 type Circuit interface {
 	Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error)
-}
-
-// In is a bench whose quantities are read in a chosen state, whatever they ask
-// for.
-func In(b *rig.Bench, st rig.State) Circuit { return stated{b, st} }
-
-type stated struct {
-	bench *rig.Bench
-	state rig.State
-}
-
-// Measure puts the probes on.
-func (s stated) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error) {
-	return s.bench.MeasureIn(q, s.state, in)
 }
 
 // meterSource is what the probes touch where the meter alone is tried.

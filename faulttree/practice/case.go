@@ -38,31 +38,16 @@ func (c *Case) Set(name string, value float64) error {
 }
 
 // SetLoad turns on the loads of a leg, so many watts together; 0 leaves them
-// off. Several loads of a leg share the watts as they do ordinarily.
+// off. Several loads of a leg share the watts as they did before.
 func (c *Case) SetLoad(leg string, watts float64) error {
 	if !slices.Contains(c.Rig.Legs(), leg) {
 		return fmt.Errorf("the rig %s has no loads on %q", c.Rig.ID, leg)
-	}
-	var params []int
-	sum := 0.0
-	for _, p := range c.Rig.Parts {
-		i := p.Params[rig.AttrWatts]
-		if p.Kind == rig.Load && p.Leg == leg && !p.Always && i != rig.None && !slices.Contains(params, i) {
-			params = append(params, i)
-			sum += c.Rig.Params[i].Value
-		}
 	}
 	delete(c.Loads, leg)
 	if watts <= 0 {
 		return nil
 	}
-	for _, i := range params {
-		if sum > 0 {
-			c.Values[i] = c.Rig.Params[i].Value * watts / sum
-		} else {
-			c.Values[i] = watts / float64(len(params))
-		}
-	}
+	c.Rig.ShareWatts(c.Values, leg, watts)
 	c.Loads[leg] = true
 	return nil
 }
@@ -82,18 +67,7 @@ func (c Case) Truth() []string {
 	return ids
 }
 
-// split parts the faults of the circuit from those of the meter.
-func split(faults []rig.Applied) (circuit, meter []rig.Applied) {
-	for _, a := range faults {
-		if ofMeter(a) {
-			meter = append(meter, a)
-		} else {
-			circuit = append(circuit, a)
-		}
-	}
-	return circuit, meter
-}
-
+// ofMeter reports whether a fault is the meter's alone.
 func ofMeter(a rig.Applied) bool {
 	if a.Variant < 0 || a.Variant >= len(a.Fault.Variants) {
 		return false
@@ -107,11 +81,8 @@ func ofMeter(a rig.Applied) bool {
 func MeterFault(catalogue []*rig.Fault, m rig.Mistake) (rig.Applied, bool) {
 	for _, f := range catalogue {
 		for i, v := range f.Variants {
-			a := rig.Applied{Fault: f, Variant: i}
+			a := f.Ordinary(i)
 			if ofMeter(a) && slices.ContainsFunc(v.Edits, func(e rig.Edit) bool { return e.Mistake == m }) {
-				if f.Severity != nil {
-					a.Severity = f.Severity.Value
-				}
 				return a, true
 			}
 		}
@@ -177,10 +148,9 @@ func (c *Case) Use(s rig.Setup) {
 	}
 	c.Faults = slices.Clone(s.Faults)
 	c.Loads = map[string]bool{}
-	for _, p := range c.Rig.Parts {
-		i := p.Params[rig.AttrWatts]
-		if p.Kind == rig.Load && !p.Always && i != rig.None && c.Values[i] > 0 {
-			c.Loads[p.Leg] = true
+	for _, leg := range c.Rig.Legs() {
+		if c.Rig.Watts(c.Values, leg) > 0 {
+			c.Loads[leg] = true
 		}
 	}
 }

@@ -2,11 +2,11 @@
 // says afterwards how it went.
 //
 // A [Case] is a vehicle with something wrong, or with nothing wrong. A
-// [Vehicle] is a case somebody stands in front of: it answers every [Act]. An
+// [Learner] stands before a case, meter in hand, and does every [Act]. An
 // [Attempt] is the list of acts with what came of each, and the fault that was
 // named in the end; it is a value that can be kept, sent and done over again.
 // [Case.Review] puts an attempt beside what every suspect fault would have
-// shown, and [Unsafe] lists the acts that would have been dangerous.
+// shown, and [Case.Unsafe] lists the acts that would have been dangerous.
 //
 // Nothing here reads files or draws. The same attempt gives the same review.
 package practice

@@ -127,7 +127,7 @@ func forest() *faulttree.Forest {
 // learner does acts on a case and keeps the attempt.
 type learner struct {
 	t *testing.T
-	v *practice.Vehicle
+	v *practice.Learner
 	a practice.Attempt
 }
 

@@ -132,6 +132,16 @@ func (f *Fault) In(r *Rig) []Variant {
 	return fit
 }
 
+// Ordinary is the fault in force in one of its variants, as bad as it ordinarily
+// is: what is meant where nobody says how bad.
+func (f *Fault) Ordinary(variant int) Applied {
+	a := Applied{Fault: f, Variant: variant}
+	if f.Severity != nil {
+		a.Severity = f.Severity.Value
+	}
+	return a
+}
+
 // Applied is a fault in force.
 type Applied struct {
 	Fault    *Fault

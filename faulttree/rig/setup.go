@@ -2,6 +2,7 @@ package rig
 
 import (
 	"math"
+	"math/cmplx"
 	"math/rand/v2"
 	"strings"
 
@@ -34,9 +35,6 @@ func (p *Param) At(share float64) float64 {
 	return p.From + (p.To-p.From)*share
 }
 
-// Middle is the value half of the way.
-func (p *Param) Middle() float64 { return p.At(0.5) }
-
 // State is what is plugged, switched and turned on while something is measured.
 type State struct {
 	Off   map[string]bool // switches by name: true is off, false is on; the others are in their ordinary position
@@ -58,6 +56,21 @@ type Measured struct {
 	Hazard  bool     // ohms on a live circuit
 	Reason  string   // why there is no value, a sentence
 	Tripped []string // protective devices that have opened
+}
+
+// Number is the value as a meter on a function of this unit takes it: the size
+// of what alternates, direct values and ohms as they are, ohms without a way
+// for the current infinite. ok is false where there is no value, or a live
+// circuit under ohms.
+func (m Measured) Number(u faulttree.Unit) (value float64, ok bool) {
+	open := u == faulttree.Ohms && cmplx.IsInf(m.Value)
+	switch {
+	case m.Hazard, !m.Defined && !open:
+		return 0, false
+	case u.Signed() || u == faulttree.Ohms:
+		return real(m.Value), true
+	}
+	return cmplx.Abs(m.Value), true
 }
 
 // group is what a test point belongs to: "pedestal" of "pedestal.l1".

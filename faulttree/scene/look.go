@@ -44,16 +44,11 @@ func (s *Scene) Look() (View, error) {
 	if err := s.set(); err != nil {
 		return View{}, err
 	}
-	st := s.State()
-	solve := s.bench.Solve
-	if s.direct {
-		solve = s.bench.SolveDirect
-	}
-	pic, err := solve(st)
+	pic, err := s.vehicle.Solve(s.direct)
 	if err != nil {
 		return View{}, err
 	}
-	v := View{Volts: pic.Volts, Amps: pic.Amps, Tripped: pic.Tripped, Values: s.values(), State: st, Danger: map[string]bool{}}
+	v := View{Volts: pic.Volts, Amps: pic.Amps, Tripped: pic.Tripped, Values: s.values(), State: s.State(), Danger: map[string]bool{}}
 	s.faultCurrent(&v)
 	s.keys(&v)
 	for _, id := range s.points {
@@ -63,7 +58,7 @@ func (s *Scene) Look() (View, error) {
 	}
 	for _, p := range s.rig.Parts {
 		if a, known := v.Amps[p.Name]; known && p.Kind != rig.Capacitance && p.Kind != rig.Resistance {
-			v.Parts = append(v.Parts, Row{Name: partTitle(p), Text: Format(cmplx.Abs(a), rig.Amperes)})
+			v.Parts = append(v.Parts, Row{Name: partTitle(p), Text: rig.Amperes.Format(cmplx.Abs(a))})
 		}
 	}
 	v.Opened = s.opened(v.Tripped)

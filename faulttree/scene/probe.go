@@ -3,7 +3,6 @@ package scene
 import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
-	"faultwright/faulttree/rig"
 )
 
 // Points lists the test points of the rig, from the supply to the vehicle.
@@ -64,17 +63,7 @@ type Display struct {
 	Hazard bool   // what was tried can hurt, or ruins the meter
 }
 
-// asState measures in a chosen state of the switches.
-type asState struct {
-	bench *rig.Bench
-	state rig.State
-}
-
-func (a asState) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error) {
-	return a.bench.MeasureIn(q, a.state, in)
-}
-
-// show reads the meter. The choices must be on the bench.
+// show reads the meter. The choices must be on the vehicle.
 func (s *Scene) show() Display {
 	f := s.meter.Setting.Function
 	clamp := f == meter.AmpsAC || f == meter.AmpsDC
@@ -89,7 +78,7 @@ func (s *Scene) show() Display {
 	if clamp {
 		q.Black = ""
 	}
-	shown, err := s.meter.Read(asState{s.bench, s.State()}, q)
+	shown, err := s.meter.Read(s.vehicle, q)
 	switch {
 	case err != nil:
 		return Display{Note: err.Error()}

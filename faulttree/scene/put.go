@@ -18,11 +18,7 @@ func (s *Scene) Put(setup rig.Setup) error {
 	s.base = slices.Clone(setup.Values)
 	for i := range s.legs {
 		l := &s.legs[i]
-		l.watts = 0
-		for k, p := range l.params {
-			l.nominal[k] = s.base[p]
-			l.watts += s.base[p]
-		}
+		s.turn(l, s.rig.Watts(s.base, l.name))
 		l.most = max(l.most, l.watts)
 	}
 	s.Choose("")

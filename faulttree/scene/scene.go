@@ -8,6 +8,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
+	"faultwright/faulttree/vehicle"
 )
 
 // Book is what a scene takes from the handbook.
@@ -20,19 +21,18 @@ type Book struct {
 
 // Scene is a rig on show. Make one with [New].
 type Scene struct {
-	rig    *rig.Rig
-	book   Book
-	bench  *rig.Bench
-	faults []*rig.Fault // that fit
-	points []string     // test points of the rig, in the order of its columns
-	base   []float64    // the rig's numbers before the dials are turned
+	rig     *rig.Rig
+	book    Book
+	vehicle *vehicle.Vehicle
+	faults  []*rig.Fault // that fit
+	points  []string     // test points of the rig, in the order of its columns
+	base    []float64    // the rig's numbers before the dials are turned
 
 	fault    *rig.Fault // nil is none
 	variants []int      // of the fault, those that fit
 	variant  int        // index in variants
 	severity float64
 	legs     []leg
-	off      map[string]bool
 
 	direct     bool // show direct current
 	meter      *meter.Multimeter
@@ -42,29 +42,24 @@ type Scene struct {
 
 // leg is the loads of a leg that a person turns up and down together.
 type leg struct {
-	name    string
-	params  []int     // watts of its loads
-	nominal []float64 // their ordinary watts
-	watts   float64   // of all together; 0 is off
-	most    float64
+	name  string
+	watts float64 // of all together; 0 is off
+	most  float64
 }
 
 // New puts a rig on show, healthy, with its ordinary loads on.
 func New(r *rig.Rig, book Book) (*Scene, error) {
-	bench, err := rig.NewBench(r)
+	v, err := vehicle.New(r)
 	if err != nil {
 		return nil, err
 	}
-	s := &Scene{rig: r, book: book, bench: bench, off: map[string]bool{}, redNext: true, base: r.Values()}
+	s := &Scene{rig: r, book: book, vehicle: v, redNext: true, base: r.Values()}
 	s.meter = meter.New(meter.NewFace(book.Meter), nil)
 	s.meter.Setting.Function = meter.VoltsAC
 	for _, f := range book.Faults {
 		if len(fitting(f, r)) > 0 {
 			s.faults = append(s.faults, f)
 		}
-	}
-	for _, sw := range r.Switches {
-		s.off[sw.Name] = sw.Off
 	}
 	s.findLegs()
 	s.findPoints()
@@ -88,23 +83,26 @@ func fitting(f *rig.Fault, r *rig.Rig) []int {
 
 func (s *Scene) findLegs() {
 	for _, name := range s.rig.Legs() {
+		params := s.rig.LegWatts(name)
+		if len(params) == 0 {
+			continue
+		}
 		l := leg{name: name}
-		for _, p := range s.rig.Parts {
-			i := p.Params[rig.AttrWatts]
-			if p.Kind != rig.Load || p.Leg != name || p.Always || i == rig.None || slices.Contains(l.params, i) {
-				continue
-			}
-			l.params, l.nominal = append(l.params, i), append(l.nominal, s.rig.Params[i].Value)
-			l.watts += s.rig.Params[i].Value
+		for _, i := range params {
 			l.most += max(s.rig.Params[i].To, s.rig.Params[i].Value)
 		}
 		if l.most == 0 { // a leg on which nothing is on in an ordinary vehicle
 			l.most = spareWatts
 		}
-		if len(l.params) > 0 {
-			s.legs = append(s.legs, l)
-		}
+		s.legs = append(s.legs, l)
+		s.turn(&s.legs[len(s.legs)-1], s.rig.Watts(s.base, name))
 	}
+}
+
+// turn turns the loads of a leg up or down; at 0 W they are off.
+func (s *Scene) turn(l *leg, watts float64) {
+	l.watts = watts
+	s.vehicle.Turn(l.name, watts > 0)
 }
 
 // spareWatts is how far the loads of a leg can be turned up that are off
@@ -172,9 +170,7 @@ func (s *Scene) Choose(id string) bool {
 	for _, f := range s.faults {
 		if f.ID == id {
 			s.fault, s.variants, s.variant = f, fitting(f, s.rig), 0
-			if f.Severity != nil {
-				s.severity = f.Severity.Value
-			}
+			s.severity = f.Ordinary(0).Severity
 			return true
 		}
 	}
@@ -259,7 +255,7 @@ func legTitle(leg string) string {
 func (s *Scene) SetLoad(name string, watts float64) {
 	for i := range s.legs {
 		if s.legs[i].name == name {
-			s.legs[i].watts = min(max(watts, 0), s.legs[i].most)
+			s.turn(&s.legs[i], min(max(watts, 0), s.legs[i].most))
 		}
 	}
 }
@@ -278,57 +274,33 @@ func (s *Scene) Switches() []Switch {
 		if title == "" {
 			title = sw.Name
 		}
-		out = append(out, Switch{sw.Name, title, !s.off[sw.Name]})
+		out = append(out, Switch{sw.Name, title, !s.vehicle.Off(sw.Name)})
 	}
 	return out
 }
 
 // Throw turns a switch on or off.
-func (s *Scene) Throw(name string, on bool) {
-	if _, there := s.off[name]; there {
-		s.off[name] = !on
-	}
-}
+func (s *Scene) Throw(name string, on bool) { s.vehicle.Throw(name, on) }
 
 // values are the rig's numbers at the loads chosen.
 func (s *Scene) values() []float64 {
 	values := slices.Clone(s.base)
 	for _, l := range s.legs {
-		sum := 0.0
-		for _, w := range l.nominal {
-			sum += w
-		}
-		for i, p := range l.params {
-			switch {
-			case l.watts > 0 && sum > 0:
-				values[p] = l.nominal[i] * l.watts / sum
-			case l.watts > 0:
-				values[p] = l.watts / float64(len(l.params))
-			}
+		if l.watts > 0 {
+			s.rig.ShareWatts(values, l.name, l.watts)
 		}
 	}
 	return values
 }
 
 // State is what is plugged, switched and turned on.
-func (s *Scene) State() rig.State {
-	st := rig.State{Off: map[string]bool{}, Loads: map[string]bool{}}
-	for name, off := range s.off {
-		st.Off[name] = off
-	}
-	for _, l := range s.legs {
-		if l.watts > 0 {
-			st.Loads[l.name] = true
-		}
-	}
-	return st
-}
+func (s *Scene) State() rig.State { return s.vehicle.State() }
 
-// set puts the choices on the bench.
+// set gives the vehicle the numbers and the fault that are chosen.
 func (s *Scene) set() error {
 	setup := rig.Setup{Values: s.values()}
 	if s.fault != nil {
 		setup.Faults = []rig.Applied{{Fault: s.fault, Variant: s.variants[s.variant], Severity: s.severity}}
 	}
-	return s.bench.Set(setup)
+	return s.vehicle.Put(setup)
 }

@@ -251,19 +251,6 @@ func TestProbes(t *testing.T) {
 	}
 }
 
-func TestFormat(t *testing.T) {
-	for _, c := range []struct {
-		v    float64
-		u    rig.Unit
-		want string
-	}{{3, rig.Ohms, "3 Ω"}, {0.012, rig.Ohms, "12 mΩ"}, {47300, rig.Ohms, "47.3 kΩ"}, {2e-8, rig.Farads, "20 nF"}, {1500, rig.Watts, "1500 W"},
-		{0.0045, rig.Amperes, "4.5 mA"}, {12.52, rig.Amperes, "12.5 A"}, {-1, rig.Gauge, "2/0 AWG"}, {0, rig.Watts, "0 W"}, {180, rig.Degrees, "180°"}} {
-		if got := scene.Format(c.v, c.u); got != c.want {
-			t.Errorf("%v is %q, want %q", c.v, got, c.want)
-		}
-	}
-}
-
 func TestVolts(t *testing.T) {
 	for want, got := range map[string]string{
 		"120.0 V": scene.Volts(-120, false), "−12.6 V": scene.Volts(-12.6, true), "12.6 V": scene.Volts(12.6, true),

@@ -2,10 +2,10 @@ package scene
 
 import (
 	"math"
-	"math/cmplx"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
+	"faultwright/faulttree/vehicle"
 )
 
 // Taken is a reading that somebody has taken.
@@ -86,17 +86,17 @@ func (s *Scene) residual(taken []Taken) (float64, error) {
 		if !t.Numeric || t.Quantity.Unit == faulttree.Ohms {
 			continue
 		}
-		m, err := s.read(t.Quantity)
+		got, ok, err := s.asked().Value(t.Quantity)
 		if err != nil {
 			return 0, err
 		}
 		n++
-		if !m.Defined {
+		if !ok {
 			sum++
 			continue
 		}
-		want := float64(t.Value) / float64(faulttree.One)
-		sum += math.Abs(value(m, t.Quantity)-want) / (1 + 0.1*math.Abs(want))
+		want := t.Value.Float()
+		sum += math.Abs(got-want) / (1 + 0.1*math.Abs(want))
 	}
 	if n == 0 {
 		return 0, nil
@@ -104,24 +104,16 @@ func (s *Scene) residual(taken []Taken) (float64, error) {
 	return sum / float64(n), nil
 }
 
-// value is what a display would take from what is measured.
-func value(m rig.Measured, q faulttree.Quantity) float64 {
-	if q.Unit.Signed() || q.Unit == faulttree.Ohms {
-		return real(m.Value)
-	}
-	return cmplx.Abs(m.Value)
-}
-
-// read measures a quantity in the state it is read in, with those loads on
-// that are turned up.
-func (s *Scene) read(q faulttree.Quantity) (rig.Measured, error) {
+// asked is the vehicle in the state in which a quantity is read, with those
+// loads on that are turned up.
+func (s *Scene) asked() vehicle.Asked {
 	var on []string
 	for _, l := range s.legs {
 		if l.watts > 0 {
 			on = append(on, l.name)
 		}
 	}
-	return s.bench.MeasureIn(q, rig.StateFor(q, on), rig.HighImpedance)
+	return s.vehicle.Asked(on)
 }
 
 // Compare puts readings beside those of the model at the present choices.
@@ -131,21 +123,20 @@ func (s *Scene) Compare(taken []Taken) ([]Compared, error) {
 	}
 	var out []Compared
 	for _, t := range taken {
-		m, err := s.read(t.Quantity)
+		m, err := s.asked().Measure(t.Quantity, rig.HighImpedance)
 		if err != nil {
 			return nil, err
 		}
 		c := Compared{Title: t.Quantity.Title, Taken: t.Text, Model: dash}
+		value, ok := m.Number(t.Quantity.Unit)
 		switch {
 		case m.Hazard:
 			c.Model = "live: not to be read in ohms"
-		case m.Defined:
+		case ok:
 			c.Model = "OL"
-			if r := s.meter.Face().Display(value(m, t.Quantity), t.Quantity.Unit, 0, 0); r.Quality != faulttree.OverRange {
+			if r := s.meter.Face().Display(value, t.Quantity.Unit, 0, 0); r.Quality != faulttree.OverRange {
 				c.Model = r.Low.With(t.Quantity.Unit)
 			}
-		case t.Quantity.Unit == faulttree.Ohms && s.rig.HasNode(t.Quantity.Red) && s.rig.HasNode(t.Quantity.Black):
-			c.Model = "OL"
 		}
 		out = append(out, c)
 	}

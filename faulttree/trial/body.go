@@ -20,7 +20,7 @@ type bodyCheck struct {
 }
 
 // live reports whether the body can reach the touch limit.
-func (b *bodyCheck) live(k *vehicle) (bool, error) {
+func (b *bodyCheck) live(k *reader) (bool, error) {
 	if !b.done {
 		b.done = true
 		if err := b.solve(k); err != nil {
@@ -34,14 +34,13 @@ func (b *bodyCheck) live(k *vehicle) (bool, error) {
 // or dry ground.
 const soil = "tyres"
 
-func (b *bodyCheck) solve(k *vehicle) error {
-	if !k.bench.HasNode("body") {
+func (b *bodyCheck) solve(k *reader) error {
+	if !k.draw.rig.HasNode("body") {
 		return nil
 	}
-	all := map[string]bool{}
-	for _, leg := range k.legs {
-		all[leg] = true
-	}
+	none := func(string) bool { return false }
+	drawn := func(leg string) bool { return k.draw.loads[leg] }
+	all := func(string) bool { return true }
 	at := k.draw.rig.Param(soil)
 	values := slices.Clone(k.draw.setup.Values)
 	wets := []float64{0}
@@ -53,11 +52,14 @@ func (b *bodyCheck) solve(k *vehicle) error {
 		if at != rig.None {
 			values[at] = wet
 		}
-		if err := k.bench.Set(rig.Setup{Values: values, Faults: k.draw.setup.Faults}); err != nil {
+		if err := k.vehicle.Put(rig.Setup{Values: values, Faults: k.draw.setup.Faults}); err != nil {
 			return err
 		}
-		for _, loads := range []map[string]bool{nil, k.draw.loads, all} {
-			v, ok, err := k.bench.Voltage(rig.State{Loads: loads}, "body", "0")
+		for _, on := range []func(leg string) bool{none, drawn, all} {
+			for _, leg := range k.vehicle.Legs() {
+				k.vehicle.Turn(leg, on(leg))
+			}
+			v, ok, err := k.vehicle.Volts("body")
 			if err != nil {
 				return err
 			}
@@ -66,5 +68,5 @@ func (b *bodyCheck) solve(k *vehicle) error {
 			}
 		}
 	}
-	return k.bench.Set(k.draw.setup)
+	return k.vehicle.Put(k.draw.setup)
 }

@@ -138,20 +138,27 @@ func (s *dataset) noteEndings(t *trial, d stratum, number int, role faulttree.Ro
 
 // observe takes every reading of a draw. Values are on a scale where small ones
 // stand apart as large ones do; over-range lies above all, not taken below.
-func (s *dataset) observe(k *vehicle) {
+func (s *dataset) observe(k *reader) error {
 	at := s.slot(k.draw.number)
 	if at < 0 {
-		return
+		return nil
 	}
 	e := observation{group: k.draw.group, values: make([]float32, 0, len(s.quantities)+len(s.derived))}
 	for _, q := range s.quantities {
-		e.values = append(e.values, scaled(k.reading(q, 1)))
+		r, err := k.reading(q, 1)
+		if err != nil {
+			return err
+		}
+		e.values = append(e.values, scaled(r))
 	}
 	for _, d := range s.derived {
 		total, fine := faulttree.Amount(0), true
 		for _, term := range d.of.Terms {
 			q := d.step.Measure[term.Var].Quantity
-			r := k.reading(q, 1)
+			r, err := k.reading(q, 1)
+			if err != nil {
+				return err
+			}
 			_, value := q.Judged(r.Low, r.High)
 			fine = fine && r.Numeric()
 			total += value * faulttree.Amount(term.Factor)
@@ -163,6 +170,7 @@ func (s *dataset) observe(k *vehicle) {
 		e.values = append(e.values, scaled(faulttree.Reading{Low: total, High: total}))
 	}
 	s.observations[at] = e
+	return nil
 }
 
 // forRole is the observations as a role sees them, to learn from, healthy and unseen, and

@@ -65,7 +65,7 @@ func (d draw) words() string {
 			text += " " + v.Text
 		}
 		if s := a.Fault.Severity; s != nil {
-			text += " " + short(a.Severity, s.Unit.Symbol())
+			text += " " + s.Unit.Format(a.Severity)
 		}
 	}
 	if d.misuse.mistake != 0 {

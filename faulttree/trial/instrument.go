@@ -3,8 +3,6 @@ package trial
 import (
 	"math"
 	"math/rand/v2"
-	"strconv"
-	"strings"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
@@ -130,28 +128,4 @@ func (in *instrument) misread(b misuse, q faulttree.Quantity, right faulttree.Re
 		}
 	}
 	return right
-}
-
-// short writes a value with its unit: three digits, and an SI prefix where it
-// is large or small.
-func short(x float64, symbol string) string {
-	sign := ""
-	if size := math.Abs(x); symbol != "" && size > 0 && (size < 0.01 || size >= 1000) {
-		for _, p := range []struct {
-			by   float64
-			sign string
-		}{{1e6, "M"}, {1e3, "k"}, {1e-3, "m"}, {1e-6, "µ"}, {1e-9, "n"}, {1e-12, "p"}} {
-			if size >= p.by {
-				x, sign = x/p.by, p.sign
-				break
-			}
-		}
-	}
-	return strings.TrimSpace(strconv.FormatFloat(x, 'g', 3, 64) + " " + sign + symbol)
-}
-
-// amount is a value as exact as a limit is.
-func amount(value float64) faulttree.Amount {
-	const most = 4e9
-	return faulttree.Amount(math.Round(max(-most, min(most, value)) * float64(faulttree.One)))
 }

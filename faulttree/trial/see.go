@@ -36,15 +36,16 @@ func (w *worker) see(number, finding int) (Seen, error) {
 	if !ok {
 		return Seen{}, fmt.Errorf("the trial has no draw %d", number)
 	}
-	k, err := w.vehicleFor(s)
+	k, err := w.readerFor(s)
 	if err != nil {
 		return Seen{}, err
 	}
-	k.begin(w.plan.make(s, number, w.options.Seed))
+	if err := k.begin(w.plan.make(s, number, w.options.Seed)); err != nil {
+		return Seen{}, err
+	}
 	seen := Seen{Rig: s.rig, Setup: k.draw.setup, Vehicle: k.draw.words()}
 	for _, role := range roles {
-		walks := walker{trial: w.trial, vehicle: k}
-		ends, err := walks.walk(role)
+		ends, err := w.walk(k, role)
 		if err != nil {
 			return Seen{}, err
 		}

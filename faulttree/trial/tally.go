@@ -117,7 +117,7 @@ type flaws struct {
 
 // flawsOf looks at one ending. Outside the scope an all-clear for another place
 // than the fault's own is no fault of the tree.
-func (t *trial) flawsOf(k *vehicle, body *bodyCheck, e ending) (v flaws, err error) {
+func (t *trial) flawsOf(k *reader, body *bodyCheck, e ending) (v flaws, err error) {
 	f, d := &t.endpoints[e.endpoint], &k.draw
 	inside := d.number < t.plan.inside
 	open := false // a fault is there, and it is neither named nor declared
@@ -179,7 +179,7 @@ func (t *trial) creditOf(right, finding int) float64 {
 }
 
 // count adds the endings of one walk.
-func (n *tally) count(t *trial, k *vehicle, body *bodyCheck, role faulttree.Role, ends []ending) error {
+func (n *tally) count(t *trial, k *reader, body *bodyCheck, role faulttree.Role, ends []ending) error {
 	d := &k.draw
 	table := n.cells[role]
 	if d.number >= t.plan.inside {

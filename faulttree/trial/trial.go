@@ -11,7 +11,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
-	"faultwright/faulttree/rig"
+	"faultwright/faulttree/vehicle"
 )
 
 // Options say how much is tried.
@@ -177,7 +177,7 @@ func (t *trial) walkAll(ctx context.Context) (*tally, error) {
 					return
 				}
 				p := parts[i]
-				w.bench = nil
+				w.reader = nil
 				for number := p.from; number < p.to; number++ {
 					if err := w.tryOne(p.stratum, number, tallies[k]); err != nil {
 						errs[k] = fmt.Errorf("draw %d (%s): %w", number, t.plan.make(p.stratum, number, t.options.Seed).words(), err)
@@ -211,27 +211,27 @@ func (t *trial) walkAll(ctx context.Context) (*tally, error) {
 // worker holds what one goroutine needs: a bench for the stratum it works at.
 type worker struct {
 	*trial
-	at    stratum
-	bench *vehicle
+	at     stratum
+	reader *reader
 }
 
 func (t *trial) newWorker() *worker { return &worker{trial: t} }
 
-// vehicleFor is the worker's vehicle for a stratum. A new stratum gets a new bench:
+// readerFor is the worker's reader for a stratum. A new stratum gets a new bench:
 // the circuits of the old one are of no more use.
-func (w *worker) vehicleFor(s stratum) (*vehicle, error) {
-	if w.bench != nil && w.at == s {
-		return w.bench, nil
+func (w *worker) readerFor(s stratum) (*reader, error) {
+	if w.reader != nil && w.at == s {
+		return w.reader, nil
 	}
-	bench, err := rig.NewBench(s.rig)
+	v, err := vehicle.New(s.rig)
 	if err != nil {
 		return nil, err
 	}
 	w.at = s
-	w.bench = &vehicle{bench: bench, legs: s.rig.Legs(), index: w.index,
+	w.reader = &reader{vehicle: v, index: w.index,
 		in:       instrument{face: w.face, seed: w.options.Seed},
 		readings: make([]faulttree.Reading, len(w.index)), have: make([]bool, len(w.index))}
-	return w.bench, nil
+	return w.reader, nil
 }
 
 // roles are who walks.
@@ -240,21 +240,19 @@ var roles = []faulttree.Role{faulttree.Owner, faulttree.Qualified}
 // tryOne walks one draw in both roles. Where the owner's walk was not handed
 // over, a qualified person's would be the same.
 func (w *worker) tryOne(s stratum, number int, into *tally) error {
-	k, err := w.vehicleFor(s)
+	k, err := w.readerFor(s)
 	if err != nil {
 		return err
 	}
-	k.begin(w.plan.make(s, number, w.options.Seed))
-	if k.err != nil {
-		return k.err
+	if err := k.begin(w.plan.make(s, number, w.options.Seed)); err != nil {
+		return err
 	}
-	walks := walker{trial: w.trial, vehicle: k}
 	var body bodyCheck
 	same := false // the qualified person's walk is the owner's
 	var ends []ending
 	for _, role := range roles {
 		if !same {
-			if ends, err = walks.walk(role); err != nil {
+			if ends, err = w.walk(k, role); err != nil {
 				return err
 			}
 		}
@@ -267,7 +265,7 @@ func (w *worker) tryOne(s stratum, number int, into *tally) error {
 		same = !slices.ContainsFunc(ends, func(e ending) bool { return w.endpoints[e.endpoint].handed })
 	}
 	if w.data != nil {
-		w.data.observe(k)
+		return w.data.observe(k)
 	}
-	return k.err
+	return nil
 }

@@ -2,11 +2,10 @@ package trial
 
 import (
 	"math"
-	"math/cmplx"
 	"strings"
 
 	"faultwright/faulttree"
-	"faultwright/faulttree/rig"
+	"faultwright/faulttree/vehicle"
 )
 
 // worstOf says how the prose of the trees has some quantities taken: not as
@@ -61,128 +60,111 @@ const (
 	batterySpread = 0.4
 )
 
-// vehicle answers the questions of walks about one draw. It measures only what
-// is asked, once.
-type vehicle struct {
-	bench    *rig.Bench
-	legs     []string
+// reader takes the readings of one draw. It measures only what is asked, once.
+type reader struct {
+	vehicle  *vehicle.Vehicle
 	in       instrument
 	draw     draw
 	index    map[string]int // of a quantity
 	readings []faulttree.Reading
 	have     []bool
-	err      error
 }
 
-// begin makes the vehicle another draw.
-func (t *vehicle) begin(d draw) {
-	t.draw, t.in.number, t.err = d, uint64(d.number), nil
+// begin puts another draw before the reader.
+func (t *reader) begin(d draw) error {
+	t.draw, t.in.number = d, uint64(d.number)
 	clear(t.have)
-	if err := t.bench.Set(d.setup); err != nil {
-		t.err = err
-	}
+	return t.vehicle.Put(d.setup)
 }
 
 // reading is what the meter shows of q, when the meter was proved that many
 // times before.
-func (t *vehicle) reading(q faulttree.Quantity, proofs int) faulttree.Reading {
+func (t *reader) reading(q faulttree.Quantity, proofs int) (faulttree.Reading, error) {
 	i, known := t.index[q.ID]
 	if !known {
-		return faulttree.NotTaken(noSuchPoint)
+		return faulttree.NotTaken(noSuchPoint), nil
 	}
 	if !t.have[i] {
-		t.readings[i], t.have[i] = t.correct(q), true
+		r, err := t.correct(q)
+		if err != nil {
+			return r, err
+		}
+		t.readings[i], t.have[i] = r, true
 	}
 	if b := t.draw.misuse; b.mistake != 0 && (!b.late || proofs > 0) {
-		return t.in.misread(b, q, t.readings[i])
+		return t.in.misread(b, q, t.readings[i]), nil
 	}
-	return t.readings[i]
+	return t.readings[i], nil
 }
 
 // correct is the reading of a meter that is used as it should be.
-func (t *vehicle) correct(q faulttree.Quantity) faulttree.Reading {
+func (t *reader) correct(q faulttree.Quantity) (faulttree.Reading, error) {
 	switch q.ID {
 	case faulttree.MeterProof:
-		return t.in.proof(q)
+		return t.in.proof(q), nil
 	case faulttree.MeterBattery:
-		return t.in.show(q, goodBattery+batterySpread*t.in.chance(q.ID))
+		return t.in.show(q, goodBattery+batterySpread*t.in.chance(q.ID)), nil
 	case faulttree.MeterLeads:
-		return t.in.show(q, leadOhms*(1+0.5*t.in.chance(q.ID)))
+		return t.in.show(q, leadOhms*(1+0.5*t.in.chance(q.ID))), nil
 	case faulttree.MeterTips:
-		return overRange()
+		return overRange(), nil
 	}
-	value, ok := t.value(q)
-	if !ok {
-		return faulttree.NotTaken(noSuchPoint)
+	value, ok, err := t.value(q)
+	if err != nil || !ok {
+		return faulttree.NotTaken(noSuchPoint), err
 	}
-	return t.in.show(q, value)
+	return t.in.show(q, value), nil
 }
 
 // value is the solved value of q, in the way that the trees have it taken; ok
 // is false where the rig has no such points or the circuit gives no number.
-func (t *vehicle) value(q faulttree.Quantity) (value float64, ok bool) {
+func (t *reader) value(q faulttree.Quantity) (value float64, ok bool, err error) {
 	w := worstOf[q.ID]
-	if w.states == ordinary {
-		value, ok = t.one(q, rig.StateFor(q, t.legs))
-		if w.also[0] == "" || !t.bench.HasNode(w.also[0]) || !ok {
-			return value, ok
-		}
-		other := q
-		other.ID, other.Red, other.Black = strings.ReplaceAll(q.ID, ".l1", ".l2"), w.also[0], w.also[1]
-		second, ok := t.one(other, rig.StateFor(other, t.legs))
-		if !ok {
-			return value, true
-		}
-		if w.pick == lowest {
-			return min(value, second), true
-		}
-		return max(value, second), true
+	legs := t.vehicle.Legs()
+	if w.states != ordinary {
+		return t.worst(q, w, legs)
 	}
-	idle, ok := t.one(q, rig.StateFor(q, nil))
-	if !ok {
-		return 0, false
+	value, ok, err = t.vehicle.Asked(legs).Value(q)
+	if w.also[0] == "" || !ok || err != nil {
+		return value, ok, err
 	}
-	value = idle
-	consider := func(legs []string) {
-		x, fine := t.one(q, rig.StateFor(q, legs))
-		switch {
-		case !fine:
-		case w.pick == highest:
-			value = max(value, x)
-		case math.Abs(x-idle) > math.Abs(value-idle):
-			value = x
-		}
+	q.ID, q.Red, q.Black = strings.ReplaceAll(q.ID, ".l1", ".l2"), w.also[0], w.also[1]
+	second, there, err := t.vehicle.Asked(legs).Value(q)
+	switch {
+	case err != nil || !there:
+		return value, true, err
+	case w.pick == lowest:
+		return min(value, second), true, nil
 	}
-	for i := range t.legs {
-		consider(t.legs[i : i+1])
-	}
-	if w.states == eachLoad && len(t.legs) > 1 {
-		consider(t.legs)
-	}
-	return value, true
+	return max(value, second), true, nil
 }
 
-// one measures q in one state.
-func (t *vehicle) one(q faulttree.Quantity, st rig.State) (float64, bool) {
-	if !t.bench.HasNode(q.Red) || q.Black != "" && !t.bench.HasNode(q.Black) || t.err != nil {
-		return 0, false
+// worst is the value of q that a table entry picks among several states of the
+// loads.
+func (t *reader) worst(q faulttree.Quantity, w takenAs, legs []string) (worst float64, ok bool, err error) {
+	idle, ok, err := t.vehicle.Asked(nil).Value(q)
+	if !ok || err != nil {
+		return 0, false, err
 	}
-	m, err := t.bench.MeasureIn(q, st, rig.HighImpedance)
-	if err != nil {
-		t.err = err
-		return 0, false
+	var groups [][]string
+	for i := range legs {
+		groups = append(groups, legs[i:i+1])
 	}
-	switch {
-	case m.Hazard:
-		return 0, false
-	case !m.Defined && q.Unit == faulttree.Ohms:
-		return math.Inf(1), true // no circuit between the tips
-	case !m.Defined && q.Unit == faulttree.VoltsAC, !m.Defined && q.Unit == faulttree.VoltsDC:
-		return 0, true // a floating island: the meter itself is the only tie
-	case !m.Defined:
-		return 0, false
-	case q.Unit.Signed() || q.Unit == faulttree.Ohms:
-		return real(m.Value), true
+	if w.states == eachLoad && len(legs) > 1 {
+		groups = append(groups, legs)
 	}
-	return cmplx.Abs(m.Value), true
+	worst = idle
+	for _, on := range groups {
+		x, there, err := t.vehicle.Asked(on).Value(q)
+		switch {
+		case err != nil:
+			return 0, false, err
+		case !there:
+		case w.pick == highest:
+			worst = max(worst, x)
+		case math.Abs(x-idle) > math.Abs(worst-idle):
+			worst = x
+		}
+	}
+	return worst, true, nil
 }

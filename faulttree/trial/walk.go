@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/vehicle"
 )
 
 // ending is where one walk ended.
@@ -14,74 +15,33 @@ type ending struct {
 	walk     faulttree.Walk
 }
 
-// longest bounds the answers of all ways of a draw. A proved tree ends long
-// before.
-const longest = 3000
-
-// walker sends one vehicle after another down the tree.
-type walker struct {
-	*trial
-	*vehicle
-	ends []ending
-	open map[string]bool // what stands open in the vehicle; nil until somebody looks
-}
-
-// walk finds every ending of a draw for one role: one, or several where an
-// observe step leaves the choice open.
-func (w *walker) walk(role faulttree.Role) ([]ending, error) {
-	w.ends = w.ends[:0]
-	at, err := faulttree.Begin(w.forest, faulttree.Ref{Tree: w.plan.tree.ID}, role, w.face.Model)
+// walk finds every ending of the reader's draw for one role: one, or several
+// where an observe step leaves the choice open.
+func (t *trial) walk(k *reader, role faulttree.Role) ([]ending, error) {
+	at, err := faulttree.Begin(t.forest, faulttree.Ref{Tree: t.plan.tree.ID}, role, t.face.Model)
 	if err != nil {
 		return nil, err
 	}
-	if err := at.Fork(longest, w.answers, w.end); err != nil {
+	read := func(at faulttree.Walk, q faulttree.Quantity) (faulttree.Reading, error) {
+		if k.draw.misuse.mistake == 0 {
+			return k.reading(q, 0)
+		}
+		return k.reading(q, proved(at))
+	}
+	walks, err := vehicle.Walker{Read: read, Value: k.value, Opened: k.vehicle.Opened}.Ends(at)
+	if err != nil {
 		return nil, err
 	}
-	return w.ends, w.vehicle.err
-}
-
-// end notes where a walk ended.
-func (w *walker) end(at faulttree.Walk) error {
-	result, _ := at.Finding()
-	i, known := w.endpointAt[result.Ref]
-	if !known {
-		return fmt.Errorf("a walk ended at the unknown finding %s", result.Ref)
-	}
-	w.ends = append(w.ends, ending{endpoint: i, readings: at.Readings(), walk: at})
-	return nil
-}
-
-// answers is what the vehicle answers to the step a walk stands on.
-func (w *walker) answers(at faulttree.Walk) ([]faulttree.Answer, error) {
-	switch step := at.Step(); step.Kind {
-	case faulttree.KindObserve:
-		return step.Fitting(w.holds, w.stands), nil
-	case faulttree.KindMeasure:
-		proofs := 0
-		if w.draw.misuse.mistake != 0 {
-			proofs = proved(at)
+	ends := make([]ending, len(walks))
+	for i, w := range walks {
+		result, _ := w.Finding()
+		endpoint, known := t.endpointAt[result.Ref]
+		if !known {
+			return nil, fmt.Errorf("a walk ended at the unknown finding %s", result.Ref)
 		}
-		a := faulttree.Answer{Readings: make([]faulttree.Reading, 0, len(step.Measure))}
-		for _, v := range step.Measure {
-			a.Readings = append(a.Readings, w.reading(v.Quantity, proofs))
-		}
-		return []faulttree.Answer{a}, nil
+		ends[i] = ending{endpoint: endpoint, readings: w.Readings(), walk: w}
 	}
-	return []faulttree.Answer{{Done: true}}, nil
-}
-
-// holds reports whether a condition on a choice holds by the solved value.
-func (w *walker) holds(when faulttree.When) bool {
-	value, ok := w.value(when.Quantity)
-	return ok && when.Span.Contains(amount(value))
-}
-
-// stands reports whether a device stands open in the vehicle as it failed.
-func (w *walker) stands(device string) bool {
-	if w.open == nil && w.vehicle.err == nil {
-		w.open, w.vehicle.err = w.vehicle.bench.Opened()
-	}
-	return w.open[device]
+	return ends, nil
 }
 
 // proved is how often a walk has proved its meter.

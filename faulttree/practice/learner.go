@@ -2,27 +2,24 @@ package practice
 
 import (
 	"fmt"
-	"math/cmplx"
 	"slices"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
+	"faultwright/faulttree/vehicle"
 )
 
-// Vehicle is a case that somebody stands in front of, meter in hand. It is for
-// one goroutine.
-type Vehicle struct {
-	c      Case
-	bench  *rig.Bench
-	meter  *meter.Multimeter
-	off    map[string]bool
-	loads  map[string]bool
-	within bool // the learner is inside
+// Learner stands before a case, meter in hand. It is for one goroutine.
+type Learner struct {
+	c       Case
+	vehicle *vehicle.Vehicle
+	meter   *meter.Multimeter
+	within  bool // inside the vehicle
 }
 
 // Begin puts a case before a learner with a meter of this model.
-func (c Case) Begin(model faulttree.Meter) (*Vehicle, error) {
+func (c Case) Begin(model faulttree.Meter) (*Learner, error) {
 	bench, err := rig.NewBench(c.Rig)
 	if err != nil {
 		return nil, err
@@ -31,71 +28,53 @@ func (c Case) Begin(model faulttree.Meter) (*Vehicle, error) {
 }
 
 // on is the case on a bench that others may have used before.
-func (c Case) on(bench *rig.Bench, face *meter.Face) (*Vehicle, error) {
-	v := &Vehicle{c: c, bench: bench, off: map[string]bool{}, loads: map[string]bool{}, meter: meter.New(face, nil)}
+func (c Case) on(bench *rig.Bench, face *meter.Face) (*Learner, error) {
+	v := &Learner{c: c, vehicle: vehicle.On(bench), meter: meter.New(face, nil)}
 	v.meter.Setting.Function = meter.VoltsAC
 	if c.Direct() {
 		v.meter.Setting.Function = meter.VoltsDC
 	}
-	circuit, mistakes := split(c.Faults)
-	v.meter.Apply(mistakes)
-	if err := bench.Set(rig.Setup{Values: c.Values, Faults: circuit}); err != nil {
-		return nil, err
-	}
-	for _, s := range c.Rig.Switches {
-		v.off[s.Name] = s.Off
-	}
+	v.meter.Apply(c.Faults)
 	for leg, on := range c.Loads {
-		v.loads[leg] = on
+		v.vehicle.Turn(leg, on)
 	}
-	return v, nil
+	return v, v.vehicle.Put(c.setup())
+}
+
+// setup is the numbers of the case and the faults of its circuit.
+func (c Case) setup() rig.Setup {
+	return rig.Setup{Values: c.Values, Faults: slices.DeleteFunc(slices.Clone(c.Faults), ofMeter)}
 }
 
 // Setting is how the meter is set now.
-func (v *Vehicle) Setting() meter.Setting { return v.meter.Setting }
+func (v *Learner) Setting() meter.Setting { return v.meter.Setting }
 
 // Set sets the meter. It is no act of its own; a reading tells how the meter
 // was set.
-func (v *Vehicle) Set(s meter.Setting) { v.meter.Setting = s }
+func (v *Learner) Set(s meter.Setting) { v.meter.Setting = s }
 
 // Face is the meter's ranges.
-func (v *Vehicle) Face() *meter.Face { return v.meter.Face() }
+func (v *Learner) Face() *meter.Face { return v.meter.Face() }
 
 // Off reports whether a switch is off.
-func (v *Vehicle) Off(name string) bool { return v.off[name] }
+func (v *Learner) Off(name string) bool { return v.vehicle.Off(name) }
 
 // On reports whether the loads of a leg are on.
-func (v *Vehicle) On(leg string) bool { return v.loads[leg] }
+func (v *Learner) On(leg string) bool { return v.vehicle.On(leg) }
 
 // Inside reports whether the learner is inside the vehicle.
-func (v *Vehicle) Inside() bool { return v.within }
+func (v *Learner) Inside() bool { return v.within }
 
 // State is what is plugged, switched and turned on.
-func (v *Vehicle) State() rig.State {
-	st := rig.State{Off: map[string]bool{}, Loads: map[string]bool{}}
-	for name, off := range v.off {
-		st.Off[name] = off
-	}
-	for leg, on := range v.loads {
-		if on {
-			st.Loads[leg] = true
-		}
-	}
-	return st
-}
+func (v *Learner) State() rig.State { return v.vehicle.State() }
 
 // Picture is the whole circuit as it stands, for when nothing is hidden any
 // more: alternating, or direct where the loads are.
-func (v *Vehicle) Picture() (*rig.Picture, error) {
-	if v.c.Direct() {
-		return v.bench.SolveDirect(v.State())
-	}
-	return v.bench.Solve(v.State())
-}
+func (v *Learner) Picture() (*rig.Picture, error) { return v.vehicle.Solve(v.c.Direct()) }
 
 // Do does what an act says and returns it with what came of it. Going in or
 // out is added where the act asks for it, so there may be more than one.
-func (v *Vehicle) Do(a Act) ([]Act, error) {
+func (v *Learner) Do(a Act) ([]Act, error) {
 	var done []Act
 	if goes := v.mustGo(a); goes != 0 {
 		v.within = goes == GoIn
@@ -111,9 +90,9 @@ func (v *Vehicle) Do(a Act) ([]Act, error) {
 		if !slices.Contains(v.c.May, a.Name) {
 			return nil, fmt.Errorf("the switch %q may not be thrown here", a.Name)
 		}
-		v.off[a.Name] = !a.On
+		v.vehicle.Throw(a.Name, a.On)
 	case Load:
-		v.loads[a.Name] = a.On
+		v.vehicle.Turn(a.Name, a.On)
 	case Read:
 		if hidden := v.hidden(a); hidden != "" {
 			return []Act{{Kind: Reject, Red: a.Red, Black: a.Black, Note: hidden}}, nil
@@ -133,7 +112,7 @@ func (v *Vehicle) Do(a Act) ([]Act, error) {
 }
 
 // mustGo is the way through the door that an act asks for, 0 for none.
-func (v *Vehicle) mustGo(a Act) Kind {
+func (v *Learner) mustGo(a Act) Kind {
 	in, out := false, false
 	switch a.Kind {
 	case Load:
@@ -157,10 +136,10 @@ func (v *Vehicle) mustGo(a Act) Kind {
 }
 
 // hidden says why the tips do not get at a point, "" where they do.
-func (v *Vehicle) hidden(a Act) string {
+func (v *Learner) hidden(a Act) string {
 	for _, point := range []string{a.Red, a.Black} {
 		by := v.c.coveredBy(point)
-		if by == "" || v.off[by] {
+		if by == "" || v.Off(by) {
 			continue
 		}
 		title := by
@@ -175,7 +154,7 @@ func (v *Vehicle) hidden(a Act) string {
 }
 
 // read reads the meter and writes what it shows into the act.
-func (v *Vehicle) read(a *Act) error {
+func (v *Learner) read(a *Act) error {
 	a.Setting = v.meter.Setting
 	f := a.Setting.Function
 	q := faulttree.Quantity{ID: a.Red + "-" + a.Black, Title: "between the probes", Unit: f.Unit(), Red: a.Red, Black: a.Black,
@@ -186,7 +165,7 @@ func (v *Vehicle) read(a *Act) error {
 	if a.Kind == Prove && f == meter.VoltsDC {
 		q.ID, q.Red = faulttree.MeterBattery, faulttree.MeterBattery
 	}
-	shown, err := v.meter.Read(meter.In(v.bench, v.State()), q)
+	shown, err := v.meter.Read(v.vehicle, q)
 	if err != nil {
 		return err
 	}
@@ -206,10 +185,11 @@ func (v *Vehicle) read(a *Act) error {
 
 // Live reports whether the body stands at or above a limit to earth as things
 // are.
-func (v *Vehicle) Live(limit faulttree.Amount) bool {
+func (v *Learner) Live(limit faulttree.Amount) bool {
 	q := faulttree.Quantity{Unit: faulttree.VoltsAC, Red: "body", Black: "earth"}
-	m, err := v.bench.MeasureIn(q, v.State(), rig.HighImpedance)
-	return err == nil && m.Defined && limit > 0 && cmplx.Abs(m.Value) >= limit.Float()
+	m, err := v.vehicle.Measure(q, rig.HighImpedance)
+	volts, ok := m.Number(q.Unit)
+	return err == nil && ok && limit > 0 && volts >= limit.Float()
 }
 
 // Restore is an attempt that was kept or sent as its exported fields only: its

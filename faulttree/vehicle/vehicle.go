@@ -1,0 +1,137 @@
+package vehicle
+
+import (
+	"maps"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+)
+
+// Vehicle is a rig on a bench. Make one with [New] or [On].
+type Vehicle struct {
+	bench  *rig.Bench
+	legs   []string
+	opened map[string]bool // see Opened; nil until somebody looks
+	off    map[string]bool // switches
+	on     map[string]bool // legs whose loads are on
+}
+
+// New puts a rig on a bench of its own: ordinary numbers, nothing wrong, every
+// switch in its ordinary position, all loads off.
+func New(r *rig.Rig) (*Vehicle, error) {
+	bench, err := rig.NewBench(r)
+	if err != nil {
+		return nil, err
+	}
+	return On(bench), nil
+}
+
+// On is a vehicle on a bench that others have used before. Its numbers and
+// faults are those on the bench until [Vehicle.Put].
+func On(bench *rig.Bench) *Vehicle {
+	v := &Vehicle{bench: bench, legs: bench.Rig().Legs(), off: map[string]bool{}, on: map[string]bool{}}
+	for _, s := range bench.Rig().Switches {
+		v.off[s.Name] = s.Off
+	}
+	return v
+}
+
+// Put gives the vehicle its numbers and faults; switches and loads stay.
+func (v *Vehicle) Put(s rig.Setup) error {
+	v.opened = nil
+	return v.bench.Set(s)
+}
+
+// Rig is what the vehicle is one of.
+func (v *Vehicle) Rig() *rig.Rig { return v.bench.Rig() }
+
+// Legs lists the legs that have loads.
+func (v *Vehicle) Legs() []string { return v.legs }
+
+// Throw turns a switch on or off; a plug is on while it is in. It reports
+// whether there is such a switch.
+func (v *Vehicle) Throw(name string, on bool) bool {
+	if _, there := v.off[name]; !there {
+		return false
+	}
+	v.off[name] = !on
+	return true
+}
+
+// Off reports whether a switch is off.
+func (v *Vehicle) Off(name string) bool { return v.off[name] }
+
+// Turn turns the loads of a leg on or off.
+func (v *Vehicle) Turn(leg string, on bool) {
+	if on {
+		v.on[leg] = true
+	} else {
+		delete(v.on, leg)
+	}
+}
+
+// On reports whether the loads of a leg are on.
+func (v *Vehicle) On(leg string) bool { return v.on[leg] }
+
+// State is how the vehicle stands: a copy.
+func (v *Vehicle) State() rig.State {
+	return rig.State{Off: maps.Clone(v.off), Loads: maps.Clone(v.on)}
+}
+
+// Solve is the whole circuit as it stands, direct or alternating.
+func (v *Vehicle) Solve(direct bool) (*rig.Picture, error) {
+	if direct {
+		return v.bench.SolveDirect(v.State())
+	}
+	return v.bench.Solve(v.State())
+}
+
+// Volts is the voltage of a node to remote earth as the vehicle stands, without
+// a meter; ok is false where nothing decides it.
+func (v *Vehicle) Volts(node string) (volts complex128, ok bool, err error) {
+	return v.bench.Voltage(v.State(), node, "0")
+}
+
+// Measure puts two probes on the vehicle as it stands.
+func (v *Vehicle) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error) {
+	return v.bench.MeasureIn(q, v.State(), in)
+}
+
+// Asked is the vehicle put into the state in which a quantity is read, by its
+// conditions; loads are those of these legs where it asks for loads.
+func (v *Vehicle) Asked(legs []string) Asked { return Asked{v, legs} }
+
+// Asked measures every quantity in the state that it asks for.
+type Asked struct {
+	v    *Vehicle
+	legs []string
+}
+
+// Measure puts two probes on the vehicle.
+func (a Asked) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error) {
+	return a.v.bench.MeasureIn(q, rig.StateFor(q, a.legs), in)
+}
+
+// Value is the number that a quantity has without a meter's error; ok is false
+// where there is none.
+func (a Asked) Value(q faulttree.Quantity) (value float64, ok bool, err error) {
+	m, err := a.Measure(q, rig.HighImpedance)
+	if err != nil {
+		return 0, false, err
+	}
+	value, ok = m.Number(q.Unit)
+	return value, ok, nil
+}
+
+// Opened reports whether a breaker or another part stands open in the vehicle
+// as it failed; see [rig.Bench.Opened].
+func (v *Vehicle) Opened(part string) (bool, error) {
+	if v.opened == nil {
+		open, err := v.bench.Opened()
+		if err != nil {
+			return false, err
+		}
+		v.opened = open
+	}
+	return v.opened[part], nil
+}

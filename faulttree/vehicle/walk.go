@@ -1,0 +1,82 @@
+package vehicle
+
+import (
+	"math"
+
+	"faultwright/faulttree"
+)
+
+// Walker lets a vehicle answer the steps of a tree. Acts count as done.
+type Walker struct {
+	// Read is what the meter shows of a quantity to somebody who has come so far.
+	Read func(at faulttree.Walk, q faulttree.Quantity) (faulttree.Reading, error)
+	// Value is what a quantity is without a meter, for the choices that depend
+	// on one; ok is false where it is nothing.
+	Value func(q faulttree.Quantity) (value float64, ok bool, err error)
+	// Opened reports whether a part stands open, for the choices that depend on
+	// one.
+	Opened func(part string) (bool, error)
+}
+
+// mostAnswers bounds the answers of all ways together. A proved tree ends long
+// before.
+const mostAnswers = 3000
+
+// Ends walks on from at to every ending: one, or several where an observe step
+// leaves the choice open.
+func (w Walker) Ends(at faulttree.Walk) ([]faulttree.Walk, error) {
+	var ends []faulttree.Walk
+	err := at.Fork(mostAnswers, w.answers, func(end faulttree.Walk) error {
+		ends = append(ends, end)
+		return nil
+	})
+	return ends, err
+}
+
+// answers is what the vehicle answers to the step a walk stands on.
+func (w Walker) answers(at faulttree.Walk) ([]faulttree.Answer, error) {
+	switch step := at.Step(); step.Kind {
+	case faulttree.KindObserve:
+		return w.choices(step)
+	case faulttree.KindMeasure:
+		a := faulttree.Answer{Readings: make([]faulttree.Reading, 0, len(step.Measure))}
+		for _, v := range step.Measure {
+			r, err := w.Read(at, v.Quantity)
+			if err != nil {
+				return nil, err
+			}
+			a.Readings = append(a.Readings, r)
+		}
+		return []faulttree.Answer{a}, nil
+	}
+	return []faulttree.Answer{{Done: true}}, nil
+}
+
+// choices lists what an observer may choose who knows the vehicle.
+func (w Walker) choices(step *faulttree.Step) ([]faulttree.Answer, error) {
+	var failed error
+	holds := func(when faulttree.When) bool {
+		value, ok, err := w.Value(when.Quantity)
+		if err != nil {
+			failed = err
+		}
+		size, _ := when.Quantity.Judged(amount(value), amount(value))
+		return ok && when.Span.Contains(size)
+	}
+	open := func(part string) bool {
+		is, err := w.Opened(part)
+		if err != nil {
+			failed = err
+		}
+		return is
+	}
+	fit := step.Fitting(holds, open)
+	return fit, failed
+}
+
+// amount is a value as exact as a limit is; what no limit reaches, an open
+// circuit in ohms among it, is the most.
+func amount(value float64) faulttree.Amount {
+	const most = 4e9
+	return faulttree.Amount(math.Round(max(-most, min(most, value)) * float64(faulttree.One)))
+}
