@@ -12,6 +12,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/document"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 )
@@ -161,7 +162,7 @@ finding:
 ` + fence + `
 `),
 	}
-	lib := content.Load(context.Background(), fsys)
+	lib := load.FS(context.Background(), fsys)
 	if lib.Forest.Trees["tingle"] == nil {
 		t.Fatal(lib.Diagnostics)
 	}
@@ -334,7 +335,7 @@ func FuzzMarkdownText(f *testing.F) {
 
 // Every shipped tree gives a sheet at every step of a walk through it.
 func TestShippedTreesGiveSheets(t *testing.T) {
-	lib := content.Shipped()
+	lib := load.Shipped()
 	for _, id := range lib.Forest.IDs() {
 		for _, role := range []faulttree.Role{faulttree.Owner, faulttree.Qualified} {
 			w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: id}, role, faulttree.DefaultMeter())

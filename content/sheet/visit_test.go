@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
 )
@@ -66,7 +67,7 @@ func TestFromVisitWithoutItsTree(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	other := content.Shipped()
+	other := load.Shipped()
 	for form, page := range both(FromVisit(next.Visit(), other, printed), other) {
 		for _, want := range []string{"58.0 V", "can not walk this visit", recordsLine} {
 			if !strings.Contains(page, want) {
