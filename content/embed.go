@@ -1,6 +1,7 @@
 package content
 
 import (
+	"context"
 	"embed"
 	"io/fs"
 )
@@ -12,7 +13,10 @@ var shipped embed.FS
 func ShippedFiles() fs.FS {
 	sub, err := fs.Sub(shipped, "handbook")
 	if err != nil {
-		return shipped // cannot be: the name is a valid path
+		return shipped // can not be: the name is a valid path
 	}
 	return sub
 }
+
+// Shipped loads the handbook inside the program.
+func Shipped() *Library { return Load(context.Background(), ShippedFiles()) }

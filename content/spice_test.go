@@ -13,7 +13,6 @@ import (
 	"testing"
 
 	"faultwright/content"
-	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 )
@@ -40,7 +39,7 @@ func TestRigsAgainstSimulator(t *testing.T) {
 	if err != nil {
 		t.Fatal("ngspice is missing; bash .ci/setup installs it")
 	}
-	lib := load.Shipped()
+	lib := content.Shipped()
 	if len(lib.Rigs) == 0 {
 		t.Fatal("the handbook has no rigs")
 	}
@@ -183,7 +182,7 @@ func TestNetlistRunsUnchanged(t *testing.T) {
 	if err != nil {
 		t.Fatal("ngspice is missing; bash .ci/setup installs it")
 	}
-	lib := load.Shipped()
+	lib := content.Shipped()
 	for _, id := range slices.Sorted(maps.Keys(lib.Rigs)) {
 		r := lib.Rigs[id]
 		b, err := rig.NewBench(r)

@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"faultwright/content"
-	"faultwright/content/load"
 	"faultwright/faulttree"
 )
 
@@ -99,7 +98,7 @@ var walks = []struct {
 }
 
 func TestWalksOnReadings(t *testing.T) {
-	lib := load.Shipped()
+	lib := content.Shipped()
 	files, err := filepath.Glob("../testdata/walks/*.yaml")
 	if err != nil || len(files) != len(walks) {
 		t.Fatalf("%d files of readings, %d expectations, %v", len(files), len(walks), err)
@@ -129,7 +128,7 @@ func walkFile(t *testing.T, lib *content.Library, file string) (faulttree.Walk, 
 		t.Fatal(err)
 	}
 	defer in.Close()
-	supplied, diags := load.Readings(in, file, lib.Forest)
+	supplied, diags := content.ReadReadings(in, file, lib.Forest)
 	if diags.HasErrors() {
 		t.Fatal(diags.Err())
 	}
@@ -156,7 +155,7 @@ func treeOf(file string) string {
 // A dangerous reading alone, whatever else is missing, already stands on a
 // STOP or a DANGER finding.
 func TestDangerousReadingAloneStops(t *testing.T) {
-	lib := load.Shipped()
+	lib := content.Shipped()
 	for _, tree := range lib.Forest.IDs() {
 		for quantity := range lib.Forest.Trees[tree].Danger {
 			q := lib.Forest.Quantities[quantity]

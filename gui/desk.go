@@ -8,7 +8,6 @@ import (
 	"fyne.io/fyne/v2"
 
 	"faultwright/content"
-	"faultwright/content/load"
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui/look"
 	"faultwright/search"
@@ -114,9 +113,9 @@ func (d *Desk) load() {
 	d.book, d.bookErr = nil, nil
 	Run(&d.runner, jobLoad, func(ctx context.Context) loaded {
 		if dir == "" {
-			return loaded{book: load.Shipped()}
+			return loaded{book: content.Shipped()}
 		}
-		book, err := load.Dir(ctx, dir)
+		book, err := content.LoadDir(ctx, dir)
 		return loaded{book, err}
 	}, func(l loaded) {
 		d.book, d.bookErr = l.book, l.err

@@ -76,12 +76,12 @@ func (d *Desk) openFirstHit() {
 	if at.Page != pageSearch {
 		return
 	}
-	if hits := d.find(at, 1); len(hits) > 0 {
+	if hits := d.find(at, 1).Hits; len(hits) > 0 {
 		d.openHit(hits[0])
 	}
 }
 
-func (d *Desk) find(at Location, limit int) []search.Hit {
+func (d *Desk) find(at Location, limit int) search.Answer {
 	return d.finder.Find(search.Query{Text: at.Query, Kind: at.Kind, Limit: limit})
 }
 
@@ -141,7 +141,11 @@ func (d *Desk) searchPane(at Location) pane {
 	case at.Query == "":
 		body = append(body, look.NewText("Type a word, a symptom or a reading, such as “tingle”, “half of it is dead” or “58 V on the bumper”."))
 	default:
-		hits := d.find(at, mostHits)
+		answer := d.find(at, mostHits)
+		hits := answer.Hits
+		for _, note := range answer.Notes() {
+			body = append(body, look.NewText(note))
+		}
 		if len(hits) == 0 {
 			body = append(body, look.NewText("Nothing was found for “"+at.Query+"”. Try one word less, or another word for it."))
 		}

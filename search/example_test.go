@@ -4,21 +4,21 @@ import (
 	"context"
 	"fmt"
 
-	"faultwright/content/load"
+	"faultwright/content"
 	"faultwright/search"
 )
 
 // A reading leads to the step that measures it, with the reading filled in.
 func Example() {
-	index, err := search.Build(context.Background(), load.Shipped())
+	index, err := search.Build(context.Background(), content.Shipped())
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	defer index.Close()
-	hits := index.Find(search.Query{Text: "58 volts on the bumper"})
+	hits := index.Find(search.Query{Text: "58 volts on the bumper"}).Hits
 	fmt.Println(hits[0].ID, hits[0].Quantity, hits[0].Reading)
-	hits = index.Find(search.Query{Text: "tingel", Kind: search.KindTree})
+	hits = index.Find(search.Query{Text: "tingel", Kind: search.KindTree}).Hits
 	fmt.Println(hits[0].ID)
 	// Output:
 	// body-voltage#body-earth body-earth 58 V

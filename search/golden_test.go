@@ -9,12 +9,12 @@ import (
 	"sync"
 	"testing"
 
-	"faultwright/content/load"
+	"faultwright/content"
 	"faultwright/faulttree"
 )
 
 // shipped is the index of the shipped handbook, made once.
-var shipped = sync.OnceValues(func() (*Index, error) { return Build(context.Background(), load.Shipped()) })
+var shipped = sync.OnceValues(func() (*Index, error) { return Build(context.Background(), content.Shipped()) })
 
 func shippedIndex(t testing.TB) *Index {
 	t.Helper()
@@ -69,7 +69,7 @@ func TestGolden(t *testing.T) {
 		t.Fatalf("%d golden queries; want 60 or more", len(all))
 	}
 	for _, g := range all {
-		hits := x.Find(Query{Text: g.query, Limit: 10})
+		hits := x.Find(Query{Text: g.query, Limit: 10}).Hits
 		at := slices.IndexFunc(hits, func(h Hit) bool {
 			return slices.Contains(g.ids, h.ID) && (g.reading == "" || h.Reading == g.reading)
 		})
@@ -98,7 +98,7 @@ func TestOffersParse(t *testing.T) {
 	forest := x.offers.forest
 	filled := 0
 	for _, g := range goldens(t) {
-		for _, h := range x.Find(Query{Text: g.query}) {
+		for _, h := range x.Find(Query{Text: g.query}).Hits {
 			if h.Quantity == "" {
 				if h.Reading != "" {
 					t.Errorf("%q: %s has a reading but no quantity", g.query, h.ID)

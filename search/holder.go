@@ -7,15 +7,15 @@ import "sync/atomic"
 type Holder struct{ current atomic.Pointer[Index] }
 
 // Find searches the index in use.
-func (h *Holder) Find(q Query) []Hit {
+func (h *Holder) Find(q Query) Answer {
 	for {
 		x := h.current.Load()
 		if x == nil {
-			return nil
+			return Answer{}
 		}
-		hits, err := x.find(q)
+		answer, err := x.find(q)
 		if err == nil || h.current.Load() == x {
-			return hits
+			return answer
 		}
 		// The index was swapped and closed between the two: use the new one.
 	}

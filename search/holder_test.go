@@ -6,14 +6,14 @@ import (
 	"sync"
 	"testing"
 
-	"faultwright/content/load"
+	"faultwright/content"
 )
 
 // TestFindWhileSwapping searches from several goroutines while the index is
 // swapped again and again. Run it with -race: no search may fail or find
 // nothing because of a swap.
 func TestFindWhileSwapping(t *testing.T) {
-	lib := load.Shipped()
+	lib := content.Shipped()
 	build := func() *Index {
 		x, err := Build(context.Background(), lib)
 		if err != nil {
@@ -22,7 +22,7 @@ func TestFindWhileSwapping(t *testing.T) {
 		return x
 	}
 	var h Holder
-	if h.Ready() || h.Find(Query{Text: "tingle"}) != nil {
+	if h.Ready() || h.Find(Query{Text: "tingle"}).Hits != nil {
 		t.Error("an empty holder found something")
 	}
 	h.Swap(build())
@@ -36,7 +36,7 @@ func TestFindWhileSwapping(t *testing.T) {
 					return
 				default:
 				}
-				if len(h.Find(Query{Text: text})) == 0 {
+				if len(h.Find(Query{Text: text}).Hits) == 0 {
 					t.Errorf("%q found nothing during a swap", text)
 					return
 				}
@@ -50,7 +50,7 @@ func TestFindWhileSwapping(t *testing.T) {
 	windows.Wait()
 	last := h.current.Load()
 	h.Swap(nil)
-	if h.Ready() || last.Find(Query{Text: "tingle"}) != nil {
+	if h.Ready() || last.Find(Query{Text: "tingle"}).Hits != nil {
 		t.Error("a closed index still found something")
 	}
 }
@@ -59,7 +59,7 @@ func TestFindWhileSwapping(t *testing.T) {
 // goroutine behind, however often the content is loaded anew.
 func TestCloseLeavesNothing(t *testing.T) {
 	cycle := func() {
-		x, err := Build(context.Background(), load.Shipped())
+		x, err := Build(context.Background(), content.Shipped())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -81,7 +81,7 @@ func TestCloseLeavesNothing(t *testing.T) {
 func TestBuildStops(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if x, err := Build(ctx, load.Shipped()); err == nil || x != nil {
+	if x, err := Build(ctx, content.Shipped()); err == nil || x != nil {
 		t.Errorf("Build with an ended context gave %v, %v; want context.Canceled", x, err)
 	}
 }

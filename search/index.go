@@ -30,6 +30,25 @@ type Hit struct {
 	Quantity string  // the quantity that the step measures; set for an offer only
 }
 
+// Answer is what a search finds.
+type Answer struct {
+	Hits   []Hit    // the best first
+	NoStep []string // what the query says was read and no step measures: "the body against the neutral contact in volts"
+	NoPage []string // words of the query that no page has, where they are half of what it says or more
+}
+
+// Notes are the sentences a reader must see before the hits.
+func (a Answer) Notes() []string {
+	var notes []string
+	for _, p := range a.NoStep {
+		notes = append(notes, "No step measures "+p+": such a reading alone proves nothing, and is offered nowhere.")
+	}
+	if len(a.NoPage) > 0 {
+		notes = append(notes, "No page has: "+strings.Join(a.NoPage, ", ")+".")
+	}
+	return notes
+}
+
 // Run is a piece of a fragment; Marked where it matches the query.
 type Run struct {
 	Text   string
@@ -50,14 +69,16 @@ var kindWeight = map[string]float64{
 	KindTree: 1.5, KindFault: 1.05, KindCard: 1.1, KindCaution: 0.9, KindStep: 0.8, KindFinding: 0.8, KindSource: 0.6,
 }
 
-// Find lists the hits for q, the best first. Steps that measure what the query
-// says was read come before everything else.
-func (x *Index) Find(q Query) []Hit {
-	hits, _ := x.find(q) // a closed index finds nothing
-	return hits
+// Find answers q. Steps that measure what the query says was read come before
+// everything else, and before the rest the card on what such a reading proves
+// where no step measures it.
+func (x *Index) Find(q Query) Answer {
+	a, _ := x.find(q) // a closed index finds nothing
+	return a
 }
 
-func (x *Index) find(q Query) ([]Hit, error) {
+func (x *Index) find(q Query) (Answer, error) {
+	var a Answer
 	text := clean(q.Text)
 	limit := q.Limit
 	if limit <= 0 {
@@ -65,30 +86,48 @@ func (x *Index) find(q Query) ([]Hit, error) {
 	}
 	limit = min(limit, mostLimit)
 	if strings.TrimSpace(text) == "" {
-		return nil, nil
+		return a, nil
 	}
 	found, err := x.findWords(text, q.Kind, limit)
 	if err != nil {
-		return nil, err
+		return a, err
 	}
-	var hits []Hit
-	if q.Kind == "" || q.Kind == KindStep {
-		hits = x.offers.find(text)
+	offered, unmeasured := x.offers.find(text)
+	a.NoStep = unmeasured
+	if len(unmeasured) > 0 {
+		a.Hits = append(a.Hits, x.named(unmeasuredCard)...)
 	}
+	a.Hits = append(a.Hits, offered...)
+	a.Hits = slices.DeleteFunc(a.Hits, func(h Hit) bool { return q.Kind != "" && q.Kind != h.Kind })
 	top := 0.0
 	if len(found) > 0 {
 		top = found[0].Score
 	}
-	for i := range hits {
-		hits[i].Score += top
+	for i := range a.Hits { // the order outranks the fit
+		a.Hits[i].Score = top + float64(len(a.Hits)-i)
 	}
-	offered := len(hits)
+	first := len(a.Hits)
 	for _, h := range found {
-		if !slices.ContainsFunc(hits[:offered], func(o Hit) bool { return o.ID == h.ID }) {
-			hits = append(hits, h)
+		if !slices.ContainsFunc(a.Hits[:first], func(o Hit) bool { return o.ID == h.ID }) {
+			a.Hits = append(a.Hits, h)
 		}
 	}
-	return hits[:min(len(hits), limit)], nil
+	a.Hits = a.Hits[:min(len(a.Hits), limit)]
+	return a, nil
+}
+
+// unmeasuredCard explains why a reading between two points that no step
+// measures proves nothing.
+const unmeasuredCard = "pairs-that-prove-nothing"
+
+// named is the document with an id; none if the handbook has none.
+func (x *Index) named(id string) []Hit {
+	for i := range x.entries {
+		if e := &x.entries[i]; e.id == id {
+			return []Hit{{ID: e.id, Kind: e.kind, Title: e.title, Fragment: fragment(e, nil, nil)}}
+		}
+	}
+	return nil
 }
 
 // findWords searches the index and weighs what it gives by how much of the

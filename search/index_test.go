@@ -26,7 +26,7 @@ func TestSynonymsBothWays(t *testing.T) {
 		{"RCD", "GFCI", "what-a-gfci-does"},
 	} {
 		for _, text := range []string{c.lay, c.trade} {
-			if hits := x.Find(Query{Text: text, Limit: 8}); !slices.ContainsFunc(hits, func(h Hit) bool { return h.ID == c.id }) {
+			if hits := x.Find(Query{Text: text, Limit: 8}).Hits; !slices.ContainsFunc(hits, func(h Hit) bool { return h.ID == c.id }) {
 				t.Errorf("%q does not find %s; found %s", text, c.id, list(hits))
 			}
 		}
@@ -69,7 +69,7 @@ func TestStopWordsThatMatter(t *testing.T) {
 func TestFilterByKind(t *testing.T) {
 	x := shippedIndex(t)
 	for _, kind := range Kinds() {
-		hits := x.Find(Query{Text: "ground neutral voltage", Kind: kind, Limit: 50})
+		hits := x.Find(Query{Text: "ground neutral voltage", Kind: kind, Limit: 50}).Hits
 		if len(hits) == 0 {
 			t.Errorf("no %s found", kind)
 		}
@@ -82,7 +82,7 @@ func TestFilterByKind(t *testing.T) {
 			}
 		}
 	}
-	if hits := x.Find(Query{Text: "ground", Kind: "nonsense"}); len(hits) != 0 {
+	if hits := x.Find(Query{Text: "ground", Kind: "nonsense"}).Hits; len(hits) != 0 {
 		t.Errorf("an unknown kind found %s", list(hits))
 	}
 }
@@ -90,7 +90,7 @@ func TestFilterByKind(t *testing.T) {
 func TestLimit(t *testing.T) {
 	x := shippedIndex(t)
 	for limit, want := range map[int]int{0: usualLimit, 1: 1, 7: 7, -3: usualLimit, 1_000_000: mostLimit} {
-		if got := len(x.Find(Query{Text: "ground", Limit: limit})); got > want || got == 0 || limit < 100 && got < want {
+		if got := len(x.Find(Query{Text: "ground", Limit: limit}).Hits); got > want || got == 0 || limit < 100 && got < want {
 			t.Errorf("a limit of %d gave %d hits, want %d", limit, got, want)
 		}
 	}
@@ -102,7 +102,7 @@ func TestFragment(t *testing.T) {
 	x := shippedIndex(t)
 	marked := 0
 	for _, g := range goldens(t) {
-		for _, h := range x.Find(Query{Text: g.query}) {
+		for _, h := range x.Find(Query{Text: g.query}).Hits {
 			whole := ""
 			for _, r := range h.Fragment {
 				whole += r.Text
@@ -129,7 +129,7 @@ func TestFragment(t *testing.T) {
 	if marked < 1000 {
 		t.Errorf("only %d marks over all golden queries", marked)
 	}
-	hits := x.Find(Query{Text: "bumper", Kind: KindCard, Limit: 5})
+	hits := x.Find(Query{Text: "bumper", Kind: KindCard, Limit: 5}).Hits
 	byMeaning := slices.ContainsFunc(hits, func(h Hit) bool {
 		return slices.ContainsFunc(h.Fragment, func(r Run) bool { return r.Marked && strings.EqualFold(r.Text, "frame") })
 	})
@@ -141,7 +141,7 @@ func TestFragment(t *testing.T) {
 func TestSameAnswerTwice(t *testing.T) {
 	x := shippedIndex(t)
 	for _, g := range goldens(t) {
-		a, b := x.Find(Query{Text: g.query}), x.Find(Query{Text: g.query})
+		a, b := x.Find(Query{Text: g.query}).Hits, x.Find(Query{Text: g.query}).Hits
 		if fmt.Sprint(a) != fmt.Sprint(b) {
 			t.Errorf("%q: two searches differ", g.query)
 		}
@@ -185,7 +185,7 @@ func TestHostileQueries(t *testing.T) {
 		"kelvin":        "5 \u212a\u2126 plug \u2126 body",
 	} {
 		began := time.Now()
-		hits := x.Find(Query{Text: text, Limit: 10})
+		hits := x.Find(Query{Text: text, Limit: 10}).Hits
 		if took := time.Since(began); took > 2*time.Second {
 			t.Errorf("%s: took %v", name, took)
 		}
@@ -205,7 +205,7 @@ func FuzzFind(f *testing.F) {
 	}
 	x := shippedIndex(f)
 	f.Fuzz(func(t *testing.T, text string) {
-		for _, h := range x.Find(Query{Text: text}) {
+		for _, h := range x.Find(Query{Text: text}).Hits {
 			for _, r := range h.Fragment {
 				if !utf8.ValidString(r.Text) {
 					t.Errorf("%q: the fragment of %s is cut inside a letter", text, h.ID)

@@ -3,62 +3,201 @@ package search
 import (
 	"regexp"
 	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"faultwright/faulttree"
 )
 
 // figure is a number in a query, as the reading it may be.
 type figure struct {
-	text       string // for faulttree.ParseReading: "58 V", "3 V to 8 V", "OL"
+	text       string // for faulttree.ParseReading: "58 V", "3 V to 8 V", "OL"; "" where no number was said
 	symbol     string // "V", "Ω", "A", or "" where no unit was typed
 	current    string // "AC", "DC" or ""
 	start, end int    // bytes of the query it takes
 	nominal    bool   // a figure that often is part of a name, such as 120 V
-	loose      bool   // nothing about it says that it is a reading
+	bare       bool   // nothing about the figure says that it is a reading
 }
 
 var (
-	figureForm = regexp.MustCompile(`[-−+]?(?:\d+(?:[.,]\d+)?|[.,]\d+)|(?i:\bzero\b)`)
-	twoForm    = regexp.MustCompile(`^\s*(?:-|–|—|to|and)\s*((?:\d+(?:[.,]\d+)?|[.,]\d+))`)
-	codeForm   = regexp.MustCompile(`^[kKMRr]\d+\b`)
-	unitForm   = regexp.MustCompile(`^[ \x{a0}]?(?i:(k|kilo|kil|meg|mega|milli|µ|micro|m|u)?[ -]?(volts|volt|vac|vdc|v|ohms|ohm|Ω|Ω|ω|amperes|ampere|amps|amp|a))(?:[ ]?(?i:(ac|dc|rms)))?(?:[^\pL\pN]|$)`)
-	bareForm   = regexp.MustCompile(`^[ \x{a0}]?([kKM])(?:[^\pL\pN]|$)`)
-	overForm   = regexp.MustCompile(`(?i)(?:^|[^\pL\pN])(o\.?l|0l|over[ -]?range|over[ -]?load|over[ -]?limit)(?:[^\pL\pN]|$)`)
-	leadsOn    = regexp.MustCompile(`^[\s,]*(?i:between|from|on|at|across|to|in|with|when|under|,|:|$)`)
-	readWords  = regexp.MustCompile(`(?i)\b(?:reads?|reading|shows?|showing|measured?|measures|got|meter|see|display)\b`)
-	legBefore  = regexp.MustCompile(`(?i)(?:^|[^\pL])(?:legs?|lines?|hots?|phases?|l)[ -]?$`)
-	wandersTo  = regexp.MustCompile(`(?i)\b(?:wander\w*|drift\w*|jump\w*|moves?|between)\s*$`)
-	ratingOf   = map[string]bool{"15": true, "20": true, "30": true, "50": true, "100": true, "200": true}
-	nominals   = map[string]bool{"12": true, "110": true, "115": true, "120": true, "125": true, "208": true, "220": true, "230": true, "240": true, "250": true}
+	figureStart = regexp.MustCompile(`[-+]?(?:\d|[.,]\d)`)
+	zeroWord    = regexp.MustCompile(`(?i)\bzero\b`)
+	rangeJoin   = regexp.MustCompile(`^ *(?:-|–|—|\bto\b) *`)
+	wanderJoin  = regexp.MustCompile(`^ *(?:-|–|—|\bto\b|\band\b) *`)
+	wanders     = regexp.MustCompile(`(?i)\b(?:wander\w*|drift\w*|jump\w*|moves?|between)\s*$`)
+	overForm    = regexp.MustCompile(`(?i)(?:^|[^\pL\pN])(o\.?l|0l|over[ -]?range|over[ -]?load|over[ -]?limit)(?:[^\pL\pN]|$)`)
+	ohmWords    = regexp.MustCompile(`(?i)\b(?:ohms?|resistance|continuity)\b`)
+	leadsOn     = regexp.MustCompile(`^[\s,]*(?i:between|from|on|at|across|to|in|with|when|under|,|:|$)`)
+	readWords   = regexp.MustCompile(`(?i)\b(?:reads?|reading|shows?|showing|measured?|measures|got|meter|see|display|volts?|voltage)\b`)
+	legBefore   = regexp.MustCompile(`(?i)(?:^|[^\pL])(?:legs?|lines?|hots?|phases?|l)[ -]?$`)
+	wordBefore  = regexp.MustCompile(`([\pL\pN]+)[ -]*$`)
+	wordAfter   = regexp.MustCompile(`^[ -]*([\pL\pN%°]+)`)
+	ratingOf    = setOf("15 20 30 50 100 200")
+	nominals    = setOf("12 110 115 120 125 208 220 230 240 250")
+
+	// numberWords beside a figure make it part of a number in words, which is
+	// left; otherUnits behind one count something that no step measures.
+	numberWords = setOf(`one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen
+		seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand million point or half dozen ish odd`)
+	otherUnits = setOf(`hz hertz khz w watt watts kw kva va wh kwh ah amphours hour hours hr hrs h min mins minute minutes second seconds sec
+		ft foot feet m metre metres meter meters cm mm inch inches yard yards mile miles km mph % percent ° degree degrees deg c f gauge awg
+		day days week weeks month months year years times psi bar litre litres liter liters gallon gallons kg lb lbs btu cell cells
+		pin pins prong prongs pole poles outlets receptacles breakers batteries wires`)
 )
 
-// figuresIn finds the figures of a query that may be readings: those with a
-// unit, and those that stand where a reading would; else a loose one, else an
-// over-range.
+func setOf(words string) map[string]bool {
+	set := map[string]bool{}
+	for _, w := range strings.Fields(words) {
+		set[w] = true
+	}
+	return set
+}
+
+// inFigures is text with the word zero as a figure. Other numbers in words stay.
+func inFigures(text string) string { return zeroWord.ReplaceAllString(faulttree.Tidy(text), "0") }
+
+// figuresIn finds the figures of a query that may be readings; without one, an
+// over-range, or an ohm reading that has no number.
 func figuresIn(text string) []figure {
-	var out, loose []figure
-	end := 0
-	for _, at := range figureForm.FindAllStringIndex(text, 60) {
-		if at[0] < end {
-			continue // taken by the figure before, as its upper end
+	var out []figure
+	for at := 0; at < len(text) && len(out) < mostClauses; {
+		f, next := nextFigure(text, at)
+		if f.text != "" {
+			out = append(out, f)
 		}
-		f, ok := figureAt(text, at[0], at[1])
-		switch {
-		case !ok:
-		case f.symbol != "", f.leadsOn(text), readWords.MatchString(text[:f.start]):
-			out, end = append(out, f), f.end
-		case len(f.text) > 1 && len(loose) == 0: // a lone digit is a count
-			f.loose = true
-			loose = append(loose, f)
+		at = next
+	}
+	if len(out) > 0 {
+		return out
+	}
+	symbol := ""
+	if ohmWords.MatchString(text) {
+		symbol = "Ω"
+	}
+	if m := overForm.FindStringSubmatchIndex(text); m != nil {
+		return []figure{{text: "OL", symbol: symbol, start: m[2], end: m[3]}}
+	}
+	if symbol != "" {
+		return []figure{{symbol: symbol, start: len(text), end: len(text)}}
+	}
+	return nil
+}
+
+// nextFigure reads the next number at or behind text[from], and where to go on.
+// What is no reading has an empty text.
+func nextFigure(text string, from int) (figure, int) {
+	at := figureStart.FindStringIndex(text[from:])
+	if at == nil {
+		return figure{}, len(text)
+	}
+	start := from + at[0]
+	f, rest, ok := faulttree.ScanFigure(text[start:])
+	if !ok {
+		return figure{}, start + 1
+	}
+	end := len(text) - len(rest)
+	if partOfName(text[:start], text[start:end], rest) {
+		return figure{}, end + tail(rest)
+	}
+	fig := figure{text: f.String(), symbol: f.Symbol, current: f.Current, start: start, end: end}
+	if f.Prefix != 0 && f.Symbol == "" {
+		fig.symbol, fig.text = "Ω", f.String()+"Ω" // 5k is said of ohms
+	}
+	join := rangeJoin
+	between := wanders.MatchString(text[:start])
+	if between {
+		join = wanderJoin
+	}
+	if j := join.FindStringIndex(rest); j != nil {
+		if g, after, ok := faulttree.ScanFigure(rest[j[1]:]); ok && !strings.HasPrefix(g.Digits, "-") {
+			if g.Symbol == "" {
+				g.Symbol, g.Prefix = f.Symbol, f.Prefix
+			}
+			if f.Symbol == "" {
+				f.Symbol, f.Prefix = g.Symbol, g.Prefix
+			}
+			end = len(text) - len(after)
+			if !between && (g.Symbol == "" || g.Symbol == "A") || partOfWord(after) {
+				return figure{}, end + tail(after)
+			}
+			fig.text, fig.symbol, fig.current, fig.end = f.String()+" to "+g.String(), g.Symbol, g.Current, end
+			return fig, end
 		}
 	}
-	if len(out) == 0 {
-		if out = loose; len(out) > 0 {
-			return out
-		}
-		if m := overForm.FindStringSubmatchIndex(text); m != nil {
-			out = append(out, figure{text: "OL", start: m[2], end: m[3]})
-		}
+	switch {
+	case f.Symbol == "A" && f.Prefix == 0 && ratingOf[f.Digits]:
+		return figure{}, end // the size of a receptacle or a breaker
+	case (f.Digits == "1" || f.Digits == "2") && f.Symbol == "" && legBefore.MatchString(text[:start]):
+		return figure{}, end // the name of a leg
 	}
-	return out
+	fig.nominal = nominals[f.Digits] && f.Symbol == "V"
+	fig.bare = f.Symbol == "" && f.Prefix == 0
+	return fig, end
+}
+
+// partOfName reports whether a number is part of a name, of a word or of a
+// number in words, and so no reading: L1, 14-50, 120/240, 60ish, two hundred
+// 40, 3 or 4.
+func partOfName(before, number, after string) bool {
+	last, _ := utf8.DecodeLastRuneInString(before)
+	switch {
+	case before == "", last == ' ', strings.ContainsRune("(:;!?\"'=~≈>,", last):
+	default:
+		return true
+	}
+	if last == ',' && len(before) > 1 && unicode.IsDigit(rune(before[len(before)-2])) {
+		return true
+	}
+	if partOfWord(after) {
+		return true
+	}
+	if m := wordBefore.FindStringSubmatch(before); m != nil && numberWords[strings.ToLower(m[1])] && !legName(before) {
+		return true
+	}
+	m := wordAfter.FindStringSubmatch(after)
+	if m == nil {
+		return false
+	}
+	word := strings.ToLower(m[1])
+	bareNumber := !strings.ContainsFunc(number, unicode.IsLetter)
+	return numberWords[word] || bareNumber && (otherUnits[word] || after[0] == ' ' && unicode.IsDigit(rune(word[0])) && !legName(before))
+}
+
+// legName reports whether text ends in "leg", "leg one" and so on.
+func legName(text string) bool {
+	text = strings.TrimRight(text, " ")
+	for _, n := range []string{"one", "two", "1", "2"} {
+		text = strings.TrimSuffix(text, n)
+	}
+	return legBefore.MatchString(strings.TrimRight(text, " "))
+}
+
+// partOfWord reports whether a number runs on into what follows it: 5th,
+// 120/240, 1,000,000, 60-ish, 50%.
+func partOfWord(after string) bool {
+	if after == "" {
+		return false
+	}
+	r, size := utf8.DecodeRuneInString(after)
+	switch {
+	case unicode.IsLetter(r), unicode.IsDigit(r), r == '%', r == '°', r == '/':
+		return true
+	case r == '-':
+		next, _ := utf8.DecodeRuneInString(after[size:])
+		return unicode.IsLetter(next)
+	case r == '.', r == ',':
+		next, _ := utf8.DecodeRuneInString(after[size:])
+		return unicode.IsDigit(next)
+	}
+	return false
+}
+
+// tail is how much of text belongs to the word that was refused.
+func tail(text string) int {
+	if i := strings.IndexByte(text, ' '); i >= 0 {
+		return i
+	}
+	return len(text)
 }
 
 // leadsOn reports whether the text goes on behind f to say where it was read.
@@ -72,161 +211,52 @@ type clause struct {
 
 const mostClauses = 4
 
-// clauses cuts a query such as "83 on L1 and 157 on L2" into its readings. One
-// figure has all the words. Of several, each has those that follow it, or
-// those before it where the query puts the figure last; what stands before
-// the first of the former belongs to all.
-func clauses(text string) []clause {
+var (
+	strongSplit = regexp.MustCompile(`(?i)[,;]|\. |\b(?:but|while|whereas|yet)\b`)
+	weakSplit   = regexp.MustCompile(`(?i)\b(?:and|then)\b`)
+)
+
+// clauses cuts a query such as "83 on L1 and 157 on L2" into its readings, each
+// with the words that belong to it. The words between two figures are parted
+// where the query parts them; figuresFirst tells which way where it does so
+// twice, or never.
+func clauses(text string, figuresFirst func(before, after string) bool) []clause {
 	figures := figuresIn(text)
 	if len(figures) == 0 {
 		return nil
 	}
-	if len(figures) == 1 {
-		f := figures[0]
-		return []clause{{f, text[:f.start] + " ; " + text[f.end:]}}
-	}
-	figures = figures[:min(len(figures), mostClauses)]
-	last := figures[len(figures)-1]
-	follows := last.leadsOn(text) && strings.TrimSpace(text[last.end:]) != ""
-	var out []clause
+	out := make([]clause, len(figures))
+	last := len(figures) - 1
+	first := figuresFirst(text[:figures[0].start], text[figures[last].end:])
+	words := text[:figures[0].start]
 	for i, f := range figures {
-		c := clause{figure: f}
-		switch {
-		case follows && i+1 < len(figures):
-			c.words = text[:figures[0].start] + " ; " + text[f.end:figures[i+1].start]
-		case follows:
-			c.words = text[:figures[0].start] + " ; " + text[f.end:]
-		case i == 0:
-			c.words = text[:f.start]
-		default:
-			c.words = text[figures[i-1].end:f.start]
+		next := len(text)
+		if i < last {
+			next = figures[i+1].start
 		}
-		out = append(out, c)
+		own, rest := text[f.end:next], ""
+		if i < last {
+			own, rest = part(own, first)
+		}
+		out[i] = clause{f, words + " ; " + own}
+		words = rest
 	}
 	return out
 }
 
-// figureAt reads the number at text[start:end] with its unit.
-func figureAt(text string, start, end int) (figure, bool) {
-	number := strings.Replace(text[start:end], "−", "-", 1)
-	if strings.EqualFold(number, "zero") {
-		number = "0"
-	}
-	if before := text[:start]; before != "" {
-		switch c := before[len(before)-1]; {
-		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= '0' && c <= '9', c == '.', c == ',', c == '/', c == '_', c >= 0x80:
-			return figure{}, false // part of L1, 120/240, 1,000,000 …
-		case strings.HasPrefix(number, "-") && c != ' ':
-			number, start = number[1:], start+1
-		}
-		if c := before[len(before)-1]; c == '-' {
-			return figure{}, false // part of 14-50, TT-30
+// part cuts the words between two figures in two.
+func part(between string, figuresFirst bool) (left, right string) {
+	for _, form := range []*regexp.Regexp{strongSplit, weakSplit} {
+		if at := form.FindAllStringIndex(between, -1); len(at) > 0 {
+			cut := at[0]
+			if figuresFirst {
+				cut = at[len(at)-1]
+			}
+			return between[:cut[0]], between[cut[1]:]
 		}
 	}
-	if strings.HasPrefix(text[end:], "/") || strings.HasPrefix(text[end:], ",") && digitAt(text, end+1) || strings.HasPrefix(text[end:], ".") && digitAt(text, end+1) {
-		return figure{}, false
+	if figuresFirst {
+		return between, ""
 	}
-	if (number == "1" || number == "2") && legBefore.MatchString(text[:start]) {
-		return figure{}, false // the name of a leg
-	}
-	f := figure{start: start, end: end}
-	if m := codeForm.FindString(text[end:]); m != "" {
-		f.text, f.symbol, f.end = number+m, "Ω", end+len(m)
-		return f, true
-	}
-	first, ok := unitAt(text, end)
-	if two := twoForm.FindStringSubmatchIndex(text[first.end:]); two != nil {
-		second, ok2 := unitAt(text, first.end+two[1])
-		high := text[first.end+two[2] : first.end+two[3]]
-		if ok2 && second.symbol != "A" || wandersTo.MatchString(text[:start]) && second.end <= len(text) {
-			f.symbol, f.current, f.end = second.symbol, second.current, second.end
-			f.text = number + first.or(second).suffix() + " to " + high + second.or(first).suffix()
-			return f, true
-		}
-	}
-	if !ok {
-		if digitOrLetterAt(text, end) {
-			return figure{}, false // a word of its own, such as 5th
-		}
-		f.text = number
-		return f, true
-	}
-	if first.symbol == "A" && first.prefix == "" && ratingOf[number] {
-		return figure{}, false // the size of a receptacle or a breaker
-	}
-	f.text, f.symbol, f.current, f.end = number+first.suffix(), first.symbol, first.current, first.end
-	f.nominal = nominals[number] && first.symbol == "V"
-	return f, true
-}
-
-// typedUnit is a unit behind a number.
-type typedUnit struct {
-	prefix, symbol, current string
-	end                     int // where the text goes on
-}
-
-func (u typedUnit) suffix() string {
-	if u.prefix == "" && u.symbol == "" {
-		return ""
-	}
-	return " " + u.prefix + u.symbol
-}
-
-func (u typedUnit) or(v typedUnit) typedUnit {
-	if u.symbol == "" && u.prefix == "" {
-		return v
-	}
-	return u
-}
-
-// unitAt reads the unit that begins at text[at:].
-func unitAt(text string, at int) (typedUnit, bool) {
-	u := typedUnit{end: at}
-	m := unitForm.FindStringSubmatchIndex(text[at:])
-	if m == nil {
-		if m = bareForm.FindStringSubmatchIndex(text[at:]); m == nil {
-			return u, false
-		}
-		return typedUnit{prefix: text[at+m[2] : at+m[3]], symbol: "Ω", end: at + m[3]}, true
-	}
-	part := func(i int) string {
-		if m[2*i] < 0 {
-			return ""
-		}
-		return text[at+m[2*i] : at+m[2*i+1]]
-	}
-	u.end = at + m[5]
-	switch name := strings.ToLower(part(2)); name[0] {
-	case 'v':
-		u.symbol, u.current = "V", strings.ToUpper(strings.TrimPrefix(strings.TrimSuffix(name, "olts"), "v"))
-		if u.current != "AC" && u.current != "DC" {
-			u.current = ""
-		}
-	case 'a':
-		u.symbol = "A"
-	default:
-		u.symbol = "Ω"
-	}
-	switch p := part(1); strings.ToLower(p) {
-	case "kilo", "kil", "k":
-		u.prefix = "k"
-	case "meg", "mega":
-		u.prefix = "M"
-	case "milli":
-		u.prefix = "m"
-	case "micro", "u", "µ":
-		u.prefix = "µ"
-	default:
-		u.prefix = p // m or M, as typed: the engine refuses what is ambiguous
-	}
-	if c := strings.ToUpper(part(3)); c == "AC" || c == "DC" {
-		u.current, u.end = c, at+m[7]
-	}
-	return u, true
-}
-
-func digitAt(text string, i int) bool { return i < len(text) && text[i] >= '0' && text[i] <= '9' }
-
-func digitOrLetterAt(text string, i int) bool {
-	return i < len(text) && (digitAt(text, i) || text[i]|0x20 >= 'a' && text[i]|0x20 <= 'z' || text[i] >= 0x80 || text[i] == '%')
+	return "", between
 }

@@ -2,6 +2,7 @@ package search
 
 import (
 	"cmp"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -13,8 +14,7 @@ import (
 
 const (
 	mostOffers = 6
-	offerSlack = 2.2 // offers this much below the best fit are left out
-	leastFit   = 0.4
+	offerSlack = 1.2 // offers this much below the best fit are left out
 )
 
 // offers finds the steps that measure what a query says was read.
@@ -53,6 +53,8 @@ func newOffers(lib *content.Library, cut analysis.Analyzer, known vocabulary) *o
 	return o
 }
 
+func (a asked) quantity() faulttree.Quantity { return a.step.Measure[a.variable].Quantity }
+
 // offer is a step that could take the reading.
 type offer struct {
 	asked
@@ -62,24 +64,33 @@ type offer struct {
 }
 
 // find lists the offers for a query as hits; none if it is not a reading. Of
-// several readings in one query the best offer of each comes first.
-func (o *offers) find(text string) []Hit {
-	list := clauses(text)
-	if len(list) == 0 {
-		return nil
-	}
-	whole := sayings(o.atoms, o.words(text))
+// several readings in one query the best offer of each comes first. Unmeasured
+// are the pairs of points that the query says and no step measures.
+func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
+	text = inFigures(text)
+	list := clauses(text, func(before, after string) bool {
+		return o.sayings(after).contacts() > 0 || o.sayings(before).contacts() == 0
+	})
+	whole := o.sayings(text)
 	var lists [][]offer
 	for _, c := range list {
-		s := sayings(o.atoms, o.words(c.words))
-		if len(list) > 1 && len(s.places) == 0 {
-			s.places = whole.places
+		s := o.sayings(c.words)
+		if s.site == "" && len(list) > 1 {
+			s.site = onlyPlace(append([]point{{place: whole.site}}, whole.points...))
 		}
-		if s.nothing() || c.loose && !s.has(atBody) || c.nominal && len(s.contacts) == 0 && !c.leadsOn(text) {
+		if c.symbol == "" && c.bare && ohmWords.MatchString(c.words) {
+			c.symbol, c.text = "Ω", c.text+" Ω"
+		}
+		p, ok := probedBy(s, c.figure)
+		if !ok || !c.isReading(s, text) {
 			continue
 		}
-		if list := o.best(o.fitting(c.figure, s, whole, text)); len(list) > 0 {
-			lists = append(lists, list)
+		found := o.best(o.fitting(c.figure, p, s, whole, text), s)
+		switch {
+		case len(found) > 0:
+			lists = append(lists, found)
+		case s.contacts() == 2 && !o.measures(p, c.figure):
+			unmeasured = appendNew(unmeasured, p.String()+" in "+unitNames[c.symbol])
 		}
 	}
 	slices.SortStableFunc(lists, func(a, b []offer) int { // danger first
@@ -91,7 +102,6 @@ func (o *offers) find(text string) []Hit {
 		}
 		return 1
 	})
-	var hits []Hit
 	for turn := 0; turn < mostOffers; turn++ {
 		for _, list := range lists {
 			if turn < len(list) && len(hits) < mostOffers {
@@ -99,10 +109,60 @@ func (o *offers) find(text string) []Hit {
 			}
 		}
 	}
-	for i := range hits { // the order outranks the fit
-		hits[i].Score = float64(len(hits) - i)
+	return hits, unmeasured
+}
+
+// faultWords beside contacts name a fault and not a reading.
+var faultWords = regexp.MustCompile(`(?i)\b(?:open|floating|lost|broken|missing|loose|revers\w+|swap\w*|bootleg|crossed|bond\w*|dead)\b`)
+
+// isReading reports whether a figure is said as a reading. One with a unit is,
+// unless it is of the kind that names a circuit. One without needs a word such
+// as "reads", two points, or a place where only a display gives such a figure.
+func (c clause) isReading(s said, text string) bool {
+	switch {
+	case c.nominal:
+		return s.contacts() > 0 || c.leadsOn(text) || readWords.MatchString(text[:c.start])
+	case !c.bare || readWords.MatchString(c.words):
+		return true
+	case faultWords.MatchString(c.words):
+		return false
 	}
-	return hits
+	for _, p := range s.points {
+		if p.contact == atBody || p.contact == atL1 || p.contact == atL2 {
+			return len(c.text) > 1 || c.leadsOn(text) // "2 bumpers" counts them
+		}
+	}
+	return s.contacts() == 2 || strings.ContainsAny(c.text, ".,")
+}
+
+func (f figure) negative() bool { return strings.HasPrefix(f.text, "-") }
+
+// measures reports whether any step measures the pair in the figure's unit, in
+// whatever state.
+func (o *offers) measures(p probed, f figure) bool {
+	return slices.ContainsFunc(o.asked, func(a asked) bool {
+		_, ok := p.fit(a.quantity())
+		return ok && f.takenFor(a.quantity())
+	})
+}
+
+// takenFor reports whether the unit is that of the quantity; a bare number is
+// taken for volts, and an over-range for anything.
+func (f figure) takenFor(q faulttree.Quantity) bool {
+	if f.symbol == "" {
+		return !f.bare || q.Unit.Symbol() == "V"
+	}
+	return f.symbol == q.Unit.Symbol()
+}
+
+var unitNames = map[string]string{"": "volts", "V": "volts", "Ω": "ohms", "A": "amperes"}
+
+func (o *offers) sayings(text string) said {
+	var words []string
+	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(",;:|", r) }) {
+		words = append(append(words, o.words(part)...), "from") // points do not run across a comma
+	}
+	return sayings(o.atoms, words)
 }
 
 // words are the stems of text. A word that the handbook does not have, for a
@@ -132,38 +192,54 @@ func (o *offers) words(text string) []string {
 }
 
 // best keeps, of a list in order, the first step of each tree for each
-// quantity, as far as they fit nearly as well as the best.
-func (o *offers) best(list []offer) []offer {
+// quantity, as far as they fit nearly as well as the best. Under load is kept
+// where it was said, or where nothing is read without.
+func (o *offers) best(list []offer, s said) []offer {
+	loaded := func(of offer) bool { return of.quantity().Has(faulttree.Loaded) }
+	light := slices.ContainsFunc(list, func(of offer) bool { return !loaded(of) })
 	seen := map[string]bool{}
 	var kept []offer
 	for _, of := range list {
-		key := of.tree.ID + " " + of.step.Measure[of.variable].Quantity.ID
-		if !seen[key] && of.fit >= list[0].fit-offerSlack {
-			seen[key] = true
-			kept = append(kept, of)
+		key := of.tree.ID + " " + of.quantity().ID
+		if seen[key] || of.fit < list[0].fit-offerSlack || loaded(of) && light && !slices.Contains(s.conditions, string(faulttree.Loaded)) {
+			continue
 		}
+		seen[key] = true
+		kept = append(kept, of)
 	}
 	return kept
 }
 
-// fitting lists every step that could take the reading, the best first.
-func (o *offers) fitting(f figure, s, whole said, text string) []offer {
+// fitting lists every step that measures the pair and could take the reading,
+// the best first.
+func (o *offers) fitting(f figure, p probed, s, whole said, text string) []offer {
 	var list []offer
 	for _, a := range o.asked {
-		q := a.step.Measure[a.variable].Quantity
-		score, ok := fit(q, f, s)
-		if !ok || score < leastFit {
+		q := a.quantity()
+		if !f.takenFor(q) {
 			continue
 		}
-		of := offer{asked: a, fit: score}
-		if r, err := faulttree.ParseReading(f.text, q); err == nil && !f.wrongCurrent(q) {
-			of.reading = withUnit(f, q)
-			of.danger = o.dangerous(a, r)
+		fit, ok := p.fit(q)
+		state, ok2 := conditionFit(q, s, p)
+		if !ok || !ok2 {
+			continue
+		}
+		of := offer{asked: a, fit: fit + state + a.bonus(text)}
+		if f.wrongCurrent(q) { // offered without the figure: the dial stood wrong
+			of.fit -= 0.7
+		} else if r, err := faulttree.ParseReading(f.text, q); err == nil && f.text != "" {
+			var harmless bool
+			of.danger, harmless = o.judge(a, r)
+			if !p.guessed || !harmless {
+				of.reading = withUnit(f, q)
+			}
 		}
 		if of.danger {
 			of.fit++
 		}
-		of.fit += a.bonus(text)
+		if of.reading != "" {
+			of.fit += 0.3
+		}
 		if a.twoLegs && whole.has(atL2) {
 			of.fit += 0.3
 		}
@@ -173,6 +249,13 @@ func (o *offers) fitting(f figure, s, whole said, text string) []offer {
 		return cmp.Or(cmp.Compare(b.fit, a.fit), cmp.Compare(a.far, b.far))
 	})
 	return list
+}
+
+// wrongCurrent reports whether the figure says AC where the quantity is DC, or
+// the reverse.
+func (f figure) wrongCurrent(q faulttree.Quantity) bool {
+	direct := q.Unit.Signed()
+	return q.Unit != faulttree.Ohms && (f.current == "AC" && direct || f.current == "DC" && !direct)
 }
 
 // bonus prefers, among steps that measure the same, the one a walk comes to
@@ -185,7 +268,7 @@ func (a asked) bonus(text string) float64 {
 	if len(a.step.Measure) > 1 {
 		bonus -= 0.15
 	}
-	if contains(a.tree.Sheet, a.step.Measure[a.variable].Quantity.ID) {
+	if slices.Contains(a.tree.Sheet, a.quantity().ID) {
 		bonus += 0.15
 	}
 	for _, size := range []string{"30", "50"} {
@@ -207,19 +290,20 @@ func sizeNamed(text, size string) bool {
 	return false
 }
 
-// dangerous reports whether the engine judges the reading as DANGER where it
-// would be taken, and the quantity has a limit there.
-func (o *offers) dangerous(a asked, r faulttree.Reading) bool {
-	q := a.step.Measure[a.variable].Quantity
-	limit, ok := a.tree.DangerLimit(q.ID)
-	if !ok || len(a.step.Measure) != 1 {
-		return false
-	}
-	if !o.meter.MayHurt(r, q, limit) {
-		return false
+// judge tells how the engine takes the reading at a step: as DANGER where the
+// quantity has a limit, or as harmless. A step that takes several readings is
+// not judged by one of them, and so may call it harmless.
+func (o *offers) judge(a asked, r faulttree.Reading) (danger, harmless bool) {
+	if len(a.step.Measure) != 1 {
+		return false, true
 	}
 	out, err := a.step.Judge([]faulttree.Reading{r}, o.meter, a.tree.DangerLimit)
-	return err == nil && out.Signal == faulttree.Danger
+	if err != nil {
+		return false, true
+	}
+	q := a.quantity()
+	limit, limited := a.tree.DangerLimit(q.ID)
+	return limited && out.Signal == faulttree.Danger && o.meter.MayHurt(r, q, limit), out.Signal == faulttree.NoSignal
 }
 
 // withUnit is the reading as it would be typed into the step's entry.
@@ -231,7 +315,7 @@ func withUnit(f figure, q faulttree.Quantity) string {
 }
 
 func (of offer) hit() Hit {
-	q := of.step.Measure[of.variable].Quantity
+	q := of.quantity()
 	h := Hit{
 		ID: of.step.Ref().String(), Kind: KindStep, Title: of.step.Title,
 		Reading: of.reading, Quantity: q.ID,

@@ -20,7 +20,7 @@ func TestFiguresIn(t *testing.T) {
 		{"5.2 kilohm", "5.2 kΩ"},
 		{"2 megohms", "2 MΩ"},
 		{"5k plug to body", "5 kΩ"},
-		{"4k7 hot to body", "4k7"},
+		{"4k7 hot to body", "4.7 kΩ"},
 		{"230 between neutral and hot", "230"},
 		{"meter shows 118", "118"},
 		{"neutral to ground zero volts", "0 V"},
@@ -49,10 +49,8 @@ func TestFiguresIn(t *testing.T) {
 		{"old battery", ""},
 	} {
 		var got []string
-		for _, f := range figuresIn(c.text) {
-			if !f.loose {
-				got = append(got, f.text)
-			}
+		for _, f := range figuresIn(inFigures(c.text)) {
+			got = append(got, f.text)
 		}
 		if g := strings.Join(got, "; "); g != c.want {
 			t.Errorf("%q: figures %q, want %q", c.text, g, c.want)
@@ -71,7 +69,7 @@ func TestDangerLeadsToItsJudge(t *testing.T) {
 		"58 volts between the hitch and a stake", "the chassis reads 58", "58 V on the siding at the pedestal", "OL on the step",
 		"pedestal 120 V, bumper 58 V", "30 V body", "117 volts on the ladder while raining",
 	} {
-		hits := x.Find(Query{Text: text})
+		hits := x.Find(Query{Text: text}).Hits
 		if len(hits) == 0 || hits[0].Quantity == "" {
 			t.Errorf("%q: no step is offered first: %s", text, list(hits))
 			continue
@@ -106,18 +104,18 @@ func TestOffersRefuse(t *testing.T) {
 		{"27 volts DC from the frame to dirt", "body-voltage#body-earth"}, // the dial stood wrong
 		{"1,234 volts on the bumper", "body-voltage#body-earth"},          // ambiguous
 	} {
-		if hits := x.Find(Query{Text: c.text}); len(hits) == 0 || hits[0].ID != c.id || hits[0].Reading != "" {
+		if hits := x.Find(Query{Text: c.text}).Hits; len(hits) == 0 || hits[0].ID != c.id || hits[0].Reading != "" {
 			t.Errorf("%q: want %s first and no reading filled in, found %s", c.text, c.id, list(hits))
 		}
 	}
-	for _, text := range []string{"58", "58 volts", "50 amp outlet", "2 outlets dead", "240 V appliances dead", "120 volt outlet dead", "12 volt panel dead", "12.1 V battery", "OL", "widget 40 V"} {
-		for _, h := range x.Find(Query{Text: text}) {
+	for _, text := range []string{"58", "58 volts", "50 amp outlet", "2 outlets dead", "240 V appliances dead", "120 volt outlet dead", "12 volt panel dead", "OL", "widget 40 V"} {
+		for _, h := range x.Find(Query{Text: text}).Hits {
 			if h.Quantity != "" {
 				t.Errorf("%q: %s is offered for %s", text, h.ID, h.Quantity)
 			}
 		}
 	}
-	for _, h := range x.Find(Query{Text: "58 volts on the bumper", Kind: KindCard}) {
+	for _, h := range x.Find(Query{Text: "58 volts on the bumper", Kind: KindCard}).Hits {
 		if h.Kind != KindCard {
 			t.Errorf("a filter by card let %s of kind %s through", h.ID, h.Kind)
 		}
@@ -128,7 +126,7 @@ func TestOffersRefuse(t *testing.T) {
 // different quantities or trees, none twice.
 func TestOffersAreOrdered(t *testing.T) {
 	x := shippedIndex(t)
-	hits := x.Find(Query{Text: "230 between neutral and hot"})
+	hits := x.Find(Query{Text: "230 between neutral and hot"}).Hits
 	seen := map[string]bool{}
 	offered := 0
 	for i, h := range hits {

@@ -1,103 +1,121 @@
 package search
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/blevesearch/bleve/v2/analysis"
-
-	"faultwright/faulttree"
 )
 
 // atom is what a word of a query says about where a reading was taken. Its
 // first letter tells the sort: a place ("@pedestal"), a contact (".n"), a
-// condition ("+loaded"). The body and the earth are contacts of their own.
+// condition ("+loaded"), a word that parts two points ("|").
 type atom string
 
 const (
-	atHot   atom = ".hot" // a hot contact, it is not said which
-	atL1    atom = ".l1"
-	atL2    atom = ".l2"
-	atN     atom = ".n"
-	atG     atom = ".g"
-	atPos   atom = ".pos"
-	atNeg   atom = ".neg"
-	atBody  atom = ".body"
-	atEarth atom = ".earth"
-	atBoth  atom = ".l1+.l2" // "between the hots"
+	atHot    atom = ".hot" // a hot contact, it is not said which
+	atL1     atom = ".l1"
+	atL2     atom = ".l2"
+	atN      atom = ".n"
+	atG      atom = ".g" // a grounding contact or conductor
+	atPos    atom = ".pos"
+	atNeg    atom = ".neg"
+	atLeads  atom = ".leads"
+	atTips   atom = ".tips"
+	atBody   atom = ".body"
+	atSoil   atom = ".earth"       // the spike in the soil
+	atGround atom = ".ground-word" // "ground": a contact, but beside the body perhaps the soil
+	atEarth  atom = ".earth-word"  // "earth": a contact, but beside the body or a contact of ground the soil
+	atBoth   atom = ".l1+.l2"      // "hot to hot"
+	atPlural atom = ".legs"        // "the hots": both where they are measured between, else each by itself
+	atEnds   atom = "|ends"        // from one end of the cord to the other
+	atAcross atom = "|between"     // as atPart
+	atPart   atom = "|"            // the next word belongs to another point
+	atSite   atom = "|at"          // what follows is where it was done
 )
 
 func (a atom) place() (string, bool)     { return strings.CutPrefix(string(a), "@") }
 func (a atom) condition() (string, bool) { return strings.CutPrefix(string(a), "+") }
 
 // seeds are words for atoms. Every word that shares a group of synonyms with
-// the first word of a line means the same atom; the others stand for
-// themselves, and outrank the groups.
+// the word "grouped" means the same atom; the others stand for themselves,
+// and outrank the groups.
 var seeds = []struct {
 	atom    atom
-	grouped string   // whose groups of synonyms count; "" for none
-	own     []string // further words
+	grouped string // "" for none
+	own     []string
 }{
+	{atPart, "", []string{"to", "and", "against", "versus", "vs", "from", "onto"}},
+	{atAcross, "", []string{"between", "across"}},
+	{atEnds, "", []string{"end to end", "from one end to the other", "from end to end"}},
+	{atSite, "", []string{"at", "on", "in", "inside"}},
 	{atBody, "body", []string{"bare metal", "tongue", "wheel", "rim", "hub", "awning arm", "metal"}},
-	{atEarth, "earth", []string{"spike", "the soil", "lawn", "grass"}},
-	{atHot, "hot wire", []string{"hot", "live", "hot slot", "hot pin", "hot contact"}},
+	{atSoil, "earth spike", []string{"spike", "the soil", "lawn", "grass"}},
+	{atSoil, "ground rod", nil},
+	{atGround, "", []string{"ground"}},
+	{atEarth, "", []string{"earth", "e"}},
+	{atG, "ground", []string{"grounding", "grounding pin", "ground contact", "grounding contact", "ground hole", "ground bar", "ground bus", "ground prong", "ground slot", "earth pin", "earth contact", "earth bar", "earth terminal", "earth hole", "earth slot", "earth lead", "PE", "G"}},
+	{atHot, "hot wire", []string{"hot", "live", "hot slot", "hot pin", "hot contact", "live pin", "H", "L"}},
 	{atL1, "", []string{"L1", "l 1", "leg 1", "line 1", "hot 1", "leg one", "first leg", "first hot", "leg A", "phase 1"}},
 	{atL2, "", []string{"L2", "l 2", "leg 2", "line 2", "hot 2", "leg two", "second leg", "second hot", "other leg", "other hot", "leg B", "phase 2"}},
-	{atBoth, "", []string{"hots", "legs", "lines", "phases", "two legs", "two hots", "both hots", "both legs", "hot to hot", "leg to leg", "hot and hot", "line to line", "hot hot"}},
-	{atN, "neutral", []string{"the neutral pin", "neutral contact"}},
-	{atG, "ground", []string{"grounding", "grounding pin", "ground contact", "grounding contact", "ground hole"}},
-	{atPos, "", []string{"positive", "plus", "positive post", "pos"}},
-	{atNeg, "", []string{"negative", "minus", "negative post", "neg"}},
+	{atPlural, "", []string{"hots", "legs", "lines", "phases", "lives", "two legs", "two hots", "both hots", "both legs"}},
+	{atBoth, "", []string{"hot to hot", "leg to leg", "hot and hot", "line to line", "hot hot"}},
+	{atN, "neutral", []string{"the neutral pin", "neutral contact", "neutral slot", "neutral bar", "N"}},
+	{atPos, "", []string{"positive", "plus", "positive post", "positive terminal", "pos"}},
+	{atNeg, "", []string{"negative", "minus", "negative post", "negative terminal", "neg"}},
+	{atLeads, "", []string{"leads together", "tips together", "leads touching", "leads shorted", "tips touching", "probes together", "probes touching"}},
+	{atTips, "", []string{"leads apart", "tips apart", "probes apart"}},
 	{"@pedestal", "pedestal", []string{"pedestal receptacle", "pedestal outlet", "post"}},
 	{"@outlet", "outlet", []string{"slot", "wall"}},
-	{"@plug", "plug", []string{"pulled plug"}},
+	{"@plug", "plug", []string{"pulled plug", "cord plug", "plug of the cord"}},
 	{"@cord", "cord", nil},
 	{"@inlet", "inlet", nil},
 	{"@adapter", "adapter", nil},
+	{"@feed", "", []string{"feeder", "incoming feed", "incoming feeder"}},
 	{"@panel", "panel", nil},
 	{"@generator", "generator", nil},
 	{"@inverter", "inverter", nil},
-	{"@battery", "battery", nil},
+	{"@battery", "battery", []string{"battery post", "battery posts", "battery terminal", "battery terminals"}},
 	{"@converter", "converter", nil},
 	{"@tow", "tow plug", []string{"tow connector"}},
-	{"@dc", "12 volt", nil},
+	{"@dc", "12 volt", []string{"12 volt panel", "12 v panel", "DC panel"}},
 	{"@meter", "", []string{"known source", "known live source"}},
-	{"+loaded", "", []string{"loaded", "under load", "load on", "loads on", "load running", "with load", "running", "with everything on"}},
+	{"+loaded", "", []string{"loaded", "under load", "load on", "loads on", "load running", "with load", "running", "with everything on", "everything on", "switched on", "everything running"}},
 	{"+unplugged", "", []string{"unplugged", "plug out", "plug pulled", "pulled"}},
 	{"+main-off", "", []string{"main off", "main breaker off", "everything off", "all off"}},
 	{"+lowz", "low impedance", []string{"low impedance meter"}},
-	{"+rest", "", []string{"at rest", "rested", "resting"}},
+	{"+rest", "", []string{"at rest", "rested", "resting", "overnight"}},
 }
 
 // newAtoms gathers the words for every atom.
 func newAtoms(synonyms [][]string, cut analysis.Analyzer) phrases[atom] {
 	var found phrases[atom]
-	mine := map[string]bool{}
-	put := func(text string, a atom, own bool) {
+	taken := map[string]bool{}
+	put := func(text string, a atom) {
 		w := stems(cut, text)
-		key := strings.Join(w, " ")
-		if own {
-			mine[key] = true
-		} else if mine[key] || tooBare(w) {
-			return
+		if key := strings.Join(w, " "); !taken[key] {
+			taken[key] = true
+			found.add(w, a)
 		}
-		found.add(w, a)
 	}
 	for _, s := range seeds {
 		for _, text := range s.own {
-			put(text, s.atom, true)
+			put(text, s.atom)
 		}
 	}
 	for _, s := range seeds {
 		if s.grouped == "" {
 			continue
 		}
-		put(s.grouped, s.atom, true)
+		put(s.grouped, s.atom)
 		for _, group := range synonyms {
 			if !containsFold(group, s.grouped) {
 				continue
 			}
 			for _, member := range group {
-				put(member, s.atom, false)
+				if !tooBare(stems(cut, member)) {
+					put(member, s.atom)
+				}
 			}
 		}
 	}
@@ -105,35 +123,59 @@ func newAtoms(synonyms [][]string, cut analysis.Analyzer) phrases[atom] {
 }
 
 func containsFold(list []string, word string) bool {
-	for _, w := range list {
-		if strings.EqualFold(w, word) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(list, func(w string) bool { return strings.EqualFold(w, word) })
 }
 
-// place is what was said about where and how a reading was taken.
+// point is one of the points that a query says a probe touched. Either part
+// may be unsaid.
+type point struct {
+	contact atom
+	place   string
+	sited   bool // "at the pedestal": where it was done, unless a contact follows
+}
+
+// said is what a query says about where and how a reading was taken.
 type said struct {
-	contacts   []atom
-	places     []string
+	points     []point
+	site       string // where it was done, for points that name no place
 	conditions []string
 }
 
-func (s said) nothing() bool { return len(s.contacts) == 0 && len(s.places) == 0 }
-
-func (s said) has(a atom) bool {
-	for _, c := range s.contacts {
-		if c == a {
-			return true
+// contacts is how many of the points name a contact.
+func (s said) contacts() int {
+	n := 0
+	for _, p := range s.points {
+		if p.contact != "" {
+			n++
 		}
 	}
-	return false
+	return n
 }
 
-// sayings reads the atoms of a query.
+func (s said) has(a atom) bool {
+	return slices.ContainsFunc(s.points, func(p point) bool { return p.contact == a })
+}
+
+// onlyPlace is the place that points name, where they name one only.
+func onlyPlace(points []point) string {
+	place := ""
+	for _, p := range points {
+		switch {
+		case p.place == "" || p.place == place:
+		case place != "":
+			return ""
+		default:
+			place = p.place
+		}
+	}
+	return place
+}
+
+// sayings reads the points of a query. A contact and a place are one point
+// where no word parts them: "hot to the neutral of the plug" are two.
 func sayings(atoms phrases[atom], words []string) said {
 	var s said
+	parted, sited, across, ends := true, false, false, false
 	for i := 0; i < len(words); {
 		found, n := atoms.at(words[i:])
 		if n == 0 {
@@ -142,97 +184,124 @@ func sayings(atoms phrases[atom], words []string) said {
 		}
 		i += n
 		a := found[0]
-		if p, ok := a.place(); ok {
-			s.places = appendNew(s.places, p)
-		} else if c, ok := a.condition(); ok {
+		if c, ok := a.condition(); ok {
 			s.conditions = appendNew(s.conditions, c)
-		} else if a == atBoth {
-			s.contacts = appendNew(appendNew(s.contacts, atL1), atL2)
-		} else if a == atHot && s.has(atHot) {
-			s.contacts = []atom{atL1, atL2}
-		} else {
-			s.contacts = appendNew(s.contacts, a)
+			continue
 		}
+		switch a {
+		case atPart, atAcross:
+			parted, sited, across = true, false, across || a == atAcross
+			continue
+		case atEnds:
+			ends = true
+			continue
+		case atSite:
+			sited = true
+			continue
+		case atPlural:
+			if !across { // which of them is not said
+				s.say(a, parted, sited)
+				break
+			}
+			fallthrough
+		case atBoth:
+			s.points = append(s.points, point{contact: atL1}, point{contact: atL2})
+		default:
+			s.say(a, parted, sited)
+		}
+		parted, sited = false, false
 	}
-	if s.has(atL1) || s.has(atL2) { // "the hot leg 2" names one contact
-		s.contacts = without(s.contacts, atHot)
-	}
-	// A pedestal's receptacle and a plug's prongs are one place each.
-	if contains(s.places, "pedestal") || contains(s.places, "plug") {
-		s.places = without(s.places, "outlet")
+	s.settle()
+	if ends && len(s.points) == 1 {
+		c := s.points[0].contact
+		s.points, s.site = []point{{contact: c, place: "plug"}, {contact: c, place: "cord"}}, ""
 	}
 	return s
 }
 
+// say adds a contact or a place to the point being said, or begins another.
+func (s *said) say(a atom, parted, sited bool) {
+	var cur *point
+	if len(s.points) > 0 && !parted {
+		cur = &s.points[len(s.points)-1]
+	}
+	place, isPlace := a.place()
+	switch {
+	case isPlace && cur != nil && cur.contact != atBody && cur.contact != atSoil:
+		if cur.place == "" || cur.place == "cord" || cur.place == "outlet" {
+			cur.place = place
+		}
+	case isPlace:
+		s.points = append(s.points, point{place: place, sited: sited})
+	case cur == nil:
+		s.points = append(s.points, point{contact: a})
+	case cur.contact == "":
+		cur.contact, cur.sited = a, false
+	case cur.contact == atHot && (a == atL1 || a == atL2), cur.contact == atGround && a == atG:
+		cur.contact = a
+	case cur.contact == a, (cur.contact == atL1 || cur.contact == atL2) && a == atHot, cur.contact == atG && a == atGround:
+	default:
+		s.points = append(s.points, point{contact: a})
+	}
+}
+
+// settle drops what was said twice, takes a place by itself for the site where
+// points are said beside it, and decides what "ground" and "earth" mean.
+func (s *said) settle() {
+	var points []point
+	for _, p := range s.points {
+		named := p.contact != "" || !p.sited && len(s.points) == 2 && s.has(atBody) // "plug to frame"
+		switch {
+		case named:
+			points = appendNew(points, p)
+		case s.site == "" || s.site == "outlet" || s.site == "cord":
+			s.site = p.place
+		}
+	}
+	if site := onlyPlace(points); s.site == "" {
+		s.site = site
+	}
+	if len(points) == 2 && points[0].contact == points[1].contact && (points[0].place == "" || points[1].place == "") {
+		points = points[:1] // "hot" twice
+	}
+	s.points = points
+	for i := range s.points {
+		p := &s.points[i]
+		beside := func(contacts ...atom) bool {
+			return slices.ContainsFunc(s.points, func(o point) bool { return o != *p && slices.Contains(contacts, o.contact) })
+		}
+		switch {
+		case p.contact == atGround && (p.place != "" || !beside(atBody)), p.contact == atEarth && (p.place != "" || !beside(atBody, atG, atGround)):
+			p.contact = atG
+		case p.contact == atEarth:
+			p.contact = atSoil
+		}
+	}
+}
+
 func appendNew[T comparable](list []T, x T) []T {
-	if contains(list, x) {
+	if slices.Contains(list, x) {
 		return list
 	}
 	return append(list, x)
 }
 
-func contains[T comparable](list []T, x T) bool {
-	for _, y := range list {
-		if y == x {
-			return true
-		}
+// pointOf is a test point of the handbook, taken apart.
+func pointOf(id string) point {
+	if id == "body" || id == "earth" {
+		return point{contact: atom("." + id)}
 	}
-	return false
-}
-
-func without[T comparable](list []T, x T) []T {
-	var out []T
-	for _, y := range list {
-		if y != x {
-			out = append(out, y)
-		}
-	}
-	return out
-}
-
-// contactOf is the atom of a test point, and the place it lies in.
-func contactOf(point string) (a atom, place string) {
-	place, contact, ok := strings.Cut(point, ".")
-	switch {
-	case point == "body" || point == "earth":
-		return atom("." + point), ""
-	case !ok:
-		return "", place
-	}
+	place, contact, _ := strings.Cut(id, ".")
 	contact = strings.TrimPrefix(contact, "out-")
 	switch contact {
 	case "h":
-		return atHot, place
+		return point{contact: atHot, place: place}
 	case "aux":
-		return atPos, place
+		return point{contact: atPos, place: place}
 	case "gnd":
-		return atNeg, place
+		return point{contact: atNeg, place: place}
+	case "known-source":
+		return point{contact: "", place: place}
 	}
-	return atom("." + contact), place
-}
-
-// matches is how well a word for a contact names the contact of a quantity.
-func (a atom) matches(c atom, s said) float64 {
-	switch {
-	case a == c:
-		return 1
-	case a == atHot && c == atL1, a == atL1 && c == atHot:
-		return 0.95
-	case a == atHot && c == atL2:
-		return 0.85
-	case a == atG && c == atEarth && s.has(atBody): // "from the bumper to ground" means the soil
-		return 0.9
-	case a == atG && c == atEarth, a == atEarth && c == atG:
-		return 0.4
-	}
-	return 0
-}
-
-// Costs of what a quantity needs and the query does not say.
-var unsaid = map[atom]float64{atEarth: 1.2, atBody: 1.5, atG: 0.6, atN: 0.6, atL1: 0.5, atHot: 0.5, atL2: 0.8}
-
-var unsaidPlace = map[string]float64{"pedestal": 0.2, "outlet": 0.3, "plug": 0.4}
-
-var unsaidCondition = map[faulttree.Condition]float64{
-	faulttree.Loaded: 0.5, faulttree.LowZ: 1, faulttree.MainOff: 1, faulttree.Rest: 0.2, faulttree.Unplugged: 0.3,
+	return point{contact: atom("." + contact), place: place}
 }

@@ -5,13 +5,13 @@ import (
 	"os"
 	"testing"
 
-	"faultwright/content/load"
+	"faultwright/content"
 	"faultwright/faulttree"
 )
 
 // A weigh step takes no reading, so none is offered to it; its text is found.
 func TestNoReadingIsOfferedToAWeighStep(t *testing.T) {
-	lib := load.FS(context.Background(), os.DirFS("../testdata/handbook"))
+	lib := content.Load(context.Background(), os.DirFS("../testdata/handbook"))
 	if err := lib.Diagnostics.Err(); err != nil {
 		t.Fatal(err)
 	}
@@ -20,7 +20,7 @@ func TestNoReadingIsOfferedToAWeighStep(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, h := range x.Find(Query{Text: "58 V body to earth", Limit: 50}) {
+		for _, h := range x.Find(Query{Text: "58 V body to earth", Limit: 50}).Hits {
 			if h.ID == "tingle#body-earth" {
 				offered, found = offered || h.Reading != "", true
 			}

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 
-	"faultwright/content/check"
 	"faultwright/faulttree/source"
 )
 
@@ -44,9 +43,9 @@ func (c checkCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	diags := check.Library(p.ctx, lib)
+	diags := lib.Check(p.ctx)
 	if c.Deep && !diags.HasErrors() {
-		diags = append(diags, check.Deep(p.ctx, lib, deepRigs, deepSeed)...)
+		diags = append(diags, lib.Deep(p.ctx, deepRigs, deepSeed)...)
 		diags.Sort()
 	}
 	if c.JSON {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"faultwright/content"
-	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 )
@@ -10,9 +9,9 @@ import (
 // library loads the handbook in use.
 func (p *program) library() (*content.Library, error) {
 	if p.content == "" {
-		return load.FS(p.ctx, content.ShippedFiles()), nil
+		return content.Load(p.ctx, content.ShippedFiles()), nil
 	}
-	lib, err := load.Dir(p.ctx, p.content)
+	lib, err := content.LoadDir(p.ctx, p.content)
 	if err != nil {
 		return nil, failure{exitBadInput, err}
 	}

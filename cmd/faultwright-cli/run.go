@@ -15,7 +15,7 @@ import (
 // Exit codes, as the help text says them.
 const (
 	exitFine     = 0 // a finding, or the command did what it was asked
-	exitErrors   = 1 // check found errors
+	exitErrors   = 1 // check found errors, or a search nothing
 	exitBadInput = 2 // an option, a name or a reading is wrong
 	exitRanOut   = 3 // the readings ended, or the reader did, before a finding
 )
@@ -60,7 +60,7 @@ A file of readings says what the meter showed:
 
 Exit codes:
   0  a finding was reached, or the command did what it was asked
-  1  check found errors, or a trial a false all-clear
+  1  check found errors, a trial a false all-clear, or a search nothing
   2  an option, a name, a file or a reading is wrong
   3  the readings ended before a finding
 
@@ -115,7 +115,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	if len(args) == 0 {
 		args = []string{"--help"}
 	}
-	parsed, err := parser.Parse(args)
+	parsed, err := parser.Parse(minusSigns(args))
 	if helped {
 		return exitFine
 	}

@@ -26,6 +26,13 @@ type jsonHit struct {
 	Reading  string  `json:"reading,omitempty"`
 }
 
+// jsonAnswer is what a search finds. Notes must be read before the hits: that
+// no page has a word, or that no step measures what was read.
+type jsonAnswer struct {
+	Notes []string  `json:"notes"`
+	Hits  []jsonHit `json:"hits"`
+}
+
 func (c searchCommand) Run(p *program) error {
 	if c.Kind != "" && !slices.Contains(search.Kinds(), c.Kind) {
 		return unknown("kind", c.Kind, search.Kinds())
@@ -41,16 +48,42 @@ func (c searchCommand) Run(p *program) error {
 	if err != nil {
 		return failure{exitBadInput, err}
 	}
-	hits := index.Find(search.Query{Text: strings.Join(c.Words, " "), Kind: c.Kind, Limit: c.Limit})
+	defer index.Close()
+	answer := index.Find(search.Query{Text: strings.Join(c.Words, " "), Kind: c.Kind, Limit: c.Limit})
 	if c.JSON {
-		out := []jsonHit{}
-		for _, h := range hits {
-			out = append(out, jsonHit{h.ID, h.Kind, h.Title, h.Score, fragmentText(h.Fragment, "", ""), h.Quantity, h.Reading})
+		out := jsonAnswer{append([]string{}, answer.Notes()...), []jsonHit{}}
+		for _, h := range answer.Hits {
+			out.Hits = append(out.Hits, jsonHit{h.ID, h.Kind, h.Title, h.Score, fragmentText(h.Fragment, "", ""), h.Quantity, h.Reading})
 		}
-		return writeJSON(p.out, out)
+		if err := writeJSON(p.out, out); err != nil {
+			return err
+		}
+	} else {
+		g := p.page(p.out)
+		for _, note := range answer.Notes() {
+			g.para("", note)
+		}
+		g.hits(answer.Hits)
 	}
-	p.page(p.out).hits(hits)
+	if len(answer.Hits) == 0 {
+		return ended(exitErrors)
+	}
 	return nil
+}
+
+// minusSigns writes the minus of a reading as a true minus sign, which no
+// parser of options takes for the dash of one: "search -12.6 volts".
+func minusSigns(args []string) []string {
+	if !slices.Contains(args, "search") {
+		return args
+	}
+	out := slices.Clone(args)
+	for i, a := range out {
+		if len(a) > 1 && a[0] == '-' && (a[1] >= '0' && a[1] <= '9' || a[1] == '.') {
+			out[i] = "\u2212" + a[1:]
+		}
+	}
+	return out
 }
 
 // hits writes what was found, best first, the words that matched in marks.
@@ -61,11 +94,11 @@ func (g page) hits(hits []search.Hit) {
 	for _, h := range hits {
 		g.hanging(h.ID+"  ", "    ", h.Title+" ("+h.Kind+")")
 		if h.Quantity != "" {
-			reading := h.Reading
-			if reading == "" {
-				reading = "this"
+			takes := ""
+			if h.Reading != "" {
+				takes = "; takes " + h.Reading + " as its reading"
 			}
-			g.hanging("    ", "    ", "Measures "+h.Quantity+"; takes "+reading+" as its reading.")
+			g.hanging("    ", "    ", "Measures "+h.Quantity+takes+".")
 		}
 		if text := fragmentText(h.Fragment, "*", "*"); text != "" {
 			g.hanging("    ", "    ", text)

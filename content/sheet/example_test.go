@@ -5,14 +5,14 @@ import (
 	"strings"
 	"time"
 
-	"faultwright/content/load"
+	"faultwright/content"
 	"faultwright/content/sheet"
 	"faultwright/faulttree"
 )
 
 // A walk that has only begun gives a sheet too: it says that nothing is known.
 func Example() {
-	lib := load.Shipped()
+	lib := content.Shipped()
 	walk, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: "body-voltage"}, faulttree.Owner, faulttree.DefaultMeter())
 	if err != nil {
 		fmt.Println(err)

@@ -45,8 +45,11 @@ type Aside struct {
 	Why  string // "Taken back."
 }
 
-// stamp is how the sheet writes a time.
-const stamp = "2 January 2006, 15:04"
+const (
+	recordsLine = "This sheet records readings. It does not declare anything dead or free of faults."
+	codesLine   = "Local codes and licensed practice outrank this sheet."
+	stamp       = "2 January 2006, 15:04"
+)
 
 func when(t time.Time) string {
 	if t.IsZero() {
