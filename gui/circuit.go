@@ -49,9 +49,11 @@ func (d *Desk) putOnBench(at Location) error {
 	if r := d.book.Rigs[at.ID]; r != nil {
 		rigs = []*rig.Rig{r}
 	}
+	var to scene.Situation
 	if at.Kind != "" && d.visit != nil && d.visit.id() == at.Kind {
 		w := d.visit.walk()
-		b.taken = view.TakenIn(w)
+		to = view.SituationOf(w, at.Query)
+		b.taken = to.Taken
 		if at.ID == "" {
 			rigs = view.RigsOf(d.book, w.Start().Tree)
 		}
@@ -60,7 +62,10 @@ func (d *Desk) putOnBench(at Location) error {
 	known := view.SceneBook(d.book, d.settings.Meter)
 	switch {
 	case at.Query != "":
-		b.scene, err = scene.Why(rigs, known, at.Query, b.taken)
+		to.Fault = at.Query
+		var shown scene.Shown
+		shown, err = scene.Why(rigs, known, to)
+		b.scene = shown.Scene
 		if b.scene == nil && err == nil && at.ID != "" { // the rig was changed under the fault
 			b.scene, err = scene.New(rigs[0], known)
 		}

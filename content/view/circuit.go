@@ -1,10 +1,13 @@
 package view
 
 import (
+	"slices"
 	"sort"
+	"strings"
 
 	"faultwright/content"
 	"faultwright/faulttree"
+	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/scene"
 )
@@ -68,10 +71,58 @@ func TakenIn(w faulttree.Walk) []scene.Taken {
 	var out []scene.Taken
 	for _, l := range LastReadings(w) {
 		if r := l.Reading; r.Quality != faulttree.NotPossible {
-			out = append(out, scene.Taken{Quantity: l.Quantity, Text: r.Show(l.Quantity.Unit), Value: (r.Low + r.High) / 2, Numeric: r.Numeric()})
+			out = append(out, scene.Taken{Quantity: l.Quantity, Reading: r})
 		}
 	}
 	return out
+}
+
+// SituationOf is what a walk knows of the vehicle that a fault is to be shown
+// in: its readings, its plug as far as they tell, and where the finding leaves
+// the fault possible.
+func SituationOf(w faulttree.Walk, fault string) scene.Situation {
+	to := scene.Situation{Fault: fault, Taken: TakenIn(w), Plug: plugIn(w)}
+	if result, ended := w.Finding(); ended && len(result.Finding.Clears) > 0 {
+		for _, p := range faulttree.Places() {
+			if !slices.Contains(result.Finding.Clears, p) {
+				to.Places = append(to.Places, p)
+			}
+		}
+	}
+	return to
+}
+
+// plugIn is the amperes of the vehicle's plug as far as the readings tell: a
+// second hot that was read from the plug on is that of a 50 A plug; where the
+// first hot of a pair could be read and the second could not, there is none.
+// 0 is not known.
+func plugIn(w faulttree.Walk) int {
+	readings := LastReadings(w)
+	amperes := 0
+	for _, l := range readings {
+		point := l.Quantity.Red
+		group, second := strings.CutSuffix(point, ".l2")
+		switch {
+		case !second:
+		case l.Reading.Quality != faulttree.NotPossible && group != "pedestal" && group != "adapter":
+			return 50
+		case l.Reading.Quality == faulttree.NotPossible && slices.ContainsFunc(readings, func(o LastReading) bool {
+			return o.Quantity.Red == group+".l1" && o.Reading.Quality != faulttree.NotPossible
+		}):
+			amperes = 30
+		}
+	}
+	return amperes
+}
+
+// CaseShown puts the vehicle of a practice on show as it stands when the
+// learner comes, with everything that was hidden.
+func CaseShown(lib *content.Library, c practice.Case, m faulttree.Meter) (scene.Shown, error) {
+	v, err := c.Begin(m)
+	if err != nil {
+		return scene.Shown{}, err
+	}
+	return scene.Same(c.Rig, SceneBook(lib, m), rig.Setup{Values: c.Values, Faults: c.Faults}, v.State())
 }
 
 // Capital is a text with a capital at its beginning.

@@ -8,9 +8,10 @@ import (
 )
 
 // Put shows a rig as it was drawn by chance: all its numbers, the loads among
-// them, and its fault in its place at its severity. A fault that only misleads
-// the meter changes nothing that a scene could show, and is left away. Of
-// several faults the first is shown.
+// them, and its faults. The first that a scene can show is the one that can be
+// chosen and turned, in its place at its severity; the others stay in force
+// until another is chosen. A fault that only misleads the meter changes nothing
+// that a scene could show, and is left away.
 func (s *Scene) Put(setup rig.Setup) error {
 	if len(setup.Values) != len(s.rig.Params) {
 		return fmt.Errorf("%d numbers for a rig of %d", len(setup.Values), len(s.rig.Params))
@@ -22,18 +23,16 @@ func (s *Scene) Put(setup rig.Setup) error {
 		l.most = max(l.most, l.watts)
 	}
 	s.Choose("")
-	if len(setup.Faults) == 0 {
-		return nil
+	var also []rig.Applied
+	for _, a := range setup.Faults {
+		switch {
+		case !slices.Contains(fitting(a.Fault, s.rig), a.Variant):
+		case s.fault != nil || !s.Choose(a.Fault.ID):
+			also = append(also, a)
+		default:
+			s.variant, s.severity = slices.Index(s.variants, a.Variant), a.Severity
+		}
 	}
-	a := setup.Faults[0]
-	if !s.Choose(a.Fault.ID) {
-		return nil
-	}
-	at := slices.Index(s.variants, a.Variant)
-	if at < 0 {
-		s.Choose("")
-		return nil
-	}
-	s.variant, s.severity = at, a.Severity
+	s.also = also
 	return nil
 }

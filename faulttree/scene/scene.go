@@ -32,6 +32,7 @@ type Scene struct {
 	variants []int      // of the fault, those that fit
 	variant  int        // index in variants
 	severity float64
+	also     []rig.Applied // faults in force beside it, which no dial turns
 	legs     []leg
 
 	direct     bool // show direct current
@@ -164,13 +165,13 @@ func (s *Scene) Fault() *rig.Fault { return s.fault }
 // fits in; "" takes the fault away. It reports whether there is such a fault.
 func (s *Scene) Choose(id string) bool {
 	if id == "" {
-		s.fault, s.variants = nil, nil
+		s.fault, s.variants, s.also = nil, nil, nil
 		return true
 	}
 	for _, f := range s.faults {
 		if f.ID == id {
 			s.fault, s.variants, s.variant = f, fitting(f, s.rig), 0
-			s.severity = f.Ordinary(0).Severity
+			s.severity, s.also = f.Ordinary(0).Severity, nil
 			return true
 		}
 	}
@@ -302,5 +303,6 @@ func (s *Scene) set() error {
 	if s.fault != nil {
 		setup.Faults = []rig.Applied{{Fault: s.fault, Variant: s.variants[s.variant], Severity: s.severity}}
 	}
+	setup.Faults = append(setup.Faults, s.also...)
 	return s.vehicle.Put(setup)
 }

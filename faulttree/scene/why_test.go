@@ -12,7 +12,7 @@ import (
 
 func taken(red, black string, volts float64) scene.Taken {
 	v := faulttree.Amount(volts * float64(faulttree.One))
-	return scene.Taken{Numeric: true, Value: v, Text: v.With(faulttree.VoltsAC), Quantity: faulttree.Quantity{
+	return scene.Taken{Reading: faulttree.Reading{Low: v, High: v}, Quantity: faulttree.Quantity{
 		ID: red + "-" + black + "@loaded", Title: red + " to " + black, Unit: faulttree.VoltsAC, Red: red, Black: black,
 		Conditions: []faulttree.Condition{faulttree.Loaded}}}
 }
@@ -31,7 +31,8 @@ func TestFitFindsTheReadersOwnValues(t *testing.T) {
 		taken("panel.l2", "panel.n", cmplx.Abs(v.Volts["panel.l2"]-n)),
 		taken("panel.n", "panel.g", cmplx.Abs(n-v.Volts["panel.g"])),
 	}
-	w, err := scene.Why([]*rig.Rig{coach(t)}, scene.Book{Faults: catalogue(), Meter: faulttree.DefaultMeter()}, "high-resistance-neutral", read)
+	shown, err := scene.Why([]*rig.Rig{coach(t)}, scene.Book{Faults: catalogue(), Meter: faulttree.DefaultMeter()}, scene.Situation{Fault: "high-resistance-neutral", Taken: read})
+	w := shown.Scene
 	if err != nil || w == nil {
 		t.Fatal(w, err)
 	}
@@ -51,8 +52,8 @@ func TestFitFindsTheReadersOwnValues(t *testing.T) {
 }
 
 func TestWhyWithoutARig(t *testing.T) {
-	s, err := scene.Why([]*rig.Rig{coach(t)}, scene.Book{Faults: catalogue()}, "meter-hold", nil)
-	if s != nil || err != nil {
-		t.Errorf("a fault that fits nowhere has the scene %v, %v", s, err)
+	shown, err := scene.Why([]*rig.Rig{coach(t)}, scene.Book{Faults: catalogue()}, scene.Situation{Fault: "meter-hold"})
+	if shown.Scene != nil || err != nil {
+		t.Errorf("a fault that fits nowhere has the scene %v, %v", shown.Scene, err)
 	}
 }
