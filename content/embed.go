@@ -1,7 +1,6 @@
 package content
 
 import (
-	"context"
 	"embed"
 	"io/fs"
 )
@@ -13,10 +12,7 @@ var shipped embed.FS
 func ShippedFiles() fs.FS {
 	sub, err := fs.Sub(shipped, "handbook")
 	if err != nil {
-		return shipped // can not be: the name is a valid path
+		return shipped // cannot be: the name is a valid path
 	}
 	return sub
 }
-
-// Shipped loads the handbook inside the program.
-func Shipped() *Library { return Load(context.Background(), ShippedFiles()) }

@@ -74,3 +74,39 @@ type Opening struct {
 	Title, Text, Tree, Card string
 	Pos                     source.Pos
 }
+
+// TreeErrors are the content errors of every document that a walk from a tree
+// could come through: the tree itself, the trees its exits lead to, the list
+// of quantities, and the folder as a whole. A walk must not begin while there
+// are any, since a branch that could not be read is missing from it. The
+// proofs of content/check are not part of it.
+func (l *Library) TreeErrors(tree string) source.List {
+	concerned := map[string]bool{"": true, "trees": true, "quantities.yaml": true}
+	for _, id := range l.Forest.Reached(tree) {
+		concerned["trees/"+id+".md"] = true
+	}
+	var out source.List
+	for _, d := range l.Diagnostics {
+		if d.Severity == source.Error && concerned[d.Pos.File] {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// Tried lists the trees that some rig says a reader may stand before.
+func (l *Library) Tried() []string {
+	has := map[string]bool{}
+	for _, r := range l.Rigs {
+		for _, tree := range r.Trees {
+			has[tree] = true
+		}
+	}
+	var out []string
+	for _, id := range l.Forest.IDs() {
+		if has[id] {
+			out = append(out, id)
+		}
+	}
+	return out
+}

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 )
@@ -115,7 +116,7 @@ func severity(f *rig.Fault) float64 {
 // Every fault shows the picture that an independent nodal model with round
 // values gives (testdata/pictures.txt, derived), and every fault has one.
 func TestFaultsShowTheirPictures(t *testing.T) {
-	lib := content.Shipped()
+	lib := load.Shipped()
 	text, err := os.ReadFile("testdata/pictures.txt")
 	if err != nil {
 		t.Fatal(err)
@@ -198,7 +199,7 @@ func figure(t *testing.T, text string) float64 {
 // nothing opens with all loads on. The severity, the loads and the site are
 // those of the rig's ranges.
 func TestDrawnRigsAreHealthy(t *testing.T) {
-	lib := content.Shipped()
+	lib := load.Shipped()
 	inRangeA := func(v float64) bool { return v >= 114 && v <= 126 }
 	bounds := map[string]func(float64) bool{
 		"pedestal.l1-n": inRangeA, "pedestal.l2-n": inRangeA,

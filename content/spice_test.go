@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 )
@@ -39,7 +40,7 @@ func TestRigsAgainstSimulator(t *testing.T) {
 	if err != nil {
 		t.Fatal("ngspice is missing; bash .ci/setup installs it")
 	}
-	lib := content.Shipped()
+	lib := load.Shipped()
 	if len(lib.Rigs) == 0 {
 		t.Fatal("the handbook has no rigs")
 	}
@@ -182,7 +183,7 @@ func TestNetlistRunsUnchanged(t *testing.T) {
 	if err != nil {
 		t.Fatal("ngspice is missing; bash .ci/setup installs it")
 	}
-	lib := content.Shipped()
+	lib := load.Shipped()
 	for _, id := range slices.Sorted(maps.Keys(lib.Rigs)) {
 		r := lib.Rigs[id]
 		b, err := rig.NewBench(r)

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 )
 
@@ -98,7 +99,7 @@ var walks = []struct {
 }
 
 func TestWalksOnReadings(t *testing.T) {
-	lib := content.Shipped()
+	lib := load.Shipped()
 	files, err := filepath.Glob("../testdata/walks/*.yaml")
 	if err != nil || len(files) != len(walks) {
 		t.Fatalf("%d files of readings, %d expectations, %v", len(files), len(walks), err)
@@ -128,7 +129,7 @@ func walkFile(t *testing.T, lib *content.Library, file string) (faulttree.Walk, 
 		t.Fatal(err)
 	}
 	defer in.Close()
-	supplied, diags := content.ReadReadings(in, file, lib.Forest)
+	supplied, diags := load.Readings(in, file, lib.Forest)
 	if diags.HasErrors() {
 		t.Fatal(diags.Err())
 	}
@@ -155,7 +156,7 @@ func treeOf(file string) string {
 // A dangerous reading alone, whatever else is missing, already stands on a
 // STOP or a DANGER finding.
 func TestDangerousReadingAloneStops(t *testing.T) {
-	lib := content.Shipped()
+	lib := load.Shipped()
 	for _, tree := range lib.Forest.IDs() {
 		for quantity := range lib.Forest.Trees[tree].Danger {
 			q := lib.Forest.Quantities[quantity]

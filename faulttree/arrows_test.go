@@ -14,6 +14,14 @@ import (
 // stands below it.
 var layers = []string{"faulttree", "content", "search", "gui", "cmd"}
 
+// without names packages that a reader's screen and search are built from, and
+// what none of them may link, not even through others: whoever only shows the
+// handbook needs neither the proofs nor the trials of its trees.
+var without = []struct{ packages, banned []string }{{
+	[]string{"content", "content/document", "content/figure", "content/load", "content/sheet", "content/view", "search"},
+	[]string{"faulttree/prove", "faulttree/trial", "content/check"},
+}}
+
 // onlyIn names the one place where a library may be imported.
 var onlyIn = map[string]string{
 	"fyne.io/fyne/v2" + "/app":        "cmd/faultwright",
@@ -26,6 +34,42 @@ var onlyIn = map[string]string{
 }
 
 func TestArrowsPointDown(t *testing.T) {
+	eachImport(t, func(file, imported string) { checkArrow(t, file, imported) })
+}
+
+// What shows the handbook links neither the proofs nor the trials.
+func TestReadersLinkNoProofs(t *testing.T) {
+	imports := map[string][]string{}
+	eachImport(t, func(file, imported string) {
+		if own, ok := strings.CutPrefix(imported, "faultwright/"); ok && !strings.HasSuffix(file, "_test.go") {
+			imports[path.Dir(file)] = append(imports[path.Dir(file)], own)
+		}
+	})
+	for _, rule := range without {
+		for _, from := range rule.packages {
+			if len(imports[from]) == 0 {
+				t.Errorf("%s is not there or imports nothing of the project", from)
+			}
+			linked := map[string]string{} // to who imports it
+			for next := []string{from}; len(next) > 0; next = next[1:] {
+				for _, to := range imports[next[0]] {
+					if linked[to] == "" {
+						linked[to] = next[0]
+						next = append(next, to)
+					}
+				}
+			}
+			for _, banned := range rule.banned {
+				if by := linked[banned]; by != "" {
+					t.Errorf("%s links %s, by way of %s", from, banned, by)
+				}
+			}
+		}
+	}
+}
+
+// eachImport calls do with every import of every file of the project.
+func eachImport(t *testing.T, do func(file, imported string)) {
 	root := ".."
 	err := filepath.WalkDir(root, func(file string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() || !strings.HasSuffix(file, ".go") {
@@ -42,7 +86,7 @@ func TestArrowsPointDown(t *testing.T) {
 			return nil
 		}
 		for _, spec := range parsed.Imports {
-			checkArrow(t, rel, strings.Trim(spec.Path.Value, `"`))
+			do(rel, strings.Trim(spec.Path.Value, `"`))
 		}
 		return nil
 	})

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui/look"
 	"faultwright/search"
@@ -113,9 +114,9 @@ func (d *Desk) load() {
 	d.book, d.bookErr = nil, nil
 	Run(&d.runner, jobLoad, func(ctx context.Context) loaded {
 		if dir == "" {
-			return loaded{book: content.Shipped()}
+			return loaded{book: load.Shipped()}
 		}
-		book, err := content.LoadDir(ctx, dir)
+		book, err := load.Dir(ctx, dir)
 		return loaded{book, err}
 	}, func(l loaded) {
 		d.book, d.bookErr = l.book, l.err

@@ -71,7 +71,7 @@ func (d *Desk) sheetPane(at Location) pane {
 		body = append(body, d.cautionLine(v.Caution))
 	}
 	body = append(body, d.head(empty.Title, "All readings on one page"),
-		look.NewText("In any order; leave open what you have not measured. Set the meter for each reading as its line says."),
+		look.NewText("In any order; leave open what you have not measured. Set the meter for each reading as its line says. "+empty.Proof),
 		list, progress,
 		look.Row(12, use, look.NewButton("One at a time", func() { d.Go(d.present()) }), look.NewButton("Back", d.Back)))
 	show()

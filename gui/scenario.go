@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/storage"
 
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
@@ -154,7 +155,7 @@ func (d *Desk) takeScenario(name string, r io.Reader) {
 		d.say(fmt.Sprintf("%s is larger than %d KiB; it is not read.", name, mostScenario>>10))
 		return
 	}
-	s, list := content.ReadScenario(d.book, name, text)
+	s, list := load.Scenario(d.book, name, text)
 	if s == nil {
 		why := "something is wrong with it"
 		if len(list) > 0 {

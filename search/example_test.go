@@ -4,13 +4,13 @@ import (
 	"context"
 	"fmt"
 
-	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/search"
 )
 
 // A reading leads to the step that measures it, with the reading filled in.
 func Example() {
-	index, err := search.Build(context.Background(), content.Shipped())
+	index, err := search.Build(context.Background(), load.Shipped())
 	if err != nil {
 		fmt.Println(err)
 		return

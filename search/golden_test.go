@@ -9,12 +9,12 @@ import (
 	"sync"
 	"testing"
 
-	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 )
 
 // shipped is the index of the shipped handbook, made once.
-var shipped = sync.OnceValues(func() (*Index, error) { return Build(context.Background(), content.Shipped()) })
+var shipped = sync.OnceValues(func() (*Index, error) { return Build(context.Background(), load.Shipped()) })
 
 func shippedIndex(t testing.TB) *Index {
 	t.Helper()

@@ -6,14 +6,14 @@ import (
 	"sync"
 	"testing"
 
-	"faultwright/content"
+	"faultwright/content/load"
 )
 
 // TestFindWhileSwapping searches from several goroutines while the index is
 // swapped again and again. Run it with -race: no search may fail or find
 // nothing because of a swap.
 func TestFindWhileSwapping(t *testing.T) {
-	lib := content.Shipped()
+	lib := load.Shipped()
 	build := func() *Index {
 		x, err := Build(context.Background(), lib)
 		if err != nil {
@@ -59,7 +59,7 @@ func TestFindWhileSwapping(t *testing.T) {
 // goroutine behind, however often the content is loaded anew.
 func TestCloseLeavesNothing(t *testing.T) {
 	cycle := func() {
-		x, err := Build(context.Background(), content.Shipped())
+		x, err := Build(context.Background(), load.Shipped())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -81,7 +81,7 @@ func TestCloseLeavesNothing(t *testing.T) {
 func TestBuildStops(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if x, err := Build(ctx, content.Shipped()); err == nil || x != nil {
+	if x, err := Build(ctx, load.Shipped()); err == nil || x != nil {
 		t.Errorf("Build with an ended context gave %v, %v; want context.Canceled", x, err)
 	}
 }

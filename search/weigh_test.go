@@ -5,13 +5,13 @@ import (
 	"os"
 	"testing"
 
-	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 )
 
 // A weigh step takes no reading, so none is offered to it; its text is found.
 func TestNoReadingIsOfferedToAWeighStep(t *testing.T) {
-	lib := content.Load(context.Background(), os.DirFS("../testdata/handbook"))
+	lib := load.FS(context.Background(), os.DirFS("../testdata/handbook"))
 	if err := lib.Diagnostics.Err(); err != nil {
 		t.Fatal(err)
 	}

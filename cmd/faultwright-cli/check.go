@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"faultwright/content/check"
 	"faultwright/faulttree/source"
 )
 
@@ -43,9 +44,9 @@ func (c checkCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	diags := lib.Check(p.ctx)
+	diags := check.Library(p.ctx, lib)
 	if c.Deep && !diags.HasErrors() {
-		diags = append(diags, lib.Deep(p.ctx, deepRigs, deepSeed)...)
+		diags = append(diags, check.Deep(p.ctx, lib, deepRigs, deepSeed)...)
 		diags.Sort()
 	}
 	if c.JSON {

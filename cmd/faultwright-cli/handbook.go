@@ -2,6 +2,7 @@ package main
 
 import (
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 )
@@ -9,9 +10,9 @@ import (
 // library loads the handbook in use.
 func (p *program) library() (*content.Library, error) {
 	if p.content == "" {
-		return content.Load(p.ctx, content.ShippedFiles()), nil
+		return load.FS(p.ctx, content.ShippedFiles()), nil
 	}
-	lib, err := content.LoadDir(p.ctx, p.content)
+	lib, err := load.Dir(p.ctx, p.content)
 	if err != nil {
 		return nil, failure{exitBadInput, err}
 	}

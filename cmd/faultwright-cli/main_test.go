@@ -11,8 +11,9 @@ import (
 	"sync"
 	"testing"
 
-	"faultwright/content"
+	"faultwright/content/check"
 	"faultwright/content/document"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 	"faultwright/faulttree/visit/store"
@@ -117,7 +118,7 @@ var linkEnd = regexp.MustCompile(`\[[a-z0-9#-]+\]|<https?:[^>]*>`)
 // The page must say everything: no word of a shipped document is lost between
 // the block model and the terminal, at a narrow and at the usual width.
 func TestNothingIsLostOnThePage(t *testing.T) {
-	lib := content.Shipped()
+	lib := load.Shipped()
 	bodies := map[string][]document.Block{}
 	for id, c := range lib.Cards {
 		bodies[id] = c.Body
@@ -191,11 +192,11 @@ func TestColour(t *testing.T) {
 
 // The handbook of these tests has no error of its own.
 func TestHandbookOfTheTests(t *testing.T) {
-	lib, err := content.LoadDir(context.Background(), "testdata/handbook")
+	lib, err := load.Dir(context.Background(), "testdata/handbook")
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, d := range lib.Check(context.Background()) {
+	for _, d := range check.Library(context.Background(), lib) {
 		if d.Severity == source.Error {
 			t.Error(d)
 		}
@@ -204,12 +205,12 @@ func TestHandbookOfTheTests(t *testing.T) {
 
 // The same files give the same fingerprint, other files another.
 func TestFingerprint(t *testing.T) {
-	a := content.Shipped()
-	b, err := content.LoadDir(context.Background(), "testdata/handbook")
+	a := load.Shipped()
+	b, err := load.Dir(context.Background(), "testdata/handbook")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if a.Fingerprint() != content.Shipped().Fingerprint() || a.Fingerprint() == b.Fingerprint() || len(a.Fingerprint()) != 16 {
+	if a.Fingerprint() != load.Shipped().Fingerprint() || a.Fingerprint() == b.Fingerprint() || len(a.Fingerprint()) != 16 {
 		t.Errorf("fingerprints are %s and %s", a.Fingerprint(), b.Fingerprint())
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
@@ -46,7 +47,7 @@ func applied(lib *content.Library, r *rig.Rig, text string) (rig.Applied, error)
 	case given && declared == nil:
 		return a, bad("the fault %s has no severity", id)
 	case given:
-		v, err := content.ParseValue(severity, declared.Unit)
+		v, err := load.ParseValue(severity, declared.Unit)
 		if err != nil {
 			return a, bad("the severity of %s: %v", id, err)
 		}
@@ -65,7 +66,7 @@ func set(r *rig.Rig, values []float64, text string) error {
 	if i == rig.None {
 		return lacks(r, "part or number", name, numbers(r))
 	}
-	v, err := content.ParseValue(typed, r.Params[i].Unit)
+	v, err := load.ParseValue(typed, r.Params[i].Unit)
 	if err != nil {
 		return bad("--set %s: %v", name, err)
 	}
@@ -123,7 +124,7 @@ func replaceLoads(r *rig.Rig, loads []string) (*rig.Rig, error) {
 		if _, twice := watts[leg]; twice {
 			return nil, bad("--load %s is given twice", leg)
 		}
-		w, err := content.ParseValue(typed, rig.Watts)
+		w, err := load.ParseValue(typed, rig.Watts)
 		if err != nil {
 			return nil, bad("--load %s: %v", leg, err)
 		}

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"faultwright/content"
+	"faultwright/content/check"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 )
@@ -12,8 +14,8 @@ import (
 // leavesWay are the rules whose breach leaves every branch of a tree as it
 // was written: a text, a reference or a source is at fault.
 var leavesWay = []string{
-	content.RuleUnknownCard, content.RuleUnknownCaution, content.RuleUnknownFault, content.RuleUnknownSource, content.RuleUnknownRelated,
-	content.RuleBrokenLink, content.RuleUnknownFigure, content.RuleUnsourcedBound, content.RuleUnsourcedNumber, content.RuleTextOutsideSteps,
+	load.RuleUnknownCard, load.RuleUnknownCaution, load.RuleUnknownFault, load.RuleUnknownSource, load.RuleUnknownRelated,
+	load.RuleBrokenLink, load.RuleUnknownFigure, load.RuleUnsourcedBound, load.RuleUnsourcedNumber, load.RuleTextOutsideSteps,
 }
 
 // sound refuses to walk where a document the walk could come through could
@@ -36,7 +38,7 @@ func (p *program) sound(lib *content.Library, start faulttree.Ref) error {
 		return nil
 	}
 	found := 0
-	for _, d := range lib.Check(p.ctx) {
+	for _, d := range check.Library(p.ctx, lib) {
 		if d.Severity == source.Error && slices.Contains(files, d.Pos.File) {
 			found++
 		}

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"faultwright/content"
+	"faultwright/content/check"
 	"faultwright/faulttree/trial"
 )
 
@@ -56,7 +57,7 @@ func (c trialCommand) Run(p *program) error {
 		if errs := lib.TreeErrors(tree); len(errs) > 0 {
 			return bad("the tree %s has errors; check shows them: %s", tree, errs[0])
 		}
-		r, err := trial.Run(p.ctx, lib.Trial(), tree, trial.Options{Rigs: c.Rigs, Seed: c.Seed, Progress: p.progress(tree)})
+		r, err := trial.Run(p.ctx, check.TrialOf(lib), tree, trial.Options{Rigs: c.Rigs, Seed: c.Seed, Progress: p.progress(tree)})
 		if err != nil {
 			return bad("%v", err)
 		}

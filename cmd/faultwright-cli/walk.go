@@ -5,6 +5,7 @@ import (
 	"os"
 
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
@@ -74,7 +75,7 @@ func (c walkCommand) batch(p *program, lib *content.Library, start faulttree.Ref
 		defer file.Close()
 		in, name = file, c.Readings
 	}
-	supplied, diags := content.ReadReadings(in, name, lib.Forest)
+	supplied, diags := load.Readings(in, name, lib.Forest)
 	if len(diags) > 0 {
 		for _, d := range diags {
 			io.WriteString(p.err, clean(d.String())+"\n")

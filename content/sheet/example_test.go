@@ -5,14 +5,14 @@ import (
 	"strings"
 	"time"
 
-	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/content/sheet"
 	"faultwright/faulttree"
 )
 
 // A walk that has only begun gives a sheet too: it says that nothing is known.
 func Example() {
-	lib := content.Shipped()
+	lib := load.Shipped()
 	walk, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: "body-voltage"}, faulttree.Owner, faulttree.DefaultMeter())
 	if err != nil {
 		fmt.Println(err)

@@ -45,11 +45,8 @@ type Aside struct {
 	Why  string // "Taken back."
 }
 
-const (
-	recordsLine = "This sheet records readings. It does not declare anything dead or free of faults."
-	codesLine   = "Local codes and licensed practice outrank this sheet."
-	stamp       = "2 January 2006, 15:04"
-)
+// stamp is how the sheet writes a time.
+const stamp = "2 January 2006, 15:04"
 
 func when(t time.Time) string {
 	if t.IsZero() {

@@ -6,16 +6,17 @@ import (
 	"strings"
 
 	"faultwright/content"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 )
 
 // limits lists the values at which branches of the walked steps meet, with
 // the names the trees give them and their sources. Limits of equal size stand
 // together: a branch no longer knows by which name it was written.
-func limits(w faulttree.Walk, lib *content.Library) []limit {
+func limits(w faulttree.Walk, lib *content.Library) []view.Fact {
 	type group struct{ names, sources []string }
 	groups := map[string]*group{}
-	var out []limit
+	var out []view.Fact
 	var order []string
 	var judged []faulttree.Ref
 	for _, e := range w.Trail() {
@@ -46,7 +47,7 @@ func limits(w faulttree.Walk, lib *content.Library) []limit {
 	}
 	for _, value := range order {
 		g := groups[value]
-		out = append(out, limit{value + " (" + strings.Join(g.names, ", ") + ")", strings.Join(g.sources, "; ")})
+		out = append(out, view.Fact{Heading: value + " (" + strings.Join(g.names, ", ") + ")", Text: strings.Join(g.sources, "; ")})
 	}
 	return out
 }

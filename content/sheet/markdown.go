@@ -6,6 +6,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/document"
+	"faultwright/content/view"
 )
 
 // Markdown writes the sheet as CommonMark with tables, without pictures.
@@ -14,41 +15,13 @@ func Markdown(in Input, lib *content.Library) []byte {
 	w := &markdownWriter{}
 	w.line("# ", mark(p.title))
 	w.line()
-	for _, f := range p.facts {
-		w.line("- **", mark(f[0]), ":** ", mark(f[1]))
-	}
+	w.facts(p.facts)
 	if p.note != "" {
 		w.line("- **Note:** ", mark(p.note))
 	}
-	w.verdict(p.verdict)
-	w.line()
-	w.line("## Readings")
-	w.line()
-	w.rows(p.rows)
-	if len(p.unasked) > 0 {
-		w.line()
-		w.line("## ", unaskedHeading)
-		w.line()
-		w.rows(p.unasked)
+	for _, one := range p.parts {
+		w.part(one, "## ")
 	}
-	w.electrician(p)
-	if len(p.aside) > 0 {
-		w.line()
-		w.line("## Answers that do not count any more")
-		w.line()
-		w.aside(p.aside)
-	}
-	for _, e := range p.before {
-		w.line()
-		w.line("## ", mark(e.title))
-		w.line()
-		w.line("It ended in: ", mark(e.verdict))
-		w.line()
-		w.rows(e.rows)
-		w.line()
-		w.aside(e.aside)
-	}
-	w.repair(p)
 	w.line()
 	w.line("**", recordsLine, "**")
 	w.line()
@@ -108,99 +81,90 @@ func guard(s string) string {
 	return s
 }
 
-func (w *markdownWriter) table(header []string, rows [][]string) {
-	w.line("| ", strings.Join(header, " | "), " |")
-	w.line("|", strings.Repeat(" --- |", len(header)))
-	for _, r := range rows {
-		w.line("| ", strings.Join(r, " | "), " |")
-	}
-}
-
-func (w *markdownWriter) verdict(v verdict) {
-	w.line()
-	word := v.signal.Word()
-	if word != "" {
-		word += ": "
-	}
-	w.line("## ", word, mark(v.title))
-	if v.stop != "" {
-		w.line()
-		w.line("**STOP.** ", mark(v.stop))
-	}
-	w.line()
-	for _, f := range v.facts {
-		w.line("- **", mark(f[0]), ":** ", mark(f[1]))
-	}
-	if len(v.faults) > 0 {
-		w.line("- **", faultsHeading(len(v.faults)), ":** ", mark(strings.Join(v.faults, "; ")))
-	}
-	if v.clears != "" {
-		w.line("- ", mark(v.clears))
-	}
-	for _, c := range v.cautions {
-		w.line("- **", c.signal.Word(), "** ", mark(c.title))
-	}
-	if why := document.Plain(v.why); why != "" {
-		w.line()
-		w.line("### Why")
-		for _, paragraph := range strings.Split(why, "\n") {
-			if strings.TrimSpace(paragraph) != "" {
-				w.line()
-				w.line(mark(paragraph))
-			}
-		}
-	}
-}
-
-func (w *markdownWriter) rows(rows []row) {
-	if len(rows) == 0 {
-		w.line("No reading was taken.")
+// part writes a section with its heading behind a mark such as "## ".
+func (w *markdownWriter) part(p part, heading string) {
+	if len(p.pictures) > 0 {
 		return
 	}
-	var lines [][]string
-	for _, r := range rows {
-		leads := mark(r.leads)
-		if word := r.signal.Word(); word != "" && r.leads != "" {
-			leads = "**" + word + "** " + leads
-		}
-		if len(r.remarks) > 0 {
-			leads = strings.TrimSpace(leads + " " + mark(strings.Join(r.remarks, " ")))
-		}
-		lines = append(lines, []string{mark(r.number), mark(r.what), mark(r.shown), mark(r.within), mark(r.met), leads})
+	if word := p.signal.Word(); word != "" {
+		heading += word + ": "
 	}
-	w.table([]string{"No.", "What", "Shown", "Uncertainty", "Limit it met", "Led to"}, lines)
+	w.paragraph(heading + mark(p.heading))
+	lead := ""
+	if p.lead != "" {
+		lead = "**" + mark(p.lead) + "** "
+	}
+	for _, t := range p.text {
+		w.paragraph(lead + mark(t))
+	}
+	if len(p.facts)+len(p.cautions)+len(p.blanks) > 0 {
+		w.line()
+	}
+	w.facts(p.facts)
+	for _, c := range p.cautions {
+		w.line("- **", c.Signal.Word(), "** ", mark(c.Title))
+	}
+	for _, paragraph := range strings.Split(document.Plain(p.prose), "\n") {
+		if strings.TrimSpace(paragraph) != "" {
+			w.paragraph(mark(paragraph))
+		}
+	}
+	w.table(p.table)
+	for _, t := range p.after {
+		w.paragraph(mark(t))
+	}
+	w.aside(p.aside)
+	for _, label := range p.blanks {
+		w.line("- **", mark(label), ":** ", strings.Repeat(`\_`, 24))
+	}
+	for _, inner := range p.parts {
+		w.part(inner, "### ")
+	}
 }
 
-func (w *markdownWriter) electrician(p page) {
+func (w *markdownWriter) paragraph(text string) {
 	w.line()
-	w.line("## For the electrician")
-	w.line()
-	w.line(mark(measuredLine(p)))
-	w.line()
-	w.line("### What these readings can not exclude")
-	w.line()
-	if len(p.verdict.notExcluded) == 0 {
-		w.line(mark(nothingListed))
-	} else {
-		var lines [][]string
-		for _, e := range p.verdict.notExcluded {
-			lines = append(lines, []string{mark(e.fault), mark(e.test)})
-		}
-		w.table([]string{"Can not be excluded", "The test that would"}, lines)
+	w.line(text)
+}
+
+func (w *markdownWriter) facts(facts []view.Fact) {
+	for _, f := range facts {
+		w.line("- **", mark(f.Heading), ":** ", mark(f.Text))
+	}
+}
+
+// table writes the rows; a remark joins the last cell.
+func (w *markdownWriter) table(t table) {
+	if len(t.rows) == 0 {
+		return
 	}
 	w.line()
-	w.line(mark(loopLine))
-	if len(p.limits) > 0 {
-		w.line()
-		w.line("### Limits used and where they come from")
-		w.line()
-		for _, l := range p.limits {
-			w.line("- **", mark(l.words), ":** ", mark(l.source))
-		}
+	w.line("| ", strings.Join(t.header, " | "), " |")
+	w.line("|", strings.Repeat(" --- |", len(t.header)))
+	for _, r := range t.rows {
+		w.line("| ", strings.Join(cellsOf(r), " | "), " |")
 	}
+}
+
+func cellsOf(r row) []string {
+	var out []string
+	for _, c := range r.cells {
+		text := mark(c.text)
+		if word := c.signal.Word(); word != "" {
+			text = strings.TrimSpace("**" + word + "** " + text)
+		}
+		out = append(out, text)
+	}
+	if n := len(out) - 1; r.remark != "" {
+		out[n] = strings.TrimSpace(out[n] + " " + mark(r.remark))
+	}
+	return out
 }
 
 func (w *markdownWriter) aside(list []Aside) {
+	if len(list) > 0 {
+		w.line()
+	}
 	for _, a := range list {
 		at := when(a.At)
 		if at != "" {
@@ -208,26 +172,4 @@ func (w *markdownWriter) aside(list []Aside) {
 		}
 		w.line("- ", at, mark(a.What), ". ", mark(a.Why))
 	}
-}
-
-func (w *markdownWriter) repair(p page) {
-	w.line()
-	w.line("## Repair")
-	w.line()
-	for _, label := range repairFields {
-		w.line("- **", mark(label), ":** ", strings.Repeat(`\_`, 24))
-	}
-	if len(p.after) == 0 {
-		return
-	}
-	w.line()
-	w.line("## Test after repair")
-	w.line()
-	w.line(mark(afterLine))
-	w.line()
-	var lines [][]string
-	for _, r := range p.after {
-		lines = append(lines, []string{mark(r.what), mark(r.before), mark(r.wanted), "", "", ""})
-	}
-	w.table([]string{"What", "Before", "Looked for", "After", "Date", "By"}, lines)
 }

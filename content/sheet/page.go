@@ -8,102 +8,110 @@ import (
 	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/content/figure"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 )
 
 // page is the sheet before it is written in one of its two forms.
 type page struct {
-	title    string
-	facts    [][2]string
-	note     string
-	verdict  verdict
-	rows     []row
+	title string
+	facts []view.Fact
+	note  string
+	parts []part
+}
+
+// part is one piece of a page. What of it is set is written in the order of
+// its fields, its own parts last.
+type part struct {
+	class    string // how HTML dresses it; Markdown has no use for it
+	signal   faulttree.Signal
+	banner   bool // the heading is that of the finding, with its signal word
+	heading  string
+	lead     string // a sentence in bold before the text
+	text     []string
+	facts    []view.Fact
+	cautions []view.Warned
+	prose    []document.Block
+	table    table
+	after    []string // text below the table
 	aside    []Aside
-	unasked  []row
-	before   []earlier
-	pictures []figure.Drawing
-	limits   []limit
-	after    []retest
+	pictures []figure.Drawing // in HTML only
+	blanks   []string         // labels of lines to be filled in by hand
+	parts    []part
 }
 
-// verdict is what the walk ended in, or that it has not ended.
-type verdict struct {
-	signal      faulttree.Signal
-	title       string
-	stop        string
-	facts       [][2]string // how sure, what to do now, what not to do, who may repair
-	faults      []string
-	clears      string
-	notExcluded []excluded
-	cautions    []caution
-	why         []document.Block
+// table is rows under a header; a table without rows is not there.
+type table struct {
+	class  string
+	header []string
+	rows   []row
 }
 
-type excluded struct{ fault, test string }
-
-type caution struct {
-	signal faulttree.Signal
-	title  string
-}
-
-// row is one line of the table of readings.
+// row is one line of a table.
 type row struct {
-	number  string
-	what    string
-	shown   string
-	within  string // "± 0.9 V"
-	met     string // the branch it met, by its limits
-	leads   string
-	signal  faulttree.Signal
-	remarks []string
+	cells  []cell
+	remark string // stands below the row
 }
 
-// limit is a named limit that a branch of the walk used.
-type limit struct{ words, source string }
+// cell is text behind a signal word.
+type cell struct {
+	signal faulttree.Signal
+	text   string
+}
 
-// retest is one line of the table for the test after repair.
-type retest struct{ what, before, wanted string }
-
-// earlier is the short account of a walk before the repair.
-type earlier struct {
-	title   string
-	verdict string
-	rows    []row
-	aside   []Aside
+func plain(texts ...string) []cell {
+	out := make([]cell, len(texts))
+	for i, t := range texts {
+		out[i].text = t
+	}
+	return out
 }
 
 // compose gathers the sheet.
 func compose(in Input, lib *content.Library) page {
 	w := in.Walk
-	p := page{title: "Sheet of a visit", note: strings.TrimSpace(in.Note), aside: in.Aside}
+	p := page{title: "Sheet of a visit", facts: facts(in), note: strings.TrimSpace(in.Note)}
 	if t := tree(w); t != nil {
 		p.title = t.Title
 	}
-	p.facts = facts(in)
-	p.verdict = judge(w, lib)
-	if len(in.Aside) > 0 {
-		p.verdict.facts = append(p.verdict.facts, [2]string{"Answers set aside", "Some answers of this visit do not count in this result. They are listed below; none was thrown away."})
+	v := findingOf(lib, w)
+	p.add(findingPart(v, len(in.Aside) > 0))
+	p.add(part{class: "why", heading: "Why", prose: v.Prose})
+	readings := part{heading: "Readings", table: readingsTable(view.Trail(lib, w))}
+	if readings.empty() {
+		readings.text = []string{"No reading was taken."}
 	}
-	p.rows = rows(w)
-	for _, m := range in.Unasked {
-		p.unasked = append(p.unasked, unaskedRow(w, m))
-	}
-	p.pictures = pictures(w)
-	p.limits = limits(w, lib)
-	p.after = retests(w)
+	p.add(readings)
+	p.add(part{heading: unaskedHeading, table: unaskedTable(lib, w, in.Unasked)})
+	p.add(part{class: "deciding", heading: "Where the deciding readings were taken", pictures: pictures(lib, w)})
+	p.add(electricianPart(v, w, lib))
+	p.add(part{heading: "Answers that do not count any more", aside: in.Aside})
 	for _, b := range in.Before {
-		e := earlier{title: "Before the repair", rows: rows(b.Walk), aside: b.Aside}
-		if !b.Began.IsZero() {
-			e.title += ", " + when(b.Began)
-		}
-		v := judge(b.Walk, lib)
-		e.verdict = v.title
-		if word := v.signal.Word(); word != "" {
-			e.verdict = word + ": " + v.title
-		}
-		p.before = append(p.before, e)
+		p.add(beforePart(b, lib))
 	}
+	repair := part{class: "repair", heading: "Repair", blanks: repairFields}
+	if again := retestTable(w); len(again.rows) > 0 {
+		repair.add(part{heading: "Test after repair", text: []string{afterLine}, table: again})
+	}
+	p.add(repair)
 	return p
+}
+
+func (p *page) add(one part) {
+	if !one.empty() {
+		p.parts = append(p.parts, one)
+	}
+}
+
+func (p *part) add(one part) {
+	if !one.empty() {
+		p.parts = append(p.parts, one)
+	}
+}
+
+// empty reports whether there is nothing to write under the heading.
+func (p part) empty() bool {
+	return len(p.text)+len(p.facts)+len(p.prose)+len(p.table.rows)+len(p.after)+len(p.aside)+len(p.pictures)+len(p.blanks)+len(p.parts) == 0
 }
 
 func tree(w faulttree.Walk) *faulttree.Tree {
@@ -113,41 +121,82 @@ func tree(w faulttree.Walk) *faulttree.Tree {
 	return w.Forest().Trees[w.Start().Tree]
 }
 
-func facts(in Input) [][2]string {
-	out := [][2]string{{"Site", in.Site}, {"Vehicle", in.Vehicle}, {"Date", when(in.Started)}}
+// findingOf is what a walk ended in, or that it has not ended.
+func findingOf(lib *content.Library, w faulttree.Walk) view.Finding {
+	if v, ended := view.FindingOf(lib, w); ended {
+		return v
+	}
+	return view.Unfinished(lib, w)
+}
+
+func findingPart(v view.Finding, setAside bool) part {
+	p := part{class: "finding " + v.Signal.String(), signal: v.Signal, banner: true, heading: v.Title, facts: v.Facts(), cautions: v.Caution.Each}
+	if v.Stop != "" {
+		p.lead, p.text = "STOP.", []string{v.Stop}
+	}
+	if setAside {
+		p.facts = append(p.facts, view.Fact{Heading: "Answers set aside", Text: "Some answers of this visit do not count in this result. They are listed below; none was thrown away."})
+	}
+	return p
+}
+
+func electricianPart(v view.Finding, w faulttree.Walk, lib *content.Library) part {
+	p := part{class: "electrician", heading: "For the electrician", text: []string{measuredLine(w), view.ProofText(w)}}
+	open := part{heading: view.NotExcludeHeading, after: []string{loopLine}}
+	if len(v.NotExclude) == 0 {
+		open.after = []string{nothingListed, loopLine}
+	}
+	open.table.header = []string{"Cannot be excluded", "The test that would"}
+	for _, n := range v.NotExclude {
+		open.table.rows = append(open.table.rows, row{cells: plain(n.Fault.Title, n.Test)})
+	}
+	p.add(open)
+	p.add(part{heading: "Limits used and where they come from", facts: limits(w, lib)})
+	return p
+}
+
+// beforePart is the short account of a walk before the repair.
+func beforePart(b Round, lib *content.Library) part {
+	v := findingOf(lib, b.Walk)
+	p := part{class: "before", heading: "Before the repair", text: []string{"It ended in: " + v.Headline()}, table: readingsTable(view.Trail(lib, b.Walk)), aside: b.Aside}
+	if !b.Began.IsZero() {
+		p.heading += ", " + when(b.Began)
+	}
+	return p
+}
+
+func facts(in Input) []view.Fact {
+	out := []view.Fact{{Heading: "Site", Text: in.Site}, {Heading: "Vehicle", Text: in.Vehicle}, {Heading: "Date", Text: when(in.Started)}}
+	add := func(heading, text string) { out = append(out, view.Fact{Heading: heading, Text: text}) }
 	if in.Again {
-		out = append(out, [2]string{"Test after repair", when(in.Began)})
+		add("Test after repair", when(in.Began))
 	}
-	if in.Walk.Forest() == nil {
-		return append(out, [2]string{"Visit", in.ID}, [2]string{"Printed", when(in.Printed)})
+	if in.Walk.Forest() != nil {
+		role := "an owner, without access to enclosures"
+		if in.Walk.Role() == faulttree.Qualified {
+			role = "a qualified person"
+		}
+		name := in.Walk.Meter().Name
+		if name == "" {
+			name = "not named"
+		}
+		add("Read by", role)
+		add("Meter", name+"; "+accuracy(in.Walk))
 	}
-	role := "an owner, without access to enclosures"
-	if in.Walk.Role() == faulttree.Qualified {
-		role = "a qualified person"
+	if in.ID != "" || in.Walk.Forest() == nil {
+		add("Visit", in.ID)
 	}
-	m := in.Walk.Meter()
-	name := m.Name
-	if name == "" {
-		name = "not named"
-	}
-	out = append(out, [2]string{"Read by", role}, [2]string{"Meter", name + "; " + accuracy(in.Walk)})
-	if in.ID != "" {
-		out = append(out, [2]string{"Visit", in.ID})
-	}
-	return append(out, [2]string{"Printed", when(in.Printed)})
+	add("Printed", when(in.Printed))
+	return out
 }
 
 // accuracy words the meter's accuracy for the functions that were used.
 func accuracy(w faulttree.Walk) string {
 	m := w.Meter()
 	var used []faulttree.Unit
-	for _, e := range w.Trail() {
-		if s := w.Forest().Step(e.Step); s != nil {
-			for _, v := range s.Measure {
-				if !slices.Contains(used, v.Quantity.Unit) {
-					used = append(used, v.Quantity.Unit)
-				}
-			}
+	for _, l := range view.LastReadings(w) {
+		if !slices.Contains(used, l.Quantity.Unit) {
+			used = append(used, l.Quantity.Unit)
 		}
 	}
 	if len(used) == 0 {
@@ -157,89 +206,7 @@ func accuracy(w faulttree.Walk) string {
 	var words []string
 	for _, u := range used {
 		a := m.Accuracy(u)
-		counts := "counts"
-		if a.Counts == 1 {
-			counts = "count"
-		}
-		words = append(words, fmt.Sprintf("%s ±(%s %% + %d %s)", u.Function(), a.Percent, a.Counts, counts))
+		words = append(words, fmt.Sprintf("%s ±(%s %% + %s)", u.Function(), a.Percent, view.Count(a.Counts, "count")))
 	}
-	return strings.Join(words, ", ") + fmt.Sprintf(", display of %d counts", m.FullScale)
-}
-
-// judge words what a walk ended in.
-func judge(w faulttree.Walk, lib *content.Library) verdict {
-	var v verdict
-	if ref, stopped := w.Stop(); stopped {
-		v.stop = "A reading called STOP at “" + title(w, ref) + "”. From there on nothing live on the vehicle was touched."
-	}
-	r, ended := w.Finding()
-	if !ended {
-		v.signal, v.title = faulttree.Warning, "This visit is not finished: no finding yet"
-		if v.stop != "" {
-			v.signal = faulttree.Danger
-		}
-		next := "The handbook in use can not walk this visit; the answers are listed below."
-		if s := w.Step(); s != nil {
-			next = "Next to be answered: " + s.Title + "."
-			v.cautions = cautions(s.Cautions, lib)
-		}
-		v.facts = [][2]string{{"Where it stands", next}, {"Until then", "Treat supply and vehicle as faulty."}}
-		return v
-	}
-	f := r.Finding
-	v.signal, v.title = f.Signal, r.Title
-	repair := f.RepairBy
-	if repair == "" && r.For == faulttree.Qualified {
-		repair = "a licensed electrician or otherwise qualified person"
-	}
-	for _, fact := range [][2]string{{"What to do now", f.FirstAction}, {"What not to do", f.DoNot}, {"Who may repair it", repair}, {"How sure", f.Sure}} {
-		if fact[1] != "" {
-			v.facts = append(v.facts, fact)
-		}
-	}
-	for _, id := range f.Faults {
-		v.faults = append(v.faults, faultTitle(id, lib))
-	}
-	if len(f.Clears) > 0 {
-		var places []string
-		for _, place := range f.Clears {
-			places = append(places, string(place))
-		}
-		v.clears = "These readings show no fault in: " + strings.Join(places, ", ") + ", then and there. What they can not show is listed for the electrician."
-	}
-	for _, n := range f.CannotExclude {
-		v.notExcluded = append(v.notExcluded, excluded{faultTitle(n.Fault, lib), n.Test})
-	}
-	if s := w.Forest().Step(r.Ref); s != nil {
-		v.cautions = cautions(s.Cautions, lib)
-	}
-	v.why = lib.Prose[r.Ref]
-	return v
-}
-
-func title(w faulttree.Walk, r faulttree.Ref) string {
-	if w.Forest() != nil {
-		if s := w.Forest().Step(r); s != nil {
-			return s.Title
-		}
-	}
-	return r.String()
-}
-
-func faultTitle(id string, lib *content.Library) string {
-	if f := lib.Faults[id]; f != nil {
-		return f.Title
-	}
-	return id
-}
-
-func cautions(ids []string, lib *content.Library) []caution {
-	var out []caution
-	for _, id := range ids {
-		if c := lib.Cautions[id]; c != nil {
-			out = append(out, caution{c.Signal, c.Title})
-		}
-	}
-	slices.SortStableFunc(out, func(a, b caution) int { return int(b.signal) - int(a.signal) })
-	return out
+	return strings.Join(words, ", ") + ", display of " + view.Count(m.FullScale, "count")
 }

@@ -2,41 +2,40 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 
+	"faultwright/content"
 	"faultwright/content/figure"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 )
 
 // pictures draws where the deciding readings were taken: those that led to a
 // signal word, and the last one; at most four.
-func pictures(w faulttree.Walk) []figure.Drawing {
+func pictures(lib *content.Library, w faulttree.Walk) []figure.Drawing {
 	var deciding []faulttree.Quantity
-	take := func(s *faulttree.Step) {
-		for _, v := range s.Measure {
-			for _, q := range deciding {
-				if q.ID == v.Quantity.ID {
-					return
-				}
-			}
-			if len(deciding) < 4 {
-				deciding = append(deciding, v.Quantity)
-			}
+	take := func(q faulttree.Quantity) {
+		if len(deciding) < 4 && !slices.ContainsFunc(deciding, func(d faulttree.Quantity) bool { return d.ID == q.ID }) {
+			deciding = append(deciding, q)
 		}
 	}
-	trail := w.Trail()
-	last := -1
-	for i, e := range trail {
-		s := w.Forest().Step(e.Step)
-		if s == nil || s.Kind != faulttree.KindMeasure {
-			continue
+	var last []faulttree.Quantity
+	for _, p := range view.Trail(lib, w) {
+		var read []faulttree.Quantity
+		for _, l := range p.Lines {
+			if l.Read {
+				read = append(read, l.Quantity)
+			}
+			if l.Read && l.Signal >= faulttree.Warning {
+				take(l.Quantity)
+			}
 		}
-		last = i
-		if e.Outcome.Signal >= faulttree.Warning {
-			take(s)
+		if len(read) > 0 {
+			last = read
 		}
 	}
-	if last >= 0 {
-		take(w.Forest().Step(trail[last].Step))
+	for _, q := range last {
+		take(q)
 	}
 	faces := figure.Faces(tree(w))
 	var out []figure.Drawing

@@ -32,18 +32,16 @@ p { margin: 6px 0; }
 .tag { display: inline-block; font-size: 8pt; font-weight: bold; letter-spacing: .05em; padding: 0 5px; border: 1px solid #000; border-radius: 3px; }
 .tag.danger { background: #C8102E; color: #fff; } .tag.warning { background: #FF7900; color: #000; }
 .tag.caution { background: #FFC72C; color: #000; } .tag.notice { background: #0057B8; color: #fff; }
-.stop { font-size: 11.5pt; }
 .what { margin: 4px 0; }
 .what dt { font-weight: bold; margin-top: 6px; }
 .what dd { margin: 0 0 0 0; }
 .cautions { list-style: none; padding: 0; margin: 8px 0 0; }
 .cautions li { margin: 3px 0; }
-.before .why { display: none; }
 table { border-collapse: collapse; width: 100%; margin: 6px 0; font-size: 9.5pt; }
 th { text-align: left; font-weight: bold; border-bottom: 1.5px solid #1C2126; padding: 3px 8px 3px 0; vertical-align: bottom; }
 td { border-bottom: 1px solid #D8D5CC; padding: 4px 8px 4px 0; vertical-align: top; }
 tr { page-break-inside: avoid; break-inside: avoid; }
-.shown { font-weight: bold; }
+.readings td:nth-child(3) { font-weight: bold; }
 .remark td { border-bottom: 1px solid #D8D5CC; color: #3C454D; padding-top: 0; }
 .pictures figure { display: inline-block; width: 48%; margin: 0 1% 8px 0; border: 1px solid #D8D5CC; border-radius: 8px; padding: 6px; vertical-align: top; page-break-inside: avoid; break-inside: avoid; }
 .pictures svg, .why svg { width: 100%; height: auto; }
@@ -53,7 +51,7 @@ figcaption { font-size: 9pt; text-align: center; }
 .aside s { color: #5B6570; }
 .sign { border-top: 1px solid #8A8F94; }
 .sign div { border-bottom: 1px solid #8A8F94; height: 34px; padding: 4px 0; font-size: 9pt; color: #5B6570; }
-.after .wide { width: 15%; }
+.after th:nth-child(n+4) { width: 15%; }
 .after td { border: 1px solid #8A8F94; padding: 5px 6px; height: 26px; }
 .after th { border: 1px solid #8A8F94; padding: 4px 6px; }
 .sign, .deciding { page-break-inside: avoid; break-inside: avoid; }

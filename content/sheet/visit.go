@@ -3,10 +3,10 @@ package sheet
 import (
 	"maps"
 	"slices"
-	"strings"
 	"time"
 
 	"faultwright/content"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
 )
@@ -23,7 +23,7 @@ func FromVisit(v visit.Visit, lib *content.Library, now time.Time) Input {
 	for i, p := range rounds {
 		aside := undone[i]
 		for _, s := range p.Lapsed() {
-			aside = append(aside, Aside{At: s.Item.At, What: replyWords(s.Item.Reply, lib), Why: s.Why})
+			aside = append(aside, Aside{At: s.Item.At, What: view.ReplyText(lib, s.Item.Reply), Why: s.Why})
 		}
 		if i == len(rounds)-1 {
 			in.Walk, in.Aside, in.Again, in.Began = p.Walk, aside, i > 0, p.Round.Began
@@ -32,7 +32,7 @@ func FromVisit(v visit.Visit, lib *content.Library, now time.Time) Input {
 		in.Before = append(in.Before, Round{Began: p.Round.Began, Walk: p.Walk, Aside: aside})
 	}
 	for _, d := range v.Damage {
-		in.Aside = append(in.Aside, Aside{At: v.Last(), What: "Part of the record can not be trusted", Why: d.String() + "."})
+		in.Aside = append(in.Aside, Aside{At: v.Last(), What: "Part of the record cannot be trusted", Why: d.String() + "."})
 	}
 	return in
 }
@@ -45,7 +45,7 @@ func takenBack(v visit.Visit, lib *content.Library) map[int][]Aside {
 	round := 0
 	for _, r := range v.Records {
 		drop := func(item visit.Item, why string) {
-			out[round] = append(out[round], Aside{r.At, replyWords(item.Reply, lib), why})
+			out[round] = append(out[round], Aside{r.At, view.ReplyText(lib, item.Reply), why})
 		}
 		at := slices.IndexFunc(items, func(i visit.Item) bool { return i.ID == r.Item })
 		switch {
@@ -60,7 +60,7 @@ func takenBack(v visit.Visit, lib *content.Library) map[int][]Aside {
 				items = append(items, changed)
 				break
 			}
-			drop(items[at], "Changed to "+answerWords(r.Replies[0], lib)+".")
+			drop(items[at], "Changed to "+view.ReplyValue(lib, r.Replies[0])+".")
 			later := slices.Clone(items[at+1:])
 			items = append(items[:at], changed)
 			for _, item := range later {
@@ -90,7 +90,9 @@ func unasked(v visit.Visit, lib *content.Library) []Measured {
 			clear(given)
 		}
 		for id, readings := range r.Supply.Readings {
-			given[id] = append(given[id], readings...)
+			if taken[id] > 0 || !slices.EqualFunc(given[id], readings, faulttree.Reading.Same) { // what waited was handed on, not read again
+				given[id] = append(given[id], readings...)
+			}
 		}
 		for _, reply := range r.Replies {
 			for _, t := range reply.Readings {
@@ -111,44 +113,4 @@ func unasked(v visit.Visit, lib *content.Library) []Measured {
 		}
 	}
 	return out
-}
-
-// replyWords names the step of a reply and what was answered.
-func replyWords(r visit.Reply, lib *content.Library) string {
-	name := r.Step.String()
-	if s := lib.Forest.Step(r.Step); s != nil {
-		name = s.Title
-	}
-	return name + ": " + answerWords(r, lib)
-}
-
-func answerWords(r visit.Reply, lib *content.Library) string {
-	if len(r.Readings) == 0 {
-		if r.Choice == "" {
-			return "done"
-		}
-		return choiceWords(lib.Forest.Step(r.Step), r.Choice)
-	}
-	var words []string
-	for _, t := range r.Readings {
-		shown := t.Reading.Show(t.Unit)
-		if len(r.Readings) > 1 {
-			shown = t.Quantity + " " + shown
-		}
-		words = append(words, shown)
-	}
-	return strings.Join(words, ", ")
-}
-
-// choiceWords is a choice as the step put it, or its id where the step no
-// longer offers it.
-func choiceWords(s *faulttree.Step, id string) string {
-	if s != nil {
-		for _, c := range s.Choices {
-			if c.ID == id {
-				return c.Text
-			}
-		}
-	}
-	return id
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
 )
@@ -49,7 +50,7 @@ func TestFromVisitKeepsWhatWasChanged(t *testing.T) {
 	must(r.Answer(began.Add(3*time.Minute), read(t, lib, "58.0")))
 	in := FromVisit(r.Visit(), lib, printed)
 	for form, page := range both(in, lib) {
-		for _, want := range []string{"Quillback Hollow", "caravan", "wet", "58.0 V", "DANGER", "Read the body: 12.0 V", "Taken back.", "3 May 2026, 15:02"} {
+		for _, want := range []string{"Quillback Hollow", "caravan", "wet", "58.0 V", "DANGER", "Body to the earth spike: 12.0 V", "Taken back.", "3 May 2026, 15:02"} {
 			if !strings.Contains(page, want) {
 				t.Errorf("%s lacks %q", form, want)
 			}
@@ -66,9 +67,9 @@ func TestFromVisitWithoutItsTree(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	other := content.Shipped()
+	other := load.Shipped()
 	for form, page := range both(FromVisit(next.Visit(), other, printed), other) {
-		for _, want := range []string{"58.0 V", "can not walk this visit", recordsLine} {
+		for _, want := range []string{"58.0 V", "cannot walk this visit", recordsLine} {
 			if !strings.Contains(page, want) {
 				t.Errorf("%s lacks %q", form, want)
 			}
@@ -127,8 +128,25 @@ func TestFromVisitTellsOfDamage(t *testing.T) {
 	v := record(t, lib).Visit()
 	v.Damage = []visit.Damage{{Line: 4, Message: "this line was left out: its checksum does not agree with its text"}}
 	for form, page := range both(FromVisit(v, lib, printed), lib) {
-		if !strings.Contains(page, "Part of the record can not be trusted") || !strings.Contains(page, "line 4 of the record") {
+		if !strings.Contains(page, "Part of the record cannot be trusted") || !strings.Contains(page, "line 4 of the record") {
 			t.Errorf("%s is silent about a damaged record", form)
 		}
+	}
+}
+
+// What a sheet of readings gave and no step had asked for yet is handed on
+// later. It was read once.
+func TestWhatIsHandedOnIsNotReadTwice(t *testing.T) {
+	lib := small(t)
+	r := record(t, lib)
+	given := faulttree.Supplied{Once: true, Readings: map[string][]faulttree.Reading{"meter.known-source": read(t, lib, "119.8").Readings}}
+	for range 2 {
+		var err error
+		if r, _, err = r.Supply(began, given); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if in := FromVisit(r.Visit(), lib, printed); len(in.Unasked) != 1 {
+		t.Errorf("given once, told as %d readings: %v", len(in.Unasked), in.Unasked)
 	}
 }

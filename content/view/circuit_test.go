@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
@@ -61,7 +62,7 @@ func variantOf(s *scene.Scene) string { return s.Places()[s.Place()] }
 // A cord whose neutral read OL end to end is not shown with its neutral open in
 // the feeder, nor on a site of another kind than the readings are from.
 func TestWhyShowsTheCord(t *testing.T) {
-	lib := content.Shipped()
+	lib := load.Shipped()
 	taken := read(t, lib, "coach-50a", "open-neutral", "in the cord",
 		"pedestal.l1-n", "pedestal.l2-n", "pedestal.l1-l2", "outlet.h-n@loaded", "ohm:plug.n-cord.n@unplugged", "ohm:plug.l1-cord.l1@unplugged")
 	shown := why(t, lib, "half-dead", scene.Situation{Fault: "open-neutral", Taken: taken})
@@ -87,7 +88,7 @@ func TestWhyShowsTheCord(t *testing.T) {
 // An owner with a 30 A plug is shown a 30 A vehicle, even where the readings do
 // not tell it from a 50 A coach on 208 V; where none has the fault, that is said.
 func TestWhyShowsTheReadersPlug(t *testing.T) {
-	lib := content.Shipped()
+	lib := load.Shipped()
 	taken := read(t, lib, "trailer-30a", "open-ground", "in the feeder", "pedestal.l1-n", "body-earth")
 	shown := why(t, lib, "body-voltage", scene.Situation{Fault: "open-ground", Plug: 30, Taken: taken})
 	if shown.Scene.Rig().ID != "trailer-30a" || slices.ContainsFunc(shown.Differs, func(s string) bool { return strings.Contains(s, "plug") }) {
@@ -109,7 +110,7 @@ func TestWhyShowsTheReadersPlug(t *testing.T) {
 
 // Loads that are known are not turned.
 func TestWhyKeepsTheLoads(t *testing.T) {
-	lib := content.Shipped()
+	lib := load.Shipped()
 	shown := why(t, lib, "half-dead", scene.Situation{Fault: "open-neutral", Rig: "coach-50a", Loads: map[string]float64{"l1": 900},
 		Taken: read(t, lib, "coach-50a", "open-neutral", "in the cord", "outlet.h-n@loaded")})
 	for _, d := range shown.Scene.Loads() {
@@ -122,7 +123,7 @@ func TestWhyKeepsTheLoads(t *testing.T) {
 // The circuit of a practice is the vehicle that was practised on: the same
 // voltages everywhere, the body's among them, for every shipped scenario.
 func TestCaseShownIsTheCase(t *testing.T) {
-	lib := content.Shipped()
+	lib := load.Shipped()
 	for id, s := range lib.Scenarios {
 		c := view.CaseOf(lib, s)
 		learner, err := c.Begin(faulttree.DefaultMeter())

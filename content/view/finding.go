@@ -119,6 +119,9 @@ func stopText(lib *content.Library, w faulttree.Walk) string {
 	return "A reading called STOP at “" + stepTitle(lib, ref) + "”. From there on nothing live on the vehicle was asked for."
 }
 
+// Headline is the title behind the signal word.
+func (v Finding) Headline() string { return headline(v.Signal, v.Title) }
+
 // Fact is one thing a finding says, under its heading.
 type Fact struct{ Heading, Text string }
 

@@ -26,9 +26,9 @@ type Line struct {
 // Shown is the value with its uncertainty: "58 V ±1.2 V".
 func (l Line) Shown() string { return strings.TrimSpace(l.Value + " " + l.Uncertainty) }
 
-// Meaning says what a reading means in the step that took it: "DANGER: 30 V
-// and more, stop". It is empty where there is nothing to say.
-func (l Line) Meaning() string {
+// Band says where a reading lies in the step that took it: "30 V and more,
+// stop". It is empty where there is nothing to say.
+func (l Line) Band() string {
 	var parts []string
 	for _, part := range []string{l.Range, l.Label} {
 		if part != "" {
@@ -38,11 +38,23 @@ func (l Line) Meaning() string {
 	if !l.Certain {
 		parts = append(parts, "within the meter's error of a limit")
 	}
-	text := strings.Join(parts, ", ")
-	if word := l.Signal.Word(); word != "" {
+	return strings.Join(parts, ", ")
+}
+
+// Meaning is Band behind the signal word: "DANGER: 30 V and more, stop".
+func (l Line) Meaning() string { return headline(l.Signal, l.Band()) }
+
+// headline puts a signal word before text.
+func headline(s faulttree.Signal, text string) string {
+	if word := s.Word(); word != "" {
 		return strings.TrimSuffix(word+": "+text, ": ")
 	}
 	return text
+}
+
+// Unjudged is a reading that no step took.
+func Unjudged(w faulttree.Walk, q faulttree.Quantity, r faulttree.Reading) Line {
+	return Line{Title: q.Title, Value: r.Show(q.Unit), Uncertainty: Uncertainty(r, q, w.Meter()), Certain: true, Read: true, Quantity: q}
 }
 
 // linesOf words the answer that entry i of a walk's trail holds. A reading bears

@@ -7,13 +7,14 @@ import (
 	"testing"
 
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 )
 
 // shippedWalk answers a shipped tree with readings and choices by id; acts count as done.
 func shippedWalk(t *testing.T, tree string, role faulttree.Role, readings map[string]string, choices map[string]string) (*content.Library, faulttree.Walk) {
 	t.Helper()
-	lib := content.Shipped()
+	lib := load.Shipped()
 	s := faulttree.Supplied{ActsDone: true, Readings: map[string][]faulttree.Reading{}, Choices: map[faulttree.Ref]string{}}
 	for id, text := range readings {
 		r, err := faulttree.ParseReading(text, lib.Forest.Quantities[id])
@@ -121,7 +122,7 @@ func TestChoicesWithTheSameBeginning(t *testing.T) {
 // Walks through sound installations, written by hand, are as long as the graph
 // says at their first step.
 func TestStepOfAbout(t *testing.T) {
-	lib := content.Shipped()
+	lib := load.Shipped()
 	for file, tree := range map[string]string{
 		"pedestal-30a-healthy": "pedestal-30a", "pedestal-50a-healthy-240": "pedestal-50a", "own-source-generator-healthy": "own-source",
 		"twelve-volt-healthy-lithium": "twelve-volt", "half-dead-alive": "half-dead",
@@ -131,7 +132,7 @@ func TestStepOfAbout(t *testing.T) {
 			t.Fatal(err)
 		}
 		defer in.Close()
-		given, diags := content.ReadReadings(in, file, lib.Forest)
+		given, diags := load.Readings(in, file, lib.Forest)
 		begin, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: tree}, faulttree.Owner, faulttree.DefaultMeter())
 		if err != nil || len(diags) > 0 {
 			t.Fatal(err, diags)

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
@@ -68,7 +69,7 @@ func do(t *testing.T, v *practice.Learner, acts ...practice.Act) practice.Act {
 }
 
 func TestScenariosShowWhatTheyTell(t *testing.T) {
-	lib := content.Shipped()
+	lib := load.Shipped()
 	told := map[string]bool{}
 	for _, c := range claims {
 		s := lib.Scenarios[c.scenario]
@@ -109,7 +110,7 @@ func TestScenariosShowWhatTheyTell(t *testing.T) {
 
 // The two mistakes of the meter show themselves as their stories tell.
 func TestScenariosOfTheMeter(t *testing.T) {
-	lib := content.Shipped()
+	lib := load.Shipped()
 	begin := func(id string) *practice.Learner {
 		v, err := view.CaseOf(lib, lib.Scenarios[id]).Begin(faulttree.DefaultMeter())
 		if err != nil {
@@ -140,7 +141,7 @@ func TestScenariosOfTheMeter(t *testing.T) {
 // Where a scenario names a tree, the tree finds its way to an end there, and
 // never to an all-clear that leaves out what is hidden and can kill.
 func TestTreesWalkTheScenarios(t *testing.T) {
-	lib := content.Load(context.Background(), content.ShippedFiles())
+	lib := load.FS(context.Background(), content.ShippedFiles())
 	for _, s := range view.Scenarios(lib) {
 		if s.Tree == "" {
 			continue

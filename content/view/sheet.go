@@ -2,6 +2,7 @@ package view
 
 import (
 	"fmt"
+	"slices"
 
 	"faultwright/content"
 	"faultwright/faulttree"
@@ -17,6 +18,7 @@ type Sheet struct {
 	Stop    string // what to do at once, if a reading reached a danger limit
 	Problem string // why the readings cannot be used, if so
 	Ahead   string // what comes after these readings, as the end of a sentence
+	Proof   string // what this page asks of the proof of the meter, and what it does not
 
 	Supplied faulttree.Supplied
 	Walk     faulttree.Walk // as far as these readings lead
@@ -39,8 +41,12 @@ func SheetOf(lib *content.Library, w faulttree.Walk, texts map[string]string) Sh
 		return v
 	}
 	v.Tree, v.Title = t.ID, t.Title
-	supplied := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}}
+	supplied := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}, Once: true}
 	v.Supplied = supplied
+	v.Proof = "This page does not ask for the proof of the meter. Prove it on a source known to be live before and after; the sheet says if that is not on record."
+	if slices.Contains(t.Sheet, faulttree.MeterProof) {
+		v.Proof = "The proof of the meter is read once here, before the other readings. This page does not ask for the proof after them; where the walk asks for it, take it then."
+	}
 	for _, id := range t.Sheet {
 		q := lib.Forest.Quantities[id]
 		row := Row{Asked: AskedOf(lib, q), Typed: Read(texts[id], q, w.Meter())}
@@ -103,7 +109,7 @@ func SheetOpen(lib *content.Library, w faulttree.Walk) bool {
 // LeftOver is what of a sheet given earlier has not been asked for yet. After
 // a STOP nothing is: it is read anew.
 func LeftOver(w faulttree.Walk, given faulttree.Supplied) (faulttree.Supplied, bool) {
-	left := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}}
+	left := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}, Once: true}
 	if _, stopped := w.Stop(); stopped || w.Ended() {
 		return left, false
 	}

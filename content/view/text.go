@@ -23,16 +23,9 @@ func (p *page) blank() {
 	}
 }
 
-func (p *page) signal(s faulttree.Signal, text string) {
-	if word := s.Word(); word != "" {
-		text = word + ": " + text
-	}
-	p.line("%s", text)
-}
-
 func (p *page) caution(c Caution) {
 	if c.Signal > 0 {
-		p.signal(c.Signal, c.Text())
+		p.line("%s", headline(c.Signal, c.Text()))
 		p.blank()
 	}
 }
@@ -60,7 +53,7 @@ func (v Step) Text() string {
 // Text is the finding as plain text.
 func (v Finding) Text() string {
 	var p page
-	p.signal(v.Signal, v.Title)
+	p.line("%s", v.Headline())
 	p.line("%s", v.Stop)
 	for _, f := range v.Facts() {
 		p.line("%s: %s", f.Heading, f.Text)

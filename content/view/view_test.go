@@ -9,13 +9,14 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 )
 
 // handbook is the small handbook that the tests of the window share.
 func handbook(t *testing.T) *content.Library {
 	t.Helper()
-	lib := content.Load(context.Background(), os.DirFS("../../testdata/handbook"))
+	lib := load.FS(context.Background(), os.DirFS("../../testdata/handbook"))
 	if err := lib.Diagnostics.Err(); err != nil {
 		t.Fatal(err)
 	}

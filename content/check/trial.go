@@ -1,0 +1,111 @@
+package check
+
+import (
+	"context"
+	"fmt"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+	"faultwright/faulttree/trial"
+)
+
+// Rules of what only a trial finds.
+const (
+	ruleFalseClear    = "false-all-clear"
+	ruleCannotMissing = "cannot-exclude-missing"
+	ruleCannotExtra   = "cannot-exclude-extra"
+	ruleUncovered     = "fault-uncovered"
+	ruleTrial         = "trial"
+)
+
+// TrialOf is what a trial of the library's trees draws from.
+func TrialOf(l *content.Library) trial.Handbook {
+	h := trial.Handbook{Forest: l.Forest}
+	for _, r := range l.Rigs {
+		h.Rigs = append(h.Rigs, r)
+	}
+	for _, f := range l.Faults {
+		if f.Edits != nil {
+			h.Faults = append(h.Faults, f.Edits)
+		}
+	}
+	return h
+}
+
+// Deep sends drawn rigs down every tree that has some and reports every false
+// all-clear, and every finding whose cannot_exclude is not what the walks
+// show. What it finds depends on the number of rigs: a pair that one walk in a
+// thousand shows needs thousands. Hence a fault that reaches a finding in less
+// than one walk in a hundred, by the chance of a meter's error, and that
+// finding clears nothing, is a warning.
+func Deep(ctx context.Context, l *content.Library, rigs int, seed uint64) source.List {
+	var out source.List
+	var reports []*trial.Report
+	at := func(ref string) source.Pos {
+		if s := l.Forest.Step(faulttree.ParseRef(ref, "")); s != nil {
+			return s.Pos
+		}
+		return source.Pos{}
+	}
+	for _, tree := range l.Tried() {
+		r, err := trial.Run(ctx, TrialOf(l), tree, trial.Options{Rigs: rigs, Seed: seed, WalkOnly: true})
+		if err != nil {
+			out = append(out, source.Diagnostic{Pos: l.Forest.Trees[tree].Pos, Severity: source.Error, Rule: ruleTrial, Message: err.Error()})
+			continue
+		}
+		reports = append(reports, r)
+		told := map[string]bool{}
+		for _, f := range r.False {
+			if !told[f.Finding] {
+				told[f.Finding] = true
+				out = append(out, source.Diagnostic{Pos: at(f.Finding), Severity: source.Error, Rule: ruleFalseClear,
+					Message: fmt.Sprintf("a false all-clear: %s ends here, and %s", f.Vehicle, f.Why), Hint: "the way there: " + f.Path})
+			}
+		}
+		for _, id := range r.Uncovered {
+			out = append(out, source.Diagnostic{Pos: l.Forest.Trees[tree].Pos, Severity: source.Warning, Rule: ruleUncovered,
+				Message: fmt.Sprintf("no finding that a walk reaches names or declares %s", id)})
+		}
+	}
+	for _, d := range trial.Compare(reports) {
+		for _, g := range d.Missing {
+			severity := source.Error
+			if g.Share < seldom && !clears(l, d.Finding) {
+				severity = source.Warning
+			}
+			out = append(out, source.Diagnostic{Pos: at(d.Finding), Severity: severity, Rule: ruleCannotMissing,
+				Message: fmt.Sprintf("walks with %s end here, which neither names nor declares it (%s)", g.Fault, g.Vehicle), Hint: "the way there: " + g.Path})
+		}
+		for _, id := range d.Extra {
+			out = append(out, source.Diagnostic{Pos: declared(l, d.Finding, id), Severity: source.Error, Rule: ruleCannotExtra,
+				Message: fmt.Sprintf("no walk with %s ends at %s, which declares it in cannot_exclude", id, d.Finding)})
+		}
+	}
+	out.Sort()
+	return out
+}
+
+// seldom is the share of a fault's walks below which its missing declaration is
+// a warning.
+const seldom = 0.01
+
+// clears reports whether a finding clears a place.
+func clears(l *content.Library, finding string) bool {
+	s := l.Forest.Step(faulttree.ParseRef(finding, ""))
+	return s != nil && len(s.Finding.Clears) > 0
+}
+
+// declared is where a finding declares that it can not exclude a fault.
+func declared(l *content.Library, finding, fault string) source.Pos {
+	s := l.Forest.Step(faulttree.ParseRef(finding, ""))
+	if s == nil {
+		return source.Pos{}
+	}
+	for _, n := range s.Finding.CannotExclude {
+		if n.Fault == fault {
+			return n.Pos
+		}
+	}
+	return s.Pos
+}

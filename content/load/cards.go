@@ -1,0 +1,164 @@
+package load
+
+import (
+	"path"
+	"regexp"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+var idForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
+
+// open reads a document whose front matter has the key kind for its id. It
+// keeps the links of the text for the checks to come.
+func (p *part) open(kind string, keys ...string) (document.Map, []document.Block, source.Pos) {
+	doc := document.Parse(p.file, &p.diags)
+	front := doc.Front.Map("the front matter of a "+kind, append([]string{kind, "title"}, keys...)...)
+	pos := p.named(kind, front.Need(kind))
+	p.links(doc.Body)
+	return front, doc.Body, pos
+}
+
+// named checks an id against the name of its file, and is where the id stands.
+func (p *part) named(kind string, id document.Value) source.Pos {
+	text := id.Text(kind)
+	switch {
+	case text == "":
+		return source.Pos{File: p.file.Name, Line: 1, Column: 1}
+	case !idForm.MatchString(text):
+		id.Report(RuleBadID, "", "%s is not an id; expected lower-case letters, digits and hyphens", text)
+	case p.loose:
+		p.id = text
+	case text != p.id:
+		id.Report(RuleIDFileName, "", "the id is %s, but the file is named %s; expected the same name", text, path.Base(p.file.Name))
+	}
+	return id.Pos()
+}
+
+// refer notes the ids of a list as references.
+func (p *part) refer(kind refKind, list document.Value, what string) []string {
+	var out []string
+	for _, item := range list.Items(what) {
+		if id := item.Text("an entry of " + what); id != "" {
+			out = append(out, id)
+			p.refs = append(p.refs, reference{kind: kind, id: id, pos: item.Pos()})
+		}
+	}
+	return out
+}
+
+// needBody reports a document without text.
+func (p *part) needBody(kind string, body []document.Block, pos source.Pos) {
+	if strings.TrimSpace(document.Plain(body)) == "" && !p.diags.HasErrors() {
+		p.diags.Add(pos, RuleEmptyBody, "the %s has no text below its front matter", kind)
+	}
+}
+
+func (p *part) readCard() {
+	front, body, pos := p.open("card", "symptoms", "aliases", "sources", "related")
+	p.card = &content.Card{
+		ID: p.id, Title: front.NeedText("title"), Body: body, Pos: pos,
+		Symptoms: front.Texts("symptoms"), Aliases: front.Texts("aliases"),
+		Sources: p.refer(refSource, front.Get("sources"), "sources"),
+		Related: p.refer(refRelated, front.Get("related"), "related"),
+	}
+	p.needBody("card", body, pos)
+}
+
+func (p *part) readCaution() {
+	front, body, pos := p.open("caution", "signal", "aliases", "sources")
+	p.caution = &content.Caution{
+		ID: p.id, Title: front.NeedText("title"), Body: body, Pos: pos,
+		Signal:  signal(front.Need("signal"), "signal", faulttree.Notice),
+		Aliases: front.Texts("aliases"),
+		Sources: p.refer(refSource, front.Get("sources"), "sources"),
+	}
+	p.needBody("caution", body, pos)
+}
+
+func (p *part) readFault() {
+	front, body, pos := p.open("fault", "hazard", "place", "aliases", "symptoms", "sources", "related", "weight", "severity", "variants")
+	p.fault = &content.Fault{
+		ID: p.id, Title: front.NeedText("title"), Body: body, Pos: pos,
+		Aliases: front.Texts("aliases"), Symptoms: front.Texts("symptoms"),
+		Sources: p.refer(refSource, front.Get("sources"), "sources"),
+		Related: p.refer(refRelated, front.Get("related"), "related"),
+	}
+	hazard := front.Need("hazard")
+	p.fault.Hazard = signal(hazard, "hazard", faulttree.Notice)
+	if p.fault.Hazard == faulttree.Caution {
+		hazard.Report(RuleBadValue, "", "hazard is caution; expected danger, warning or notice")
+	}
+	if place := front.Need("place"); place.IsList() {
+		p.fault.Places = places(place, "place")
+	} else if !place.IsZero() {
+		p.fault.Places = placeOf(nil, place, "place")
+	}
+	p.fault.Edits = p.readEdits(front, p.fault)
+	p.needBody("fault", body, pos)
+}
+
+func (p *part) readSource() {
+	front, body, pos := p.open("source", "status", "locator")
+	p.source = &content.Source{
+		ID: p.id, Title: front.NeedText("title"), Body: body, Pos: pos,
+		Locator: front.Text("locator"),
+	}
+	if v := front.Get("status"); !v.IsZero() {
+		p.source.Status = oneOf(v, "status", []string{"published", "quoted", "derived", "memory", "common"})
+	}
+}
+
+// oneOf is a text from a list, or "" after a report.
+func oneOf(v document.Value, what string, allowed []string) string {
+	text := v.Text(what)
+	if text == "" || has(allowed, text) {
+		return text
+	}
+	v.Report(RuleBadValue, source.DidYouMean(text, allowed), "%s is %s; expected %s", what, text, either(allowed))
+	return ""
+}
+
+// either words a choice: "a, b or c".
+func either(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}
+
+// signal is a signal word no lower than least. What can not be read counts as
+// danger, so that an error never softens anything.
+func signal(v document.Value, what string, least faulttree.Signal) faulttree.Signal {
+	if v.IsZero() {
+		return faulttree.Danger
+	}
+	if s, ok := faulttree.ParseSignal(oneOf(v, what, faulttree.SignalNames()[least:])); ok {
+		return s
+	}
+	return faulttree.Danger
+}
+
+// places reads a list of places.
+func places(v document.Value, what string) []faulttree.Place {
+	var out []faulttree.Place
+	for _, item := range v.Items(what) {
+		out = placeOf(out, item, "an entry of "+what)
+	}
+	return out
+}
+
+func placeOf(out []faulttree.Place, v document.Value, what string) []faulttree.Place {
+	var names []string
+	for _, p := range faulttree.Places() {
+		names = append(names, string(p))
+	}
+	if name := oneOf(v, what, names); name != "" {
+		out = append(out, faulttree.Place(name))
+	}
+	return out
+}

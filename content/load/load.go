@@ -1,0 +1,230 @@
+package load
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"runtime"
+	"strings"
+	"sync"
+
+	"faultwright/content"
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/source"
+)
+
+// mostErrors bounds the diagnostics shown of one file, and mostNotes those
+// gathered: beyond that, looking for more costs time and tells nothing.
+const (
+	mostErrors = 200
+	mostNotes  = 1000
+)
+
+// full reports whether p has gathered as many diagnostics as it may.
+func (p *part) full() bool { return len(p.diags) >= mostNotes }
+
+// Dir loads a folder of the disk. Nothing outside the folder is read,
+// whatever links it holds. The error says why the folder itself could not be
+// opened; all else stands in the diagnostics.
+func Dir(ctx context.Context, dir string) (*content.Library, error) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, fmt.Errorf("the content folder can not be opened: %w", err)
+	}
+	defer root.Close()
+	return FS(ctx, root.FS()), nil
+}
+
+// FS reads the handbook in fsys. The result is the same for the same files,
+// and it is never nil. Where fsys follows links out of itself, so does Load;
+// [Dir] does not.
+func FS(ctx context.Context, fsys fs.FS) *content.Library {
+	l := &content.Library{
+		Forest:    &faulttree.Forest{Quantities: faulttree.Quantities{}, Trees: map[string]*faulttree.Tree{}},
+		Points:    map[string]faulttree.Point{},
+		Cards:     map[string]*content.Card{},
+		Cautions:  map[string]*content.Caution{},
+		Faults:    map[string]*content.Fault{},
+		Sources:   map[string]*content.Source{},
+		Rigs:      map[string]*rig.Rig{},
+		Scenarios: map[string]*content.Scenario{},
+		Prose:     map[faulttree.Ref][]document.Block{},
+		Files:     map[string]*source.File{},
+	}
+	files := readFiles(ctx, fsys, &l.Diagnostics)
+	var listed *source.File
+	for _, f := range files {
+		l.Files[f.Name] = f
+		if f.Name == "quantities.yaml" {
+			listed = f
+		}
+	}
+	m := &measurables{quantities: l.Forest.Quantities, points: l.Points}
+	var parts []*part
+	if listed != nil {
+		p := &part{file: listed}
+		m.read(p)
+		parts = append(parts, p)
+	}
+	parts = append(parts, readParts(ctx, files, m)...)
+	merge(l, parts, m)
+	if ctx.Err() != nil && len(l.Diagnostics) == 0 {
+		l.Diagnostics.Add(source.Pos{}, RuleCanceled, "loading was stopped before its end: %v", ctx.Err())
+	}
+	l.Diagnostics.Sort()
+	return l
+}
+
+// part is what one file gave.
+type part struct {
+	file  *source.File
+	id    string // the file's name without folder and ending
+	diags source.List
+	refs  []reference
+
+	card    *content.Card
+	caution *content.Caution
+	fault   *content.Fault
+	source  *content.Source
+	tree    *faulttree.Tree
+	rig     *rig.Rig // complete only if nothing is wrong with it
+	rigCut  bool     // parts of the rig were left out
+	uses    []use    // what the edits of the fault, or the choices of the tree, name in rigs
+
+	scenario *content.Scenario
+	front    document.Map                // of the scenario
+	loose    bool                        // the id need not be the file's name
+	dropped  bool                        // the scenario rests on what has errors of its own
+	prose    map[string][]document.Block // by step id
+	steps    map[string]source.Pos       // every step id, also of steps that could not be read
+	synonyms [][]string
+	openings []content.Opening
+}
+
+// readParts decodes every file but the list of quantities, on all processors.
+func readParts(ctx context.Context, files []*source.File, m *measurables) []*part {
+	parts := make([]*part, len(files))
+	next := make(chan int)
+	var workers sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), max(1, len(files))) {
+		workers.Go(func() {
+			for i := range next {
+				if ctx.Err() == nil {
+					parts[i] = readPart(files[i], m)
+				}
+			}
+		})
+	}
+	for i := range files {
+		next <- i
+	}
+	close(next)
+	workers.Wait()
+	var done []*part
+	for _, p := range parts {
+		if p != nil {
+			done = append(done, p)
+		}
+	}
+	return done
+}
+
+// readPart decodes one file by the folder it lies in.
+func readPart(f *source.File, m *measurables) *part {
+	p := &part{file: f, id: strings.TrimSuffix(path.Base(f.Name), path.Ext(f.Name))}
+	switch path.Dir(f.Name) {
+	case "cards":
+		p.readCard()
+	case "cautions":
+		p.readCaution()
+	case "faults":
+		p.readFault()
+	case "sources":
+		p.readSource()
+	case "trees":
+		p.readTree(m)
+	case "rigs":
+		p.readRig()
+	case "scenarios":
+		p.readScenario()
+	default:
+		switch f.Name {
+		case "synonyms.yaml":
+			p.readSynonyms()
+		case "openings.yaml":
+			p.readOpenings()
+		default:
+			return nil // quantities.yaml, read before
+		}
+	}
+	return p
+}
+
+// merge puts the parts together and checks what they say of each other.
+func merge(l *content.Library, parts []*part, m *measurables) {
+	known, rigs := newKnown(parts, m), newRigNames(parts)
+	for _, p := range parts {
+		switch {
+		case p.card != nil:
+			l.Cards[p.card.ID] = p.card
+		case p.caution != nil:
+			l.Cautions[p.caution.ID] = p.caution
+		case p.fault != nil:
+			l.Faults[p.fault.ID] = p.fault
+		case p.source != nil:
+			l.Sources[p.source.ID] = p.source
+		case p.tree != nil:
+			p.tree.Index()
+			l.Forest.Trees[p.tree.ID] = p.tree
+			for step, blocks := range p.prose {
+				l.Prose[faulttree.Ref{Tree: p.tree.ID, Step: step}] = blocks
+			}
+		}
+		l.Synonyms = append(l.Synonyms, p.synonyms...)
+		l.Openings = append(l.Openings, p.openings...)
+		known.check(p)
+		rigs.check(p)
+		if p.rig != nil && !p.diags.HasErrors() {
+			l.Rigs[p.rig.ID] = p.rig
+		}
+		if p.scenario == nil {
+			l.Diagnostics = append(l.Diagnostics, p.limited()...)
+		}
+	}
+	for _, p := range parts {
+		if p.scenario == nil {
+			continue
+		}
+		p.setUp(l)
+		if !p.diags.HasErrors() && !p.dropped {
+			l.Scenarios[p.scenario.ID] = p.scenario
+		}
+		l.Diagnostics = append(l.Diagnostics, p.limited()...)
+	}
+	known.duplicates(parts, &l.Diagnostics)
+	if _, ok := l.Files["quantities.yaml"]; !ok && len(parts) > 0 {
+		l.Diagnostics.Add(source.Pos{File: "quantities.yaml"}, RuleFolder, "the list of quantities is missing or could not be read")
+	}
+	if len(l.Forest.Trees) == 0 && len(l.Diagnostics) == 0 {
+		l.Diagnostics.Add(source.Pos{File: "trees"}, RuleFolder, "the content folder holds no tree")
+	}
+}
+
+// limited is the diagnostics of a file, cut off where they are very many.
+func (p *part) limited() source.List {
+	p.diags.Sort()
+	if len(p.diags) <= mostErrors {
+		return p.diags
+	}
+	rest := len(p.diags) - mostErrors
+	cut := append(source.List(nil), p.diags[:mostErrors]...)
+	cut.Add(p.diags[mostErrors].Pos, RuleTooManyErrors, "from here on at least %d more errors of this file are not shown", rest)
+	return cut
+}
+
+// Shipped loads the handbook inside the program.
+func Shipped() *content.Library { return FS(context.Background(), content.ShippedFiles()) }

@@ -1,0 +1,126 @@
+package load
+
+import (
+	"regexp"
+
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// measurables is the list of test points and quantities. Broken holds the ids
+// of entries that could not be read, so that their use is not reported again.
+type measurables struct {
+	points     map[string]faulttree.Point
+	quantities faulttree.Quantities
+	broken     map[string]bool
+}
+
+var pointForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9]+(-[a-z0-9]+)*)?$`)
+
+// read fills m from the list of quantities.
+func (m *measurables) read(p *part) {
+	m.broken = map[string]bool{}
+	root := document.ParseYAML(p.file, &p.diags).Map("the list of quantities", "points", "quantities")
+	for _, item := range root.Need("points").Items("points") {
+		m.point(p, item)
+	}
+	for _, item := range root.Need("quantities").Items("quantities") {
+		m.quantity(p, item)
+	}
+}
+
+func (m *measurables) point(p *part, item document.Value) {
+	f := item.Map("a test point", "id", "title", "place")
+	id := f.NeedText("id")
+	if id == "" {
+		return
+	}
+	if !pointForm.MatchString(id) {
+		f.Get("id").Report(RuleBadID, "", "%s is not the id of a test point; expected a form such as body or pedestal.l1", id)
+	}
+	if first, twice := m.points[id]; twice {
+		twiceDefined(&p.diags, f.Get("id").Pos(), first.Pos, "the test point "+id)
+		return
+	}
+	point := faulttree.Point{ID: id, Title: f.NeedText("title"), Pos: f.Get("id").Pos()}
+	if f.Has("place") {
+		for _, place := range placeOf(nil, f.Get("place"), "place") {
+			point.Place = place
+		}
+	}
+	m.points[id] = point
+}
+
+func (m *measurables) quantity(p *part, item document.Value) {
+	before := len(p.diags)
+	f := item.Map("a quantity", "id", "title", "unit", "range", "most", "size-only")
+	idAt, unitAt := f.Need("id"), f.Need("unit")
+	q := faulttree.Quantity{ID: idAt.Text("id"), Title: f.NeedText("title"), Pos: idAt.Pos()}
+	if q.ID == "" {
+		return
+	}
+	if first, twice := m.quantities[q.ID]; twice {
+		twiceDefined(&p.diags, q.Pos, first.Pos, "the quantity "+q.ID)
+		return
+	}
+	q.Unit, _ = faulttree.ParseUnit(oneOf(unitAt, "unit", faulttree.UnitNames()))
+	name, err := faulttree.ParseQuantityName(q.ID, func(point string) bool { _, ok := m.points[point]; return ok })
+	if err != nil {
+		idAt.Report(RuleBadQuantity, "", "the id %v", err)
+	} else if want := (map[string]string{"": "V", "ohm": "Ω", "amp": "A"})[name.Prefix]; q.Unit != 0 && q.Unit.Symbol() != want {
+		unitAt.Report(RuleBadQuantity, "", "the unit of %s is %s, but its id stands for %s", q.ID, q.Unit, want)
+	}
+	q.Red, q.Black, q.Conditions = name.Red, name.Black, name.Conditions
+	q.Range = m.size(f.Need("range"), "range", q.Unit)
+	q.Most = m.size(f.Need("most"), "most", q.Unit)
+	if q.SizeOnly = flag(f, "size-only"); q.SizeOnly && q.Unit != 0 && !q.Unit.Signed() {
+		f.Get("size-only").Report(RuleBadValue, "leave it out", "size-only is for direct volts and amps; %s has no sign", q.Unit)
+	}
+	if q.Most < q.Range && len(p.diags) == before {
+		f.Get("most").Report(RuleBadValue, "", "most is below range; expected the largest reading that is not absurd")
+	}
+	if len(p.diags) > before {
+		m.broken[q.ID] = true
+	}
+	if q.Unit != 0 {
+		m.quantities[q.ID] = q
+	} else {
+		m.broken[q.ID] = true
+	}
+}
+
+// size reads a positive amount of the unit.
+func (m *measurables) size(v document.Value, what string, u faulttree.Unit) faulttree.Amount {
+	a, ok := readMeasured(v, what)
+	if !ok || u == 0 {
+		return 0
+	}
+	if !a.fits(u) {
+		v.Report(RuleUnitMismatch, "", "%s is in %s, but the quantity is in %s", what, a.symbol, u)
+		return 0
+	}
+	if a.amount <= 0 {
+		v.Report(RuleBadValue, "", "%s is %s; expected more than 0", what, a.amount)
+	}
+	return a.amount
+}
+
+// find is the quantity an id names. An unknown id is reported at pos, unless
+// the list of quantities itself is at fault.
+func (m *measurables) find(p *part, pos source.Pos, id string) (faulttree.Quantity, bool) {
+	q, ok := m.quantities[id]
+	if !ok && len(m.quantities) > 0 && !m.broken[id] && !p.full() {
+		p.diags.AddHint(pos, RuleUnknownQuantity, source.DidYouMean(id, m.quantities.IDs()), "the quantity %s is not in the list of quantities", id)
+	}
+	return q, ok
+}
+
+// twiceDefined reports a second definition with the place of the first.
+func twiceDefined(diags *source.List, pos, first source.Pos, what string) {
+	*diags = append(*diags, source.Diagnostic{
+		Pos: pos, Rule: RuleDuplicateID, Message: what + " is defined twice",
+		Hint:    "first defined at " + first.String(),
+		Related: []source.Related{{Pos: first, Message: "first defined here"}},
+	})
+}

@@ -1,0 +1,165 @@
+package load
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+const (
+	// mostReadingBytes is the largest file of readings.
+	mostReadingBytes = 256 << 10
+	// mostReadings is how often one quantity may be given.
+	mostReadings = 100
+	// notPossibleKey stands for a reading that could not be taken.
+	notPossibleKey = "not-possible"
+)
+
+// The rules of a file of readings, which is no document of the handbook.
+const (
+	ruleReading = "reading"
+	ruleChoice  = "choice"
+)
+
+// Readings reads a mapping in YAML or JSON of readings known in advance:
+// a quantity to what the meter showed, to a list of that for rechecks, or to
+// "not possible: reason" or {not-possible: reason}; and tree#step of a
+// question to its choice. Act steps count as done. Name is what the file is
+// called in the list of what is wrong; nothing is supplied if there is any.
+func Readings(r io.Reader, name string, f *faulttree.Forest) (faulttree.Supplied, source.List) {
+	in := readings{forest: f, out: faulttree.Supplied{
+		Readings: map[string][]faulttree.Reading{}, Choices: map[faulttree.Ref]string{}, ActsDone: true,
+	}}
+	text, err := io.ReadAll(io.LimitReader(r, mostReadingBytes+1))
+	switch {
+	case err != nil:
+		in.diags.Add(source.Pos{File: name}, RuleUnreadable, "the readings can not be read: %v", err)
+	case len(text) > mostReadingBytes:
+		in.diags.Add(source.Pos{File: name}, RuleTooLarge, "the file of readings is larger than %d bytes", mostReadingBytes)
+	case !utf8.Valid(text):
+		in.diags.Add(source.Pos{File: name}, RuleEncoding, "the file of readings is not UTF-8")
+	default:
+		in.read(source.NewFile(name, plainLines(text)))
+	}
+	if in.diags.HasErrors() {
+		in.diags.Sort()
+		return faulttree.Supplied{}, in.diags
+	}
+	return in.out, nil
+}
+
+// plainLines makes line ends plain newlines and takes a byte order mark off.
+// JSON may be indented with tabs, which YAML does not know; outside of its
+// strings, which can not hold any, they are blanks.
+func plainLines(text []byte) []byte {
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
+	if bytes.ContainsRune(text, '\t') && json.Valid(text) {
+		text = bytes.ReplaceAll(text, []byte("\t"), []byte(" "))
+	}
+	return text
+}
+
+// readings is the reading of one file.
+type readings struct {
+	forest *faulttree.Forest
+	diags  source.List
+	out    faulttree.Supplied
+}
+
+func (in *readings) read(file *source.File) {
+	for _, field := range document.ParseYAML(file, &in.diags).Fields("the file of readings") {
+		switch q, known := in.forest.Quantities[field.Key]; {
+		case known:
+			in.quantity(q, field.Value)
+		case strings.Contains(field.Key, "#"):
+			in.choice(field)
+		default:
+			in.diags.AddHint(field.KeyPos, RuleUnknownQuantity, source.DidYouMean(field.Key, in.keys()),
+				"%s is not a quantity of this handbook, nor the tree#step of a question", field.Key)
+		}
+	}
+}
+
+// keys is everything a file of readings may speak of.
+func (in *readings) keys() []string {
+	out := in.forest.Quantities.IDs()
+	for _, t := range in.forest.Trees {
+		for _, s := range t.Steps {
+			if s.Kind == faulttree.KindObserve {
+				out = append(out, s.Ref().String())
+			}
+		}
+	}
+	return out
+}
+
+func (in *readings) quantity(q faulttree.Quantity, v document.Value) {
+	given := []document.Value{v}
+	if v.IsList() {
+		given = v.Items(q.ID)
+		switch {
+		case len(given) == 0:
+			v.Report(ruleReading, "", "%s has an empty list; expected what the meter showed", q.ID)
+		case len(given) > mostReadings:
+			v.Report(ruleReading, "", "%s has %d readings; at most %d are read", q.ID, len(given), mostReadings)
+			return
+		}
+	}
+	for _, value := range given {
+		if r, ok := in.reading(q, value); ok {
+			in.out.Readings[q.ID] = append(in.out.Readings[q.ID], r)
+		}
+	}
+}
+
+func (in *readings) reading(q faulttree.Quantity, v document.Value) (faulttree.Reading, bool) {
+	if v.IsMap() {
+		m := v.Map("a reading that is no text", notPossibleKey)
+		reason := m.Need(notPossibleKey)
+		text := reason.Text(notPossibleKey)
+		return faulttree.NotTaken(text), reason.IsText()
+	}
+	if !v.IsText() {
+		v.Report(ruleReading, "", "%s has no reading; expected what the meter showed, such as 118.4, or not possible: and the reason", q.ID)
+		return faulttree.Reading{}, false
+	}
+	r, err := faulttree.ParseReading(v.Text(q.ID), q)
+	if err != nil {
+		v.Report(ruleReading, "", "%s: %v", q.ID, err)
+		return faulttree.Reading{}, false
+	}
+	return r, true
+}
+
+func (in *readings) choice(field document.Field) {
+	ref := faulttree.ParseRef(field.Key, "")
+	s := in.forest.Step(ref)
+	if s == nil || s.Kind != faulttree.KindObserve {
+		what := "there is no step of this name"
+		if s != nil {
+			what = fmt.Sprintf("that step is no question but of kind %s", s.Kind)
+		}
+		in.diags.AddHint(field.KeyPos, RuleUnknownStep, source.DidYouMean(field.Key, in.keys()), "%s: %s", field.Key, what)
+		return
+	}
+	var ids []string
+	for _, c := range s.Choices {
+		ids = append(ids, c.ID)
+	}
+	answer := field.Value.Text("the choice at " + field.Key)
+	switch {
+	case slices.Contains(ids, answer):
+		in.out.Choices[ref] = answer
+	case field.Value.IsText():
+		field.Value.Report(ruleChoice, source.DidYouMean(answer, ids), "%s has no choice %q; expected %s", field.Key, answer, either(ids))
+	}
+}

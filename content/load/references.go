@@ -1,0 +1,219 @@
+package load
+
+import (
+	"sort"
+	"strings"
+
+	"faultwright/content/document"
+	"faultwright/content/figure"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// refKind is what a reference leads to.
+type refKind uint8
+
+const (
+	refCard refKind = iota
+	refCaution
+	refFault
+	refSource
+	refTree
+	refStep
+	refRelated
+	refFigure
+	refRig
+	refScenario
+)
+
+// refWords is how messages name each kind, and the rule a dangling one breaks.
+var refWords = [...]struct{ word, rule string }{
+	refCard:     {"card", RuleUnknownCard},
+	refCaution:  {"caution", RuleUnknownCaution},
+	refFault:    {"fault", RuleUnknownFault},
+	refSource:   {"source", RuleUnknownSource},
+	refTree:     {"tree", RuleUnknownTree},
+	refStep:     {"step", RuleUnknownStep},
+	refRelated:  {"card, fault, caution or tree", RuleUnknownRelated},
+	refFigure:   {"figure", RuleUnknownFigure},
+	refRig:      {"rig", RuleUnknownRig},
+	refScenario: {word: "scenario"},
+}
+
+// reference is an id that must lead somewhere. Tree is where a step without a
+// tree of its own is looked up. A link stands in the text.
+type reference struct {
+	kind refKind
+	id   string
+	tree string
+	pos  source.Pos
+	link bool
+}
+
+// linkSchemes are the links into the handbook.
+var linkSchemes = map[string]refKind{
+	"card": refCard, "caution": refCaution, "fault": refFault, "source": refSource, "tree": refTree, "step": refStep,
+}
+
+// links notes where the links and figures of a text lead.
+func (p *part) links(blocks []document.Block) {
+	document.Links(blocks, func(l document.Link) {
+		scheme, rest, ok := strings.Cut(l.Target, ":")
+		kind, known := linkSchemes[scheme]
+		switch {
+		case ok && known && kind == refStep && !strings.Contains(rest, "#"):
+			p.diags.Add(l.Pos, RuleBrokenLink, "the link %s names no tree; expected step:tree#step", l.Target)
+		case ok && known:
+			p.refs = append(p.refs, reference{kind: kind, id: rest, pos: l.Pos, link: true})
+		case ok && (scheme == "http" || scheme == "https") && strings.HasPrefix(rest, "//"):
+		case ok && scheme == "figure":
+			p.diags.Add(l.Pos, RuleBrokenLink, "%s is a link; a figure is an image: ![what it shows](%s)", l.Target, l.Target)
+		default:
+			p.diags.AddHint(l.Pos, RuleBrokenLink, source.DidYouMean(scheme, schemeNames()), "the link %q leads nowhere; expected card:, caution:, fault:, source:, tree:, step: or a citation by https:", l.Target)
+		}
+	})
+	document.Figures(blocks, func(f document.Figure) {
+		p.refs = append(p.refs, reference{kind: refFigure, id: f.Name, pos: f.Pos, link: true})
+	})
+}
+
+func schemeNames() []string {
+	var names []string
+	for name := range linkSchemes {
+		names = append(names, name)
+	}
+	return names
+}
+
+// shared reports whether documents of the kind share one set of ids.
+func (k refKind) shared() bool { return k != refSource && k != refRig && k != refScenario }
+
+// known is every id of the handbook. A document that could not be read still
+// counts, by the name of its file, so that it is reported once.
+type known struct {
+	ids   map[refKind]map[string]bool
+	trees map[string]*part
+}
+
+func newKnown(parts []*part, m *measurables) *known {
+	k := &known{ids: map[refKind]map[string]bool{}, trees: map[string]*part{}}
+	for kind := refCard; kind <= refScenario; kind++ {
+		k.ids[kind] = map[string]bool{}
+	}
+	for _, p := range parts {
+		kind, ok := p.kind()
+		if !ok {
+			continue
+		}
+		k.ids[kind][p.id] = true
+		if kind.shared() {
+			k.ids[refRelated][p.id] = true
+		}
+		if kind == refTree {
+			k.trees[p.id] = p
+		}
+	}
+	return k
+}
+
+// kind is what sort of document a part is; lists are none.
+func (p *part) kind() (refKind, bool) {
+	folder, _, _ := strings.Cut(p.file.Name, "/")
+	kind, ok := map[string]refKind{
+		"cards": refCard, "cautions": refCaution, "faults": refFault, "sources": refSource, "trees": refTree, "rigs": refRig, "scenarios": refScenario,
+	}[folder]
+	return kind, ok
+}
+
+// check reports the references of a part that lead nowhere.
+func (k *known) check(p *part) {
+	for _, r := range p.refs {
+		switch {
+		case p.full():
+			return
+		case r.kind == refFigure:
+			if _, ok := figure.Named(r.id); !ok {
+				k.dangling(p, r, figure.Names())
+			}
+		case r.kind == refStep:
+			k.step(p, r)
+		case !k.ids[r.kind][r.id]:
+			k.dangling(p, r, keys(k.ids[r.kind]))
+		}
+	}
+}
+
+// step checks a reference to a step.
+func (k *known) step(p *part, r reference) {
+	to := faulttree.ParseRef(r.id, r.tree)
+	tree, ok := k.trees[to.Tree]
+	switch {
+	case !ok:
+		r.kind, r.id = refTree, to.Tree
+		k.dangling(p, r, keys(k.ids[refTree]))
+	case tree.steps == nil: // the whole tree could not be read
+	case tree.steps[to.Step] == (source.Pos{}):
+		var names []string
+		for name := range tree.steps {
+			if to.Tree != r.tree {
+				name = to.Tree + "#" + name
+			}
+			names = append(names, name)
+		}
+		k.dangling(p, r, names)
+	}
+}
+
+func (k *known) dangling(p *part, r reference, candidates []string) {
+	words := refWords[r.kind]
+	rule, verb := words.rule, "there is no "
+	if r.link && r.kind != refFigure {
+		rule, verb = RuleBrokenLink, "the link leads nowhere: there is no "
+	}
+	hint := ""
+	if len(p.diags) < mostErrors {
+		hint = source.DidYouMean(r.id, candidates)
+	}
+	p.diags.AddHint(r.pos, rule, hint, "%s%s %s", verb, words.word, r.id)
+}
+
+// duplicates reports ids that name two documents.
+func (k *known) duplicates(parts []*part, diags *source.List) {
+	first := map[string]source.Pos{}
+	for _, p := range parts {
+		kind, ok := p.kind()
+		if !ok || !kind.shared() {
+			continue
+		}
+		pos := p.pos()
+		if at, twice := first[p.id]; twice {
+			twiceDefined(diags, pos, at, p.id)
+			continue
+		}
+		first[p.id] = pos
+	}
+}
+
+// pos is where a document's id stands.
+func (p *part) pos() source.Pos {
+	switch {
+	case p.card != nil:
+		return p.card.Pos
+	case p.caution != nil:
+		return p.caution.Pos
+	case p.fault != nil:
+		return p.fault.Pos
+	case p.tree != nil:
+		return p.tree.Pos
+	}
+	return source.Pos{File: p.file.Name, Line: 1, Column: 1}
+}
+
+func keys(set map[string]bool) []string {
+	names := make([]string, 0, len(set))
+	for name := range set {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	return names
+}

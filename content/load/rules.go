@@ -1,0 +1,120 @@
+package load
+
+import (
+	"maps"
+
+	"faultwright/content/document"
+	"faultwright/faulttree/rig"
+)
+
+// The rules this package checks. Each is the stable name a diagnostic
+// carries; Rules says what it means.
+const (
+	RuleFolder           = "folder"
+	RuleUnknownFile      = "unknown-file"
+	RuleUnreadable       = "unreadable"
+	RuleTooLarge         = "too-large"
+	RuleTooMany          = "too-many-files"
+	RuleEncoding         = "encoding"
+	RuleCanceled         = "canceled"
+	RuleTooManyErrors    = "too-many-errors"
+	RuleBadID            = "bad-id"
+	RuleIDFileName       = "id-file-name"
+	RuleDuplicateID      = "duplicate-id"
+	RuleReservedID       = "reserved-id"
+	RuleBadValue         = "bad-value"
+	RuleBadUnit          = "bad-unit"
+	RuleUnitMismatch     = "unit-mismatch"
+	RuleBadQuantity      = "bad-quantity"
+	RuleBadBound         = "bad-bound"
+	RuleBadDerive        = "bad-derive"
+	RuleBadStep          = "bad-step"
+	RuleUnknownQuantity  = "unknown-quantity"
+	RuleUnknownLimit     = "unknown-limit"
+	RuleUnknownVariable  = "unknown-variable"
+	RuleUnknownStep      = "unknown-step"
+	RuleUnknownCard      = "unknown-card"
+	RuleUnknownCaution   = "unknown-caution"
+	RuleUnknownFault     = "unknown-fault"
+	RuleUnknownSource    = "unknown-source"
+	RuleUnknownTree      = "unknown-tree"
+	RuleUnknownRelated   = "unknown-related"
+	RuleBrokenLink       = "broken-link"
+	RuleUnknownFigure    = "unknown-figure"
+	RuleUnsourcedBound   = "unsourced-bound"
+	RuleUnsourcedNumber  = "unsourced-number"
+	RuleTextOutsideSteps = "text-outside-steps"
+	RuleStepBlock        = "step-block"
+	RuleEmptyBody        = "empty-body"
+	RuleBadNumber        = "bad-number"
+	RuleBadRange         = "bad-range"
+	RuleBadPart          = "bad-part"
+	RuleRigSize          = "rig-size"
+	RuleBadEdit          = "bad-edit"
+	RuleSeverity         = "severity"
+	RuleUnknownPart      = "unknown-part"
+	RuleUnknownNode      = "unknown-node"
+	RuleUnknownSwitch    = "unknown-switch"
+	RuleUnknownRig       = "unknown-rig"
+	RuleUnknownNumber    = "unknown-number"
+	RuleScenario         = "scenario"
+	RuleEditMisfit       = "edit-misfit"
+)
+
+// Rules says what each rule demands, those of package document included.
+func Rules() map[string]string {
+	rules := document.Rules()
+	maps.Copy(rules, map[string]string{
+		RuleFolder:           "A content folder can be opened and holds at least one tree.",
+		RuleUnknownFile:      "A content folder holds only the files and folders that the format names.",
+		RuleUnreadable:       "Every file is a plain file inside the content folder.",
+		RuleTooLarge:         "A file, and all files together, stay within the bounds on size.",
+		RuleTooMany:          "A content folder stays within the bound on the number of files.",
+		RuleEncoding:         "Every file is UTF-8.",
+		RuleCanceled:         "Loading runs to its end.",
+		RuleTooManyErrors:    "A file with very many errors shows only the first of them.",
+		RuleBadID:            "An id is made of lower-case letters, digits and hyphens.",
+		RuleIDFileName:       "A document's id is the name of its file.",
+		RuleDuplicateID:      "An id names one thing: cards, cautions, faults and trees share their ids, steps within a tree, sources, points and quantities have their own.",
+		RuleReservedID:       "The step id hand-over belongs to the program.",
+		RuleBadValue:         "A value is one of those its key allows.",
+		RuleBadUnit:          "A number is a decimal with its unit, such as 30 V, 0.3 Ω or 1 MΩ.",
+		RuleUnitMismatch:     "A value has the unit of the quantity it is compared with.",
+		RuleBadQuantity:      "A quantity's id names its test points and conditions, and agrees with its unit.",
+		RuleBadBound:         "A bound is from and below, above, or to, and holds at least one value.",
+		RuleBadDerive:        "A derived value is a sum of whole multiples of a step's names, all of one unit.",
+		RuleBadStep:          "A step is exactly one of measure, observe, act and finding, with the keys of its kind.",
+		RuleUnknownQuantity:  "A quantity stands in the list of quantities.",
+		RuleUnknownLimit:     "A limit is declared in the front matter of its tree.",
+		RuleUnknownVariable:  "A branch speaks of the names that its step measures or derives.",
+		RuleUnknownStep:      "A go leads to a step that is there.",
+		RuleUnknownCard:      "A card that is named is there.",
+		RuleUnknownCaution:   "A caution that is named is there.",
+		RuleUnknownFault:     "A fault that is named is there.",
+		RuleUnknownSource:    "A source that is named is there.",
+		RuleUnknownTree:      "A tree that is named is there.",
+		RuleUnknownRelated:   "What a document relates to is a card, a fault, a caution or a tree that is there.",
+		RuleBrokenLink:       "A link leads to something in the handbook, or to a citation by http or https.",
+		RuleUnknownFigure:    "A figure that is named is one the program can draw.",
+		RuleUnsourcedBound:   "A bound is a named limit or 0, or its step names the sources of its numbers.",
+		RuleUnsourcedNumber:  "A number with an electrical unit in a step's text is a named limit, or its step names the sources of its numbers.",
+		RuleTextOutsideSteps: "All text of a tree belongs to a step: a heading of the second level with an id.",
+		RuleStepBlock:        "A step has exactly one fenced block with the info string yaml step.",
+		RuleEmptyBody:        "A card, a caution and a fault have text.",
+		rig.RuleRig:          "A rig makes sense: numbers are within reason, switches are declared, and its circuit can be solved.",
+		RuleBadNumber:        "A number of a rig or of a fault is a decimal with its unit, such as 0.05 Ω, 100 pF/m or 1/0 AWG.",
+		RuleBadRange:         "A range runs from a lower to a higher number around the ordinary one; one drawn by its logarithm begins above 0.",
+		RuleBadPart:          "A part of a rig is of one kind, has the keys of that kind and lies between two nodes.",
+		RuleRigSize:          "A rig stays within the bounds on parts and switches.",
+		RuleBadEdit:          "An edit of a fault is of one kind, has the keys of that kind and happens in a place of its fault.",
+		RuleSeverity:         "A fault that declares a severity gives its range and uses it in an edit, and one that uses it declares it.",
+		RuleUnknownPart:      "A part that an edit or a choice names is in a rig.",
+		RuleUnknownNode:      "A node that an edit names is in a rig.",
+		RuleUnknownSwitch:    "A switch that an edit names is in a rig.",
+		RuleUnknownRig:       "A rig that is named is there.",
+		RuleUnknownNumber:    "A number that a scenario sets is one of its rig.",
+		RuleScenario:         "A scenario can be set up: its faults and loads fit in its rig, and so does the tree beside it.",
+		RuleEditMisfit:       "A variant can be made in a rig: one has all it names, and the parts have the numbers it changes.",
+	})
+	return rules
+}

@@ -1,0 +1,122 @@
+package load
+
+import (
+	"bytes"
+	"path"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"faultwright/content"
+	"faultwright/content/document"
+	"faultwright/faulttree/source"
+)
+
+// Bounds on a scenario.
+const (
+	mostScenarioBytes  = 256 << 10 // of one that is handed out
+	mostScenarioFaults = 20
+	mostAnswer         = 2000 // bytes
+)
+
+// Scenario reads a scenario that was handed out as a file, for the rigs
+// and faults of l. Its id need not be the name of the file. The scenario is
+// nil if anything is wrong with it; the list then says what.
+func Scenario(l *content.Library, name string, text []byte) (*content.Scenario, source.List) {
+	var diags source.List
+	refuse := func(rule, format string, args ...any) (*content.Scenario, source.List) {
+		diags.Add(source.Pos{File: name}, rule, format, args...)
+		return nil, diags
+	}
+	switch {
+	case len(text) > mostScenarioBytes:
+		return refuse(RuleTooLarge, "the scenario is larger than %d KiB; it is not read", mostScenarioBytes>>10)
+	case !utf8.Valid(text):
+		return refuse(RuleEncoding, "the scenario is not UTF-8; save the file as UTF-8")
+	}
+	text = bytes.ReplaceAll(bytes.TrimPrefix(text, []byte("\ufeff")), []byte("\r\n"), []byte("\n"))
+	if bytes.Count(text, []byte("\n")) > mostLines {
+		return refuse(RuleTooLarge, "the scenario has more than %d lines; it is not read", mostLines)
+	}
+	p := &part{file: source.NewFile(name, text), id: strings.TrimSuffix(path.Base(name), path.Ext(name)), loose: true}
+	p.readScenario()
+	known := knownOf(l)
+	known.check(p)
+	p.setUp(l)
+	if p.dropped && !p.diags.HasErrors() {
+		p.diags.Add(p.scenario.Pos, RuleScenario, "the scenario rests on a rig or a fault of the handbook that has errors of its own")
+	}
+	list := p.limited()
+	if list.HasErrors() || p.scenario == nil {
+		return nil, list
+	}
+	return p.scenario, list
+}
+
+// knownOf is every id of a loaded library.
+func knownOf(l *content.Library) *known {
+	k := newKnown(nil, nil)
+	for kind, ids := range map[refKind][]string{
+		refCard: keysOf(l.Cards), refCaution: keysOf(l.Cautions), refFault: keysOf(l.Faults),
+		refTree: keysOf(l.Forest.Trees), refSource: keysOf(l.Sources), refRig: keysOf(l.Rigs),
+	} {
+		for _, id := range ids {
+			k.ids[kind][id] = true
+			if kind.shared() {
+				k.ids[refRelated][id] = true
+			}
+		}
+	}
+	for id, t := range l.Forest.Trees {
+		p := &part{id: id, tree: t, steps: map[string]source.Pos{}}
+		for _, s := range t.Steps {
+			p.steps[s.ID] = s.Pos
+		}
+		k.trees[id] = p
+	}
+	return k
+}
+
+func keysOf[T any](m map[string]T) []string {
+	out := make([]string, 0, len(m))
+	for id := range m {
+		out = append(out, id)
+	}
+	return out
+}
+
+// readScenario reads what a scenario says by itself. What it says of its rig
+// is read by setUp.
+func (p *part) readScenario() {
+	front, body, pos := p.open("scenario", "rig", "faults", "meter", "set", "loads", "may", "tree", "answer", "sources", "related")
+	p.front = front
+	p.scenario = &content.Scenario{
+		ID: p.id, Title: front.NeedText("title"), Answer: front.NeedText("answer"), Body: body, Pos: pos,
+		Sources: p.refer(refSource, front.Get("sources"), "sources"),
+		Related: p.refer(refRelated, front.Get("related"), "related"),
+		Tree:    p.referTo(refTree, front, "tree"),
+		Values:  map[int]float64{},
+	}
+	if len(p.scenario.Answer) > mostAnswer {
+		front.Get("answer").Report(RuleScenario, "", "the answer is %d bytes long; at most %d are shown", len(p.scenario.Answer), mostAnswer)
+	}
+	front.Need("rig")
+	p.referTo(refRig, front, "rig")
+	for _, item := range front.Get("meter").Items("meter") {
+		if m := mistake(item, "an entry of meter"); m != 0 && slices.Contains(p.scenario.Meter, m) {
+			item.Report(RuleDuplicateID, "", "%s stands twice in meter", m)
+		} else if m != 0 {
+			p.scenario.Meter = append(p.scenario.Meter, m)
+		}
+	}
+	p.needBody("scenario", body, pos)
+}
+
+// referTo notes the id of a key as a reference.
+func (p *part) referTo(kind refKind, m document.Map, key string) string {
+	id := m.Text(key)
+	if id != "" {
+		p.refs = append(p.refs, reference{kind: kind, id: id, pos: m.Get(key).Pos()})
+	}
+	return id
+}

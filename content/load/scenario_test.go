@@ -1,0 +1,121 @@
+package load
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+)
+
+// What a scenario says is kept, and a bench takes it.
+func TestScenarioIsReadForItsRig(t *testing.T) {
+	l := FS(context.Background(), folder(archive(t, "testdata/base.txtar")))
+	s := l.Scenarios["bite"]
+	if s == nil {
+		t.Fatal(l.Diagnostics)
+	}
+	r := l.Rigs["small"]
+	if s.Rig != r || s.Tree != "tingle" || len(s.Meter) != 1 || s.Meter[0] != rig.HoldLeftOn || len(s.May) != 1 || s.May[0] != "plug" || len(s.Body) != 1 {
+		t.Errorf("the scenario is %+v", s)
+	}
+	if len(s.Faults) != 1 || s.Faults[0].Fault != l.Faults["lost-ground"].Edits || s.Faults[0].Variant != 1 || s.Faults[0].Severity != 10 {
+		t.Errorf("its faults are %+v", s.Faults)
+	}
+	want := map[int]float64{r.Param("cord.length"): 12, r.Param("tyres.ohms"): 200e3, r.Param("load-l1.watts"): 1000}
+	if diff := cmp.Diff(want, s.Values); diff != "" {
+		t.Errorf("want (-) and got (+) differ:\n%s", diff)
+	}
+	setup := s.Setup()
+	if setup.Values[r.Param("load-l1.watts")] != 1000 || setup.Values[r.Hertz] != 60 || r.Values()[r.Param("load-l1.watts")] != 1500 {
+		t.Errorf("its setup is %+v", setup)
+	}
+}
+
+// A scenario that says little takes the first variant that fits, at the
+// ordinary value of its severity, 3 Ω.
+func TestScenarioDefaults(t *testing.T) {
+	l := FS(context.Background(), folder(archive(t, "testdata/base.txtar")))
+	s, diags := Scenario(l, "handed out.md", []byte("---\nscenario: mine\ntitle: T\nrig: small\nfaults: [{fault: lost-ground}]\nanswer: A.\n---\r\nText.\n"))
+	if s == nil {
+		t.Fatal(diags)
+	}
+	if s.ID != "mine" || s.Faults[0].Variant != 0 || s.Faults[0].Severity != 3 {
+		t.Errorf("%s has %+v", s.ID, s.Faults)
+	}
+	if place := s.Faults[0].Fault.Variants[0].Place; place != faulttree.Supply {
+		t.Errorf("it lies in %s", place)
+	}
+	if len(l.Scenarios) != 1 {
+		t.Error("the library was changed")
+	}
+}
+
+// A file that was handed out is read within bounds, and says what is wrong.
+func TestHandedOutFilesAreBounded(t *testing.T) {
+	l := FS(context.Background(), folder(archive(t, "testdata/base.txtar")))
+	for _, test := range []struct{ name, text, want string }{
+		{"large", strings.Repeat("a ", mostScenarioBytes), "x.md: error: the scenario is larger than 256 KiB; it is not read"},
+		{"lines", strings.Repeat("\n", mostLines+1), "x.md: error: the scenario has more than 50000 lines; it is not read"},
+		{"bytes", "\xff\xfe", "x.md: error: the scenario is not UTF-8; save the file as UTF-8"},
+		{"nothing", "", "x.md:1:1: error: the file does not begin with front matter; expected a line of three hyphens, the keys, and another line of three hyphens"},
+		{"a bad link", "---\nscenario: a\ntitle: T\nrig: small\nanswer: A.\n---\n[x](step:tingle#fellt)\n", "x.md:7:1: error: the link leads nowhere: there is no step tingle#fellt (did you mean tingle#felt?)"},
+	} {
+		s, diags := Scenario(l, "x.md", []byte(test.text))
+		if s != nil || len(diags) == 0 || diags[0].String() != test.want {
+			t.Errorf("%s gives %v, %v; expected %s", test.name, s, diags, test.want)
+		}
+	}
+}
+
+// A scenario for a fault that could not be read is not read either.
+func TestScenarioRestsOnSoundFaults(t *testing.T) {
+	files := archive(t, "testdata/base.txtar")
+	text := files["scenarios/bite.md"]
+	files["faults/lost-ground.md"] = strings.Replace(files["faults/lost-ground.md"], "weight: 3", "weight: -3", 1)
+	l := FS(context.Background(), folder(files))
+	if len(l.Scenarios) != 0 || len(l.Diagnostics) != 1 || l.Diagnostics[0].Pos.File != "faults/lost-ground.md" {
+		t.Errorf("%d scenarios, %v", len(l.Scenarios), l.Diagnostics)
+	}
+	s, diags := Scenario(l, "x.md", []byte(text))
+	if s != nil || len(diags) != 1 || diags[0].Rule != RuleScenario {
+		t.Errorf("handed out: %v, %v", s, diags)
+	}
+}
+
+// Whatever a handed-out file holds, reading it ends without a panic, twice
+// with the same result, and what comes out can be set up.
+func FuzzScenario(f *testing.F) {
+	base := archive(f, "testdata/base.txtar")
+	seedFrom(f, "scenarios/", base)
+	rules := Rules()
+	l := FS(context.Background(), folder(base))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		s, diags := Scenario(l, "x.md", text)
+		_, again := Scenario(l, "x.md", text)
+		if diff := cmp.Diff(diags, again); diff != "" {
+			t.Errorf("two readings differ:\n%s", diff)
+		}
+		for _, d := range diags {
+			if rules[d.Rule] == "" || d.Pos.File != "x.md" {
+				t.Errorf("unexpected: %s %v", d.Rule, d)
+			}
+		}
+		if (s == nil) != diags.HasErrors() {
+			t.Errorf("there is a scenario: %v, beside %v", s != nil, diags)
+		}
+		if s == nil {
+			return
+		}
+		b, err := rig.NewBench(s.Rig)
+		if err == nil {
+			err = b.Set(s.Setup())
+		}
+		if err != nil || !idForm.MatchString(s.ID) || s.Answer == "" {
+			t.Errorf("a clean scenario is %+v: %v", s, err)
+		}
+	})
+}

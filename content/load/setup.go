@@ -1,0 +1,226 @@
+package load
+
+import (
+	"slices"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/source"
+)
+
+// setUp reads what a scenario says of its rig, once the rigs and faults of l
+// are there. Rigs and faults with errors of their own are passed over: they
+// are reported where they stand.
+func (p *part) setUp(l *content.Library) {
+	s, front := p.scenario, p.front
+	if s == nil {
+		return
+	}
+	s.Rig = l.Rigs[front.Text("rig")]
+	if s.Rig == nil {
+		p.dropped = true
+		return
+	}
+	p.applyFaults(l, front.Get("faults"))
+	p.setValues(front.Get("set"))
+	p.setLoads(front.Get("loads"))
+	p.mayThrow(front.Get("may"))
+	if s.Tree != "" && len(s.Rig.Trees) > 0 && l.Forest.Trees[s.Tree] != nil && !has(s.Rig.Trees, s.Tree) {
+		front.Get("tree").Report(RuleScenario, "", "the tree %s is not among those of the rig %s: %s", s.Tree, s.Rig.ID, strings.Join(s.Rig.Trees, ", "))
+	}
+	if p.diags.HasErrors() || p.dropped {
+		return
+	}
+	bench, err := rig.NewBench(s.Rig)
+	if err == nil {
+		err = bench.Set(s.Setup())
+	}
+	if err == nil {
+		_, err = bench.Solve(rig.State{})
+	}
+	if err != nil {
+		p.diags.Add(s.Pos, RuleScenario, "the scenario can not be set up: %v", err)
+	}
+}
+
+func (p *part) applyFaults(l *content.Library, v document.Value) {
+	items := v.Items("faults")
+	if len(items) > mostScenarioFaults {
+		v.Report(RuleScenario, "", "the scenario has %d faults; at most %d are read", len(items), mostScenarioFaults)
+		return
+	}
+	seen := map[string]bool{}
+	for _, item := range items {
+		m := item.Map("a fault of a scenario", "fault", "place", "text", "severity")
+		id := m.NeedText("fault")
+		at := m.Get("fault")
+		f := l.Faults[id]
+		switch {
+		case id == "":
+		case f == nil:
+			p.unknownFault(l, at, id)
+		case seen[id]:
+			at.Report(RuleDuplicateID, "", "the fault %s stands twice in the scenario", id)
+		case f.Edits == nil && errorsIn(l, "faults/"+id+".md"):
+			p.dropped = true
+		case f.Edits == nil:
+			at.Report(RuleScenario, "", "the fault %s says nothing of what it does to a rig", id)
+		default:
+			p.applyFault(m, f.Edits)
+		}
+		seen[id] = true
+	}
+}
+
+func (p *part) unknownFault(l *content.Library, at document.Value, id string) {
+	if _, there := l.Files["faults/"+id+".md"]; there {
+		p.dropped = true
+		return
+	}
+	at.Report(RuleUnknownFault, source.DidYouMean(id, keysOf(l.Faults)), "there is no fault %s", id)
+}
+
+// errorsIn reports whether a file of the library has errors.
+func errorsIn(l *content.Library, file string) bool {
+	for _, d := range l.Diagnostics {
+		if d.Pos.File == file && d.Severity == source.Error {
+			return true
+		}
+	}
+	return false
+}
+
+// applyFault chooses the first variant that fits in the rig and that the
+// place and the text allow.
+func (p *part) applyFault(m document.Map, f *rig.Fault) {
+	var place faulttree.Place
+	for _, at := range placeOf(nil, m.Get("place"), "place") {
+		place = at
+	}
+	text := m.Text("text")
+	chosen := -1
+	var texts []string
+	for i, v := range f.Variants {
+		if !v.FitsIn(p.scenario.Rig) || (place != "" && v.Place != place) {
+			continue
+		}
+		texts = append(texts, v.Text)
+		if chosen < 0 && (text == "" || v.Text == text) {
+			chosen = i
+		}
+	}
+	switch {
+	case len(texts) == 0 && place != "":
+		m.Get("place").Report(RuleScenario, "", "the fault %s can not happen in place %s of the rig %s", f.ID, place, p.scenario.Rig.ID)
+		return
+	case len(texts) == 0:
+		m.Get("fault").Report(RuleScenario, "", "the fault %s can not happen in the rig %s", f.ID, p.scenario.Rig.ID)
+		return
+	case chosen < 0:
+		m.Get("text").Report(RuleScenario, source.DidYouMean(text, texts), "the fault %s has no such variant here; expected %s", f.ID, either(texts))
+		return
+	}
+	a := f.Ordinary(chosen)
+	severity := m.Get("severity")
+	switch {
+	case f.Severity == nil && m.Has("severity"):
+		severity.Report(RuleSeverity, "", "the fault %s has no severity to choose", f.ID)
+		return
+	case m.Has("severity"):
+		x, ok := readValue(severity, "severity", f.Severity.Unit)
+		if ok && (x < f.Severity.From || x > f.Severity.To) {
+			severity.Report(RuleBadRange, "", "the severity %s lies outside of %g to %g %s", severity.Text("severity"), f.Severity.From, f.Severity.To, f.Severity.Unit.Symbol())
+		}
+		a.Severity = x
+	}
+	p.scenario.Faults = append(p.scenario.Faults, a)
+}
+
+// setValues reads numbers of the rig that the scenario changes.
+func (p *part) setValues(v document.Value) {
+	r := p.scenario.Rig
+	for _, f := range v.Fields("set") {
+		i := r.Param(f.Key)
+		if i == rig.None {
+			var known []string
+			for _, x := range r.Params {
+				known = append(known, x.Name)
+			}
+			hint := ""
+			if len(p.diags) < mostErrors {
+				hint = source.DidYouMean(f.Key, known)
+			}
+			p.diags.AddHint(f.KeyPos, RuleUnknownNumber, hint, "the rig %s has no number %s", r.ID, f.Key)
+			if p.full() {
+				return
+			}
+			continue
+		}
+		if x, ok := readValue(f.Value, f.Key, r.Params[i].Unit); ok {
+			p.change(i, x, f)
+		}
+	}
+}
+
+// change keeps a changed number, once.
+func (p *part) change(i int, x float64, f document.Field) {
+	if _, twice := p.scenario.Values[i]; twice {
+		p.diags.Add(f.KeyPos, RuleDuplicateID, "%s, which %s changes, is changed before", p.scenario.Rig.Params[i].Name, f.Key)
+		return
+	}
+	p.scenario.Values[i] = x
+}
+
+// setLoads reads how much all loads of a leg take together. Several loads
+// share it in the ratio of their ordinary watts.
+func (p *part) setLoads(v document.Value) {
+	r := p.scenario.Rig
+	for _, f := range v.Fields("loads") {
+		var loads []int
+		sum := 0.0
+		for _, one := range r.Parts {
+			i := one.Params[rig.AttrWatts]
+			if one.Kind == rig.Load && !one.Always && one.Leg == f.Key && i != rig.None && !slices.Contains(loads, i) {
+				loads = append(loads, i)
+				sum += r.Params[i].Value
+			}
+		}
+		if len(loads) == 0 {
+			p.diags.AddHint(f.KeyPos, RuleScenario, source.DidYouMean(f.Key, r.Legs()), "the rig %s has no loads on a leg %s", r.ID, f.Key)
+			continue
+		}
+		x, ok := readValue(f.Value, "the loads on "+f.Key, rig.Watts)
+		for _, i := range loads {
+			switch {
+			case !ok:
+			case sum > 0:
+				p.change(i, x*r.Params[i].Value/sum, f)
+			default:
+				p.change(i, x/float64(len(loads)), f)
+			}
+		}
+	}
+}
+
+// mayThrow reads the switches that a learner may throw.
+func (p *part) mayThrow(v document.Value) {
+	var known []string
+	for _, s := range p.scenario.Rig.Switches {
+		known = append(known, s.Name)
+	}
+	for _, item := range v.Items("may") {
+		name := item.Text("a switch")
+		switch {
+		case name == "":
+		case !has(known, name):
+			item.Report(RuleUnknownSwitch, source.DidYouMean(name, known), "the rig %s has no switch %s", p.scenario.Rig.ID, name)
+		case has(p.scenario.May, name):
+			item.Report(RuleDuplicateID, "", "the switch %s stands twice", name)
+		default:
+			p.scenario.May = append(p.scenario.May, name)
+		}
+	}
+}

@@ -1,0 +1,241 @@
+package load
+
+import (
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// stepReader reads one step block.
+type stepReader struct {
+	*treeReader
+	step  *faulttree.Step
+	prose []document.Block
+	names []string // of Measure, then of Derive
+}
+
+// The keys of a step block: those of every step, and those of each kind.
+var (
+	stepKeys  = []string{"for", "cautions", "cards", "sources", "recheck", "then"}
+	askedKeys = []string{"for", "recheck", "then"} // not on a step that asks nothing
+	kindKeys  = map[faulttree.Kind][]string{
+		faulttree.KindMeasure: {"measure", "derive", "branches", "over-range", "not-possible"},
+		faulttree.KindObserve: {"observe"},
+		faulttree.KindAct:     {"act", "go", "label"},
+		faulttree.KindFinding: {"finding"},
+		faulttree.KindWeigh:   {"weigh", "derive", "branches", "over-range", "not-possible"},
+	}
+	kinds = []faulttree.Kind{faulttree.KindMeasure, faulttree.KindObserve, faulttree.KindAct, faulttree.KindFinding, faulttree.KindWeigh}
+)
+
+func (r *stepReader) read(v document.Value) {
+	all := append([]string(nil), stepKeys...)
+	for _, kind := range kinds {
+		all = append(all, kindKeys[kind]...)
+	}
+	m := v.Map("a step block", all...)
+	if !v.IsMap() {
+		return
+	}
+	s := r.step
+	s.Kind = r.kind(v, m)
+	switch text := m.Get("for"); {
+	case text.IsZero():
+	case oneOf(text, "for", []string{"anyone", "qualified"}) != "anyone":
+		s.For = faulttree.Qualified // what can not be read is not for anyone
+	}
+	s.Cautions = r.refer(refCaution, m.Get("cautions"), "cautions")
+	s.Cards = r.refer(refCard, m.Get("cards"), "cards")
+	s.Sources = r.refer(refSource, m.Get("sources"), "sources")
+	r.recheck(m)
+	switch s.Kind {
+	case faulttree.KindMeasure, faulttree.KindWeigh:
+		r.measure(m)
+	case faulttree.KindObserve:
+		r.observe(m.Get("observe"))
+	case faulttree.KindAct:
+		r.act(m)
+	case faulttree.KindFinding:
+		r.finding(m.Get("finding"))
+	}
+}
+
+// kind finds what the step asks for and reports keys of other kinds.
+func (r *stepReader) kind(v document.Value, m document.Map) faulttree.Kind {
+	var found faulttree.Kind
+	for _, kind := range kinds {
+		name := kind.String()
+		switch {
+		case !m.Has(name):
+		case found != 0:
+			r.diags.Add(m.KeyPos(name), RuleBadStep, "the step has both %s and %s; expected one of them", found, name)
+		default:
+			found = kind
+		}
+	}
+	if found == 0 {
+		v.Report(RuleBadStep, "", "the step asks for nothing; expected one of measure, observe, act, finding and weigh")
+		return 0
+	}
+	told := append([]string(nil), kindKeys[found]...)
+	for _, kind := range kinds {
+		for _, key := range kindKeys[kind] {
+			if key != kind.String() && m.Has(key) && !has(told, key) {
+				told = append(told, key)
+				r.diags.Add(m.KeyPos(key), RuleBadStep, "%s belongs to a step with %s, but this one has %s", key, kind, found)
+			}
+		}
+	}
+	if found == faulttree.KindWeigh {
+		for _, key := range askedKeys {
+			if m.Has(key) {
+				r.diags.Add(m.KeyPos(key), RuleBadStep, "%s belongs to a step that asks something, but this one weighs what was read before", key)
+			}
+		}
+	}
+	return found
+}
+
+func (r *stepReader) recheck(m document.Map) {
+	r.step.Recheck = m.Get("recheck").Number("recheck", 2, 20)
+	if m.Has("then") {
+		r.step.Then = r.exit(m.Get("then"), "then")
+	}
+	if m.Has("recheck") != m.Has("then") {
+		key := "recheck"
+		if m.Has("then") {
+			key = "then"
+		}
+		r.diags.Add(m.KeyPos(key), document.RuleMissingKey, "recheck and then stand together: how often the step may be entered, and where the next entry goes")
+	}
+}
+
+// exit reads a mapping of go, signal and label.
+func (r *stepReader) exit(v document.Value, what string) faulttree.Exit {
+	m := v.Map(what, "go", "signal", "label")
+	return r.exitOf(m, v.Pos())
+}
+
+// exitOf reads the keys go, signal and label of a larger mapping.
+func (r *stepReader) exitOf(m document.Map, pos source.Pos) faulttree.Exit {
+	e := faulttree.Exit{Signal: signal(m.Need("signal"), "signal", faulttree.NoSignal), Label: m.Text("label"), Pos: pos}
+	r.goTo(&e, m)
+	return e
+}
+
+// goTo reads where an exit leads.
+func (r *stepReader) goTo(e *faulttree.Exit, m document.Map) {
+	e.Text = m.NeedText("go")
+	if e.Text == "" {
+		return
+	}
+	e.To = faulttree.ParseRef(e.Text, r.id)
+	r.refs = append(r.refs, reference{kind: refStep, id: e.Text, tree: r.id, pos: m.Get("go").Pos()})
+}
+
+func (r *stepReader) observe(v document.Value) {
+	seen := map[string]source.Pos{}
+	named, bare := false, []document.Value(nil) // of opened: a part is named; none is
+	items := v.Items("observe")
+	if v.IsList() && len(items) == 0 {
+		v.Report(document.RuleWrongType, "", "observe has no choices")
+	}
+	for _, item := range items {
+		m := item.Map("a choice", "choice", "text", "when", "opened", "go", "signal", "label")
+		if !item.IsMap() {
+			continue
+		}
+		c := faulttree.Choice{ID: m.NeedText("choice"), Text: m.NeedText("text"), Exit: r.exitOf(m, item.Pos())}
+		at := m.Get("choice").Pos()
+		if first, twice := seen[c.ID]; twice {
+			twiceDefined(&r.diags, at, first, "the choice "+c.ID)
+		} else if c.ID != "" && !idForm.MatchString(c.ID) {
+			r.diags.Add(at, RuleBadID, "%s can not name a choice; expected lower-case letters, digits and hyphens", c.ID)
+		}
+		seen[c.ID] = at
+		for _, f := range m.Get("when").Fields("when") {
+			q, ok := r.m.find(r.part, f.KeyPos, f.Key)
+			if !ok {
+				continue
+			}
+			if span, ok := r.span(f.Value, f.Key, q.Unit); ok {
+				c.When = append(c.When, faulttree.When{Quantity: q, Span: span})
+			}
+		}
+		if c.Sees = m.Has("opened"); c.Sees {
+			v := m.Get("opened")
+			c.Opened = r.devices(v)
+			if v.IsList() && len(v.Items("opened")) == 0 {
+				bare = append(bare, v)
+			} else {
+				named = true
+			}
+		}
+		r.step.Choices = append(r.step.Choices, c)
+		r.phrase(m.Get("text"))
+	}
+	if !named {
+		for _, v := range bare {
+			v.Report(RuleBadStep, "", "opened is empty: none of the parts that the choices name stands open, but no choice names a part")
+		}
+	}
+}
+
+// devices reads the parts that a choice is made by. The list may be empty.
+func (r *stepReader) devices(v document.Value) []string {
+	items := v.Items("opened")
+	if len(items) > mostNames {
+		v.Report(RuleBadStep, "", "opened names %d parts; at most %d are read", len(items), mostNames)
+		return nil
+	}
+	return r.inRigs(items, useRun, "a part", "opened")
+}
+
+func (r *stepReader) act(m document.Map) {
+	v := m.Get("act")
+	a := v.Map("act", "set", "signal")
+	act := faulttree.Act{Exit: faulttree.Exit{
+		Signal: signal(a.Need("signal"), "signal", faulttree.NoSignal), Label: m.Text("label"), Pos: v.Pos(),
+	}}
+	if v.IsMap() {
+		r.goTo(&act.Exit, m)
+	}
+	var names []string
+	for _, c := range faulttree.Conditions() {
+		names = append(names, string(c))
+	}
+	for _, item := range a.Get("set").Items("set") {
+		if name := oneOf(item, "an entry of set", names); name != "" {
+			act.Set = append(act.Set, faulttree.Condition(name))
+		}
+	}
+	r.step.Act = act
+}
+
+func (r *stepReader) finding(v document.Value) {
+	m := v.Map("finding", "faults", "clears", "signal", "sure", "first_action", "do_not", "repair_by", "cannot_exclude")
+	f := faulttree.Finding{
+		Faults:      r.refer(refFault, m.Get("faults"), "faults"),
+		Clears:      places(m.Get("clears"), "clears"),
+		Signal:      signal(m.Need("signal"), "signal", faulttree.NoSignal),
+		Sure:        m.Text("sure"),
+		FirstAction: m.Text("first_action"),
+		DoNot:       m.Text("do_not"),
+		RepairBy:    m.Text("repair_by"),
+	}
+	for _, key := range []string{"sure", "first_action", "do_not", "repair_by"} {
+		r.phrase(m.Get(key))
+	}
+	for _, item := range m.Get("cannot_exclude").Items("cannot_exclude") {
+		e := item.Map("an entry of cannot_exclude", "fault", "test")
+		n := faulttree.NotExcluded{Fault: e.NeedText("fault"), Test: e.NeedText("test"), Pos: item.Pos()}
+		if n.Fault != "" {
+			r.refs = append(r.refs, reference{kind: refFault, id: n.Fault, pos: e.Get("fault").Pos()})
+		}
+		if item.IsMap() {
+			f.CannotExclude = append(f.CannotExclude, n)
+		}
+		r.phrase(e.Get("test"))
+	}
+	r.step.Finding = f
+}

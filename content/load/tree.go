@@ -1,0 +1,201 @@
+package load
+
+import (
+	"regexp"
+	"strings"
+
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// stepInfo marks the fenced block that says what a step decides.
+const stepInfo = "yaml step"
+
+// treeReader reads one tree document.
+type treeReader struct {
+	*part
+	m    *measurables
+	used map[string]bool // limits whose unit is fixed by their first use
+}
+
+func (p *part) readTree(m *measurables) {
+	front, body, pos := p.open("tree", "summary", "start", "symptoms", "scope", "limits", "danger", "sheet")
+	r := &treeReader{part: p, m: m, used: map[string]bool{}}
+	p.tree = &faulttree.Tree{
+		ID: p.id, Title: front.NeedText("title"), Summary: front.NeedText("summary"), Start: front.NeedText("start"),
+		Symptoms: front.Texts("symptoms"), Scope: places(front.Need("scope"), "scope"), Pos: pos,
+		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{},
+	}
+	if p.tree.Start != "" {
+		p.refs = append(p.refs, reference{kind: refStep, id: p.tree.Start, tree: p.id, pos: front.Get("start").Pos()})
+	}
+	r.limits(front.Get("limits"))
+	r.danger(front.Get("danger"))
+	for _, item := range front.Get("sheet").Items("sheet") {
+		if id := item.Text("an entry of sheet"); id != "" {
+			if _, ok := m.find(p, item.Pos(), id); ok {
+				p.tree.Sheet = append(p.tree.Sheet, id)
+			}
+		}
+	}
+	r.steps(body)
+}
+
+// limits reads the named values of a tree.
+func (r *treeReader) limits(v document.Value) {
+	for _, f := range v.Fields("limits") {
+		m := f.Value.Map("a limit", "value", "source")
+		l := faulttree.Limit{Name: f.Key, Source: m.NeedText("source"), Pos: f.KeyPos}
+		if !idForm.MatchString(f.Key) {
+			r.diags.Add(f.KeyPos, RuleBadID, "%s can not name a limit; expected lower-case letters, digits and hyphens", f.Key)
+		}
+		if l.Source != "" {
+			r.refs = append(r.refs, reference{kind: refSource, id: l.Source, pos: m.Get("source").Pos()})
+		}
+		if value, ok := readMeasured(m.Need("value"), "value"); ok {
+			if value.symbol == "" {
+				m.Get("value").Report(RuleBadUnit, "", "a limit of 0 needs no name; write 0 in the branch")
+				continue
+			}
+			l.Value, l.Unit = value.amount, value.unit()
+			r.used[f.Key] = value.kind != ""
+			r.tree.Limits[f.Key] = l
+		}
+	}
+}
+
+// danger reads from which limit on a quantity can hurt.
+func (r *treeReader) danger(v document.Value) {
+	for _, f := range v.Fields("danger") {
+		name := f.Value.Text("a danger limit")
+		q, ok := r.m.find(r.part, f.KeyPos, f.Key)
+		if _, known := r.limit(f.Value, name, q.Unit); known || !ok {
+			r.tree.Danger[f.Key] = name
+		}
+	}
+}
+
+// limit is the value of a named limit for a quantity of unit u. An unknown
+// name and a unit that does not fit are reported.
+func (r *treeReader) limit(v document.Value, name string, u faulttree.Unit) (faulttree.Amount, bool) {
+	if name == "" {
+		return 0, false
+	}
+	l, ok := r.tree.Limits[name]
+	if !ok {
+		names := make([]string, 0, len(r.tree.Limits))
+		for n := range r.tree.Limits {
+			names = append(names, n)
+		}
+		v.Report(RuleUnknownLimit, source.DidYouMean(name, names), "this tree has no limit %s", name)
+		return 0, false
+	}
+	if u == 0 || l.Unit == u {
+		r.used[name] = r.used[name] || u != 0
+		return l.Value, true
+	}
+	if l.Unit.Symbol() != u.Symbol() || r.used[name] {
+		v.Report(RuleUnitMismatch, "", "the limit %s is in %s, but the quantity is in %s", name, l.Unit, u)
+		return 0, false
+	}
+	l.Unit = u // a limit in volts or amperes takes its kind from its first use
+	r.tree.Limits[name], r.used[name] = l, true
+	return l.Value, true
+}
+
+// steps cuts the text of a tree at its headings.
+func (r *treeReader) steps(body []document.Block) {
+	r.part.steps = map[string]source.Pos{}
+	r.prose = map[string][]document.Block{}
+	if r.tree.Title == "" && len(body) == 0 && r.diags.HasErrors() {
+		r.part.steps = nil // nothing of the file could be read
+		return
+	}
+	start := -1
+	for i := 0; i <= len(body); i++ {
+		if i < len(body) {
+			h, ok := body[i].(document.Heading)
+			if !ok || h.Level > 2 {
+				if start < 0 {
+					r.outside(body[i])
+				}
+				continue
+			}
+			if h.Level == 1 {
+				r.diags.Add(h.Pos, RuleTextOutsideSteps, "a heading of the first level does not belong into a tree; its title stands in the front matter")
+			}
+		}
+		if start >= 0 {
+			r.step(body[start].(document.Heading), body[start+1:i])
+		}
+		start = i
+	}
+	if len(r.part.steps) == 0 && !r.diags.HasErrors() {
+		r.diags.Add(r.file.Pos(len(r.file.Text)), RuleTextOutsideSteps, "the tree has no step; expected a heading such as: ## Body to earth {#body-earth}")
+	}
+}
+
+func (r *treeReader) outside(b document.Block) {
+	pos := r.file.Pos(0)
+	switch x := b.(type) {
+	case document.Paragraph:
+		pos = x.Pos
+	case document.Heading:
+		pos = x.Pos
+	case document.Code:
+		pos = x.Pos
+	case document.Table:
+		pos = x.Pos
+	case document.Callout:
+		pos = x.Pos
+	case document.Figure:
+		pos = x.Pos
+	}
+	r.diags.Add(pos, RuleTextOutsideSteps, "this stands before the first step, where nobody reads it; put it into the summary or below a step's heading")
+}
+
+// wordForm is the name of a measured or derived value.
+var wordForm = regexp.MustCompile(`^[a-z][a-z0-9]*([-_][a-z0-9]+)*$`)
+
+// step reads one heading and what stands below it. A step that is broken is
+// left with what could be read of it.
+func (r *treeReader) step(h document.Heading, blocks []document.Block) {
+	s := &faulttree.Step{Tree: r.id, ID: h.ID, Title: strings.TrimSpace(document.PlainInline(h.Text)), Pos: h.Pos}
+	switch first, twice := r.part.steps[h.ID]; {
+	case h.ID == "":
+		r.diags.Add(h.Pos, RuleBadID, "the step %q has no id; expected an id behind the heading, such as {#body-earth}", s.Title)
+	case !idForm.MatchString(h.ID):
+		r.diags.Add(h.Pos, RuleBadID, "%s is not an id; expected lower-case letters, digits and hyphens", h.ID)
+	case h.ID == faulttree.HandOver:
+		r.diags.Add(h.Pos, RuleReservedID, "the id %s belongs to the program; choose another", h.ID)
+	case twice:
+		twiceDefined(&r.diags, h.Pos, first, "the step "+h.ID)
+	default:
+		r.part.steps[h.ID] = h.Pos
+		defer func() { r.tree.Steps = append(r.tree.Steps, s) }()
+	}
+	prose := make([]document.Block, 0, len(blocks))
+	found := false
+	for _, b := range blocks {
+		code, ok := b.(document.Code)
+		switch {
+		case ok && code.Info == stepInfo && found:
+			r.diags.Add(code.Pos, RuleStepBlock, "this is the second step block below the heading %q; expected one", s.Title)
+		case ok && code.Info == stepInfo:
+			found = true
+			(&stepReader{treeReader: r, step: s, prose: prose}).read(code.YAML(r.file, &r.diags))
+		case ok && strings.HasPrefix(code.Info, "yaml"):
+			r.diags.AddHint(code.Pos, RuleStepBlock, "did you mean yaml step?", "the block has the info string %q, so nothing reads it; expected yaml step", code.Info)
+		default:
+			prose = append(prose, b)
+		}
+	}
+	if !found {
+		r.diags.Add(h.Pos, RuleStepBlock, "the step %q has no step block; expected a fenced block with the info string yaml step", s.Title)
+	}
+	if r.prose[h.ID] == nil {
+		r.prose[h.ID] = prose
+	}
+	r.numbers(s, prose)
+}
