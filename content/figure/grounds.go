@@ -16,7 +16,7 @@ func groundFigures() []entry {
 		{"bootleg-reversed", "A reversed bootleg ground",
 			"Hot and neutral are exchanged and the neutral contact is jumped to the ground. Between the contacts all reads right, but the grounding contact stands 120 V from earth.", 302, bootleg},
 		{"body-to-earth", "From bare metal of the body to a spike",
-			"The red lead on the entry step, the black lead on a spike in wet soil two metres or more from jacks and rods. The spike is clipped, not held.", 308, bodyToEarth},
+			"The red lead on the entry step, the black lead on a spike in wet soil 2 m (7 ft) or more from jacks and rods. The spike is clipped, not held.", 308, bodyToEarth},
 		{"order-of-plugging-in", "The order of plugging in",
 			"Pedestal breaker off, vehicle breakers off, plug in, pedestal breaker on, read the body to earth before anyone touches it, then one load at a time.", 252, order},
 	}

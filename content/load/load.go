@@ -161,6 +161,7 @@ func readPart(f *source.File, m *measurables) *part {
 			return nil // quantities.yaml, read before
 		}
 	}
+	p.withFeet()
 	return p
 }
 

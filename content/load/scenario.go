@@ -40,6 +40,7 @@ func Scenario(l *content.Library, name string, text []byte) (*content.Scenario, 
 	}
 	p := &part{file: source.NewFile(name, text), id: strings.TrimSuffix(path.Base(name), path.Ext(name)), loose: true}
 	p.readScenario()
+	p.withFeet()
 	known := knownOf(l)
 	known.check(p)
 	p.setUp(l)

@@ -3,10 +3,12 @@ package rig
 import (
 	"math"
 	"strconv"
+
+	"faultwright/faulttree"
 )
 
 // Format writes a number of the unit with three digits and an SI prefix where
-// one helps: "3 Ω", "47 nF", "1500 W".
+// one helps: "3 Ω", "47 nF", "1500 W"; a length has feet beside it: "30 m (98 ft)".
 func (u Unit) Format(v float64) string {
 	if u == Gauge {
 		if v <= 0 {
@@ -29,6 +31,8 @@ func (u Unit) Format(v float64) string {
 		return digits(v)
 	case u == Degrees:
 		return digits(v) + symbol
+	case u == Metres:
+		return faulttree.WithFeet(digits(v) + " m")
 	}
 	return digits(v) + " " + prefix + symbol
 }

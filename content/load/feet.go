@@ -1,0 +1,51 @@
+package load
+
+import (
+	"faultwright/content/document"
+	"faultwright/faulttree"
+)
+
+// withFeet puts feet behind every length that a part tells its reader in
+// metres. Authors write metres alone; numbers that are computed with are left
+// as they are.
+func (p *part) withFeet() {
+	var bodies [][]document.Block
+	var titles []*string
+	if p.card != nil {
+		bodies, titles = append(bodies, p.card.Body), append(titles, &p.card.Title)
+	}
+	if p.caution != nil {
+		bodies, titles = append(bodies, p.caution.Body), append(titles, &p.caution.Title)
+	}
+	if p.fault != nil {
+		bodies, titles = append(bodies, p.fault.Body), append(titles, &p.fault.Title)
+	}
+	if p.source != nil {
+		bodies = append(bodies, p.source.Body)
+	}
+	if p.scenario != nil {
+		bodies, titles = append(bodies, p.scenario.Body), append(titles, &p.scenario.Title)
+	}
+	for _, prose := range p.prose {
+		bodies = append(bodies, prose)
+	}
+	if p.tree != nil {
+		titles = append(titles, &p.tree.Summary)
+		for _, s := range p.tree.Steps {
+			f := &s.Finding
+			titles = append(titles, &s.Title, &f.Sure, &f.FirstAction, &f.DoNot)
+			for i := range s.Choices {
+				titles = append(titles, &s.Choices[i].Text)
+			}
+			for i := range f.CannotExclude {
+				titles = append(titles, &f.CannotExclude[i].Test)
+			}
+		}
+	}
+	for _, body := range bodies {
+		document.EditText(body, faulttree.WithFeet)
+	}
+	for _, title := range titles {
+		*title = faulttree.WithFeet(*title)
+	}
+}
