@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -31,6 +32,24 @@ var onlyIn = map[string]string{
 	"go.yaml.in/yaml":                 "content",
 	"github.com/alecthomas/kong":      "cmd/faultwright-cli",
 	"github.com/rogpeppe/go-internal": "content,cmd/faultwright-cli", // in tests
+}
+
+// rooms are the packages of gui from the bottom up; those of one floor know
+// nothing of each other.
+var rooms = [][]string{
+	{"gui/look", "gui/place"},
+	{"gui/session"},
+	{"gui/frame"},
+	{"gui/parts"},
+	{"gui/walk", "gui/handbook", "gui/circuit", "gui/practice", "gui/visits", "gui/settings"},
+	{"gui"},
+}
+
+// dry are the packages that draw nothing.
+var dry = []string{"gui/place", "gui/session"}
+
+func floor(room string) int {
+	return slices.IndexFunc(rooms, func(all []string) bool { return slices.Contains(all, room) })
 }
 
 func TestArrowsPointDown(t *testing.T) {
@@ -85,6 +104,9 @@ func eachImport(t *testing.T, do func(file, imported string)) {
 			t.Errorf("%s: %v", rel, err)
 			return nil
 		}
+		if dir := path.Dir(rel); strings.HasPrefix(dir, "gui") && !strings.HasSuffix(dir, "test") && floor(dir) < 0 {
+			t.Errorf("%s is not among the packages of gui whose arrows this test holds", dir)
+		}
 		for _, spec := range parsed.Imports {
 			do(rel, strings.Trim(spec.Path.Value, `"`))
 		}
@@ -99,6 +121,9 @@ func checkArrow(t *testing.T, file, imported string) {
 	dir := path.Dir(file)
 	if own, ok := strings.CutPrefix(imported, "faultwright/"); ok {
 		from, to := layer(file), layer(own)
+		if a, b := floor(dir), floor(own); dir != own && a >= 0 && b >= a && !strings.HasSuffix(file, "_test.go") {
+			t.Errorf("%s imports %s, which stands beside or above it", file, imported)
+		}
 		if to > from {
 			t.Errorf("%s imports %s, which stands above it", file, imported)
 		}
@@ -106,6 +131,9 @@ func checkArrow(t *testing.T, file, imported string) {
 			t.Errorf("%s imports %s; package faulttree imports only faulttree/source", file, imported)
 		}
 		return
+	}
+	if slices.Contains(dry, dir) && strings.HasPrefix(imported, "fyne.io/") {
+		t.Errorf("%s imports %s; %s draws nothing", file, imported, dir)
 	}
 	longest, allowed := "", ""
 	for library, places := range onlyIn {

@@ -7,25 +7,26 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/gui/look"
+	"faultwright/gui/session"
 )
 
 // At 480 by 640 the question, the reading and its button are visible without
 // scrolling, for every step of the shipped trees that takes one reading.
 func TestReadingFitsTheSmallestWindow(t *testing.T) {
-	d := desk(t, small, func(o *Options) { o.ContentDir = ""; o.Visits = nil })
-	d.settings.Role = faulttree.Qualified
+	w := open(t, small, shipped, unkept)
+	w.session.Set(func(s *session.Settings) { s.Role = faulttree.Qualified })
 	driver := fyne.CurrentApp().Driver()
-	for _, id := range d.book.Forest.IDs() {
-		for _, s := range d.book.Forest.Trees[id].Steps {
+	for _, id := range w.session.Book().Forest.IDs() {
+		for _, s := range w.session.Book().Forest.Trees[id].Steps {
 			if s.Kind != faulttree.KindMeasure || len(s.Measure) > 1 {
 				continue
 			}
-			d.begin(s.Ref())
-			d.typeIn(t, "58")
-			if d.shell.offset() != 0 {
-				t.Errorf("%s: scrolled by %v at first", s.Ref(), d.shell.offset())
+			w.begin(s.Ref())
+			w.Type("58")
+			if w.scrolled() != 0 {
+				t.Errorf("%s: scrolled by %v at first", s.Ref(), w.scrolled())
 			}
-			for _, o := range d.pane.body {
+			for _, o := range w.Shown().Body {
 				look.Walk(o, func(o fyne.CanvasObject) bool {
 					b, ok := o.(*look.Button)
 					if ok && b.Primary {

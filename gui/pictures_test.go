@@ -5,13 +5,16 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/content/view"
+	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
+	"faultwright/gui/place"
 )
 
 // shot leads a desk to a view worth a picture.
 type shot struct {
 	name string
-	lead func(t *testing.T, d *Desk)
+	lead func(t *testing.T, w *window)
 }
 
 // showing is how a shot is shown.
@@ -24,79 +27,83 @@ type showing struct {
 // scenes leads a desk to each view worth a picture. They are the views that
 // README shows and that a person should look at after a change.
 var scenes = []shot{
-	{"01-welcome", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageWelcome}) }},
-	{"02-opening", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageOpening}) }},
-	{"03-observe", func(t *testing.T, d *Desk) { d.press(t, "A tingle") }},
-	{"04-measure", func(t *testing.T, d *Desk) { d.toBody(t) }},
-	{"05-typed", func(t *testing.T, d *Desk) { d.toBody(t); d.typeIn(t, "41.5") }},
-	{"06-straddles", func(t *testing.T, d *Desk) { d.toBody(t); d.typeIn(t, "29.8") }},
-	{"07-refused", func(t *testing.T, d *Desk) { d.toBody(t); d.typeIn(t, "12000") }},
-	{"08-cannot", func(t *testing.T, d *Desk) { d.toBody(t); d.press(t, "annot") }},
-	{"09-stop", func(t *testing.T, d *Desk) { d.toBody(t); d.answer(t, "58") }},
-	{"10-ohms", func(t *testing.T, d *Desk) { d.toBody(t); d.answer(t, "58"); d.press(t, "This is done") }},
-	{"11-danger", func(t *testing.T, d *Desk) { d.toFinding(t) }},
-	{"12-earlier", func(t *testing.T, d *Desk) { d.toFinding(t); d.press(t, "Body to earth"); d.retype(t, "2") }},
-	{"13-handed-over", func(t *testing.T, d *Desk) { d.toBody(t); d.answer(t, "12") }},
-	{"14-low", func(t *testing.T, d *Desk) { d.toBody(t); d.answer(t, "2") }},
-	{"15-pedestal", func(t *testing.T, d *Desk) { d.Go(Location{Page: pagePedestal}) }},
-	{"16-sheet", func(t *testing.T, d *Desk) { d.toSheet(t) }},
-	{"17-sheet-stop", func(t *testing.T, d *Desk) { d.toSheet(t); d.typeIn(t, "118") }},
-	{"18-two", func(t *testing.T, d *Desk) { d.press(t, "Not plugged in"); d.answer(t, "1.2"); d.typeIn(t, "119") }},
-	{"19-card", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageRead, Kind: "card", ID: "doubt-the-meter"}) }},
-	{"20-caution", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageRead, Kind: "caution", ID: "first-minute"}) }},
-	{"21-fault", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageRead, Kind: "fault", ID: "live-body"}) }},
-	{"22-source", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageRead, Kind: "source", ID: "published-limit"}) }},
-	{"23-handbook", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageHandbook}) }},
-	{"24-search", func(t *testing.T, d *Desk) { d.shell.startSearch(); d.typeIn(t, "meter") }},
-	{"25-reading-hit", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageStep, ID: "tingle#body-earth", Query: "58"}) }},
-	{"26-visits", func(t *testing.T, d *Desk) { d.toFinding(t); d.begin2(t); d.Go(Location{Page: pageVisits}) }},
-	{"27-delete", func(t *testing.T, d *Desk) { d.toBody(t); d.Go(Location{Page: pageDelete, ID: d.visit.id()}) }},
-	{"28-sheet-out", func(t *testing.T, d *Desk) { d.toFinding(t); d.press(t, "Make the sheet") }},
-	{"29-settings", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageSettings}) }},
-	{"30-unfinished", func(t *testing.T, d *Desk) { d.toBody(t); d.Go(Location{Page: pageOpening}) }},
-	{"31-menu", func(t *testing.T, d *Desk) { d.shell.toggleMenu() }},
-	{"32-tree", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageTree, ID: "tingle"}) }},
-	{"33-problems", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageProblems}) }},
-	{"34-not-found", func(t *testing.T, d *Desk) { d.Go(Location{Page: pageRead, Kind: "card", ID: "none"}) }},
+	{"01-welcome", func(t *testing.T, w *window) { w.Go(place.Welcome()) }},
+	{"02-opening", func(t *testing.T, w *window) { w.Go(place.Opening()) }},
+	{"03-observe", func(t *testing.T, w *window) { w.Press("A tingle") }},
+	{"04-measure", func(t *testing.T, w *window) { w.toBody() }},
+	{"05-typed", func(t *testing.T, w *window) { w.toBody(); w.Type("41.5") }},
+	{"06-straddles", func(t *testing.T, w *window) { w.toBody(); w.Type("29.8") }},
+	{"07-refused", func(t *testing.T, w *window) { w.toBody(); w.Type("12000") }},
+	{"08-cannot", func(t *testing.T, w *window) { w.toBody(); w.Press("annot") }},
+	{"09-stop", func(t *testing.T, w *window) { w.toBody(); w.Answer("58") }},
+	{"10-ohms", func(t *testing.T, w *window) { w.toBody(); w.Answer("58"); w.Press("This is done") }},
+	{"11-danger", func(t *testing.T, w *window) { w.toFinding() }},
+	{"12-earlier", func(t *testing.T, w *window) { w.toFinding(); w.Press("Body to earth"); w.Retype("2") }},
+	{"13-handed-over", func(t *testing.T, w *window) { w.toBody(); w.Answer("12") }},
+	{"14-low", func(t *testing.T, w *window) { w.toBody(); w.Answer("2") }},
+	{"15-pedestal", func(t *testing.T, w *window) { w.Go(place.Pedestal()) }},
+	{"16-sheet", func(t *testing.T, w *window) { w.toSheet() }},
+	{"17-sheet-stop", func(t *testing.T, w *window) { w.toSheet(); w.Type("118") }},
+	{"18-two", func(t *testing.T, w *window) { w.Press("Not plugged in"); w.Answer("1.2"); w.Type("119") }},
+	{"19-card", func(t *testing.T, w *window) { w.Go(place.Document("card", "doubt-the-meter")) }},
+	{"20-caution", func(t *testing.T, w *window) { w.Go(place.Document("caution", "first-minute")) }},
+	{"21-fault", func(t *testing.T, w *window) { w.Go(place.Document("fault", "live-body")) }},
+	{"22-source", func(t *testing.T, w *window) { w.Go(place.Document("source", "published-limit")) }},
+	{"23-handbook", func(t *testing.T, w *window) { w.Go(place.Handbook("", "")) }},
+	{"24-search", func(t *testing.T, w *window) { w.StartSearch(); w.Type("meter") }},
+	{"25-reading-hit", func(t *testing.T, w *window) { w.Go(place.Reading("tingle#body-earth", "", "58")) }},
+	{"26-visits", func(t *testing.T, w *window) { w.toFinding(); w.begin2(); w.Go(place.Visits()) }},
+	{"27-delete", func(t *testing.T, w *window) { w.toBody(); w.Go(place.Delete(w.session.Visit().ID())) }},
+	{"28-sheet-out", func(t *testing.T, w *window) { w.toFinding(); w.Press("Make the sheet") }},
+	{"29-settings", func(t *testing.T, w *window) { w.Go(place.Settings()) }},
+	{"30-unfinished", func(t *testing.T, w *window) { w.toBody(); w.Go(place.Opening()) }},
+	{"31-menu", func(t *testing.T, w *window) {
+		if w.Narrow() {
+			w.Press("menu")
+		}
+	}},
+	{"32-tree", func(t *testing.T, w *window) { w.Go(place.Document(view.KindTree, "tingle")) }},
+	{"33-problems", func(t *testing.T, w *window) { w.Go(place.Problems()) }},
+	{"34-not-found", func(t *testing.T, w *window) { w.Go(place.Document("card", "none")) }},
 }
 
-func (d *Desk) answer(t *testing.T, text string) {
-	t.Helper()
-	d.typeIn(t, text)
-	d.key(fyne.KeyReturn)
+func (w *window) answer(text string) {
+	w.t.Helper()
+	w.Type(text)
+	w.Key(fyne.KeyReturn)
 }
 
-func (d *Desk) retype(t *testing.T, text string) {
-	t.Helper()
-	d.window.Canvas().Focused().(*look.Field).SetText(text)
+func (w *window) retype(text string) {
+	w.t.Helper()
+	w.Window.Window().Canvas().Focused().(*look.Field).SetText(text)
 }
 
-func (d *Desk) toBody(t *testing.T) {
-	t.Helper()
-	d.press(t, "A tingle")
-	d.typeIn(t, "1")
-	d.answer(t, "119.8")
+func (w *window) toBody() {
+	w.t.Helper()
+	w.Press("A tingle")
+	w.Type("1")
+	w.Answer("119.8")
 }
 
-func (d *Desk) toFinding(t *testing.T) {
-	t.Helper()
-	d.toBody(t)
-	d.answer(t, "57.3")
-	d.press(t, "This is done")
-	d.answer(t, "OL")
+func (w *window) toFinding() {
+	w.t.Helper()
+	w.toBody()
+	w.Answer("57.3")
+	w.Press("This is done")
+	w.Answer("OL")
 }
 
-func (d *Desk) begin2(t *testing.T) {
-	t.Helper()
-	d.Go(Location{Page: pageOpening})
-	d.press(t, "Not plugged in")
-	d.answer(t, "1.2")
+func (w *window) begin2() {
+	w.t.Helper()
+	w.Go(place.Opening())
+	w.Press("Not plugged in")
+	w.Answer("1.2")
 }
 
-func (d *Desk) toSheet(t *testing.T) {
-	t.Helper()
-	d.press(t, "Not plugged in")
-	d.press(t, "All readings on one page")
+func (w *window) toSheet() {
+	w.t.Helper()
+	w.Press("Not plugged in")
+	w.Press("All readings on one page")
 }
 
 // Every view draws in every mode at every size without a panic.
@@ -105,15 +112,15 @@ func TestPictures(t *testing.T) {
 		{"light", look.Light, wide}, {"dark", look.Dark, wide}, {"narrow", look.Light, small},
 		{"contrast", look.HighContrast, wide}, {"middle", look.Dark, middle},
 	} {
-		if *pictures == "" && v.mode != look.Light {
+		if *frametest.Pictures == "" && v.mode != look.Light {
 			continue // another mode lays out the same; TestEveryPageOpens draws all
 		}
 		for _, s := range scenes {
 			t.Run(v.name+"/"+s.name, func(t *testing.T) {
-				d := desk(t, v.size)
-				d.set(func(s *Settings) { s.Mode = v.mode })
-				s.lead(t, d)
-				d.picture(t, v.name+"-"+s.name)
+				w := open(t, v.size)
+				w.colours(v.mode)
+				s.lead(t, w)
+				w.Picture(v.name + "-" + s.name)
 			})
 		}
 	}

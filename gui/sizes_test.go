@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+
+	"faultwright/gui/session"
 )
 
 // The window goes from the smallest size to 4K, and text from the smallest to
@@ -18,13 +20,13 @@ func TestSizes(t *testing.T) {
 		{"large-text", wide, 2}, {"small-text", wide, 0.75}, {"small-large", small, 1.5},
 	} {
 		t.Run(v.name, func(t *testing.T) {
-			d := desk(t, v.size, func(o *Options) { o.ContentDir = "" })
-			d.set(func(s *Settings) { s.TextSize = v.text })
-			d.picture(t, "size-"+v.name+"-opening")
-			d.toShippedBody(t)
-			d.typeIn(t, "58")
-			d.picture(t, "size-"+v.name+"-step")
-			d.wantShown(t, "Leads to: stop")
+			w := open(t, v.size, shipped)
+			w.set(func(s *session.Settings) { s.TextSize = v.text })
+			w.Picture("size-" + v.name + "-opening")
+			w.toShippedBody()
+			w.Type("58")
+			w.Picture("size-" + v.name + "-step")
+			w.Want("Leads to: stop")
 		})
 	}
 }

@@ -5,6 +5,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"faultwright/content/view"
+	"faultwright/gui/place"
 )
 
 // A weigh step is passed between two answers: the trail tells it, and its own
@@ -40,18 +43,18 @@ not-possible: {go: body-earth, signal: warning}
 	if err := os.WriteFile(file, []byte(changed), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	d := desk(t, wide, func(o *Options) { o.ContentDir = dir })
-	d.press(t, "A tingle")
-	d.typeIn(t, "2")
-	d.typeIn(t, "119.8")
-	d.press(t, "Take this reading")
-	if at := d.visit.walk().At().Step; at != "body-earth" {
-		t.Fatalf("the walk stands at %s; the page shows\n%s", at, d.shown())
+	w := open(t, wide, folder(dir))
+	w.Press("A tingle")
+	w.Type("2")
+	w.Type("119.8")
+	w.Press("Take this reading")
+	if at := w.session.Visit().Walk().At().Step; at != "body-earth" {
+		t.Fatalf("the walk stands at %s; the page shows\n%s", at, w.Text())
 	}
-	d.wantShown(t, "119.8 V", "Weighed: The outlet, once more → as usual")
-	d.Go(Location{Page: pageStep, ID: "tingle#outlet-again"})
-	d.wantShown(t, "A comparison of readings", "the source itself is weak", "Begin the walk at its start")
-	if page := d.shown(); strings.Contains(page, "Begin a walk here") {
+	w.Want("119.8 V", "Weighed: The outlet, once more → as usual")
+	w.Go(place.Document(view.KindStep, "tingle#outlet-again"))
+	w.Want("A comparison of readings", "the source itself is weak", "Begin the walk at its start")
+	if page := w.Text(); strings.Contains(page, "Begin a walk here") {
 		t.Errorf("a walk is offered to begin there:\n%s", page)
 	}
 }

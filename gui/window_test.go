@@ -1,149 +1,142 @@
 package gui
 
 import (
-	"flag"
-	"image/png"
+	"context"
 	"os"
 	"path/filepath"
-	"strings"
+	"sync"
 	"testing"
 	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
+	"faultwright/content"
+	"faultwright/content/load"
+	"faultwright/faulttree"
 	"faultwright/faulttree/visit/store"
+	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
+	"faultwright/gui/session"
+	"faultwright/search"
 )
 
-var (
-	pictures = flag.String("pictures", "", "keep a picture of every view in this folder")
-	small    = fyne.NewSize(480, 640)
-	middle   = fyne.NewSize(900, 720)
-	wide     = fyne.NewSize(1280, 800)
-)
+var small, middle, wide = frametest.Small, frametest.Middle, frametest.Wide
 
-// desk opens a window in memory over the small handbook of the tests, past
-// the first start. It keeps visits in a folder of its own.
-func desk(t *testing.T, size fyne.Size, change ...func(*Options)) *Desk {
-	t.Helper()
-	return deskIn(t, t.TempDir(), size, change...)
+// window is a window with a reader at it.
+type window struct {
+	*Window
+	*frametest.Reader
+	t      testing.TB
+	visits *store.Store
 }
 
-func deskIn(t *testing.T, dir string, size fyne.Size, change ...func(*Options)) *Desk {
+// open opens a window in memory over the small handbook of the tests, past
+// the first start. It keeps visits in a folder of its own.
+func open(t testing.TB, size fyne.Size, change ...func(*Options)) *window {
+	t.Helper()
+	return openIn(t, t.TempDir(), size, change...)
+}
+
+func openIn(t testing.TB, dir string, size fyne.Size, change ...func(*Options)) *window {
 	t.Helper()
 	visits, err := store.Open(filepath.Join(dir, "visits"))
 	if err != nil {
 		t.Fatal(err)
 	}
+	t.Cleanup(func() { visits.Close() })
 	o := Options{
-		ContentDir: "../testdata/handbook", Settings: filepath.Join(dir, "settings.json"), Visits: visits, Inline: true,
-		Now: func() time.Time { return time.Date(2026, 5, 3, 9, 40, 0, 0, time.UTC) },
+		Settings: filepath.Join(dir, "settings.json"), Visits: session.OnDisk(visits), Inline: true,
+		Now:  func() time.Time { return time.Date(2026, 5, 3, 9, 40, 0, 0, time.UTC) },
+		read: testBook.read, index: testBook.index,
 	}
 	if _, err := os.Stat(o.Settings); err != nil {
-		if err := WriteSettings(o.Settings, Settings{Welcomed: true, Mode: look.Light, Meter: DefaultSettings().Meter, TextSize: 1}); err != nil {
+		s := session.DefaultSettings()
+		s.Welcomed, s.Colours = true, "light"
+		if err := session.WriteSettings(o.Settings, s); err != nil {
 			t.Fatal(err)
 		}
 	}
 	for _, c := range change {
 		c(&o)
 	}
-	a := test.NewTempApp(t)
-	d := New(a, o)
-	d.window.Resize(size)
-	d.window.Show()
-	t.Cleanup(func() { d.release(); d.window.Close(); visits.Close() })
-	return d
+	w := New(test.NewTempApp(t), o)
+	t.Cleanup(func() { w.session.Close() })
+	return &window{w, frametest.NewReader(t, w.Frame, size), t, visits}
 }
 
-// shown is all text of the page shown.
-func (d *Desk) shown() string {
-	var b strings.Builder
-	for _, o := range append(append([]fyne.CanvasObject{}, d.pane.body...), d.pane.side...) {
-		b.WriteString(look.TextOf(o) + "\n")
-	}
-	return b.String()
-}
+// shipped opens the window over the shipped handbook.
+func shipped(o *Options) { o.read, o.index = shippedBook.read, shippedBook.index }
 
-// wantShown fails unless the page shows every text.
-func (d *Desk) wantShown(t *testing.T, texts ...string) {
+// unkept keeps no visits.
+func unkept(o *Options) { o.Visits = nil }
+
+// openShipped is a window over the shipped handbook that keeps no visits.
+func openShipped(t testing.TB, size fyne.Size) *window {
 	t.Helper()
-	page := d.shown()
-	for _, text := range texts {
-		if !strings.Contains(page, text) {
-			t.Fatalf("the page does not show %q:\n%s", text, page)
+	return open(t, size, shipped, unkept)
+}
+
+// book is a handbook that is read and indexed once for all tests, which only
+// read in it.
+type book struct {
+	read  func(context.Context) (*content.Library, error)
+	index func(context.Context, *content.Library) (*search.Index, error)
+}
+
+// readOnce reads at the first call and indexes at the first search.
+func readOnce(read func() (*content.Library, error)) book {
+	read = sync.OnceValues(read)
+	index := sync.OnceValues(func() (*search.Index, error) {
+		lib, err := read()
+		if err != nil {
+			return nil, err
 		}
-	}
-}
-
-// press presses the button, choice, row or link with this text.
-func (d *Desk) press(t *testing.T, text string) {
-	t.Helper()
-	var found func()
-	for _, o := range append(append([]fyne.CanvasObject{d.shell.root}, d.pane.body...), d.pane.side...) {
-		look.Walk(o, func(o fyne.CanvasObject) bool {
-			if found != nil {
-				return false
+		return search.Build(context.Background(), lib)
+	})
+	return book{
+		read: func(context.Context) (*content.Library, error) { return read() },
+		index: func(ctx context.Context, lib *content.Library) (*search.Index, error) {
+			if own, err := read(); err == nil && lib == own {
+				return index()
 			}
-			if p, ok := o.(*look.Prose); ok {
-				for _, target := range p.Targets() {
-					if strings.Contains(p.Plain(), text) {
-						found = func() { p.Press(target) }
-					}
-				}
-			}
-			named, ok := o.(interface{ AccessibilityLabel() string })
-			tap, can := o.(fyne.Tappable)
-			if ok && can && strings.Contains(named.AccessibilityLabel(), text) {
-				found = func() { tap.Tapped(nil) }
-			}
-			return found == nil
-		})
-		if found != nil {
-			found()
-			return
-		}
+			return search.Build(ctx, lib)
+		},
 	}
-	t.Fatalf("nothing to press says %q:\n%s", text, d.shown())
 }
 
-// typeIn types into whatever has the keyboard.
-func (d *Desk) typeIn(t *testing.T, text string) {
-	t.Helper()
-	f := d.window.Canvas().Focused()
-	if f == nil {
-		test.TypeOnCanvas(d.window.Canvas(), text)
-		return
-	}
-	test.Type(f, text)
+var (
+	testBook    = readOnce(func() (*content.Library, error) { return load.Dir(context.Background(), "../testdata/handbook") })
+	shippedBook = readOnce(func() (*content.Library, error) { return load.Shipped(), nil })
+)
+
+// folder reads the handbook from a folder.
+func folder(dir string) func(*Options) {
+	return func(o *Options) { o.ContentDir, o.read, o.index = dir, nil, nil }
 }
 
-// key presses a key without a character.
-func (d *Desk) key(name fyne.KeyName) {
-	ev := &fyne.KeyEvent{Name: name}
-	if f := d.window.Canvas().Focused(); f != nil {
-		f.TypedKey(ev)
-		return
+// set changes the settings and shows them, as the page of the settings does.
+func (w *window) set(change func(*session.Settings)) {
+	if err := w.session.Set(change); err != nil {
+		w.t.Fatal(err)
 	}
-	d.window.Canvas().OnTypedKey()(ev)
+	w.SetLook(w.session.Settings().Colours, w.session.Settings().TextSize)
+	w.Render()
 }
 
-// picture keeps what the window shows, if pictures are asked for.
-func (d *Desk) picture(t *testing.T, name string) {
-	t.Helper()
-	if *pictures == "" {
-		return
-	}
-	img := d.window.Canvas().Capture()
-	if err := os.MkdirAll(*pictures, 0o755); err != nil {
-		t.Fatal(err)
-	}
-	f, err := os.Create(filepath.Join(*pictures, name+".png"))
+func (w *window) colours(m look.Mode) {
+	w.set(func(s *session.Settings) { s.Colours = m.String() })
+}
+
+// begin begins a visit at a step and shows it.
+func (w *window) begin(at faulttree.Ref) {
+	w.t.Helper()
+	out, err := w.session.Begin(at)
 	if err != nil {
-		t.Fatal(err)
+		w.t.Fatal(err)
 	}
-	defer f.Close()
-	if err := png.Encode(f, img); err != nil {
-		t.Fatal(err)
-	}
+	w.Go(out.To, out.Said)
 }
+
+// scrolled is how far the page is scrolled.
+func (w *window) scrolled() float32 { return w.Window.Window().Content().(*look.Columns).Offset() }

@@ -17,6 +17,7 @@ import (
 	_ "faultwright/cmd/faultwright/frugal" // before the window library
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui"
+	"faultwright/gui/session"
 )
 
 //go:embed icon.png
@@ -62,12 +63,13 @@ func run(args []string, out, errs io.Writer, env func(string) string) int {
 		return 1
 	}
 	options := gui.Options{ContentDir: *content}
-	if problem := keepings(&options, env); problem != nil {
+	visits, settings, problem := kept(env)
+	if problem != nil {
 		fmt.Fprintf(errs, "faultwright: nothing will be kept: %v\n", problem)
 		options.Problem = "Nothing of this will be kept after the window is closed: " + problem.Error() + "."
-	}
-	if options.Visits != nil {
-		defer options.Visits.Close()
+	} else {
+		defer visits.Close()
+		options.Visits, options.Settings = session.OnDisk(visits), settings
 	}
 	if err := show(options); err != nil {
 		fmt.Fprintf(errs, "faultwright: %v\n", err)
@@ -76,19 +78,15 @@ func run(args []string, out, errs io.Writer, env func(string) string) int {
 	return 0
 }
 
-// keepings finds where visits and settings are kept. Without such a place the
+// kept finds where visits and settings are kept. Without such a place the
 // window works all the same, and says that it keeps nothing.
-func keepings(o *gui.Options, env func(string) string) error {
+func kept(env func(string) string) (visits *store.Store, settings string, err error) {
 	folder, err := store.Folder(env)
 	if err != nil {
-		return err
+		return nil, "", err
 	}
-	visits, err := store.Open(folder)
-	if err != nil {
-		return err
-	}
-	o.Visits, o.Settings = visits, filepath.Join(filepath.Dir(folder), "settings.json")
-	return nil
+	visits, err = store.Open(folder)
+	return visits, filepath.Join(filepath.Dir(folder), "settings.json"), err
 }
 
 // show opens the window and returns once it is closed. A windowing library
@@ -112,7 +110,6 @@ func show(options gui.Options) (err error) {
 	app.SetMetadata(metadata)
 	a := app.NewWithID(metadata.ID)
 	a.SetIcon(fyne.NewStaticResource("faultwright.png", icon))
-	desk := gui.New(a, options)
-	desk.Window().ShowAndRun()
+	gui.New(a, options).ShowAndRun()
 	return nil
 }

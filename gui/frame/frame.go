@@ -1,0 +1,237 @@
+package frame
+
+import (
+	"maps"
+	"slices"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/view"
+	"faultwright/gui/look"
+	"faultwright/gui/place"
+)
+
+// Page is what a page shows: a body, something to read beside it, and what
+// the keyboard does there.
+type Page struct {
+	Body  []fyne.CanvasObject
+	Side  []fyne.CanvasObject
+	Focus fyne.Focusable  // has the keyboard at first; nil for none
+	Keys  map[rune]func() // what a typed character does, besides the digits of choices
+	Text  string          // the page as text; "" takes it from the widgets
+}
+
+// Entry is a page of the window's table.
+type Entry struct {
+	// Rail is the rail's entry that the page belongs to; "" for none.
+	Rail string
+	// Arrive, if set, is called when the reader arrives at the place, before
+	// the page is drawn. On an error the page shows that instead; the text, if
+	// any, is shown above the page.
+	Arrive func(at place.Location) (said string, err error)
+	// Leave, if set, is called when the reader goes elsewhere.
+	Leave func()
+	// Build draws the place. It only reads.
+	Build func(at place.Location) Page
+}
+
+// Frame is the window.
+type Frame struct {
+	app     fyne.App
+	window  fyne.Window
+	runner  Runner
+	history place.History
+	entries map[place.Page]Entry
+	options Options
+
+	shell    *shell
+	note     string // the message above the page
+	arriving bool   // the page is drawn once this is over
+	missing  error  // why the present place can not be shown
+	page     Page
+}
+
+// Options join the window to what it shows. Every function may be nil.
+type Options struct {
+	Title     string
+	Inline    bool // no background work, as tests need
+	Rail      []RailEntry
+	Shortcuts []Shortcut                          // besides the window's own
+	Direct    func(place.Location) place.Location // another place to go to instead
+	FirstHit  func(place.Location)                // Enter in the search entry, at the place of a search
+	Closed    func()                              // the window is about to close
+}
+
+// RailEntry is an entry of the rail and where it leads.
+type RailEntry struct {
+	Name string
+	Open func()
+}
+
+// New makes the window, not yet shown and without any page.
+func New(a fyne.App) *Frame {
+	return &Frame{app: a, window: a.NewWindow(""), entries: map[place.Page]Entry{}}
+}
+
+// Add puts pages into the table.
+func (f *Frame) Add(pages map[place.Page]Entry) {
+	for name, e := range pages {
+		f.entries[name] = e
+	}
+}
+
+// Pages lists the pages of the table, in no order.
+func (f *Frame) Pages() []place.Page { return slices.Collect(maps.Keys(f.entries)) }
+
+// Open fills the window and shows its first place.
+func (f *Frame) Open(o Options, first place.Location) {
+	f.options, f.runner.Inline = o, o.Inline
+	f.window.SetTitle(o.Title)
+	f.window.SetPadded(false)
+	f.shell = newShell(f)
+	f.window.SetContent(f.shell.root)
+	f.restoreSize()
+	f.window.SetCloseIntercept(f.Close)
+	f.listen()
+	f.Go(first)
+}
+
+// Window is the toolkit's window.
+func (f *Frame) Window() fyne.Window { return f.window }
+
+// Runner does long work for the pages.
+func (f *Frame) Runner() *Runner { return &f.runner }
+
+// Here is the place shown.
+func (f *Frame) Here() place.Location { return f.history.Here() }
+
+// Rail is the rail's entry that the place shown belongs to.
+func (f *Frame) Rail() string { return f.entries[f.Here().Page].Rail }
+
+// Go shows a place and remembers the one before it. What is said with it
+// stands above that page.
+func (f *Frame) Go(to place.Location, said ...string) {
+	if f.options.Direct != nil {
+		to = f.options.Direct(to)
+	}
+	f.move(func() bool { f.history.Go(to); return true }, said...)
+}
+
+// Back shows the place before this one; at the first place it does nothing.
+func (f *Frame) Back() { f.move(f.history.Back) }
+
+// Forward undoes Back.
+func (f *Frame) Forward() { f.move(f.history.Forward) }
+
+// Replace shows a place instead of the present one, without remembering that.
+func (f *Frame) Replace(to place.Location) {
+	f.move(func() bool { f.history.Replace(to); return true })
+}
+
+// Return arrives at the present place anew, as when the handbook has changed
+// under it. What is said stands above the page; "" leaves what stands there.
+func (f *Frame) Return(said string) {
+	if said == "" {
+		said = f.note
+	}
+	f.move(func() bool { return true }, said)
+}
+
+// move goes somewhere else by a step in the history, if there is such a step.
+func (f *Frame) move(step func() bool, said ...string) {
+	before := f.Here()
+	f.history.Scrolled(f.shell.offset())
+	if !step() {
+		return
+	}
+	at := f.Here()
+	if e := f.entries[before.Page]; e.Leave != nil && !before.Same(at) {
+		e.Leave()
+	}
+	f.note, f.missing = "", nil
+	for _, text := range said {
+		f.addNote(text)
+	}
+	f.arrive(at)
+	f.Render()
+}
+
+func (f *Frame) arrive(at place.Location) {
+	e := f.entries[at.Page]
+	if e.Arrive == nil {
+		return
+	}
+	f.arriving = true
+	defer func() { f.arriving = false }()
+	said, err := e.Arrive(at)
+	f.missing = err
+	f.addNote(said)
+}
+
+func (f *Frame) addNote(text string) {
+	if f.note != "" && text != "" {
+		f.note += " "
+	}
+	f.note += text
+}
+
+// Note keeps words typed at the present place with it, without a new page.
+func (f *Frame) Note(at place.Location) {
+	f.history.Replace(at)
+	f.shell.at = at
+}
+
+// Forget removes places that are no longer there from the way back.
+func (f *Frame) Forget(gone func(place.Location) bool) { f.history.Forget(gone) }
+
+// Render draws the present place anew, scrolled as it is.
+func (f *Frame) Render() {
+	if f.arriving {
+		return
+	}
+	at := f.Here()
+	e, ok := f.entries[at.Page]
+	switch {
+	case !ok:
+		f.page = f.Missing("There is no such page.")
+	case f.missing != nil:
+		f.page = f.Missing(view.Sentence(f.missing.Error()))
+	default:
+		f.page = e.Build(at)
+	}
+	f.shell.show(e.Rail, at, f.page)
+}
+
+// Say shows a message above the page until the next place is shown.
+func (f *Frame) Say(text string) {
+	f.note = text
+	f.Render()
+}
+
+// Said is the message above the page; "" for none.
+func (f *Frame) Said() string { return f.note }
+
+// Shown is the page that is shown.
+func (f *Frame) Shown() Page { return f.page }
+
+// Missing says that something a place names is not there.
+func (f *Frame) Missing(what string) Page {
+	home := look.NewPrimary("To the beginning", func() { f.Go(place.Opening()) })
+	return Page{Body: []fyne.CanvasObject{
+		look.NewQuestion("Not found"),
+		look.NewText(what),
+		look.Row(look.GapSmall, home, look.NewButton("Back", f.Back)),
+	}, Focus: home}
+}
+
+// Narrow reports whether the window has one column only.
+func (f *Frame) Narrow() bool { return f.shell.narrow() }
+
+// Focus gives the keyboard to an entry or a button of the page.
+func (f *Frame) Focus(o fyne.Focusable) { f.window.Canvas().Focus(o) }
+
+// Relayout makes room for texts that have changed on the page.
+func (f *Frame) Relayout() { f.shell.relayout() }
+
+// ScrollTop shows the top of the page.
+func (f *Frame) ScrollTop() { f.shell.scrollTo(0) }

@@ -1,0 +1,110 @@
+package frame
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"faultwright/gui/look"
+)
+
+// listen takes the keys that belong to the window as a whole.
+func (f *Frame) listen() {
+	c := f.window.Canvas()
+	c.SetOnTypedKey(func(ev *fyne.KeyEvent) { f.typedKey(ev) })
+	c.SetOnTypedRune(func(r rune) { f.typedRune(r) })
+	for _, s := range f.shortcuts() {
+		run := s.Run
+		c.AddShortcut(&desktop.CustomShortcut{KeyName: s.Key, Modifier: s.Modifier}, func(fyne.Shortcut) { run() })
+	}
+	c.AddShortcut(&fyne.ShortcutCopy{}, func(fyne.Shortcut) { f.CopyPage() })
+}
+
+// Shortcut is a key pressed with others.
+type Shortcut struct {
+	Key      fyne.KeyName
+	Modifier fyne.KeyModifier
+	Run      func()
+}
+
+func (f *Frame) shortcuts() []Shortcut {
+	const ctrl, alt = fyne.KeyModifierControl, fyne.KeyModifierAlt
+	return append([]Shortcut{
+		{fyne.KeyLeft, alt, f.Back},
+		{fyne.KeyRight, alt, f.Forward},
+		{fyne.KeyF, ctrl, f.StartSearch},
+		{fyne.KeyC, ctrl | fyne.KeyModifierShift, f.CopyPage},
+		{fyne.KeyQ, ctrl, f.Close},
+	}, f.options.Shortcuts...)
+}
+
+// RunShortcut runs the window's shortcut of this name, for an entry that has
+// the keyboard and does not use it itself.
+func (f *Frame) RunShortcut(s fyne.Shortcut) bool {
+	if _, copying := s.(*fyne.ShortcutCopy); copying {
+		f.CopyPage()
+		return true
+	}
+	for _, own := range f.shortcuts() {
+		if (&desktop.CustomShortcut{KeyName: own.Key, Modifier: own.Modifier}).ShortcutName() == s.ShortcutName() {
+			own.Run()
+			return true
+		}
+	}
+	return false
+}
+
+// Field is an entry that leaves to the window what it does not use itself.
+func (f *Frame) Field(hint string) *look.Field {
+	field := look.NewField(hint)
+	f.Adopt(field)
+	return field
+}
+
+// Adopt makes an entry leave to the window what it does not use itself.
+func (f *Frame) Adopt(field *look.Field) {
+	field.OnEscape, field.OnShortcut = f.escape, f.RunShortcut
+}
+
+// typedKey is a key that nothing else has used.
+func (f *Frame) typedKey(ev *fyne.KeyEvent) {
+	switch ev.Name {
+	case fyne.KeyEscape:
+		f.escape()
+	case fyne.KeyPageDown:
+		f.shell.page(1)
+	case fyne.KeyPageUp:
+		f.shell.page(-1)
+	case fyne.KeyDown:
+		f.shell.scrollBy(60)
+	case fyne.KeyUp:
+		f.shell.scrollBy(-60)
+	case fyne.KeyHome:
+		f.shell.scrollTo(0)
+	}
+}
+
+// typedRune is a character typed while no entry has the keyboard.
+func (f *Frame) typedRune(r rune) {
+	if r == '/' {
+		f.StartSearch()
+		return
+	}
+	if run := f.page.Keys[r]; run != nil {
+		run()
+		return
+	}
+	for _, o := range f.page.Body {
+		if look.Digits(o, r) {
+			return
+		}
+	}
+}
+
+// escape leaves the search entry, the menu, or the page.
+func (f *Frame) escape() {
+	if f.shell.menuOpen {
+		f.shell.toggleMenu()
+		return
+	}
+	f.Back()
+}

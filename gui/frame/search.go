@@ -1,0 +1,48 @@
+package frame
+
+import "faultwright/gui/place"
+
+// searchFor follows the search entry as it is typed.
+func (f *Frame) searchFor(words string) {
+	at := f.Here()
+	if at.Page == place.SearchPage {
+		if at.Query == words {
+			return
+		}
+		at.Query, at.Offset = words, 0
+		f.history.Replace(at)
+		f.Render()
+		return
+	}
+	if words != "" {
+		f.Go(place.Search(words))
+		f.Focus(f.shell.search)
+	}
+}
+
+// leaveSearch empties the entry and goes back to the page before the search.
+func (f *Frame) leaveSearch() {
+	if f.Here().Page == place.SearchPage {
+		f.Back()
+	}
+	f.shell.search.SetText("")
+	f.window.Canvas().Unfocus()
+	f.Render()
+}
+
+// firstHit opens the first hit of the search that is shown.
+func (f *Frame) firstHit() {
+	if at := f.Here(); at.Page == place.SearchPage && f.options.FirstHit != nil {
+		f.options.FirstHit(at)
+	}
+}
+
+// StartSearch puts the keyboard into the search entry, wherever that is.
+func (f *Frame) StartSearch() {
+	s := f.shell
+	if s.narrow() && s.at.Page != place.SearchPage {
+		f.Go(place.Search(s.search.Text))
+	}
+	s.root.SetOffset(0)
+	f.Focus(s.search)
+}

@@ -1,0 +1,182 @@
+package frame
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"faultwright/faulttree"
+	"faultwright/gui/look"
+	"faultwright/gui/place"
+)
+
+// shell is the frame around every page: rail or bar, search entry, columns.
+type shell struct {
+	f        *Frame
+	root     *look.Columns
+	entries  []*look.Nav
+	menu     *fyne.Container // the same entries for narrow windows
+	bar      *fyne.Container
+	search   *look.Field
+	menuOpen bool
+	at       place.Location // the place shown
+	columns  int            // number of columns the page was built for
+}
+
+func newShell(f *Frame) *shell {
+	s := &shell{f: f}
+	s.search = f.Field("Search, or type a reading: “58 V on the bumper”")
+	s.search.OnChanged = f.searchFor
+	s.search.OnSubmitted = func(string) { f.firstHit() }
+	s.search.OnEscape = f.leaveSearch
+	s.menu = look.Stack(4)
+	s.bar = look.Stack(0)
+	s.root = look.NewColumns(s.makeRail(), s.bar)
+	s.fillBar()
+	s.root.OnColumns = func(n int) {
+		if n != s.columns && s.columns != 0 {
+			f.Render()
+		}
+	}
+	return s
+}
+
+func (s *shell) makeRail() fyne.CanvasObject {
+	column := look.Stack(8, look.Pad(0, 0, 8, 8, look.NewTitle("Faultwright")))
+	for _, e := range s.f.options.Rail {
+		n := look.NewNav(e.Name, e.Open)
+		s.entries = append(s.entries, n)
+		column.Add(n)
+	}
+	return look.Pad(20, 14, 20, 14, column)
+}
+
+// fillBar makes the bar of a narrow window, and its menu while that is open.
+func (s *shell) fillBar() {
+	menu := look.NewNav("menu", s.toggleMenu)
+	find := look.NewNav("search", s.f.StartSearch)
+	head := container.New(spread{}, look.NewTitle("Faultwright"), menu, find)
+	s.bar.Objects = []fyne.CanvasObject{look.Pad(6, 6, 6, 16, head)}
+	if s.menuOpen {
+		s.menu.Objects = nil
+		for _, e := range s.f.options.Rail {
+			to := e.Open
+			s.menu.Add(look.NewNav(e.Name, func() { s.toggleMenu(); to() }))
+		}
+		s.bar.Objects = append(s.bar.Objects, look.Pad(0, 8, 8, 8, s.menu))
+	}
+	s.bar.Refresh()
+}
+
+func (s *shell) toggleMenu() {
+	s.menuOpen = !s.menuOpen
+	s.fillBar()
+	s.root.Refresh()
+	if s.menuOpen {
+		s.focus(s.menu.Objects[0].(fyne.Focusable))
+	}
+}
+
+func (s *shell) narrow() bool { return s.root.Count() == 1 }
+
+// show puts a page into the frame.
+func (s *shell) show(rail string, at place.Location, p Page) {
+	for _, n := range s.entries {
+		if n.Chosen() != (n.Plain() == rail) {
+			n.SetChosen(n.Plain() == rail)
+		}
+	}
+	if s.menuOpen && !s.at.Same(at) {
+		s.menuOpen = false
+		s.fillBar()
+	}
+	words := "" // they belong to the search page and its place
+	if at.Page == place.SearchPage {
+		words = at.Query
+	}
+	if s.search.Text != words {
+		s.search.SetText(words)
+	}
+	centre := look.Stack(look.GapBlock)
+	if at.Page == place.SearchPage || !s.narrow() && at.Page != place.WelcomePage {
+		centre.Add(s.search)
+	}
+	if s.f.note != "" {
+		centre.Add(look.NewCallout(faulttree.Notice, look.NewText(s.f.note)))
+	}
+	for _, o := range p.Body {
+		centre.Add(o)
+	}
+	var side fyne.CanvasObject
+	if len(p.Side) > 0 {
+		side = look.Stack(look.GapSection, p.Side...)
+	}
+	searching := at.Page == place.SearchPage && s.hasFocus(s.search)
+	same := s.at.Same(at)
+	offset := at.Offset
+	if same && s.columns != 0 {
+		offset = s.offset()
+	}
+	s.at, s.columns = at, s.root.Count()
+	s.root.SetContent(centre, side)
+	s.root.SetOffset(offset)
+	switch {
+	case searching:
+		s.focus(s.search)
+	case p.Focus != nil:
+		s.focus(p.Focus)
+		if !same {
+			s.root.SetOffset(offset)
+		}
+	default:
+		s.f.window.Canvas().Unfocus()
+	}
+}
+
+func (s *shell) hasFocus(o fyne.Focusable) bool {
+	return s.f.window != nil && s.f.window.Canvas().Focused() == o
+}
+
+func (s *shell) focus(o fyne.Focusable) { s.f.window.Canvas().Focus(o) }
+
+// relayout makes room for texts that have changed on the page.
+func (s *shell) relayout() {
+	offset := s.offset()
+	s.root.Refresh()
+	s.root.SetOffset(offset)
+}
+
+func (s *shell) offset() float32        { return s.root.Offset() }
+func (s *shell) scrollTo(y float32)     { s.root.SetOffset(max(y, 0)) }
+func (s *shell) scrollBy(by float32)    { s.scrollTo(s.offset() + by) }
+func (s *shell) page(direction float32) { s.scrollBy(direction * 0.85 * s.root.Size().Height) }
+
+// retext lets everything measure its text again after the theme changed.
+func (s *shell) retext() {
+	s.fillBar()
+	s.root.Refresh()
+}
+
+// spread is a layout with its first object at the left and all others at the
+// right, each as wide as its text.
+type spread struct{}
+
+func (spread) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	x := size.Width
+	for i := len(objects) - 1; i > 0; i-- {
+		w := objects[i].(interface{ Natural() fyne.Size }).Natural().Width
+		x -= w
+		objects[i].Resize(fyne.NewSize(w, size.Height))
+		objects[i].Move(fyne.NewPos(x, 0))
+	}
+	objects[0].Resize(fyne.NewSize(x, objects[0].MinSize().Height))
+	objects[0].Move(fyne.NewPos(0, (size.Height-objects[0].MinSize().Height)/2))
+}
+
+func (spread) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	var m fyne.Size
+	for _, o := range objects {
+		m.Width += o.MinSize().Width
+		m.Height = max(m.Height, o.MinSize().Height)
+	}
+	return m
+}

@@ -1,0 +1,160 @@
+// Package gui is the window of the handbook. It makes the frame, the session
+// and the pages of each area, and joins them; the areas know one another only
+// by their locations. What a page says is computed by package content/view from
+// the walk and the handbook, and nothing is decided here: there is no limit, no
+// electrical value and no verdict.
+package gui
+
+import (
+	"context"
+	"crypto/rand"
+	"encoding/binary"
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content"
+	"faultwright/content/load"
+	"faultwright/gui/circuit"
+	"faultwright/gui/frame"
+	"faultwright/gui/handbook"
+	"faultwright/gui/place"
+	"faultwright/gui/practice"
+	"faultwright/gui/session"
+	"faultwright/gui/settings"
+	"faultwright/gui/visits"
+	"faultwright/gui/walk"
+	"faultwright/search"
+)
+
+// Options say how a window is set up. The zero value is the program as a
+// person starts it, without any visits kept.
+type Options struct {
+	ContentDir string           // read the handbook from this folder; "" is the built-in one
+	Settings   string           // path of the settings file; "" keeps settings in memory
+	Visits     session.Store    // where visits are kept; nil keeps them in memory
+	Now        func() time.Time // nil is the clock
+	Random     func() uint64    // names visits; nil is the system's randomness
+	Problem    string           // something to say at the start, such as that nothing is kept
+	Started    func()           // told when the window is there
+	Indexed    func()           // told, off the window's goroutine, when the index is built
+	Inline     bool             // no background work, as tests need
+
+	read  func(context.Context) (*content.Library, error) // instead of ContentDir
+	index func(context.Context, *content.Library) (*search.Index, error)
+}
+
+// Window is the window with all its pages.
+type Window struct {
+	*frame.Frame
+	session  *session.Session
+	handbook *handbook.Area
+	practice *practice.Area
+}
+
+// New makes the window, not yet shown, and begins to read the handbook behind
+// it.
+func New(a fyne.App, o Options) *Window {
+	o.fill()
+	f := frame.New(a)
+	s, problem := session.New(session.Options{Settings: o.Settings, Visits: o.Visits, Now: o.Now, Random: o.Random})
+	w := &Window{
+		Frame: f, session: s,
+		handbook: handbook.New(f, s, handbook.Sources{Read: o.read, Index: o.index, Indexed: o.Indexed}),
+		practice: practice.New(f, s),
+	}
+	own := settings.New(f, s)
+	f.Add(w.once(walk.New(f, s).Pages(railFind, railPedestal)))
+	f.Add(w.once(w.handbook.Pages(railHandbook)))
+	f.Add(w.once(circuit.New(f, s).Pages(railCircuit)))
+	f.Add(w.once(w.practice.Pages(railPractice)))
+	f.Add(w.once(visits.New(f, s).Pages(railVisits)))
+	f.Add(own.Pages(railSettings))
+	f.Open(frame.Options{
+		Title: "Faultwright", Inline: o.Inline, Rail: w.rail(), Shortcuts: own.Shortcuts(),
+		Direct: w.cautionFirst, FirstHit: w.handbook.OpenFirstHit, Closed: func() { s.Close() },
+	}, place.Opening())
+	switch {
+	case problem != nil:
+		f.Say(problem.Error())
+	case o.Problem != "":
+		f.Say(o.Problem)
+	}
+	if o.Inline {
+		w.handbook.Load()
+		return w
+	}
+	a.Lifecycle().SetOnStarted(func() { // the window first, the handbook behind it
+		if o.Started != nil {
+			o.Started()
+		}
+		w.handbook.Load()
+	})
+	return w
+}
+
+// ShowAndRun shows the window and returns once it is closed.
+func (w *Window) ShowAndRun() { w.Window().ShowAndRun() }
+
+// fill puts what a person uses where nothing else was asked for.
+func (o *Options) fill() {
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	if o.Random == nil {
+		o.Random = func() uint64 {
+			var b [8]byte
+			rand.Read(b[:])
+			return binary.LittleEndian.Uint64(b[:])
+		}
+	}
+	if o.index == nil {
+		o.index = search.Build
+	}
+	if o.read != nil {
+		return
+	}
+	dir := o.ContentDir
+	o.read = func(ctx context.Context) (*content.Library, error) {
+		if dir == "" {
+			return load.Shipped(), nil
+		}
+		return load.Dir(ctx, dir)
+	}
+}
+
+// once makes pages wait until a handbook was read.
+func (w *Window) once(pages map[place.Page]frame.Entry) map[place.Page]frame.Entry {
+	for name, e := range pages {
+		arrive, build := e.Arrive, e.Build
+		if arrive != nil {
+			e.Arrive = func(at place.Location) (string, error) {
+				if w.session.Book() == nil {
+					return "", nil
+				}
+				return arrive(at)
+			}
+		}
+		e.Build = func(at place.Location) frame.Page {
+			if w.session.Book() == nil {
+				return w.handbook.Waiting()
+			}
+			return build(at)
+		}
+		pages[name] = e
+	}
+	return pages
+}
+
+// cautionFirst leads a first start to the caution and the choice of the role,
+// wherever else it would go.
+func (w *Window) cautionFirst(to place.Location) place.Location {
+	switch to.Page {
+	case place.SettingsPage, place.DocumentPage:
+		return to
+	}
+	if !w.session.Settings().Welcomed {
+		return place.Welcome()
+	}
+	return to
+}

@@ -1,0 +1,146 @@
+// Package handbook is the pages on which the handbook is read: its documents
+// and their list, what is wrong with it, and the search in it. It also reads
+// the handbook and builds the index, behind the window.
+package handbook
+
+import (
+	"context"
+	"errors"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content"
+	"faultwright/content/view"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/parts"
+	"faultwright/gui/place"
+	"faultwright/gui/session"
+	"faultwright/search"
+)
+
+// Window is what these pages ask of the window around them.
+type Window interface {
+	parts.Window
+	Here() place.Location
+	Back()
+	Render()
+	Return(said string)
+	Replace(place.Location)
+	Note(place.Location)
+	Say(string)
+	Missing(what string) frame.Page
+	CopyPage()
+	Runner() *frame.Runner
+}
+
+// Session is what they ask of the session.
+type Session interface {
+	Book() *content.Library
+	UseBook(*content.Library) (said string)
+	Visit() *session.Visit
+	Keep(at place.Location, n int, text string)
+}
+
+// Sources say where a handbook and its index come from. Both are called off
+// the window's goroutine.
+type Sources struct {
+	Read    func(context.Context) (*content.Library, error)
+	Index   func(context.Context, *content.Library) (*search.Index, error)
+	Indexed func() // told when an index was built; nil for no one
+}
+
+// Area is the pages of the handbook.
+type Area struct {
+	window  Window
+	session Session
+	sources Sources
+
+	reading  bool          // the handbook is being read
+	failed   error         // why there is none to read in
+	finder   search.Holder // empty until an index was built
+	indexErr error         // why there is no index
+}
+
+// New makes the pages.
+func New(w Window, s Session, from Sources) *Area {
+	return &Area{window: w, session: s, sources: from}
+}
+
+// Pages are the entries of the window's table, under an entry of its rail.
+func (a *Area) Pages(rail string) map[place.Page]frame.Entry {
+	return map[place.Page]frame.Entry{
+		place.DocumentPage: {Rail: rail, Build: a.documentPage},
+		place.HandbookPage: {Rail: rail, Build: a.listPage},
+		place.ProblemsPage: {Rail: rail, Build: a.problemsPage},
+		place.SearchPage:   {Build: a.searchPage},
+	}
+}
+
+const jobRead, jobIndex = "handbook", "index"
+
+var errStopped = errors.New("reading the handbook was stopped")
+
+// Load reads the handbook, then builds the index over it. A handbook that was
+// read before stays in use until the new one is whole, and if that fails.
+func (a *Area) Load() {
+	a.reading, a.failed = true, nil
+	again := a.session.Book() != nil
+	if again {
+		a.window.Say("The handbook is being read again; until then the one read before stays in use.")
+	}
+	type read struct {
+		book *content.Library
+		err  error
+	}
+	frame.Run(a.window.Runner(), jobRead, func(ctx context.Context) read {
+		book, err := a.sources.Read(ctx)
+		return read{book, err}
+	}, func(r read) {
+		if r.err != nil {
+			a.stop(r.err)
+			return
+		}
+		a.reading = false
+		said := a.session.UseBook(r.book)
+		if again {
+			said = "The handbook was read again. " + said
+		}
+		a.window.Return(said)
+		a.index()
+	})
+}
+
+// CancelLoad stops reading the handbook; the reader may start it again.
+func (a *Area) CancelLoad() {
+	a.window.Runner().Cancel(jobRead)
+	a.stop(errStopped)
+}
+
+// stop ends reading without a new handbook.
+func (a *Area) stop(why error) {
+	a.reading = false
+	if a.session.Book() == nil {
+		a.failed = why
+		a.window.Return("")
+		return
+	}
+	a.window.Say("The handbook was not read again, so the one read before stays in use. " + view.Sentence(why.Error()))
+}
+
+// Waiting stands where a page will be once a handbook was read.
+func (a *Area) Waiting() frame.Page {
+	if a.failed != nil {
+		return frame.Page{Body: []fyne.CanvasObject{
+			look.NewQuestion("The handbook could not be read"),
+			look.NewSelectable(view.Sentence(a.failed.Error())),
+			look.NewSoft("Visits on record are kept as they are. Check the folder named with -content, or start without it to use the built-in handbook."),
+			look.Row(look.GapSmall, look.NewPrimary("Read it again", a.Load), look.NewButton("Settings", func() { a.window.Go(place.Settings()) })),
+		}}
+	}
+	return frame.Page{Body: []fyne.CanvasObject{
+		look.NewQuestion("Reading the handbook"),
+		look.NewSoft("This takes a moment. If anyone felt a shock just now: inside, stay inside and touch no metal; outside, stand 3 m off. Do not touch a person who is held; call emergency services."),
+		look.Row(look.GapSmall, look.NewButton("Stop reading", a.CancelLoad)),
+	}}
+}

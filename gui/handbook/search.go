@@ -1,0 +1,135 @@
+package handbook
+
+import (
+	"context"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/view"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/parts"
+	"faultwright/gui/place"
+	"faultwright/search"
+)
+
+// mostHits is how many hits are shown.
+const mostHits = 40
+
+// index builds the index over the handbook behind the window, and swaps it in
+// whole. Until then the one before is searched, and if it can not be built
+// there are no hits.
+func (a *Area) index() {
+	book := a.session.Book()
+	a.indexErr = nil
+	frame.Run(a.window.Runner(), jobIndex, func(ctx context.Context) indexed {
+		x, err := a.sources.Index(ctx, book)
+		if a.sources.Indexed != nil {
+			a.sources.Indexed()
+		}
+		return indexed{x, err}
+	}, func(i indexed) {
+		a.indexErr = i.err
+		if i.err == nil {
+			a.finder.Swap(i.index)
+		}
+		if a.window.Here().Page == place.SearchPage {
+			a.window.Render()
+		}
+	})
+}
+
+type indexed struct {
+	index *search.Index
+	err   error
+}
+
+// OpenFirstHit opens the first hit of a search.
+func (a *Area) OpenFirstHit(at place.Location) {
+	if hits := a.find(at, 1).Hits; len(hits) > 0 {
+		a.openHit(hits[0])
+	}
+}
+
+func (a *Area) find(at place.Location, limit int) search.Answer {
+	return a.finder.Find(search.Query{Text: at.Query, Kind: at.Kind, Limit: limit})
+}
+
+// openHit opens what was found. A reading opens the step that measures it
+// with the reading typed: the present step of the visit if it asks for it.
+func (a *Area) openHit(h search.Hit) {
+	switch h.Kind {
+	case search.KindStep, search.KindFinding:
+		if v := a.session.Visit(); v != nil && !v.ReadOnly() && h.Reading != "" {
+			if s := v.Walk().Step(); s != nil && s.Ref().String() == h.ID {
+				at := v.Present()
+				a.session.Keep(at, parts.Variable(s, h.Quantity), h.Reading)
+				a.window.Go(at)
+				return
+			}
+		}
+		a.window.Go(place.Reading(h.ID, h.Quantity, h.Reading))
+	default:
+		a.window.Go(place.Document(view.Kind(h.Kind), h.ID))
+	}
+}
+
+// searchPage shows the hits.
+func (a *Area) searchPage(at place.Location) frame.Page {
+	kinds := look.Row(8)
+	add := func(kind, name string) {
+		kinds.Add(parts.Option(name, at.Kind == kind, func() {
+			to := a.window.Here()
+			to.Kind = kind
+			a.window.Replace(to)
+		}))
+	}
+	add("", "All")
+	for _, k := range search.Kinds() {
+		add(k, view.Kind(k).Plural())
+	}
+	body := []fyne.CanvasObject{kinds}
+	switch {
+	case a.indexErr != nil:
+		body = append(body, look.NewText("There is no index to search in: "+view.Sentence(a.indexErr.Error())+" The handbook can still be read under Handbook."))
+	case !a.finder.Ready():
+		body = append(body, look.NewSoft("The index is being built; hits appear here in a moment."))
+	case at.Query == "":
+		body = append(body, look.NewText("Type a word, a symptom or a reading, such as “tingle”, “half of it is dead” or “58 V on the bumper”."))
+	default:
+		answer := a.find(at, mostHits)
+		hits := answer.Hits
+		for _, note := range answer.Notes() {
+			body = append(body, look.NewText(note))
+		}
+		if len(hits) == 0 {
+			body = append(body, look.NewText("Nothing was found for “"+at.Query+"”. Try one word less, or another word for it."))
+		}
+		for _, h := range hits {
+			body = append(body, a.hit(h))
+		}
+	}
+	return frame.Page{Body: body}
+}
+
+// hit is one result: what it is, where it leads, and the words around.
+func (a *Area) hit(h search.Hit) fyne.CanvasObject {
+	kind := view.Kind(h.Kind).Singular()
+	if h.Quantity != "" {
+		kind = "step that takes this reading"
+	}
+	lines := look.Stack(2, look.NewCaption(kind))
+	title := look.NewLink(h.Title, func() { a.openHit(h) })
+	title.Type = look.SizeTitle
+	lines.Add(title)
+	var runs []look.Run
+	for _, f := range h.Fragment {
+		runs = append(runs, look.Run{Text: f.Text, Style: fyne.TextStyle{Bold: f.Marked}})
+	}
+	if len(runs) > 0 {
+		p := look.NewProse(runs...)
+		p.Type = look.SizeLead
+		lines.Add(p)
+	}
+	return lines
+}

@@ -1,0 +1,122 @@
+// Package parts draws what several pages have in common from the values of
+// package content/view: the danger line, chips, links, the trail, entries for
+// readings, pictures of probes. It decides nothing and keeps nothing.
+package parts
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/document"
+	"faultwright/content/view"
+	"faultwright/gui/look"
+	"faultwright/gui/place"
+)
+
+// Window is what the parts ask of the window that they stand in.
+type Window interface {
+	Go(to place.Location, said ...string)
+	Follow(link string)       // of a document
+	Narrow() bool             // there is one column only
+	Relayout()                // a text has changed its size
+	Focus(fyne.Focusable)     // give it the keyboard
+	Field(string) *look.Field // an entry with a hint
+	Adopt(*look.Field)        // an entry that leaves the window's keys to the window
+}
+
+// CautionLine is the danger line. Its details stand among the cards beside.
+func CautionLine(c view.Caution) fyne.CanvasObject {
+	return look.NewSignLine(c.Signal, nil, look.Run{Text: c.Line()})
+}
+
+// Head is what stands above the question, and the question.
+func Head(w Window, above, question string) fyne.CanvasObject {
+	crumb := look.NewSoft(above)
+	q := look.NewQuestion(question)
+	if w.Narrow() {
+		q.Type = look.SizeHeading
+	} else {
+		crumb.Type = look.SizeText
+	}
+	return look.Stack(2, crumb, q)
+}
+
+// Chips are the settings of the meter and the vehicle.
+func Chips(all []view.Chip) fyne.CanvasObject {
+	row := look.Row(10)
+	for _, c := range all {
+		row.Add(look.NewChip(c.Name, c.Value))
+	}
+	return row
+}
+
+// Links is a captioned list of documents to open; nil if there are none.
+func Links(w Window, caption string, all []view.Link) []fyne.CanvasObject {
+	if len(all) == 0 {
+		return nil
+	}
+	list := look.Stack(8, look.NewCaption(caption))
+	for _, l := range all {
+		list.Add(look.NewLink(l.Title, func() { w.Go(place.Link(l)) }))
+	}
+	return []fyne.CanvasObject{list}
+}
+
+// LinkLine is a sentence that ends in a link to a place.
+func LinkLine(w Window, text, link string, to place.Location) *look.Prose {
+	p := look.NewProse(look.Run{Text: text}, look.Run{Text: link, Target: "place"})
+	p.OnTapped = func(string) { w.Go(to) }
+	return p
+}
+
+// Blocks draws a document's blocks with links that work in the window.
+func Blocks(w Window, all []document.Block) fyne.CanvasObject {
+	return look.NewBlocks(all, w.Follow)
+}
+
+// Numbered is advice as a numbered list; a single sentence has no number.
+func Numbered(sentences []string) fyne.CanvasObject {
+	list := look.Stack(6)
+	for i, s := range sentences {
+		text := s
+		if len(sentences) > 1 {
+			text = fmt.Sprintf("%d. %s", i+1, s)
+		}
+		p := look.NewText(text)
+		p.Type = look.SizeTitle
+		list.Add(p)
+	}
+	return list
+}
+
+// Option is one of several, of which one is chosen.
+func Option(name string, chosen bool, choose func()) *look.Nav {
+	n := look.NewNav(name, choose)
+	n.SetChosen(chosen)
+	return n
+}
+
+// Show shows an object or hides it.
+func Show(o fyne.CanvasObject, on bool) {
+	if on {
+		o.Show()
+	} else {
+		o.Hide()
+	}
+}
+
+// ShowText changes a line; an empty one takes no room.
+func ShowText(p *look.Prose, text string) {
+	p.SetText(text)
+	Show(p, text != "")
+}
+
+// Enable switches a button on or off.
+func Enable(b *look.Button, on bool) {
+	if on {
+		b.Enable()
+	} else {
+		b.Disable()
+	}
+}

@@ -1,0 +1,139 @@
+// Package place names the places of the window: which page, and what it shows.
+// A page knows other pages only by these values; going to one is all that it
+// can do with them. Where the reader is and was is a [History].
+package place
+
+import "faultwright/content/view"
+
+// Page is the name of a kind of page.
+type Page string
+
+// The pages of the window.
+const (
+	WelcomePage   Page = "welcome"
+	OpeningPage   Page = "opening"
+	PedestalPage  Page = "pedestal"
+	TreePage      Page = "tree"
+	StepPage      Page = "step" // outside a walk
+	WalkPage      Page = "walk"
+	CannotPage    Page = "cannot"
+	ReadingsPage  Page = "readings" // all readings of a tree on one page
+	SheetPage     Page = "sheet"    // for whoever repairs it
+	DocumentPage  Page = "document"
+	HandbookPage  Page = "handbook"
+	ProblemsPage  Page = "problems"
+	SearchPage    Page = "search"
+	VisitsPage    Page = "visits"
+	DeletePage    Page = "delete"
+	CircuitPage   Page = "circuit"
+	ScenariosPage Page = "scenarios"
+	ScenarioPage  Page = "scenario" // one of them
+	SettingsPage  Page = "settings"
+)
+
+// Location is a place in the window that can be returned to: a page, what it
+// shows, and how far it was scrolled. Make one with the functions of this
+// package. Two locations that differ only in the scroll offset are the same
+// place.
+type Location struct {
+	Page   Page
+	ID     string  // document, tree, step, visit, rig or scenario
+	Query  string  // words searched or filtered for, a reading typed, or a fault
+	Kind   string  // kind of hits or documents, quantity, or visit; "" is all or none
+	Step   int     // answers given before the step shown, in a walk
+	Offset float32 // scroll offset, in window units
+}
+
+// Same reports whether both name the same place, wherever it is scrolled.
+func (l Location) Same(m Location) bool {
+	l.Offset, m.Offset = 0, 0
+	return l == m
+}
+
+// Top is the same place, not scrolled.
+func (l Location) Top() Location {
+	l.Offset = 0
+	return l
+}
+
+// Welcome is the first start.
+func Welcome() Location { return Location{Page: WelcomePage} }
+
+// Opening is where a walk begins: what is happening?
+func Opening() Location { return Location{Page: OpeningPage} }
+
+// Pedestal is the choice of a check of the supply.
+func Pedestal() Location { return Location{Page: PedestalPage} }
+
+// Walk is a visit at the step reached after so many answers.
+func Walk(visit string, answers int) Location {
+	return Location{Page: WalkPage, ID: visit, Step: answers}
+}
+
+// Cannot asks why the reading of that step can not be taken.
+func Cannot(visit string, answers int) Location {
+	return Location{Page: CannotPage, ID: visit, Step: answers}
+}
+
+// Readings takes all readings of a visit's tree on one page.
+func Readings(visit string) Location { return Location{Page: ReadingsPage, ID: visit} }
+
+// Sheet makes the sheet of a visit.
+func Sheet(visit string) Location { return Location{Page: SheetPage, ID: visit} }
+
+// Document is the page of a document: a tree is introduced, a step is shown
+// outside a walk, anything else is read.
+func Document(kind view.Kind, id string) Location {
+	switch kind {
+	case view.KindTree:
+		return Location{Page: TreePage, ID: id}
+	case view.KindStep:
+		return Location{Page: StepPage, ID: id}
+	}
+	return Location{Page: DocumentPage, Kind: string(kind), ID: id}
+}
+
+// Link is where a link leads.
+func Link(l view.Link) Location { return Document(l.Kind, l.ID) }
+
+// Reading is a step outside a walk with a reading of one of its quantities
+// typed already.
+func Reading(step, quantity, text string) Location {
+	return Location{Page: StepPage, ID: step, Kind: quantity, Query: text}
+}
+
+// Handbook lists the documents of a kind, "" for all, whose titles have the
+// words.
+func Handbook(kind view.Kind, words string) Location {
+	return Location{Page: HandbookPage, Kind: string(kind), Query: words}
+}
+
+// Problems lists what is wrong in the handbook.
+func Problems() Location { return Location{Page: ProblemsPage} }
+
+// Search shows what is found for the words.
+func Search(words string) Location { return Location{Page: SearchPage, Query: words} }
+
+// Visits lists the newest visits.
+func Visits() Location { return Location{Page: VisitsPage} }
+
+// AllVisits lists every visit.
+func AllVisits() Location { return Location{Page: VisitsPage, Kind: "all"} }
+
+// Delete asks whether a visit is to be deleted.
+func Delete(visit string) Location { return Location{Page: DeletePage, ID: visit} }
+
+// Circuit shows a rig with a fault beside the readings of a visit; "" for any
+// of them lets the page choose, or is none.
+func Circuit(rig, fault, visit string) Location {
+	return Location{Page: CircuitPage, ID: rig, Query: fault, Kind: visit}
+}
+
+// Scenarios lists the vehicles to practise on.
+func Scenarios() Location { return Location{Page: ScenariosPage} }
+
+// Scenario is one of them.
+func Scenario(id string) Location { return Location{Page: ScenarioPage, ID: id} }
+
+// Settings are the reader's own.
+func Settings() Location { return Location{Page: SettingsPage} }

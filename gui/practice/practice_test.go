@@ -1,0 +1,272 @@
+package practice
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"faultwright/content"
+	"faultwright/content/load"
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/faulttree/practice"
+	"faultwright/gui/frame"
+	"faultwright/gui/frame/frametest"
+	"faultwright/gui/look"
+	"faultwright/gui/place"
+	"faultwright/gui/session"
+)
+
+// window is the pages of practice over the shipped handbook, with a reader at
+// them.
+type window struct {
+	*frame.Frame
+	*frametest.Reader
+	t    testing.TB
+	area *Area
+	book *content.Library
+}
+
+var shipped = sync.OnceValue(load.Shipped)
+
+func open(t testing.TB, size fyne.Size) *window {
+	t.Helper()
+	s, err := session.New(session.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.UseBook(shipped())
+	f := frame.New(test.NewTempApp(t))
+	a := New(f, s)
+	f.Add(a.Pages(""))
+	back := func() {
+		if at, ok := a.UnderWay(); ok {
+			f.Go(at)
+		}
+	}
+	f.Open(frame.Options{Inline: true, Rail: []frame.RailEntry{{Name: "Practice", Open: back}}}, place.Scenarios())
+	return &window{f, frametest.NewReader(t, f, size), t, a, s.Book()}
+}
+
+// toScenario shows a scenario of the shipped handbook.
+func (w *window) toScenario(id string) *trying {
+	w.t.Helper()
+	w.Go(place.Scenario(id))
+	try := w.area.practice.tries[id]
+	if try == nil {
+		w.t.Fatalf("no scenario is shown:\n%s", w.Text())
+	}
+	return try
+}
+
+// probe puts the probes on two points by the lists and takes the reading.
+func (w *window) probe(try *trying, red, black string) {
+	w.t.Helper()
+	lists := frametest.Find[*look.Select](w.Reader)
+	for i, id := range []string{red, black} {
+		title := view.Capital(try.scene.PointTitle(id))
+		at := -1
+		for k, o := range lists[i].Options {
+			if o == title {
+				at = k
+			}
+		}
+		if at < 0 {
+			w.t.Fatalf("no probe can be put on %s", title)
+		}
+		lists[i].SetSelectedIndex(at)
+	}
+	w.Press("Take this reading")
+}
+
+func TestStoryPractises(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.Press("Practice")
+	w.Want("Somebody tells what their vehicle does")
+	w.Press("A buzz in the knuckles")
+	try := w.toScenario("buzz-after-the-rain")
+	if text := w.Text(); strings.Contains(text, try.scenario.Answer) {
+		t.Error("the answer is shown before anything was named")
+	}
+	w.Press("Prove it on a live source")
+	w.Want("120.0 V")
+	w.probe(try, "body", "earth")
+	if a := try.last; !a.Numeric() || a.Reading().Low < 45*faulttree.One {
+		t.Errorf("the body reads %s; expected about half of line, circuit arithmetic", a.Shown)
+	}
+	w.Want(try.last.Shown)
+	w.Press("Walk the tree beside it")
+	if w.Here().Page != place.TreePage {
+		t.Errorf("the tree is at %+v", w.Here())
+	}
+	w.Press("Practice") // back to the vehicle
+	w.Want("Body to earth")
+	w.probe(try, "pedestal.l1", "pedestal.n")
+	w.Want("is in the way")
+	w.Check("The plug in the pedestal", false) // with the breaker on
+	w.Choose("The grounding conductor is open")
+	w.Press("Name it and see")
+	w.Want("You found it")
+	w.Want("A plug was pushed or pulled")
+	w.Want("You took 2 readings.")
+	w.Want("Nothing is wrong")
+	w.Want(try.scenario.Answer)
+	w.Go(place.Scenarios())
+	w.Want("Found, with 2 readings.")
+	w.Press("A buzz in the knuckles")
+	w.Press("Begin again")
+	w.Want("Done so far: nothing yet")
+}
+
+func TestPractiseByKeyboard(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.Go(place.Scenarios())
+	w.Type("1")
+	if w.Here().Page != place.ScenarioPage {
+		t.Fatalf("the digit leads to %+v", w.Here())
+	}
+	if w.Window().Canvas().Focused() == nil {
+		t.Fatal("nothing has the keyboard")
+	}
+	seen := map[fyne.Focusable]bool{}
+	var labels []string
+	for range 60 {
+		f := w.Window().Canvas().Focused()
+		if f == nil || seen[f] {
+			break
+		}
+		seen[f] = true
+		if named, ok := f.(interface{ Plain() string }); ok {
+			labels = append(labels, named.Plain())
+		}
+		w.Window().Canvas().FocusNext()
+	}
+	all := strings.Join(labels, "\n")
+	for _, want := range []string{"Prove it on a live source", "AC volts", "Hold: off", "The plug in the pedestal: on", "Other scenarios"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("the keyboard does not reach %q; it reaches\n%s", want, all)
+		}
+	}
+}
+
+func TestScenarioFromAFile(t *testing.T) {
+	w := open(t, frametest.Wide)
+	text, err := os.ReadFile(filepath.Join("..", "..", "content", "handbook", "scenarios", "supper-on-the-adapter.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	handed := strings.ReplaceAll(string(text), "supper-on-the-adapter", "lesson-four")
+	w.area.takeScenario("lesson-four.md", strings.NewReader(handed))
+	if at := w.Here(); at.Page != place.ScenarioPage || at.ID != "lesson-four" {
+		t.Fatalf("the file leads to %+v:\n%s", at, w.Text())
+	}
+	w.Want("Supper on the adapter")
+	w.Go(place.Scenarios())
+	w.area.takeScenario("broken.md", strings.NewReader("---\nscenario: broken\nrig: no-such-rig\n---\nA story.\n"))
+	if !strings.Contains(w.Said(), "can not be played") {
+		t.Errorf("of a broken file it says %q", w.Said())
+	}
+	w.area.takeScenario("huge.md", strings.NewReader(strings.Repeat("x", mostScenario+1)))
+	if !strings.Contains(w.Said(), "is larger than") {
+		t.Errorf("of a huge file it says %q", w.Said())
+	}
+}
+
+// solve names the truth of a scenario after a few readings.
+func (w *window) solve(id string, readings ...[2]string) {
+	w.t.Helper()
+	try := w.toScenario(id)
+	w.Press("Prove it on a live source")
+	for _, r := range readings {
+		w.probe(try, r[0], r[1])
+	}
+	w.Choose(view.FaultTitle(w.book, try.c.Truth()[0]))
+	w.Press("Name it and see")
+}
+
+// Every shipped scenario can be found: what its maker hid explains what the
+// meter shows, and naming it is right. No number here is from outside.
+func TestEveryScenarioCanBeFound(t *testing.T) {
+	w := open(t, frametest.Wide)
+	sound, mistakes, rigs := 0, 0, map[string]bool{}
+	for _, s := range view.Scenarios(w.book) {
+		w.solve(s.ID)
+		w.Want("You found it")
+		c := w.area.practice.tries[s.ID].c
+		if len(c.Faults) == 0 {
+			sound++
+		}
+		if len(s.Meter) > 0 {
+			mistakes++
+			if len(c.Faults) != len(s.Faults)+len(s.Meter) {
+				t.Errorf("%s: the catalogue lacks a mistake of the meter among %v", s.ID, s.Meter)
+			}
+		}
+		rigs[s.Rig.ID] = true
+		if c.Truth()[0] == practice.NoFault && len(s.Faults) > 0 {
+			t.Errorf("%s has faults and nothing to find", s.ID)
+		}
+	}
+	if n := len(w.book.Scenarios); n < 10 || sound < 2 || mistakes < 2 || len(rigs) < 5 {
+		t.Errorf("%d scenarios, %d sound, %d with a mistake of the meter, on %d rigs", n, sound, mistakes, len(rigs))
+	}
+}
+
+var practiceScenes = []struct {
+	name string
+	lead func(w *window)
+}{
+	{"list", func(w *window) { w.Go(place.Scenarios()) }},
+	{"before", func(w *window) { w.toScenario("bright-over-the-sink") }},
+	{"under-way", func(w *window) {
+		try := w.toScenario("bright-over-the-sink")
+		w.Press("Prove it on a live source")
+		w.probe(try, "body", "earth")
+		w.probe(try, "panel.l1", "panel.n")
+		w.probe(try, "panel.l2", "panel.n")
+	}},
+	{"after", func(w *window) {
+		w.solve("bright-over-the-sink", [2]string{"body", "earth"}, [2]string{"panel.l1", "panel.n"}, [2]string{"panel.l2", "panel.n"}, [2]string{"panel.l1", "panel.l2"})
+	}},
+	{"after-wrong", func(w *window) {
+		try := w.toScenario("buzz-after-the-rain")
+		w.probe(try, "panel.l1", "panel.n")
+		w.Choose("Nothing is wrong")
+		w.Press("Name it and see")
+	}},
+	{"house", func(w *window) {
+		try := w.toScenario("lamps-like-candles")
+		w.probe(try, "battery.pos", "battery.neg")
+	}},
+	{"house-after", func(w *window) {
+		w.solve("lamps-like-candles", [2]string{"battery.pos", "battery.neg"}, [2]string{"dc.pos", "dc.neg"})
+	}},
+}
+
+// The pages of practice draw in every mode and at every size.
+func TestPracticePictures(t *testing.T) {
+	for _, v := range []struct {
+		name, colours string
+		size          fyne.Size
+	}{
+		{"light", "light", fyne.NewSize(1280, 1800)}, {"dark", "dark", fyne.NewSize(1280, 1800)}, {"narrow", "light", fyne.NewSize(480, 3000)},
+	} {
+		for _, s := range practiceScenes {
+			if *frametest.Pictures == "" && (v.colours != "light" || s.name != "after" && s.name != "under-way") {
+				continue
+			}
+			t.Run(v.name+"/"+s.name, func(t *testing.T) {
+				w := open(t, v.size)
+				w.SetLook(v.colours, 1)
+				s.lead(w)
+				w.Picture("practice-" + v.name + "-" + s.name)
+				w.WantNothingCut()
+			})
+		}
+	}
+}

@@ -1,0 +1,180 @@
+package practice
+
+import (
+	"slices"
+	"strconv"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/document"
+	"faultwright/content/figure"
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rig"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/parts"
+	"faultwright/gui/place"
+	"faultwright/gui/session"
+)
+
+// mostSuspects is how many suspects have a column of their own.
+const mostSuspects = 4
+
+// lookBack is a scenario after the fault was named: nothing is hidden any more.
+func (a *Area) lookBack(t *trying) frame.Page {
+	s, r := t.scenario, t.review
+	if r == nil {
+		return frame.Page{Body: []fyne.CanvasObject{
+			parts.Head(a.window, "Practice · "+s.Rig.Title, s.Title),
+			look.NewSoft("Looking back: every suspect fault is put in the place of the true one. This takes a moment; the attempt is kept."),
+		}}
+	}
+	headline, text := view.AttemptVerdict(a.session.Book(), *r)
+	verdict := look.Stack(8, look.NewText(text), look.NewText(s.Answer))
+	body := []fyne.CanvasObject{
+		parts.Head(a.window, "Practice · "+s.Rig.Title, s.Title),
+		look.NewBanner(signalOf(r.Right), headline, verdict),
+		a.dangers(t),
+		look.NewText(view.CountText(a.session.Book(), *r)),
+	}
+	if r.Count > 0 {
+		body = append(body, a.suspects(*r))
+	}
+	body = append(body, look.Stack(8, look.NewCaption("What was hidden, as the customer brought it"), a.opened(t)))
+	if len(t.attempt.Acts) > 0 {
+		done := look.NewValues(actRows(t)...)
+		done.Room = 110
+		body = append(body, look.Stack(8, look.NewCaption("What you did"), done))
+	}
+	first := look.NewPrimary("Another scenario", func() { a.window.Go(place.Scenarios()) })
+	row := look.Row(12, first)
+	if f, ok := circuitFault(t); ok {
+		row.Add(look.NewButton("Turn it in the circuit", func() { a.window.Go(place.Circuit(s.Rig.ID, f.Fault.ID, "")) }))
+	}
+	row.Add(look.NewButton("Begin again", func() { a.again(s) }))
+	row.Add(look.NewButton("Copy page", a.window.CopyPage))
+	row.Add(look.NewButton("Back", a.window.Back))
+	body = append(body, row)
+	side := []fyne.CanvasObject{look.Stack(8, look.NewCaption("The customer's story"), parts.Blocks(a.window, s.Body))}
+	side = append(side, parts.Links(a.window, "Read more", a.related(s.Related))...)
+	if a.window.Narrow() {
+		return frame.Page{Body: append(body, side...), Focus: first}
+	}
+	return frame.Page{Body: body, Side: side, Focus: first}
+}
+
+// related turns ids into links.
+func (a *Area) related(ids []string) []view.Link {
+	var out []view.Link
+	for _, id := range ids {
+		switch {
+		case a.session.Book().Faults[id] != nil:
+			out = append(out, view.Link{Kind: view.KindFault, ID: id, Title: a.session.Book().Faults[id].Title})
+		case a.session.Book().Cards[id] != nil:
+			out = append(out, view.Link{Kind: view.KindCard, ID: id, Title: a.session.Book().Cards[id].Title})
+		case a.session.Book().Cautions[id] != nil:
+			out = append(out, view.Link{Kind: view.KindCaution, ID: id, Title: view.Sentence(a.session.Book().Cautions[id].Title)})
+		}
+	}
+	return out
+}
+
+// dangers lists what would have hurt.
+func (a *Area) dangers(t *trying) fyne.CanvasObject {
+	all := t.review.UnsafeActs
+	if len(all) == 0 {
+		return look.NewText("Nothing that you did breaks the rules that this page knows: ohms on a live circuit, the ampere jack, a plug under power, the body before it was read.")
+	}
+	list := look.Stack(10)
+	for _, x := range all {
+		line := []look.Run{{Text: "Act " + strconv.Itoa(x.Act+1) + ". " + x.Text + " "}}
+		target := ""
+		switch {
+		case a.session.Book().Cautions[x.Card] != nil:
+			target = "caution:" + x.Card
+		case a.session.Book().Cards[x.Card] != nil:
+			target = "card:" + x.Card
+		}
+		if target != "" {
+			line = append(line, look.Run{Text: "Read why", Target: target})
+		}
+		p := look.NewProse(line...)
+		p.OnTapped = a.window.Follow
+		list.Add(p)
+	}
+	return look.NewBanner(faulttree.Danger, "This would have put you at risk", list)
+}
+
+// suspects is the table of readings against what each suspect would have shown.
+func (a *Area) suspects(r practice.Review) fyne.CanvasObject {
+	short, also := r.Shortlist(mostSuspects)
+	cell := func(text string, bold bool) []document.Inline {
+		return []document.Inline{document.Text{Value: text, Bold: bold}}
+	}
+	table := document.Table{Header: [][]document.Inline{cell("Reading", true), cell("You read", true)}, Align: make([]document.Align, 2+len(short))}
+	for _, s := range short {
+		table.Header = append(table.Header, cell(view.FaultTitle(a.session.Book(), s.Fault), true))
+	}
+	for i, a := range r.Readings {
+		row := [][]document.Inline{cell(strconv.Itoa(i+1)+". "+view.Probed(a)+" · "+view.SettingText(a.Setting), false), cell(view.ShownText(a), true)}
+		for _, s := range short {
+			text := s.Shows[i]
+			if !s.Fits[i] {
+				text += " ✗"
+			}
+			row = append(row, cell(text, !s.Fits[i]))
+		}
+		table.Rows = append(table.Rows, row)
+	}
+	note := "✗ marks what the meter would have shown clearly otherwise. Each suspect stands at the place and severity that comes nearest."
+	if also > 0 {
+		note += " Your readings also fit " + session.Count(also, "other fault") + " of the catalogue: they alone do not tell these apart."
+	}
+	return look.Stack(10, look.NewCaption("Your readings against the suspects"), look.NewBlock(table, a.window.Follow), look.NewSoft(note))
+}
+
+// circuitFault is the first fault of the case that a drawing can show.
+func circuitFault(t *trying) (rig.Applied, bool) {
+	for _, a := range t.c.Faults {
+		for _, e := range a.Fault.Variants[a.Variant].Edits {
+			if e.Kind != rig.Misuse {
+				return a, true
+			}
+		}
+	}
+	return rig.Applied{}, false
+}
+
+// opened is the vehicle as it was brought, with everything on it that was
+// hidden.
+func (a *Area) opened(t *trying) fyne.CanvasObject {
+	v, err := t.c.Begin(a.session.Settings().Meter)
+	if err != nil {
+		return look.NewText("This can not be drawn. " + view.Sentence(err.Error()))
+	}
+	pic, err := v.Picture()
+	if err != nil {
+		return look.NewText("This can not be drawn. " + view.Sentence(err.Error()))
+	}
+	st := v.State()
+	show := figure.OnelineState{
+		Live: true, Volts: pic.Volts, Amps: pic.Amps, Tripped: pic.Tripped, Off: st.Off, Loads: st.Loads, Values: t.c.Values,
+		Danger: map[string]bool{"body": v.Live(view.SceneBook(a.session.Book(), a.session.Settings().Meter).Danger)},
+	}
+	if a, ok := circuitFault(t); ok {
+		show.Fault, show.Severity = &a.Fault.Variants[a.Variant], a.Severity
+	}
+	drawing := look.NewLiveFigure(figure.Drawing{})
+	drawing.OnWidth = func(width float32) {
+		if width <= 0 {
+			return
+		}
+		drawing.SetDrawing(figure.NewOneline(figure.OnelinePlan{
+			Rig: t.c.Rig, Fault: show.Fault, Loads: t.c.Loads, Width: float64((width - 24) / look.TextScale()),
+			Points: func(node string) bool { return slices.Contains(t.scene.Points(), node) },
+		}).Draw(show))
+	}
+	return drawing
+}

@@ -1,0 +1,105 @@
+package session
+
+import (
+	"errors"
+	"fmt"
+
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/faulttree/visit"
+)
+
+// Answer records an answer to the step at which a visit stands. Like all
+// actions on a visit it fails, and changes nothing, unless the visit is the
+// one under way and can be written.
+func (s *Session) Answer(id string, a faulttree.Answer) (Outcome, error) {
+	return s.record(id, func(rec visit.Recorder) (visit.Recorder, error) { return rec.Answer(s.Now(), a) })
+}
+
+// Change records another answer to answer i of the trail.
+func (s *Session) Change(id string, i int, a faulttree.Answer) (Outcome, error) {
+	return s.record(id, func(rec visit.Recorder) (visit.Recorder, error) {
+		rec, _, err := rec.Change(s.Now(), i, a)
+		return rec, err
+	})
+}
+
+// Supply records readings that were given together.
+func (s *Session) Supply(id string, given faulttree.Supplied) (Outcome, error) {
+	return s.record(id, func(rec visit.Recorder) (visit.Recorder, error) {
+		rec, _, err := rec.Supply(s.Now(), given)
+		return rec, err
+	})
+}
+
+// Retest records that the test after a repair begins.
+func (s *Session) Retest(id string) (Outcome, error) {
+	out, err := s.record(id, func(rec visit.Recorder) (visit.Recorder, error) { return rec.Retest(s.Now(), faulttree.Ref{}) })
+	if err == nil {
+		out.Said = join(out.Said, "This is the test after the repair. The readings before it stay on record and on the sheet.")
+	}
+	return out, err
+}
+
+// Describe records site, vehicle and note. Where they are the same, or the
+// visit can only be looked at, there is nothing to record.
+func (s *Session) Describe(id string, details visit.Details) error {
+	v := s.UnderWay(id)
+	switch {
+	case v == nil:
+		return errNotUnderWay
+	case v.ReadOnly() || details == v.rec.Visit().Details():
+		return nil
+	}
+	rec, err := v.rec.Describe(s.Now(), details)
+	if err != nil {
+		return fmt.Errorf("Site and vehicle could not be kept: %w", err)
+	}
+	s.visit = &Visit{file: v.file, rec: rec}
+	return nil
+}
+
+var errNotUnderWay = errors.New("This visit is not the one under way, so nothing has changed. Open it again under Visits.")
+
+// record does one thing to a visit. Only what is on disk counts; if it could
+// not be put there nothing has changed, and what is typed stays.
+func (s *Session) record(id string, do func(visit.Recorder) (visit.Recorder, error)) (Outcome, error) {
+	v := s.UnderWay(id)
+	if v == nil {
+		return Outcome{}, errNotUnderWay
+	}
+	if v.ReadOnly() {
+		return Outcome{}, errors.New(v.reason)
+	}
+	rec, err := do(v.rec)
+	if err != nil {
+		return Outcome{}, fmt.Errorf("This could not be put on record, so nothing has changed. What you typed is still here. %s", view.Sentence(err.Error()))
+	}
+	s.visit = &Visit{file: v.file, rec: s.supplyRest(rec)}
+	s.Forget(id)
+	return Outcome{To: s.visit.Present()}, nil
+}
+
+// supplyRest answers from readings supplied earlier in this round what an act
+// or a choice has brought up only now.
+func (s *Session) supplyRest(rec visit.Recorder) visit.Recorder {
+	records := rec.Visit().Records
+	last := records[len(records)-1]
+	if last.Kind != visit.Answered || len(last.Replies[0].Readings) > 0 {
+		return rec
+	}
+	for i := len(records) - 1; i >= 0 && records[i].Kind != visit.Retested; i-- {
+		if records[i].Kind != visit.Supplied {
+			continue
+		}
+		left, more := view.LeftOver(rec.Walk(), records[i].Supply)
+		if !more {
+			return rec
+		}
+		if next, _, err := rec.Supply(s.Now(), left); err == nil {
+			return next
+		}
+		return rec
+	}
+	return rec
+}

@@ -1,0 +1,105 @@
+// Package session is one sitting at the handbook, without a window: the
+// handbook in use, the reader's settings, what is typed and not taken yet, and
+// the visit under way. Each action returns its outcome, where the reader goes
+// on and what is to be told there, or an error, after which nothing has
+// changed. Everything here belongs to one goroutine, but for the work that
+// [Session.Listing] returns.
+package session
+
+import (
+	"time"
+
+	"faultwright/content"
+	"faultwright/gui/place"
+)
+
+// Options say where a session keeps things. The zero value keeps nothing.
+type Options struct {
+	Settings string           // path of the settings file; "" keeps settings in memory
+	Visits   Store            // where visits are kept; nil keeps the one under way in memory
+	Now      func() time.Time // the clock
+	Random   func() uint64    // names visits that are kept in memory
+}
+
+// Session is one sitting at the handbook.
+type Session struct {
+	options  Options
+	settings Settings
+	book     *content.Library // nil until one was read
+	visit    *Visit           // nil if none is under way
+	drafts   map[draft]string
+}
+
+// Outcome is what an action leads to.
+type Outcome struct {
+	To   place.Location // where the reader goes on
+	Said string         // what is to be told there; "" for nothing
+}
+
+// New begins a session. If the settings can not be read the usual ones are in
+// force, and the error says so; the session works all the same.
+func New(o Options) (*Session, error) {
+	s := &Session{options: o, settings: DefaultSettings(), drafts: map[draft]string{}}
+	if o.Settings == "" {
+		return s, nil
+	}
+	var err error
+	s.settings, err = ReadSettings(o.Settings)
+	return s, err
+}
+
+// Now is the time by the session's clock.
+func (s *Session) Now() time.Time { return s.options.Now() }
+
+// Settings are those in force.
+func (s *Session) Settings() Settings { return s.settings }
+
+// Set changes the settings and keeps them. On an error they are in force all
+// the same, but are not kept for the next start.
+func (s *Session) Set(change func(*Settings)) error {
+	change(&s.settings)
+	if s.options.Settings == "" {
+		return nil
+	}
+	if err := WriteSettings(s.options.Settings, s.settings); err != nil {
+		return &notKept{err}
+	}
+	return nil
+}
+
+type notKept struct{ cause error }
+
+func (e *notKept) Unwrap() error { return e.cause }
+
+func (e *notKept) Error() string {
+	return "The settings are in force, but could not be kept for the next start: " + e.cause.Error()
+}
+
+// draft is one entry of a place, wherever the place is scrolled.
+type draft struct {
+	at place.Location
+	n  int
+}
+
+// Draft is what is typed into entry n of a place and not taken yet. It
+// outlives a new build of the page. The second value is false where nothing
+// was typed since the last answer.
+func (s *Session) Draft(at place.Location, n int) (string, bool) {
+	text, ok := s.drafts[draft{at.Top(), n}]
+	return text, ok
+}
+
+// Keep remembers what is typed into entry n of a place.
+func (s *Session) Keep(at place.Location, n int, text string) {
+	s.drafts[draft{at.Top(), n}] = text
+}
+
+// Forget drops what was typed at the places of a document or visit, "" for
+// those that have none.
+func (s *Session) Forget(id string) {
+	for d := range s.drafts {
+		if d.at.ID == id {
+			delete(s.drafts, d)
+		}
+	}
+}

@@ -1,0 +1,51 @@
+// Package sessiontest stands in for a disk that fails, in tests.
+package sessiontest
+
+import (
+	"errors"
+
+	"faultwright/faulttree/visit"
+	"faultwright/gui/session"
+)
+
+// ErrFull is what a full disk answers.
+var ErrFull = errors.New("no space is left on the disk")
+
+// Disk is a store whose disk can be full, or fail when a file is closed.
+type Disk struct {
+	session.Store
+	Full     bool  // nothing more can be written
+	Unclosed error // what closing a file answers
+}
+
+// Create refuses while the disk is full.
+func (d *Disk) Create(h visit.Header) (session.File, error) {
+	if d.Full {
+		return nil, ErrFull
+	}
+	return d.file(d.Store.Create(h))
+}
+
+// Open opens a visit whose file fails as the disk does.
+func (d *Disk) Open(id string) (session.File, error) { return d.file(d.Store.Open(id)) }
+
+func (d *Disk) file(f session.File, err error) (session.File, error) {
+	if err != nil {
+		return nil, err
+	}
+	return &file{f, d}, nil
+}
+
+type file struct {
+	session.File
+	disk *Disk
+}
+
+func (f *file) Append(line []byte) error {
+	if f.disk.Full {
+		return ErrFull
+	}
+	return f.File.Append(line)
+}
+
+func (f *file) Close() error { return errors.Join(f.File.Close(), f.disk.Unclosed) }

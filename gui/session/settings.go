@@ -1,0 +1,177 @@
+package session
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"faultwright/content/figure"
+	"faultwright/faulttree"
+)
+
+// Settings are the reader's own: who they are, with which meter, and how the
+// window looks. The zero value is that of a first start.
+type Settings struct {
+	Welcomed bool // the live-work caution has been read and the role chosen
+	Role     faulttree.Role
+	Meter    faulttree.Meter
+	Face     figure.Face // of the vehicle's plug, for pictures of trees about either
+	Colours  string      // name of a set of colours; "" is as the desktop says
+	TextSize float32     // 1 is normal
+}
+
+// TextSizes are the steps of the text-size setting.
+func TextSizes() []float32 { return []float32{0.75, 0.85, 1, 1.15, 1.3, 1.5, 1.75, 2, 2.5} }
+
+// DefaultSettings are those of a first start.
+func DefaultSettings() Settings {
+	return Settings{Meter: faulttree.DefaultMeter(), TextSize: 1}
+}
+
+// settingsFile is how settings are written; amounts are decimal text.
+type settingsFile struct {
+	Welcomed bool         `json:"welcomed"`
+	Role     string       `json:"role"`
+	Face     string       `json:"plug"`
+	Colours  string       `json:"colours"`
+	TextSize float32      `json:"text_size"`
+	Meter    meterSetting `json:"meter"`
+}
+
+type meterSetting struct {
+	Name       string          `json:"name"`
+	FullScale  int             `json:"counts"`
+	ACVolts    accuracySetting `json:"ac_volts"`
+	DCVolts    accuracySetting `json:"dc_volts"`
+	Resistance accuracySetting `json:"ohms"`
+	Current    accuracySetting `json:"amps"`
+}
+
+type accuracySetting struct {
+	Percent string `json:"percent"`
+	Counts  int    `json:"counts"`
+}
+
+// mostSettings bounds what is read, in bytes.
+const mostSettings = 1 << 20
+
+// ReadSettings reads the settings file. A file that is not there gives the
+// defaults; one that can not be understood gives the defaults and an error
+// that says so.
+func ReadSettings(path string) (Settings, error) {
+	s := DefaultSettings()
+	info, err := os.Stat(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return s, nil
+	}
+	if err == nil && info.Size() > mostSettings {
+		err = fmt.Errorf("%s is too large to be settings", path)
+	}
+	if err != nil {
+		return s, err
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return s, err
+	}
+	return decodeSettings(text)
+}
+
+func decodeSettings(text []byte) (Settings, error) {
+	s := DefaultSettings()
+	var f settingsFile
+	if err := json.Unmarshal(text, &f); err != nil {
+		return s, fmt.Errorf("the settings can not be read, so the usual ones are used: %w", err)
+	}
+	role, roleOK := faulttree.ParseRole(f.Role)
+	if roleOK {
+		s.Role, s.Welcomed = role, f.Welcomed
+	}
+	if face, ok := figure.ParseFace(f.Face); ok {
+		s.Face = face
+	}
+	s.Colours = f.Colours
+	if sizes := TextSizes(); f.TextSize >= sizes[0] && f.TextSize <= sizes[len(sizes)-1] {
+		s.TextSize = f.TextSize
+	}
+	if m, err := f.Meter.meter(); err == nil {
+		s.Meter = m
+	}
+	return s, nil
+}
+
+func (m meterSetting) meter() (faulttree.Meter, error) {
+	out := faulttree.Meter{Name: m.Name, FullScale: m.FullScale}
+	if m.FullScale < 100 || m.FullScale > 10_000_000 {
+		return out, fmt.Errorf("a meter has 100 to 10 000 000 counts, not %d", m.FullScale)
+	}
+	for _, a := range []struct {
+		from accuracySetting
+		to   *faulttree.Accuracy
+	}{{m.ACVolts, &out.ACVolts}, {m.DCVolts, &out.DCVolts}, {m.Resistance, &out.Resistance}, {m.Current, &out.Current}} {
+		percent, err := faulttree.ParseAmount(a.from.Percent)
+		if err != nil || percent < 0 || percent > 100*faulttree.One {
+			return out, fmt.Errorf("%q is not a percentage from 0 to 100", a.from.Percent)
+		}
+		if a.from.Counts < 0 || a.from.Counts > m.FullScale {
+			return out, fmt.Errorf("%d is not a number of counts of this meter", a.from.Counts)
+		}
+		*a.to = faulttree.Accuracy{Percent: percent, Counts: a.from.Counts}
+	}
+	return out, nil
+}
+
+func settingOf(m faulttree.Meter) meterSetting {
+	accuracy := func(a faulttree.Accuracy) accuracySetting { return accuracySetting{a.Percent.String(), a.Counts} }
+	return meterSetting{m.Name, m.FullScale, accuracy(m.ACVolts), accuracy(m.DCVolts), accuracy(m.Resistance), accuracy(m.Current)}
+}
+
+func encodeSettings(s Settings) ([]byte, error) {
+	return json.MarshalIndent(settingsFile{
+		Welcomed: s.Welcomed, Role: s.Role.String(), Face: s.Face.String(), Colours: s.Colours, TextSize: s.TextSize, Meter: settingOf(s.Meter),
+	}, "", "  ")
+}
+
+// WriteSettings puts the settings on disk whole: a sudden stop leaves the old
+// file or the new one, never half of one.
+func WriteSettings(path string, s Settings) error {
+	text, err := encodeSettings(s)
+	if err != nil {
+		return err
+	}
+	return writeWhole(path, append(text, '\n'))
+}
+
+// writeWhole writes a file by way of a temporary one in the same folder.
+func writeWhole(path string, text []byte) error {
+	folder := filepath.Dir(path)
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return err
+	}
+	f, err := os.CreateTemp(folder, ".writing-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(f.Name()) // nothing is left of it once renamed
+	_, err = f.Write(text)
+	if err == nil {
+		err = f.Sync()
+	}
+	if closed := f.Close(); err == nil {
+		err = closed
+	}
+	if err == nil {
+		err = os.Rename(f.Name(), path)
+	}
+	if err != nil {
+		return err
+	}
+	if dir, err := os.Open(folder); err == nil {
+		dir.Sync() // not every system can; the rename itself is done
+		dir.Close()
+	}
+	return nil
+}

@@ -1,0 +1,61 @@
+package session
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"faultwright/content/figure"
+	"faultwright/faulttree"
+)
+
+func TestSettingsComeBackAsWritten(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "below", "settings.json")
+	want := Settings{
+		Face:     figure.FaceTT30,
+		Welcomed: true, Role: faulttree.Qualified, Colours: "high-contrast", TextSize: 1.5,
+		Meter: faulttree.Meter{Name: "mine", FullScale: 20000, ACVolts: faulttree.Accuracy{Percent: faulttree.One / 2, Counts: 10}},
+	}
+	if err := WriteSettings(path, want); err != nil {
+		t.Fatal(err)
+	}
+	got, err := ReadSettings(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+	if left, _ := filepath.Glob(filepath.Join(filepath.Dir(path), ".writing-*")); len(left) > 0 {
+		t.Errorf("temporary files left: %v", left)
+	}
+}
+
+func TestSettingsOfAFirstStart(t *testing.T) {
+	s, err := ReadSettings(filepath.Join(t.TempDir(), "none.json"))
+	if err != nil || s.Welcomed || s.Role != faulttree.Owner || s.Meter != faulttree.DefaultMeter() {
+		t.Errorf("%+v, %v", s, err)
+	}
+}
+
+// Whatever is wrong in the file, the reader is an owner with the usual meter,
+// and is asked again.
+func TestSettingsThatCannotBeRead(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "settings.json")
+	if err := os.WriteFile(path, []byte("{"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s, err := ReadSettings(path)
+	if err == nil || s.Welcomed || s.Role != faulttree.Owner {
+		t.Errorf("%+v, %v", s, err)
+	}
+	s, err = decodeSettings([]byte(`{"welcomed":true,"role":"wizard","text_size":90,"meter":{"counts":-5}}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.Welcomed || s.TextSize != 1 || s.Meter != faulttree.DefaultMeter() {
+		t.Errorf("senseless values were taken: %+v", s)
+	}
+}

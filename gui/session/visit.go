@@ -1,0 +1,211 @@
+package session
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+
+	"faultwright/content"
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/faulttree/visit"
+	"faultwright/faulttree/visit/store"
+	"faultwright/gui/place"
+)
+
+// Visit is the visit under way, as it stands. It is a value: an action on it
+// puts another in its place.
+type Visit struct {
+	file   File
+	rec    visit.Recorder
+	reason string
+}
+
+// ID names the visit.
+func (v *Visit) ID() string { return v.rec.Visit().Header.ID }
+
+// Walk is where it stands.
+func (v *Visit) Walk() faulttree.Walk { return v.rec.Walk() }
+
+// Record is all that is on record of it.
+func (v *Visit) Record() visit.Visit { return v.rec.Visit() }
+
+// Reason says why it can only be looked at; "" if it can be answered.
+func (v *Visit) Reason() string { return v.reason }
+
+// ReadOnly reports whether it can only be looked at.
+func (v *Visit) ReadOnly() bool { return v.reason != "" }
+
+// Present is the place of the step it stands at.
+func (v *Visit) Present() place.Location { return place.Walk(v.ID(), len(v.Walk().Trail())) }
+
+// Doubts are what the reader is told about the record of a visit taken up
+// again: what of it could not be read, and what no longer fits the handbook.
+func (v *Visit) Doubts(book *content.Library) []string {
+	var out []string
+	record := v.rec.Visit()
+	if len(book.TreeErrors(record.Header.Start.Tree)) > 0 {
+		out = append(out, "The handbook in use has errors in this tree; a branch may be missing from it.")
+	}
+	if n := len(record.Damage); n > 0 {
+		out = append(out, "The record is damaged: "+Count(n, "line")+" could not be read and were left out.")
+	}
+	if record.Torn {
+		out = append(out, "The last line of the record was cut off and left out; that answer had not been confirmed.")
+	}
+	if text := v.lapsed(); text != "" {
+		out = append(out, text)
+	}
+	return out
+}
+
+// lapsed says how many answers no longer fit; "" if all do.
+func (v *Visit) lapsed() string {
+	n := len(v.rec.Current().Lapsed())
+	if n == 0 {
+		return ""
+	}
+	return Count(n, "answer") + " no longer fit this handbook. They are kept, and stand on the sheet."
+}
+
+// Visit is the one under way; nil if there is none.
+func (s *Session) Visit() *Visit { return s.visit }
+
+// UnderWay is the visit with this id if it is the one under way, else nil.
+func (s *Session) UnderWay(id string) *Visit {
+	if s.visit == nil || s.visit.ID() != id {
+		return nil
+	}
+	return s.visit
+}
+
+// ErrTree is the cause for which a tree is not walked: errors in it.
+var ErrTree = errors.New("This tree has errors, and a branch may be missing from it. It is not walked until they are mended.")
+
+// Begin starts a visit at a step, an empty one being the tree's first, and
+// leads to it. The header is on disk before it returns. On an error, [ErrTree]
+// or that of the disk, the visit before it is still under way as it was.
+func (s *Session) Begin(at faulttree.Ref) (Outcome, error) {
+	if t := s.book.Forest.Trees[at.Tree]; t != nil && at.Step == "" {
+		at.Step = t.Start
+	}
+	if len(s.book.TreeErrors(at.Tree)) > 0 {
+		return Outcome{}, ErrTree
+	}
+	file, err := s.create(visit.Header{Start: at, Role: s.settings.Role, Meter: s.settings.Meter, Started: s.Now(), Content: s.book.Fingerprint()})
+	if err != nil {
+		return Outcome{}, fmt.Errorf("A visit could not be begun: %w", err)
+	}
+	rec, err := visit.Resume(file, file.Visit(), s.book.Forest)
+	if err != nil {
+		return Outcome{}, fmt.Errorf("A visit could not be begun: %w", errors.Join(err, file.Close()))
+	}
+	return Outcome{To: place.Walk(file.Visit().Header.ID, 0), Said: s.replace(&Visit{file: file, rec: rec})}, nil
+}
+
+func (s *Session) create(h visit.Header) (File, error) {
+	if s.options.Visits == nil {
+		h.ID = visit.NewID(h.Started, s.options.Random())
+		return inMemory{visit.Visit{Header: h}}, nil
+	}
+	return s.options.Visits.Create(h)
+}
+
+// BeginWith starts a visit at a step and answers that step, in this visit and
+// no other. If the visit
+// begins and the answer can not be recorded, the outcome is the visit at that
+// step, with the readings typed there and the reason told.
+func (s *Session) BeginWith(at faulttree.Ref, first faulttree.Answer) (Outcome, error) {
+	begun, err := s.Begin(at)
+	if err != nil {
+		return Outcome{}, err
+	}
+	if s.visit.Walk().At() != at {
+		return begun, nil
+	}
+	next, err := s.Answer(begun.To.ID, first)
+	if err != nil {
+		for i, r := range first.Readings {
+			s.Keep(begun.To, i, r.Text)
+		}
+		begun.Said = join(begun.Said, err.Error())
+		return begun, nil
+	}
+	next.Said = join(begun.Said, next.Said)
+	return next, nil
+}
+
+// Open makes the visit with this id the one under way. Where another window
+// has it, it can be looked at. The text says what went wrong with the visit
+// before it, "" for nothing. On an error the visit before it is still under
+// way.
+func (s *Session) Open(id string) (said string, err error) {
+	if v := s.UnderWay(id); v != nil && !v.ReadOnly() {
+		return "", nil
+	}
+	if s.options.Visits == nil {
+		return "", fmt.Errorf("visit %s is not on record", id)
+	}
+	next := &Visit{}
+	next.file, err = s.options.Visits.Open(id)
+	if errors.Is(err, store.ErrElsewhere) {
+		var record visit.Visit
+		record, err = s.options.Visits.Read(id)
+		next.file = elsewhere{record}
+		next.reason = "This visit is open in another window. It can be looked at here, not changed."
+	}
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "", ErrGone
+	case err != nil:
+		return "", fmt.Errorf("The visit can not be opened. %s", view.Sentence(err.Error()))
+	}
+	next.rec, err = visit.Resume(next.file, next.file.Visit(), s.book.Forest)
+	if err != nil {
+		return "", fmt.Errorf("The visit can not be opened. %s", view.Sentence(errors.Join(err, next.file.Close()).Error()))
+	}
+	return s.replace(next), nil
+}
+
+// ErrGone is the cause for which a visit can not be opened: it was deleted, or
+// never was.
+var ErrGone = errors.New("This visit is not on record any more.")
+
+// replace puts a visit, or none, under way. It says what went wrong with the
+// one before.
+func (s *Session) replace(next *Visit) string {
+	before := s.visit
+	s.visit = next
+	if before == nil {
+		return ""
+	}
+	if err := before.file.Close(); err != nil {
+		return "The record of the visit before could not be closed: " + err.Error()
+	}
+	return ""
+}
+
+// Close lets go of the visit under way; its record stays.
+func (s *Session) Close() string { return s.replace(nil) }
+
+// Delete removes a visit for good. On an error it is still on record.
+func (s *Session) Delete(id string) error {
+	if s.options.Visits == nil {
+		return ErrGone
+	}
+	if s.UnderWay(id) != nil {
+		s.Close()
+	}
+	if err := s.options.Visits.Delete(id); err != nil {
+		return fmt.Errorf("The visit was not deleted. %s", view.Sentence(err.Error()))
+	}
+	s.Forget(id)
+	return nil
+}
+
+func join(a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + " " + b
+}

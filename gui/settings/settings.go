@@ -1,0 +1,187 @@
+// Package settings is the page of the reader's own settings: who reads, with
+// which meter, and how the window looks.
+package settings
+
+import (
+	"strconv"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/figure"
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/parts"
+	"faultwright/gui/place"
+	"faultwright/gui/session"
+)
+
+// Window is what the page asks of the window around it.
+type Window interface {
+	parts.Window
+	Render()
+	Say(string)
+	SetLook(colours string, size float32)
+}
+
+// Session is what it asks of the session.
+type Session interface {
+	parts.Drafts
+	Settings() session.Settings
+	Set(func(*session.Settings)) error
+	Forget(id string)
+}
+
+// Area is the page of the settings.
+type Area struct {
+	window  Window
+	session Session
+}
+
+// New makes the page, and gives the window its colours and text size.
+func New(w Window, s Session) *Area {
+	a := &Area{window: w, session: s}
+	a.look()
+	return a
+}
+
+func (a *Area) look() { a.window.SetLook(a.session.Settings().Colours, a.session.Settings().TextSize) }
+
+// Pages are the entries of the window's table, under an entry of its rail.
+func (a *Area) Pages(rail string) map[place.Page]frame.Entry {
+	return map[place.Page]frame.Entry{place.SettingsPage: {Rail: rail, Build: a.page}}
+}
+
+// Shortcuts are the keys for the size of text, on every page.
+func (a *Area) Shortcuts() []frame.Shortcut {
+	const ctrl, shift = fyne.KeyModifierControl, fyne.KeyModifierShift
+	larger, smaller := func() { a.resize(1) }, func() { a.resize(-1) }
+	return []frame.Shortcut{
+		{Key: fyne.KeyPlus, Modifier: ctrl, Run: larger},
+		{Key: fyne.KeyEqual, Modifier: ctrl, Run: larger},
+		{Key: fyne.KeyPlus, Modifier: ctrl | shift, Run: larger},
+		{Key: fyne.KeyEqual, Modifier: ctrl | shift, Run: larger},
+		{Key: fyne.KeyMinus, Modifier: ctrl, Run: smaller},
+		{Key: fyne.Key0, Modifier: ctrl, Run: a.usualSize},
+	}
+}
+
+// resize goes so many steps up the text sizes.
+func (a *Area) resize(by int) {
+	at, sizes := 0, session.TextSizes()
+	for i, s := range sizes {
+		if s <= a.session.Settings().TextSize+0.01 {
+			at = i
+		}
+	}
+	at = min(max(at+by, 0), len(sizes)-1)
+	a.set(func(s *session.Settings) { s.TextSize = sizes[at] })
+}
+
+func (a *Area) usualSize() { a.set(func(s *session.Settings) { s.TextSize = 1 }) }
+
+// set changes the settings and shows them.
+func (a *Area) set(change func(*session.Settings)) {
+	before := a.session.Settings()
+	err := a.session.Set(change)
+	if now := a.session.Settings(); now.Colours != before.Colours || now.TextSize != before.TextSize {
+		a.look()
+	}
+	if err != nil {
+		a.window.Say(err.Error())
+		return
+	}
+	a.window.Render()
+}
+
+// page shows who reads, with which meter, and how the window looks.
+func (a *Area) page(at place.Location) frame.Page {
+	body := []fyne.CanvasObject{look.NewQuestion("Settings")}
+
+	roles := look.Row(8)
+	for _, r := range []struct {
+		role faulttree.Role
+		name string
+	}{{faulttree.Owner, "Owner or user"}, {faulttree.Qualified, "Qualified for this work"}} {
+		roles.Add(parts.Option(r.name, a.session.Settings().Role == r.role, func() { a.set(func(s *session.Settings) { s.Role = r.role }) }))
+	}
+	body = append(body, look.Stack(8, look.NewCaption("Who takes the readings"), roles,
+		look.NewSoft("An owner's walk ends where an enclosure or panel must be opened. It counts for visits begun from now on.")))
+
+	plugs := look.Row(8)
+	for _, f := range figure.Faces(nil) {
+		plugs.Add(parts.Option(f.Rating()+" plug", a.session.Settings().Face == f, func() { a.set(func(s *session.Settings) { s.Face = f }) }))
+	}
+	body = append(body, look.Stack(8, look.NewCaption("The vehicle's plug"), plugs))
+
+	modes := look.Row(8)
+	for _, m := range look.Modes() {
+		modes.Add(parts.Option(modeName(m), a.mode() == m, func() { a.set(func(s *session.Settings) { s.Colours = m.String() }) }))
+	}
+	body = append(body, look.Stack(8, look.NewCaption("Colours"), modes))
+
+	percent := strconv.Itoa(int(a.session.Settings().TextSize*100+0.5)) + " %"
+	body = append(body, look.Stack(8, look.NewCaption("Text size"), look.Row(8,
+		look.NewButton("Smaller", func() { a.resize(-1) }),
+		look.NewButton("Larger", func() { a.resize(1) }),
+		look.NewButton("Normal", a.usualSize)),
+		look.NewSoft("Now "+percent+". Ctrl and plus or minus do the same on every page.")))
+
+	body = append(body, a.meterForm(at))
+	body = append(body, look.Stack(8, look.NewCaption("Keys"), look.NewText(
+		"1 to 9 choose an answer. Enter or Space press the button with the ring. Tab goes to the next thing. Esc or Alt and ← go back, Alt and → forward. "+
+			"Ctrl and F, or /, search. Ctrl and C copies the page where nothing is selected.")))
+	return frame.Page{Body: body}
+}
+
+// mode is the set of colours in force.
+func (a *Area) mode() look.Mode {
+	m, _ := look.ParseMode(a.session.Settings().Colours)
+	return m
+}
+
+func modeName(m look.Mode) string {
+	switch m {
+	case look.Light:
+		return "Light"
+	case look.Dark:
+		return "Dark"
+	case look.HighContrast:
+		return "High contrast"
+	}
+	return "As the desktop says"
+}
+
+// meterForm edits "my meter". It is taken when every line can be understood.
+func (a *Area) meterForm(at place.Location) fyne.CanvasObject {
+	known := session.MeterLines(a.session.Settings().Meter)
+	labels := []string{"Name", "Counts of the display", "AC volts", "DC volts", "Ohms", "Amps"}
+	result := look.NewSoft("Take these from the meter's own booklet: percent of the reading + counts, such as 1.2 + 5. They count for visits begun from now on.")
+	fields := make([]*look.Field, len(labels))
+	take := func() {
+		texts := make([]string, len(fields))
+		for i, f := range fields {
+			texts[i] = f.Text
+		}
+		meter, err := session.ParseMeter(texts)
+		if err != nil {
+			result.SetText("Not taken: " + view.Sentence(err.Error()))
+			return
+		}
+		a.session.Forget("")
+		a.set(func(s *session.Settings) { s.Meter = meter })
+		a.window.Say("Your meter is noted.")
+	}
+	grid := look.Grid(220, 12, 3)
+	for i, label := range labels {
+		fields[i] = parts.Entry(a.window, a.session, at, i, known[i], known[i])
+		fields[i].OnSubmitted = func(string) { take() }
+		grid.Add(look.Stack(4, look.NewSoft(label), fields[i]))
+	}
+	usual := look.NewButton("An ordinary meter", func() {
+		a.session.Forget("")
+		a.set(func(s *session.Settings) { s.Meter = faulttree.DefaultMeter() })
+	})
+	return look.Stack(10, look.NewCaption("My meter"), grid, result, look.Row(8, look.NewButton("Use this meter", take), usual))
+}

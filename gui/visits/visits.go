@@ -1,0 +1,157 @@
+// Package visits is the list of visits on record, and their deletion.
+package visits
+
+import (
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/faulttree/visit/store"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/place"
+	"faultwright/gui/session"
+)
+
+// Window is what these pages ask of the window around them.
+type Window interface {
+	Go(to place.Location, said ...string)
+	Back()
+	Render()
+	Say(string)
+	Forget(gone func(place.Location) bool)
+	Missing(what string) frame.Page
+	Runner() *frame.Runner
+}
+
+// Session is what they ask of the session.
+type Session interface {
+	KeepsVisits() bool
+	Listing(most int) session.Work
+	Summary(id string) (store.Summary, error)
+	About(store.Summary) string
+	TreeTitle(id string) string
+	Delete(id string) error
+}
+
+// Area is the pages of the visits on record.
+type Area struct {
+	window  Window
+	session Session
+
+	listing *session.Listing // nil while the records are read
+	asked   string           // the visit that may be deleted, in words
+}
+
+// New makes the pages.
+func New(w Window, s Session) *Area { return &Area{window: w, session: s} }
+
+// Pages are the entries of the window's table, under an entry of its rail.
+func (a *Area) Pages(rail string) map[place.Page]frame.Entry {
+	return map[place.Page]frame.Entry{
+		place.VisitsPage: {Rail: rail, Build: a.listPage, Arrive: a.read, Leave: a.stopReading},
+		place.DeletePage: {Rail: rail, Build: a.deletePage, Arrive: a.readOne},
+	}
+}
+
+// mostRows is how many visits are shown before the reader asks for all.
+const mostRows = 60
+
+const jobVisits = "visits"
+
+// read begins to read the records.
+func (a *Area) read(at place.Location) (string, error) {
+	most := mostRows
+	if at.Kind != "" {
+		most = store.MostVisits
+	}
+	a.listing = nil
+	frame.Run(a.window.Runner(), jobVisits, a.session.Listing(most), func(l session.Listing) {
+		a.listing = &l
+		a.window.Render()
+	})
+	return "", nil
+}
+
+func (a *Area) stopReading() { a.window.Runner().Cancel(jobVisits) }
+
+// listPage lists the visits on record.
+func (a *Area) listPage(place.Location) frame.Page {
+	head := look.NewQuestion("Visits")
+	switch {
+	case !a.session.KeepsVisits():
+		return frame.Page{Body: []fyne.CanvasObject{head, look.NewText("Visits are not kept: there is no folder for them.")}}
+	case a.listing == nil:
+		return frame.Page{Body: []fyne.CanvasObject{head, look.NewSoft("Reading the visits on record. Leaving this page stops it.")}}
+	}
+	return frame.Page{Body: []fyne.CanvasObject{head, look.Stack(look.GapBlock, a.rows(*a.listing)...)}}
+}
+
+func (a *Area) rows(l session.Listing) []fyne.CanvasObject {
+	switch {
+	case l.Err != nil:
+		return []fyne.CanvasObject{look.NewText("The visits could not be listed. " + view.Sentence(l.Err.Error()))}
+	case len(l.Lines) == 0:
+		return []fyne.CanvasObject{
+			look.NewText("No visit is on record yet. One is begun with the first choice under “What is happening?”, and every answer is kept as it is given."),
+			look.Row(12, look.NewPrimary("To the beginning", func() { a.window.Go(place.Opening()) })),
+		}
+	}
+	var rows []fyne.CanvasObject
+	for _, line := range l.Lines {
+		rows = append(rows, a.row(line))
+	}
+	if l.More > 0 {
+		rows = append(rows, look.Row(12, look.NewButton("Show "+session.Count(l.More, "older visit"), func() { a.window.Go(place.AllVisits()) })))
+	}
+	return rows
+}
+
+// row is one visit: what it is, how it stands, what can be done.
+func (a *Area) row(s session.Line) fyne.CanvasObject {
+	remove := look.NewButton("Delete", func() { a.window.Go(place.Delete(s.ID)) })
+	if s.Err != nil {
+		return look.Stack(8, look.NewStrong(s.ID), look.NewText("This record can not be read. "+view.Sentence(s.Err.Error())), look.Row(8, remove), look.NewLine())
+	}
+	title := look.NewTitle(a.session.TreeTitle(s.Header.Start.Tree))
+	lines := look.Stack(4, title, look.NewSoft(a.session.About(s.Summary)), look.NewText(s.State))
+	if s.Damaged {
+		lines.Add(look.NewCallout(faulttree.Caution, look.NewText("Part of this record is damaged and was left out. What could be read is shown.")))
+	}
+	open := look.NewButton("Open", func() { a.window.Go(place.Walk(s.ID, s.Answers)) })
+	sheet := look.NewButton("Make the sheet", func() { a.window.Go(place.Sheet(s.ID)) })
+	lines.Add(look.Pad(6, 0, 0, 0, look.Row(8, open, sheet, remove)))
+	return look.Stack(14, lines, look.NewLine())
+}
+
+// readOne looks at the visit that may be deleted.
+func (a *Area) readOne(at place.Location) (string, error) {
+	a.asked = at.ID
+	if !a.session.KeepsVisits() {
+		return "", session.ErrGone
+	}
+	if s, err := a.session.Summary(at.ID); err == nil { // one that can not be read can be deleted as well
+		a.asked = "“" + a.session.TreeTitle(s.Header.Start.Tree) + "”, " + a.session.About(s)
+	}
+	return "", nil
+}
+
+// deletePage asks before a visit is deleted.
+func (a *Area) deletePage(at place.Location) frame.Page {
+	keep := look.NewPrimary("Keep it", a.window.Back)
+	remove := look.NewButton("Delete it for good", func() { a.remove(at.ID) })
+	return frame.Page{Body: []fyne.CanvasObject{
+		look.NewQuestion("Delete this visit?"), look.NewText(view.Sentence(a.asked)),
+		look.NewText("Its readings and answers are removed from this machine. Sheets that were saved stay where they are. This can not be undone."),
+		look.Row(12, keep, remove),
+	}, Focus: keep}
+}
+
+func (a *Area) remove(id string) {
+	if err := a.session.Delete(id); err != nil {
+		a.window.Say(err.Error())
+		return
+	}
+	a.window.Forget(func(l place.Location) bool { return l.ID == id })
+	a.window.Go(place.Visits(), "The visit was deleted.")
+}

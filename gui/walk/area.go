@@ -1,0 +1,140 @@
+// Package walk is the main job of the window: from what is happening, through
+// the steps of a tree, to a finding and its sheet. What is asked and where an
+// answer leads is computed by the walk; these pages show it and hand answers
+// to the session, which puts them on disk before the next step is shown.
+package walk
+
+import (
+	"fyne.io/fyne/v2"
+
+	"faultwright/content"
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/faulttree/visit"
+	"faultwright/faulttree/visit/store"
+	"faultwright/gui/frame"
+	"faultwright/gui/parts"
+	"faultwright/gui/place"
+	"faultwright/gui/session"
+)
+
+// Window is what these pages ask of the window around them.
+type Window interface {
+	parts.Window
+	Here() place.Location
+	Back()
+	Render()
+	Say(string)
+	Missing(what string) frame.Page
+	CopyPage()
+	Copy(string)
+	AskSave(name, ending string, then func(fyne.URIWriteCloser, error))
+	Runner() *frame.Runner
+}
+
+// Session is what they ask of the session.
+type Session interface {
+	Visits
+	Records
+	Book() *content.Library
+	Settings() session.Settings
+	Set(func(*session.Settings)) error
+	Draft(at place.Location, n int) (string, bool)
+	Keep(at place.Location, n int, text string)
+}
+
+// Visits is the visit under way and what is done to it.
+type Visits interface {
+	Visit() *session.Visit
+	UnderWay(id string) *session.Visit
+	Open(id string) (said string, err error)
+	Begin(faulttree.Ref) (session.Outcome, error)
+	BeginWith(faulttree.Ref, faulttree.Answer) (session.Outcome, error)
+	Answer(id string, a faulttree.Answer) (session.Outcome, error)
+	Change(id string, i int, a faulttree.Answer) (session.Outcome, error)
+	Supply(id string, given faulttree.Supplied) (session.Outcome, error)
+	Retest(id string) (session.Outcome, error)
+	Describe(id string, details visit.Details) error
+}
+
+// Records are the visits that were kept, and the sheet of one.
+type Records interface {
+	Unfinished() (store.Summary, bool)
+	Listing(most int) session.Work
+	About(store.Summary) string
+	TreeTitle(id string) string
+	Sheet(visit.Visit, session.Format) []byte
+}
+
+// Area is the pages of a walk.
+type Area struct {
+	window  Window
+	session Session
+
+	unfinished unfinished // what the opening view offers to go on with
+	whole      string     // the visit of which every answer is shown, not the last few
+}
+
+// New makes the pages.
+func New(w Window, s Session) *Area { return &Area{window: w, session: s} }
+
+// Pages are the entries of the window's table, under two entries of its rail:
+// one for finding a cause, one for checking a pedestal.
+func (a *Area) Pages(find, pedestal string) map[place.Page]frame.Entry {
+	return map[place.Page]frame.Entry{
+		place.WelcomePage:  {Build: a.welcomePage},
+		place.OpeningPage:  {Rail: find, Build: a.openingPage, Arrive: a.lookForUnfinished, Leave: a.stopLooking},
+		place.PedestalPage: {Rail: pedestal, Build: a.pedestalPage},
+		place.TreePage:     {Rail: find, Build: a.treePage},
+		place.StepPage:     {Rail: find, Build: a.stepPage},
+		place.WalkPage:     {Rail: find, Build: a.ofVisit(a.walkPage), Arrive: a.openVisit},
+		place.CannotPage:   {Rail: find, Build: a.ofVisit(a.cannotPage), Arrive: a.openVisit},
+		place.ReadingsPage: {Rail: find, Build: a.ofVisit(a.readingsPage), Arrive: a.openVisit},
+		place.SheetPage:    {Rail: find, Build: a.ofVisit(a.sheetPage), Arrive: a.openVisit},
+	}
+}
+
+// openVisit makes the visit of a place the one under way.
+func (a *Area) openVisit(at place.Location) (string, error) { return a.session.Open(at.ID) }
+
+// ofVisit is a page of the visit under way.
+func (a *Area) ofVisit(build func(at place.Location, v *session.Visit) frame.Page) func(place.Location) frame.Page {
+	return func(at place.Location) frame.Page {
+		v := a.session.UnderWay(at.ID)
+		if v == nil {
+			return a.window.Missing(session.ErrGone.Error())
+		}
+		return build(at, v)
+	}
+}
+
+// goOn shows the outcome of an action, or says on this page why there is none.
+func (a *Area) goOn(out session.Outcome, err error) {
+	switch {
+	case err == session.ErrTree:
+		a.window.Go(place.Problems(), err.Error())
+	case err != nil:
+		a.window.Say(err.Error())
+	default:
+		a.window.Go(out.To, out.Said)
+	}
+}
+
+func (a *Area) begin(at faulttree.Ref) { a.goOn(a.session.Begin(at)) }
+
+// set changes a setting and shows it.
+func (a *Area) set(change func(*session.Settings)) {
+	if err := a.session.Set(change); err != nil {
+		a.window.Say(err.Error())
+		return
+	}
+	a.window.Render()
+}
+
+// trail is the answers of a visit so far, beside a page.
+func (a *Area) trail(v *session.Visit) []fyne.CanvasObject {
+	return parts.Trail(a.window, v.ID(), view.Trail(a.session.Book(), v.Walk()), a.whole == v.ID(), func() {
+		a.whole = v.ID()
+		a.window.Render()
+	})
+}

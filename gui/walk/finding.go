@@ -1,0 +1,153 @@
+package walk
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/parts"
+	"faultwright/gui/place"
+	"faultwright/gui/session"
+)
+
+// findingPage shows where a walk ended: what to do first, then what is wrong
+// and what shows it.
+func (a *Area) findingPage(v *session.Visit, f view.Finding) frame.Page {
+	p := frame.Page{Text: f.Text(), Side: append(a.trail(v), parts.Links(a.window, "Cards", f.Cards)...), Body: onlyLooked(v)}
+	if banner := banner(f); banner != nil {
+		p.Body = append(p.Body, banner)
+	}
+	head := parts.Head(a.window, f.Above, f.Title)
+	p.Body = append(p.Body, head)
+	if f.Sure != "" {
+		p.Body = append(p.Body, look.NewText(f.Sure))
+	}
+	if len(f.Prose) > 0 {
+		p.Body = append(p.Body, parts.Blocks(a.window, f.Prose))
+	}
+
+	left := look.Stack(14, look.NewCaption("What shows it"), evidence(f.Shows))
+	if len(f.Shows) == 0 {
+		left = look.Stack(14, look.NewCaption("What shows it"), look.NewText("No reading was taken."))
+	}
+	right := look.Stack(14)
+	if f.RepairBy != "" {
+		right.Add(look.Stack(8, look.NewCaption("Who repairs it"), look.NewText(f.RepairBy)))
+	}
+	if len(f.Faults) > 0 {
+		right.Add(parts.Links(a.window, "What it is", f.Faults)[0])
+	}
+	panels := look.Grid(300, 20, 2, look.NewPanel(left))
+	if len(right.Objects) > 0 {
+		panels.Add(look.NewPanel(right))
+	}
+	p.Body = append(p.Body, panels)
+	if len(f.NotExclude) > 0 {
+		p.Body = append(p.Body, look.NewPanel(a.notExcluded(f.NotExclude)))
+	}
+	if f.Caution.Signal > 0 {
+		p.Body = append(p.Body, parts.CautionLine(f.Caution))
+	}
+	row := look.Row(12)
+	p.Keys = map[rune]func(){}
+	for i, b := range a.findingButtons(v, f) {
+		b.Hint = strconv.Itoa(i + 1)
+		p.Keys[rune('1'+i)] = b.OnTapped
+		row.Add(b)
+	}
+	p.Body = append(p.Body, row)
+	return p
+}
+
+// banner is the head of a finding: the signal word, then what to do now and
+// what not to do.
+func banner(f view.Finding) fyne.CanvasObject {
+	if len(f.Do) == 0 && len(f.DoNot) == 0 {
+		return nil
+	}
+	body := look.Stack(10)
+	if len(f.Do) > 0 {
+		body.Add(parts.Numbered(f.Do))
+	}
+	for _, s := range f.DoNot {
+		body.Add(look.NewStrong(s))
+	}
+	if f.Signal == faulttree.NoSignal {
+		return look.NewPanel(look.Stack(10, look.NewCaption("What to do now"), body))
+	}
+	return look.NewBanner(f.Signal, "What to do now", body)
+}
+
+// mostEvidence is how many readings the table shows, the last ones first to
+// count; all of them stand in the trail.
+const mostEvidence = 7
+
+// evidence is the table of readings: what was read, the value to select, and
+// the branch that was taken.
+func evidence(all []view.Line) fyne.CanvasObject {
+	rows := look.Stack(8)
+	if n := len(all) - mostEvidence; n > 0 {
+		rows.Add(look.NewSoft("Under “So far” and on the sheet: " + session.Count(n, "earlier reading") + "."))
+		all = all[n:]
+	}
+	for _, l := range all {
+		title := look.NewText(l.Title)
+		title.Type = look.SizeLead
+		right := look.Stack(0, look.NewValue(l.Shown()))
+		if words := l.Meaning(); words != "" {
+			right.Add(look.NewSoft(words))
+		}
+		rows.Add(look.Beside(150, 110, 12, title, right))
+		rows.Add(look.NewLine())
+	}
+	return rows
+}
+
+// notExcluded lists the dangerous faults that stay possible, each with the
+// test that would exclude it.
+func (a *Area) notExcluded(all []view.NotExcluded) fyne.CanvasObject {
+	list := look.Stack(12, look.NewCaption("These readings can not exclude"))
+	for _, n := range all {
+		p := look.NewProse(
+			look.Run{Text: strings.TrimSuffix(n.Fault.Title, ".") + ".", Target: "fault:" + n.Fault.ID},
+			look.Run{Text: " Test: " + n.Test})
+		p.OnTapped = a.window.Follow
+		list.Add(p)
+	}
+	return list
+}
+
+// findingButtons are what can be done at a finding, by the digits 1 to 5.
+func (a *Area) findingButtons(v *session.Visit, f view.Finding) []*look.Button {
+	id := v.ID()
+	out := []*look.Button{look.NewPrimary("Make the sheet", func() { a.window.Go(place.Sheet(id)) })}
+	if len(f.Faults) > 0 {
+		why := f.Faults[0]
+		out = append(out, look.NewButton("Show me why", func() { a.showWhy(id, why) }))
+	}
+	if !v.ReadOnly() {
+		out = append(out, look.NewButton("Test after repair", func() { a.goOn(a.session.Retest(id)) }))
+	}
+	return append(out,
+		look.NewButton("Back", a.stepBack(v.Present())),
+		look.NewButton("Start over", func() { a.begin(v.Walk().Start()) }))
+}
+
+// showWhy opens the circuit with a fault in force and this visit's readings
+// beside it, or the fault's card where no circuit can have it.
+func (a *Area) showWhy(visit string, fault view.Link) {
+	book := a.session.Book()
+	f := book.Faults[fault.ID]
+	if f != nil && f.Edits != nil && slices.ContainsFunc(view.Rigs(book), func(r *rig.Rig) bool { return len(f.Edits.In(r)) > 0 }) {
+		a.window.Go(place.Circuit("", fault.ID, visit))
+		return
+	}
+	a.window.Go(place.Link(fault))
+}
