@@ -16,6 +16,7 @@ const (
 	ruleCannotMissing = "cannot-exclude-missing"
 	ruleCannotExtra   = "cannot-exclude-extra"
 	ruleUncovered     = "fault-uncovered"
+	ruleUnreached     = "finding-unreached"
 	ruleTrial         = "trial"
 )
 
@@ -38,8 +39,9 @@ func TrialOf(l *content.Library) trial.Handbook {
 // show. What it finds depends on the number of rigs: a pair that one walk in a
 // thousand shows needs thousands. Hence a fault that reaches a finding in less
 // than one walk in a hundred, by the chance of a meter's error, and that
-// finding clears nothing, is a warning.
-func Deep(ctx context.Context, l *content.Library, rigs int, seed uint64) source.List {
+// finding clears nothing, is a warning. So is a finding that no vehicle reaches
+// and that is not among those that other walks ended in.
+func Deep(ctx context.Context, l *content.Library, rigs int, seed uint64, ended []faulttree.Ref) source.List {
 	var out source.List
 	var reports []*trial.Report
 	at := func(ref string) source.Pos {
@@ -81,6 +83,10 @@ func Deep(ctx context.Context, l *content.Library, rigs int, seed uint64) source
 			out = append(out, source.Diagnostic{Pos: declared(l, d.Finding, id), Severity: source.Error, Rule: ruleCannotExtra,
 				Message: fmt.Sprintf("no walk with %s ends at %s, which declares it in cannot_exclude", id, d.Finding)})
 		}
+	}
+	for _, ref := range trial.Unreached(l.Forest, reports, ended) {
+		out = append(out, source.Diagnostic{Pos: at(ref.String()), Severity: source.Warning, Rule: ruleUnreached,
+			Message: fmt.Sprintf("no drawn vehicle and no walk by hand ends at %s", ref)})
 	}
 	out.Sort()
 	return out

@@ -54,7 +54,7 @@ func TestDeepFindsWhatIsNotDeclared(t *testing.T) {
 	}
 	clear.Finding.CannotExclude = []faulttree.NotExcluded{{Fault: "meter-hold", Test: "none", Pos: source.Pos{File: "declared", Line: 7}}}
 	found := map[string]int{}
-	for _, d := range Deep(context.Background(), lib, 1500, 1) {
+	for _, d := range Deep(context.Background(), lib, 1500, 1, nil) {
 		if d.Pos == clear.Pos || d.Pos.File == "declared" {
 			found[d.Rule]++
 			if d.Rule == ruleFalseClear && (!strings.Contains(d.Message, "trailer-30a, ") || !strings.Contains(d.Hint, "prove-meter 1")) {

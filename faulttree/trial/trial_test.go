@@ -294,3 +294,25 @@ func TestErrors(t *testing.T) {
 		t.Error("a cancelled trial gives a report")
 	}
 }
+
+// A finding that no drawn vehicle and no other walk ends in is listed: with a
+// meter in order the proof never fails, and a walk by hand can stand for that.
+func TestUnreachedFindings(t *testing.T) {
+	h := handbook(forest(false))
+	h.Faults = nil
+	r := run(t, h, "pedestal", trial.Options{Rigs: 100, Seed: 1, WalkOnly: true})
+	text := func(refs []faulttree.Ref) (out []string) {
+		for _, ref := range refs {
+			out = append(out, ref.String())
+		}
+		return out
+	}
+	want := []string{"pedestal#dead", "pedestal#no-ground", "pedestal#not-judged"}
+	if diff := cmp.Diff(want, text(trial.Unreached(h.Forest, []*trial.Report{r}, nil))); diff != "" {
+		t.Errorf("sound vehicles alone leave (-want +got)\n%s", diff)
+	}
+	byHand := []faulttree.Ref{{Tree: "pedestal", Step: "not-judged"}}
+	if diff := cmp.Diff(want[:2], text(trial.Unreached(h.Forest, []*trial.Report{r}, byHand))); diff != "" {
+		t.Errorf("with a walk by hand (-want +got)\n%s", diff)
+	}
+}

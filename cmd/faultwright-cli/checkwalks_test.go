@@ -1,0 +1,39 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"faultwright/content/load"
+	"faultwright/faulttree"
+)
+
+func TestWalkedByHand(t *testing.T) {
+	lib := load.Shipped()
+	reached, err := walkedByHand(lib, "../../testdata/walks")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []faulttree.Ref{
+		{Tree: "body-voltage", Step: "ground-lost-in-cord"}, // body-58.yaml
+		{Tree: "pedestal-50a", Step: "neutral-lost"},        // pedestal-50a-open-neutral.yaml
+		{Tree: "twelve-volt", Step: "overcharged"},          // twelve-volt-overcharge.yaml
+	} {
+		if !slices.Contains(reached, want) {
+			t.Errorf("no walk by hand is said to end at %s", want)
+		}
+	}
+	if none, err := walkedByHand(lib, ""); none != nil || err != nil {
+		t.Errorf("without a folder: %v, %v", none, err)
+	}
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, "ladder-1.yaml"), []byte("body-earth: 2 V\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := walkedByHand(lib, dir); err == nil || !strings.Contains(err.Error(), "ladder-1.yaml") {
+		t.Errorf("a file of no tree: %v", err)
+	}
+}

@@ -1,0 +1,38 @@
+package trial
+
+import (
+	"slices"
+
+	"faultwright/faulttree"
+)
+
+// Unreached lists the findings of the tried trees, in the order of the trees
+// and their documents, in which no drawn vehicle ended and that are not among
+// those that other walks ended in.
+func Unreached(f *faulttree.Forest, reports []*Report, ended []faulttree.Ref) []faulttree.Ref {
+	reached := map[faulttree.Ref]bool{}
+	for _, ref := range ended {
+		reached[ref] = true
+	}
+	tried := map[string]bool{}
+	for _, r := range reports {
+		tried[r.Tree] = true
+		for _, found := range r.Findings {
+			if found.Walks > 0 {
+				reached[faulttree.ParseRef(found.ID, r.Tree)] = true
+			}
+		}
+	}
+	var out []faulttree.Ref
+	for _, id := range f.IDs() {
+		if !tried[id] {
+			continue
+		}
+		for _, s := range f.Trees[id].Steps {
+			if s.Kind == faulttree.KindFinding && !reached[s.Ref()] && !slices.Contains(out, s.Ref()) {
+				out = append(out, s.Ref())
+			}
+		}
+	}
+	return out
+}
