@@ -18,7 +18,7 @@ func (q Quantity) Prepare() []Preparation {
 	for _, c := range q.Conditions {
 		switch c {
 		case Loaded:
-			out = append(out, Preparation{"loads", "switched on"})
+			out = append(out, Preparation{"loads", "on"})
 		case LowZ:
 			out = append(out, Preparation{"meter", "on low impedance"})
 		case MainOff:
