@@ -21,6 +21,8 @@ type Input struct {
 	Again   bool           // Walk is a test after repair
 	Began   time.Time      // of the test after repair
 
+	Untested time.Time // when a test after repair was begun in which nothing has been read yet
+
 	Before []Round // earlier walks of the same visit, oldest first
 }
 

@@ -171,6 +171,9 @@ func facts(in Input) []view.Fact {
 	if in.Again {
 		add("Test after repair", when(in.Began))
 	}
+	if !in.Untested.IsZero() {
+		add("Test after repair", "begun "+when(in.Untested)+"; nothing has been read again yet")
+	}
 	if in.Walk.Forest() != nil {
 		role := "an owner, without access to enclosures"
 		if in.Walk.Role() == faulttree.Qualified {

@@ -128,7 +128,7 @@ func TestFromVisitTellsOfDamage(t *testing.T) {
 	v := record(t, lib).Visit()
 	v.Damage = []visit.Damage{{Line: 4, Message: "this line was left out: its checksum does not agree with its text"}}
 	for form, page := range both(FromVisit(v, lib, printed), lib) {
-		if !strings.Contains(page, "Part of the record cannot be trusted") || !strings.Contains(page, "line 4 of the record") {
+		if !strings.Contains(page, "Part of the record cannot be read") || !strings.Contains(page, "line 4 of the record") {
 			t.Errorf("%s is silent about a damaged record", form)
 		}
 	}
@@ -148,5 +148,56 @@ func TestWhatIsHandedOnIsNotReadTwice(t *testing.T) {
 	}
 	if in := FromVisit(r.Visit(), lib, printed); len(in.Unasked) != 1 {
 		t.Errorf("given once, told as %d readings: %v", len(in.Unasked), in.Unasked)
+	}
+}
+
+// A last line that was never finished is told on the sheet.
+func TestFromVisitTellsOfATornLine(t *testing.T) {
+	lib := small(t)
+	v := record(t, lib).Visit()
+	v.Torn = true
+	for form, page := range both(FromVisit(v, lib, printed), lib) {
+		if !strings.Contains(page, "The last line of the record is unfinished") {
+			t.Errorf("%s is silent about an unfinished line", form)
+		}
+	}
+}
+
+// A test after repair that has only begun leaves the sheet of the finding as it
+// was, and does not pass for a test.
+func TestFromVisitKeepsTheFinding(t *testing.T) {
+	lib := small(t)
+	r, err := record(t, lib).Answer(began, read(t, lib, "58.0"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	before := both(FromVisit(r.Visit(), lib, printed), lib)
+	if r, err = r.Retest(began.Add(time.Hour), faulttree.Ref{}); err != nil {
+		t.Fatal(err)
+	}
+	in := FromVisit(r.Visit(), lib, printed)
+	if in.Again || len(in.Before) > 0 || in.Untested.IsZero() {
+		t.Errorf("nothing was read again, and the sheet is one of a test: %+v", in)
+	}
+	told := "nothing has been read again yet"
+	in.Untested = time.Time{}
+	for form, page := range both(FromVisit(r.Visit(), lib, printed), lib) {
+		if !strings.Contains(page, told) {
+			t.Errorf("%s does not say %q", form, told)
+		}
+	}
+	for form, page := range both(in, lib) {
+		if page != before[form] {
+			t.Errorf("%s: but for that it is not the sheet of the finding", form)
+		}
+	}
+	again, err := r.Answer(began.Add(2*time.Hour), read(t, lib, "0.4"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for form, page := range both(FromVisit(again.Visit().Until(0), lib, printed), lib) {
+		if page != before[form] {
+			t.Errorf("%s: after the test the sheet of the finding cannot be had any more", form)
+		}
 	}
 }
