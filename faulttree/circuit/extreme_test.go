@@ -313,3 +313,35 @@ func shunt(n *Net) *Net {
 	n.Voltage("ampere", "c", "0", 1<<60, 1<<60)
 	return n
 }
+
+// A resistance of any size beside ordinary ones gives the divider's voltages or
+// is refused; a number that rounding swallows never passes for another circuit.
+func TestTinyResistanceIsRightOrRefused(t *testing.T) {
+	refused := 0
+	for exponent := 0.0; exponent >= -308; exponent -= 0.5 {
+		ohms := math.Pow(10, exponent)
+		n := new(Net)
+		n.Voltage("source", "a", "0", 120, 0.02)
+		n.Resistor("breaker", "a", "b", 0.005)
+		n.Resistor("cord", "b", "c", ohms)
+		n.Resistor("panel", "c", "d", 0.01)
+		n.Resistor("load", "d", "0", 12)
+		n.Resistor("leak", "c", "0", 1e8)
+		s, err := Compile(n, 60)
+		if err != nil {
+			if !errors.Is(err, ErrConditioned) {
+				t.Errorf("%g Ω is refused with %v", ohms, err)
+			}
+			refused++
+			continue
+		}
+		beyond := 1 / (1/12.01 + 1/1e8)
+		want := 120 * beyond / (beyond + 0.025 + ohms)
+		if got, ok := s.Voltage(n.Node("c"), Earth); !ok || cmplx.Abs(got-complex(want, 0)) > 1e-6 {
+			t.Errorf("%g Ω in series: %v V at the panel, want %g", ohms, got, want)
+		}
+	}
+	if refused == 0 || refused > 600 {
+		t.Errorf("%d of 617 sizes are refused", refused)
+	}
+}

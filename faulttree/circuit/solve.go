@@ -10,11 +10,19 @@ import (
 // its highest voltage.
 var ErrConditioned = errors.New("the values of the net lie too far apart to be solved, or resonate; take very low resistances as exact shorts, very high ones as open")
 
+// mostSiemens bounds the admittance of an element: beyond it the rounding of
+// one volt is an ampere, and a pivot can be all rounding without looking so.
+const mostSiemens = 1e15
+
 // Factor stamps the present values of the elements and factors the matrix,
 // then solves. Call it after [Solver.SetValue]; it allocates nothing.
 func (s *Solver) Factor() error {
 	for i := range s.y {
-		s.y[i] = s.admittance(&s.net.elements[i])
+		e := &s.net.elements[i]
+		s.y[i] = s.admittance(e)
+		if !(size(s.y[i]) <= mostSiemens) {
+			return fmt.Errorf("%s %s: %w", e.Kind, e.Name, ErrConditioned)
+		}
 	}
 	s.stamp()
 	at, err := s.matrix.factor()
