@@ -1,21 +1,31 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
 
 	"faultwright/content/check"
+	"faultwright/content/load"
 	"faultwright/faulttree/source"
 )
 
 type checkCommand struct {
-	Dir   string `arg:"" optional:"" help:"The folder of a handbook; without it the one in use is checked."`
-	JSON  bool   `name:"json" help:"Print the diagnostics as JSON."`
-	Deep  bool   `help:"Also send drawn vehicles down every tree: false all-clears, every cannot_exclude that is not what the walks show, and the findings that no walk reaches."`
-	Walks string `placeholder:"FOLDER" help:"With --deep: readings files TREE-….yaml, whose findings count as reached. A file begins in the tree with whose id it has the most words in common."`
+	Path  *string `arg:"" optional:"" help:"The folder of a handbook, one file of it, a scenario, or a file of readings; without it the handbook in use is checked."`
+	JSON  bool    `name:"json" help:"Print the diagnostics as JSON."`
+	Deep  bool    `help:"Also send drawn vehicles down every tree: false all-clears, every cannot_exclude that is not what the walks show, and the findings that no walk reaches."`
+	Walks string  `placeholder:"FOLDER" help:"With --deep: readings files TREE-….yaml, whose findings count as reached. A file begins in the tree with whose id it has the most words in common."`
 }
 
 func (c checkCommand) Help() string {
-	return "Reports every error of the documents and of the trees as file:line:column: error: message, with files relative to the folder. The exit code is 1 if there is any. With --deep it takes up to a minute for each tree, and only where there are no other errors."
+	return "Reports every error of the documents and of the trees as file:line:column: error: message, with files relative to the folder. The exit code is 1 if there is any. " +
+		"One file of a handbook is checked with the rest of its folder, and what is wrong with that file is said; a scenario by itself and a file of readings, .yaml or .json, are checked against the handbook in use. " +
+		"With --deep it takes up to a minute for each tree, and only where there are no other errors."
 }
 
 // jsonDiagnostic is a diagnostic as programs read it.
@@ -38,21 +48,9 @@ const (
 )
 
 func (c checkCommand) Run(p *program) error {
-	if c.Dir != "" {
-		p.content = c.Dir
-	}
-	lib, err := p.library()
+	diags, what, err := c.check(p)
 	if err != nil {
 		return err
-	}
-	reached, err := walkedByHand(lib, c.Walks)
-	if err != nil {
-		return err
-	}
-	diags := check.Library(p.ctx, lib)
-	if c.Deep && !diags.HasErrors() {
-		diags = append(diags, check.Deep(p.ctx, lib, deepRigs, deepSeed, reached)...)
-		diags.Sort()
 	}
 	if c.JSON {
 		out := []jsonDiagnostic{}
@@ -72,11 +70,121 @@ func (c checkCommand) Run(p *program) error {
 			}
 			fmt.Fprintln(p.out, clean(d.String()))
 		}
-		fmt.Fprintf(p.err, "%d errors, %d warnings in %d trees, %d cards, %d cautions, %d faults, %d sources\n",
-			errors, warnings, len(lib.Forest.Trees), len(lib.Cards), len(lib.Cautions), len(lib.Faults), len(lib.Sources))
+		fmt.Fprintf(p.err, "%d errors, %d warnings in %s\n", errors, warnings, clean(what))
 	}
 	if diags.HasErrors() {
 		return ended(exitErrors)
 	}
 	return nil
+}
+
+// check is what is wrong, and the words for what was checked.
+func (c checkCommand) check(p *program) (source.List, string, error) {
+	if c.Path == nil {
+		return c.handbook(p)
+	}
+	path := *c.Path
+	info, err := os.Stat(path)
+	switch {
+	case path == "":
+		return nil, "", bad("check is given a path without a name; leave it off to check the handbook in use")
+	case err != nil:
+		return nil, "", bad("there is nothing to check: %v", err)
+	case info.IsDir():
+		p.content = &path
+		return c.handbook(p)
+	case !info.Mode().IsRegular():
+		return nil, "", bad("%s is neither a folder nor a plain file", path)
+	case c.Deep:
+		return nil, "", bad("--deep is for a whole handbook, not for the file %s", path)
+	}
+	if root, name, ok := partOf(path); ok {
+		p.content = &root
+		all, _, err := c.handbook(p)
+		return slices.DeleteFunc(all, func(d source.Diagnostic) bool { return d.Pos.File != name }), name, err
+	}
+	return c.alone(p, path)
+}
+
+// handbook checks all of the handbook in use.
+func (c checkCommand) handbook(p *program) (source.List, string, error) {
+	lib, err := p.library()
+	if err != nil {
+		return nil, "", err
+	}
+	reached, err := walkedByHand(lib, c.Walks)
+	if err != nil {
+		return nil, "", err
+	}
+	diags := check.Library(p.ctx, lib)
+	if c.Deep && !diags.HasErrors() {
+		diags = append(diags, check.Deep(p.ctx, lib, deepRigs, deepSeed, reached)...)
+		diags.Sort()
+	}
+	return diags, fmt.Sprintf("%d trees, %d cards, %d cautions, %d faults, %d sources, %d rigs, %d scenarios", len(lib.Forest.Trees),
+		len(lib.Cards), len(lib.Cautions), len(lib.Faults), len(lib.Sources), len(lib.Rigs), len(lib.Scenarios)), nil
+}
+
+// partOf is the handbook that a file lies in, and the file's name there.
+func partOf(path string) (root, name string, ok bool) {
+	full, err := filepath.Abs(path)
+	if err != nil {
+		return "", "", false
+	}
+	for _, root := range []string{filepath.Dir(full), filepath.Dir(filepath.Dir(full))} {
+		if info, err := os.Stat(filepath.Join(root, "quantities.yaml")); err == nil && info.Mode().IsRegular() {
+			name, err := filepath.Rel(root, full)
+			return root, filepath.ToSlash(name), err == nil
+		}
+	}
+	return "", "", false
+}
+
+// mostAlone is how many bytes of a scenario are read, more than any may have.
+const mostAlone = 1 << 20
+
+// alone checks a file that belongs to no handbook.
+func (c checkCommand) alone(p *program, path string) (source.List, string, error) {
+	lib, err := p.library()
+	if err != nil {
+		return nil, "", err
+	}
+	file, err := openPlain(path)
+	if err != nil {
+		return nil, "", bad("%v", err)
+	}
+	defer file.Close()
+	switch strings.ToLower(filepath.Ext(path)) {
+	case ".yaml", ".yml", ".json":
+		_, diags := load.Readings(file, path, lib.Forest)
+		return diags, path, nil
+	case ".md":
+		text, err := io.ReadAll(io.LimitReader(file, mostAlone))
+		if err != nil {
+			return nil, "", bad("%s cannot be read: %v", path, err)
+		}
+		_, diags := load.Scenario(lib, path, text)
+		return diags, path, nil
+	}
+	return nil, "", bad("%s is no file of a handbook, no scenario (.md) and no file of readings (.yaml, .json)", path)
+}
+
+// openPlain opens a file for reading, and nothing else: a pipe without a writer
+// would be waited for without end.
+func openPlain(path string) (*os.File, error) {
+	info, err := os.Stat(path)
+	if err == nil && !info.Mode().IsRegular() {
+		err = errors.New("it is not a plain file")
+	}
+	var file *os.File
+	if err == nil {
+		file, err = os.Open(path)
+	}
+	if at := (*fs.PathError)(nil); errors.As(err, &at) {
+		err = at.Err
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s cannot be opened: %w", path, err)
+	}
+	return file, nil
 }

@@ -81,7 +81,7 @@ _faultwright_cli() {
         show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
         measure) words="$(faultwright-cli names all 2>/dev/null) --fault --load --set --meter --json --netlist --content --help" ;;
         trial) words="--rigs --seed --csv --picture --json --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
-        report) words="$(faultwright-cli names visits 2>/dev/null) --format --out --force --content --help" ;;
+        report) words="$(faultwright-cli names visits 2>/dev/null) --format --out --force --before-repair --content --help" ;;
         delete) words="$(faultwright-cli names visits 2>/dev/null) --yes --help" ;;
         visits) words="--json --help" ;;
         completion) words="bash zsh fish" ;;
@@ -119,6 +119,7 @@ _faultwright_cli() {
     trial) _arguments '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '--csv[file]:file:_files' '--picture[file]:file:_files' \
       '--json[print JSON]' '2:tree:($(faultwright-cli names trees 2>/dev/null))' ;;
     report) _arguments '--format[form of the sheet]:format:(html markdown)' '--out[file]:file:_files' '--force[replace the file]' \
+      '--before-repair[as before the last test after repair]' \
       '2:visit:($(faultwright-cli names visits 2>/dev/null))' ;;
     delete) _arguments '--yes[do not ask]' '2:visit:($(faultwright-cli names visits 2>/dev/null))' ;;
     visits) _arguments '--json[print JSON]' ;;
@@ -158,6 +159,7 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l seed -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l csv -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l picture -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l force
+complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l before-repair
 complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from show' -a '(faultwright-cli names all 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from report delete' -a '(faultwright-cli names visits 2>/dev/null)'

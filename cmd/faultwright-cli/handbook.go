@@ -9,10 +9,13 @@ import (
 
 // library loads the handbook in use.
 func (p *program) library() (*content.Library, error) {
-	if p.content == "" {
+	if p.content == nil {
 		return load.FS(p.ctx, content.ShippedFiles()), nil
 	}
-	lib, err := load.Dir(p.ctx, p.content)
+	if *p.content == "" {
+		return nil, bad("--content is given a folder without a name; leave it off for the handbook inside the program")
+	}
+	lib, err := load.Dir(p.ctx, *p.content)
 	if err != nil {
 		return nil, failure{exitBadInput, err}
 	}

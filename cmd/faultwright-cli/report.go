@@ -1,8 +1,9 @@
 package main
 
 import (
+	"errors"
 	"fmt"
-	"os"
+	"io"
 	"path/filepath"
 	"strings"
 
@@ -14,6 +15,8 @@ type reportCommand struct {
 	Format string `enum:"html,markdown,auto" default:"auto" help:"html or markdown; by itself html for a file that ends in .html or .htm, else markdown."`
 	Out    string `placeholder:"FILE" help:"Write the sheet to this file instead of standard output."`
 	Force  bool   `help:"Replace the file if it is there."`
+
+	BeforeRepair bool `help:"Make the sheet as it was before the last test after repair."`
 }
 
 func (c reportCommand) Help() string {
@@ -34,8 +37,17 @@ func (c reportCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
+	if c.BeforeRepair {
+		if len(v.Rounds()) == 1 {
+			return bad("visit %s has no test after repair; leave off --before-repair", c.Visit)
+		}
+		v = v.Until(len(v.Rounds()) - 2)
+	}
 	for _, d := range v.Damage {
-		fmt.Fprintln(p.err, "faultwright-cli: part of the record can not be trusted:", clean(d.String()))
+		fmt.Fprintln(p.err, "faultwright-cli: part of the record cannot be read:", clean(d.String()))
+	}
+	if v.Torn {
+		fmt.Fprintln(p.err, "faultwright-cli: the last line of the record is unfinished; it was not confirmed, and is left out")
 	}
 	in := sheet.FromVisit(v, lib, p.now())
 	text := sheet.Markdown(in, lib)
@@ -46,10 +58,14 @@ func (c reportCommand) Run(p *program) error {
 		_, err := p.out.Write(text)
 		return err
 	}
-	if err := c.write(text); err != nil {
-		return bad("the sheet can not be written: %v", err)
+	err = writeFile(c.Out, c.Force, func(w io.Writer) error { _, err := w.Write(text); return err })
+	if errors.Is(err, errThere) {
+		return bad("the sheet cannot be written: %s is there already; --force replaces it", c.Out)
 	}
-	fmt.Fprintln(p.err, "The sheet is in", c.Out)
+	if err != nil {
+		return bad("the sheet cannot be written: %v", err)
+	}
+	fmt.Fprintln(p.err, "The sheet is in", clean(c.Out))
 	return nil
 }
 
@@ -60,38 +76,4 @@ func (c reportCommand) html() bool {
 		return c.Format != "markdown"
 	}
 	return c.Format == "html"
-}
-
-// write makes the file whole or not at all.
-func (c reportCommand) write(text []byte) (err error) {
-	if !c.Force {
-		f, err := os.OpenFile(c.Out, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-		if os.IsExist(err) {
-			return fmt.Errorf("%s is there already; --force replaces it", c.Out)
-		}
-		if err != nil {
-			return err
-		}
-		return finish(f, text)
-	}
-	draft, err := os.CreateTemp(filepath.Dir(c.Out), ".sheet-*")
-	if err != nil {
-		return err
-	}
-	if err := finish(draft, text); err != nil {
-		return err
-	}
-	return os.Rename(draft.Name(), c.Out)
-}
-
-// finish writes and closes f, or takes it away again.
-func finish(f *os.File, text []byte) error {
-	_, err := f.Write(text)
-	if closed := f.Close(); err == nil {
-		err = closed
-	}
-	if err != nil {
-		os.Remove(f.Name())
-	}
-	return err
 }

@@ -16,18 +16,18 @@ import (
 const (
 	exitFine     = 0 // a finding, or the command did what it was asked
 	exitErrors   = 1 // check found errors, or a search nothing
-	exitBadInput = 2 // an option, a name or a reading is wrong
+	exitBadInput = 2 // an option, a name or a reading is wrong, or something could not be written
 	exitRanOut   = 3 // the readings ended, or the reader did, before a finding
 )
 
 // commands is the grammar of the command line.
 type commands struct {
-	Content string `placeholder:"DIR" help:"Use the handbook in this folder instead of the one inside the program."`
+	Content *string `placeholder:"DIR" help:"Use the handbook in this folder instead of the one inside the program."`
 
 	Walk       walkCommand       `cmd:"" help:"Walk a fault tree, asking in the terminal or taking readings from a file."`
 	Check      checkCommand      `cmd:"" help:"Check a handbook: every error of its documents and of its trees."`
 	Search     searchCommand     `cmd:"" help:"Search the handbook, by words or by a reading."`
-	Show       showCommand       `cmd:"" help:"Show a card, caution, fault, source, tree, step or finding as text."`
+	Show       showCommand       `cmd:"" help:"Show a card, caution, fault, source, tree, step, finding, rig or scenario as text."`
 	Measure    measureCommand    `cmd:"" help:"Compute what a meter shows on a rig, with faults in force."`
 	Trial      trialCommand      `cmd:"" help:"Send drawn vehicles down a tree and say where they end."`
 	Report     reportCommand     `cmd:"" help:"Make the sheet of a visit for whoever repairs it."`
@@ -61,7 +61,8 @@ A file of readings says what the meter showed:
 Exit codes:
   0  a finding was reached, or the command did what it was asked
   1  check found errors, a trial a false all-clear, or a search nothing
-  2  an option, a name, a file or a reading is wrong
+  2  an option, a name, a file or a reading is wrong, or the output cannot be
+     written
   3  the readings ended before a finding
 
 Environment:
@@ -76,8 +77,9 @@ type program struct {
 	ctx      context.Context
 	in       *bufio.Reader
 	out, err io.Writer
+	now      func() time.Time
 	env      func(string) string
-	content  string // folder of the handbook, "" for the shipped one
+	content  *string // folder of the handbook, nil for the shipped one
 }
 
 // failure ends the program with a code and a message.
@@ -100,6 +102,19 @@ func (e ended) Error() string { return "exit code " + strconv.Itoa(int(e)) }
 
 // run is the whole program: arguments and streams in, exit code out.
 func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer, env func(string) string) int {
+	out, errs := &output{w: stdout}, &output{w: stderr}
+	code := command(ctx, args, stdin, out, errs, env)
+	if out.err != nil {
+		fmt.Fprintln(errs, "faultwright-cli: the output cannot be written:", clean(out.err.Error()))
+	}
+	if out.err != nil || errs.err != nil {
+		return exitBadInput
+	}
+	return code
+}
+
+// command runs the command that the arguments name.
+func command(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer, env func(string) string) int {
 	var c commands
 	helped := false
 	parser, err := kong.New(&c,
@@ -120,11 +135,13 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		return exitFine
 	}
 	if err != nil {
-		fmt.Fprintf(stderr, "faultwright-cli: %v\nTry: faultwright-cli --help\n", err)
+		fmt.Fprintf(stderr, "faultwright-cli: %s\nTry: faultwright-cli --help\n", clean(err.Error()))
 		return exitBadInput
 	}
 	p := &program{ctx: ctx, in: bufio.NewReaderSize(stdin, longestLine), out: stdout, err: stderr, env: env, content: c.Content}
-	err = parsed.Run(p)
+	if p.now, err = clockOf(env); err == nil {
+		err = parsed.Run(p)
+	}
 	var end ended
 	var fail failure
 	switch {
@@ -149,12 +166,4 @@ func help(options kong.HelpOptions, ctx *kong.Context) error {
 		fmt.Fprint(ctx.Stdout, examples)
 	}
 	return nil
-}
-
-// now is the clock, or the fixed time of reproducible output.
-func (p *program) now() time.Time {
-	if seconds, err := strconv.ParseInt(p.env("SOURCE_DATE_EPOCH"), 10, 64); err == nil {
-		return time.Unix(seconds, 0).UTC()
-	}
-	return time.Now()
 }

@@ -4,9 +4,12 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"os"
 	"slices"
 	"strings"
 	"testing"
+
+	"faultwright/content/load"
 )
 
 // Walks of the shipped trees with readings as the fault catalogue pictures
@@ -78,5 +81,19 @@ func TestOwnerIsHandedOver(t *testing.T) {
 	}
 	if code != exitFine || len(w.Path) != 0 || w.Finding == nil || w.Finding.ID.Step != "hand-over" || w.Finding.For != "qualified" {
 		t.Errorf("exit code %d, %s", code, out.String())
+	}
+}
+
+// The scenario that README shows, with every key there is, is one.
+func TestScenarioOfTheGuide(t *testing.T) {
+	guide, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, block, _ := strings.Cut(string(guide), "\n\n    scenario: ")
+	block, _, _ = strings.Cut("scenario: "+block, "\n\n")
+	text := "---\n" + strings.ReplaceAll(block, "\n    ", "\n") + "\n---\n\nThe step tingles.\n"
+	if s, diags := load.Scenario(load.Shipped(), "guide.md", []byte(text)); s == nil || len(diags) > 0 || len(s.Faults) != 1 || len(s.Meter) != 1 || len(s.May) != 2 {
+		t.Errorf("%s\ngives %+v\n%v", text, s, diags)
 	}
 }

@@ -8,10 +8,11 @@ import (
 	"faultwright/content/document"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
 )
 
 type showCommand struct {
-	ID string `arg:"" name:"id" help:"A card, caution, fault, source, tree or quantity by its id, a step or finding as tree#step, or one of the words trees, cards, cautions, faults, sources, quantities for a list."`
+	ID string `arg:"" name:"id" help:"A card, caution, fault, source, tree, rig, scenario or quantity by its id, a step or finding as tree#step, or one of the words trees, cards, cautions, faults, sources, rigs, scenarios, quantities for a list."`
 }
 
 func (c showCommand) Run(p *program) error {
@@ -25,7 +26,7 @@ func (c showCommand) Run(p *program) error {
 // showID writes what id names. A scheme as links use it, such as card:, may
 // stand before it.
 func showID(g page, lib *content.Library, id string) error {
-	for _, scheme := range []string{"card:", "caution:", "fault:", "source:", "tree:", "step:"} {
+	for _, scheme := range []string{"card:", "caution:", "fault:", "source:", "tree:", "step:", "rig:", "scenario:"} {
 		id = strings.TrimPrefix(id, scheme)
 	}
 	if titles, ok := listOf(lib, id); ok {
@@ -68,11 +69,19 @@ func showID(g page, lib *content.Library, id string) error {
 		g.asked(view.AskedOf(lib, q))
 		return nil
 	}
+	if r := lib.Rigs[id]; r != nil {
+		g.rig(r)
+		return nil
+	}
+	if s := lib.Scenarios[id]; s != nil {
+		g.scenario(s)
+		return nil
+	}
 	if s := stepOf(lib, id); s != nil {
 		g.shown(lib, s)
 		return nil
 	}
-	return unknown("card, caution, fault, source, tree, step or quantity", id, names(lib))
+	return unknown("card, caution, fault, source, tree, step, rig, scenario or quantity", id, names(lib))
 }
 
 // document writes a body and what it points to.
@@ -102,6 +111,44 @@ func (g page) tree(t *faulttree.Tree) {
 		}
 		g.hanging("  "+s.ID+"  ", "      ", s.Title+" ("+kind+")")
 	}
+}
+
+// rig writes what a vehicle with its supply is made of.
+func (g page) rig(r *rig.Rig) {
+	g.title(r.Title)
+	g.para("", r.Text)
+	g.blank()
+	g.labelled("Trees whose reader may stand before it", list(r.Trees))
+	g.para("", "Parts, with the ends they lie between:")
+	for _, p := range r.Parts {
+		text := p.Title
+		if text == "" {
+			text = p.Kind.String()
+		}
+		g.hanging("  "+p.Name+"  ", "      ", text+", "+p.A+" to "+p.B)
+	}
+	if len(r.Switches) == 0 {
+		return
+	}
+	g.para("", "Switches:")
+	for _, s := range r.Switches {
+		text := s.Title
+		if s.Off {
+			text += " (ordinarily off)"
+		}
+		g.hanging("  "+s.Name+"  ", "      ", text)
+	}
+}
+
+// scenario writes what a learner is told of a vehicle; its faults and the
+// answer stay hidden.
+func (g page) scenario(s *content.Scenario) {
+	g.title(s.Title)
+	g.labelled("Rig", s.Rig.ID+", "+s.Rig.Title)
+	g.labelled("Tree to walk beside it", s.Tree)
+	g.labelled("Switches that may be thrown", list(s.May))
+	g.blank()
+	g.blocks("", s.Body)
 }
 
 // shown writes a step or a finding outside of a walk.
@@ -162,6 +209,14 @@ func listOf(lib *content.Library, kind string) (map[string]string, bool) {
 		for id, s := range lib.Sources {
 			out[id] = s.Title
 		}
+	case "rigs":
+		for id, r := range lib.Rigs {
+			out[id] = r.Title
+		}
+	case "scenarios":
+		for id, s := range lib.Scenarios {
+			out[id] = s.Title
+		}
 	case "quantities":
 		for id, q := range lib.Forest.Quantities {
 			out[id] = q.Title + ", in " + q.Unit.String()
@@ -175,7 +230,7 @@ func listOf(lib *content.Library, kind string) (map[string]string, bool) {
 // names is everything show takes but the words for lists.
 func names(lib *content.Library) []string {
 	var out []string
-	for _, kind := range []string{"trees", "cards", "cautions", "faults", "sources", "quantities"} {
+	for _, kind := range []string{"trees", "cards", "cautions", "faults", "sources", "rigs", "scenarios", "quantities"} {
 		titles, _ := listOf(lib, kind)
 		out = append(out, sorted(titles)...)
 	}

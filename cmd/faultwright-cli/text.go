@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"strconv"
 	"strings"
 	"unicode"
@@ -40,12 +39,7 @@ func (p *program) colour(w io.Writer) bool {
 	if p.env("NO_COLOR") != "" || p.env("TERM") == "dumb" {
 		return false
 	}
-	f, ok := w.(*os.File)
-	if !ok {
-		return false
-	}
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
+	return terminal(w) != nil
 }
 
 // para writes wrapped text behind an indent and ends with a line end.

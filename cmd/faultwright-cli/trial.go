@@ -4,7 +4,6 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -52,6 +51,9 @@ func (c trialCommand) Run(p *program) error {
 	if len(trees) == 0 {
 		return bad("no rig of the handbook says that a reader of some tree may stand before it")
 	}
+	if err := c.tryFiles(trees); err != nil {
+		return bad("the matrix cannot be written: %v", err)
+	}
 	var reports []*trial.Report
 	for _, tree := range trees {
 		if errs := lib.TreeErrors(tree); len(errs) > 0 {
@@ -64,7 +66,7 @@ func (c trialCommand) Run(p *program) error {
 		reports = append(reports, r)
 	}
 	if err := c.files(reports); err != nil {
-		return bad("the matrix can not be written: %v", err)
+		return bad("the matrix cannot be written: %v", err)
 	}
 	switch {
 	case c.JSON && c.Tree != "":
@@ -88,7 +90,7 @@ func (c trialCommand) Run(p *program) error {
 // files writes what was asked for beside the report.
 func (c trialCommand) files(reports []*trial.Report) error {
 	if c.CSV != "" {
-		if err := writeFile(c.CSV, func(w io.Writer) error { return writeMatrix(w, reports) }); err != nil {
+		if err := writeFile(c.CSV, true, func(w io.Writer) error { return writeMatrix(w, reports) }); err != nil {
 			return err
 		}
 	}
@@ -96,29 +98,39 @@ func (c trialCommand) files(reports []*trial.Report) error {
 		if c.Picture == "" {
 			break
 		}
-		name, ending := c.Picture, filepath.Ext(c.Picture)
-		if len(reports) > 1 {
-			name = strings.TrimSuffix(name, ending) + "-" + r.Tree + ending
-		}
-		if err := writeFile(name, func(w io.Writer) error { return drawMatrix(w, r, strings.ToLower(ending)) }); err != nil {
+		draw := func(w io.Writer) error { return drawMatrix(w, r, strings.ToLower(filepath.Ext(c.Picture))) }
+		if err := writeFile(c.picture(r.Tree, len(reports)), true, draw); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// writeFile makes a file by a function.
-func writeFile(name string, write func(io.Writer) error) (err error) {
-	f, err := os.Create(name)
-	if err != nil {
-		return err
+// picture is the file of a tree's picture, among those of so many trees.
+func (c trialCommand) picture(tree string, trees int) string {
+	if trees == 1 {
+		return c.Picture
 	}
-	defer func() {
-		if closed := f.Close(); err == nil {
-			err = closed
+	ending := filepath.Ext(c.Picture)
+	return strings.TrimSuffix(c.Picture, ending) + "-" + tree + ending
+}
+
+// tryFiles reports, before the run, whether the files could be written.
+func (c trialCommand) tryFiles(trees []string) error {
+	if c.CSV != "" {
+		if err := tryFile(c.CSV); err != nil {
+			return err
 		}
-	}()
-	return write(f)
+	}
+	for _, tree := range trees {
+		if c.Picture == "" {
+			break
+		}
+		if err := tryFile(c.picture(tree, len(trees))); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // writeMatrix writes the confusion matrix, a line for every cell that any walk
@@ -142,11 +154,8 @@ func writeMatrix(w io.Writer, reports []*trial.Report) error {
 
 // progress is a bar on the terminal, or nil where none is.
 func (p *program) progress(tree string) func(done, total int) {
-	f, ok := p.err.(*os.File)
-	if !ok {
-		return nil
-	}
-	if info, err := f.Stat(); err != nil || info.Mode()&os.ModeCharDevice == 0 || p.env("TERM") == "dumb" {
+	f := terminal(p.err)
+	if f == nil || p.env("TERM") == "dumb" {
 		return nil
 	}
 	const width = 30

@@ -2,7 +2,6 @@ package main
 
 import (
 	"io"
-	"os"
 
 	"faultwright/content"
 	"faultwright/content/load"
@@ -68,9 +67,9 @@ func (c walkCommand) batch(p *program, lib *content.Library, start faulttree.Ref
 	var in io.Reader = p.in
 	name := "standard input"
 	if c.Readings != "-" {
-		file, err := os.Open(c.Readings)
+		file, err := openPlain(c.Readings)
 		if err != nil {
-			return bad("the readings can not be opened: %v", err)
+			return bad("the readings in %v; with - they are read from standard input", err)
 		}
 		defer file.Close()
 		in, name = file, c.Readings
