@@ -155,6 +155,9 @@ func ParseQuantityName(id string, known func(point string) bool) (QuantityName, 
 		last = i
 		n.Conditions = append(n.Conditions, order[i])
 	}
+	if slices.Contains(n.Conditions, Loaded) && slices.Contains(n.Conditions, Rest) {
+		return n, fmt.Errorf("%q asks for loads switched on and for a battery at rest; nothing is read in both states", id)
+	}
 	points := parts[0]
 	if known(points) { // a clamp around one conductor, or a meter proof
 		n.Red = points

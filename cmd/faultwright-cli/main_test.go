@@ -49,7 +49,7 @@ func TestScripts(t *testing.T) {
 			e.Setenv("COLUMNS", "80")
 			return os.CopyFS(filepath.Join(e.WorkDir, "handbook"), os.DirFS(handbook))
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exitcode": exitCode, "keepid": keepID, "replace-id": replaceID, "hold-open": holdOpen, "let-go": letGo},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exitcode": exitCode, "keepid": keepID, "replace-id": replaceID, "hold-open": holdOpen, "let-go": letGo, "damage": damage},
 	})
 }
 
@@ -106,6 +106,22 @@ func holdOpen(ts *testscript.TestScript, neg bool, args []string) {
 	let := sync.OnceFunc(func() { f.Close(); s.Close() })
 	*ts.Value(letGoKey).(*func()) = let
 	ts.Defer(let)
+}
+
+// damage hurts the record of a visit: "damage ID zeros" writes zeros after it,
+// "first-line" changes a letter of its first line, "cut" takes its end away.
+func damage(ts *testscript.TestScript, neg bool, args []string) {
+	file := filepath.Join(ts.Getenv("XDG_DATA_HOME"), "faultwright", "visits", args[0]+".visit")
+	text := []byte(ts.ReadFile(file))
+	switch args[1] {
+	case "zeros":
+		text = append(text, make([]byte, 512)...)
+	case "first-line":
+		text = bytes.Replace(text, []byte("Quillback"), []byte("Quiilback"), 1)
+	case "cut":
+		text = text[:len(text)-10]
+	}
+	ts.Check(os.WriteFile(file, text, 0o600))
 }
 
 func letGo(ts *testscript.TestScript, neg bool, args []string) {

@@ -124,15 +124,19 @@ func (c measureCommand) prepare(lib *content.Library) (*board, error) {
 		if err != nil {
 			return nil, err
 		}
+		same := func(g rig.Applied) bool { return g.Fault == f.Fault && g.Variant == f.Variant }
+		if slices.ContainsFunc(b.faults, same) {
+			return nil, bad("the fault %s is in force already; --fault %s gives it a second time", f.Fault.ID, text)
+		}
 		b.faults = append(b.faults, f)
 	}
 	var err error
 	if b.rig, err = replaceLoads(r, c.Load); err != nil {
 		return nil, err
 	}
-	values := b.rig.Values()
+	values, given := b.rig.Values(), map[int]bool{}
 	for _, text := range c.Set {
-		if err := set(b.rig, values, text); err != nil {
+		if err := set(b.rig, values, given, text); err != nil {
 			return nil, err
 		}
 	}

@@ -57,7 +57,7 @@ func applied(lib *content.Library, r *rig.Rig, text string) (rig.Applied, error)
 }
 
 // set puts PART=VALUE into the values of a rig.
-func set(r *rig.Rig, values []float64, text string) error {
+func set(r *rig.Rig, values []float64, given map[int]bool, text string) error {
 	name, typed, ok := strings.Cut(text, "=")
 	if !ok {
 		return bad("--set %s: expected PART=VALUE, such as cord.length=15", text)
@@ -66,6 +66,10 @@ func set(r *rig.Rig, values []float64, text string) error {
 	if i == rig.None {
 		return lacks(r, "part or number", name, numbers(r))
 	}
+	if given[i] {
+		return bad("--set %s is given twice", name)
+	}
+	given[i] = true
 	v, err := load.ParseValue(typed, r.Params[i].Unit)
 	if err != nil {
 		return bad("--set %s: %v", name, err)

@@ -6,6 +6,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/view"
+	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
 	"faultwright/faulttree/visit/store"
 )
@@ -125,10 +126,14 @@ func merged(old, given visit.Details) visit.Details {
 // changed handbook.
 func (s *session) tell(v visit.Visit, rec visit.Recorder) {
 	if v.Torn {
-		s.say.signal(0, "The last line of the record was unfinished, as when a program is stopped; it had not been confirmed and is left out.")
+		s.say.signal(faulttree.Notice, "The last line of the record was unfinished, as when a program is stopped; it had not been confirmed and is left out.")
 	}
 	for _, d := range v.Damage {
-		s.say.signal(2, "Part of the record can not be trusted: "+d.String())
+		signal := faulttree.Notice
+		if d.Lost {
+			signal = faulttree.Warning
+		}
+		s.say.signal(signal, "Part of the record cannot be read: "+d.String()+".")
 	}
 	lapsed := rec.Current().Lapsed()
 	if len(lapsed) > 0 || v.Header.Content != "" && v.Header.Content != s.lib.Fingerprint() {

@@ -14,7 +14,9 @@ type visitsCommand struct {
 	JSON bool `name:"json" help:"Print the list as JSON."`
 }
 
-// jsonVisit is a visit of the list as programs read it.
+// jsonVisit is a visit of the list as programs read it. Finding is where the
+// newest round that has ended did: while a test after repair has not, the
+// finding before it stays.
 type jsonVisit struct {
 	ID      string    `json:"id"`
 	Tree    string    `json:"tree"`
@@ -22,9 +24,10 @@ type jsonVisit struct {
 	Last    time.Time `json:"last"`
 	Site    string    `json:"site"`
 	Vehicle string    `json:"vehicle"`
-	Answers int       `json:"answers"`
+	Answers int       `json:"answers"` // that hold, of all rounds
 	Rounds  int       `json:"rounds"`
-	Finding *string   `json:"finding"` // tree#step; null while the walk has not ended
+	Tested  int       `json:"tested"`  // readings taken again since the last repair
+	Finding *string   `json:"finding"` // tree#step; null while no walk has ended
 	Damaged bool      `json:"damaged"`
 	Error   string    `json:"error,omitempty"`
 }
@@ -47,12 +50,12 @@ func (c visitsCommand) Run(p *program) error {
 		out := []jsonVisit{}
 		for _, v := range all {
 			j := jsonVisit{ID: v.ID, Tree: v.Header.Start.Tree, Started: v.Header.Started, Last: v.Last, Site: v.Details.Site,
-				Vehicle: v.Details.Vehicle, Answers: v.Answers, Rounds: v.Rounds, Damaged: v.Damaged}
+				Vehicle: v.Details.Vehicle, Answers: v.Before + v.Answers, Rounds: v.Rounds, Tested: v.Tested, Damaged: v.Damaged}
 			if v.Err != nil {
 				j.Error = v.Err.Error()
 			}
-			if r, ok := outcomeOf(records, lib, v.ID); ok {
-				id := r.Ref.String()
+			if found, _ := outcomes(records, lib, v.ID); len(found) > 0 {
+				id := found[len(found)-1].Ref.String()
 				j.Finding = &id
 			}
 			out = append(out, j)
@@ -65,21 +68,48 @@ func (c visitsCommand) Run(p *program) error {
 	}
 	for _, v := range all {
 		g.summary(lib, v)
-		if r, ok := outcomeOf(records, lib, v.ID); ok {
-			g.hanging("  ", "    ", "Ended in: "+r.Title)
+		found, testing := outcomes(records, lib, v.ID)
+		for i, r := range found {
+			text := "Ended in: " + r.Title
+			if i > 0 {
+				text = "Test after repair ended in: " + r.Title
+			}
+			g.hanging("  ", "    ", text)
+		}
+		if testing {
+			g.hanging("  ", "    ", "Test after repair: "+tested(v.Tested))
 		}
 	}
 	return nil
 }
 
-// outcomeOf is where the last walk of a visit ended in the handbook in use.
-func outcomeOf(records *store.Store, lib *content.Library, id string) (faulttree.Result, bool) {
+// tested words how far a test after repair has come.
+func tested(readings int) string {
+	switch readings {
+	case 0:
+		return "begun, nothing has been read again yet"
+	case 1:
+		return "begun, 1 reading taken again"
+	}
+	return fmt.Sprintf("begun, %d readings taken again", readings)
+}
+
+// outcomes are what the rounds of a visit ended in, in the handbook in use, and
+// whether a test after repair is under way.
+func outcomes(records *store.Store, lib *content.Library, id string) (found []faulttree.Result, testing bool) {
 	v, err := records.Read(id)
 	if err != nil {
-		return faulttree.Result{}, false
+		return nil, false
 	}
 	rounds := v.Replay(lib.Forest)
-	return rounds[len(rounds)-1].Walk.Finding()
+	for i, p := range rounds {
+		r, ended := p.Walk.Finding()
+		if ended && p.Err == nil {
+			found = append(found, r)
+		}
+		testing = i > 0 && !ended
+	}
+	return found, testing
 }
 
 // summary writes one visit of the list.
@@ -99,13 +129,10 @@ func (g page) summary(lib *content.Library, v store.Summary) {
 			parts = append(parts, text)
 		}
 	}
-	answers := fmt.Sprintf("%d answers", v.Answers)
-	if v.Answers == 1 {
-		answers = "1 answer"
-	}
-	parts = append(parts, answers)
-	if v.Rounds > 1 {
-		parts = append(parts, "tested after repair")
+	answers := v.Before + v.Answers
+	parts = append(parts, fmt.Sprintf("%d answers", answers))
+	if answers == 1 {
+		parts[len(parts)-1] = "1 answer"
 	}
 	if v.Damaged {
 		parts = append(parts, "part of the record is damaged")
@@ -115,7 +142,7 @@ func (g page) summary(lib *content.Library, v store.Summary) {
 
 type deleteCommand struct {
 	Visit string `arg:"" help:"The visit to delete."`
-	Yes   bool   `help:"Do not ask."`
+	Yes   bool   `help:"Delete without asking."`
 }
 
 func (c deleteCommand) Run(p *program) error {
@@ -128,11 +155,11 @@ func (c deleteCommand) Run(p *program) error {
 		return noVisit(records, c.Visit, err)
 	}
 	if !c.Yes {
-		fmt.Fprintf(p.out, "Delete visit %s with all its readings? It can not be brought back. Type yes to delete > ", c.Visit)
+		fmt.Fprintf(p.out, "Delete visit %s with all its readings? It cannot be brought back. Type yes to delete > ", clean(c.Visit))
 		typed, _ := p.in.ReadSlice('\n')
 		if !strings.EqualFold(strings.TrimSpace(string(typed)), "yes") {
-			fmt.Fprintln(p.out, "\nNothing was deleted.")
-			return ended(exitBadInput)
+			fmt.Fprintln(p.out)
+			return bad("nothing was deleted; type yes when asked, or give --yes not to be asked")
 		}
 	}
 	if err := records.Delete(c.Visit); err != nil {
