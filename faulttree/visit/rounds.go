@@ -160,7 +160,7 @@ func (r *Round) supplied(rec Record) {
 }
 
 // same reports whether two readings are of one quantity and say the same.
-func (t Taken) same(u Taken) bool { return t.Quantity == u.Quantity && t.Reading == u.Reading }
+func (t Taken) same(u Taken) bool { return t.Quantity == u.Quantity && t.Reading.Same(u.Reading) }
 
 func index(items []Item, id ItemID) int {
 	return slices.IndexFunc(items, func(i Item) bool { return i.ID == id })
