@@ -2,7 +2,10 @@ package content_test
 
 import (
 	"fmt"
+	"math"
+	"os"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -174,6 +177,53 @@ func TestMeterIsProvedOnEachFunction(t *testing.T) {
 		r := dcWalk(t, "lead-acid", "meter.known-source: "+c.live, "meter.known-battery: "+c.battery, "battery.pos-neg@rest: 12.60", "battery.pos-neg@loaded: 12.30")
 		if r.Ref.Step != c.want {
 			t.Errorf("%s V AC and %s V DC end in %s; want %s", c.live, c.battery, r.Ref.Step, c.want)
+		}
+	}
+}
+
+// The correction for temperature that is printed beside the table of rest
+// voltages is a hydrometer's, 0.004 for each 10 °F, times six cells. By the
+// entropies of the cell's reaction a cold battery reads lower, not higher, by
+// far less: dE/dT = ΔS / 2F. So no page tells to correct a rest voltage.
+func TestRestVoltageIsNotCorrectedAsAHydrometer(t *testing.T) {
+	number := func(text string) float64 {
+		v, err := strconv.ParseFloat(text, 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+	entropy := 0.0
+	for _, r := range rows(t, "09_leadacid_entropy") {
+		entropy += number(r["moles"]) * number(r["J_per_mol_K"])
+	}
+	const faraday, cells, table = 96485.0, 6.0, 26.7
+	slope := cells * entropy / (2 * faraday) // volts for each degree
+	if slope < 0.0006 || slope > 0.0025 {
+		t.Fatalf("six cells change by %.4f V a degree; quoted figures have 0.0025 V, of the same sign", slope)
+	}
+	for _, r := range rows(t, "09_leadacid_temp") {
+		colder, printed := table-number(r["electrolyte_C"]), number(r["add_to_voltmeter_V"])
+		if hydrometer := -cells * 0.004 * colder * 9 / 50; math.Abs(printed-hydrometer) > 0.002 {
+			t.Errorf("at %s °C the printed %.3f V is not a hydrometer's %.3f V", r["electrolyte_C"], printed, hydrometer)
+		}
+		if right := slope * colder; printed*right > 0 {
+			t.Errorf("at %s °C the printed %.3f V has the sign of the right %.3f V", r["electrolyte_C"], printed, right)
+		}
+	}
+	at4 := slope * (table - 4)
+	for file, want := range map[string]string{
+		"cards/battery-rest-voltage.md": fmt.Sprintf("%.2f V less at 4 °C", at4), "faults/battery-low.md": fmt.Sprintf("4 °C makes only some %.2f V", at4),
+		"trees/twelve-volt.md": "Enter it as shown",
+	} {
+		text, err := os.ReadFile("handbook/" + file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, wrong := range []string{"−0.05 V", "take off 0", "take off about 0"} {
+			if strings.Contains(string(text), wrong) || !strings.Contains(string(text), want) {
+				t.Errorf("%s corrects a rest voltage (%q), or does not say %q", file, wrong, want)
+			}
 		}
 	}
 }
