@@ -148,8 +148,11 @@ func (s Span) Format(u Unit) string {
 	}
 	switch {
 	case low && high:
-		if s.From%1000 == 1 {
+		switch {
+		case s.From%1000 == 1:
 			return lower() + ", " + upper()
+		case s.Below%1000 == 1:
+			return lower() + " to " + (s.Below - 1).With(u)
 		}
 		return lower() + " to " + upper()
 	case low:

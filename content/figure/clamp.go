@@ -22,7 +22,7 @@ func (p pen) clampPicture(q faulttree.Quantity, s object, f Face) {
 	p.line(WireEdge, 9, path...)
 	p.line(wireOf(q.Red), 6, path...)
 	s.draw(p, slotArea{94, true})
-	p.bold(Point{probesWidth - 12, jaw.Y - 10}, End, small, Ink, wireWord(q.Red))
+	p.bold(Point{probesWidth - 12, jaw.Y - 10}, End, small, Ink, wireWord(q.Red, f))
 	p.line(Accent, 7, arc(jaw, 27, -78, 70)...)
 	p.line(Accent, 7, arc(jaw, 27, 110, 258)...)
 	p.shape(Panel, Ink, 2, jaw.Add(-20, 30), jaw.Add(20, 30), jaw.Add(30, meterTop+2-jaw.Y), jaw.Add(-30, meterTop+2-jaw.Y))
@@ -33,7 +33,7 @@ func (p pen) clampPicture(q faulttree.Quantity, s object, f Face) {
 	p.disc(badge, 10, Ink, LeadEdge, 1.5)
 	p.bold(badge.Add(0, 4.6), Middle, small, Panel, "C")
 	p.d.Marks = append(p.d.Marks, Mark{"C", jaw, badge})
-	p.side(Point{8, 236}, Start, []string{"Clamp", "round this one", "conductor only:", wireWords(q.Red)})
+	p.side(Point{8, 236}, Start, []string{"Clamp", "round this one", "conductor only:", wireWords(q.Red, f)})
 	_, words := dial(q.Unit)
 	p.d.Description = "Clamp meter set to " + words + ", range " + q.Range.With(q.Unit) + ", round one conductor alone: " + where(q.Red, q, f) + "."
 	if state := stateWords(q); state != "" {
@@ -58,13 +58,13 @@ func wireOf(point string) Role {
 }
 
 // wireWord is the letter of the conductor that a clamp goes round.
-func wireWord(point string) string {
+func wireWord(point string, f Face) string {
 	_, local := split(point)
-	return map[string]string{"l1": "L1", "l2": "L2", "n": "N", "g": "G", "pos": "+", "neg": "−"}[local]
+	return map[string]string{"l1": hotWord("l1", f), "l2": hotWord("l2", f), "n": "N", "g": "G", "pos": "+", "neg": "−"}[local]
 }
 
 // wireWords names it.
-func wireWords(point string) string {
+func wireWords(point string, f Face) string {
 	_, local := split(point)
-	return map[string]string{"l1": "L1", "l2": "L2", "n": "neutral", "g": "grounding", "pos": "positive", "neg": "negative"}[local]
+	return map[string]string{"l1": hotWord("l1", f), "l2": hotWord("l2", f), "n": "neutral", "g": "grounding", "pos": "positive", "neg": "negative"}[local]
 }

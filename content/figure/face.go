@@ -94,19 +94,19 @@ func contacts(f Face, s side, locking bool) []contact {
 		out = []contact{
 			{"g", "G", Point{0, 0.62}, slotArc, 90, 0.62},
 			{"n", "N", polar(Point{}, 0.62, 210), slotArc, 210, 0.46},
-			{"l1", "L1", polar(Point{}, 0.62, 330), slotArc, 330, 0.46},
+			{"l1", hotWord("l1", f), polar(Point{}, 0.62, 330), slotArc, 330, 0.46},
 		}
 	case f == FaceTT30:
 		out = []contact{
 			{"g", "G", Point{0, 0.56}, slotU, 0, 0.34},
 			{"n", "N", Point{-0.48, -0.20}, slotBlade, 45, 0.56},
-			{"l1", "L1", Point{0.48, -0.20}, slotBlade, -45, 0.56},
+			{"l1", hotWord("l1", f), Point{0.48, -0.20}, slotBlade, -45, 0.56},
 		}
 	default:
 		out = []contact{
 			{"g", "G", Point{0, 0.54}, slotU, 0, 0.34},
 			{"n", "N", Point{-0.40, -0.18}, slotBlade, 0, 0.56},
-			{"l1", "H", Point{0.40, -0.18}, slotBlade, 0, 0.42},
+			{"l1", hotWord("l1", f), Point{0.40, -0.18}, slotBlade, 0, 0.42},
 		}
 	}
 	if s == pins {
@@ -189,7 +189,8 @@ func (p pen) contact(center, at Point, radius float64, c contact, s side) {
 	}
 }
 
-// letter writes a contact's letter between it and the middle of the face.
+// letter writes a contact's letter or word between it and the middle of the
+// face.
 func (p pen) letter(center, at Point, radius float64, c contact) {
 	const size = 13
 	gap := 9.0
@@ -204,6 +205,10 @@ func (p pen) letter(center, at Point, radius float64, c contact) {
 		gap = c.length*radius/2 + 7
 	}
 	to := at.toward(center, gap)
+	if len(c.letter) > 2 && c.shape == slotBlade { // no room beside its blade: under it
+		sin, cos := math.Sincos(c.angle * math.Pi / 180)
+		to = at.Add(math.Copysign(0.16*radius*math.Abs(sin), c.at.X), c.length*radius/2*cos+8)
+	}
 	p.bold(to.Add(0, 0.36*size), Middle, size, Ink, c.letter)
 }
 

@@ -76,10 +76,7 @@ func (p pen) faceFigure(f Face, s side) {
 	center, radius := Point{namedWidth / 2, 138}, 92.0
 	spots := p.face(center, radius, f, s, false)
 	for _, c := range contacts(f, s, false) {
-		name := map[string]string{"g": "ground", "n": "neutral", "l1": "L1, hot", "l2": "L2, hot"}[c.id]
-		if f == Face5_15 && c.id == "l1" {
-			name = "hot"
-		}
+		name := map[string]string{"g": "ground", "n": "neutral", "l1": hotWord("l1", f), "l2": hotWord("l2", f)}[c.id]
 		shape := map[string]string{"g": "the U shape", "n": "straight blade", "l1": "straight blade", "l2": "straight blade"}[c.id]
 		switch {
 		case f == FaceTT30 && c.id != "g":

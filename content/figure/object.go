@@ -95,7 +95,7 @@ func outputObject(name, caption string, f Face) object {
 	if f == Face14_50 {
 		return boxObject(name, caption, "l1", "L1", "l2", "L2", "n", "N", "g", "G")
 	}
-	return boxObject(name, caption, "l1", "L1", "n", "N", "g", "G")
+	return boxObject(name, caption, "l1", hotWord("l1", f), "n", "N", "g", "G")
 }
 
 func boxObject(name, caption string, terminals ...string) object {

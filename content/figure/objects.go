@@ -121,7 +121,7 @@ func (p pen) emblem(at Point, name string) {
 func (p pen) panel(a slotArea, f Face) spots {
 	lugs := []string{"l1", "L1", "l2", "L2", "n", "N", "g", "G"}
 	if f != Face14_50 {
-		lugs = []string{"l1", "L1", "n", "N", "g", "G"}
+		lugs = []string{"l1", hotWord("l1", f), "n", "N", "g", "G"}
 	}
 	w := 88.0
 	if a.half {

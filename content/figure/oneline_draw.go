@@ -74,6 +74,18 @@ type onelinePen struct {
 	s OnelineState
 }
 
+// twoHots reports whether a second hot is drawn anywhere.
+func (o *Oneline) twoHots() bool {
+	for _, b := range o.bands {
+		for _, r := range b.rows {
+			if r.wire == "l2" && r.used {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // frame draws column titles and the names of the wires.
 func (p onelinePen) frame() {
 	for _, b := range p.o.bands {
@@ -87,7 +99,10 @@ func (p onelinePen) frame() {
 				continue
 			}
 			name := wireNames[r.wire]
-			if name == "" {
+			switch {
+			case r.wire == "l1" && !p.o.twoHots():
+				name = hotWord("l1", FaceTT30)
+			case name == "":
 				name = r.wire
 			}
 			p.bold(Point{6, r.y + 5}, Start, 13, Ink, name)

@@ -46,7 +46,7 @@ const faultRun = "fault"
 var wireOrder = [][]string{{"l1", "h"}, {"n"}, {"l2"}, {"g"}, {"pos", "aux"}, {"neg", "gnd"}}
 
 // wireNames are the words for rows.
-var wireNames = map[string]string{"l1": "L1", "h": "H", "n": "N", "l2": "L2", "g": "G", "pos": "+", "neg": "−"}
+var wireNames = map[string]string{"l1": "L1", "h": "hot", "n": "N", "l2": "L2", "g": "G", "pos": "+", "neg": "−"}
 
 // splitNode takes a node's name apart: group and wire. What has no dot, such as
 // body, has no wire and is drawn as a bar.

@@ -45,10 +45,13 @@ func second(q faulttree.Quantity) bool {
 	return strings.HasSuffix(q.Red, "l2") || strings.HasSuffix(q.Black, "l2")
 }
 
-// ends is the face of the connector a point lies on. An adapter joins two
-// faces: its plug is that of the supply, its receptacle the other one, unless
-// the quantity reads a second hot there.
+// ends is the face of the connector a point lies on. An inverter has one hot.
+// An adapter joins two faces: its plug is that of the supply, its receptacle
+// the other one, unless the quantity reads a second hot there.
 func ends(point string, q faulttree.Quantity, face Face) Face {
+	if strings.HasPrefix(point, "inverter.") {
+		return FaceTT30
+	}
 	if !strings.HasPrefix(point, "adapter.out-") || q.Red == "adapter.out-l2" || q.Black == "adapter.out-l2" {
 		return face
 	}
@@ -82,9 +85,9 @@ func Probes(q faulttree.Quantity, face Face) Drawing {
 	black = objectOf(blackPoint, ends(blackPoint, q, face))
 	top := p.conditions(q, red)
 	if red.name == black.name {
-		p.onOneObject(q.Red, blackPoint, red, top, q)
+		p.onOneObject(q.Red, blackPoint, red, top, q, face)
 	} else {
-		p.onTwoObjects(q.Red, blackPoint, red, black, top, q)
+		p.onTwoObjects(q.Red, blackPoint, red, black, top, q, face)
 	}
 	d.Description = describe(q, blackPoint, face)
 	return d
@@ -107,7 +110,7 @@ func (p pen) conditions(q faulttree.Quantity, s object) float64 {
 }
 
 // onOneObject draws both probes on the same object.
-func (p pen) onOneObject(redPoint, blackPoint string, s object, captionY float64, q faulttree.Quantity) {
+func (p pen) onOneObject(redPoint, blackPoint string, s object, captionY float64, q faulttree.Quantity, face Face) {
 	middle := probesWidth / 2
 	p.text(Point{middle, captionY}, Middle, small, Soft, s.caption+frontWords(s))
 	if s.face {
@@ -124,12 +127,12 @@ func (p pen) onOneObject(redPoint, blackPoint string, s object, captionY float64
 	} else if abs(blackTip.X-middle) < 1 {
 		redLeft = redTip.X <= middle
 	}
-	p.leads(red, black, redLeft, q, redPoint, blackPoint)
+	p.leads(red, black, redLeft, q, face, redPoint, blackPoint)
 }
 
 // onTwoObjects draws the red probe's object on the left, the black one's on
 // the right.
-func (p pen) onTwoObjects(redPoint, blackPoint string, left, right object, captionY float64, q faulttree.Quantity) {
+func (p pen) onTwoObjects(redPoint, blackPoint string, left, right object, captionY float64, q faulttree.Quantity, face Face) {
 	a, b := slotArea{94, true}, slotArea{266, true}
 	p.text(Point{a.center, captionY}, Middle, small, Soft, left.caption)
 	p.text(Point{b.center, captionY}, Middle, small, Soft, right.caption)
@@ -142,7 +145,7 @@ func (p pen) onTwoObjects(redPoint, blackPoint string, left, right object, capti
 			places["right/"+id] = spot
 		}
 	}
-	p.leads(places.at(redPoint), places.right(blackPoint), true, q, redPoint, blackPoint)
+	p.leads(places.at(redPoint), places.right(blackPoint), true, q, face, redPoint, blackPoint)
 }
 
 // at finds the spot of a point by its full id or its local part.
@@ -176,7 +179,7 @@ func (s spots) right(point string) func(float64) touch {
 
 // leads draws the meter and both leads, and says beside the meter what each
 // touches.
-func (p pen) leads(red, black func(float64) touch, redLeft bool, q faulttree.Quantity, redPoint, blackPoint string) {
+func (p pen) leads(red, black func(float64) touch, redLeft bool, q faulttree.Quantity, face Face, redPoint, blackPoint string) {
 	middle := probesWidth / 2
 	p.meterBody(middle, q)
 	leftJack, rightJack := p.jacks(middle, redLeft)
@@ -186,8 +189,8 @@ func (p pen) leads(red, black func(float64) touch, redLeft bool, q faulttree.Qua
 		letter string
 		name   []string
 	}
-	l := end{red, RedLead, "R", leadWords("Red lead", redPoint)}
-	r := end{black, BlackLead, "B", leadWords("Black lead", blackPoint)}
+	l := end{red, RedLead, "R", leadWords("Red lead", redPoint, ends(redPoint, q, face))}
+	r := end{black, BlackLead, "B", leadWords("Black lead", blackPoint, ends(blackPoint, q, face))}
 	if !redLeft {
 		l, r = r, l
 	}

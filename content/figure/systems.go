@@ -144,8 +144,8 @@ func conductorColours(p pen) {
 		ink         Role
 		name, words string
 	}{
-		{Hot1, "L1", "hot: black"},
-		{Hot2, "L2", "hot: red"},
+		{Hot1, "L1", "the one hot, or L1: black"},
+		{Hot2, "L2", "the second hot: red"},
 		{Neutral, "N", "neutral: white or grey"},
 		{Ground, "G", "ground: bare, green, green-yellow"},
 	} {

@@ -80,20 +80,35 @@ func (s object) note() []string {
 }
 
 // leadWords says what a lead touches, in lines that fit beside the meter.
-func leadWords(lead, point string) []string {
-	return append([]string{lead}, wrap(pointWords(point), 14)...)
+func leadWords(lead, point string, f Face) []string {
+	return append([]string{lead}, wrap(pointWords(point, f), 14)...)
 }
 
-// pointWords names a point, short; the caption names the object.
-func pointWords(point string) string {
+// hotWord is the one name of a hot contact: hot where a connector has one, L1
+// and L2 where it has two. The card names-of-conductors tells the reader so.
+func hotWord(local string, f Face) string {
+	switch {
+	case local == "l2":
+		return "L2"
+	case local == "l1" && f == Face14_50:
+		return "L1"
+	}
+	return "hot"
+}
+
+// pointWords names a point of a connector of face f, short; the caption names
+// the object.
+func pointWords(point string, f Face) string {
 	group, local := split(point)
 	local = strings.TrimPrefix(local, "out-")
-	hot := map[string]string{"l1": "L1 (hot)", "l2": "L2 (hot)", "h": "hot", "n": "neutral", "g": "ground"}
 	contact := func(kind string) string {
-		if name, rest, ok := strings.Cut(hot[local], " "); ok {
-			return name + " " + kind + " " + rest
+		switch local {
+		case "n":
+			return "neutral " + kind
+		case "g":
+			return "ground " + kind
 		}
-		return hot[local] + " " + kind
+		return hotWord(local, f) + " " + kind
 	}
 	switch group {
 	case "body":
@@ -122,7 +137,7 @@ func pointWords(point string) string {
 	case "feed":
 		return contact("lug")
 	case "panel":
-		return map[string]string{"l1": "L1 bus (hot)", "l2": "L2 bus (hot)", "n": "neutral bar", "g": "grounding bar"}[local]
+		return map[string]string{"l1": contact("bus"), "l2": contact("bus"), "n": "neutral bar", "g": "grounding bar"}[local]
 	case "generator", "inverter":
 		return contact("terminal")
 	case "battery":
@@ -151,9 +166,9 @@ func describe(q faulttree.Quantity, blackPoint string, f Face) string {
 func where(point string, q faulttree.Quantity, f Face) string {
 	s := objectOf(point, ends(point, q, f))
 	if s.name == "body" || s.name == "earth" {
-		return pointWords(point)
+		return pointWords(point, f)
 	}
-	return pointWords(point) + " (" + inSentence(s.caption) + ")"
+	return pointWords(point, ends(point, q, f)) + " (" + inSentence(s.caption) + ")"
 }
 
 // inSentence makes the first letter small, unless a name begins there.

@@ -1,0 +1,64 @@
+package content_test
+
+import (
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	pictures "faultwright/content/figure"
+	"faultwright/content/load"
+)
+
+// A walk has one name: what the opening view calls it stands in the title of
+// the tree that it leads to.
+func TestOpeningsAndTreesShareOneName(t *testing.T) {
+	lib := load.Shipped()
+	leads := 0
+	for _, o := range lib.Openings {
+		tree := lib.Forest.Trees[o.Tree]
+		if tree == nil {
+			continue
+		}
+		leads++
+		if !strings.Contains(strings.ToLower(tree.Title), strings.ToLower(o.Title)) {
+			t.Errorf("the opening %q leads to a tree called %q", o.Title, tree.Title)
+		}
+	}
+	if leads < 6 {
+		t.Errorf("%d openings lead to trees; want each of the six at least once", leads)
+	}
+}
+
+// A contact has one name in words and pictures: hot where there is one, as at
+// 30 A, L1 and L2 where there are two. The tree of a 30 A pedestal never says
+// L1, and no picture of its receptacle does.
+func TestOneNameForAHotContact(t *testing.T) {
+	text, err := os.ReadFile("handbook/trees/pedestal-30a.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(string(text), "L1") {
+		t.Error("the tree of a 30 A pedestal calls its hot contact L1")
+	}
+	lib := load.Shipped()
+	for id, q := range lib.Forest.Quantities {
+		one := strings.Contains(q.Title, "L1") && !strings.Contains(q.Title, "hot (L1)") && !strings.Contains(q.Title, "L1 to L2") && !strings.Contains(q.Title, "L1 to the L2")
+		if one {
+			t.Errorf("%s is called %q; want hot (L1), as it serves a plug with one hot too", id, q.Title)
+		}
+		if strings.Contains(id, "l2") {
+			continue
+		}
+		for face, wrong := range map[pictures.Face][]string{pictures.FaceTT30: {"L1", "H"}, pictures.Face14_50: {"H", "L1 (hot)"}} {
+			if strings.Contains(id, "out-") {
+				continue // the other face
+			}
+			for _, item := range pictures.Probes(q, face).Items {
+				if word, ok := item.(pictures.Text); ok && slices.Contains(wrong, word.Value) {
+					t.Errorf("the picture of %s on %s says %q", id, face, word.Value)
+				}
+			}
+		}
+	}
+}
