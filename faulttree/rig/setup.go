@@ -4,7 +4,6 @@ import (
 	"math"
 	"math/cmplx"
 	"math/rand/v2"
-	"strings"
 
 	"faultwright/faulttree"
 )
@@ -33,12 +32,6 @@ func (p *Param) At(share float64) float64 {
 		return p.From * math.Pow(p.To/p.From, share)
 	}
 	return p.From + (p.To-p.From)*share
-}
-
-// State is what is plugged, switched and turned on while something is measured.
-type State struct {
-	Off   map[string]bool // switches by name: true is off, false is on; the others are in their ordinary position
-	Loads map[string]bool // legs whose loads are on; nil means none
 }
 
 // Input is the input of a voltmeter.
@@ -71,61 +64,4 @@ func (m Measured) Number(u faulttree.Unit) (value float64, ok bool) {
 		return real(m.Value), true
 	}
 	return cmplx.Abs(m.Value), true
-}
-
-// group is what a test point belongs to: "pedestal" of "pedestal.l1".
-func group(point string) string {
-	g, _, _ := strings.Cut(point, ".")
-	return g
-}
-
-// StateFor says in which state a quantity is read: what is measured at the pedestal
-// is measured with nothing plugged in, what is measured on pulled pins with the
-// plug out and all loads connected. A battery's loads are read without its
-// chargers, the tow connector with the engine running. Legs are those whose
-// loads go on.
-func StateFor(q faulttree.Quantity, legs []string) State {
-	off := map[string]bool{}
-	red, black := group(q.Red), group(q.Black)
-	unplugged := q.Has(faulttree.Unplugged)
-	if unplugged {
-		for _, s := range []string{"plug", "adapter", "generator", "inverter", "converter", "engine"} {
-			off[s] = true
-		}
-	}
-	clamp := q.Black == ""
-	switch {
-	case red == "pedestal" && !clamp:
-		off["plug"] = true
-	case red == "adapter" && !unplugged:
-		off["adapter"] = true
-	case red == "adapter" && black == "adapter":
-		off["adapter"], off["plug"] = true, true
-	case red == "cord", red == "inlet", red == "plug" && black == "cord":
-		off["inlet"] = true
-	}
-	if q.Has(faulttree.MainOff) {
-		off["main"] = true
-	}
-	if q.Has(faulttree.Rest) {
-		off["converter"], off["engine"] = true, true
-	}
-	if group(q.Red) == "battery" && q.Unit == faulttree.Ohms || group(q.Red) == "tow" && q.Unit == faulttree.Ohms {
-		off["disconnect"] = true
-	}
-	loads := q.Has(faulttree.Loaded)
-	switch {
-	case red == "tow" && q.Unit != faulttree.Ohms: // under way
-		off["engine"], off["converter"] = false, true
-	case (red == "battery" || red == "dc") && loads, q.ID == "amp:battery.neg": // from the battery alone
-		off["engine"], off["converter"] = true, true
-	}
-	st := State{Off: off}
-	if loads || q.Unit == faulttree.Ohms && unplugged {
-		st.Loads = map[string]bool{}
-		for _, leg := range legs {
-			st.Loads[leg] = true
-		}
-	}
-	return st
 }
