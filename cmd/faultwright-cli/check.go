@@ -12,6 +12,7 @@ import (
 
 	"faultwright/content/check"
 	"faultwright/content/load"
+	"faultwright/content/plainfile"
 	"faultwright/faulttree/source"
 )
 
@@ -169,17 +170,9 @@ func (c checkCommand) alone(p *program, path string) (source.List, string, error
 	return nil, "", bad("%s is no file of a handbook, no scenario (.md) and no file of readings (.yaml, .json)", path)
 }
 
-// openPlain opens a file for reading, and nothing else: a pipe without a writer
-// would be waited for without end.
+// openPlain opens a plain file for reading and words what went wrong.
 func openPlain(path string) (*os.File, error) {
-	info, err := os.Stat(path)
-	if err == nil && !info.Mode().IsRegular() {
-		err = errors.New("it is not a plain file")
-	}
-	var file *os.File
-	if err == nil {
-		file, err = os.Open(path)
-	}
+	file, err := plainfile.Open(path)
 	if at := (*fs.PathError)(nil); errors.As(err, &at) {
 		err = at.Err
 	}

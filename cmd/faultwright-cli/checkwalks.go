@@ -42,7 +42,7 @@ func walkFile(lib *content.Library, path string) (faulttree.Walk, error) {
 	if tree == "" {
 		return faulttree.Walk{}, bad("%s: the name begins like no tree; expected TREE-….yaml", path)
 	}
-	in, err := os.Open(path)
+	in, err := openPlain(path)
 	if err != nil {
 		return faulttree.Walk{}, bad("%v", err)
 	}

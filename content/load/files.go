@@ -103,6 +103,15 @@ func ignored(name string) bool { return strings.HasPrefix(name, ".") || name == 
 // list is the sorted names of a directory. It reads the directory piece by
 // piece, so that a folder with far too many files costs little.
 func (g *gather) list(dir string) []string {
+	info, err := fs.Stat(g.fsys, dir)
+	if err != nil {
+		g.unreadable(dir, err)
+		return nil
+	}
+	if !info.IsDir() {
+		g.report(dir, RuleUnreadable, "", "this is not a folder")
+		return nil
+	}
 	f, err := g.fsys.Open(dir)
 	if err != nil {
 		g.unreadable(dir, err)
@@ -111,7 +120,7 @@ func (g *gather) list(dir string) []string {
 	defer f.Close()
 	d, ok := f.(fs.ReadDirFile)
 	if !ok {
-		g.report(dir, RuleUnreadable, "", "this is not a folder")
+		g.report(dir, RuleUnreadable, "", "this folder cannot be listed")
 		return nil
 	}
 	var names []string

@@ -13,7 +13,7 @@ import (
 
 // Nothing leads out of a folder, and nothing in it can hold the loading up: a
 // link to a file or a folder outside is refused, a pipe is not opened, a link
-// within the folder is read.
+// within the folder is read. A pipe in the place of one of its folders is none.
 func TestDirStaysInside(t *testing.T) {
 	outside, dir := t.TempDir(), t.TempDir()
 	for name, text := range archive(t, "testdata/base.txtar") {
@@ -33,6 +33,8 @@ func TestDirStaysInside(t *testing.T) {
 		os.Symlink("why-live.md", filepath.Join(dir, "cards", "inside.md")),
 		syscall.Mkfifo(filepath.Join(dir, "cards", "pipe.md"), 0o600),
 		os.RemoveAll(filepath.Join(dir, "sources")),
+		os.RemoveAll(filepath.Join(dir, "cautions")),
+		syscall.Mkfifo(filepath.Join(dir, "cautions"), 0o600),
 		os.Symlink(outside, filepath.Join(dir, "sources")),
 	} {
 		if err != nil {
@@ -58,7 +60,7 @@ func TestDirStaysInside(t *testing.T) {
 			t.Errorf("a diagnostic names a folder of this machine: %v", d)
 		}
 	}
-	for _, name := range []string{"cards/secret.md", "cards/upwards.md", "cards/pipe.md", "sources"} {
+	for _, name := range []string{"cards/secret.md", "cards/upwards.md", "cards/pipe.md", "sources", "cautions"} {
 		if !refused[name] {
 			t.Errorf("%s was not refused: %v", name, l.Diagnostics)
 		}

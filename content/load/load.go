@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io/fs"
-	"os"
 	"path"
 	"runtime"
 	"strings"
@@ -12,6 +11,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/document"
+	"faultwright/content/plainfile"
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
@@ -31,12 +31,12 @@ func (p *part) full() bool { return len(p.diags) >= mostNotes }
 // whatever links it holds. The error says why the folder itself could not be
 // opened; all else stands in the diagnostics.
 func Dir(ctx context.Context, dir string) (*content.Library, error) {
-	root, err := os.OpenRoot(dir)
+	root, err := plainfile.Folder(dir)
 	if err != nil {
 		return nil, fmt.Errorf("the content folder can not be opened: %w", err)
 	}
 	defer root.Close()
-	return FS(ctx, root.FS()), nil
+	return FS(ctx, plainfile.FS(root)), nil
 }
 
 // FS reads the handbook in fsys. The result is the same for the same files,

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/storage"
 
+	"faultwright/content/plainfile"
 	"faultwright/content/view"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
@@ -74,8 +75,17 @@ func (f *Frame) AskSave(name, ending string, then func(w fyne.URIWriteCloser, er
 // AskOpen asks for a file to read; r is nil if the reader thought better of it.
 func (f *Frame) AskOpen(ending string, then func(r fyne.URIReadCloser, err error)) {
 	ask := dialog.NewFileOpen(then, f.window)
-	ask.SetFilter(storage.NewExtensionFileFilter([]string{ending}))
+	ask.SetFilter(plainOnly{storage.NewExtensionFileFilter([]string{ending})})
 	f.showAsking(ask)
+}
+
+// plainOnly leaves out of a choice of files what is no plain file: the window
+// library opens what is chosen, and opening a pipe waits.
+type plainOnly struct{ storage.FileFilter }
+
+// Matches reports whether a file is offered.
+func (p plainOnly) Matches(u fyne.URI) bool {
+	return p.FileFilter.Matches(u) && plainfile.IsPlain(u.Path())
 }
 
 func (f *Frame) showAsking(ask *dialog.FileDialog) {

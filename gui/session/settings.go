@@ -4,11 +4,13 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 
 	"faultwright/content/figure"
+	"faultwright/content/plainfile"
 	"faultwright/faulttree"
 )
 
@@ -63,17 +65,18 @@ const mostSettings = 1 << 20
 // that says so.
 func ReadSettings(path string) (Settings, error) {
 	s := DefaultSettings()
-	info, err := os.Stat(path)
+	f, err := plainfile.Open(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return s, nil
-	}
-	if err == nil && info.Size() > mostSettings {
-		err = fmt.Errorf("%s is too large to be settings", path)
 	}
 	if err != nil {
 		return s, err
 	}
-	text, err := os.ReadFile(path)
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, mostSettings+1))
+	if err == nil && len(text) > mostSettings {
+		err = fmt.Errorf("%s is too large to be settings", path)
+	}
 	if err != nil {
 		return s, err
 	}
