@@ -82,7 +82,11 @@ func state(visits Store, book *content.Library, id string) (text string, ended b
 	if len(rounds) > 1 {
 		text += " Tested after repair."
 	}
-	if n := len(last.Lapsed()); n > 0 {
+	switch n := len(last.Lapsed()); n {
+	case 0:
+	case 1:
+		text += " 1 answer no longer fits this handbook and is kept aside."
+	default:
 		text += " " + Count(n, "answer") + " no longer fit this handbook and are kept aside."
 	}
 	return text, last.Walk.Ended()

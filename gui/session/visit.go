@@ -61,11 +61,14 @@ func (v *Visit) Doubts(book *content.Library) []string {
 
 // lapsed says how many answers no longer fit; "" if all do.
 func (v *Visit) lapsed() string {
-	n := len(v.rec.Current().Lapsed())
-	if n == 0 {
+	switch n := len(v.rec.Current().Lapsed()); n {
+	case 0:
 		return ""
+	case 1:
+		return "1 answer no longer fits this handbook. It is kept, and stands on the sheet."
+	default:
+		return Count(n, "answer") + " no longer fit this handbook. They are kept, and stand on the sheet."
 	}
-	return Count(n, "answer") + " no longer fit this handbook. They are kept, and stand on the sheet."
 }
 
 // Visit is the one under way; nil if there is none.
@@ -144,7 +147,7 @@ func (s *Session) Open(id string) (said string, err error) {
 		return "", nil
 	}
 	if s.options.Visits == nil {
-		return "", fmt.Errorf("visit %s is not on record", id)
+		return "", ErrGone
 	}
 	next := &Visit{}
 	next.file, err = s.options.Visits.Open(id)

@@ -14,14 +14,19 @@ var ErrFull = errors.New("no space is left on the disk")
 // Disk is a store whose disk can be full, or fail when a file is closed.
 type Disk struct {
 	session.Store
-	Full     bool  // nothing more can be written
-	Unclosed error // what closing a file answers
+	Full      bool  // nothing more can be written
+	FullAfter int   // visits that can be begun until it is full; 0 is no end
+	Unclosed  error // what closing a file answers
 }
 
 // Create refuses while the disk is full.
 func (d *Disk) Create(h visit.Header) (session.File, error) {
 	if d.Full {
 		return nil, ErrFull
+	}
+	if d.FullAfter > 0 {
+		d.FullAfter--
+		d.Full = d.FullAfter == 0
 	}
 	return d.file(d.Store.Create(h))
 }

@@ -1,0 +1,110 @@
+package gui
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"faultwright/gui/frame/frametest"
+	"faultwright/gui/look"
+	"faultwright/gui/place"
+	"faultwright/gui/session/sessiontest"
+)
+
+// standing begins a visit and leads it to the step that proves the meter.
+func (w *window) standing() (id string) {
+	w.t.Helper()
+	w.Type("1")
+	w.Type("2")
+	w.Want("Prove the meter on an outlet that works")
+	return w.session.Visit().ID()
+}
+
+// typedReading is what the first field of the page holds.
+func (w *window) typedReading() string {
+	return frametest.Find[*look.Field](w.Reader)[0].Text
+}
+
+// A reading that was searched for is recorded in the visit that begins with it.
+// If none can begin, it is recorded nowhere, although another visit stands at
+// that very step: it stays typed, and the reason is shown.
+func TestAReadingIsNotRecordedInAnotherVisit(t *testing.T) {
+	unchanged := func(t *testing.T, w *window, id string) {
+		t.Helper()
+		if v := w.session.Visit(); v == nil || v.ID() != id || len(v.Walk().Trail()) != 1 {
+			t.Errorf("the visit before was changed: %+v", v)
+		}
+		if v, err := w.visits.Read(id); err != nil || len(v.Records) != 1 {
+			t.Errorf("on record are %+v, %v", v.Records, err)
+		}
+	}
+	t.Run("full disk", func(t *testing.T) {
+		var disk *sessiontest.Disk
+		w := open(t, wide, func(o *Options) { disk = &sessiontest.Disk{Store: o.Visits}; o.Visits = disk })
+		id := w.standing()
+		w.Go(place.Reading("tingle#prove", "meter.known-source", "119.8"))
+		disk.Full = true
+		w.Press("Begin a walk here with this reading")
+		w.WantSaid("could not be begun", sessiontest.ErrFull.Error())
+		if text := w.typedReading(); text != "119.8" {
+			t.Errorf("typed is %q", text)
+		}
+		unchanged(t, w, id)
+	})
+	t.Run("errors in the tree", func(t *testing.T) {
+		dir := copied(t)
+		w := open(t, wide, folder(dir))
+		id := w.standing()
+		edit(t, filepath.Join(dir, "trees", "tingle.md"), "cards: [doubt-the-meter]", "cards: [doubt-the-meter, no-such-card]")
+		w.handbook.Load()
+		w.Go(place.Reading("tingle#prove", "meter.known-source", "119.8"))
+		w.Press("Begin a walk here with this reading")
+		w.Want("Problems of this handbook", "no-such-card")
+		w.WantSaid("This tree has errors")
+		unchanged(t, w, id)
+		w.Back()
+		if text := w.typedReading(); text != "119.8" {
+			t.Errorf("typed is %q", text)
+		}
+	})
+}
+
+// What is said on the way to another page stands above that page.
+func TestAMessageGoesAlong(t *testing.T) {
+	dir := copied(t)
+	edit(t, filepath.Join(dir, "trees", "tingle.md"), "cards: [doubt-the-meter]", "cards: [doubt-the-meter, no-such-card]")
+	w := open(t, wide, folder(dir))
+	w.Press("A tingle")
+	w.Want("Problems of this handbook")
+	shows(t, w, "This tree has errors")
+
+	var disk *sessiontest.Disk
+	w = open(t, wide, func(o *Options) { disk = &sessiontest.Disk{Store: o.Visits}; o.Visits = disk })
+	w.standing()
+	disk.Unclosed = sessiontest.ErrFull
+	w.Go(place.Opening())
+	w.Press("Not plugged in")
+	w.Want("step 1")
+	shows(t, w, "visit before could not be closed")
+	disk.Unclosed = nil
+	w.Go(place.Opening())
+	w.toFinding()
+	w.Press("Test after repair")
+	shows(t, w, "This is the test after the repair")
+	w.Go(place.Delete(w.session.Visit().ID()))
+	w.Press("Delete it for good")
+	w.Want("Visits")
+	shows(t, w, "The visit was deleted")
+	w.Go(place.Opening())
+	if w.Said() != "" {
+		t.Errorf("on the page after it still says %q", w.Said())
+	}
+}
+
+// shows fails unless the window draws the message.
+func shows(t *testing.T, w *window, text string) {
+	t.Helper()
+	if drawn := look.TextOf(w.Window.Window().Content()); !strings.Contains(drawn, text) {
+		t.Errorf("the window does not show %q:\n%s", text, drawn)
+	}
+}

@@ -1,0 +1,259 @@
+package session_test
+
+import (
+	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"faultwright/content"
+	"faultwright/content/load"
+	"faultwright/faulttree"
+	"faultwright/faulttree/visit"
+	"faultwright/faulttree/visit/store"
+	"faultwright/gui/place"
+	"faultwright/gui/session"
+	"faultwright/gui/session/sessiontest"
+)
+
+// begin is a session over the small handbook of the tests, with visits kept on
+// a disk that can be made to fail.
+func begin(t *testing.T) (*session.Session, *sessiontest.Disk) {
+	t.Helper()
+	visits, err := store.Open(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	disk := &sessiontest.Disk{Store: session.OnDisk(visits)}
+	now := func() time.Time { return time.Date(2026, 5, 3, 9, 40, 0, 0, time.UTC) }
+	s, err := session.New(session.Options{Visits: disk, Now: now})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { s.Close(); visits.Close() })
+	s.UseBook(read(t, nil))
+	return s, disk
+}
+
+// read reads the small handbook with the tree of a tingle changed.
+func read(t *testing.T, change func(tree string) string) *content.Library {
+	t.Helper()
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, os.DirFS("../../testdata/handbook")); err != nil {
+		t.Fatal(err)
+	}
+	if change != nil {
+		file := filepath.Join(dir, "trees", "tingle.md")
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		changed := change(string(text))
+		if changed == string(text) {
+			t.Fatal("the tree has nothing to change")
+		}
+		if err := os.WriteFile(file, []byte(changed), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	book, err := load.Dir(context.Background(), dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return book
+}
+
+// replaced replaces a word of the tree.
+func replaced(old, by string) func(string) string {
+	return func(tree string) string { return strings.ReplaceAll(tree, old, by) }
+}
+
+// faulty gives the tree an error that leaves its steps as they are.
+var faulty = replaced("cards: [doubt-the-meter]", "cards: [doubt-the-meter, no-such-card]")
+
+// must is the outcome of an action that works.
+func must(t *testing.T) func(session.Outcome, error) session.Outcome {
+	return func(out session.Outcome, err error) session.Outcome {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out
+	}
+}
+
+func volts(n faulttree.Amount, text string) faulttree.Answer {
+	return faulttree.Answer{Readings: []faulttree.Reading{{Text: text, Low: n * faulttree.One, High: n * faulttree.One, Resolution: faulttree.One}}}
+}
+
+var prove = faulttree.Ref{Tree: "tingle", Step: "prove"}
+
+// A visit that cannot be begun leaves the one before it as it was, even where
+// that stands at the very step for which a reading was given.
+func TestBeginningFailsWithoutATrace(t *testing.T) {
+	s, disk := begin(t)
+	before := must(t)(s.Begin(prove))
+	same := func(when string) {
+		t.Helper()
+		v := s.Visit()
+		if v == nil || v.ID() != before.To.ID || len(v.Walk().Trail()) != 0 {
+			t.Errorf("%s: the visit before has changed: %+v", when, v)
+		}
+		record, err := disk.Read(before.To.ID)
+		if err != nil || len(record.Records) != 0 {
+			t.Errorf("%s: on record are %v, %v", when, record.Records, err)
+		}
+	}
+	disk.Full = true
+	if _, err := s.BeginWith(prove, volts(119, "119")); !errors.Is(err, sessiontest.ErrFull) {
+		t.Errorf("a full disk: %v", err)
+	}
+	same("a full disk")
+	disk.Full = false
+	s.UseBook(read(t, faulty))
+	if _, err := s.BeginWith(prove, volts(119, "119")); err != session.ErrTree {
+		t.Errorf("errors in the tree: %v", err)
+	}
+	same("errors in the tree")
+}
+
+// If the visit begins and its first answer cannot be put on disk, the reader
+// is at that step of the new visit with the reading typed.
+func TestBeginningWithAnAnswerThatCannotBeKept(t *testing.T) {
+	s, disk := begin(t)
+	before := must(t)(s.Begin(prove))
+	disk.FullAfter = 1 // the header of the new visit goes on disk
+	out := must(t)(s.BeginWith(prove, volts(119, "119")))
+	if out.To.ID == before.To.ID || out.To.Step != 0 || !strings.Contains(out.Said, "could not be put on record") {
+		t.Errorf("the outcome is %+v", out)
+	}
+	if text, typed := s.Draft(out.To, 0); !typed || text != "119" {
+		t.Errorf("typed there is %q", text)
+	}
+}
+
+// An answer is for the visit it names, and never for another that is under way.
+func TestAnswersNameTheirVisit(t *testing.T) {
+	s, _ := begin(t)
+	first := must(t)(s.Begin(prove)).To.ID
+	second := must(t)(s.Begin(prove)).To.ID
+	for what, do := range map[string]func() (session.Outcome, error){
+		"answer": func() (session.Outcome, error) { return s.Answer(first, volts(119, "119")) },
+		"change": func() (session.Outcome, error) { return s.Change(first, 0, volts(119, "119")) },
+		"supply": func() (session.Outcome, error) { return s.Supply(first, faulttree.Supplied{}) },
+		"retest": func() (session.Outcome, error) { return s.Retest(first) },
+		"describe": func() (session.Outcome, error) {
+			return session.Outcome{}, s.Describe(first, visit.Details{Site: "Quillback Hollow"})
+		},
+	} {
+		if _, err := do(); err == nil {
+			t.Errorf("%s: the visit before was taken for the one under way", what)
+		}
+	}
+	if v := s.Visit(); v.ID() != second || len(v.Record().Records) != 0 {
+		t.Errorf("visit %s has records: %v", v.ID(), v.Record().Records)
+	}
+}
+
+// A handbook that is read again takes the visit along.
+func TestTheVisitGoesOnInTheNewHandbook(t *testing.T) {
+	walked := func(t *testing.T) (*session.Session, string) {
+		s, _ := begin(t)
+		id := must(t)(s.Begin(faulttree.Ref{Tree: "tingle"})).To.ID
+		must(t)(s.Answer(id, faulttree.Answer{Choice: "yes"}))
+		must(t)(s.Answer(id, volts(119, "119")))
+		must(t)(s.Answer(id, volts(20, "20")))
+		return s, id
+	}
+	t.Run("another limit", func(t *testing.T) {
+		s, id := walked(t)
+		if said := s.UseBook(read(t, replaced("touch: {value: 30 V", "touch: {value: 15 V"))); said != "" {
+			t.Errorf("told: %q", said)
+		}
+		if at := s.Visit().Walk().At().Step; at != "stop" {
+			t.Errorf("by the new limit 20 V leads to %s, not to the STOP", at)
+		}
+		must(t)(s.Answer(id, faulttree.Answer{Done: true}))
+	})
+	t.Run("a renamed step", func(t *testing.T) {
+		s, id := walked(t)
+		book := read(t, replaced("prove", "prove-it"))
+		if said := s.UseBook(book); !strings.Contains(said, "2 answers no longer fit this handbook") {
+			t.Errorf("told: %q", said)
+		}
+		if at := s.Visit().Walk().At(); at.Step != "prove-it" || book.Forest.Step(at) == nil {
+			t.Errorf("the walk stands at %s", at)
+		}
+		for _, e := range s.Visit().Walk().Trail() {
+			if book.Forest.Step(e.Step) == nil {
+				t.Errorf("the trail has step %s, which the handbook has not", e.Step)
+			}
+		}
+		must(t)(s.Answer(id, volts(119, "119")))
+	})
+	t.Run("without its first step", func(t *testing.T) {
+		s, id := walked(t)
+		if said := s.UseBook(read(t, replaced("felt", "noticed"))); !strings.Contains(said, "can not go on with the visit") {
+			t.Errorf("told: %q", said)
+		}
+		if s.Visit() != nil {
+			t.Error("the visit is still under way")
+		}
+		s.UseBook(read(t, nil))
+		if said, err := s.Open(id); said != "" || err != nil || len(s.Visit().Walk().Trail()) != 3 {
+			t.Errorf("in the old handbook: %q, %v", said, err)
+		}
+	})
+}
+
+// Whatever goes wrong with the visit before is told where the reader goes on.
+func TestClosingThatFailsIsTold(t *testing.T) {
+	s, disk := begin(t)
+	first := must(t)(s.Begin(prove)).To.ID
+	disk.Unclosed = errors.New("the disk has gone")
+	if out := must(t)(s.Begin(prove)); !strings.Contains(out.Said, "the disk has gone") {
+		t.Errorf("told: %q", out.Said)
+	}
+	if said, err := s.Open(first); err != nil || !strings.Contains(said, "the disk has gone") {
+		t.Errorf("told: %q, %v", said, err)
+	}
+}
+
+// A visit that cannot be opened leaves the one under way as it is.
+func TestOpeningFails(t *testing.T) {
+	s, _ := begin(t)
+	id := must(t)(s.Begin(prove)).To.ID
+	if _, err := s.Open("2026-01-01-none2"); err != session.ErrGone {
+		t.Error(err)
+	}
+	if s.UnderWay(id) == nil {
+		t.Error("the visit before is not under way any more")
+	}
+	must(t)(s.Answer(id, volts(119, "119")))
+}
+
+// What is typed belongs to a place however far it is scrolled, and an emptied
+// entry stays empty.
+func TestDrafts(t *testing.T) {
+	s, _ := begin(t)
+	at := place.Walk("v1", 2)
+	if _, typed := s.Draft(at, 0); typed {
+		t.Error("something was typed before anything was")
+	}
+	at.Offset = 120
+	s.Keep(at, 0, "58")
+	s.Keep(at, 1, "")
+	if text, typed := s.Draft(at.Top(), 0); text != "58" || !typed {
+		t.Errorf("typed is %q", text)
+	}
+	if text, typed := s.Draft(at, 1); text != "" || !typed {
+		t.Errorf("an emptied entry holds %q, %v", text, typed)
+	}
+	s.Forget("v1")
+	if _, typed := s.Draft(at, 0); typed {
+		t.Error("not forgotten")
+	}
+}
