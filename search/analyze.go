@@ -1,6 +1,7 @@
 package search
 
 import (
+	"regexp"
 	"strings"
 
 	"github.com/blevesearch/bleve/v2"
@@ -97,28 +98,68 @@ func chain(filters ...string) map[string]any {
 	return map[string]any{"type": custom.Name, "tokenizer": unicode.Name, "token_filters": list}
 }
 
-// wordFilter turns "won't" and its like into "not", cuts the possessive 's,
-// and marks stop words so that the stemmer leaves them as the stop list
-// spells them.
+// wordFilter brings the ways to write a word to one: "won't" and its like are
+// "not", the possessive 's is cut, "120V" and "120 V" are 120 volt, British
+// spelling is American. It keeps from the stemmer what must stay as it is.
 type wordFilter struct{}
 
-var barContractions = map[string]bool{
-	"wont": true, "dont": true, "cant": true, "cannot": true, "isnt": true, "doesnt": true, "didnt": true, "wasnt": true, "arent": true,
-}
+var barContraction = regexp.MustCompile(`^(?:wo|do|ca|is|does|did|was|are|were|have|has|had|would|could|should|ai)nt$|^cannot$`)
+
+// unitLetters behind a number are the word for the unit.
+var unitLetters = map[string]string{"v": "volt", "vac": "volt", "vdc": "volt", "a": "amp", "amps": "amp", "ω": "ohm", "kω": "kilohm", "mω": "megohm"}
+
+var numberWithUnit = regexp.MustCompile(`^([0-9]+(?:[.,][0-9]+)?)(v|vac|vdc|a|amps?|ω|kω|mω)$`)
 
 func (wordFilter) Filter(in analysis.TokenStream) analysis.TokenStream {
+	out := make(analysis.TokenStream, 0, len(in))
+	afterNumber := false
 	for _, t := range in {
 		w := strings.ReplaceAll(string(t.Term), "’", "'")
-		switch {
-		case strings.HasSuffix(w, "n't"), barContractions[w]:
+		if m := numberWithUnit.FindStringSubmatch(w); m != nil {
+			number := *t
+			number.Term, number.End = []byte(m[1]), t.Start+len(m[1])
+			out = append(out, &number)
+			t.Start += len(m[1])
+			w, afterNumber = m[2], true
+		}
+		switch unit, ok := unitLetters[w]; {
+		case ok && afterNumber:
+			w = unit
+		case strings.HasSuffix(w, "n't"), barContraction.MatchString(w):
 			w = "not"
 		default:
-			w = strings.TrimSuffix(strings.TrimSuffix(w, "'"), "'s")
+			w = american(strings.TrimSuffix(strings.TrimSuffix(w, "'"), "'s"))
 		}
+		afterNumber = w[:min(1, len(w))] >= "0" && w[:min(1, len(w))] <= "9"
 		t.Term = []byte(w)
-		t.KeyWord = stopSet[w]
+		t.KeyWord = stopSet[w] || w == "one" // the stemmer would make "on" of it
+		out = append(out, t)
 	}
-	return in
+	return out
+}
+
+var (
+	britishWords   = map[string]string{"aluminium": "aluminum", "tyre": "tire", "tyres": "tires", "grey": "gray", "centre": "center", "litre": "liter", "fibre": "fiber", "licence": "license", "odour": "odor", "mould": "mold", "kerb": "curb"}
+	britishEndings = regexp.MustCompile(`(?:(is)(e|es|ed|er|ing|ation)|(our)(s|ed|ing|hood)?)$`)
+)
+
+// american is a word in American spelling; both sides of a search go through
+// it, so it matters only that two spellings meet.
+func american(word string) string {
+	if w, ok := britishWords[word]; ok {
+		return w
+	}
+	if len(word) < 6 {
+		return word
+	}
+	m := britishEndings.FindStringSubmatchIndex(word)
+	switch {
+	case m == nil:
+		return word
+	case m[2] >= 0:
+		return word[:m[2]] + "iz" + word[m[3]:]
+	}
+	return word[:m[6]] + "or" + word[m[7]:]
 }
 
 // stopFilter takes out what wordFilter marked. It looks at the mark too, since

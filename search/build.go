@@ -68,6 +68,7 @@ type Index struct {
 	index   bleve.Index
 	cut     analysis.Analyzer // indexed
 	entries []entry
+	ranked  []rankable // by the place of the entry
 	known   vocabulary
 	offers  *offers
 }
@@ -83,7 +84,10 @@ func Build(ctx context.Context, lib *content.Library) (*Index, error) {
 		return nil, fmt.Errorf("the search index can not be described: %w", err)
 	}
 	x := &Index{entries: entries(lib), cut: m.AnalyzerNamed(indexed)}
-	x.known = newVocabulary(x.entries, lib.Synonyms)
+	x.known = newVocabulary(x.cut, x.entries, lib.Synonyms)
+	for i := range x.entries {
+		x.ranked = append(x.ranked, newRankable(x.cut, &x.entries[i], x.known))
+	}
 	x.offers = newOffers(lib, m.AnalyzerNamed(lexical), x.known)
 	// In memory, by the engine that is made for rebuild and swap.
 	x.index, err = bleve.NewUsing("", m, scorch.Name, scorch.Name, nil)

@@ -66,7 +66,7 @@ const (
 
 // weight of a kind, all else being equal: what leads somewhere comes first.
 var kindWeight = map[string]float64{
-	KindTree: 1.5, KindFault: 1.05, KindCard: 1.1, KindCaution: 0.9, KindStep: 0.8, KindFinding: 0.8, KindSource: 0.6,
+	KindTree: 1.5, KindFault: 1.05, KindCard: 1.1, KindCaution: 1, KindStep: 0.8, KindFinding: 0.8, KindSource: 0.6,
 }
 
 // Find answers q. Steps that measure what the query says was read come before
@@ -88,12 +88,14 @@ func (x *Index) find(q Query) (Answer, error) {
 	if strings.TrimSpace(text) == "" {
 		return a, nil
 	}
-	found, err := x.findWords(text, q.Kind, limit)
+	units := x.units(text)
+	found, err := x.findWords(units, q.Kind, limit)
 	if err != nil {
 		return a, err
 	}
 	offered, unmeasured := x.offers.find(text)
-	a.NoStep = unmeasured
+	a.NoStep, a.NoPage = unmeasured, noPage(units)
+	a.Hits = x.called(text)
 	if len(unmeasured) > 0 {
 		a.Hits = append(a.Hits, x.named(unmeasuredCard)...)
 	}
@@ -103,17 +105,29 @@ func (x *Index) find(q Query) (Answer, error) {
 	if len(found) > 0 {
 		top = found[0].Score
 	}
+	a.Hits = once(a.Hits)
 	for i := range a.Hits { // the order outranks the fit
 		a.Hits[i].Score = top + float64(len(a.Hits)-i)
 	}
-	first := len(a.Hits)
-	for _, h := range found {
-		if !slices.ContainsFunc(a.Hits[:first], func(o Hit) bool { return o.ID == h.ID }) {
-			a.Hits = append(a.Hits, h)
-		}
-	}
+	a.Hits = once(append(a.Hits, found...))
 	a.Hits = a.Hits[:min(len(a.Hits), limit)]
 	return a, nil
+}
+
+// once leaves of several hits for one document the first, or the one that has
+// a reading.
+func once(hits []Hit) []Hit {
+	var out []Hit
+	for _, h := range hits {
+		at := slices.IndexFunc(out, func(o Hit) bool { return o.ID == h.ID && o.Kind == h.Kind })
+		switch {
+		case at < 0:
+			out = append(out, h)
+		case out[at].Quantity == "" && h.Quantity != "":
+			out[at] = h
+		}
+	}
+	return out
 }
 
 // unmeasuredCard explains why a reading between two points that no step
@@ -122,42 +136,42 @@ const unmeasuredCard = "pairs-that-prove-nothing"
 
 // named is the document with an id; none if the handbook has none.
 func (x *Index) named(id string) []Hit {
-	for i := range x.entries {
-		if e := &x.entries[i]; e.id == id {
-			return []Hit{{ID: e.id, Kind: e.kind, Title: e.title, Fragment: fragment(e, nil, nil)}}
-		}
-	}
-	return nil
+	return x.where(func(e *entry) bool { return e.id == id })
 }
 
-// findWords searches the index and weighs what it gives by how much of the
-// query each document answers.
-func (x *Index) findWords(text, kind string, limit int) ([]Hit, error) {
-	units := x.units(text)
+// called are the documents whose id or title the whole text is. A step is also
+// called by its own part of the id.
+func (x *Index) called(text string) []Hit {
+	text = strings.ToLower(strings.Join(strings.Fields(text), " "))
+	return x.where(func(e *entry) bool {
+		_, step, _ := strings.Cut(e.id, "#")
+		return text == e.id || text == step || text == strings.ToLower(e.title) || text == e.name()
+	})
+}
+
+func (x *Index) where(is func(*entry) bool) []Hit {
+	var hits []Hit
+	for i := range x.entries {
+		if e := &x.entries[i]; is(e) {
+			hits = append(hits, Hit{ID: e.id, Kind: e.kind, Title: e.title, Fragment: fragment(e, nil, nil)})
+		}
+	}
+	return hits
+}
+
+// findWords takes from the index what has most of the words, and puts it into
+// the order in which it answers them.
+func (x *Index) findWords(units []unit, kind string, limit int) ([]Hit, error) {
 	if len(units) == 0 {
 		return nil, nil
 	}
-	// First without the places of the matches, which cost most; then for the
-	// documents that matter.
-	r := bleve.NewSearchRequestOptions(x.query(units, text, kind), min(max(3*limit, leastToWeigh), mostToWeigh), 0, false)
+	r := bleve.NewSearchRequestOptions(x.query(units, kind), min(max(3*limit, leastToWeigh), mostToWeigh), 0, false)
 	result, err := x.index.SearchInContext(context.Background(), r)
 	if err != nil || len(result.Hits) == 0 {
 		return nil, err
 	}
-	ids := make([]string, len(result.Hits))
-	for i, m := range result.Hits {
-		ids[i] = m.ID
-	}
-	these := bleve.NewDocIDQuery(ids)
-	these.SetBoost(0)
-	r = bleve.NewSearchRequestOptions(bleve.NewConjunctionQuery(x.query(units, text, kind), these), len(ids), 0, false)
-	r.IncludeLocations = true
-	if result, err = x.index.SearchInContext(context.Background(), r); err != nil {
-		return nil, err
-	}
 	type weighed struct {
-		match *search.DocumentMatch
-		entry *entry
+		id    string
 		place int
 		score float64
 	}
@@ -167,40 +181,33 @@ func (x *Index) findWords(text, kind string, limit int) ([]Hit, error) {
 		if err != nil || i < 0 || i >= len(x.entries) {
 			continue // can not be: the ids are ours
 		}
-		e := &x.entries[i]
-		c := coverage(units, m.Locations)
-		list = append(list, weighed{m, e, i, m.Score * (0.15 + 0.85*c*c) * kindWeight[e.kind]})
+		list = append(list, weighed{m.ID, i, x.ranked[i].score(units) * kindWeight[x.entries[i].kind]})
 	}
 	slices.SortFunc(list, func(a, b weighed) int {
 		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.place, b.place))
 	})
-	hits := make([]Hit, 0, min(len(list), limit))
-	for _, w := range list[:min(len(list), limit)] {
-		hits = append(hits, Hit{
-			ID: w.entry.id, Kind: w.entry.kind, Title: w.entry.title, Score: w.score,
-			Fragment: fragment(w.entry, units, w.match.Locations),
-		})
+	list = list[:min(len(list), limit)]
+	// The places of the matches cost most, and only what is shown needs them.
+	ids := make([]string, len(list))
+	for i, w := range list {
+		ids[i] = w.id
+	}
+	these := bleve.NewDocIDQuery(ids)
+	r = bleve.NewSearchRequestOptions(bleve.NewConjunctionQuery(these, x.query(units, kind)), len(ids), 0, false)
+	r.IncludeLocations = true
+	if result, err = x.index.SearchInContext(context.Background(), r); err != nil {
+		return nil, err
+	}
+	found := map[string]search.FieldTermLocationMap{}
+	for _, m := range result.Hits {
+		found[m.ID] = m.Locations
+	}
+	hits := make([]Hit, len(list))
+	for i, w := range list {
+		e := &x.entries[w.place]
+		hits[i] = Hit{ID: e.id, Kind: e.kind, Title: e.title, Score: w.score, Fragment: fragment(e, units, found[w.id])}
 	}
 	return hits, nil
-}
-
-// coverage is how much of the query the matched terms answer, 0 to 1.
-func coverage(units []unit, found search.FieldTermLocationMap) float64 {
-	sum, all := 0.0, 0.0
-	for i := range units {
-		best := 0.0
-		for _, terms := range found {
-			for term := range terms {
-				best = max(best, units[i].quality(term))
-			}
-		}
-		sum += units[i].weight * best
-		all += units[i].weight
-	}
-	if all == 0 {
-		return 0
-	}
-	return sum / all
 }
 
 // clean is text with controls taken out and bad bytes replaced, cut to what

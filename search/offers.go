@@ -173,13 +173,16 @@ func (o *offers) words(text string) []string {
 	for i, t := range tokens {
 		out[i] = string(t.Term)
 		word := strings.ToLower(text[t.Start:t.End])
+		if plurals[word] {
+			out[i] = pluralTerm
+			continue
+		}
 		if o.known.has(word) || o.atoms.begins[out[i]] {
 			continue
 		}
-		near := o.known.corrections(word)
+		near := o.known.corrections(word, i == len(tokens)-1)
 		if i == len(tokens)-1 && len(word) >= shortestTypo {
-			more, _ := o.known.completions(word)
-			near = append(near, more...)
+			near = append(near, o.known.completions(word)...)
 		}
 		for _, n := range near {
 			if st := stems(o.cut, n); len(st) == 1 && o.atoms.begins[st[0]] {

@@ -58,7 +58,6 @@ var seeds = []struct {
 	{atHot, "hot wire", []string{"hot", "live", "hot slot", "hot pin", "hot contact", "live pin", "H", "L"}},
 	{atL1, "", []string{"L1", "l 1", "leg 1", "line 1", "hot 1", "leg one", "first leg", "first hot", "leg A", "phase 1"}},
 	{atL2, "", []string{"L2", "l 2", "leg 2", "line 2", "hot 2", "leg two", "second leg", "second hot", "other leg", "other hot", "leg B", "phase 2"}},
-	{atPlural, "", []string{"hots", "legs", "lines", "phases", "lives", "two legs", "two hots", "both hots", "both legs"}},
 	{atBoth, "", []string{"hot to hot", "leg to leg", "hot and hot", "line to line", "hot hot"}},
 	{atN, "neutral", []string{"the neutral pin", "neutral contact", "neutral slot", "neutral bar", "N"}},
 	{atPos, "", []string{"positive", "plus", "positive post", "positive terminal", "pos"}},
@@ -87,9 +86,15 @@ var seeds = []struct {
 	{"+rest", "", []string{"at rest", "rested", "resting", "overnight"}},
 }
 
+// plurals are words whose stem is that of one leg. They go by pluralTerm.
+var plurals = setOf("hots legs lines phases lives")
+
+const pluralTerm = "legs+"
+
 // newAtoms gathers the words for every atom.
 func newAtoms(synonyms [][]string, cut analysis.Analyzer) phrases[atom] {
 	var found phrases[atom]
+	found.add([]string{pluralTerm}, atPlural)
 	taken := map[string]bool{}
 	put := func(text string, a atom) {
 		w := stems(cut, text)
@@ -267,6 +272,9 @@ func (s *said) settle() {
 	s.points = points
 	for i := range s.points {
 		p := &s.points[i]
+		if p.contact == atPlural && len(s.points) > 1 {
+			p.contact = atHot // "the legs to neutral"
+		}
 		beside := func(contacts ...atom) bool {
 			return slices.ContainsFunc(s.points, func(o point) bool { return o != *p && slices.Contains(contacts, o.contact) })
 		}

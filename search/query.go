@@ -2,6 +2,7 @@ package search
 
 import (
 	"maps"
+	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -18,8 +19,9 @@ type unit struct {
 	weight   float64            // how much it says
 	near     map[string]float64 // other index terms that answer it, and how well, 0 to 1
 	prefix   bool               // still being typed
-	more     bool               // more words begin so than near holds
-	unknown  bool               // not in the handbook: a typo is forgiven
+	unknown  bool               // no page has it, nor a word that means the same
+	telling  float64            // how much it tells documents apart
+	phrase   int                // words of the phrase with a meaning that it is part of
 	position int
 }
 
@@ -29,16 +31,13 @@ const (
 	byMeaning    = 0.75
 	byCorrection = 0.65
 	byCompletion = 0.6
-	byTypo       = 0.5
 )
 
-// Weights of the fields, and where the whole query is looked for as a phrase
-// too: not in the body, where it costs most and tells least.
+// Weights of the fields.
 var fields = []struct {
-	name   string
-	boost  float64
-	phrase bool
-}{{fieldName, 2, false}, {fieldTitle, 3, true}, {fieldSymptoms, 3.2, true}, {fieldAliases, 2.4, true}, {fieldBody, 1, false}}
+	name  string
+	boost float64
+}{{fieldName, 2}, {fieldTitle, 3}, {fieldSymptoms, 3.2}, {fieldAliases, 2.4}, {fieldBody, 1}}
 
 // weakWords change what a query means but hardly choose a document; so do the
 // names of units, which stand everywhere.
@@ -46,25 +45,35 @@ var weakWords = map[string]bool{"no": true, "not": true, "on": true, "off": true
 
 // quality is how well an index term answers the unit, 0 for not at all.
 func (u *unit) quality(term string) float64 {
-	switch {
-	case term == u.term:
+	if term == u.term {
 		return byItself
-	case u.near[term] > 0:
-		return u.near[term]
-	case strings.HasPrefix(term, meaningMark):
-		return 0
-	case u.prefix && strings.HasPrefix(term, u.word):
-		return byCompletion
-	case u.unknown && oneTypo([]rune(u.term), []rune(term)):
-		return byTypo
 	}
-	return 0
+	return u.near[term]
 }
 
 func (u *unit) add(term string, quality float64) {
 	if term != u.term && quality > u.near[term] {
 		u.near[term] = quality
 	}
+}
+
+// noPage are the words of a query that no page has, where they are half of what
+// it says or more.
+func noPage(units []unit) []string {
+	var words []string
+	missing, all := 0.0, 0.0
+	for i := range units {
+		u := &units[i]
+		all += u.telling
+		if u.unknown {
+			missing += u.telling
+			words = appendNew(words, u.word)
+		}
+	}
+	if missing < all/2 {
+		return nil
+	}
+	return words
 }
 
 // units cuts a query into words and gathers what each may match.
@@ -88,14 +97,22 @@ func (x *Index) units(text string) []unit {
 		units = append(units, u)
 	}
 	for _, t := range tokens {
+		over := 0
+		for i := range units {
+			if strings.HasPrefix(string(t.Term), meaningMark) && t.Start <= units[i].position && units[i].position < t.End {
+				over++
+			}
+		}
 		for i := range units {
 			if strings.HasPrefix(string(t.Term), meaningMark) && t.Start <= units[i].position && units[i].position < t.End {
 				units[i].add(string(t.Term), byMeaning)
+				units[i].phrase = over
 			}
 		}
 	}
 	for i := range units {
 		x.widen(&units[i])
+		units[i].telling = units[i].weight * x.telling(&units[i])
 	}
 	return units
 }
@@ -103,20 +120,40 @@ func (x *Index) units(text string) []unit {
 // widen adds completions of the word being typed and corrections of a word
 // that the handbook does not have, with what those mean.
 func (x *Index) widen(u *unit) {
-	var completions []string
 	if u.prefix && utf8.RuneCountInString(u.word) >= 2 && !weakWords[u.term] {
-		completions, u.more = x.known.completions(u.word)
+		for _, w := range x.known.completions(u.word) {
+			x.addWord(u, w, byCompletion)
+		}
 	}
-	for _, w := range completions {
-		x.addWord(u, w, byCompletion)
-	}
-	if len(completions) > 0 || x.known.has(u.word) || strings.IndexFunc(u.word, unicode.IsDigit) >= 0 {
+	if len(u.near) > 0 || x.known.having[u.term] > 0 || x.known.has(u.word) || strings.IndexFunc(u.word, unicode.IsDigit) >= 0 {
 		return
 	}
-	u.unknown = utf8.RuneCountInString(u.word) >= shortestTypo
-	for _, w := range x.known.corrections(u.word) {
+	for _, w := range x.known.corrections(u.word, u.prefix) {
 		x.addWord(u, w, byCorrection)
 	}
+	u.unknown = len(u.near) == 0
+}
+
+// telling is how much a word tells documents apart, by how many have it, or
+// what it means. The words of one phrase share what the phrase tells.
+func (x *Index) telling(u *unit) float64 {
+	rarity := 0.1
+	if x.known.having[u.term] > 0 {
+		rarity = x.known.rarity(u.term)
+	}
+	best, meant := 0.0, 1.0
+	for term, quality := range u.near {
+		if r := x.known.rarity(term); quality > best || quality == best && r < meant {
+			best, meant = quality, r
+		}
+	}
+	switch {
+	case u.unknown:
+		rarity = 1
+	case best > 0:
+		rarity = max(rarity, meant)
+	}
+	return max(rarity, 0.1) / math.Sqrt(float64(max(u.phrase, 1)))
 }
 
 func (x *Index) addWord(u *unit, word string, quality float64) {
@@ -129,14 +166,11 @@ func (x *Index) addWord(u *unit, word string, quality float64) {
 	}
 }
 
-// query is the search for units: any of them, in any field, and all of them
-// in a row for good measure.
-func (x *Index) query(units []unit, text, kind string) query.Query {
+// query is the search for units: any of them, in any field.
+func (x *Index) query(units []unit, kind string) query.Query {
 	var clauses []query.Query
-	put := func(q interface {
-		query.BoostableQuery
-		query.FieldableQuery
-	}, field string, boost float64) {
+	put := func(term, field string, boost float64) {
+		q := bleve.NewTermQuery(term)
 		q.SetField(field)
 		q.SetBoost(boost)
 		clauses = append(clauses, q)
@@ -144,23 +178,11 @@ func (x *Index) query(units []unit, text, kind string) query.Query {
 	for _, f := range fields {
 		for i := range units {
 			u := &units[i]
-			put(bleve.NewTermQuery(u.term), f.name, f.boost*u.weight)
+			put(u.term, f.name, f.boost*u.weight)
 			for _, term := range slices.Sorted(maps.Keys(u.near)) { // in order: sums of floats depend on it
 				quality := u.near[term]
-				put(bleve.NewTermQuery(term), f.name, f.boost*u.weight*quality*quality)
+				put(term, f.name, f.boost*u.weight*quality*quality)
 			}
-			if u.more {
-				put(bleve.NewPrefixQuery(u.word), f.name, f.boost*0.2)
-			}
-			if u.unknown {
-				fuzzy := bleve.NewMatchQuery(u.word)
-				fuzzy.Analyzer = lexical
-				fuzzy.SetFuzziness(1)
-				put(fuzzy, f.name, f.boost*0.2)
-			}
-		}
-		if f.phrase && len(units) > 1 {
-			put(bleve.NewMatchPhraseQuery(text), f.name, f.boost*2)
 		}
 	}
 	q := query.Query(bleve.NewDisjunctionQuery(clauses...))

@@ -1,17 +1,24 @@
 package search
 
 import (
+	"maps"
+	"math"
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"github.com/blevesearch/bleve/v2/analysis"
 )
 
-// vocabulary is every word of the handbook as written, for completing a word
-// that is being typed and for forgiving a typo.
+// vocabulary is every word of the handbook: as written, for completing a word
+// that is being typed and for forgiving a typo, and as a term of the index,
+// with how many documents have it.
 type vocabulary struct {
-	count  map[string]int // lower case
+	count  map[string]int // by word, lower case
 	sorted []string
+	having map[string]int // documents, by term
+	all    int            // documents
 }
 
 const (
@@ -20,39 +27,47 @@ const (
 	shortestTypo    = 4 // letters; shorter words have too many neighbours
 )
 
-func newVocabulary(entries []entry, synonyms [][]string) vocabulary {
-	v := vocabulary{count: map[string]int{}}
+func newVocabulary(cut analysis.Analyzer, entries []entry, synonyms [][]string) vocabulary {
+	v := vocabulary{count: map[string]int{}, having: map[string]int{}, all: len(entries)}
 	for i := range entries {
 		e := &entries[i]
-		for _, text := range []string{e.title, e.symptoms, e.aliases, e.body} {
-			v.add(text)
+		seen := map[string]bool{}
+		for _, text := range []string{e.name(), e.title, e.symptoms, e.aliases, e.body} {
+			v.add(cut, text, seen)
+		}
+		for term := range seen {
+			v.having[term]++
 		}
 	}
 	for _, group := range synonyms {
 		for _, member := range group {
-			v.add(member)
+			v.add(cut, member, map[string]bool{})
 		}
 	}
-	v.sorted = make([]string, 0, len(v.count))
-	for w := range v.count {
-		v.sorted = append(v.sorted, w)
-	}
-	slices.Sort(v.sorted)
+	v.sorted = slices.Sorted(maps.Keys(v.count))
 	return v
 }
 
-func (v vocabulary) add(text string) {
-	for _, w := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
-		v.count[w]++
+func (v vocabulary) add(cut analysis.Analyzer, text string, terms map[string]bool) {
+	for _, t := range cut.Analyze([]byte(text)) {
+		terms[string(t.Term)] = true
+		if !strings.HasPrefix(string(t.Term), meaningMark) {
+			v.count[strings.ToLower(text[t.Start:t.End])]++
+		}
 	}
 }
 
 // has reports whether word stands in the handbook as written.
 func (v vocabulary) has(word string) bool { return v.count[word] > 0 }
 
-// completions are the commonest words that begin with prefix and are longer;
-// more tells that there are others.
-func (v vocabulary) completions(prefix string) (list []string, more bool) {
+// rarity is how much a term tells documents apart: 0 where all have it, 1 where
+// one has.
+func (v vocabulary) rarity(term string) float64 {
+	return math.Log(float64(v.all+1)/float64(v.having[term]+1)) / math.Log(float64(v.all+1)/2)
+}
+
+// completions are the commonest words that begin with prefix and are longer.
+func (v vocabulary) completions(prefix string) []string {
 	from, _ := slices.BinarySearch(v.sorted, prefix)
 	var out []string
 	for _, w := range v.sorted[from:] {
@@ -63,26 +78,46 @@ func (v vocabulary) completions(prefix string) (list []string, more bool) {
 			out = append(out, w)
 		}
 	}
-	return v.commonest(out, mostCompletions), len(out) > mostCompletions
+	return v.commonest(out, mostCompletions)
 }
 
-// corrections are the commonest words one typo away from an unknown word.
-func (v vocabulary) corrections(word string) []string {
+// corrections are the commonest words one typo away from an unknown word. A
+// word that is still being typed may also be the beginning of one.
+func (v vocabulary) corrections(word string, typing bool) []string {
 	n := utf8.RuneCountInString(word)
 	if n < shortestTypo || v.has(word) || strings.IndexFunc(word, unicode.IsDigit) >= 0 {
 		return nil
 	}
-	var out []string
+	var out, begun []string
 	typed := []rune(word)
 	for _, w := range v.sorted {
-		if d := len(w) - len(word); d < -4 || d > 4 || w[0] != word[0] && w[len(w)-1] != word[len(word)-1] {
+		full := []rune(w)
+		if full[0] != typed[0] && full[len(full)-1] != typed[n-1] {
 			continue // one typo does not change both ends of a word of four letters
 		}
-		if oneTypo(typed, []rune(w)) {
+		switch {
+		case oneTypo(typed, full) && (n > shortestTypo || swapped(typed, full)):
 			out = append(out, w)
+		case typing && full[0] == typed[0] && len(full) > n && swapped(typed, full[:n]):
+			begun = append(begun, w)
 		}
 	}
+	if len(out) == 0 {
+		out = begun
+	}
 	return v.commonest(out, mostCorrections)
+}
+
+// swapped reports whether b is a with its letters in another order. A word of
+// four letters has too many neighbours of other letters.
+func swapped(a, b []rune) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	x, y := slices.Clone(a), slices.Clone(b)
+	slices.Sort(x)
+	slices.Sort(y)
+	return slices.Equal(x, y) && oneTypo(a, b)
 }
 
 func (v vocabulary) commonest(list []string, most int) []string {

@@ -21,19 +21,23 @@ func TestOneTypo(t *testing.T) {
 }
 
 func TestCorrectionsAndCompletions(t *testing.T) {
-	v := newVocabulary([]entry{{title: "battery batteries bumper pump", body: "battery hub"}}, [][]string{{"barn", "energised body"}})
-	if got := v.corrections("battrey"); len(got) != 1 || got[0] != "battery" {
+	m, err := newMapping([][]string{{"barn", "energised body"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := newVocabulary(m.AnalyzerNamed(indexed), []entry{{title: "battery batteries bumper pump", body: "battery hub"}}, [][]string{{"barn", "energised body"}})
+	if got := v.corrections("battrey", false); len(got) != 1 || got[0] != "battery" {
 		t.Errorf("corrections of battrey: %v", got)
 	}
 	for _, word := range []string{"battery", "hab", "b1tery"} {
-		if got := v.corrections(word); len(got) != 0 {
+		if got := v.corrections(word, false); len(got) != 0 {
 			t.Errorf("%s is known, short or a figure, but was corrected to %v", word, got)
 		}
 	}
-	if got, more := v.completions("bat"); len(got) != 2 || got[0] != "battery" || more {
-		t.Errorf("completions of bat: %v, more %v", got, more)
+	if got := v.completions("bat"); len(got) != 2 || got[0] != "battery" {
+		t.Errorf("completions of bat: %v", got)
 	}
-	if got, _ := v.completions("zzz"); len(got) != 0 {
+	if got := v.completions("zzz"); len(got) != 0 {
 		t.Errorf("completions of zzz: %v", got)
 	}
 }

@@ -1,0 +1,130 @@
+package search
+
+import (
+	"math"
+	"strings"
+
+	"github.com/blevesearch/bleve/v2/analysis"
+)
+
+// phrase is a title, a symptom, an alias or the name of a document, cut into
+// words. It answers a query well that says most of it and little else.
+type phrase []phraseWord
+
+// phraseWord is a word of a phrase: its own term and those of the meanings that
+// stand over it.
+type phraseWord struct {
+	terms  []string
+	rarity float64
+}
+
+// rankable is what the order of hits is worked out from.
+type rankable struct {
+	phrases []phrase
+	body    map[string]int // how often the body has a term
+}
+
+func newRankable(cut analysis.Analyzer, e *entry, known vocabulary) rankable {
+	var r rankable
+	for _, field := range []string{e.name(), e.title, e.symptoms, e.aliases} {
+		for _, text := range strings.Split(field, separator) {
+			if words := phraseWords(cut, text, known); len(words) > 0 {
+				r.phrases = append(r.phrases, words)
+			}
+		}
+	}
+	r.body = map[string]int{}
+	for _, t := range cut.Analyze([]byte(e.body)) {
+		r.body[string(t.Term)]++
+	}
+	return r
+}
+
+func phraseWords(cut analysis.Analyzer, text string, known vocabulary) phrase {
+	tokens := cut.Analyze([]byte(text))
+	var words phrase
+	for _, t := range tokens {
+		term := string(t.Term)
+		if strings.HasPrefix(term, meaningMark) {
+			continue
+		}
+		w := phraseWord{terms: []string{term}, rarity: max(known.rarity(term), 0.1)}
+		for _, m := range tokens {
+			if strings.HasPrefix(string(m.Term), meaningMark) && m.Start <= t.Start && t.Start < m.End {
+				w.terms = append(w.terms, string(m.Term))
+			}
+		}
+		words = append(words, w)
+	}
+	return words
+}
+
+// Parts of a score. They were set by the golden queries.
+const (
+	bodyShare  = 0.15 // of what the body answers, beside the best phrase
+	otherShare = 0.3  // of what the other phrases answer
+	longQuery  = 0.85 // power of the share of the query that is answered
+	leastShare = 0.25 // of the score of a document that answers hardly anything
+	longPhrase = 0.5  // power of the share of a phrase that the query says
+)
+
+// score is how well a document answers the units, 0 for not at all.
+func (r rankable) score(units []unit) float64 {
+	all := 0.0
+	answered := make([]float64, len(units)) // the best answer to each unit
+	for i := range units {
+		all += units[i].telling
+	}
+	best, others := 0.0, 0.0
+	for _, p := range r.phrases {
+		s := p.score(units, all, answered)
+		best, others = max(best, s), others+s
+	}
+	others -= best
+	body := 0.0
+	for i := range units {
+		u := &units[i]
+		q := 0.0
+		for term, quality := range u.near {
+			if n := r.body[term]; n > 0 {
+				q = max(q, quality*often(n))
+			}
+		}
+		if n := r.body[u.term]; n > 0 {
+			q = max(q, often(n))
+		}
+		body += u.telling * q
+		answered[i] = max(answered[i], q)
+	}
+	covered := 0.0
+	for i, q := range answered {
+		covered += units[i].telling * q
+	}
+	return (best + otherShare*math.Min(others, 1) + bodyShare*body/all) * (leastShare + (1-leastShare)*covered/all)
+}
+
+// often is how much more a term says that a body has n times than once.
+func often(n int) float64 { return 1 - 0.5/float64(n) }
+
+func (p phrase) score(units []unit, all float64, answered []float64) float64 {
+	said, whole, query := 0.0, 0.0, 0.0
+	reached := make([]float64, len(units))
+	for _, w := range p {
+		hit := 0.0
+		for i := range units {
+			for _, term := range w.terms {
+				if q := units[i].quality(term); q > 0 {
+					hit = max(hit, q)
+					reached[i] = max(reached[i], q)
+				}
+			}
+		}
+		said += w.rarity * hit
+		whole += w.rarity
+	}
+	for i, q := range reached {
+		query += units[i].telling * q
+		answered[i] = max(answered[i], q)
+	}
+	return math.Pow(query/all, longQuery) * math.Pow(said/whole, longPhrase)
+}
