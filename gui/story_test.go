@@ -298,7 +298,7 @@ func TestStoryOfATestAfterRepair(t *testing.T) {
 	w.Answer("0.4")
 	w.Want("These readings show no body voltage now")
 	w.Go(place.Visits())
-	w.Want("Tested after repair.")
+	w.Want("Test after repair: NOTICE: These readings show no body voltage now. 2 readings.")
 	if n := len(w.session.Visit().Record().Rounds()); n != 2 {
 		t.Errorf("%d rounds on record, want 2", n)
 	}

@@ -6,7 +6,9 @@ import (
 	"time"
 
 	"faultwright/content"
+	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/visit"
 	"faultwright/faulttree/visit/store"
 )
 
@@ -54,8 +56,8 @@ func (c visitsCommand) Run(p *program) error {
 			if v.Err != nil {
 				j.Error = v.Err.Error()
 			}
-			if found, _ := outcomes(records, lib, v.ID); len(found) > 0 {
-				id := found[len(found)-1].Ref.String()
+			if r, ok := outcomeOf(records, lib, v.ID); ok {
+				id := r.Ref.String()
 				j.Finding = &id
 			}
 			out = append(out, j)
@@ -68,48 +70,25 @@ func (c visitsCommand) Run(p *program) error {
 	}
 	for _, v := range all {
 		g.summary(lib, v)
-		found, testing := outcomes(records, lib, v.ID)
-		for i, r := range found {
-			text := "Ended in: " + r.Title
-			if i > 0 {
-				text = "Test after repair ended in: " + r.Title
-			}
-			g.hanging("  ", "    ", text)
-		}
-		if testing {
-			g.hanging("  ", "    ", "Test after repair: "+tested(v.Tested))
+		if record, err := records.Read(v.ID); err == nil {
+			state, _ := view.VisitState(lib, record)
+			g.hanging("  ", "    ", state)
 		}
 	}
 	return nil
 }
 
-// tested words how far a test after repair has come.
-func tested(readings int) string {
-	switch readings {
-	case 0:
-		return "begun, nothing has been read again yet"
-	case 1:
-		return "begun, 1 reading taken again"
-	}
-	return fmt.Sprintf("begun, %d readings taken again", readings)
-}
-
-// outcomes are what the rounds of a visit ended in, in the handbook in use, and
-// whether a test after repair is under way.
-func outcomes(records *store.Store, lib *content.Library, id string) (found []faulttree.Result, testing bool) {
+// outcomeOf is the newest finding of a visit in the handbook in use.
+func outcomeOf(records *store.Store, lib *content.Library, id string) (faulttree.Result, bool) {
 	v, err := records.Read(id)
 	if err != nil {
-		return nil, false
+		return faulttree.Result{}, false
 	}
 	rounds := v.Replay(lib.Forest)
-	for i, p := range rounds {
-		r, ended := p.Walk.Finding()
-		if ended && p.Err == nil {
-			found = append(found, r)
-		}
-		testing = i > 0 && !ended
+	if i := visit.Found(rounds); i >= 0 {
+		return rounds[i].Walk.Finding()
 	}
-	return found, testing
+	return faulttree.Result{}, false
 }
 
 // summary writes one visit of the list.
@@ -118,22 +97,14 @@ func (g page) summary(lib *content.Library, v store.Summary) {
 		g.hanging(v.ID+"  ", "    ", v.Err.Error())
 		return
 	}
-	title := v.Header.Start.Tree
-	if t := lib.Forest.Trees[title]; t != nil {
-		title = t.Title
-	}
-	g.hanging(v.ID+"  ", "    ", v.Last.Format("2006-01-02 15:04")+", "+title)
+	g.hanging(v.ID+"  ", "    ", v.Last.Format("2006-01-02 15:04")+", "+view.TreeTitle(lib, v.Header.Start.Tree))
 	var parts []string
 	for _, text := range []string{v.Details.Site, v.Details.Vehicle} {
 		if text != "" {
 			parts = append(parts, text)
 		}
 	}
-	answers := v.Before + v.Answers
-	parts = append(parts, fmt.Sprintf("%d answers", answers))
-	if answers == 1 {
-		parts[len(parts)-1] = "1 answer"
-	}
+	parts = append(parts, view.Count(v.Before+v.Answers, "answer"))
 	if v.Damaged {
 		parts = append(parts, "part of the record is damaged")
 	}

@@ -6,7 +6,6 @@ import (
 	"faultwright/content/view"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
-	"faultwright/gui/session"
 )
 
 // mostPast is how many answers the trail shows before it is asked for all.
@@ -21,7 +20,7 @@ func Trail(w Window, visit string, past []view.Past, whole bool, showAll func())
 	}
 	rows := look.Stack(0)
 	if n := len(past) - mostPast; n > 1 && !whole {
-		rows.Add(look.Pad(2, 0, 8, 0, look.NewLink(session.Count(n, "earlier answer"), showAll)))
+		rows.Add(look.Pad(2, 0, 8, 0, look.NewLink(view.Count(n, "earlier answer"), showAll)))
 		past = past[n:]
 	}
 	for _, p := range past {

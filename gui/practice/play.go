@@ -16,7 +16,6 @@ import (
 	"faultwright/gui/look"
 	"faultwright/gui/parts"
 	"faultwright/gui/place"
-	"faultwright/gui/session"
 )
 
 // play is a scenario while it is worked on: what changes when something is
@@ -293,7 +292,7 @@ func (p *play) showLog() {
 	p.log.SetRows(rows)
 	title := "Done so far: nothing yet"
 	if n := len(p.t.attempt.Readings()); len(rows) > 0 {
-		title = "Done so far: " + session.Count(n, "reading")
+		title = "Done so far: " + view.Count(n, "reading")
 	}
 	p.logTitle.SetText(title)
 }

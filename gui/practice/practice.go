@@ -154,11 +154,11 @@ func (a *Area) howFar(s *content.Scenario) string {
 	case t == nil || len(t.attempt.Acts) == 0 && t.review == nil:
 		return view.Teaser(s)
 	case t.review == nil:
-		return "Under way: " + session.Count(len(t.attempt.Readings()), "reading") + " so far."
+		return "Under way: " + view.Count(len(t.attempt.Readings()), "reading") + " so far."
 	case t.review.Right:
-		return "Found, with " + session.Count(t.review.Count, "reading") + "."
+		return "Found, with " + view.Count(t.review.Count, "reading") + "."
 	}
-	return "Named something else, after " + session.Count(t.review.Count, "reading") + "."
+	return "Named something else, after " + view.Count(t.review.Count, "reading") + "."
 }
 
 // arrive goes on with the attempt at a scenario, or begins one.

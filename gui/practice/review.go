@@ -16,7 +16,6 @@ import (
 	"faultwright/gui/look"
 	"faultwright/gui/parts"
 	"faultwright/gui/place"
-	"faultwright/gui/session"
 )
 
 // mostSuspects is how many suspects have a column of their own.
@@ -130,7 +129,7 @@ func (a *Area) suspects(r practice.Review) fyne.CanvasObject {
 	}
 	note := "✗ marks what the meter would have shown clearly otherwise. Each suspect stands at the place and severity that comes nearest."
 	if also > 0 {
-		note += " Your readings also fit " + session.Count(also, "other fault") + " of the catalogue: they alone do not tell these apart."
+		note += " Your readings also fit " + view.Count(also, "other fault") + " of the catalogue: they alone do not tell these apart."
 	}
 	return look.Stack(10, look.NewCaption("Your readings against the suspects"), look.NewBlock(table, a.window.Follow), look.NewSoft(note))
 }

@@ -2,7 +2,6 @@ package session
 
 import (
 	"context"
-	"fmt"
 	"strings"
 	"time"
 
@@ -15,7 +14,7 @@ import (
 type Listing struct {
 	Lines []Line
 	More  int   // visits not looked at
-	Err   error // why they can not be listed
+	Err   error // why they cannot be listed
 }
 
 // Line is one visit of the list.
@@ -67,29 +66,7 @@ func state(visits Store, book *content.Library, id string) (text string, ended b
 	if err != nil {
 		return view.Sentence(err.Error()), true
 	}
-	rounds := v.Replay(book.Forest)
-	last := rounds[len(rounds)-1]
-	if last.Err != nil {
-		return "The handbook in use can not go on with it: " + view.Sentence(last.Err.Error()), true
-	}
-	text = "Unfinished."
-	if r, ok := last.Walk.Finding(); ok {
-		text = view.Sentence(r.Title)
-		if w := r.Finding.Signal.Word(); w != "" {
-			text = w + ": " + text
-		}
-	}
-	if len(rounds) > 1 {
-		text += " Tested after repair."
-	}
-	switch n := len(last.Lapsed()); n {
-	case 0:
-	case 1:
-		text += " 1 answer no longer fits this handbook and is kept aside."
-	default:
-		text += " " + Count(n, "answer") + " no longer fit this handbook and are kept aside."
-	}
-	return text, last.Walk.Ended()
+	return view.VisitState(book, v)
 }
 
 // Summary tells of one visit on record.
@@ -117,10 +94,7 @@ func (s *Session) Unfinished() (store.Summary, bool) {
 
 // TreeTitle is the title of a tree of the handbook in use, or its id.
 func (s *Session) TreeTitle(id string) string {
-	if t := s.book.Forest.Trees[id]; t != nil {
-		return t.Title
-	}
-	return id
+	return view.TreeTitle(s.book, id)
 }
 
 // About is where and when a visit was, and how far it got.
@@ -133,7 +107,7 @@ func (s *Session) About(v store.Summary) string {
 		parts = append(parts, v.Details.Vehicle)
 	}
 	parts = append(parts, day(v.Last, s.Now()))
-	return strings.Join(append(parts, Count(v.Answers, "answer")), ", ")
+	return strings.Join(append(parts, view.Count(v.Answers, "answer")), ", ")
 }
 
 // day words a time from close by: "today 9:40", "3 May 9:40".
@@ -148,12 +122,4 @@ func day(at, now time.Time) string {
 		return at.Format("2 January 15:04")
 	}
 	return at.Format("2 January 2006")
-}
-
-// Count is a number of things in words: "1 answer", "3 answers".
-func Count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

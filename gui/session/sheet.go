@@ -21,6 +21,11 @@ func (f Format) Ending() string {
 	return ".md"
 }
 
+// SheetName is what the file of a visit's sheet is called, without its ending.
+func (s *Session) SheetName(v visit.Visit) string {
+	return sheet.FileName(sheet.FromVisit(v, s.book, s.Now()), s.book)
+}
+
 // Sheet is the sheet of a visit for whoever repairs it.
 func (s *Session) Sheet(v visit.Visit, f Format) []byte {
 	made := sheet.FromVisit(v, s.book, s.Now())

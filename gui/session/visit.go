@@ -48,7 +48,7 @@ func (v *Visit) Doubts(book *content.Library) []string {
 		out = append(out, "The handbook in use has errors in this tree; a branch may be missing from it.")
 	}
 	if n := len(record.Damage); n > 0 {
-		out = append(out, "The record is damaged: "+Count(n, "line")+" could not be read and were left out.")
+		out = append(out, "The record is damaged: "+view.Count(n, "line")+" could not be read and were left out.")
 	}
 	if record.Torn {
 		out = append(out, "The last line of the record was cut off and left out; that answer had not been confirmed.")
@@ -67,7 +67,7 @@ func (v *Visit) lapsed() string {
 	case 1:
 		return "1 answer no longer fits this handbook. It is kept, and stands on the sheet."
 	default:
-		return Count(n, "answer") + " no longer fit this handbook. They are kept, and stand on the sheet."
+		return view.Count(n, "answer") + " no longer fit this handbook. They are kept, and stand on the sheet."
 	}
 }
 

@@ -102,7 +102,7 @@ func (a *Area) rows(l session.Listing) []fyne.CanvasObject {
 		rows = append(rows, a.row(line))
 	}
 	if l.More > 0 {
-		rows = append(rows, look.Row(12, look.NewButton("Show "+session.Count(l.More, "older visit"), func() { a.window.Go(place.AllVisits()) })))
+		rows = append(rows, look.Row(12, look.NewButton("Show "+view.Count(l.More, "older visit"), func() { a.window.Go(place.AllVisits()) })))
 	}
 	return rows
 }

@@ -64,6 +64,7 @@ type Records interface {
 	About(store.Summary) string
 	TreeTitle(id string) string
 	Sheet(visit.Visit, session.Format) []byte
+	SheetName(visit.Visit) string
 }
 
 // Area is the pages of a walk.

@@ -94,7 +94,7 @@ const mostEvidence = 7
 func evidence(all []view.Line) fyne.CanvasObject {
 	rows := look.Stack(8)
 	if n := len(all) - mostEvidence; n > 0 {
-		rows.Add(look.NewSoft("Under “So far” and on the sheet: " + session.Count(n, "earlier reading") + "."))
+		rows.Add(look.NewSoft("Under “So far” and on the sheet: " + view.Count(n, "earlier reading") + "."))
 		all = all[n:]
 	}
 	for _, l := range all {

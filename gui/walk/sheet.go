@@ -43,7 +43,7 @@ func (a *Area) sheetPage(at place.Location, v *session.Visit) frame.Page {
 	}
 	save := func(f session.Format) func() {
 		return made(f, func(record visit.Visit, text []byte) {
-			a.window.AskSave("sheet-"+record.Header.ID, f.Ending(), func(w fyne.URIWriteCloser, err error) { a.save(w, err, text) })
+			a.window.AskSave(a.session.SheetName(record), f.Ending(), func(w fyne.URIWriteCloser, err error) { a.save(w, err, text) })
 		})
 	}
 	row := look.Row(12,
