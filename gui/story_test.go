@@ -183,7 +183,10 @@ func TestStoryOfTheShippedSheet(t *testing.T) {
 	if n := len(w.session.Visit().Walk().Trail()); n < 8 {
 		t.Errorf("only %d answers were taken from the sheet; now asked: %s", n, w.session.Visit().Walk().At())
 	}
-	w.Want("Pedestal: L1 to neutral", "119.9 V")
+	w.Want(w.session.Book().Forest.Quantities["pedestal.l1-n"].Title, "119.9 V")
+	if s := w.session.Visit().Walk().Step(); len(s.Measure) != 1 || s.Measure[0].Quantity.ID != faulttree.MeterProof {
+		t.Errorf("one proof typed stands for the proof after as well; now asked: %s", s.Ref())
+	}
 }
 
 func firstFieldIn(o fyne.CanvasObject) *look.Field {
