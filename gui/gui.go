@@ -37,6 +37,7 @@ type Options struct {
 	Random     func() uint64    // names visits; nil is the system's randomness
 	Problem    string           // something to say at the start, such as that nothing is kept
 	Started    func()           // told when the window is there
+	Screen     func() fyne.Size // room for windows on the screen, in pixels, once the window is there; nil is not known
 	Indexed    func()           // told, off the window's goroutine, when the index is built
 	Inline     bool             // no background work, as tests need
 
@@ -87,6 +88,9 @@ func New(a fyne.App, o Options) *Window {
 	a.Lifecycle().SetOnStarted(func() { // the window first, the handbook behind it
 		if o.Started != nil {
 			o.Started()
+		}
+		if o.Screen != nil {
+			f.FitScreen(o.Screen())
 		}
 		w.handbook.Load()
 	})

@@ -13,6 +13,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
+	"github.com/go-gl/glfw/v3.4/glfw"
 
 	_ "faultwright/cmd/faultwright/frugal" // before the window library
 	"faultwright/faulttree/visit/store"
@@ -106,10 +107,23 @@ func show(options gui.Options) (err error) {
 		opened = true
 		debug.SetGCPercent(idleGrowth)
 	}
+	options.Screen = workArea
 	options.Indexed = debug.FreeOSMemory // reading and indexing leave much behind
 	app.SetMetadata(metadata)
 	a := app.NewWithID(metadata.ID)
 	a.SetIcon(fyne.NewStaticResource("faultwright.png", icon))
 	gui.New(a, options).ShowAndRun()
 	return nil
+}
+
+// workArea is the room for windows on the first screen, in pixels; nothing if
+// there is no telling. The window library draws through GLFW and has no call of
+// its own for this. It must be asked on the main goroutine, after the start.
+func workArea() fyne.Size {
+	screen := glfw.GetPrimaryMonitor()
+	if screen == nil {
+		return fyne.Size{}
+	}
+	_, _, width, height := screen.GetWorkarea()
+	return fyne.NewSize(float32(width), float32(height))
 }

@@ -24,6 +24,24 @@ func (f *Frame) restoreSize() {
 	f.window.Resize(fyne.NewSize(float32(w), float32(h)))
 }
 
+// titleBar is room, in the window's units, for what a desktop puts around a
+// window; no toolkit tells it. From memory: the usual desktops take 30 to 40.
+const titleBar = 44
+
+// FitScreen makes the window no larger than the room for windows on its screen,
+// in pixels. A room of nothing is not known, and changes nothing.
+func (f *Frame) FitScreen(room fyne.Size) {
+	if room.Width <= 0 || room.Height <= 0 {
+		return
+	}
+	scale := f.window.Canvas().Scale()
+	most := fyne.NewSize(room.Width/scale, room.Height/scale-titleBar)
+	size := f.window.Canvas().Size()
+	if size.Width > most.Width || size.Height > most.Height {
+		f.window.Resize(size.Min(most))
+	}
+}
+
 func (f *Frame) rememberSize() {
 	size := f.window.Canvas().Size()
 	now := fmt.Sprintf("%dx%d", int(size.Width), int(size.Height))
