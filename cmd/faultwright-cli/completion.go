@@ -76,7 +76,7 @@ _faultwright_cli() {
     else
       case $command in
         walk) words="--role --from --readings --json --resume --retest --no-record --site --vehicle --note --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
-        check) [[ $current != -* ]] && { COMPREPLY=($(compgen -d -- "$current")); return; }; words="--json --deep --help" ;;
+        check) [[ $current != -* ]] && { COMPREPLY=($(compgen -f -- "$current")); return; }; words="--json --deep --walks --help" ;;
         search) words="--kind --limit --json --content --help" ;;
         show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
         measure) words="$(faultwright-cli names all 2>/dev/null) --fault --load --set --meter --json --netlist --content --help" ;;
@@ -111,7 +111,7 @@ _faultwright_cli() {
       '--json[print JSON]' '--resume[go on with a visit]:visit:($(faultwright-cli names visits 2>/dev/null))' '--retest[test after repair]' \
       '--no-record[keep no record]' '--site:site:' '--vehicle:vehicle:' '--note:note:' '--content[handbook]:folder:_files -/' \
       '2:tree:($(faultwright-cli names trees 2>/dev/null))' ;;
-    check) _arguments '--json[print JSON]' '--deep[send drawn vehicles down every tree]' '2:folder:_files -/' ;;
+    check) _arguments '--json[print JSON]' '--deep[send drawn vehicles down every tree]' '--walks[readings files]:folder:_files -/' '2:folder or file:_files' ;;
     search) _arguments '--kind[only this kind]:kind:(tree fault card caution step finding source)' '--limit[at most so many]:number:' '--json[print JSON]' ;;
     show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' ;;
     measure) _arguments '*--fault[a fault in force]:fault:' '*--load[watts of a leg]:leg:' '*--set[another value]:part:' \
@@ -153,6 +153,7 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l meter -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l netlist
 complete -c faultwright-cli -n '__fish_seen_subcommand_from delete' -l yes
 complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -l deep
+complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -l walks -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -a '(faultwright-cli names trees 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l rigs -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l seed -x

@@ -180,7 +180,7 @@ func TestWrap(t *testing.T) {
 	}
 }
 
-// Text of a handbook can not steer the terminal it is shown on.
+// Text of a handbook cannot steer the terminal it is shown on.
 func TestCleanTakesOutControl(t *testing.T) {
 	got := clean("a\x1b[31mb\x07c\u202ed\u009be\tf\ng\u0000")
 	if want := "a[31mbcde f\ng"; got != want {

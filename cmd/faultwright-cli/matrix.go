@@ -21,7 +21,7 @@ type grade uint8
 
 const (
 	gradeNamed    grade = iota // the finding names the fault, or finds nothing on a healthy rig
-	gradeDeclared              // it says that it can not exclude it
+	gradeDeclared              // it says that it cannot exclude it
 	gradeAbsent                // it does neither, and the fault is not dangerous or lies outside the scope
 	gradeSilent                // it does neither, and the fault is dangerous
 	gradeFalse                 // a false all-clear
@@ -40,7 +40,7 @@ var grades = [...]struct {
 	words     string
 }{
 	gradeNamed:    {figure.NoticeFill, figure.OnNotice, "named, or nothing found on a healthy rig"},
-	gradeDeclared: {figure.CautionFill, figure.OnCaution, "declared: can not be excluded"},
+	gradeDeclared: {figure.CautionFill, figure.OnCaution, "declared: cannot be excluded"},
 	gradeAbsent:   {figure.Line, figure.Ink, "neither; not dangerous, or outside the scope"},
 	gradeSilent:   {figure.WarningFill, figure.OnWarning, "?  dangerous, neither named nor declared"},
 	gradeFalse:    {figure.DangerFill, figure.OnDanger, "!  false all-clear"},

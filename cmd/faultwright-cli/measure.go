@@ -141,7 +141,7 @@ func (c measureCommand) prepare(lib *content.Library) (*board, error) {
 		}
 	}
 	if b.bench, err = rig.NewBench(b.rig); err != nil {
-		return nil, bad("the rig %s can not be solved: %v", c.Rig, err)
+		return nil, bad("the rig %s cannot be solved: %v", c.Rig, err)
 	}
 	if err := b.bench.Set(rig.Setup{Values: values, Faults: b.faults}); err != nil {
 		return nil, bad("%s: %v", c.Rig, err)

@@ -38,7 +38,7 @@ func applied(lib *content.Library, r *rig.Rig, text string) (rig.Applied, error)
 	}
 	switch {
 	case len(places) == 0:
-		return rig.Applied{}, bad("the fault %s can not be in the rig %s, which lacks what it changes", id, r.ID)
+		return rig.Applied{}, bad("the fault %s cannot be in the rig %s, which lacks what it changes", id, r.ID)
 	case chosen < 0:
 		return rig.Applied{}, bad("in the rig %s the fault %s has no place %q; it can be in %s", r.ID, id, place, list(places))
 	}

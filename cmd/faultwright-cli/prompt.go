@@ -13,7 +13,7 @@ import (
 const longestLine = 4096
 
 const commandsHelp = `back            take the last answer back
-cannot REASON   this reading can not be taken, and why
+cannot REASON   this reading cannot be taken, and why
 limits          where the readings of this step lead
 show ID         read a card or a caution
 trail           the answers so far

@@ -93,7 +93,7 @@ func (c walkCommand) resume(p *program, lib *content.Library) error {
 	}
 	rec, err := visit.Resume(file, v, lib.Forest)
 	if err != nil {
-		return bad("this visit can not go on in the handbook in use: %v. Its readings stay on record: faultwright-cli report %s", err, c.Resume)
+		return bad("this visit cannot go on in the handbook in use: %v. Its readings stay on record: faultwright-cli report %s", err, c.Resume)
 	}
 	s := newSession(p, lib, c)
 	s.id = c.Resume

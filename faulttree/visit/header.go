@@ -50,7 +50,7 @@ func CheckID(id string) error {
 		}
 	}
 	if bad {
-		return fmt.Errorf("%q can not be the name of a visit; expected something like 2026-05-03-k7fqm", id)
+		return fmt.Errorf("%q cannot be the name of a visit; expected something like 2026-05-03-k7fqm", id)
 	}
 	return nil
 }

@@ -204,7 +204,7 @@ func missing(first, last int) string {
 	return fmt.Sprintf("records %d to %d are lost", first, last)
 }
 
-// damaged notes that the present line, or part of it, can not be read. Lines
+// damaged notes that the present line, or part of it, cannot be read. Lines
 // in a row are one stretch, told by what is wrong with its first.
 func (r *reader) damaged(why error) {
 	if r.at == nil {

@@ -13,7 +13,7 @@ import (
 const MaxLine = 256 << 10
 
 // Log keeps lines. Append returns nil only when the line is where a sudden
-// stop of the program, or of the machine, can not lose it.
+// stop of the program, or of the machine, cannot lose it.
 type Log interface {
 	Append(line []byte) error
 }

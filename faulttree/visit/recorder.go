@@ -55,8 +55,8 @@ func (r Recorder) add(rec Record) (Recorder, error) {
 	return r, nil
 }
 
-// settle walks the current round again from its items.
-func (r Recorder) settle() Recorder {
+// replayed walks the current round again from its items.
+func (r Recorder) replayed() Recorder {
 	rounds := r.visit.Rounds()
 	r.played = play(r.visit.Header, rounds[len(rounds)-1], r.forest)
 	return r
@@ -95,7 +95,7 @@ func (r Recorder) Back(at time.Time) (Recorder, error) {
 	if err != nil {
 		return r, err
 	}
-	return next.settle(), nil
+	return next.replayed(), nil
 }
 
 // Change records a new answer to entry i of the walk's trail. Later answers
@@ -139,7 +139,7 @@ func (r Recorder) Change(at time.Time, i int, a faulttree.Answer) (next Recorder
 	if err != nil {
 		return r, nil, err
 	}
-	return next.settle(), later, nil
+	return next.replayed(), later, nil
 }
 
 // Supply records readings known in advance, asked for or not, and answers as
@@ -161,7 +161,7 @@ func (r Recorder) Supply(at time.Time, s faulttree.Supplied) (next Recorder, wan
 	if err != nil {
 		return r, want, err
 	}
-	return next.settle(), want, nil
+	return next.replayed(), want, nil
 }
 
 // Describe records new details.
@@ -182,5 +182,5 @@ func (r Recorder) Retest(at time.Time, start faulttree.Ref) (Recorder, error) {
 	if err != nil {
 		return r, err
 	}
-	return next.settle(), nil
+	return next.replayed(), nil
 }

@@ -81,7 +81,7 @@ func play(h Header, r Round, f *faulttree.Forest) Played {
 	}
 	for _, item := range r.Items {
 		if p.Err != nil {
-			p.Answers = append(p.Answers, Standing{item, -1, "The handbook in use can not begin this walk: " + p.Err.Error() + "."})
+			p.Answers = append(p.Answers, Standing{item, -1, "The handbook in use cannot begin this walk: " + p.Err.Error() + "."})
 			continue
 		}
 		p = p.take(item)

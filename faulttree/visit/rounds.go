@@ -72,6 +72,16 @@ func (v Visit) Rounds() []Round {
 	return rounds
 }
 
+// Tested is how many readings were taken again since the newest test after
+// repair began; 0 where none has begun, and while nothing has been read in it.
+func (v Visit) Tested() int {
+	rounds := v.Rounds()
+	if len(rounds) == 1 {
+		return 0
+	}
+	return rounds[len(rounds)-1].Tested()
+}
+
 // lostAfter says after how many records one is lost, or may be.
 func (v Visit) lostAfter() map[int]bool {
 	lost := map[int]bool{}

@@ -117,7 +117,7 @@ func TestSyncFails(t *testing.T) {
 	}
 }
 
-// Where the half line can not be cut off, the visit refuses to go on until it
+// Where the half line cannot be cut off, the visit refuses to go on until it
 // is opened again, which drops it.
 func TestCutFails(t *testing.T) {
 	s := opened(t)

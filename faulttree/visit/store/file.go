@@ -46,7 +46,7 @@ func (f *File) Close() error {
 }
 
 // Append writes one line and returns once it is on disk. After an error the
-// line is not part of the record. If it can not even be taken away again the
+// line is not part of the record. If it cannot even be taken away again the
 // visit must be opened anew.
 func (f *File) Append(line []byte) error {
 	switch {

@@ -29,7 +29,7 @@ type Summary struct {
 	Rounds  int   // more than one where a test after repair was begun
 	Tested  int   // readings taken in the test after repair; 0 where it has only begun
 	Damaged bool  // part of the record could not be read
-	Err     error // why it can not be read at all
+	Err     error // why it cannot be read at all
 }
 
 // List tells of every visit, the newest first.
@@ -74,11 +74,10 @@ func (s *Store) summary(id string) Summary {
 	last := rounds[len(rounds)-1]
 	out := Summary{
 		ID: id, Header: v.Header, Details: v.Details(), Last: v.Last(), Damaged: len(v.Damage) > 0,
-		Answers: len(last.Items), Rounds: len(rounds),
+		Answers: len(last.Items), Rounds: len(rounds), Tested: v.Tested(),
 	}
 	for _, r := range rounds[:len(rounds)-1] {
 		out.Before += len(r.Items)
-		out.Tested = last.Tested()
 	}
 	return out
 }

@@ -18,11 +18,11 @@ func lock(root *os.Root, _ *os.File, name string) (unlock func() error, err erro
 	case errors.Is(err, fs.ErrExist):
 		return nil, fmt.Errorf("%w. If no window has it open, delete the file %s", ErrElsewhere, beside)
 	case err != nil:
-		return nil, fmt.Errorf("the visit can not be locked: %w", err)
+		return nil, fmt.Errorf("the visit cannot be locked: %w", err)
 	}
 	f.Close()
 	return func() error { return root.Remove(beside) }, nil
 }
 
-// syncFolder does nothing: folders can not be synced here.
+// syncFolder does nothing: folders cannot be synced here.
 func syncFolder(*os.File) error { return nil }

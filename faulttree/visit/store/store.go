@@ -37,7 +37,7 @@ func Open(dir string) (*Store, error) {
 	_, err := os.Stat(dir)
 	made := err != nil
 	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return nil, fmt.Errorf("the folder for visits can not be made: %w", err)
+		return nil, fmt.Errorf("the folder for visits cannot be made: %w", err)
 	}
 	for parent := filepath.Dir(dir); made && parent != filepath.Dir(parent); parent = filepath.Dir(parent) {
 		if d, err := os.Open(parent); err == nil {
@@ -49,7 +49,7 @@ func Open(dir string) (*Store, error) {
 	}
 	root, err := os.OpenRoot(dir)
 	if err != nil {
-		return nil, fmt.Errorf("the folder for visits can not be opened: %w", err)
+		return nil, fmt.Errorf("the folder for visits cannot be opened: %w", err)
 	}
 	s := &Store{root, dir}
 	s.removeDrafts()
@@ -85,12 +85,12 @@ func (s *Store) removeDrafts() {
 func (s *Store) names() ([]string, error) {
 	d, err := s.root.Open(".")
 	if err != nil {
-		return nil, fmt.Errorf("the folder for visits can not be opened: %w", err)
+		return nil, fmt.Errorf("the folder for visits cannot be opened: %w", err)
 	}
 	defer d.Close()
 	names, err := d.Readdirnames(mostNames)
 	if err != nil && err != io.EOF {
-		return nil, fmt.Errorf("the folder for visits can not be read: %w", err)
+		return nil, fmt.Errorf("the folder for visits cannot be read: %w", err)
 	}
 	return names, nil
 }
@@ -134,7 +134,7 @@ func (s *Store) create(h visit.Header) (_ *File, err error) {
 	}
 	file, err := s.root.OpenFile(draft, os.O_RDWR|os.O_APPEND|os.O_CREATE|os.O_EXCL, 0o600)
 	if err != nil {
-		return nil, fmt.Errorf("a new visit can not be written: %w", err)
+		return nil, fmt.Errorf("a new visit cannot be written: %w", err)
 	}
 	unlock := func() error { return nil }
 	defer func() {
@@ -159,7 +159,7 @@ func (s *Store) create(h visit.Header) (_ *File, err error) {
 		return nil, err
 	}
 	if err = s.root.Rename(draft, name); err != nil {
-		return nil, fmt.Errorf("a new visit can not be written: %w", err)
+		return nil, fmt.Errorf("a new visit cannot be written: %w", err)
 	}
 	f.name = name
 	if err = s.sync(); err != nil {
@@ -173,7 +173,7 @@ func (s *Store) create(h visit.Header) (_ *File, err error) {
 func (s *Store) sync() error {
 	d, err := s.root.Open(".")
 	if err != nil {
-		return fmt.Errorf("the folder for visits can not be opened: %w", err)
+		return fmt.Errorf("the folder for visits cannot be opened: %w", err)
 	}
 	defer d.Close()
 	return syncFolder(d)
@@ -243,13 +243,13 @@ func (s *Store) open(id string, flag int) (*os.File, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, fmt.Errorf("there is no visit %s: %w", id, fs.ErrNotExist)
 	case err != nil:
-		return nil, fmt.Errorf("visit %s can not be read: %w", id, err)
+		return nil, fmt.Errorf("visit %s cannot be read: %w", id, err)
 	case !info.Mode().IsRegular():
 		return nil, fmt.Errorf("visit %s is not an ordinary file", id)
 	}
 	file, err := s.root.OpenFile(id+ending, flag, 0)
 	if err != nil {
-		return nil, fmt.Errorf("visit %s can not be opened: %w", id, err)
+		return nil, fmt.Errorf("visit %s cannot be opened: %w", id, err)
 	}
 	return file, nil
 }
@@ -258,14 +258,14 @@ func (s *Store) open(id string, flag int) (*os.File, error) {
 func read(file *os.File, id string) (visit.Visit, int64, error) {
 	text, err := io.ReadAll(io.LimitReader(file, MostBytes+1))
 	if err != nil {
-		return visit.Visit{}, 0, fmt.Errorf("visit %s can not be read: %w", id, err)
+		return visit.Visit{}, 0, fmt.Errorf("visit %s cannot be read: %w", id, err)
 	}
 	if len(text) > MostBytes {
 		return visit.Visit{}, 0, fmt.Errorf("visit %s is larger than %d MiB and is not read", id, MostBytes>>20)
 	}
 	v, keep, err := visit.Read(text)
 	if err != nil {
-		return v, 0, fmt.Errorf("visit %s can not be read: %w", id, err)
+		return v, 0, fmt.Errorf("visit %s cannot be read: %w", id, err)
 	}
 	if v.Header.ID == "" { // its first line is damaged
 		v.Header.ID = id
@@ -290,7 +290,7 @@ func (s *Store) Delete(id string) error {
 	}
 	defer unlock()
 	if err := s.root.Remove(id + ending); err != nil {
-		return fmt.Errorf("visit %s can not be deleted: %w", id, err)
+		return fmt.Errorf("visit %s cannot be deleted: %w", id, err)
 	}
 	return s.sync()
 }

@@ -132,7 +132,7 @@ func TestTwoWindows(t *testing.T) {
 		t.Errorf("an open visit is deleted: %v", err)
 	}
 	if v, err := s.Read(id); err != nil || len(v.Records) != 1 {
-		t.Errorf("a second window can not look: %v, %v", v, err)
+		t.Errorf("a second window cannot look: %v, %v", v, err)
 	}
 	if err := f.Close(); err != nil {
 		t.Fatal(err)
@@ -256,9 +256,9 @@ func TestHostileFolder(t *testing.T) {
 		"linked":  "visit linked is not an ordinary file",
 		"folder":  "visit folder is not an ordinary file",
 		"huge":    "visit huge is larger than 8 MiB and is not read",
-		"empty":   "visit empty can not be read: the record is empty",
-		"noise":   "visit noise can not be read: line 1 of the record: it is not a record of a visit",
-		"deep":    "visit deep can not be read: line 1 of the record: it is not a record of a visit",
+		"empty":   "visit empty cannot be read: the record is empty",
+		"noise":   "visit noise cannot be read: line 1 of the record: it is not a record of a visit",
+		"deep":    "visit deep cannot be read: line 1 of the record: it is not a record of a visit",
 		"renamed": "the file of visit renamed holds visit " + good + "; give it its own name back",
 	}
 	if diff := cmp.Diff(want, seen); diff != "" {

@@ -1,0 +1,55 @@
+package main
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"faultwright/content/load"
+	"faultwright/faulttree"
+)
+
+// Whatever is typed for --fault, --load and --set, it is refused with a
+// sentence that has nothing in it to steer a terminal, or gives a rig whose
+// reading is a finite number or none.
+func FuzzMeasureOptions(f *testing.F) {
+	lib := load.Shipped()
+	for _, seed := range [][3]string{
+		{"open-neutral", "l1=1500", "cord.length=15"},
+		{"open-neutral@cord", "l1l2=2400 W", "cord.length=1e-50"},
+		{"weak-hot@cord=2.4", "l1=0", "hertz=50 Hz"},
+		{"corroded-contact=1e300 Ω", "l1=-5", "celsius=-300"},
+		{"leakage-to-body@vehicle=3 kΩ", "dc=1e999", "cord.gauge=6"},
+		{"@=", "=", "="}, {"", "", ""}, {"open-ground\x1b[31m", "l1=NaN", "cord.length=Inf"},
+	} {
+		f.Add(seed[0], seed[1], seed[2])
+	}
+	quantity := lib.Forest.Quantities["panel.l1-n"]
+	f.Fuzz(func(t *testing.T, fault, leg, part string) {
+		if len(fault)+len(leg)+len(part) > 300 {
+			t.Skip("longer ones say nothing new")
+		}
+		c := measureCommand{Rig: "coach-50a", Meter: "standard"}
+		for option, text := range map[*[]string]string{&c.Fault: fault, &c.Load: leg, &c.Set: part} {
+			if text != "" {
+				*option = []string{text}
+			}
+		}
+		b, err := c.prepare(lib)
+		if err != nil {
+			said := clean(err.Error())
+			if said == "" {
+				t.Fatalf("%q, %q, %q are refused with %q", fault, leg, part, err)
+			}
+			return
+		}
+		out, err := b.read([]faulttree.Quantity{quantity})
+		if err != nil {
+			return
+		}
+		if v := out.Readings[0].Value; v != nil && (math.IsNaN(float64(*v)) || math.Abs(float64(*v)) > 1e6) {
+			t.Fatalf("%q, %q, %q give %v V", fault, leg, part, *v)
+		}
+	})
+}
+
