@@ -2,7 +2,6 @@ package main
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"faultwright/content/load"
@@ -52,4 +51,3 @@ func FuzzMeasureOptions(f *testing.F) {
 		}
 	})
 }
-

@@ -42,11 +42,16 @@ const (
 	LeftBehind                // an earlier answer was replaced, and the new way does not ask for it
 )
 
-// Tested is how many readings of the round were taken.
+// Tested is how many readings of the round were taken. What could not be
+// measured was not.
 func (r Round) Tested() int {
 	n := 0
 	for _, item := range r.Items {
-		n += len(item.Reply.Readings)
+		for _, t := range item.Reply.Readings {
+			if t.Quality != faulttree.NotPossible {
+				n++
+			}
+		}
 	}
 	return n
 }
