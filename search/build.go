@@ -36,6 +36,7 @@ func Kinds() []string {
 // entry is one document as we keep it; the index itself stores no text.
 type entry struct {
 	id, kind, title         string
+	tree                    string // the title of a step's tree
 	symptoms, aliases, body string
 }
 
@@ -141,27 +142,27 @@ func entries(lib *content.Library) []entry {
 	}
 	for _, id := range slices.Sorted(maps.Keys(lib.Faults)) {
 		f := lib.Faults[id]
-		out = append(out, entry{id: id, kind: KindFault, title: f.Title, symptoms: join(f.Symptoms), aliases: join(f.Aliases), body: document.Plain(f.Body)})
+		out = append(out, entry{id: id, kind: KindFault, title: f.Title, symptoms: join(f.Symptoms), aliases: join(f.Aliases), body: plain(f.Body)})
 	}
 	for _, id := range slices.Sorted(maps.Keys(lib.Cards)) {
 		c := lib.Cards[id]
 		titles, _ := openingsOf(lib, id)
-		out = append(out, entry{id: id, kind: KindCard, title: c.Title, symptoms: join(c.Symptoms), aliases: join(append(titles, c.Aliases...)), body: document.Plain(c.Body)})
+		out = append(out, entry{id: id, kind: KindCard, title: c.Title, symptoms: join(c.Symptoms), aliases: join(append(titles, c.Aliases...)), body: plain(c.Body)})
 	}
 	for _, id := range slices.Sorted(maps.Keys(lib.Cautions)) {
 		c := lib.Cautions[id]
-		out = append(out, entry{id: id, kind: KindCaution, title: c.Title, aliases: join(c.Aliases), body: document.Plain(c.Body)})
+		out = append(out, entry{id: id, kind: KindCaution, title: c.Title, aliases: join(c.Aliases), body: plain(c.Body)})
 	}
 	for _, id := range slices.Sorted(maps.Keys(lib.Sources)) {
 		s := lib.Sources[id]
-		out = append(out, entry{id: id, kind: KindSource, title: s.Title, aliases: s.Locator, body: document.Plain(s.Body)})
+		out = append(out, entry{id: id, kind: KindSource, title: s.Title, aliases: s.Locator, body: plain(s.Body)})
 	}
 	return out
 }
 
 func stepEntry(lib *content.Library, s *faulttree.Step) entry {
-	e := entry{id: s.Ref().String(), kind: KindStep, title: s.Title}
-	text := []string{document.Plain(lib.Prose[s.Ref()])}
+	e := entry{id: s.Ref().String(), kind: KindStep, title: s.Title, tree: lib.Forest.Trees[s.Tree].Title}
+	text := []string{plain(lib.Prose[s.Ref()])}
 	for _, v := range s.Measure {
 		text = append(text, v.Quantity.Title)
 	}
@@ -190,6 +191,11 @@ func openingsOf(lib *content.Library, id string) (titles, texts []string) {
 		}
 	}
 	return titles, texts
+}
+
+// plain is the text of blocks, the cells of a table parted by commas.
+func plain(blocks []document.Block) string {
+	return strings.ReplaceAll(document.Plain(blocks), " | ", ", ")
 }
 
 func join(list []string) string { return strings.Join(list, separator) }

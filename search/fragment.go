@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/blevesearch/bleve/v2/search"
 )
@@ -55,27 +57,37 @@ func spansIn(units []unit, terms search.TermLocationMap, size int) []span {
 	return out
 }
 
-// cutOut shows text around the window whose matches answer most units.
+// cutOut shows text from the beginning of the sentence behind which the matches
+// answer most units.
 func cutOut(text string, spans []span) []Run {
-	from := 0
+	start := 0
 	best := 0.0
 	for i := range spans {
+		from := sentence(text, spans[i].start)
 		seen := map[int]float64{}
-		for _, s := range spans[i:] {
-			if s.end > spans[i].start+fragmentBytes-30 {
-				break
+		for _, s := range spans {
+			if s.start >= from && s.end <= from+fragmentBytes || s == spans[i] {
+				seen[s.unit] = max(seen[s.unit], s.quality)
 			}
-			seen[s.unit] = max(seen[s.unit], s.quality)
 		}
 		sum := 0.0
 		for _, q := range seen {
 			sum += q
 		}
 		if sum > best+1e-9 {
-			best, from = sum, spans[i].start
+			best, start = sum, from
 		}
 	}
-	start, end := window(text, from)
+	end := start + fragmentBytes
+	for _, s := range spans { // of a long sentence, as far as its first match
+		if s.start >= start {
+			if s.end > end && s.end < start+2*fragmentBytes-longestMark {
+				end = s.end
+			}
+			break
+		}
+	}
+	end = wholeWords(text, start, end)
 	var runs []Run
 	add := func(piece string, marked bool) {
 		piece = strings.Map(func(r rune) rune {
@@ -87,9 +99,6 @@ func cutOut(text string, spans []span) []Run {
 		if piece != "" {
 			runs = append(runs, Run{piece, marked})
 		}
-	}
-	if start > 0 {
-		add("… ", false)
 	}
 	at := start
 	for _, s := range spans {
@@ -107,26 +116,33 @@ func cutOut(text string, spans []span) []Run {
 	return runs
 }
 
-// window is a stretch of text of whole words that begins a little before from.
-func window(text string, from int) (start, end int) {
-	start = max(0, from-30)
-	if line := strings.LastIndexByte(text[:from], '\n'); line >= start {
-		start = line + 1
-	} else if start > 0 {
-		if space := strings.IndexByte(text[start:from], ' '); space >= 0 {
-			start += space + 1
-		} else {
-			start = from
+// longestMark is the room left for the mark of what was cut off.
+const longestMark = 8
+
+// sentence is where the sentence, or the line, around at begins.
+func sentence(text string, at int) int {
+	for i := at; i > 0; i-- {
+		switch {
+		case text[i-1] == '\n':
+			return i
+		case text[i-1] == ' ' && i > 1 && strings.IndexByte(".!?", text[i-2]) >= 0 && !unicode.IsLower(rune(text[i])):
+			return i
 		}
 	}
-	if end = start + fragmentBytes; end >= len(text) {
-		return start, len(text)
+	return 0
+}
+
+// wholeWords is end, or a little before, so that text[start:end] ends with a
+// word.
+func wholeWords(text string, start, end int) int {
+	if end >= len(text) {
+		return len(text)
 	}
-	if space := strings.LastIndexAny(text[start:end], " \n"); space > from-start {
-		return start, start + space
+	if space := strings.LastIndexAny(text[start:end+1], " \n"); space > 0 {
+		return start + space
 	}
-	for end > from && text[end]&0xC0 == 0x80 { // not inside a letter
+	for end > start && !utf8.RuneStart(text[end]) { // not inside a letter
 		end--
 	}
-	return start, end
+	return end
 }

@@ -111,6 +111,7 @@ func (x *Index) find(q Query) (Answer, error) {
 	}
 	a.Hits = once(append(a.Hits, found...))
 	a.Hits = a.Hits[:min(len(a.Hits), limit)]
+	x.tellApart(a.Hits)
 	return a, nil
 }
 
@@ -130,6 +131,23 @@ func once(hits []Hit) []Hit {
 	return out
 }
 
+// tellApart adds the tree to titles that stand more than once.
+func (x *Index) tellApart(hits []Hit) {
+	count := map[string]int{}
+	for _, h := range hits {
+		count[h.Title]++
+	}
+	for i, h := range hits {
+		if count[h.Title] < 2 {
+			continue
+		}
+		at := slices.IndexFunc(x.entries, func(e entry) bool { return e.id == h.ID && e.kind == h.Kind })
+		if at >= 0 && x.entries[at].tree != "" {
+			hits[i].Title += " · " + x.entries[at].tree
+		}
+	}
+}
+
 // unmeasuredCard explains why a reading between two points that no step
 // measures proves nothing.
 const unmeasuredCard = "pairs-that-prove-nothing"
@@ -143,10 +161,10 @@ func (x *Index) named(id string) []Hit {
 // called by its own part of the id.
 func (x *Index) called(text string) []Hit {
 	text = strings.ToLower(strings.Join(strings.Fields(text), " "))
-	return x.where(func(e *entry) bool {
+	return append(x.named(text), x.where(func(e *entry) bool {
 		_, step, _ := strings.Cut(e.id, "#")
-		return text == e.id || text == step || text == strings.ToLower(e.title) || text == e.name()
-	})
+		return text == step || text == strings.ToLower(e.title) || text == e.name()
+	})...)
 }
 
 func (x *Index) where(is func(*entry) bool) []Hit {

@@ -121,8 +121,17 @@ func TestFragment(t *testing.T) {
 			}
 			e := x.entries[slices.IndexFunc(x.entries, func(e entry) bool { return e.id == h.ID && e.kind == h.Kind })]
 			all := strings.NewReplacer("\n", " ", "\t", " ").Replace(e.title + "\x00" + e.symptoms + "\x00" + e.aliases + "\x00" + e.body)
-			if piece := strings.TrimSuffix(strings.TrimPrefix(whole, "… "), " …"); !strings.Contains(all, piece) {
+			piece := strings.TrimSuffix(whole, " …")
+			at := strings.Index(all, piece)
+			if at < 0 {
 				t.Errorf("%q: the fragment %q is not in %s", g.query, piece, h.ID)
+				continue
+			}
+			if strings.Contains(piece, "|") {
+				t.Errorf("%q: the fragment %q of %s shows the bars of a table", g.query, piece, h.ID)
+			}
+			if before := strings.TrimRight(all[:at], " "); before != "" && strings.IndexByte(".!?\x00", before[len(before)-1]) < 0 && !begins(e, piece) {
+				t.Errorf("%q: the fragment %q of %s does not begin at a sentence", g.query, piece, h.ID)
 			}
 		}
 	}
@@ -135,6 +144,37 @@ func TestFragment(t *testing.T) {
 	})
 	if !byMeaning {
 		t.Errorf("\"bumper\" marks no \"frame\" in %s", list(hits))
+	}
+}
+
+// begins reports whether a line of the entry begins with piece, which may run
+// on over several lines.
+func begins(e entry, piece string) bool {
+	for _, field := range []string{e.title, e.symptoms, e.aliases, e.body} {
+		for at, line := 0, ""; at < len(field); at += len(line) + 1 {
+			line, _, _ = strings.Cut(field[at:], "\n")
+			if strings.HasPrefix(strings.ReplaceAll(field[at:], "\n", " "), piece) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// TestOneTitleNamesItsTree holds that two hits of one title can be told apart.
+func TestOneTitleNamesItsTree(t *testing.T) {
+	x := shippedIndex(t)
+	for _, text := range []string{"clean the receptacle and read again", "L1 to neutral", "prove the meter", "two tips apart"} {
+		seen := map[string]string{}
+		for _, h := range x.Find(Query{Text: text, Limit: 40}).Hits {
+			if other, ok := seen[h.Title]; ok && (strings.Contains(h.ID, "#") || strings.Contains(other, "#")) {
+				t.Errorf("%q: %s and %s have the one title %q", text, other, h.ID, h.Title)
+			}
+			seen[h.Title] = h.ID
+			if h.Title == h.ID {
+				t.Errorf("%q: the id %s is its title", text, h.ID)
+			}
+		}
 	}
 }
 

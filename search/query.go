@@ -64,13 +64,16 @@ func noPage(units []unit) []string {
 	missing, all := 0.0, 0.0
 	for i := range units {
 		u := &units[i]
+		if u.word[0] >= '0' && u.word[0] <= '9' || weakWords[u.term] {
+			continue
+		}
 		all += u.telling
 		if u.unknown {
 			missing += u.telling
 			words = appendNew(words, u.word)
 		}
 	}
-	if missing < all/2 {
+	if missing < all/2 || missing == 0 {
 		return nil
 	}
 	return words

@@ -92,13 +92,9 @@ func (g page) hits(hits []search.Hit) {
 		g.para("", "Nothing was found. Try fewer or other words.")
 	}
 	for _, h := range hits {
-		g.hanging(h.ID+"  ", "    ", h.Title+" ("+h.Kind+")")
-		if h.Quantity != "" {
-			takes := ""
-			if h.Reading != "" {
-				takes = "; takes " + h.Reading + " as its reading"
-			}
-			g.hanging("    ", "    ", "Measures "+h.Quantity+takes+".")
+		g.hanging("", "    ", h.Title+" ("+h.Kind+" "+h.ID+")")
+		if h.Reading != "" {
+			g.hanging("    ", "    ", "Takes "+h.Reading+" as its reading.")
 		}
 		if text := fragmentText(h.Fragment, "*", "*"); text != "" {
 			g.hanging("    ", "    ", text)
