@@ -60,7 +60,7 @@ func TestAReadingIsNotRecordedInAnotherVisit(t *testing.T) {
 		w.Go(place.Reading("tingle#prove", "meter.known-source", "119.8"))
 		w.Press("Begin a walk here with this reading")
 		w.Want("Problems of this handbook", "no-such-card")
-		w.WantSaid("This tree has errors")
+		w.WantSaid("This walk has errors")
 		unchanged(t, w, id)
 		w.Back()
 		if text := w.typedReading(); text != "119.8" {
@@ -76,7 +76,7 @@ func TestAMessageGoesAlong(t *testing.T) {
 	w := open(t, wide, folder(dir))
 	w.Press("A tingle")
 	w.Want("Problems of this handbook")
-	shows(t, w, "This tree has errors")
+	shows(t, w, "This walk has errors")
 
 	var disk *sessiontest.Disk
 	w = open(t, wide, func(o *Options) { disk = &sessiontest.Disk{Store: o.Visits}; o.Visits = disk })

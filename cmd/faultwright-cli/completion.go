@@ -110,14 +110,14 @@ _faultwright_cli() {
     walk) _arguments '--role[who reads]:role:(owner qualified)' '--from[first step]:step:' '--readings[file of readings]:file:_files' \
       '--json[print JSON]' '--resume[go on with a visit]:visit:($(faultwright-cli names visits 2>/dev/null))' '--retest[test after repair]' \
       '--no-record[keep no record]' '--site:site:' '--vehicle:vehicle:' '--note:note:' '--content[handbook]:folder:_files -/' \
-      '2:tree:($(faultwright-cli names trees 2>/dev/null))' ;;
-    check) _arguments '--json[print JSON]' '--deep[send drawn vehicles down every tree]' '--walks[readings files]:folder:_files -/' '2:folder or file:_files' ;;
+      '2:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
+    check) _arguments '--json[print JSON]' '--deep[send drawn vehicles down every walk]' '--walks[readings files]:folder:_files -/' '2:folder or file:_files' ;;
     search) _arguments '--kind[only this kind]:kind:(tree fault card caution step finding source)' '--limit[at most so many]:number:' '--json[print JSON]' ;;
     show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' ;;
     measure) _arguments '*--fault[a fault in force]:fault:' '*--load[watts of a leg]:leg:' '*--set[another value]:part:' \
       '--meter[input]:meter:(standard lowz)' '--json[print JSON]' '--netlist[print SPICE]' '2:rig:' '*:quantity:' ;;
     trial) _arguments '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '--csv[file]:file:_files' '--picture[file]:file:_files' \
-      '--json[print JSON]' '2:tree:($(faultwright-cli names trees 2>/dev/null))' ;;
+      '--json[print JSON]' '2:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
     report) _arguments '--format[form of the sheet]:format:(html markdown)' '--out[file]:file:_files' '--force[replace the file]' \
       '--before-repair[as before the last test after repair]' \
       '2:visit:($(faultwright-cli names visits 2>/dev/null))' ;;

@@ -27,7 +27,7 @@ func (p *program) library() (*content.Library, error) {
 func startOf(lib *content.Library, tree, from string) (faulttree.Ref, error) {
 	t := lib.Forest.Trees[tree]
 	if t == nil {
-		return faulttree.Ref{}, unknown("tree", tree, lib.Forest.IDs())
+		return faulttree.Ref{}, unknown("walk", tree, lib.Forest.IDs())
 	}
 	if from == "" {
 		return faulttree.Ref{Tree: tree, Step: t.Start}, nil

@@ -24,12 +24,12 @@ const (
 type commands struct {
 	Content *string `placeholder:"DIR" help:"Use the handbook in this folder instead of the one inside the program."`
 
-	Walk       walkCommand       `cmd:"" help:"Walk a fault tree, asking in the terminal or taking readings from a file."`
-	Check      checkCommand      `cmd:"" help:"Check a handbook: every error of its documents and of its trees."`
+	Walk       walkCommand       `cmd:"" help:"Take a walk from a complaint to a finding, asking in the terminal or taking readings from a file."`
+	Check      checkCommand      `cmd:"" help:"Check a handbook: every error of its documents."`
 	Search     searchCommand     `cmd:"" help:"Search the handbook, by words or by a reading."`
-	Show       showCommand       `cmd:"" help:"Show a card, caution, fault, source, tree, step, finding, rig or scenario as text."`
+	Show       showCommand       `cmd:"" help:"Show a card, caution, fault, source, walk, step, finding, rig or scenario as text."`
 	Measure    measureCommand    `cmd:"" help:"Compute what a meter shows on a rig, with faults in force."`
-	Trial      trialCommand      `cmd:"" help:"Send drawn vehicles down a tree and say where they end."`
+	Trial      trialCommand      `cmd:"" help:"Send drawn vehicles down a walk and say where they end."`
 	Report     reportCommand     `cmd:"" help:"Make the sheet of a visit for whoever repairs it."`
 	Visits     visitsCommand     `cmd:"" help:"List the visits on record."`
 	Delete     deleteCommand     `cmd:"" help:"Delete a visit from the record."`
@@ -38,7 +38,7 @@ type commands struct {
 }
 
 const (
-	description = "A handbook of fault trees for the electricity of recreational vehicles, in a terminal."
+	description = "A diagnostic handbook for the electricity of recreational vehicles, in a terminal."
 
 	examples = `
 Examples:

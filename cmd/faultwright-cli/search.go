@@ -9,7 +9,7 @@ import (
 
 type searchCommand struct {
 	Words []string `arg:"" help:"What to look for; a reading such as 58 volts on the bumper is understood too."`
-	Kind  string   `help:"Only this kind: tree, fault, card, caution, step, finding or source."`
+	Kind  string   `help:"Only this kind: tree (a walk), fault, card, caution, step, finding or source."`
 	Limit int      `default:"10" help:"At most so many."`
 	JSON  bool     `name:"json" help:"Print the hits as JSON."`
 }

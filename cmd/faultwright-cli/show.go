@@ -12,7 +12,7 @@ import (
 )
 
 type showCommand struct {
-	ID string `arg:"" name:"id" help:"A card, caution, fault, source, tree, rig, scenario or quantity by its id, a step or finding as tree#step, or one of the words trees, cards, cautions, faults, sources, rigs, scenarios, quantities for a list."`
+	ID string `arg:"" name:"id" help:"A card, caution, fault, source, walk, rig, scenario or quantity by its id, a step or finding as walk#step, or one of the words walks, cards, cautions, faults, sources, rigs, scenarios, quantities for a list."`
 }
 
 func (c showCommand) Run(p *program) error {
@@ -81,7 +81,7 @@ func showID(g page, lib *content.Library, id string) error {
 		g.shown(lib, s)
 		return nil
 	}
-	return unknown("card, caution, fault, source, tree, step, rig, scenario or quantity", id, names(lib))
+	return unknown("card, caution, fault, source, walk, step, rig, scenario or quantity", id, names(lib))
 }
 
 // document writes a body and what it points to.
@@ -189,7 +189,7 @@ func stepOf(lib *content.Library, id string) *faulttree.Step {
 func listOf(lib *content.Library, kind string) (map[string]string, bool) {
 	out := map[string]string{}
 	switch kind {
-	case "trees":
+	case "walks", "trees": // readers say walks, files say trees
 		for id, t := range lib.Forest.Trees {
 			out[id] = t.Title
 		}
@@ -230,7 +230,7 @@ func listOf(lib *content.Library, kind string) (map[string]string, bool) {
 // names is everything show takes but the words for lists.
 func names(lib *content.Library) []string {
 	var out []string
-	for _, kind := range []string{"trees", "cards", "cautions", "faults", "sources", "rigs", "scenarios", "quantities"} {
+	for _, kind := range []string{"walks", "cards", "cautions", "faults", "sources", "rigs", "scenarios", "quantities"} {
 		titles, _ := listOf(lib, kind)
 		out = append(out, sorted(titles)...)
 	}

@@ -32,7 +32,7 @@ func (p *program) sound(lib *content.Library, start faulttree.Ref) error {
 		}
 	}
 	if len(errs) > 0 {
-		return failure{exitBadInput, fmt.Errorf("this tree has errors and is not walked until they are mended:\n%w", errs.Err())}
+		return failure{exitBadInput, fmt.Errorf("this walk has errors and is not taken until they are mended:\n%w", errs.Err())}
 	}
 	if p.content == nil {
 		return nil

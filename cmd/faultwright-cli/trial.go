@@ -15,16 +15,16 @@ import (
 )
 
 type trialCommand struct {
-	Tree    string `arg:"" optional:"" help:"The tree to try; without it every tree that has rigs is tried."`
-	Rigs    int    `default:"10000" help:"How many vehicles to draw within the scope of a tree; up to a fifth more have a fault outside it."`
+	Tree    string `arg:"" optional:"" help:"The walk to try; without it every walk that has rigs is tried."`
+	Rigs    int    `default:"10000" help:"How many vehicles to draw within the scope of a walk; up to a fifth more have a fault outside it."`
 	Seed    uint64 `default:"1" help:"What the draws are made from: the same seed gives the same vehicles."`
 	CSV     string `name:"csv" placeholder:"FILE" help:"Write the confusion matrix as comma-separated values."`
-	Picture string `placeholder:"FILE" help:"Draw the confusion matrix, as .svg or .png. With several trees the tree's name is put before the ending."`
-	JSON    bool   `name:"json" help:"Print the report as JSON: an object for one tree, a list for all."`
+	Picture string `placeholder:"FILE" help:"Draw the confusion matrix, as .svg or .png. With several walks the name of each is put before the ending."`
+	JSON    bool   `name:"json" help:"Print the report as JSON: an object for one walk, a list for all."`
 }
 
 func (c trialCommand) Help() string {
-	return "Draws vehicles with faults, severities, loads, soil and meter errors, sends each down the tree as an owner and as a qualified person, and says where they end. The exit code is 1 if a walk ended in a false all-clear."
+	return "Draws vehicles with faults, severities, loads, soil and meter errors, sends each down the walk as an owner and as a qualified person, and says where they end. The exit code is 1 if a walk ended in a false all-clear."
 }
 
 // mostRigs bounds a trial: beyond it nobody would wait.
@@ -44,12 +44,12 @@ func (c trialCommand) Run(p *program) error {
 	trees := lib.Tried()
 	if c.Tree != "" {
 		if lib.Forest.Trees[c.Tree] == nil {
-			return unknown("tree", c.Tree, lib.Forest.IDs())
+			return unknown("walk", c.Tree, lib.Forest.IDs())
 		}
 		trees = []string{c.Tree}
 	}
 	if len(trees) == 0 {
-		return bad("no rig of the handbook says that a reader of some tree may stand before it")
+		return bad("no rig of the handbook says that a reader of some walk may stand before it")
 	}
 	if err := c.tryFiles(trees); err != nil {
 		return bad("the matrix cannot be written: %v", err)
@@ -57,7 +57,7 @@ func (c trialCommand) Run(p *program) error {
 	var reports []*trial.Report
 	for _, tree := range trees {
 		if errs := lib.TreeErrors(tree); len(errs) > 0 {
-			return bad("the tree %s has errors; check shows them: %s", tree, errs[0])
+			return bad("the walk %s has errors; check shows them: %s", tree, errs[0])
 		}
 		r, err := trial.Run(p.ctx, check.TrialOf(lib), tree, trial.Options{Rigs: c.Rigs, Seed: c.Seed, Progress: p.progress(tree)})
 		if err != nil {

@@ -11,9 +11,9 @@ import (
 )
 
 type walkCommand struct {
-	Tree     string `arg:"" optional:"" help:"The tree to walk, such as body-voltage."`
+	Tree     string `arg:"" optional:"" help:"Which walk, such as body-voltage."`
 	Role     string `enum:"owner,qualified" default:"owner" help:"Who reads: owner, or qualified to work inside energised enclosures."`
-	From     string `placeholder:"STEP" help:"Begin at this step instead of the tree's first."`
+	From     string `placeholder:"STEP" help:"Begin at this step instead of the first."`
 	Readings string `placeholder:"FILE" help:"Take the readings from this YAML or JSON file instead of asking; - is standard input."`
 	JSON     bool   `name:"json" help:"Print the walk as JSON."`
 	Resume   string `placeholder:"VISIT" help:"Go on with a visit on record."`
@@ -26,17 +26,17 @@ type walkCommand struct {
 
 func (c walkCommand) Help() string {
 	return "Without --readings each step is asked in the terminal and every answer is put on record before the next step is shown. " +
-		"With --readings acts count as done, a question takes its answer from tree#step, a quantity with a list takes its readings in order, and what the file does not say ends the walk with exit code 3."
+		"With --readings acts count as done, a question takes its answer from walk#step, a quantity with a list takes its readings in order, and what the file does not say ends the walk with exit code 3."
 }
 
 func (c walkCommand) Run(p *program) error {
 	switch {
 	case c.Resume != "" && (c.Tree != "" || c.From != "" || c.Readings != "" || c.NoRecord):
-		return bad("--resume goes on with a visit as it was begun; leave off the tree, --from, --readings and --no-record")
+		return bad("--resume goes on with a visit as it was begun; leave off the walk, --from, --readings and --no-record")
 	case c.Retest && c.Resume == "":
 		return bad("--retest needs --resume and the visit whose repair is to be tested")
 	case c.Resume == "" && c.Tree == "":
-		return bad("which tree? Try: faultwright-cli walk body-voltage, or show trees for the list")
+		return bad("which walk? Try: faultwright-cli walk body-voltage, or show walks for the list")
 	}
 	lib, err := p.library()
 	if err != nil {

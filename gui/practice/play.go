@@ -71,7 +71,7 @@ func (p *play) page() frame.Page {
 	out.Body = append(out.Body, look.NewPanel(p.naming()))
 	row := look.Row(12)
 	if s.Tree != "" && a.session.Book().Forest.Trees[s.Tree] != nil {
-		row.Add(look.NewButton("Walk the tree beside it", func() { a.window.Go(place.Document(view.KindTree, s.Tree)) }))
+		row.Add(look.NewButton("Take the walk beside it", func() { a.window.Go(place.Document(view.KindTree, s.Tree)) }))
 	}
 	if len(p.t.attempt.Acts) > 0 {
 		row.Add(look.NewButton("Begin again", func() { a.again(s) }))

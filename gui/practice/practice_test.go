@@ -100,7 +100,7 @@ func TestStoryPractises(t *testing.T) {
 		t.Errorf("the body reads %s; expected about half of line, circuit arithmetic", a.Shown)
 	}
 	w.Want(try.last.Shown)
-	w.Press("Walk the tree beside it")
+	w.Press("Take the walk beside it")
 	if w.Here().Page != place.TreePage {
 		t.Errorf("the tree is at %+v", w.Here())
 	}

@@ -45,7 +45,7 @@ func (v *Visit) Doubts(book *content.Library) []string {
 	var out []string
 	record := v.rec.Visit()
 	if len(book.TreeErrors(record.Header.Start.Tree)) > 0 {
-		out = append(out, "The handbook in use has errors in this tree; a branch may be missing from it.")
+		out = append(out, "The handbook in use has errors in this walk; a branch may be missing from it.")
 	}
 	if n := len(record.Damage); n > 0 {
 		out = append(out, "The record is damaged: "+view.Count(n, "line")+" could not be read and were left out.")
@@ -83,7 +83,7 @@ func (s *Session) UnderWay(id string) *Visit {
 }
 
 // ErrTree is the cause for which a tree is not walked: errors in it.
-var ErrTree = errors.New("This tree has errors, and a branch may be missing from it. It is not walked until they are mended.")
+var ErrTree = errors.New("This walk has errors, and a branch may be missing from it. It is not taken until they are mended.")
 
 // Begin starts a visit at a step, an empty one being the tree's first, and
 // leads to it. The header is on disk before it returns. On an error, [ErrTree]
