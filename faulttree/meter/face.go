@@ -160,6 +160,13 @@ func (f *Face) Display(value float64, u faulttree.Unit, reach faulttree.Amount, 
 	return f.reading(f.figure(value, u, reach, noise))
 }
 
+// Shown is what stands on the display for a value in volts, ohms or amperes, on
+// the range that fits it; noise is that of [Face.Display].
+func (f *Face) Shown(value float64, u faulttree.Unit, noise float64) Shown {
+	g := f.figure(value, u, 0, noise)
+	return Shown{Text: g.text(), Unit: g.scale.unit, Reading: f.reading(g)}
+}
+
 // undefined is the reason where nothing decides what is between two points.
 const undefined = "nothing decides what is between these points"
 

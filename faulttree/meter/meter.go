@@ -1,8 +1,8 @@
 package meter
 
 import (
+	"cmp"
 	"math"
-	"math/rand/v2"
 	"slices"
 	"strings"
 
@@ -145,30 +145,38 @@ func (liveOutlet) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, erro
 
 // Multimeter is a multimeter in somebody's hand. Make one with [New].
 type Multimeter struct {
-	Setting Setting
-	Fuse    bool // the fuse of the ampere jack has blown
-	Lead    bool // a lead is broken inside
-	Weak    bool // the battery is low
-	Wrong   bool // the dial stands on direct for alternating, or the reverse
-	NoLowZ  bool // the meter has no low-impedance function
+	Setting       Setting
+	FuseBlown     bool // the fuse of the ampere jack has blown
+	LeadBroken    bool // a lead is broken inside
+	LowBattery    bool // the battery is low
+	WrongFunction bool // the dial stands on direct for alternating, or the reverse
+	NoLowZ        bool // the meter has no low-impedance function
 
-	face *Face
-	rng  *rand.Rand
-	held Shown
-	kept bool    // held has something
-	sag  float64 // of a weak battery
+	// Tried is what the quantities of the meter alone are read on, the source that
+	// proves it and its own tips; nil is ordinary ones.
+	Tried Circuit
+	// LeastAC is the lowest range of alternating volts that the reader turns to; 0
+	// is any.
+	LeastAC faulttree.Amount
+	// Sag is the share of its reading that a meter with a low battery shows; 0 is
+	// an ordinary one.
+	Sag float64
+
+	face  *Face
+	noise Noise
+	held  Shown
+	kept  bool // held has something
 }
 
-// New is a meter of a face. Errors inside its accuracy are drawn from rng; nil
-// is a meter without error.
-func New(face *Face, rng *rand.Rand) *Multimeter {
-	m := &Multimeter{face: face, rng: rng}
-	m.sag = 0.85
-	if rng != nil {
-		m.sag = 0.75 + 0.2*rng.Float64()
-	}
-	return m
-}
+// Noise is how much of its accuracy the meter uses up at a reading, from -1 to 1.
+type Noise func(q faulttree.Quantity) float64
+
+// New is a meter of a face. Without noise it has no error.
+func New(face *Face, noise Noise) *Multimeter { return &Multimeter{face: face, noise: noise} }
+
+// ordinarySag is what a low battery leaves of a reading. Common practice, no
+// source.
+const ordinarySag = 0.85
 
 // Face is the meter's ranges.
 func (m *Multimeter) Face() *Face { return m.face }
@@ -192,7 +200,7 @@ func (m *Multimeter) Read(c Circuit, q faulttree.Quantity) (Shown, error) {
 		s.Reading = typed(s, q)
 		return s, nil
 	}
-	s, err := m.look(c, q)
+	s, err := m.measure(c, q)
 	if err != nil {
 		return Shown{}, err
 	}
@@ -202,12 +210,12 @@ func (m *Multimeter) Read(c Circuit, q faulttree.Quantity) (Shown, error) {
 	return s, nil
 }
 
-func (m *Multimeter) look(c Circuit, q faulttree.Quantity) (Shown, error) {
+func (m *Multimeter) measure(c Circuit, q faulttree.Quantity) (Shown, error) {
 	f := m.Setting.Function
 	if f == AsAsked {
 		f = For(q)
 	}
-	if m.Wrong {
+	if m.WrongFunction {
 		f = f.other()
 	}
 	unit := f.Unit()
@@ -221,14 +229,14 @@ func (m *Multimeter) look(c Circuit, q faulttree.Quantity) (Shown, error) {
 	if f == LowZ && !m.NoLowZ {
 		in = rig.LowImpedance
 	}
-	if m.Lead && !clamp {
-		return m.nothing(q, f), nil
+	if m.LeadBroken && !clamp {
+		return m.openInput(q, f), nil
 	}
 	if in == rig.HighImpedance && q.Has(faulttree.LowZ) {
 		asked.Conditions = slices.DeleteFunc(slices.Clone(q.Conditions), func(c faulttree.Condition) bool { return c == faulttree.LowZ })
 	}
 	if q.OfMeter() {
-		c = meterSource(q)
+		c = m.tried(q)
 	}
 	seen, err := c.Measure(asked, in)
 	if err != nil {
@@ -258,12 +266,19 @@ func (m *Multimeter) show(seen rig.Measured, q faulttree.Quantity, f Function) S
 	if f == Continuity {
 		reach = 1
 	}
-	if m.Weak {
-		value *= m.sag
+	if m.LowBattery {
+		value *= cmp.Or(m.Sag, ordinarySag)
 	}
-	g := m.face.figure(value, unit, reach, m.noise())
+	if reach == 0 && unit == faulttree.VoltsAC && value < m.LeastAC.Float() {
+		reach = m.LeastAC
+	}
+	noise := 0.0
+	if m.noise != nil {
+		noise = m.noise(q)
+	}
+	g := m.face.figure(value, unit, reach, noise)
 	s.Text, s.Unit = g.text(), g.scale.unit
-	if m.Weak && !g.over { // the figure does not stand still
+	if m.LowBattery && !g.over { // the figure does not stand still
 		s.Text = figure{scale: g.scale, counts: g.counts - g.counts/30}.text() + " to " + s.Text
 	}
 	s.Beeps = f == Continuity && !g.over && faulttree.Amount(g.counts)*g.scale.step < beepsBelow
@@ -271,19 +286,25 @@ func (m *Multimeter) show(seen rig.Measured, q faulttree.Quantity, f Function) S
 	return s
 }
 
-func (m *Multimeter) noise() float64 {
-	if m.rng == nil {
-		return 0
+// tried is what a quantity of the meter alone is read on.
+func (m *Multimeter) tried(q faulttree.Quantity) Circuit {
+	if m.Tried != nil {
+		return m.Tried
 	}
-	return 2*m.rng.Float64() - 1
+	return meterSource(q)
 }
 
-// typed is the reading as a person types what stands on the display.
+// typed is the reading as a person types what stands on the display. A sign
+// that an alternating reading cannot have is left out: whoever types it does not
+// see that the dial stands on direct.
 func typed(s Shown, q faulttree.Quantity) faulttree.Reading {
 	if s.Text == "" {
 		return s.Reading
 	}
 	text := s.Text
+	if !q.Unit.Signed() {
+		text = strings.TrimPrefix(text, "-")
+	}
 	if text != "OL" {
 		text += " " + s.Unit
 		if strings.Contains(s.Text, " to ") {

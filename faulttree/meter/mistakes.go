@@ -35,8 +35,7 @@ func (m *Multimeter) mistake(what rig.Mistake, a rig.Applied) {
 	case rig.HoldLeftOn:
 		m.Setting.Hold = true
 		if volts {
-			g := m.face.figure(a.Severity, faulttree.VoltsAC, 0, 0)
-			m.Freeze(Shown{Text: g.text(), Unit: g.scale.unit})
+			m.Freeze(m.face.Shown(a.Severity, faulttree.VoltsAC, 0))
 		}
 	case rig.RangeTooLow:
 		m.Setting.Range = lowestRange
@@ -44,15 +43,15 @@ func (m *Multimeter) mistake(what rig.Mistake, a rig.Applied) {
 			m.Setting.Range = faulttree.Amount(a.Severity * float64(faulttree.One))
 		}
 	case rig.WrongFunction:
-		m.Wrong = true
+		m.WrongFunction = true
 	case rig.AmpereJack:
 		m.Setting.Jack = AmpereJack
 	case rig.GhostReading:
 		m.NoLowZ = true
 	case rig.WeakBattery:
-		m.Weak = true
+		m.LowBattery = true
 	case rig.BrokenLead:
-		m.Lead = true
+		m.LeadBroken = true
 	}
 }
 
@@ -91,11 +90,11 @@ const shorted = "The red lead is in the ampere jack: the meter is a short betwee
 // the probes follows from the two inputs: volts without a meter, and the
 // impedance that the low input pulls them down through.
 func (m *Multimeter) short(c Circuit, q faulttree.Quantity, f Function) (Shown, error) {
-	if m.Fuse || m.Lead {
-		return m.nothing(q, f), nil
+	if m.FuseBlown || m.LeadBroken {
+		return m.openInput(q, f), nil
 	}
 	if q.OfMeter() {
-		c = meterSource(q)
+		c = m.tried(q)
 	}
 	live := false
 	for _, u := range []faulttree.Unit{faulttree.VoltsAC, faulttree.VoltsDC} {
@@ -114,9 +113,9 @@ func (m *Multimeter) short(c Circuit, q faulttree.Quantity, f Function) (Shown, 
 		}
 	}
 	if !live {
-		return m.nothing(q, f), nil
+		return m.openInput(q, f), nil
 	}
-	m.Fuse = true
+	m.FuseBlown = true
 	return Shown{Hazard: shorted, Reading: faulttree.NotTaken(shorted)}, nil
 }
 
@@ -132,8 +131,8 @@ func shortCurrent(high, low complex128) float64 {
 	return cmplx.Abs(open) / cmplx.Abs(z+shuntOhms)
 }
 
-// nothing is the display of a function whose jack has no lead in it.
-func (m *Multimeter) nothing(q faulttree.Quantity, f Function) Shown {
+// openInput is the display of a function whose jack has no lead in it.
+func (m *Multimeter) openInput(q faulttree.Quantity, f Function) Shown {
 	seen := rig.Measured{Defined: true}
 	if f.Unit() == faulttree.Ohms {
 		seen.Value = cmplx.Inf()

@@ -66,11 +66,11 @@ func TestMistakes(t *testing.T) {
 // what can not drive it, and a zero for good once the fuse is gone.
 func TestAmpereJack(t *testing.T) {
 	m := faulty(rig.AmpereJack)
-	if s := read(t, m, behind(120, 1, 300e-12), volts); s.Hazard != "" || s.Text != "0.0" || m.Fuse {
+	if s := read(t, m, behind(120, 1, 300e-12), volts); s.Hazard != "" || s.Text != "0.0" || m.FuseBlown {
 		t.Errorf("a ghost in the ampere jack: %+v", s)
 	}
 	s := read(t, m, live, volts)
-	if s.Hazard == "" || s.Text != "" || s.Reading.Quality != faulttree.NotPossible || !m.Fuse {
+	if s.Hazard == "" || s.Text != "" || s.Reading.Quality != faulttree.NotPossible || !m.FuseBlown {
 		t.Errorf("a supply on the ampere jack: %+v", s)
 	}
 	if s := read(t, m, live, volts); s.Hazard != "" || s.Reading.Low != 0 || !s.Reading.Numeric() {

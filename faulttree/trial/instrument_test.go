@@ -30,15 +30,23 @@ func TestSmallVoltsAreReadOneStepDown(t *testing.T) {
 	}
 }
 
+// mistaken is a reader whose meter is used wrongly from the start, before a
+// fixture's trailer.
+func mistaken(t *testing.T, what rig.Mistake) *reader {
+	t.Helper()
+	f := &rig.Fault{ID: what.String(), Variants: []rig.Variant{{Place: faulttree.MeterOwn, Edits: []rig.Edit{{Kind: rig.Misuse, Mistake: what}}}}}
+	return &reader{in: instrument{face: meter.NewFace(faulttree.DefaultMeter()), seed: 1},
+		draw: draw{setup: rig.Setup{Faults: []rig.Applied{f.Ordinary(0)}}, misuse: misuse{mistake: what}}}
+}
+
 // A display that stands still shows figures for tips that touch nothing.
 func TestTheTipsTellHold(t *testing.T) {
 	tips := faulttree.Quantity{ID: faulttree.MeterTips, Unit: faulttree.Ohms, Red: "meter.tips"}
-	in := instrument{face: meter.NewFace(faulttree.DefaultMeter()), seed: 1}
-	if r := in.misread(misuse{mistake: rig.HoldLeftOn}, tips, overRange()); r.Quality != faulttree.Steady {
-		t.Errorf("hold shows %+v", r)
+	if r, err := mistaken(t, rig.HoldLeftOn).misread(tips); err != nil || r.Quality != faulttree.Steady {
+		t.Errorf("hold shows %+v, %v", r, err)
 	}
-	if r := in.misread(misuse{mistake: rig.WrongFunction}, tips, overRange()); r.Quality != faulttree.OverRange {
-		t.Errorf("another function shows %+v", r)
+	if r, err := mistaken(t, rig.WrongFunction).misread(tips); err != nil || r.Quality != faulttree.OverRange {
+		t.Errorf("another function shows %+v, %v", r, err)
 	}
 }
 
@@ -46,14 +54,18 @@ func TestTheTipsTellHold(t *testing.T) {
 // function, which both show nothing of a live source.
 func TestTheLeadsTellAnOpenCircuit(t *testing.T) {
 	leads := faulttree.Quantity{ID: faulttree.MeterLeads, Unit: faulttree.Ohms, Red: "meter.leads"}
-	in := instrument{face: meter.NewFace(faulttree.DefaultMeter()), seed: 1}
-	right := in.show(leads, leadOhms)
+	proof := faulttree.Quantity{ID: faulttree.MeterProof, Unit: faulttree.VoltsAC, Red: faulttree.MeterProof, Range: 600 * faulttree.One}
 	for mistake, want := range map[rig.Mistake]faulttree.Quality{
 		rig.AmpereJack: faulttree.OverRange, rig.BrokenLead: faulttree.OverRange,
-		rig.WrongFunction: faulttree.Steady, rig.WeakBattery: faulttree.Steady, rig.RangeTooLow: faulttree.Steady,
+		rig.WrongFunction: faulttree.Steady, rig.WeakBattery: faulttree.Wandering, rig.RangeTooLow: faulttree.Steady,
 	} {
-		if r := in.misread(misuse{mistake: mistake}, leads, right); r.Quality != want {
-			t.Errorf("mistake %d shows %+v; expected quality %d", mistake, r, want)
+		if r, err := mistaken(t, mistake).misread(leads); err != nil || r.Quality != want {
+			t.Errorf("mistake %d shows %+v, %v; expected quality %d", mistake, r, err, want)
+		}
+	}
+	for _, mistake := range []rig.Mistake{rig.AmpereJack, rig.BrokenLead, rig.WrongFunction} {
+		if r, err := mistaken(t, mistake).misread(proof); err != nil || r.Quality != faulttree.Steady || r.High > faulttree.One/10 {
+			t.Errorf("mistake %d shows %+v of a live source, %v", mistake, r, err)
 		}
 	}
 }

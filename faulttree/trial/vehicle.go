@@ -47,11 +47,11 @@ const (
 )
 
 // The receptacle that proves the meter reads what a receptacle reads that runs
-// something, between these volts; the ohms are those of two good leads, half as
+// something, as many volts above or below the middle; the ohms are those of two good leads, half as
 // much more or less. Common practice, no source.
 const (
-	knownLow    = 115.0
-	knownHigh   = 125.0
+	knownMiddle = 120.0
+	knownSpread = 5.0
 	leadOhms    = 0.2
 	noSuchPoint = "there is none"
 
@@ -84,36 +84,51 @@ func (t *reader) reading(q faulttree.Quantity, proofs int) (faulttree.Reading, e
 	if !known {
 		return faulttree.NotTaken(noSuchPoint), nil
 	}
-	if !t.have[i] {
-		r, err := t.correct(q)
-		if err != nil {
-			return r, err
-		}
-		t.readings[i], t.have[i] = r, true
+	if m := t.draw.misuse; m.mistake != 0 && (!m.late || proofs > 0) {
+		return t.misread(q)
 	}
-	if b := t.draw.misuse; b.mistake != 0 && (!b.late || proofs > 0) {
-		return t.in.misread(b, q, t.readings[i]), nil
+	if !t.have[i] {
+		value, ok, err := t.seen(q)
+		if err != nil {
+			return faulttree.Reading{}, err
+		}
+		t.readings[i], t.have[i] = faulttree.NotTaken(noSuchPoint), true
+		if ok {
+			t.readings[i] = t.in.show(q, value)
+		}
 	}
 	return t.readings[i], nil
 }
 
-// correct is the reading of a meter that is used as it should be.
-func (t *reader) correct(q faulttree.Quantity) (faulttree.Reading, error) {
+// seen is what the tips touch for q: a value of the vehicle, or of what the meter
+// alone is tried on.
+func (t *reader) seen(q faulttree.Quantity) (value float64, ok bool, err error) {
+	if q.OfMeter() {
+		value, ok = t.tried(q)
+		return value, ok, nil
+	}
+	return t.value(q)
+}
+
+// tried is what the meter alone is tried on, in the unit that its dial stands
+// on; ok is false for ohms on what has voltage.
+func (t *reader) tried(q faulttree.Quantity) (value float64, ok bool) {
+	chance := t.in.chance(q.ID)
+	on := faulttree.VoltsAC
 	switch q.ID {
-	case faulttree.MeterProof:
-		return t.in.proof(q), nil
-	case faulttree.MeterBattery:
-		return t.in.show(q, goodBattery+batterySpread*t.in.chance(q.ID)), nil
-	case faulttree.MeterLeads:
-		return t.in.show(q, leadOhms*(1+0.5*t.in.chance(q.ID))), nil
 	case faulttree.MeterTips:
-		return overRange(), nil
+		on, value = faulttree.Ohms, math.Inf(1)
+	case faulttree.MeterLeads:
+		on, value = faulttree.Ohms, leadOhms*(1+0.5*chance)
+	case faulttree.MeterBattery:
+		on, value = faulttree.VoltsDC, goodBattery+batterySpread*chance
+	default:
+		value = knownMiddle + knownSpread*chance
 	}
-	value, ok, err := t.value(q)
-	if err != nil || !ok {
-		return faulttree.NotTaken(noSuchPoint), err
+	if q.Unit != on {
+		return 0, q.Unit != faulttree.Ohms
 	}
-	return t.in.show(q, value), nil
+	return value, true
 }
 
 // value is the solved value of q, in the way that the trees have it taken; ok

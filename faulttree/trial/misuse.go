@@ -1,0 +1,80 @@
+package trial
+
+import (
+	"math"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/rig"
+)
+
+// misread is what the meter of the draw shows of q while it is used wrongly or
+// fails. The meter is made anew for each reading, so that a walk which goes two
+// ways reads the same on both: its fuse has blown before, and what a hold has
+// frozen is said here.
+func (t *reader) misread(q faulttree.Quantity) (faulttree.Reading, error) {
+	if _, there, err := t.seen(q); err != nil || !there {
+		return faulttree.NotTaken(noSuchPoint), err
+	}
+	m := meter.New(t.in.face, t.in.noise)
+	m.Apply(t.draw.setup.Faults)
+	m.Tried, m.LeastAC, m.FuseBlown = misused{t}, smallVolts*faulttree.One, true
+	m.NoLowZ = false // the reader has the function; the ghost lies on the vehicle
+	m.Sag = weakMiddle + weakSpread*t.in.chance("weak")
+	if m.Setting.Hold {
+		m.Freeze(t.frozen(q))
+	}
+	shown, err := m.Read(misused{t}, q)
+	return shown.Reading, err
+}
+
+// A low battery leaves this share of a reading, more or less. Common practice,
+// no source.
+const (
+	weakMiddle = 0.85
+	weakSpread = 0.1
+)
+
+// frozen is what a hold shows on the function of q, to the digit: what stood
+// there at its proof, nothing before one, or a stale figure from the start.
+func (t *reader) frozen(q faulttree.Quantity) meter.Shown {
+	late, stale := t.draw.misuse.late, t.draw.misuse.stale
+	was := faulttree.Quantity{ID: faulttree.MeterProof, Unit: faulttree.VoltsAC}
+	switch {
+	case q.Unit == faulttree.Ohms && stale:
+		was = faulttree.Quantity{ID: faulttree.MeterTips, Unit: faulttree.Ohms}
+	case q.Unit == faulttree.Ohms:
+		was = faulttree.Quantity{ID: faulttree.MeterLeads, Unit: faulttree.Ohms}
+	case q.Unit.Signed():
+		was = faulttree.Quantity{ID: faulttree.MeterBattery, Unit: faulttree.VoltsDC}
+	case !late && !stale:
+		return t.in.face.Shown(0, q.Unit, 0)
+	}
+	value, _ := t.tried(was)
+	return t.in.face.Shown(value, q.Unit, t.in.noise(was))
+}
+
+// misused is the vehicle as a meter finds it that is used wrongly.
+type misused struct{ *reader }
+
+// Measure puts the tips where q asks for them. A ghost lies on what is dead
+// beside something live, and a low-impedance meter does not see it.
+func (t misused) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error) {
+	value, ok, err := t.seen(q)
+	if err != nil || !ok {
+		return rig.Measured{Reason: noSuchPoint}, err
+	}
+	ghost := t.draw.misuse.mistake == rig.GhostReading && q.Unit == faulttree.VoltsAC && in == rig.HighImpedance && !q.OfMeter()
+	if ghost && value < deadVolts {
+		value = ghostMiddle + ghostSpread*t.in.chance("ghost "+q.ID)
+	}
+	return rig.Measured{Value: complex(value, 0), Defined: !math.IsInf(value, 0)}, nil
+}
+
+// A conductor of less than deadVolts is dead; a ghost on it has ghostMiddle volts,
+// more or less. Common practice, no source.
+const (
+	deadVolts   = 2
+	ghostMiddle = 45
+	ghostSpread = 30
+)
