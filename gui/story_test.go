@@ -111,7 +111,7 @@ func TestStoryOfTwoWindows(t *testing.T) {
 	}
 	_, err := first.session.Answer(first.session.Visit().ID(), faulttree.Answer{Readings: []faulttree.Reading{{Text: "2", Low: 2 * faulttree.One, High: 2 * faulttree.One, Resolution: faulttree.One}}})
 	if err != nil || !first.session.Visit().Walk().Ended() {
-		t.Error("the first window can not go on")
+		t.Error("the first window cannot go on")
 	}
 }
 
@@ -124,7 +124,7 @@ func TestStoryDeletesAVisit(t *testing.T) {
 	w.Go(place.Visits())
 	w.Want("Unfinished.")
 	w.Press("Delete")
-	w.Want("This can not be undone")
+	w.Want("This cannot be undone")
 	w.Key(fyne.KeyReturn) // the first button keeps it
 	w.Want("Unfinished.")
 	w.Press("Delete")
@@ -322,7 +322,7 @@ func TestStepsBackTakeNothingAway(t *testing.T) {
 	}
 }
 
-// What can not be put on disk is not shown as taken, and stays typed.
+// What cannot be put on disk is not shown as taken, and stays typed.
 func TestAnswerThatCannotBeKept(t *testing.T) {
 	var disk *sessiontest.Disk
 	w := open(t, wide, func(o *Options) { disk = &sessiontest.Disk{Store: o.Visits}; o.Visits = disk })

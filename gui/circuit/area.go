@@ -106,7 +106,7 @@ func (a *Area) sceneOf(at place.Location, rigs []*rig.Rig, to scene.Situation) (
 	}
 	switch {
 	case err != nil:
-		return nil, fmt.Errorf("This circuit can not be computed. %s", view.Sentence(err.Error()))
+		return nil, fmt.Errorf("This circuit cannot be computed. %s", view.Sentence(err.Error()))
 	case s == nil:
 		return nil, errors.New("No circuit of this handbook can have this fault.")
 	}

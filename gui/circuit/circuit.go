@@ -106,7 +106,7 @@ func (c *circuit) update() {
 func (c *circuit) redraw() *scene.View {
 	v, err := c.s.Look()
 	if err != nil {
-		c.note.SetText("This can not be computed. " + view.Sentence(err.Error()))
+		c.note.SetText("This cannot be computed. " + view.Sentence(err.Error()))
 		return nil
 	}
 	if c.width > 0 {

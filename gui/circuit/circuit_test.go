@@ -216,8 +216,8 @@ func TestEveryCircuitOpens(t *testing.T) {
 			if got := w.area.bench.scene.Fault(); got != f {
 				t.Errorf("%s: asked for %s, shown is %v", id, f.ID, got)
 			}
-			if strings.Contains(w.Text(), "can not be computed") {
-				t.Errorf("%s with %s can not be computed", id, f.ID)
+			if strings.Contains(w.Text(), "cannot be computed") {
+				t.Errorf("%s with %s cannot be computed", id, f.ID)
 			}
 		}
 	}

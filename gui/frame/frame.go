@@ -47,7 +47,7 @@ type Frame struct {
 	shell    *shell
 	note     string // the message above the page
 	arriving bool   // the page is drawn once this is over
-	missing  error  // why the present place can not be shown
+	missing  error  // why the present place cannot be shown
 	page     Page
 }
 

@@ -92,7 +92,7 @@ func (a *Area) problemsPage(at place.Location) frame.Page {
 			list.Add(look.NewSelectable(diag.String()))
 		}
 	}
-	intro := "Each line names the file, line and column, and says what was expected. A document with an error is left out or can not be trusted; all others work."
+	intro := "Each line names the file, line and column, and says what was expected. A document with an error is left out or cannot be trusted; all others work."
 	if len(a.session.Book().Diagnostics) == 0 {
 		intro = "Nothing is wrong with it."
 	}

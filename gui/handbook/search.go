@@ -17,7 +17,7 @@ import (
 const mostHits = 40
 
 // index builds the index over the handbook behind the window, and swaps it in
-// whole. Until then the one before is searched, and if it can not be built
+// whole. Until then the one before is searched, and if it cannot be built
 // there are no hits.
 func (a *Area) index() {
 	book := a.session.Book()

@@ -70,7 +70,7 @@ func Walk(visit string, answers int) Location {
 	return Location{Page: WalkPage, ID: visit, Step: answers}
 }
 
-// Cannot asks why the reading of that step can not be taken.
+// Cannot asks why the reading of that step cannot be taken.
 func Cannot(visit string, answers int) Location {
 	return Location{Page: CannotPage, ID: visit, Step: answers}
 }

@@ -45,11 +45,11 @@ func (a *Area) takeScenario(name string, r io.Reader) {
 		if len(list) > 0 {
 			why = list[0].Error()
 		}
-		a.window.Say("This scenario can not be played: " + view.Sentence(why))
+		a.window.Say("This scenario cannot be played: " + view.Sentence(why))
 		return
 	}
 	if _, err := a.try(s); err != nil {
-		a.window.Say("This scenario can not be played. " + view.Sentence(err.Error()))
+		a.window.Say("This scenario cannot be played. " + view.Sentence(err.Error()))
 		return
 	}
 	a.practice.handed[s.ID] = s

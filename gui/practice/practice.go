@@ -168,7 +168,7 @@ func (a *Area) arrive(at place.Location) (string, error) {
 		return "", errors.New("There is no such scenario.")
 	}
 	if _, err := a.try(s); err != nil {
-		return "", fmt.Errorf("This scenario can not be played. %s", view.Sentence(err.Error()))
+		return "", fmt.Errorf("This scenario cannot be played. %s", view.Sentence(err.Error()))
 	}
 	a.practice.now = s.ID
 	return "", nil

@@ -168,7 +168,7 @@ func TestScenarioFromAFile(t *testing.T) {
 	w.Want("Supper on the adapter")
 	w.Go(place.Scenarios())
 	w.area.takeScenario("broken.md", strings.NewReader("---\nscenario: broken\nrig: no-such-rig\n---\nA story.\n"))
-	if !strings.Contains(w.Said(), "can not be played") {
+	if !strings.Contains(w.Said(), "cannot be played") {
 		t.Errorf("of a broken file it says %q", w.Said())
 	}
 	w.area.takeScenario("huge.md", strings.NewReader(strings.Repeat("x", mostScenario+1)))

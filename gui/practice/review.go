@@ -151,11 +151,11 @@ func circuitFault(t *trying) (rig.Applied, bool) {
 func (a *Area) opened(t *trying) fyne.CanvasObject {
 	v, err := t.c.Begin(a.session.Settings().Meter)
 	if err != nil {
-		return look.NewText("This can not be drawn. " + view.Sentence(err.Error()))
+		return look.NewText("This cannot be drawn. " + view.Sentence(err.Error()))
 	}
 	pic, err := v.Picture()
 	if err != nil {
-		return look.NewText("This can not be drawn. " + view.Sentence(err.Error()))
+		return look.NewText("This cannot be drawn. " + view.Sentence(err.Error()))
 	}
 	st := v.State()
 	show := figure.OnelineState{

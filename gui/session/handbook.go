@@ -11,7 +11,7 @@ func (s *Session) Book() *content.Library { return s.book }
 
 // UseBook puts a handbook that was read in use. The visit under way goes on in
 // it: its answers are walked again over the new trees, and what no longer fits
-// is told. If the new handbook can not go on with it at all, the visit is let
+// is told. If the new handbook cannot go on with it at all, the visit is let
 // go of and its record stays.
 func (s *Session) UseBook(book *content.Library) (said string) {
 	s.book = book
@@ -21,7 +21,7 @@ func (s *Session) UseBook(book *content.Library) (said string) {
 	}
 	rec, err := visit.Resume(v.file, v.rec.Visit(), book.Forest)
 	if err != nil {
-		said = "This handbook can not go on with the visit that was under way; its record is kept. " + view.Sentence(err.Error())
+		said = "This handbook cannot go on with the visit that was under way; its record is kept. " + view.Sentence(err.Error())
 		return join(said, s.Close())
 	}
 	s.visit = &Visit{file: v.file, rec: rec, reason: v.reason}

@@ -18,7 +18,7 @@ func MeterLines(m faulttree.Meter) []string {
 // text is an accuracy as the form shows it: "1.2 + 5".
 func (a accuracySetting) text() string { return a.Percent + " + " + strconv.Itoa(a.Counts) }
 
-// ParseMeter reads such lines. The error names the first line that can not be
+// ParseMeter reads such lines. The error names the first line that cannot be
 // understood, and what was expected.
 func ParseMeter(lines []string) (faulttree.Meter, error) {
 	counts, err := strconv.Atoi(strings.ReplaceAll(strings.TrimSpace(lines[1]), " ", ""))
@@ -38,7 +38,7 @@ func ParseMeter(lines []string) (faulttree.Meter, error) {
 	return s.meter()
 }
 
-// meterError is a line of the form that can not be understood.
+// meterError is a line of the form that cannot be understood.
 type meterError struct{ what, have, like string }
 
 func (e *meterError) Error() string {

@@ -36,7 +36,7 @@ type Outcome struct {
 	Said string         // what is to be told there; "" for nothing
 }
 
-// New begins a session. If the settings can not be read the usual ones are in
+// New begins a session. If the settings cannot be read the usual ones are in
 // force, and the error says so; the session works all the same.
 func New(o Options) (*Session, error) {
 	s := &Session{options: o, settings: DefaultSettings(), drafts: map[draft]string{}}

@@ -196,7 +196,7 @@ func TestTheVisitGoesOnInTheNewHandbook(t *testing.T) {
 	})
 	t.Run("without its first step", func(t *testing.T) {
 		s, id := walked(t)
-		if said := s.UseBook(read(t, replaced("felt", "noticed"))); !strings.Contains(said, "can not go on with the visit") {
+		if said := s.UseBook(read(t, replaced("felt", "noticed"))); !strings.Contains(said, "cannot go on with the visit") {
 			t.Errorf("told: %q", said)
 		}
 		if s.Visit() != nil {

@@ -61,7 +61,7 @@ type accuracySetting struct {
 const mostSettings = 1 << 20
 
 // ReadSettings reads the settings file. A file that is not there gives the
-// defaults; one that can not be understood gives the defaults and an error
+// defaults; one that cannot be understood gives the defaults and an error
 // that says so.
 func ReadSettings(path string) (Settings, error) {
 	s := DefaultSettings()
@@ -87,7 +87,7 @@ func decodeSettings(text []byte) (Settings, error) {
 	s := DefaultSettings()
 	var f settingsFile
 	if err := json.Unmarshal(text, &f); err != nil {
-		return s, fmt.Errorf("the settings can not be read, so the usual ones are used: %w", err)
+		return s, fmt.Errorf("the settings cannot be read, so the usual ones are used: %w", err)
 	}
 	role, roleOK := faulttree.ParseRole(f.Role)
 	if roleOK {

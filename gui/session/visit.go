@@ -116,7 +116,7 @@ func (s *Session) create(h visit.Header) (File, error) {
 
 // BeginWith starts a visit at a step and answers that step, in this visit and
 // no other. If the visit
-// begins and the answer can not be recorded, the outcome is the visit at that
+// begins and the answer cannot be recorded, the outcome is the visit at that
 // step, with the readings typed there and the reason told.
 func (s *Session) BeginWith(at faulttree.Ref, first faulttree.Answer) (Outcome, error) {
 	begun, err := s.Begin(at)
@@ -161,16 +161,16 @@ func (s *Session) Open(id string) (said string, err error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return "", ErrGone
 	case err != nil:
-		return "", fmt.Errorf("The visit can not be opened. %s", view.Sentence(err.Error()))
+		return "", fmt.Errorf("The visit cannot be opened. %s", view.Sentence(err.Error()))
 	}
 	next.rec, err = visit.Resume(next.file, next.file.Visit(), s.book.Forest)
 	if err != nil {
-		return "", fmt.Errorf("The visit can not be opened. %s", view.Sentence(errors.Join(err, next.file.Close()).Error()))
+		return "", fmt.Errorf("The visit cannot be opened. %s", view.Sentence(errors.Join(err, next.file.Close()).Error()))
 	}
 	return s.replace(next), nil
 }
 
-// ErrGone is the cause for which a visit can not be opened: it was deleted, or
+// ErrGone is the cause for which a visit cannot be opened: it was deleted, or
 // never was.
 var ErrGone = errors.New("This visit is not on record any more.")
 

@@ -111,7 +111,7 @@ func (a *Area) rows(l session.Listing) []fyne.CanvasObject {
 func (a *Area) row(s session.Line) fyne.CanvasObject {
 	remove := look.NewButton("Delete", func() { a.window.Go(place.Delete(s.ID)) })
 	if s.Err != nil {
-		return look.Stack(8, look.NewStrong(s.ID), look.NewText("This record can not be read. "+view.Sentence(s.Err.Error())), look.Row(8, remove), look.NewLine())
+		return look.Stack(8, look.NewStrong(s.ID), look.NewText("This record cannot be read. "+view.Sentence(s.Err.Error())), look.Row(8, remove), look.NewLine())
 	}
 	title := look.NewTitle(a.session.TreeTitle(s.Header.Start.Tree))
 	lines := look.Stack(4, title, look.NewSoft(a.session.About(s.Summary)), look.NewText(s.State))
@@ -130,7 +130,7 @@ func (a *Area) readOne(at place.Location) (string, error) {
 	if !a.session.KeepsVisits() {
 		return "", session.ErrGone
 	}
-	if s, err := a.session.Summary(at.ID); err == nil { // one that can not be read can be deleted as well
+	if s, err := a.session.Summary(at.ID); err == nil { // one that cannot be read can be deleted as well
 		a.asked = "“" + a.session.TreeTitle(s.Header.Start.Tree) + "”, " + a.session.About(s)
 	}
 	return "", nil
@@ -142,7 +142,7 @@ func (a *Area) deletePage(at place.Location) frame.Page {
 	remove := look.NewButton("Delete it for good", func() { a.remove(at.ID) })
 	return frame.Page{Body: []fyne.CanvasObject{
 		look.NewQuestion("Delete this visit?"), look.NewText(view.Sentence(a.asked)),
-		look.NewText("Its readings and answers are removed from this machine. Sheets that were saved stay where they are. This can not be undone."),
+		look.NewText("Its readings and answers are removed from this machine. Sheets that were saved stay where they are. This cannot be undone."),
 		look.Row(12, keep, remove),
 	}, Focus: keep}
 }

@@ -10,7 +10,7 @@ import (
 	"faultwright/gui/session"
 )
 
-// cannotPage asks why a reading can not be taken.
+// cannotPage asks why a reading cannot be taken.
 func (a *Area) cannotPage(at place.Location, v *session.Visit) frame.Page {
 	w := v.Walk()
 	s := w.Step()

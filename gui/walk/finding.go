@@ -113,7 +113,7 @@ func evidence(all []view.Line) fyne.CanvasObject {
 // notExcluded lists the dangerous faults that stay possible, each with the
 // test that would exclude it.
 func (a *Area) notExcluded(all []view.NotExcluded) fyne.CanvasObject {
-	list := look.Stack(12, look.NewCaption("These readings can not exclude"))
+	list := look.Stack(12, look.NewCaption("These readings cannot exclude"))
 	for _, n := range all {
 		p := look.NewProse(
 			look.Run{Text: strings.TrimSuffix(n.Fault.Title, ".") + ".", Target: "fault:" + n.Fault.ID},
