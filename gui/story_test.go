@@ -338,26 +338,6 @@ func TestAnswerThatCannotBeKept(t *testing.T) {
 	}
 }
 
-func TestMyMeter(t *testing.T) {
-	w := open(t, wide)
-	w.Go(place.Settings())
-	w.session.Keep(w.Here(), 1, "20000")
-	w.session.Keep(w.Here(), 2, "0.5 % + 10")
-	w.Render()
-	w.Press("Use this meter")
-	if m := w.session.Settings().Meter; m.FullScale != 20000 || m.ACVolts != (faulttree.Accuracy{Percent: faulttree.One / 2, Counts: 10}) {
-		t.Errorf("meter %+v, the page says %q", m, w.Said())
-	}
-	w.session.Keep(w.Here(), 3, "quite good")
-	w.Render()
-	w.Press("Use this meter")
-	w.Want("Not taken: DC volts is “quite good”; expected something like 1.2 + 5.")
-	w.Press("An ordinary meter")
-	if w.session.Settings().Meter != faulttree.DefaultMeter() {
-		t.Errorf("meter %+v", w.session.Settings().Meter)
-	}
-}
-
 // Links of a document lead within the handbook; nothing else is opened, and a
 // citation is asked about first.
 func TestLinks(t *testing.T) {

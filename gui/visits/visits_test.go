@@ -1,0 +1,57 @@
+package visits
+
+import (
+	"context"
+	"strconv"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2/test"
+
+	"faultwright/content/load"
+	"faultwright/faulttree"
+	"faultwright/faulttree/visit"
+	"faultwright/faulttree/visit/store"
+	"faultwright/gui/frame"
+	"faultwright/gui/frame/frametest"
+	"faultwright/gui/place"
+	"faultwright/gui/session"
+)
+
+// A long list is shown in part, the newest first, and whole on demand.
+func TestManyVisits(t *testing.T) {
+	folder, err := store.Open(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer folder.Close()
+	start := time.Date(2026, 4, 1, 8, 0, 0, 0, time.UTC)
+	for i := range mostRows + 3 {
+		f, err := folder.Create(visit.Header{
+			Start: faulttree.Ref{Tree: "tingle", Step: "felt"}, Meter: faulttree.DefaultMeter(), Started: start.Add(time.Duration(i) * time.Hour),
+			Details: visit.Details{Site: "Quillback Hollow, site " + strconv.Itoa(i)},
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		f.Close()
+	}
+	book, err := load.Dir(context.Background(), "../../testdata/handbook")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := session.New(session.Options{Visits: session.OnDisk(folder), Now: func() time.Time { return time.Date(2026, 5, 3, 9, 40, 0, 0, time.UTC) }})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.UseBook(book)
+	w := frame.New(test.NewTempApp(t))
+	w.Add(New(w, s).Pages(""))
+	w.Open(frame.Options{Inline: true}, place.Visits())
+	r := frametest.NewReader(t, w, frametest.Wide)
+	r.Want("Quillback Hollow, site 62, 3 April 22:00, 0 answers", "Show 3 older visits")
+	r.Press("Show 3 older visits")
+	r.Want("Quillback Hollow, site 0, 1 April 08:00")
+	w.Back()
+	r.Want("Show 3 older visits")
+}
