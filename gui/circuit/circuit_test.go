@@ -41,6 +41,7 @@ func open(t testing.TB, size fyne.Size) *window {
 	}
 	s.UseBook(shipped())
 	f := frame.New(test.NewTempApp(t))
+	f.SetLook("light", 1)
 	a := New(f, s)
 	f.Add(a.Pages(""))
 	f.Open(frame.Options{Inline: true}, place.Circuit("", "", ""))

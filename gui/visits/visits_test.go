@@ -46,6 +46,7 @@ func TestManyVisits(t *testing.T) {
 	}
 	s.UseBook(book)
 	w := frame.New(test.NewTempApp(t))
+	w.SetLook("light", 1)
 	w.Add(New(w, s).Pages(""))
 	w.Open(frame.Options{Inline: true}, place.Visits())
 	r := frametest.NewReader(t, w, frametest.Wide)

@@ -67,6 +67,7 @@ func TestSheetIsSaved(t *testing.T) {
 		t.Fatal(err)
 	}
 	w := &saving{Frame: frame.New(test.NewTempApp(t))}
+	w.SetLook("light", 1)
 	w.Add(New(w, s).Pages("", ""))
 	w.Open(frame.Options{Inline: true}, place.Sheet(out.To.ID))
 	r := frametest.NewReader(t, w.Frame, frametest.Wide)
