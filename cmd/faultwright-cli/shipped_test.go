@@ -23,22 +23,22 @@ func TestShippedWalks(t *testing.T) {
 		stop       string // step of the STOP that must be passed
 		unsure     string // step whose reading lies within the meter's error of a limit
 	}{
-		{file: "healthy-50a-240", tree: "pedestal-50a", signal: "notice"},
-		{file: "healthy-50a-208", tree: "pedestal-50a", fault: "wye-208", signal: "notice"},
-		{file: "open-neutral-50a", tree: "pedestal-50a", fault: "open-neutral", signal: "danger", stop: "pedestal-50a#stop-overvoltage"},
-		{file: "leg-2-dead-50a", tree: "pedestal-50a", fault: "open-hot-l2", signal: "warning"},
-		{file: "swapped-30a", tree: "pedestal-30a", fault: "reversed-polarity", signal: "danger"},
-		{file: "two-hots-30a", tree: "pedestal-30a", fault: "240-on-30a", signal: "danger"},
+		{file: "pedestal-50a-healthy-240", tree: "pedestal-50a", signal: "notice"},
+		{file: "pedestal-50a-healthy-208", tree: "pedestal-50a", fault: "wye-208", signal: "notice"},
+		{file: "pedestal-50a-open-neutral", tree: "pedestal-50a", fault: "open-neutral", signal: "danger", stop: "pedestal-50a#stop-overvoltage"},
+		{file: "pedestal-50a-leg-dead", tree: "pedestal-50a", fault: "open-hot-l2", signal: "warning"},
+		{file: "pedestal-30a-reversed-polarity", tree: "pedestal-30a", fault: "reversed-polarity", signal: "danger"},
+		{file: "pedestal-30a-wired-240", tree: "pedestal-30a", fault: "240-on-30a", signal: "danger"},
 		{file: "body-58", tree: "body-voltage", fault: "open-ground", signal: "danger", stop: "body-voltage#stop-live-body"},
 		{file: "body-2", tree: "body-voltage", signal: "warning"},
-		{file: "body-ol", tree: "body-voltage", fault: "open-ground", signal: "danger", stop: "body-voltage#stop-live-body"},
+		{file: "body-ol", tree: "body-voltage", fault: "leakage-to-body", signal: "danger", stop: "body-voltage#stop-live-body"},
 		{file: "body-on-the-limit", tree: "body-voltage", fault: "open-ground", signal: "danger", stop: "body-voltage#stop-live-body", unsure: "body-voltage#body-earth"},
-		{file: "body-near-the-limit", tree: "body-voltage", fault: "open-ground", signal: "danger", stop: "body-voltage#stop-live-body", unsure: "body-voltage#body-earth"},
+		{file: "body-near-the-limit", tree: "body-voltage", fault: "rod-only-ground", signal: "danger", stop: "body-voltage#stop-live-body", unsure: "body-voltage#body-earth"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.file, func(t *testing.T) {
 			var out, errs bytes.Buffer
-			args := []string{"walk", tt.tree, "--json", "--readings", "testdata/readings/" + tt.file + ".yaml"}
+			args := []string{"walk", tt.tree, "--json", "--readings", "../../testdata/walks/" + tt.file + ".yaml"}
 			if code := run(context.Background(), args, strings.NewReader(""), &out, &errs, func(string) string { return "" }); code != exitFine {
 				t.Fatalf("exit code %d\n%s%s", code, out.String(), errs.String())
 			}
