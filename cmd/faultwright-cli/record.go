@@ -125,15 +125,12 @@ func merged(old, given visit.Details) visit.Details {
 // tell says what resuming found: damage, answers that no longer stand, a
 // changed handbook.
 func (s *session) tell(v visit.Visit, rec visit.Recorder) {
-	if v.Torn {
-		s.say.signal(faulttree.Notice, "The last line of the record was unfinished, as when a program is stopped; it had not been confirmed and is left out.")
-	}
-	for _, d := range v.Damage {
+	for _, d := range v.Doubts() {
 		signal := faulttree.Notice
 		if d.Lost {
 			signal = faulttree.Warning
 		}
-		s.say.signal(signal, "Part of the record cannot be read: "+d.String()+".")
+		s.say.signal(signal, d.What+": "+d.Why)
 	}
 	lapsed := rec.Current().Lapsed()
 	if len(lapsed) > 0 || v.Header.Content != "" && v.Header.Content != s.lib.Fingerprint() {

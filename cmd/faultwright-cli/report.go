@@ -43,11 +43,8 @@ func (c reportCommand) Run(p *program) error {
 		}
 		v = v.Until(len(v.Rounds()) - 2)
 	}
-	for _, d := range v.Damage {
-		fmt.Fprintln(p.err, "faultwright-cli: part of the record cannot be read:", clean(d.String()))
-	}
-	if v.Torn {
-		fmt.Fprintln(p.err, "faultwright-cli: the last line of the record is unfinished; it was not confirmed, and is left out")
+	for _, d := range v.Doubts() {
+		fmt.Fprintln(p.err, "faultwright-cli:", clean(d.What+": "+d.Why))
 	}
 	in := sheet.FromVisit(v, lib, p.now())
 	text := sheet.Markdown(in, lib)

@@ -35,12 +35,8 @@ func FromVisit(v visit.Visit, lib *content.Library, now time.Time) Input {
 			in.Unasked = append(in.Unasked, Measured{q, t.Reading})
 		}
 	}
-	for _, d := range v.Damage {
-		in.Aside = append(in.Aside, Aside{At: v.Last(), What: "Part of the record cannot be read", Why: d.String() + "."})
-	}
-	if v.Torn {
-		in.Aside = append(in.Aside, Aside{At: v.Last(), What: "The last line of the record is unfinished",
-			Why: "It was being written when the program or the machine stopped, was not confirmed, and is left out."})
+	for _, d := range v.Doubts() {
+		in.Aside = append(in.Aside, Aside{At: v.Last(), What: d.What, Why: d.Why})
 	}
 	return in
 }

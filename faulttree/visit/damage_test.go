@@ -291,3 +291,16 @@ func TestEarlierJournal(t *testing.T) {
 		t.Errorf("the header is %+v, the details %+v", v.Header, v.Details())
 	}
 }
+
+// A record damaged in many places is told of in few sentences, and none of the
+// loss is left out.
+func TestDoubtsAreSummedUp(t *testing.T) {
+	v := Visit{Torn: true}
+	for n := range 1000 {
+		v.Damage = append(v.Damage, Damage{Line: n + 2, To: n + 2, Message: "its checksum does not agree with its text", Lost: n == 999})
+	}
+	got := v.Doubts()
+	if len(got) != 10 || got[0].Why != "line 2 of the record: its checksum does not agree with its text." || got[8].Why != "992 more places are damaged." || !got[8].Lost || got[9].Lost {
+		t.Errorf("%d doubts: %+v", len(got), got)
+	}
+}

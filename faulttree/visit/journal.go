@@ -37,6 +37,37 @@ func (d Damage) String() string {
 	return fmt.Sprintf("line %d of the record: %s", d.Line, d.Message)
 }
 
+// Doubt is something about a record that whoever reads it must know.
+type Doubt struct {
+	What string // "Part of the record cannot be read"
+	Why  string // a sentence
+	Lost bool   // something that was on record is lost, or may be
+}
+
+// mostDoubts is how many damaged places are told each by itself.
+const mostDoubts = 8
+
+// Doubts tells of the damage of a record and of a line that was never finished.
+func (v Visit) Doubts() []Doubt {
+	var out []Doubt
+	for i, d := range v.Damage {
+		if i == mostDoubts {
+			more := Doubt{What: "More of the record cannot be read", Why: fmt.Sprintf("%d more places are damaged.", len(v.Damage)-i)}
+			for _, d := range v.Damage[i:] {
+				more.Lost = more.Lost || d.Lost
+			}
+			out = append(out, more)
+			break
+		}
+		out = append(out, Doubt{"Part of the record cannot be read", d.String() + ".", d.Lost})
+	}
+	if v.Torn {
+		out = append(out, Doubt{What: "The last line of the record is unfinished",
+			Why: "It was being written when the program or the machine stopped, was not confirmed, and is left out."})
+	}
+	return out
+}
+
 // Details are the newest site, vehicle and note.
 func (v Visit) Details() Details {
 	d := v.Header.Details

@@ -47,11 +47,8 @@ func (v *Visit) Doubts(book *content.Library) []string {
 	if len(book.TreeErrors(record.Header.Start.Tree)) > 0 {
 		out = append(out, "The handbook in use has errors in this walk; a branch may be missing from it.")
 	}
-	if n := len(record.Damage); n > 0 {
-		out = append(out, "The record is damaged: "+view.Count(n, "line")+" could not be read and were left out.")
-	}
-	if record.Torn {
-		out = append(out, "The last line of the record was cut off and left out; that answer had not been confirmed.")
+	for _, d := range record.Doubts() {
+		out = append(out, d.What+": "+d.Why)
 	}
 	if text := v.lapsed(); text != "" {
 		out = append(out, text)
