@@ -182,7 +182,7 @@ func TestWrap(t *testing.T) {
 
 // Text of a handbook cannot steer the terminal it is shown on.
 func TestCleanTakesOutControl(t *testing.T) {
-	got := clean("a\x1b[31mb\x07c\u202ed\u009be\tf\ng\u0000")
+	got := clean("a\x1b[31mb\x07c\u202e\u200f\u200e\u061c\u2067d\u009be\tf\ng\u0000")
 	if want := "a[31mbcde f\ng"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}

@@ -109,7 +109,7 @@ func clean(text string) string {
 			return r
 		case r == '\t':
 			return ' '
-		case unicode.IsControl(r), r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069:
+		case unicode.IsControl(r), unicode.Is(unicode.Bidi_Control, r):
 			return -1
 		}
 		return r

@@ -3,6 +3,7 @@ package visit
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -221,6 +222,24 @@ func TestUnknownNamesAreRefused(t *testing.T) {
 		v, _, err := Read(append(slices.Clone(head), line...))
 		if err != nil || len(v.Records) != 0 || len(v.Damage) != 1 {
 			t.Errorf("%s\nis taken: %v, %v, %v", record, v.Records, v.Damage, err)
+		}
+	}
+}
+
+// A clock beyond the dates that can be written is said, not passed on as the
+// words of a library.
+func TestDateBeyondTheFormat(t *testing.T) {
+	for _, year := range []int{-1, 0, 10_000, 292_000} {
+		at := time.Date(year, 5, 3, 14, 30, 0, 0, time.UTC)
+		_, err := EncodeRecord(Record{Seq: 1, At: at, Kind: Detailed})
+		want := fmt.Sprintf("the clock says the year %d, and a record can be kept for the years 1 to 9999; set the clock", year)
+		if err == nil || err.Error() != want {
+			t.Errorf("the year %d gives %v", year, err)
+		}
+		h := header()
+		h.Started = at
+		if _, err := EncodeHeader(h); err == nil {
+			t.Errorf("a visit begins in the year %d", year)
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -106,6 +107,14 @@ func TestKilledAtRandomMoments(t *testing.T) {
 			continue // killed before its first confirmed record
 		}
 		torn += check(t, s, id, confirmed[id])
+	}
+	again, err := Open(s.Dir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.Close()
+	if left, _ := filepath.Glob(filepath.Join(s.Dir(), "*"+draftEnding)); len(left) > 0 {
+		t.Errorf("programs killed while they began a visit have left %q", left)
 	}
 	t.Logf("%d kills, %d confirmed records, %d torn last lines", kills, records, torn)
 	if records < kills {
