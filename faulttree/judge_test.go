@@ -171,7 +171,7 @@ func TestUncertaintyFollowsRangeAndDigits(t *testing.T) {
 		{"4.00", "0.098"},   // on the 60 V range
 		{"118.42", "1.92104"},
 		{"0.0", "0.5"},
-		{"700", "13.4"}, // 600 V can not show it: counts of 1 V
+		{"700", "13.4"}, // 600 V cannot show it: counts of 1 V
 	} {
 		if got := m.Uncertainty(must(t, c.text, legVolts), legVolts).String(); got != c.want {
 			t.Errorf("%s V is uncertain by %s V; want %s V", c.text, got, c.want)

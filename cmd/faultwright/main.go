@@ -15,7 +15,7 @@ import (
 	"fyne.io/fyne/v2/app"
 	"github.com/go-gl/glfw/v3.4/glfw"
 
-	_ "faultwright/cmd/faultwright/frugal" // before the window library
+	_ "faultwright/cmd/faultwright/cachelife" // before the window library
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui"
 	"faultwright/gui/session"

@@ -16,7 +16,7 @@ import (
 // "quoted" is published as another publication quotes it, "derived" was
 // computed from the named inputs and shows only that nothing changed, "memory"
 // was not verified. Each test says whose rows it reads and how many of which
-// status it expects, so that a row can not change its standing unnoticed.
+// status it expects, so that a row cannot change its standing unnoticed.
 //
 // Sources: S01 a university's table of American wire gauges; S03 Lessons In
 // Electric Circuits, an open textbook; S08 46 CFR 183.340(p); S22 Electrical

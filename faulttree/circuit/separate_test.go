@@ -98,7 +98,7 @@ func TestTransformerPassesNoDirectCurrent(t *testing.T) {
 }
 
 // Values by place: the new value is in force after the next factoring, and
-// what can not be changed in place is refused and changes nothing.
+// what cannot be changed in place is refused and changes nothing.
 func TestValuesByPlace(t *testing.T) {
 	n := new(Net)
 	n.Voltage("battery", "x", "0", 12, 1)

@@ -6,7 +6,7 @@ import (
 	"math"
 )
 
-// ErrConditioned is a net whose solution can not be known to a part in 10^9 of
+// ErrConditioned is a net whose solution cannot be known to a part in 10^9 of
 // its highest voltage.
 var ErrConditioned = errors.New("the values of the net lie too far apart to be solved, or resonate; take very low resistances as exact shorts, very high ones as open")
 
@@ -223,7 +223,7 @@ func (s *Solver) Voltage(a, b Node) (volts complex128, ok bool) {
 	return s.at(a) - s.at(b), true
 }
 
-// ErrStructure is what the setters of values can not do in place: the net must
+// ErrStructure is what the setters of values cannot do in place: the net must
 // be edited and compiled again.
 var ErrStructure = errors.New("a value of zero, or from zero, changes what is tied together: edit the net and compile it again")
 

@@ -188,9 +188,9 @@ func (m *Multimeter) Freeze(s Shown) { m.held, m.kept = s, true }
 // practice, 10 to 50 Ω.
 const beepsBelow = 30 * faulttree.One
 
-// Read puts the probes on the points of q. A reading that the quantity can not
+// Read puts the probes on the points of q. A reading that the quantity cannot
 // have, such as one in another unit, comes back as not possible, with the
-// sentence a person would be told. The error is for what can not be measured
+// sentence a person would be told. The error is for what cannot be measured
 // on this circuit at all.
 func (m *Multimeter) Read(c Circuit, q faulttree.Quantity) (Shown, error) {
 	if m.Setting.Hold && m.kept {

@@ -63,7 +63,7 @@ func TestMistakes(t *testing.T) {
 }
 
 // The ampere jack is a short: a flash and a blown fuse on a supply, a zero on
-// what can not drive it, and a zero for good once the fuse is gone.
+// what cannot drive it, and a zero for good once the fuse is gone.
 func TestAmpereJack(t *testing.T) {
 	m := faulty(rig.AmpereJack)
 	if s := read(t, m, behind(120, 1, 300e-12), volts); s.Hazard != "" || s.Text != "0.0" || m.FuseBlown {

@@ -40,7 +40,7 @@ func TestFindsAnOpenGround(t *testing.T) {
 	}
 	for _, s := range r.Suspects {
 		if s.Fault == "not-here" {
-			t.Error("a fault that the rig can not have is a suspect")
+			t.Error("a fault that the rig cannot have is a suspect")
 		}
 	}
 	if r, _ := c.Review(l.a.Name("supply-dead"), book()); r.Right {

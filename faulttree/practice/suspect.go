@@ -54,7 +54,7 @@ func (c Case) suspects(catalogue []*rig.Fault, a Attempt, model faulttree.Meter)
 		for _, applied := range c.ways(f) {
 			s, err := try(f.ID, f.Title, f.Variants[applied.Variant].Text, []rig.Applied{applied})
 			if err != nil {
-				continue // the circuit can not be solved with this number: it is no suspect
+				continue // the circuit cannot be solved with this number: it is no suspect
 			}
 			if best == nil || compareSuspects(s, *best) < 0 {
 				best = &s

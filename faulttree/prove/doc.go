@@ -1,7 +1,7 @@
 // Package prove says what can be shown about fault trees without running
 // them: that every reading leads somewhere exactly once, that every walk ends
 // in a finding, that what can hurt leads to a STOP or a DANGER finding, and
-// that no all-clear is given on readings that can not carry it.
+// that no all-clear is given on readings that cannot carry it.
 //
 // [Forest] takes the trees of a handbook and returns a [source.List]; an empty
 // list is the proof. Each diagnostic carries the name of one of [Rules]. A

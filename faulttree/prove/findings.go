@@ -36,7 +36,7 @@ func (p *prover) dangerFinding(s *faulttree.Step, pos source.Pos) {
 		p.report(pos, ruleDangerFirst, "the DANGER finding %s has no first_action", s.ID)
 	}
 	if len(s.Finding.Faults) == 0 && len(s.Finding.CannotExclude) == 0 {
-		p.report(pos, ruleDangerFault, "the DANGER finding %s names no fault and none that it can not exclude", s.ID)
+		p.report(pos, ruleDangerFault, "the DANGER finding %s names no fault and none that it cannot exclude", s.ID)
 	}
 	graded := false
 	for _, c := range s.Cautions {

@@ -85,7 +85,7 @@ var fixtures = []fixture{
 		s.Branches[0].Bounds[0].Span = faulttree.Only(0, 0)
 		s.Branches = append(s.Branches, branch(span(1, 5*volt), to("shift", warning)))
 	}, ""},
-	{ruleEmptyBranch, "a sum that its parts can not make", func(t *faulttree.Tree) {
+	{ruleEmptyBranch, "a sum that its parts cannot make", func(t *faulttree.Tree) {
 		sums(t, 240*volt)
 		s := at(t, "legs")
 		s.Branches = append(s.Branches, faulttree.Branch{Exit: to("shift", warning), Bounds: []faulttree.Bound{
@@ -258,7 +258,7 @@ var fixtures = []fixture{
 	{ruleDangerFirst, "no first action", func(t *faulttree.Tree) { at(t, "live-body").Finding.FirstAction = " " }, "no first_action"},
 	{ruleDangerFirst, "no first action where nothing hurts", func(t *faulttree.Tree) { at(t, "shift").Finding.FirstAction = "" }, ""},
 	{ruleDangerFault, "no fault named", func(t *faulttree.Tree) { at(t, "live-body").Finding.Faults = nil }, "names no fault"},
-	{ruleDangerFault, "a fault that can not be excluded", func(t *faulttree.Tree) {
+	{ruleDangerFault, "a fault that cannot be excluded", func(t *faulttree.Tree) {
 		f := &at(t, "live-body").Finding
 		f.Faults, f.CannotExclude = nil, []faulttree.NotExcluded{{Fault: "open-ground", Test: "x"}}
 	}, ""},
@@ -294,7 +294,7 @@ var fixtures = []fixture{
 		delete(t.Limits, "low")
 		at(t, "body").Sources = []string{"common-practice"}
 	}, ""},
-	{ruleSmallLimit, "a limit that the meter can not tell from zero", func(t *faulttree.Tree) { smallLimit(t, volt/100000) }, "may be off by"},
+	{ruleSmallLimit, "a limit that the meter cannot tell from zero", func(t *faulttree.Tree) { smallLimit(t, volt/100000) }, "may be off by"},
 	{ruleSmallLimit, "a limit that it can", func(t *faulttree.Tree) { smallLimit(t, volt/2) }, ""},
 	{ruleLabelLength, "25 characters", func(t *faulttree.Tree) { at(t, "body").Branches[0].Label = strings.Repeat("å", 25) }, "25 characters"},
 	{ruleLabelLength, "24 characters", func(t *faulttree.Tree) { at(t, "body").Branches[0].Label = strings.Repeat("å", 24) }, ""},

@@ -92,7 +92,7 @@ func (f *File) LineText(n int) string {
 type Severity uint8
 
 const (
-	Error   Severity = iota // the document, or the tree, can not be trusted
+	Error   Severity = iota // the document, or the tree, cannot be trusted
 	Warning                 // usable, but an author should look
 )
 

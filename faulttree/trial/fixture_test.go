@@ -110,7 +110,7 @@ func exclude(ids ...string) (list []faulttree.NotExcluded) {
 
 // forest is two trees. pedestal asks L1 to neutral and L1 to ground; careless
 // makes it ask the first alone and clear the supply all the same; the second is
-// asked only where the first can not be taken. tingle never clears anything.
+// asked only where the first cannot be taken. tingle never clears anything.
 func forest(careless bool, declared ...string) *faulttree.Forest {
 	hotNeutral := quantity("pedestal.l1-n", faulttree.VoltsAC, "pedestal.l1", "pedestal.n")
 	hotGround := quantity("pedestal.l1-g", faulttree.VoltsAC, "pedestal.l1", "pedestal.g")

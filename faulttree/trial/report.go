@@ -62,7 +62,7 @@ type Coverage struct {
 	Hazard   string  `json:"hazard"`
 	Walks    int     `json:"walks"`
 	Named    float64 `json:"named"`    // share whose finding names it
-	Declared float64 `json:"declared"` // share whose finding says that it can not exclude it
+	Declared float64 `json:"declared"` // share whose finding says that it cannot exclude it
 	Credit   float64 `json:"credit"`
 }
 
@@ -75,10 +75,10 @@ type FindingReport struct {
 	Clears []string `json:"clears,omitempty"`
 	Names  []string `json:"names"`
 	Walks  int      `json:"walks"`
-	// Declared is what the document says it can not exclude.
+	// Declared is what the document says it cannot exclude.
 	Declared []string `json:"declared"`
 	Group    []Share  `json:"group"`
-	Cannot   []string `json:"cannot_exclude"` // dangerous faults that its path can not exclude, as tried
+	Cannot   []string `json:"cannot_exclude"` // dangerous faults that its path cannot exclude, as tried
 	Missing  []Gap    `json:"missing"`        // of these, the ones it neither names nor declares
 	Extra    []string `json:"extra"`          // declared, but no walk within the scope reached it with them
 	Idle     []string `json:"idle"`           // named, but no walk reached it with them

@@ -1,4 +1,4 @@
-// Package frugal tells the window library, before that starts, to keep what it
+// Package cachelife tells the window library, before that starts, to keep what it
 // has drawn only for a few seconds. Its own rule is a minute, and each line of
 // text is a picture in memory: a reader who opens one card after another would
 // fill hundreds of megabytes with pages long left.
@@ -7,7 +7,7 @@
 // Go initialises packages in the order of their import paths as soon as what
 // they import is ready; this package imports os alone and sorts before
 // fyne.io, so it comes first.
-package frugal
+package cachelife
 
 import "os"
 
