@@ -163,7 +163,7 @@ var walks = []struct {
 	{"own-source-source-high", "source-high", "", faulttree.Danger, "high-supply", ""},
 	{"own-source-frame-apart", "frame-apart", "", faulttree.Danger, "open-ground", ""},
 	{"own-source-outlet-wrong", "outlet-wrong", "outlet-source-off", faulttree.Danger, "reversed-outlet", ""},
-	{"own-source-way-poor", "way-poor", "", faulttree.Danger, "high-resistance-neutral", ""},
+	{"own-source-neutral-unread", "way-poor", "", faulttree.Danger, "high-resistance-neutral", ""},
 	{"own-source-frozen", "meter-frozen", "stop-frame-doubtful", faulttree.Danger, "meter-hold", ""},
 	{"pedestal-30a-far-too-high", "far-too-high", "stop-overvoltage", faulttree.Danger, "high-supply", ""},
 	{"pedestal-30a-both-live", "both-live", "stop-live-ground", faulttree.Danger, "bootleg-ground-reversed", ""},
