@@ -130,38 +130,38 @@ func (s Span) Within(t Span) bool { return t.From <= s.From && s.Below <= t.Belo
 // Meet is the part common to s and t; it may be empty.
 func (s Span) Meet(t Span) Span { return Span{max(s.From, t.From), min(s.Below, t.Below)} }
 
+// Written is the edge of a span as its author wrote it. "to 5 V" and "above 5
+// V" are held as one billionth more, so that spans are half open.
+func (a Amount) Written() Amount {
+	if a != Highest && (a-1)%1000 == 0 {
+		return a - 1
+	}
+	return a
+}
+
 // Format words the span with a unit as an author writes it: "below 5 V",
 // "5 V to below 30 V", "30 V and more".
 func (s Span) Format(u Unit) string {
 	low, high := s.From != Lowest && !(s.From == 0 && !u.Signed()), s.Below != Highest
-	upper := func() string {
-		if s.Below%1000 == 1 { // written as an inclusive bound
-			return "up to " + (s.Below - 1).With(u)
-		}
-		return "below " + s.Below.With(u)
-	}
-	lower := func() string {
-		if s.From%1000 == 1 {
-			return "above " + (s.From - 1).With(u)
-		}
-		return s.From.With(u)
-	}
+	from, to := s.From.Written(), s.Below.Written()
+	above, upTo := from != s.From, to != s.Below // of a bound that is left out, and of one that is included
 	switch {
+	case low && high && above && upTo:
+		return "above " + from.With(u) + ", up to " + to.With(u)
+	case low && high && above:
+		return "above " + from.With(u) + ", below " + to.With(u)
+	case low && high && upTo:
+		return from.With(u) + " to " + to.With(u)
 	case low && high:
-		switch {
-		case s.From%1000 == 1:
-			return lower() + ", " + upper()
-		case s.Below%1000 == 1:
-			return lower() + " to " + (s.Below - 1).With(u)
-		}
-		return lower() + " to " + upper()
+		return from.With(u) + " to below " + to.With(u)
+	case low && above:
+		return "above " + from.With(u)
 	case low:
-		if s.From%1000 == 1 {
-			return lower()
-		}
-		return lower() + " and more"
+		return from.With(u) + " and more"
+	case high && upTo:
+		return "up to " + to.With(u)
 	case high:
-		return upper()
+		return "below " + to.With(u)
 	}
 	return "any reading"
 }

@@ -21,3 +21,23 @@ func TestSpanInWords(t *testing.T) {
 		}
 	}
 }
+
+// Inclusive bounds are held a billionth higher, below zero too.
+func TestBoundsAsWritten(t *testing.T) {
+	five := 5 * One
+	for _, c := range []struct {
+		span Span
+		want string
+	}{
+		{Span{Lowest, -five + 1}, "up to -5 V"},
+		{Span{-five + 1, Highest}, "above -5 V"},
+		{Span{-five, five + 1}, "-5 V to 5 V"},
+		{Span{-five, five}, "-5 V to below 5 V"},
+		{Span{-five + 1, five + 1}, "above -5 V, up to 5 V"},
+		{Span{Lowest, Highest}, "any reading"},
+	} {
+		if got := c.span.Format(VoltsDC); got != c.want {
+			t.Errorf("%v: %q, want %q", c.span, got, c.want)
+		}
+	}
+}

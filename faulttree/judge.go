@@ -141,7 +141,7 @@ func (s *Step) adviceOn(readings []Reading, spans []Span, taken string) string {
 					}
 					u := s.Measure[i].Quantity.Unit
 					return fmt.Sprintf("%s is within the meter's uncertainty of %s, so %s. Read again on the smallest range that shows it, or with a better meter.",
-						readings[i].Show(u), (edge - edge%1000).With(u), taken)
+						readings[i].Show(u), edge.Written().With(u), taken)
 				}
 			}
 		}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slices"
 	"strings"
 
 	"faultwright/content"
@@ -54,9 +55,8 @@ func (g page) step(v view.Step) {
 	for i, c := range v.Choices {
 		g.hanging("  "+itoa(i+1)+"  ", "     ", c.Text+" ("+c.ID+")")
 	}
-	if len(v.Explained) > 0 {
-		g.labelled("Explained in", list(v.Explained))
-	}
+	explained := slices.DeleteFunc(slices.Clone(v.Cards), func(l view.Link) bool { return l.Kind == view.KindCaution }) // those stand above
+	g.labelled("Explained in", list(ids(explained)))
 }
 
 // asked writes what to measure, how meter and vehicle stand, and where the

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"faultwright/content"
-	"faultwright/content/document"
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
@@ -35,30 +34,8 @@ func showID(g page, lib *content.Library, id string) error {
 		}
 		return nil
 	}
-	if c := lib.Cards[id]; c != nil {
-		g.title(c.Title)
-		g.document(c.Body, c.Related, c.Sources)
-		return nil
-	}
-	if c := lib.Cautions[id]; c != nil {
-		g.signal(c.Signal, c.Title)
-		g.blank()
-		g.document(c.Body, nil, c.Sources)
-		return nil
-	}
-	if f := lib.Faults[id]; f != nil {
-		g.title(f.Title)
-		g.labelled("Hazard", f.Hazard.Word())
-		g.blank()
-		g.document(f.Body, f.Related, f.Sources)
-		return nil
-	}
-	if s := lib.Sources[id]; s != nil {
-		g.title(s.Title)
-		g.labelled("Status", s.Status)
-		g.labelled("Where", s.Locator)
-		g.blank()
-		g.document(s.Body, nil, nil)
+	if d, ok := view.DocumentOf(lib, "", id); ok {
+		g.document(d)
 		return nil
 	}
 	if t := lib.Forest.Trees[id]; t != nil {
@@ -84,18 +61,35 @@ func showID(g page, lib *content.Library, id string) error {
 	return unknown("card, caution, fault, source, walk, step, rig, scenario or quantity", id, names(lib))
 }
 
-// document writes a body and what it points to.
-func (g page) document(body []document.Block, related, sources []string) {
-	g.blocks("", body)
-	if len(related)+len(sources) > 0 {
+// document writes a document and what it points to.
+func (g page) document(d view.Document) {
+	switch d.Kind {
+	case view.KindCaution:
+		g.signal(d.Signal, d.Title)
+		g.blank()
+	case view.KindCard:
+		g.title(d.Title)
+	default:
+		g.title(d.Title)
+		g.para("", d.Above)
+		g.labelled("Hazard", d.Signal.Word())
 		g.blank()
 	}
-	if len(related) > 0 {
-		g.labelled("See also", list(related))
+	g.blocks("", d.Body)
+	if len(d.Related)+len(d.Sources) > 0 {
+		g.blank()
 	}
-	if len(sources) > 0 {
-		g.labelled("Sources", list(sources))
+	g.labelled("See also", list(ids(d.Related)))
+	g.labelled("Sources", list(ids(d.Sources)))
+}
+
+// ids are what show takes for some links.
+func ids(links []view.Link) []string {
+	var out []string
+	for _, l := range links {
+		out = append(out, l.ID)
 	}
+	return out
 }
 
 func (g page) tree(t *faulttree.Tree) {
@@ -118,7 +112,7 @@ func (g page) rig(r *rig.Rig) {
 	g.title(r.Title)
 	g.para("", r.Text)
 	g.blank()
-	g.labelled("Trees whose reader may stand before it", list(r.Trees))
+	g.labelled("Walks whose reader may stand before it", list(r.Trees))
 	g.para("", "Parts, with the ends they lie between:")
 	for _, p := range r.Parts {
 		text := p.Title
@@ -145,7 +139,7 @@ func (g page) rig(r *rig.Rig) {
 func (g page) scenario(s *content.Scenario) {
 	g.title(s.Title)
 	g.labelled("Rig", s.Rig.ID+", "+s.Rig.Title)
-	g.labelled("Tree to walk beside it", s.Tree)
+	g.labelled("Walk beside it", s.Tree)
 	g.labelled("Switches that may be thrown", list(s.May))
 	g.blank()
 	g.blocks("", s.Body)
@@ -188,27 +182,15 @@ func stepOf(lib *content.Library, id string) *faulttree.Step {
 // listOf is the titles of a kind of documents by id.
 func listOf(lib *content.Library, kind string) (map[string]string, bool) {
 	out := map[string]string{}
+	for _, k := range view.Kinds() {
+		if kind == strings.ToLower(k.Plural()) || kind == string(k)+"s" { // readers say walks, files say trees
+			for _, l := range view.All(lib, k) {
+				out[l.ID] = l.Title
+			}
+			return out, true
+		}
+	}
 	switch kind {
-	case "walks", "trees": // readers say walks, files say trees
-		for id, t := range lib.Forest.Trees {
-			out[id] = t.Title
-		}
-	case "cards":
-		for id, c := range lib.Cards {
-			out[id] = c.Title
-		}
-	case "cautions":
-		for id, c := range lib.Cautions {
-			out[id] = c.Signal.Word() + ": " + c.Title
-		}
-	case "faults":
-		for id, f := range lib.Faults {
-			out[id] = f.Title
-		}
-	case "sources":
-		for id, s := range lib.Sources {
-			out[id] = s.Title
-		}
 	case "rigs":
 		for id, r := range lib.Rigs {
 			out[id] = r.Title

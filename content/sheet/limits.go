@@ -101,7 +101,7 @@ func uses(s *faulttree.Step, l faulttree.Limit) bool {
 				continue
 			}
 			for _, edge := range []faulttree.Amount{bound.Span.From, bound.Span.Below} {
-				if edge == l.Value || edge == l.Value+1 {
+				if edge.Written() == l.Value {
 					return true
 				}
 			}

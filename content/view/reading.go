@@ -149,13 +149,5 @@ func clearance(s *faulttree.Step, r faulttree.Reading, m faulttree.Meter) string
 	if span.From < limit {
 		side = "Below"
 	}
-	return fmt.Sprintf("%s the %s limit by more than the meter's error; nothing to settle.", side, tidy(limit).With(q.Unit))
-}
-
-// tidy undoes the billionth that an inclusive bound adds.
-func tidy(a faulttree.Amount) faulttree.Amount {
-	if a%1000 == 1 {
-		return a - 1
-	}
-	return a
+	return fmt.Sprintf("%s the %s limit by more than the meter's error; nothing to settle.", side, limit.Written().With(q.Unit))
 }

@@ -13,21 +13,20 @@ import (
 
 // Step is one step as it is asked.
 type Step struct {
-	Ref       faulttree.Ref
-	Kind      faulttree.Kind
-	Tree      string // title of the walk
-	Number    int    // counts from 1 along the walk; 0 outside of one
-	Of        int    // about how many steps the walk has; 0 where nobody knows
-	Above     string // what stands above the question: "A tingle · step 4 of about 14"
-	Question  string
-	Caution   Caution
-	Prose     []document.Block
-	Asked     []Asked  // one for each quantity measured
-	Weighs    []string // titles of what a weigh step looks at again
-	Choices   []Choice // of an observe step
-	Stop      bool     // an act that ends all live work
-	Cards     []Link
-	Explained []string // ids of the cards the step names
+	Ref      faulttree.Ref
+	Kind     faulttree.Kind
+	Tree     string // title of the walk
+	Number   int    // counts from 1 along the walk; 0 outside of one
+	Of       int    // about how many steps the walk has; 0 where nobody knows
+	Above    string // what stands above the question: "A tingle · step 4 of about 14"
+	Question string
+	Caution  Caution
+	Prose    []document.Block
+	Asked    []Asked  // one for each quantity measured
+	Weighs   []string // titles of what a weigh step looks at again
+	Choices  []Choice // of an observe step
+	Stop     bool     // an act that ends all live work
+	Cards    []Link
 }
 
 // Asked is one quantity to be measured.

@@ -40,34 +40,25 @@ func (p *prover) bounds(n *node) {
 					continue
 				}
 				p.boundSource(n, edge, pos)
-				if c := (compared{bound.Var, written(edge)}); bound.Var >= 0 && bound.Var < len(s.Measure) && !told[c] {
+				if c := (compared{bound.Var, edge.Written()}); bound.Var >= 0 && bound.Var < len(s.Measure) && !told[c] {
 					told[c] = true
-					p.smallLimit(n, s.Measure[bound.Var].Quantity, written(edge), pos)
+					p.smallLimit(n, s.Measure[bound.Var].Quantity, edge.Written(), pos)
 				}
 			}
 		}
 	}
 }
 
-// written is a bound as its author wrote it: "to 5 V" and "above 5 V" are held
-// as one billionth more.
-func written(edge faulttree.Amount) faulttree.Amount {
-	if edge%1000 == 1 {
-		return edge - 1
-	}
-	return edge
-}
-
 func (p *prover) boundSource(n *node, edge faulttree.Amount, pos source.Pos) {
-	if len(n.step.Sources) > 0 || written(edge) == 0 {
+	if len(n.step.Sources) > 0 || edge.Written() == 0 {
 		return
 	}
 	for _, l := range n.tree.Limits {
-		if l.Value == edge || l.Value == written(edge) {
+		if l.Value == edge || l.Value == edge.Written() {
 			return
 		}
 	}
-	p.report(pos, ruleBoundSource, "step %s compares with %s, which is no named limit of tree %s, and the step has no sources", n.step.ID, written(edge), n.tree.ID)
+	p.report(pos, ruleBoundSource, "step %s compares with %s, which is no named limit of tree %s, and the step has no sources", n.step.ID, edge.Written(), n.tree.ID)
 }
 
 // smallLimit demands that the meter can tell readings near a small voltage

@@ -89,15 +89,12 @@ func NewRulerValue(segments []faulttree.Segment, unit faulttree.Unit, r *RulerRe
 	return v
 }
 
-// tickText words a limit; an inclusive one is stored a billionth higher.
+// tickText words a limit.
 func tickText(a faulttree.Amount, u faulttree.Unit) string {
 	if a == 0 {
 		return "0"
 	}
-	if a%1000 == 1 {
-		a--
-	}
-	return a.With(u)
+	return a.Written().With(u)
 }
 
 func (v *RulerValue) mark(segments []faulttree.Segment, s rulerScale, r RulerReading) {
