@@ -45,7 +45,8 @@ i me my mine you your yours we us our ours he she they them their his her
 and or but if so as of at by to in into with for from than then there here
 do does did done have has had will would shall should can could may might must
 what which who whom when where why how about just very some any all also too
-get gets got please help`
+get gets got please help
+again once such now because while since really still even ever thing things something anything way actually supposed maybe lot`
 
 var stopSet = func() map[string]bool {
 	set := map[string]bool{}
@@ -105,6 +106,9 @@ type wordFilter struct{}
 
 var barContraction = regexp.MustCompile(`^(?:wo|do|ca|is|does|did|was|are|were|have|has|had|would|could|should|ai)nt$|^cannot$`)
 
+// shortened is what stands for a verb or a possessive behind a word: it's, we're.
+var shortened = regexp.MustCompile(`'(?:s|re|ve|ll|d|m)?$`)
+
 // unitLetters behind a number are the word for the unit.
 var unitLetters = map[string]string{"v": "volt", "vac": "volt", "vdc": "volt", "a": "amp", "amps": "amp", "ω": "ohm", "kω": "kilohm", "mω": "megohm"}
 
@@ -128,7 +132,7 @@ func (wordFilter) Filter(in analysis.TokenStream) analysis.TokenStream {
 		case strings.HasSuffix(w, "n't"), barContraction.MatchString(w):
 			w = "not"
 		default:
-			w = american(strings.TrimSuffix(strings.TrimSuffix(w, "'"), "'s"))
+			w = american(shortened.ReplaceAllString(w, ""))
 		}
 		afterNumber = w[:min(1, len(w))] >= "0" && w[:min(1, len(w))] <= "9"
 		t.Term = []byte(w)

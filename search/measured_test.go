@@ -13,8 +13,10 @@ import (
 )
 
 // The three files read here were written from titles alone, by somebody who
-// had not read the synonyms. Today they are measured and not yet held to a
-// bar; what fails is a malformed line or a name that does not exist.
+// had not read the synonyms. The search is held to what it reached on them. Do
+// not add a synonym for a line that fails: look for the cause. Whoever mends
+// the search looks at the first two thirds of each file only, so that the rest
+// tells how it does with queries that nobody had in mind.
 
 // line is one line of a golden file that is neither empty nor a comment.
 type line struct {
@@ -41,13 +43,15 @@ func linesOf(t *testing.T, name string) []line {
 	return out
 }
 
-// TestDocumentsMeasured logs the mean reciprocal rank of documents.txt: one
-// over the place of the first first-rate answer, 0 where none is among ten.
+// TestDocumentsMeasured holds the mean reciprocal rank of documents.txt: one
+// over the place of the first first-rate answer, 0 where none is among ten. The
+// aim is 0.90 for all, and 0.85 for British words.
 func TestDocumentsMeasured(t *testing.T) {
 	x := shippedIndex(t)
 	kinds := []string{"owner", "technician", "british", "typo", "id"}
 	sum, count := map[string]float64{}, map[string]int{}
 	var apart, aparts float64
+	given := 0
 	for _, l := range linesOf(t, "documents.txt") {
 		parts := strings.SplitN(l.text, " ", 3)
 		if len(parts) != 3 || !slices.Contains(kinds, parts[0]) {
@@ -60,7 +64,14 @@ func TestDocumentsMeasured(t *testing.T) {
 				t.Errorf("documents.txt:%d: there is no document %s", l.number, id)
 			}
 		}
-		hits := x.Find(Query{Text: query, Limit: 10}).Hits
+		answer := x.Find(Query{Text: query, Limit: 10})
+		hits := answer.Hits
+		if len(answer.NoPage) > 0 {
+			given++
+			if !l.apart {
+				t.Logf("documents.txt:%d: %q: no page is said to have %q", l.number, query, answer.NoPage)
+			}
+		}
 		at := slices.IndexFunc(hits, func(h Hit) bool {
 			return slices.Contains(ids, h.ID) || slices.Contains(ids, h.ID+"="+strings.ReplaceAll(h.Reading, " ", ""))
 		})
@@ -86,8 +97,21 @@ func TestDocumentsMeasured(t *testing.T) {
 		t.Logf("mean reciprocal rank, %-10s %.3f of %d queries", kind, sum[kind]/float64(count[kind]), count[kind])
 		total, queries = total+sum[kind], queries+count[kind]
 	}
+	t.Logf("%d queries that have an answer are said to have words that no page has", given)
 	t.Logf("mean reciprocal rank, apart      %.3f of %.0f queries", apart/aparts, aparts)
 	t.Logf("mean reciprocal rank, all        %.3f of %d queries", total/float64(queries), queries)
+	for name, bar := range map[string]struct{ got, want float64 }{
+		"all":     {total / float64(queries), 0.89},
+		"british": {sum["british"] / float64(count["british"]), 0.85},
+		"apart":   {apart / aparts, 0.90},
+	} {
+		if bar.got < bar.want {
+			t.Errorf("mean reciprocal rank, %s: %.3f, want %.2f or more", name, bar.got, bar.want)
+		}
+	}
+	if given > 10 {
+		t.Errorf("%d queries that have an answer are said to have words that no page has; want 10 or fewer", given)
+	}
 }
 
 // pair is a value in one of several quantities.
@@ -138,7 +162,7 @@ func pairsOf(t *testing.T, forest *faulttree.Forest, l line, text, cut string) [
 	return out
 }
 
-// TestReadingsMeasured logs how many queries of readings.txt are offered as
+// TestReadingsMeasured holds how many queries of readings.txt are offered as
 // the readings they are, and how many that are none are left alone.
 func TestReadingsMeasured(t *testing.T) {
 	x := shippedIndex(t)
@@ -199,10 +223,13 @@ func TestReadingsMeasured(t *testing.T) {
 	}
 	t.Logf("readings: %d of %d offered rightly; in %d the first filled-in offer is wrong", right, offered, wrong)
 	t.Logf("no such readings: %d of %d left alone", refused-misled, refused)
+	if misled > 0 || wrong > 0 || right < offered-1 {
+		t.Errorf("%d misled, %d first offers wrong, %d of %d right; want none, none and all but one", misled, wrong, right, offered)
+	}
 }
 
-// TestUnanswerableMeasured logs for how many queries of unanswerable.txt the
-// program says that nothing answers them: today, only by finding nothing.
+// TestUnanswerableMeasured holds for how many queries of unanswerable.txt the
+// program says that no page has their words.
 func TestUnanswerableMeasured(t *testing.T) {
 	x := shippedIndex(t)
 	said, all := 0, 0
@@ -231,6 +258,9 @@ func TestUnanswerableMeasured(t *testing.T) {
 		t.Fatal("unanswerable.txt: no query")
 	}
 	t.Logf("unanswerable: %d of %d said to be so", said, all)
+	if said < all-1 {
+		t.Errorf("%d of %d unanswerable queries are said to be so; want all but one", said, all)
+	}
 }
 
 var latinWord = regexp.MustCompile(`[a-z]+`)

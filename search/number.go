@@ -17,23 +17,25 @@ type figure struct {
 	start, end int    // bytes of the query it takes
 	nominal    bool   // a figure that often is part of a name, such as 120 V
 	bare       bool   // nothing about the figure says that it is a reading
+	guessed    bool   // the words are no figure, but mean one: "no continuity"
 }
 
 var (
-	figureStart = regexp.MustCompile(`[-+]?(?:\d|[.,]\d)`)
-	zeroWord    = regexp.MustCompile(`(?i)\bzero\b`)
-	rangeJoin   = regexp.MustCompile(`^ *(?:-|–|—|\bto\b) *`)
-	wanderJoin  = regexp.MustCompile(`^ *(?:-|–|—|\bto\b|\band\b) *`)
-	wanders     = regexp.MustCompile(`(?i)\b(?:wander\w*|drift\w*|jump\w*|moves?|between)\s*$`)
-	overForm    = regexp.MustCompile(`(?i)(?:^|[^\pL\pN])(o\.?l|0l|over[ -]?range|over[ -]?load|over[ -]?limit)(?:[^\pL\pN]|$)`)
-	ohmWords    = regexp.MustCompile(`(?i)\b(?:ohms?|resistance|continuity)\b`)
-	leadsOn     = regexp.MustCompile(`^[\s,]*(?i:between|from|on|at|across|to|in|with|when|under|,|:|$)`)
-	readWords   = regexp.MustCompile(`(?i)\b(?:reads?|reading|shows?|showing|measured?|measures|got|meter|see|display|volts?|voltage)\b`)
-	legBefore   = regexp.MustCompile(`(?i)(?:^|[^\pL])(?:legs?|lines?|hots?|phases?|l)[ -]?$`)
-	wordBefore  = regexp.MustCompile(`([\pL\pN]+)[ -]*$`)
-	wordAfter   = regexp.MustCompile(`^[ -]*([\pL\pN%°]+)`)
-	ratingOf    = setOf("15 20 30 50 100 200")
-	nominals    = setOf("12 110 115 120 125 208 220 230 240 250")
+	figureStart  = regexp.MustCompile(`[-+]?(?:\d|[.,]\d)`)
+	zeroWord     = regexp.MustCompile(`(?i)\bzero\b`)
+	rangeJoin    = regexp.MustCompile(`^ *(?:-|–|—|\bto\b) *`)
+	wanderJoin   = regexp.MustCompile(`^ *(?:-|–|—|\bto\b|\band\b) *`)
+	wanders      = regexp.MustCompile(`(?i)\b(?:wander\w*|drift\w*|jump\w*|moves?|between)\s*$`)
+	overForm     = regexp.MustCompile(`(?i)(?:^|[^\pL\pN])(o\.?l|0l|over[ -]?range|over[ -]?load|over[ -]?limit)(?:[^\pL\pN]|$)`)
+	ohmWords     = regexp.MustCompile(`(?i)\b(?:ohms?|resistance|continuity)\b`)
+	noContinuity = regexp.MustCompile(`(?i)\b(?:no|not|without|lost) continuity\b`)
+	leadsOn      = regexp.MustCompile(`^[\s,]*(?i:between|from|on|at|across|to|in|with|when|under|,|:|$)`)
+	readWords    = regexp.MustCompile(`(?i)\b(?:reads?|reading|shows?|showing|measured?|measures|got|meter|see|display|volts?|voltage)\b`)
+	legBefore    = regexp.MustCompile(`(?i)(?:^|[^\pL])(?:legs?|lines?|hots?|phases?|l)[ -]?$`)
+	wordBefore   = regexp.MustCompile(`([\pL\pN]+)[ -]*$`)
+	wordAfter    = regexp.MustCompile(`^[ -]*([\pL\pN%°]+)`)
+	ratingOf     = setOf("15 20 30 50 100 200")
+	nominals     = setOf("12 110 115 120 125 208 220 230 240 250")
 
 	// numberWords beside a figure make it part of a number in words, which is
 	// left; otherUnits behind one count something that no step measures.
@@ -76,6 +78,9 @@ func figuresIn(text string) []figure {
 	}
 	if m := overForm.FindStringSubmatchIndex(text); m != nil {
 		return []figure{{text: "OL", symbol: symbol, start: m[2], end: m[3]}}
+	}
+	if at := noContinuity.FindStringIndex(text); at != nil {
+		return []figure{{text: "OL", symbol: symbol, start: at[0], end: at[1], guessed: true}}
 	}
 	if symbol != "" {
 		return []figure{{symbol: symbol, start: len(text), end: len(text)}}

@@ -112,6 +112,9 @@ func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 	return hits, unmeasured
 }
 
+// legWord is said of a supply that has two.
+var legWord = regexp.MustCompile(`(?i)\blegs?\b`)
+
 // faultWords beside contacts name a fault and not a reading.
 var faultWords = regexp.MustCompile(`(?i)\b(?:open|floating|lost|broken|missing|loose|revers\w+|swap\w*|bootleg|crossed|bond\w*|dead)\b`)
 
@@ -233,7 +236,7 @@ func (o *offers) fitting(f figure, p probed, s, whole said, text string) []offer
 		} else if r, err := faulttree.ParseReading(f.text, q); err == nil && f.text != "" {
 			var harmless bool
 			of.danger, harmless = o.judge(a, r)
-			if !p.guessed || !harmless {
+			if !(p.guessed || f.guessed) || !harmless {
 				of.reading = withUnit(f, q)
 			}
 		}
@@ -243,7 +246,7 @@ func (o *offers) fitting(f figure, p probed, s, whole said, text string) []offer
 		if of.reading != "" {
 			of.fit += 0.3
 		}
-		if a.twoLegs && whole.has(atL2) {
+		if a.twoLegs && (whole.has(atL2) || legWord.MatchString(text)) {
 			of.fit += 0.3
 		}
 		list = append(list, of)

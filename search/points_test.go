@@ -144,7 +144,8 @@ func TestNoReading(t *testing.T) {
 func TestOhmsWithoutANumber(t *testing.T) {
 	x := shippedIndex(t)
 	for text, want := range map[string]string{
-		"no continuity between plug ground and frame":        "ohm:plug.g-body@unplugged",
+		"no continuity between plug ground and frame":        "ohm:plug.g-body@unplugged OL",
+		"no continuity between plug neutral and body":        "ohm:plug.n-body@unplugged", // which would look harmless
 		"OL ohms neutral of the plug to the body":            "ohm:plug.n-body@unplugged OL",
 		"continuity hot pin of the plug to body":             "ohm:plug.l1-body@unplugged",
 		"OL resistance plug ground to frame":                 "ohm:plug.g-body@unplugged OL",

@@ -2,7 +2,6 @@ package search
 
 import (
 	"maps"
-	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -14,15 +13,16 @@ import (
 
 // unit is one word of a query with everything it may match.
 type unit struct {
-	word     string             // lower case, as typed
-	term     string             // its stem
-	weight   float64            // how much it says
-	near     map[string]float64 // other index terms that answer it, and how well, 0 to 1
-	prefix   bool               // still being typed
-	unknown  bool               // no page has it, nor a word that means the same
-	telling  float64            // how much it tells documents apart
-	phrase   int                // words of the phrase with a meaning that it is part of
-	position int
+	word      string             // lower case, as typed
+	term      string             // its stem
+	weight    float64            // how much it says
+	near      map[string]float64 // other index terms that answer it, and how well, 0 to 1
+	prefix    bool               // still being typed
+	unknown   bool               // no page has it, nor a word that means the same
+	corrected bool               // near holds what may have been meant by a typo
+	telling   float64            // how much it tells documents apart
+	phrase    int                // words of the phrase with a meaning that it is part of
+	position  int
 }
 
 // How well a term answers a word of the query.
@@ -61,7 +61,7 @@ func (u *unit) add(term string, quality float64) {
 // it says or more.
 func noPage(units []unit) []string {
 	var words []string
-	missing, all := 0.0, 0.0
+	missing, guessed, all := 0.0, 0.0, 0.0
 	for i := range units {
 		u := &units[i]
 		if u.word[0] >= '0' && u.word[0] <= '9' || weakWords[u.term] {
@@ -72,8 +72,11 @@ func noPage(units []unit) []string {
 			missing += u.telling
 			words = appendNew(words, u.word)
 		}
+		if u.corrected {
+			guessed += u.telling // beside an unknown word, perhaps another
+		}
 	}
-	if missing < all/2 || missing == 0 {
+	if missing == 0 || missing+guessed < all/2 {
 		return nil
 	}
 	return words
@@ -134,7 +137,7 @@ func (x *Index) widen(u *unit) {
 	for _, w := range x.known.corrections(u.word, u.prefix) {
 		x.addWord(u, w, byCorrection)
 	}
-	u.unknown = len(u.near) == 0
+	u.corrected, u.unknown = len(u.near) > 0, len(u.near) == 0
 }
 
 // telling is how much a word tells documents apart, by how many have it, or
@@ -156,7 +159,7 @@ func (x *Index) telling(u *unit) float64 {
 	case best > 0:
 		rarity = max(rarity, meant)
 	}
-	return max(rarity, 0.1) / math.Sqrt(float64(max(u.phrase, 1)))
+	return max(rarity, 0.1) / float64(max(u.phrase, 1))
 }
 
 func (x *Index) addWord(u *unit, word string, quality float64) {

@@ -62,8 +62,8 @@ func phraseWords(cut analysis.Analyzer, text string, known vocabulary) phrase {
 // Parts of a score. They were set by the golden queries.
 const (
 	bodyShare  = 0.15 // of what the body answers, beside the best phrase
-	otherShare = 0.3  // of what the other phrases answer
-	longQuery  = 0.85 // power of the share of the query that is answered
+	otherShare = 0.35 // of what the other phrases answer
+	longQuery  = 0.6  // power of the share of the query that is answered
 	leastShare = 0.25 // of the score of a document that answers hardly anything
 	longPhrase = 0.5  // power of the share of a phrase that the query says
 )

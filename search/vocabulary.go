@@ -92,8 +92,8 @@ func (v vocabulary) corrections(word string, typing bool) []string {
 	typed := []rune(word)
 	for _, w := range v.sorted {
 		full := []rune(w)
-		if full[0] != typed[0] && full[len(full)-1] != typed[n-1] {
-			continue // one typo does not change both ends of a word of four letters
+		if full[0] != typed[0] && !swapped(typed, full) {
+			continue // the first letter of a word is seldom mistyped
 		}
 		switch {
 		case oneTypo(typed, full) && (n > shortestTypo || swapped(typed, full)):
