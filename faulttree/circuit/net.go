@@ -153,13 +153,13 @@ func (n *Net) check(i int) error {
 	case e.A < 0 || e.B < 0 || e.C < 0 || e.D < 0 || int(max(e.A, e.B, e.C, e.D)) >= n.Nodes():
 		return e.bad("it is tied to a node that is not there")
 	}
-	return e.sound()
+	return e.checkValues()
 }
 
 func (e *Element) bad(what string) error { return fmt.Errorf("%s %s: %s", e.Kind, e.Name, what) }
 
-// sound refuses values that no element of the kind can have.
-func (e *Element) sound() error {
+// checkValues refuses values that no element of the kind can have.
+func (e *Element) checkValues() error {
 	switch {
 	case math.IsNaN(e.Value) || math.IsInf(e.Value, 0) || math.IsNaN(e.Henries) || math.IsInf(e.Henries, 0) || cmplx.IsNaN(e.Phasor) || cmplx.IsInf(e.Phasor):
 		return e.bad("its value is not a finite number")

@@ -259,7 +259,7 @@ func (s *Solver) SetValueAt(i int, value float64) error {
 	}
 	before := e.Value
 	e.Value = value
-	if err := e.sound(); err != nil {
+	if err := e.checkValues(); err != nil {
 		e.Value = before
 		return err
 	}
@@ -282,7 +282,7 @@ func (s *Solver) SetPhasorAt(i int, p complex128) error {
 	}
 	before := e.Phasor
 	e.Phasor = p
-	if err := e.sound(); err != nil {
+	if err := e.checkValues(); err != nil {
 		e.Phasor = before
 		return err
 	}

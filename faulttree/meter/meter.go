@@ -216,12 +216,12 @@ func (m *Multimeter) measure(c Circuit, q faulttree.Quantity) (Shown, error) {
 		f = For(q)
 	}
 	if m.WrongFunction {
-		f = f.other()
+		f = f.acDcExchanged()
 	}
 	unit := f.Unit()
 	clamp := f == AmpsAC || f == AmpsDC
 	if m.Setting.Jack == AmpereJack && !clamp {
-		return m.short(c, q, f)
+		return m.throughAmpereJack(c, q, f)
 	}
 	asked := q
 	asked.Unit = unit

@@ -55,8 +55,8 @@ func (m *Multimeter) mistake(what rig.Mistake, a rig.Applied) {
 	}
 }
 
-// other is the function a dial stands on by mistake.
-func (f Function) other() Function {
+// acDcExchanged is the function a dial stands on by mistake.
+func (f Function) acDcExchanged() Function {
 	switch f {
 	case VoltsAC, LowZ:
 		return VoltsDC
@@ -83,13 +83,13 @@ const (
 	lowOhms  = 3000
 )
 
-// shorted says what happens between a source and the ampere jack.
-const shorted = "The red lead is in the ampere jack: the meter is a short between the probes. A flash, a blown fuse, perhaps an opened breaker."
+// shortedText says what happens between a source and the ampere jack.
+const shortedText = "The red lead is in the ampere jack: the meter is a short between the probes. A flash, a blown fuse, perhaps an opened breaker."
 
-// short is a reading with the red lead in the ampere jack. What lies behind
+// throughAmpereJack is a reading with the red lead in the ampere jack. What lies behind
 // the probes follows from the two inputs: volts without a meter, and the
 // impedance that the low input pulls them down through.
-func (m *Multimeter) short(c Circuit, q faulttree.Quantity, f Function) (Shown, error) {
+func (m *Multimeter) throughAmpereJack(c Circuit, q faulttree.Quantity, f Function) (Shown, error) {
 	if m.FuseBlown || m.LeadBroken {
 		return m.openInput(q, f), nil
 	}
@@ -116,7 +116,7 @@ func (m *Multimeter) short(c Circuit, q faulttree.Quantity, f Function) (Shown, 
 		return m.openInput(q, f), nil
 	}
 	m.FuseBlown = true
-	return Shown{Hazard: shorted, Reading: faulttree.NotTaken(shorted)}, nil
+	return Shown{Hazard: shortedText, Reading: faulttree.NotTaken(shortedText)}, nil
 }
 
 // shortCurrent is what flows through the shunt, in amperes. With u1 on the

@@ -76,7 +76,7 @@ func (v *Learner) Picture() (*rig.Picture, error) { return v.vehicle.Solve(v.c.D
 // out is added where the act asks for it, so there may be more than one.
 func (v *Learner) Do(a Act) ([]Act, error) {
 	var done []Act
-	if goes := v.mustGo(a); goes != 0 {
+	if goes := v.throughDoor(a); goes != 0 {
 		v.within = goes == GoIn
 		done = append(done, Act{Kind: goes})
 	}
@@ -94,7 +94,7 @@ func (v *Learner) Do(a Act) ([]Act, error) {
 	case Load:
 		v.vehicle.Turn(a.Name, a.On)
 	case Read:
-		if hidden := v.hidden(a); hidden != "" {
+		if hidden := v.coveredPoint(a); hidden != "" {
 			return []Act{{Kind: Reject, Red: a.Red, Black: a.Black, Note: hidden}}, nil
 		}
 		if err := v.read(&a); err != nil {
@@ -111,8 +111,8 @@ func (v *Learner) Do(a Act) ([]Act, error) {
 	return append(done, a), nil
 }
 
-// mustGo is the way through the door that an act asks for, 0 for none.
-func (v *Learner) mustGo(a Act) Kind {
+// throughDoor is the way through the door that an act asks for, 0 for none.
+func (v *Learner) throughDoor(a Act) Kind {
 	in, out := false, false
 	switch a.Kind {
 	case Load:
@@ -135,8 +135,8 @@ func (v *Learner) mustGo(a Act) Kind {
 	return 0
 }
 
-// hidden says why the tips do not get at a point, "" where they do.
-func (v *Learner) hidden(a Act) string {
+// coveredPoint says why the tips do not get at a point, "" where they do.
+func (v *Learner) coveredPoint(a Act) string {
 	for _, point := range []string{a.Red, a.Black} {
 		by := v.c.coveredBy(point)
 		if by == "" || v.Off(by) {

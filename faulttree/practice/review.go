@@ -48,13 +48,13 @@ func (c Case) Review(a Attempt, b Book) (Review, error) {
 		}
 	}
 	r.Suspects, err = c.suspects(b.Faults, a, b.Meter)
-	c.truthful(&r, b.Meter, a)
+	c.putTruthFirst(&r, b.Meter, a)
 	return r, err
 }
 
-// truthful puts the true faults, all in force together, first among the
+// putTruthFirst puts the true faults, all in force together, first among the
 // suspects under their own name, exactly as they are.
-func (c Case) truthful(r *Review, model faulttree.Meter, a Attempt) {
+func (c Case) putTruthFirst(r *Review, model faulttree.Meter, a Attempt) {
 	if len(r.Suspects) == 0 {
 		return
 	}

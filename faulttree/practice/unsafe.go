@@ -32,7 +32,7 @@ type unsafeWatch struct {
 	off    map[string]bool
 	loads  map[string]bool
 	proved bool
-	seen   *bodyReading // the last reading of body to earth
+	body   *bodyReading // the last reading of body to earth
 	out    []UnsafeAct
 	told   map[string]bool
 }
@@ -55,12 +55,12 @@ func (c Case) Unsafe(a Attempt, limit faulttree.Amount) []UnsafeAct {
 		w.off[s.Name] = s.Off
 	}
 	for i, act := range a.Acts {
-		w.see(i, act)
+		w.follow(i, act)
 	}
 	return w.out
 }
 
-func (w *unsafeWatch) see(i int, a Act) {
+func (w *unsafeWatch) follow(i int, a Act) {
 	switch a.Kind {
 	case Read, Prove:
 		w.read(i, a)
@@ -108,7 +108,7 @@ func (w *unsafeWatch) read(i int, a Act) {
 	}
 	points := []string{a.Red, a.Black}
 	if slices.Contains(points, "body") && (slices.Contains(points, "earth") || slices.Contains(points, "0")) && w.proved {
-		w.seen = &bodyReading{volts, maps.Clone(w.off), maps.Clone(w.loads)}
+		w.body = &bodyReading{volts, maps.Clone(w.off), maps.Clone(w.loads)}
 	}
 }
 
@@ -116,9 +116,9 @@ func (w *unsafeWatch) read(i int, a Act) {
 func (w *unsafeWatch) touch(i int) {
 	switch {
 	case w.dead():
-	case w.seen != nil && w.seen.volts >= w.limit && w.within(w.seen):
+	case w.body != nil && w.body.volts >= w.limit && w.nothingNewOn(w.body):
 		w.add(BodyLive, i, "The body was touched after it had read a voltage that can kill.", "stay-off-body")
-	case w.seen == nil || !w.within(w.seen):
+	case w.body == nil || !w.nothingNewOn(w.body):
 		text := "The body was touched on the way through the door before body to earth had been read as things stood then."
 		if !w.proved {
 			text += " Nor had the meter shown yet that it reads anything."
@@ -137,8 +137,8 @@ func (w *unsafeWatch) dead() bool {
 	return false
 }
 
-// within reports whether nothing is on now that was off when s was taken.
-func (w *unsafeWatch) within(s *bodyReading) bool {
+// nothingNewOn reports whether nothing is on now that was off when s was taken.
+func (w *unsafeWatch) nothingNewOn(s *bodyReading) bool {
 	for name, off := range w.off {
 		if !off && s.off[name] {
 			return false

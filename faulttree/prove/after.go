@@ -15,7 +15,7 @@ func (p *prover) afterStop() {
 			stops = append(stops, i)
 		}
 	}
-	from := p.flood(stops, func(*node, edge) bool { return true })
+	from := p.reachable(stops, func(*node, edge) bool { return true })
 	for i := range p.nodes {
 		if from[i] < 0 {
 			continue
@@ -27,14 +27,14 @@ func (p *prover) afterStop() {
 		case faulttree.KindMeasure:
 			for _, v := range s.Measure {
 				if v.Quantity.ID != "" && !v.Quantity.AllowedAfterStop() {
-					d := p.report(firstValid(v.Pos, s.Pos), ruleStopMeasure, "step %s asks for %s after the STOP %s: by %s", s.ID, v.Quantity.ID, stop.step.ID, p.way(from, i))
+					d := p.report(firstValid(v.Pos, s.Pos), ruleStopMeasure, "step %s asks for %s after the STOP %s: by %s", s.ID, v.Quantity.ID, stop.step.ID, p.pathWords(from, i))
 					d.Related = related
 					d.Hint = "after a STOP only the supply, or an unplugged vehicle, is measured"
 				}
 			}
 		case faulttree.KindFinding:
 			if s.Finding.Signal != faulttree.Danger {
-				d := p.report(firstValid(s.Pos, n.tree.Pos), ruleStopFinding, "finding %s has the signal %s and is reached after the STOP %s: by %s", s.ID, s.Finding.Signal, stop.step.ID, p.way(from, i))
+				d := p.report(firstValid(s.Pos, n.tree.Pos), ruleStopFinding, "finding %s has the signal %s and is reached after the STOP %s: by %s", s.ID, s.Finding.Signal, stop.step.ID, p.pathWords(from, i))
 				d.Related = related
 			}
 		}
@@ -53,7 +53,7 @@ func (p *prover) bodyEarth() {
 	unproved := func(n *node, e edge) bool {
 		return !n.measures(spikeProof) || e.kind == byNotPossible || e.kind == byThen && exhausted[n]
 	}
-	from := p.flood(p.starts, unproved)
+	from := p.reachable(p.starts, unproved)
 	for again := true; again; {
 		again = false
 		for i := range p.nodes {
@@ -63,7 +63,7 @@ func (p *prover) bodyEarth() {
 			}
 		}
 		if again {
-			from = p.flood(p.starts, unproved)
+			from = p.reachable(p.starts, unproved)
 		}
 	}
 	for i := range p.nodes {
@@ -78,7 +78,7 @@ func (p *prover) bodyEarth() {
 			if !readsBody(v.Quantity) {
 				continue
 			}
-			d := p.report(firstValid(v.Pos, n.step.Pos), ruleBodyEarth, "step %s reads %s where %s may not have been read: by %s", n.step.ID, v.Quantity.ID, spikeProof, p.way(from, i))
+			d := p.report(firstValid(v.Pos, n.step.Pos), ruleBodyEarth, "step %s reads %s where %s may not have been read: by %s", n.step.ID, v.Quantity.ID, spikeProof, p.pathWords(from, i))
 			d.Hint = "read " + spikeProof + " first, and do not come here when it was not possible"
 			break
 		}
@@ -94,7 +94,7 @@ func (p *prover) returns(i int, follow func(*node, edge) bool) bool {
 			next = append(next, e.to)
 		}
 	}
-	return p.flood(next, follow)[i] >= 0
+	return p.reachable(next, follow)[i] >= 0
 }
 
 // readsBody reports whether q is body to earth in volts, under any condition.
@@ -108,14 +108,14 @@ func readsBody(q faulttree.Quantity) bool {
 // a step that is passed over because its recheck has run out.
 func (p *prover) meterProof() {
 	roots := append(append([]int(nil), p.starts...), p.jumps...)
-	reached := p.flood(roots, func(*node, edge) bool { return true })
+	reached := p.reachable(roots, func(*node, edge) bool { return true })
 	unproved := append([]int(nil), p.starts...)
 	for i := range p.nodes {
 		if reached[i] >= 0 && p.nodes[i].step.Kind == faulttree.KindMeasure {
 			unproved = append(unproved, i)
 		}
 	}
-	from := p.flood(unproved, func(n *node, e edge) bool {
+	from := p.reachable(unproved, func(n *node, e edge) bool {
 		switch {
 		case n.step.Kind != faulttree.KindMeasure:
 			return true
@@ -129,7 +129,7 @@ func (p *prover) meterProof() {
 		if from[i] < 0 || s.Kind != faulttree.KindFinding || len(s.Finding.Clears) == 0 {
 			continue
 		}
-		d := p.report(firstValid(s.Pos, p.nodes[i].tree.Pos), ruleMeterProof, "finding %s clears a place, and the last thing measured before it may be other than %s: by %s", s.ID, faulttree.MeterProof, p.way(from, i))
+		d := p.report(firstValid(s.Pos, p.nodes[i].tree.Pos), ruleMeterProof, "finding %s clears a place, and the last thing measured before it may be other than %s: by %s", s.ID, faulttree.MeterProof, p.pathWords(from, i))
 		d.Hint = "measure " + faulttree.MeterProof + " just before the finding"
 	}
 }

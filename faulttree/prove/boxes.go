@@ -55,7 +55,7 @@ func (c *cover) overlap(a, b int, r region) {
 }
 
 // compareBoxes decides whether boxes fill domain exactly once. The domain is
-// cut in two, again and again, along a side of some box inside it, until a
+// reportStopped in two, again and again, along a side of some box inside it, until a
 // part is free, or filled by one box, or filled by one and touched by another.
 // Sides are ranked first, so that the cutting compares small integers. Empty
 // boxes must not be among the boxes. Work is lowered by what was spent.

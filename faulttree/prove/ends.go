@@ -85,7 +85,7 @@ func (p *prover) reachability() {
 		started[p.nodes[i].tree.ID] = true
 	}
 	roots := append(append([]int(nil), p.starts...), p.jumps...)
-	from := p.flood(roots, func(*node, edge) bool { return true })
+	from := p.reachable(roots, func(*node, edge) bool { return true })
 	for i := range p.nodes {
 		n := &p.nodes[i]
 		if from[i] < 0 && started[n.tree.ID] && !broken[n.tree.ID] {

@@ -31,7 +31,7 @@ func Forest(ctx context.Context, f *faulttree.Forest, k Known) source.List {
 	p := &prover{known: k, graph: newGraph(f), work: forestWork}
 	for i := range p.nodes {
 		if ctx.Err() != nil {
-			p.cut(ctx)
+			p.reportStopped(ctx)
 			break
 		}
 		p.step(&p.nodes[i])
@@ -42,7 +42,7 @@ func Forest(ctx context.Context, f *faulttree.Forest, k Known) source.List {
 	}
 	for _, proof := range []func(){p.reachability, p.endings, p.weighings, p.afterStop, p.bodyEarth, p.meterProof} {
 		if ctx.Err() != nil {
-			p.cut(ctx)
+			p.reportStopped(ctx)
 			break
 		}
 		proof()
@@ -72,8 +72,8 @@ func (p *prover) step(n *node) {
 	}
 }
 
-// cut reports that the proof was stopped, so that it is not taken for a pass.
-func (p *prover) cut(ctx context.Context) {
+// reportStopped reports that the proof was stopped, so that it is not taken for a pass.
+func (p *prover) reportStopped(ctx context.Context) {
 	for _, d := range p.list {
 		if d.Rule == ruleProofIncomplete {
 			return

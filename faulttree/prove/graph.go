@@ -174,10 +174,10 @@ func (g *graph) stops(i int) bool {
 	return false
 }
 
-// flood is a breadth-first search from roots along the edges that follow
+// reachable is a breadth-first search from roots along the edges that follow
 // allows. from[i] is the node before i, i itself for a root, -1 if i is not
 // reached.
-func (g *graph) flood(roots []int, follow func(n *node, e edge) bool) (from []int) {
+func (g *graph) reachable(roots []int, follow func(n *node, e edge) bool) (from []int) {
 	from = make([]int, len(g.nodes))
 	for i := range from {
 		from[i] = -1
@@ -201,9 +201,9 @@ func (g *graph) flood(roots []int, follow func(n *node, e edge) bool) (from []in
 	return from
 }
 
-// way is the path by which flood reached i, in words; long ones lose their
+// pathWords is the path by which flood reached i, in words; long ones lose their
 // middle.
-func (g *graph) way(from []int, i int) string {
+func (g *graph) pathWords(from []int, i int) string {
 	var ids []string
 	for {
 		ids = append(ids, g.nodes[i].step.ID)

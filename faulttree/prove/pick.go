@@ -15,7 +15,7 @@ func pick(r region) []faulttree.Amount {
 		if s.From != faulttree.Lowest {
 			low = big.NewInt(int64(s.From))
 		}
-		point[i] = faulttree.Amount(nice(low, big.NewInt(int64(s.Below-1))).Int64())
+		point[i] = faulttree.Amount(fewestDigits(low, big.NewInt(int64(s.Below-1))).Int64())
 	}
 	return point
 }
@@ -66,7 +66,7 @@ func candidates(low, high *big.Int) []*big.Int {
 	if low != nil && high != nil && low.Cmp(high) > 0 {
 		return nil
 	}
-	out := []*big.Int{nice(low, high)}
+	out := []*big.Int{fewestDigits(low, high)}
 	for step := int64(0); step < 4; step++ {
 		if low != nil {
 			if x := new(big.Int).Add(low, big.NewInt(step)); high == nil || x.Cmp(high) <= 0 {
@@ -82,10 +82,10 @@ func candidates(low, high *big.Int) []*big.Int {
 	return out
 }
 
-// nice is a value from low to high with few digits: the lowest whole volt,
+// fewestDigits is a value from low to high with few digits: the lowest whole volt,
 // else the lowest tenth, and so on; where nothing bounds it below, the highest
 // instead.
-func nice(low, high *big.Int) *big.Int {
+func fewestDigits(low, high *big.Int) *big.Int {
 	if low == nil && high == nil || low == nil && high.Sign() >= 0 {
 		return new(big.Int)
 	}

@@ -26,7 +26,7 @@ type Bench struct {
 	faultSets  map[string]int
 	faultSet   int // which faults are in force, for the key of a circuit
 	age        uint64
-	kept       map[key]*wired
+	kept       map[key]*compiled
 	devicesAt  map[key]deviceState
 	legs       []string
 	devices    []string // runs of breakers, in order
@@ -67,7 +67,7 @@ func NewBench(r *Rig) (*Bench, error) {
 	if len(r.Switches) > 64 {
 		return nil, fmt.Errorf("rig %s has %d switches; at most 64 are possible", r.ID, len(r.Switches))
 	}
-	b := &Bench{rig: r, legs: r.Legs(), variantIDs: map[variantKey]int{}, faultSets: map[string]int{"": 0}, kept: map[key]*wired{}, devicesAt: map[key]deviceState{}, nodes: map[string]bool{}}
+	b := &Bench{rig: r, legs: r.Legs(), variantIDs: map[variantKey]int{}, faultSets: map[string]int{"": 0}, kept: map[key]*compiled{}, devicesAt: map[key]deviceState{}, nodes: map[string]bool{}}
 	for _, p := range r.Parts {
 		b.nodes[p.A], b.nodes[p.B] = true, true
 		b.steady = b.steady || p.Kind == Charger || p.Kind == Source && p.Direct
@@ -194,12 +194,12 @@ func (b *Bench) state(st State, direct bool) key {
 }
 
 // solve finds the circuit of a state with its protective devices settled.
-func (b *Bench) solve(st State, direct bool) (*wired, key, error) {
+func (b *Bench) solve(st State, direct bool) (*compiled, key, error) {
 	k := b.state(st, direct)
 	start := k
 	if s, ok := b.devicesAt[start]; ok && s.age == b.age {
 		k.tripped, k.charge = s.tripped, s.charge
-		w, err := b.wired(k)
+		w, err := b.circuitFor(k)
 		return w, k, err
 	}
 	if direct {
@@ -210,7 +210,7 @@ func (b *Bench) solve(st State, direct bool) (*wired, key, error) {
 		k.tripped = ac.tripped
 	}
 	for range 3*len(b.devices) + 2*len(b.rig.Parts) + 1 {
-		w, err := b.wired(k)
+		w, err := b.circuitFor(k)
 		if err != nil {
 			return nil, k, err
 		}
@@ -227,8 +227,8 @@ func (b *Bench) solve(st State, direct bool) (*wired, key, error) {
 	return nil, k, fmt.Errorf("rig %s: its chargers and protective devices come to no rest", b.rig.ID)
 }
 
-// wired is the circuit of a key with the present numbers in it.
-func (b *Bench) wired(k key) (*wired, error) {
+// circuitFor is the circuit of a key with the present numbers in it.
+func (b *Bench) circuitFor(k key) (*compiled, error) {
 	w := b.kept[k]
 	if w != nil && w.age == b.age {
 		return w, nil
@@ -243,7 +243,7 @@ func (b *Bench) wired(k key) (*wired, error) {
 			return nil, err
 		}
 	}
-	w, err := b.wire(k)
+	w, err := b.compile(k)
 	if err != nil {
 		return nil, err
 	}
@@ -258,7 +258,7 @@ func (b *Bench) wired(k key) (*wired, error) {
 // switched is the key after the quickest device that the currents of w would open
 // has opened, and after chargers have found their mode; the same key if
 // nothing moves.
-func (b *Bench) switched(w *wired, k key) key {
+func (b *Bench) switched(w *compiled, k key) key {
 	worst, at := 1.0, -1
 	for d, run := range b.devices {
 		if k.tripped&(1<<d) != 0 {
@@ -295,7 +295,7 @@ func (b *Bench) switched(w *wired, k key) key {
 
 // chargers is what the chargers turn to: they hold their volts, limit their
 // current, or idle where the battery stands higher.
-func (b *Bench) chargers(w *wired, k key) uint64 {
+func (b *Bench) chargers(w *compiled, k key) uint64 {
 	next, c := k.charge, 0
 	for i := range b.rig.Parts {
 		p := &b.rig.Parts[i]

@@ -121,7 +121,7 @@ func (r *Rig) checkPart(list *source.List, p *Part, names, switches map[string]b
 		list.Add(p.Pos, RuleRig, "conductor %s has neither ohms nor gauge and length", p.Name)
 	case p.Kind == Capacitance && p.Params[AttrFarads] == None && (p.Params[AttrPerMetre] == None || p.Params[AttrLength] == None):
 		list.Add(p.Pos, RuleRig, "capacitance %s has no farads", p.Name)
-	case p.Kind == Breaker && (p.Params[AttrOhms] == None || r.zero(p.Params[AttrOhms])):
+	case p.Kind == Breaker && (p.Params[AttrOhms] == None || r.mayBeZero(p.Params[AttrOhms])):
 		list.Add(p.Pos, RuleRig, "breaker %s has no resistance; expected some milliohms, or its current is not known and it never opens", p.Name)
 	case p.Kind == Load && p.Leg == "" && !p.Always:
 		list.Add(p.Pos, RuleRig, "load %s is on no leg", p.Name)
@@ -133,11 +133,11 @@ func (r *Rig) checkPart(list *source.List, p *Part, names, switches map[string]b
 	}
 }
 
-// zero reports whether a parameter can be nothing.
-func (r *Rig) zero(i int) bool { return i < len(r.Params) && r.Params[i].From <= 0 }
+// mayBeZero reports whether a parameter can be nothing.
+func (r *Rig) mayBeZero(i int) bool { return i < len(r.Params) && r.Params[i].From <= 0 }
 
-// main is the attribute that a part's name alone stands for.
-func (p *Part) main() Attribute {
+// mainAttribute is the attribute that a part's name alone stands for.
+func (p *Part) mainAttribute() Attribute {
 	switch p.Kind {
 	case Source, Charger:
 		return AttrVolts

@@ -71,7 +71,7 @@ func (b *Bench) resistanceBetween(q faulttree.Quantity, st State) (Measured, err
 	}
 	k := b.state(st, true)
 	k.probe = true
-	w, err := b.wired(k)
+	w, err := b.circuitFor(k)
 	if err != nil {
 		return Measured{}, err
 	}
@@ -99,7 +99,7 @@ func (b *Bench) current(q faulttree.Quantity, st State) (Measured, error) {
 	amps, ok := w.amps(part)
 	if !ok {
 		k.clamp = part
-		if w, err = b.wired(k); err != nil {
+		if w, err = b.circuitFor(k); err != nil {
 			return Measured{}, err
 		}
 		amps, ok = w.amps(part)
@@ -148,7 +148,7 @@ func (b *Bench) Netlist(title string, q faulttree.Quantity, st State, in Input) 
 	if err != nil {
 		return "", err
 	}
-	fresh, err := b.wire(k) // its net carries the present numbers
+	fresh, err := b.compile(k) // its net carries the present numbers
 	if err != nil {
 		return "", err
 	}

@@ -157,7 +157,7 @@ func (r *Rig) Param(name string) int {
 	for i := range r.Parts {
 		p := &r.Parts[i]
 		if p.Name == name || p.Run == name {
-			return p.Params[p.main()]
+			return p.Params[p.mainAttribute()]
 		}
 		for a := Attribute(0); a < attributes; a++ {
 			if end := "." + a.String(); name == p.Name+end || name == p.Run+end {

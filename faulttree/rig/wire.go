@@ -9,8 +9,8 @@ import (
 	"faultwright/faulttree/circuit"
 )
 
-// wired is a compiled circuit and how to put other numbers into it.
-type wired struct {
+// compiled is a compiled circuit and how to put other numbers into it.
+type compiled struct {
 	net    *circuit.Net
 	solver *circuit.Solver
 	parts  []int // part -> element, or -1 where it does not conduct
@@ -30,7 +30,7 @@ type stamp struct {
 func abs(c complex128) float64 { return cmplx.Abs(c) }
 
 // amps is the current through a part; it is not known for an exact short.
-func (w *wired) amps(part int) (complex128, bool) {
+func (w *compiled) amps(part int) (complex128, bool) {
 	if w.parts[part] < 0 {
 		return 0, true
 	}
@@ -38,7 +38,7 @@ func (w *wired) amps(part int) (complex128, bool) {
 }
 
 // stamp puts the present numbers in force and solves.
-func (w *wired) stamp(b *Bench) error {
+func (w *compiled) stamp(b *Bench) error {
 	for _, s := range w.stamps {
 		if s.value != nil {
 			if err := w.solver.SetValueAt(s.element, s.value(b)); err != nil {
@@ -67,8 +67,8 @@ type builder struct {
 	phasor map[int]func(*Bench) complex128
 }
 
-// wire builds and compiles the circuit of a key.
-func (b *Bench) wire(k key) (*wired, error) {
+// compile builds and compiles the circuit of a key.
+func (b *Bench) compile(k key) (*compiled, error) {
 	w := &builder{b: b, k: k, net: &circuit.Net{}, add: map[int][]func(*Bench) float64{}, open: map[int]bool{}, phasor: map[int]func(*Bench) complex128{}}
 	for i := range b.rig.Parts {
 		w.a, w.z, w.parts = append(w.a, b.rig.Parts[i].A), append(w.z, b.rig.Parts[i].B), append(w.parts, -1)
@@ -95,7 +95,7 @@ func (b *Bench) wire(k key) (*wired, error) {
 	if err != nil {
 		return nil, fmt.Errorf("rig %s: %w", b.rig.ID, err)
 	}
-	out := &wired{net: w.net, solver: solver, parts: w.parts, stamps: w.stamps, hertz: k.hertz}
+	out := &compiled{net: w.net, solver: solver, parts: w.parts, stamps: w.stamps, hertz: k.hertz}
 	for i, p := range out.parts {
 		if p >= 0 {
 			at, _ := solver.Index(w.net.Elements()[p].Name)

@@ -107,7 +107,7 @@ func (s *Scene) residual(taken []Taken) (float64, error) {
 			sum++
 			continue
 		}
-		sum += s.apart(t, got)
+		sum += s.deviation(t, got)
 	}
 	if n == 0 {
 		return 0, nil
@@ -115,10 +115,10 @@ func (s *Scene) residual(taken []Taken) (float64, error) {
 	return sum / float64(n), nil
 }
 
-// apart is how far a value of the model is from a reading: 1 for about a tenth
+// deviation is how far a value of the model is from a reading: 1 for about a tenth
 // of it, or for ten times the ohms. Over-range is met by what the meter could
 // not show either.
-func (s *Scene) apart(t Taken, got float64) float64 {
+func (s *Scene) deviation(t Taken, got float64) float64 {
 	over := s.meter.Face().Display(got, t.Quantity.Unit, 0, 0).Quality == faulttree.OverRange
 	if over || t.Reading.Quality == faulttree.OverRange {
 		if over == (t.Reading.Quality == faulttree.OverRange) {
@@ -159,7 +159,7 @@ func (s *Scene) Compare(taken []Taken) ([]Compared, error) {
 		if err != nil {
 			return nil, err
 		}
-		c := Compared{Title: t.Quantity.Title, Taken: t.Reading.Show(t.Quantity.Unit), Model: dash}
+		c := Compared{Title: t.Quantity.Title, Taken: t.Reading.Show(t.Quantity.Unit), Model: noValue}
 		value, ok := m.Number(t.Quantity.Unit)
 		switch {
 		case m.Hazard:

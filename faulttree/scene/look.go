@@ -36,8 +36,8 @@ type Row struct {
 	Danger     bool // this voltage can hurt
 }
 
-// dash stands for a voltage that nothing decides.
-const dash = "—"
+// noValue stands for a voltage that nothing decides.
+const noValue = "—"
 
 // Look solves the circuit at the present choices.
 func (s *Scene) Look() (View, error) {
@@ -50,10 +50,10 @@ func (s *Scene) Look() (View, error) {
 	}
 	v := View{Volts: pic.Volts, Amps: pic.Amps, Tripped: pic.Tripped, Values: s.values(), State: s.State(), Danger: map[string]bool{}}
 	s.faultCurrent(&v)
-	s.keys(&v)
+	s.addKeyRows(&v)
 	for _, id := range s.points {
 		if id != "earth" {
-			v.Points = append(v.Points, Row{Name: s.PointTitle(id), Text: s.between(v, id, s.earth())})
+			v.Points = append(v.Points, Row{Name: s.PointTitle(id), Text: s.voltageText(v, id, s.earth())})
 		}
 	}
 	for _, p := range s.rig.Parts {
@@ -100,15 +100,15 @@ func (s *Scene) earth() string {
 	return "0"
 }
 
-// between words a voltage between two nodes.
-func (s *Scene) between(v View, a, b string) string {
+// voltageText words a voltage between two nodes.
+func (s *Scene) voltageText(v View, a, b string) string {
 	x, okX := v.Volts[a]
 	y, okY := v.Volts[b]
 	if b == "0" {
 		okY = true
 	}
 	if !okX || !okY {
-		return dash
+		return noValue
 	}
 	return Volts(x-y, s.direct)
 }
@@ -129,14 +129,14 @@ func Volts(v complex128, direct bool) string {
 	return fmt.Sprintf("%s%.1f V", sign, size)
 }
 
-// keys are the voltages between the wires where the loads are, and that of the
+// addKeyRows are the voltages between the wires where the loads are, and that of the
 // body.
-func (s *Scene) keys(v *View) {
+func (s *Scene) addKeyRows(v *View) {
 	group := s.loadGroup()
 	for _, pair := range [][2]string{{"l1", "n"}, {"l2", "n"}, {"l1", "l2"}, {"n", "g"}, {"pos", "neg"}} {
 		a, b := group+"."+pair[0], group+"."+pair[1]
 		if (pair[0] == "pos") == s.direct && s.rig.HasNode(a) && s.rig.HasNode(b) {
-			v.Key = append(v.Key, Row{Name: wireWord(pair[0]) + " to " + wireWord(pair[1]) + ", " + group, Text: s.between(*v, a, b)})
+			v.Key = append(v.Key, Row{Name: wireWord(pair[0]) + " to " + wireWord(pair[1]) + ", " + group, Text: s.voltageText(*v, a, b)})
 		}
 	}
 	if !s.rig.HasNode("body") || s.Direct() {
@@ -148,7 +148,7 @@ func (s *Scene) keys(v *View) {
 		v.Danger["body"] = true
 		v.Warning = fmt.Sprintf("The body stands %s above earth: it can kill whoever touches it while standing on the ground.", Volts(above, false))
 	}
-	v.Key = append(v.Key, Row{Name: "body to earth", Text: s.between(*v, "body", s.earth()), Danger: v.Danger["body"]})
+	v.Key = append(v.Key, Row{Name: "body to earth", Text: s.voltageText(*v, "body", s.earth()), Danger: v.Danger["body"]})
 }
 
 func wireWord(wire string) string {

@@ -71,7 +71,7 @@ func (s *Scene) show() Display {
 	case s.red == "" && clamp:
 		return Display{Note: "Put the red mark on a point: the clamp goes around the conductor there."}
 	case s.red == "" || s.black == "" && !clamp:
-		return Display{Note: "Put the " + s.missing() + " on a test point."}
+		return Display{Note: "Put the " + s.missingProbe() + " on a test point."}
 	}
 	q := faulttree.Quantity{ID: s.red + "-" + s.black, Title: "between the probes", Unit: f.Unit(), Red: s.red, Black: s.black,
 		Range: 600 * faulttree.One, Most: faulttree.Highest}
@@ -97,7 +97,7 @@ func (s *Scene) show() Display {
 	return d
 }
 
-func (s *Scene) missing() string {
+func (s *Scene) missingProbe() string {
 	switch {
 	case s.red == "" && s.black == "":
 		return "red probe and the black one"

@@ -51,7 +51,7 @@ func Why(rigs []*rig.Rig, book Book, to Situation) (Shown, error) {
 		if !s.Choose(to.Fault) {
 			continue
 		}
-		c, err := s.approach(to)
+		c, err := s.adaptTo(to)
 		if err != nil {
 			return Shown{}, err
 		}
@@ -81,8 +81,8 @@ func (c candidate) nearer(d candidate) bool {
 	return c.residual < d.residual-1e-9
 }
 
-// approach turns the scene to a situation as nearly as it can.
-func (s *Scene) approach(to Situation) (candidate, error) {
+// adaptTo turns the scene to a situation as nearly as it can.
+func (s *Scene) adaptTo(to Situation) (candidate, error) {
 	supply, err := s.supplyVolts()
 	if err != nil {
 		return candidate{}, err
@@ -198,15 +198,15 @@ func (s *Scene) differs(to Situation, c candidate) []string {
 	if to.Loads == nil && len(to.Taken) > 0 {
 		out = append(out, "Which loads were on is not known: they are turned to where the model comes nearest to the readings.")
 	}
-	if c.residual > apartFrom {
+	if c.residual > largeResidual {
 		out = append(out, "Some readings stay apart from those that were taken.")
 	}
 	return out
 }
 
-// apartFrom is the residual beyond which the reader is told that the model does
+// largeResidual is the residual beyond which the reader is told that the model does
 // not meet the readings: about a twentieth of each.
-const apartFrom = 0.5
+const largeResidual = 0.5
 
 // placeWords words places: "in the cord or in the vehicle".
 func placeWords(places []faulttree.Place) string {

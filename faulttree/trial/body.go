@@ -7,9 +7,9 @@ import (
 	"faultwright/faulttree/rig"
 )
 
-// touch is the voltage of the body to remote earth from which an all-clear is
+// touchVolts is the voltage of the body to remote earth from which an all-clear is
 // false, whatever is wrong.
-const touch = 30.0
+const touchVolts = 30.0
 
 // bodyCheck is the highest voltage of the body to remote earth, no meter
 // connected, of one draw: with loads off, as drawn and all on, the soil under
@@ -27,7 +27,7 @@ func (b *bodyCheck) live(k *reader) (bool, error) {
 			return false, err
 		}
 	}
-	return b.volts >= touch, nil
+	return b.volts >= touchVolts, nil
 }
 
 // soil is the part between the body and remote earth: tyres and jacks on wet

@@ -167,7 +167,7 @@ func (g *grower) build(sample []observation) int32 {
 		g.nodes[at].shares = g.shares(sample)
 		return at
 	}
-	k := divide(sample, column, limit)
+	k := partition(sample, column, limit)
 	below := g.build(sample[:k])
 	from := g.build(sample[k:])
 	n := &g.nodes[at]
@@ -175,8 +175,8 @@ func (g *grower) build(sample []observation) int32 {
 	return at
 }
 
-// divide puts the vehicles below a limit first and returns how many there are.
-func divide(sample []observation, column int, limit float32) int {
+// partition puts the vehicles below a limit first and returns how many there are.
+func partition(sample []observation, column int, limit float32) int {
 	k := 0
 	for i := range sample {
 		if sample[i].values[column] < limit {
@@ -199,7 +199,7 @@ func (g *grower) split(sample []observation) (column int, limit float32, gain fl
 		c := g.rng.IntN(g.columns)
 		for range limitsTried {
 			l := sample[g.rng.IntN(len(sample))].values[c]
-			if x := whole - g.after(sample, c, l, leafSize); x > gain {
+			if x := whole - g.splitEntropy(sample, c, l, leafSize); x > gain {
 				column, limit, gain = c, l, x
 			}
 		}
@@ -207,9 +207,9 @@ func (g *grower) split(sample []observation) (column int, limit float32, gain fl
 	return column, limit, gain
 }
 
-// after is the mean entropy of the two parts, in bits; that of the whole or
+// splitEntropy is the mean entropy of the two parts, in bits; that of the whole or
 // more where a part is smaller than least.
-func (g *grower) after(sample []observation, column int, limit float32, least int) float64 {
+func (g *grower) splitEntropy(sample []observation, column int, limit float32, least int) float64 {
 	g.left = zeros(g.left, g.classes)
 	g.counts = zeros(g.counts, g.classes)
 	below := 0
@@ -224,7 +224,7 @@ func (g *grower) after(sample []observation, column int, limit float32, least in
 	if below < least || len(sample)-below < least {
 		return math.Inf(1)
 	}
-	return (bits(g.left, below)*float64(below) + bits(g.counts, len(sample)-below)*float64(len(sample)-below)) / float64(len(sample))
+	return (entropyOf(g.left, below)*float64(below) + entropyOf(g.counts, len(sample)-below)*float64(len(sample)-below)) / float64(len(sample))
 }
 
 func zeros(s []int, n int) []int {
@@ -236,8 +236,8 @@ func zeros(s []int, n int) []int {
 	return s
 }
 
-// bits is the entropy of counts that add up to n.
-func bits(counts []int, n int) float64 {
+// entropyOf is the entropy of counts that add up to n.
+func entropyOf(counts []int, n int) float64 {
 	h := 0.0
 	for _, c := range counts {
 		if c > 0 {
@@ -253,7 +253,7 @@ func (g *grower) entropy(sample []observation) float64 {
 	for i := range sample {
 		g.counts[sample[i].group]++
 	}
-	return bits(g.counts, len(sample))
+	return entropyOf(g.counts, len(sample))
 }
 
 func (g *grower) shares(sample []observation) []share {
@@ -293,7 +293,7 @@ func (g *grower) greedy(ctx context.Context, sample []observation, taken []int) 
 				continue
 			}
 			last = l
-			x := whole - g.after(sample, c, l, greedyLeaf)
+			x := whole - g.splitEntropy(sample, c, l, greedyLeaf)
 			if slices.Contains(taken, c) {
 				x *= 1 + 1e-9
 			}
@@ -311,7 +311,7 @@ func (g *grower) greedy(ctx context.Context, sample []observation, taken []int) 
 	} else {
 		taken = append(slices.Clip(taken), column)
 	}
-	k := divide(sample, column, limit)
+	k := partition(sample, column, limit)
 	l1, a1 := g.greedy(ctx, sample[:k], taken)
 	l2, a2 := g.greedy(ctx, sample[k:], taken)
 	w := float64(k) / float64(len(sample))

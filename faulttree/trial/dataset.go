@@ -12,20 +12,20 @@ import (
 // is filled while the draws are walked, each slot by one worker, and does not
 // depend on which.
 type dataset struct {
-	slots        []int32 // by draw: where its observation goes, -1 for nowhere
-	unseen       int     // slots from here on are healthy and not learned from
-	held         int     // slots from here on are held out
-	observations []observation
-	quantities   []faulttree.Quantity // those open to the owner first
-	derived      []sum                // those open to the owner first
-	single       [2]int               // by role: how many quantities are open
-	sums         [2]int
-	credits      [2][]float64 // by role: what the tree earns for each draw held out
-	ends         [2][]int32   // by role and slot: the finding of no fault that the draw reached, -1 for none
+	slots           []int32 // by draw: where its observation goes, -1 for nowhere
+	calibrationFrom int     // slots from here on are healthy and not learned from
+	heldOutFrom     int     // slots from here on are held out
+	observations    []observation
+	quantities      []faulttree.Quantity // those open to the owner first
+	derived         []derivedValue       // those open to the owner first
+	quantityCount   [2]int               // by role: how many quantities are open
+	derivedCount    [2]int
+	credits         [2][]float64 // by role: what the tree earns for each draw held out
+	ends            [2][]int32   // by role and slot: the finding of no fault that the draw reached, -1 for none
 }
 
-// sum is a sum or difference that a step makes of its readings.
-type sum struct {
+// derivedValue is a sum or difference that a step makes of its readings.
+type derivedValue struct {
 	step *faulttree.Step
 	of   faulttree.Derived
 }
@@ -45,29 +45,29 @@ func (t *trial) newDataset() *dataset {
 		rest++
 		if len(learn) < rest*lessons/(n-tests) {
 			learn = append(learn, i)
-		} else if d, ok := t.plan.of(i); ok && d.fault < 0 {
+		} else if d, ok := t.plan.stratumOf(i); ok && d.fault < 0 {
 			unseen = append(unseen, i)
 		}
 	}
-	s := &dataset{slots: make([]int32, n), unseen: len(learn), held: len(learn) + len(unseen)}
+	s := &dataset{slots: make([]int32, n), calibrationFrom: len(learn), heldOutFrom: len(learn) + len(unseen)}
 	for i := range s.slots {
 		s.slots[i] = -1
 	}
 	for slot, i := range slices.Concat(learn, unseen, held) {
 		s.slots[i] = int32(slot)
 	}
-	s.observations = make([]observation, s.held+tests)
+	s.observations = make([]observation, s.heldOutFrom+tests)
 	for role := range roles {
 		s.credits[role] = make([]float64, tests)
-		s.ends[role] = make([]int32, s.held+tests)
+		s.ends[role] = make([]int32, s.heldOutFrom+tests)
 	}
-	t.open(s)
+	t.listReadings(s)
 	return s
 }
 
-// open lists the quantities that each role may read on the way through the
+// listReadings lists the quantities that each role may read on the way through the
 // tree, and the sums and differences that its steps make of them.
-func (t *trial) open(s *dataset) {
+func (t *trial) listReadings(s *dataset) {
 	seen, made := map[string]bool{}, map[*faulttree.Step]bool{}
 	for _, role := range roles {
 		for _, step := range t.ahead(role) {
@@ -82,10 +82,10 @@ func (t *trial) open(s *dataset) {
 			}
 			made[step] = true
 			for _, d := range step.Derive {
-				s.derived = append(s.derived, sum{step, d})
+				s.derived = append(s.derived, derivedValue{step, d})
 			}
 		}
-		s.single[role], s.sums[role] = len(s.quantities), len(s.derived)
+		s.quantityCount[role], s.derivedCount[role] = len(s.quantities), len(s.derived)
 	}
 }
 
@@ -131,8 +131,8 @@ func (s *dataset) noteEndings(t *trial, d stratum, number int, role faulttree.Ro
 		}
 	}
 	s.ends[role][at] = quiet
-	if at >= s.held {
-		s.credits[role][at-s.held] = least
+	if at >= s.heldOutFrom {
+		s.credits[role][at-s.heldOutFrom] = least
 	}
 }
 
@@ -149,7 +149,7 @@ func (s *dataset) observe(k *reader) error {
 		if err != nil {
 			return err
 		}
-		e.values = append(e.values, scaled(r))
+		e.values = append(e.values, feature(r))
 	}
 	for _, d := range s.derived {
 		total, fine := faulttree.Amount(0), true
@@ -167,7 +167,7 @@ func (s *dataset) observe(k *reader) error {
 			e.values = append(e.values, notTaken)
 			continue
 		}
-		e.values = append(e.values, scaled(faulttree.Reading{Low: total, High: total}))
+		e.values = append(e.values, feature(faulttree.Reading{Low: total, High: total}))
 	}
 	s.observations[at] = e
 	return nil
@@ -181,11 +181,11 @@ func (s *dataset) forRole(role faulttree.Role) (learn, unseen, held []observatio
 		values := e.values
 		if role == faulttree.Owner {
 			first := len(s.quantities)
-			values = slices.Concat(e.values[:s.single[role]], e.values[first:first+s.sums[role]])
+			values = slices.Concat(e.values[:s.quantityCount[role]], e.values[first:first+s.derivedCount[role]])
 		}
 		all[i] = observation{e.group, values}
 	}
-	return all[:s.unseen], all[s.unseen:s.held], all[s.held:]
+	return all[:s.calibrationFrom], all[s.calibrationFrom:s.heldOutFrom], all[s.heldOutFrom:]
 }
 
 const (
@@ -193,7 +193,7 @@ const (
 	overTop  = 1000
 )
 
-func scaled(r faulttree.Reading) float32 {
+func feature(r faulttree.Reading) float32 {
 	switch r.Quality {
 	case faulttree.NotPossible:
 		return notTaken

@@ -1,7 +1,6 @@
 package trial
 
 import (
-	"math"
 	"math/rand/v2"
 
 	"faultwright/faulttree"
@@ -32,7 +31,7 @@ func (p *plan) make(s stratum, number int, seed uint64) draw {
 	f := p.faults[s.fault]
 	severity := 0.0
 	if f.Severity != nil {
-		severity = between(rng, *f.Severity)
+		severity = f.Severity.At(rng.Float64())
 	}
 	d.setup.Faults = []rig.Applied{{Fault: f, Variant: s.variant, Severity: severity}}
 	for _, e := range f.Variants[s.variant].Edits {
@@ -43,20 +42,8 @@ func (p *plan) make(s stratum, number int, seed uint64) draw {
 	return d
 }
 
-// between draws one number from the range of a parameter.
-func between(rng *rand.Rand, p rig.Param) float64 {
-	u := rng.Float64()
-	switch {
-	case p.From == p.To:
-		return p.Value
-	case p.Log && p.From > 0:
-		return p.From * math.Pow(p.To/p.From, u)
-	}
-	return p.From + (p.To-p.From)*u
-}
-
-// words says what a draw is: the rig, the fault, where, how bad.
-func (d draw) words() string {
+// describe says what a draw is: the rig, the fault, where, how bad.
+func (d draw) describe() string {
 	text := d.rig.ID
 	for _, a := range d.setup.Faults {
 		v := a.Fault.Variants[a.Variant]

@@ -10,14 +10,14 @@ func Draws(h Handbook, tree string, o Options) (learn, unseen, held, healthy map
 	s := t.newDataset()
 	learn, unseen, held, healthy = map[int]bool{}, map[int]bool{}, map[int]bool{}, map[int]bool{}
 	for number, slot := range s.slots {
-		if d, ok := t.plan.of(number); ok && d.fault < 0 {
+		if d, ok := t.plan.stratumOf(number); ok && d.fault < 0 {
 			healthy[number] = true
 		}
 		switch {
 		case slot < 0:
-		case int(slot) < s.unseen:
+		case int(slot) < s.calibrationFrom:
 			learn[number] = true
-		case int(slot) < s.held:
+		case int(slot) < s.heldOutFrom:
 			unseen[number] = true
 		default:
 			held[number] = true

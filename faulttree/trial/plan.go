@@ -49,8 +49,8 @@ func within(t *faulttree.Tree, p faulttree.Place) bool {
 	return p == faulttree.MeterOwn || slices.Contains(t.Scope, p)
 }
 
-// guarantee is how many draws a dangerous fault gets where there are enough.
-const guarantee = 3000
+// minDangerousDraws is how many draws a dangerous fault gets where there are enough.
+const minDangerousDraws = 3000
 
 // makePlan shares n draws among the faults that are possible within the scope,
 // and up to a fifth more among those outside.
@@ -141,11 +141,11 @@ func (p *plan) allocate(in [][]stratum, n int) (counts []int, sound int) {
 			}
 		}
 	}
-	base := max(1, min(guarantee, n/2/possible))
+	base := max(1, min(minDangerousDraws, n/2/possible))
 	left := n - base*possible
 	sound = base + max(left, 0)/10
 	left -= max(left, 0) / 10
-	more := min(guarantee-base, max(left, 0)/max(grave, 1))
+	more := min(minDangerousDraws-base, max(left, 0)/max(grave, 1))
 	for i, strata := range in {
 		if len(strata) == 0 {
 			continue
@@ -183,8 +183,8 @@ func (p *plan) addDraws(strata []stratum, n int) {
 	}
 }
 
-// of is the stratum of a draw.
-func (p *plan) of(number int) (stratum, bool) {
+// stratumOf is the stratum of a draw.
+func (p *plan) stratumOf(number int) (stratum, bool) {
 	i, _ := slices.BinarySearchFunc(p.strata, number, func(s stratum, n int) int {
 		switch {
 		case s.to <= n:

@@ -22,7 +22,7 @@ type observation struct {
 	values []float32
 }
 
-// reason compares the tree with a classifier, which sees every reading open to
+// compareWithClassifier compares the tree with a classifier, which sees every reading open to
 // a role, as the meter shows it, and knows the share of each fault among the
 // draws. It is an ensemble of decision trees, each grown on the drawn rigs with
 // readings and limits chosen by chance among the good ones; the shares of the
@@ -39,7 +39,7 @@ type observation struct {
 // Its limits: it learns from a sample, so that a rare fault that needs three
 // readings together can escape it, and it is then no upper bound. Hence the
 // tree's share of the possible is clipped at 1.
-func (t *trial) reason(ctx context.Context, r *Report) error {
+func (t *trial) compareWithClassifier(ctx context.Context, r *Report) error {
 	own, possible, faults := 0.0, 0.0, 0
 	for _, role := range roles {
 		t.separable(role, r)
@@ -68,8 +68,8 @@ func (t *trial) reason(ctx context.Context, r *Report) error {
 			own += credit
 		}
 		if role == faulttree.Owner {
-			g := grower{classes: len(t.plan.groups) + 1, columns: t.data.single[role]}
-			some := every(sample, greedyRigs)
+			g := grower{classes: len(t.plan.groups) + 1, columns: t.data.quantityCount[role]}
+			some := evenly(sample, greedyRigs)
 			whole := g.entropy(some)
 			left, asked := g.greedy(ctx, some, nil)
 			if err := ctx.Err(); err != nil {
@@ -86,8 +86,8 @@ func (t *trial) reason(ctx context.Context, r *Report) error {
 	return nil
 }
 
-// every picks at most n of a sample, spread evenly over it.
-func every(sample []observation, n int) []observation {
+// evenly picks at most n of a sample, spread evenly over it.
+func evenly(sample []observation, n int) []observation {
 	n = min(n, len(sample))
 	out := make([]observation, 0, n)
 	for i := range n {

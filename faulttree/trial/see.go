@@ -32,7 +32,7 @@ func See(h Handbook, tree string, o Options, number int, finding string) (Seen, 
 }
 
 func (w *worker) see(number, finding int) (Seen, error) {
-	s, ok := w.plan.of(number)
+	s, ok := w.plan.stratumOf(number)
 	if !ok {
 		return Seen{}, fmt.Errorf("the trial has no draw %d", number)
 	}
@@ -43,7 +43,7 @@ func (w *worker) see(number, finding int) (Seen, error) {
 	if err := k.begin(w.plan.make(s, number, w.options.Seed)); err != nil {
 		return Seen{}, err
 	}
-	seen := Seen{Rig: s.rig, Setup: k.draw.setup, Vehicle: k.draw.words()}
+	seen := Seen{Rig: s.rig, Setup: k.draw.setup, Vehicle: k.draw.describe()}
 	for _, role := range roles {
 		ends, err := w.walk(k, role)
 		if err != nil {
@@ -51,7 +51,7 @@ func (w *worker) see(number, finding int) (Seen, error) {
 		}
 		for _, e := range ends {
 			if e.endpoint == finding {
-				seen.Walks, seen.Path = e.walk.Trail(), w.words(e)
+				seen.Walks, seen.Path = e.walk.Trail(), w.describeWalk(e)
 				return seen, nil
 			}
 		}

@@ -79,9 +79,9 @@ func mostSeparating(sound, some []observation) (column int, share float64) {
 
 // name is the quantity of a column, or the step whose sum it is.
 func (s *dataset) name(role faulttree.Role, column int) string {
-	if column < s.single[role] {
+	if column < s.quantityCount[role] {
 		return s.quantities[column].ID
 	}
-	d := s.derived[column-s.single[role]]
+	d := s.derived[column-s.quantityCount[role]]
 	return d.of.Name + " of " + d.step.Ref().String()
 }

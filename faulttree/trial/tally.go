@@ -60,8 +60,8 @@ type tally struct {
 	falseClears []falseClear // the first few by draw
 }
 
-// keep is how many false all-clears a tally lists.
-const keep = 50
+// mostFalseClears is how many false all-clears a tally lists.
+const mostFalseClears = 50
 
 func newTally(t *trial) *tally {
 	n := &tally{findings: len(t.endpoints)}
@@ -100,8 +100,8 @@ func (n *tally) trim() {
 		}
 		return a.finding - b.finding
 	})
-	if len(n.falseClears) > keep {
-		n.falseClears = n.falseClears[:keep]
+	if len(n.falseClears) > mostFalseClears {
+		n.falseClears = n.falseClears[:mostFalseClears]
 	}
 }
 
@@ -208,7 +208,7 @@ func (n *tally) count(t *trial, k *reader, body *bodyCheck, role faulttree.Role,
 				why = "the body can reach 30 V"
 			}
 			n.falseClears = append(n.falseClears, falseClear{d.number, role, e.endpoint, why, body.volts})
-			if len(n.falseClears) > 4*keep {
+			if len(n.falseClears) > 4*mostFalseClears {
 				n.trim()
 			}
 		}

@@ -65,7 +65,7 @@ func Run(ctx context.Context, h Handbook, tree string, o Options) (*Report, erro
 	if err != nil || o.WalkOnly {
 		return r, err
 	}
-	return r, t.reason(ctx, r)
+	return r, t.compareWithClassifier(ctx, r)
 }
 
 // prepare lays out a trial.
@@ -87,7 +87,7 @@ func prepare(h Handbook, tree string, o Options) (*trial, error) {
 	t := &trial{forest: h.Forest, plan: p, options: o, face: meter.NewFace(faulttree.DefaultMeter()),
 		endpointAt: map[faulttree.Ref]int{}, index: map[string]int{}}
 	for _, id := range h.Forest.Quantities.IDs() {
-		t.know(id)
+		t.addQuantity(id)
 	}
 	for _, id := range h.Forest.Reached(tree) {
 		reached := h.Forest.Trees[id]
@@ -96,7 +96,7 @@ func prepare(h Handbook, tree string, o Options) (*trial, error) {
 		}
 		for _, s := range reached.Steps {
 			for _, v := range s.Measure {
-				t.know(v.Quantity.ID)
+				t.addQuantity(v.Quantity.ID)
 			}
 			if s.Kind == faulttree.KindFinding {
 				t.addEndpoint(endpoint{ref: s.Ref(), title: s.Title, finding: s.Finding})
@@ -108,7 +108,7 @@ func prepare(h Handbook, tree string, o Options) (*trial, error) {
 	return t, nil
 }
 
-func (t *trial) know(quantity string) {
+func (t *trial) addQuantity(quantity string) {
 	if _, known := t.index[quantity]; !known {
 		t.index[quantity] = len(t.index)
 	}
@@ -180,7 +180,7 @@ func (t *trial) walkAll(ctx context.Context) (*tally, error) {
 				w.reader = nil
 				for number := p.from; number < p.to; number++ {
 					if err := w.tryOne(p.stratum, number, tallies[k]); err != nil {
-						errs[k] = fmt.Errorf("draw %d (%s): %w", number, t.plan.make(p.stratum, number, t.options.Seed).words(), err)
+						errs[k] = fmt.Errorf("draw %d (%s): %w", number, t.plan.make(p.stratum, number, t.options.Seed).describe(), err)
 						cancel()
 						return
 					}
