@@ -70,7 +70,7 @@ func clean(s string) string {
 	}, strings.ToValidUTF8(s, "\uFFFD"))
 }
 
-func (w *htmlWriter) head(p page) {
+func (w *htmlWriter) head(p paper) {
 	w.raw("<header>")
 	w.tag("p.kind", "Sheet of a visit")
 	w.tag("h1", p.title)

@@ -12,8 +12,8 @@ import (
 	"faultwright/faulttree"
 )
 
-// page is the sheet before it is written in one of its two forms.
-type page struct {
+// paper is the sheet before it is written in one of its two forms.
+type paper struct {
 	title string
 	facts []view.Fact
 	note  string
@@ -68,9 +68,9 @@ func plain(texts ...string) []cell {
 }
 
 // compose gathers the sheet.
-func compose(in Input, lib *content.Library) page {
+func compose(in Input, lib *content.Library) paper {
 	w := in.Walk
-	p := page{title: "Sheet of a visit", facts: facts(in), note: strings.TrimSpace(in.Note)}
+	p := paper{title: "Sheet of a visit", facts: facts(in), note: strings.TrimSpace(in.Note)}
 	if t := tree(w); t != nil {
 		p.title = t.Title
 	}
@@ -97,7 +97,7 @@ func compose(in Input, lib *content.Library) page {
 	return p
 }
 
-func (p *page) add(one part) {
+func (p *paper) add(one part) {
 	if !one.empty() {
 		p.parts = append(p.parts, one)
 	}

@@ -12,7 +12,7 @@ import (
 func TestOneProofIsNotTwo(t *testing.T) {
 	lib, begun := shippedWalk(t, "pedestal-30a", faulttree.Owner, nil, nil)
 	texts := map[string]string{"meter.known-source": "119.8", "pedestal.l1-earth": "119.6", "pedestal.g-earth": "0.3", "pedestal.l1-n": "119.8", "pedestal.n-g": "0.20", "pedestal.l1-g": "119.6"}
-	v := SheetOf(lib, begun, texts)
+	v := AllReadingsOf(lib, begun, texts)
 	proofs := func(w faulttree.Walk) int {
 		n := 0
 		for _, e := range w.Trail() {

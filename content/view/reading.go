@@ -34,20 +34,20 @@ func Read(text string, q faulttree.Quantity, m faulttree.Meter) Typed {
 	return t
 }
 
-// Verdict says where a step leads with the readings typed so far.
-type Verdict struct {
+// Judged says where a step leads with the readings typed so far.
+type Judged struct {
 	Typed   []Typed
 	Ready   bool             // every quantity is read; the outcome can be taken
 	Signal  faulttree.Signal // of the outcome
 	Leads   string           // "Leads to: stop, unplug"
-	Settle  string           // what would settle it, or how clear of the limit it is
+	Advice  string           // what would settle it, or how clear of the limit it is
 	Certain bool
 	To      faulttree.Ref // the step it leads to
 	Answer  faulttree.Answer
 }
 
 // Problem is the first thing that keeps the readings from being taken.
-func (v Verdict) Problem() string {
+func (v Judged) Problem() string {
 	for _, t := range v.Typed {
 		if t.Problem != "" {
 			return t.Problem
@@ -58,8 +58,8 @@ func (v Verdict) Problem() string {
 
 // Judge understands what is typed for each quantity of a measure step and,
 // once all are readings, says which way the step will go.
-func Judge(lib *content.Library, s *faulttree.Step, m faulttree.Meter, texts []string) Verdict {
-	var v Verdict
+func Judge(lib *content.Library, s *faulttree.Step, m faulttree.Meter, texts []string) Judged {
+	var v Judged
 	v.Ready = true
 	for i, variable := range s.Measure {
 		text := ""
@@ -83,9 +83,9 @@ func Judge(lib *content.Library, s *faulttree.Step, m faulttree.Meter, texts []s
 	}
 	v.Signal, v.Certain, v.To = out.Signal, out.Certain, out.To
 	v.Leads = "Leads to: " + exitLabel(lib, out.Exit)
-	v.Settle = Sentence(out.Advice)
+	v.Advice = Sentence(out.Advice)
 	if out.Certain && len(s.Measure) == 1 {
-		v.Settle = clearance(s, v.Answer.Readings[0], m)
+		v.Advice = clearance(s, v.Answer.Readings[0], m)
 	}
 	return v
 }

@@ -8,22 +8,22 @@ import (
 	"faultwright/faulttree"
 )
 
-// page gathers the plain text of a page, for the clipboard.
-type page struct{ strings.Builder }
+// copied gathers the plain text of a page, for the clipboard.
+type copied struct{ strings.Builder }
 
-func (p *page) line(format string, args ...any) {
+func (p *copied) line(format string, args ...any) {
 	if text := strings.TrimRight(fmt.Sprintf(format, args...), " "); text != "" {
 		p.WriteString(text + "\n")
 	}
 }
 
-func (p *page) blank() {
+func (p *copied) blank() {
 	if p.Len() > 0 {
 		p.WriteByte('\n')
 	}
 }
 
-func (p *page) caution(c Caution) {
+func (p *copied) caution(c Caution) {
 	if c.Signal > 0 {
 		p.line("%s", headline(c.Signal, c.Text()))
 		p.blank()
@@ -32,7 +32,7 @@ func (p *page) caution(c Caution) {
 
 // Text is the step as plain text.
 func (v Step) Text() string {
-	var p page
+	var p copied
 	p.caution(v.Caution)
 	p.line("%s", v.Above)
 	p.line("%s", v.Question)
@@ -52,7 +52,7 @@ func (v Step) Text() string {
 
 // Text is the finding as plain text.
 func (v Finding) Text() string {
-	var p page
+	var p copied
 	p.line("%s", v.Headline())
 	p.line("%s", v.Stop)
 	for _, f := range v.Facts() {
@@ -94,7 +94,7 @@ func (n NotExcluded) Text() string {
 
 // Text is the document as plain text.
 func (d Document) Text() string {
-	var p page
+	var p copied
 	p.line("%s", d.Above)
 	if d.Signal > faulttree.NoSignal {
 		p.line("%s", d.Signal.Word())

@@ -111,8 +111,8 @@ func TestJudgeSaysWhereItLeads(t *testing.T) {
 		if v.Ready != c.ready || v.Certain != c.certain || v.Signal != c.signal || v.Leads != c.leads {
 			t.Errorf("%q: %+v", c.text, v)
 		}
-		if !strings.Contains(v.Settle, c.settle) {
-			t.Errorf("%q: settle %q, want %q in it", c.text, v.Settle, c.settle)
+		if !strings.Contains(v.Advice, c.settle) {
+			t.Errorf("%q: settle %q, want %q in it", c.text, v.Advice, c.settle)
 		}
 		if !strings.HasSuffix(v.Problem(), c.problem) || (c.problem == "") != (v.Problem() == "") {
 			t.Errorf("%q: problem %q", c.text, v.Problem())
@@ -221,24 +221,24 @@ func TestOwnerIsHandedOver(t *testing.T) {
 func TestSheetMeetsDangerInAnyOrder(t *testing.T) {
 	lib := handbook(t)
 	w := begin(t, lib, "post")
-	v := SheetOf(lib, w, nil)
+	v := AllReadingsOf(lib, w, nil)
 	if len(v.Rows) != 5 || v.Given != 0 || v.Stop != "" || v.Progress() != "0 of 5 readings given" {
 		t.Fatalf("%+v", v)
 	}
 	// The first three are given, the reading from ground to the spike last.
-	v = SheetOf(lib, w, map[string]string{"pedestal.l1-n": "119", "pedestal.l2-n": "120.5", "pedestal.n-g": "0.4"})
+	v = AllReadingsOf(lib, w, map[string]string{"pedestal.l1-n": "119", "pedestal.l2-n": "120.5", "pedestal.n-g": "0.4"})
 	if v.Stop != "" || v.Ahead != "; wanted next: Pedestal: ground to the spike." {
 		t.Errorf("stop %q, ahead %q", v.Stop, v.Ahead)
 	}
-	v = SheetOf(lib, w, map[string]string{"pedestal.l1-n": "119", "pedestal.g-earth": "118"})
+	v = AllReadingsOf(lib, w, map[string]string{"pedestal.l1-n": "119", "pedestal.g-earth": "118"})
 	if v.Stop != "The grounding contact is live" || v.Rows[0].Danger == "" || v.Rows[1].Danger != "" {
 		t.Errorf("%q %+v", v.Stop, v.Rows[:2])
 	}
-	v = SheetOf(lib, w, map[string]string{"pedestal.g-earth": "OL"})
+	v = AllReadingsOf(lib, w, map[string]string{"pedestal.g-earth": "OL"})
 	if v.Stop == "" {
 		t.Error("over range on a quantity with a danger limit must stop")
 	}
-	v = SheetOf(lib, w, map[string]string{"pedestal.l1-n": "twelve"})
+	v = AllReadingsOf(lib, w, map[string]string{"pedestal.l1-n": "twelve"})
 	if v.Given != 0 || v.Rows[1].Typed.Problem == "" {
 		t.Errorf("%+v", v.Rows[1])
 	}
@@ -307,12 +307,12 @@ func TestTheDangerLineIsOneSentence(t *testing.T) {
 func TestWhatIsLeftOfASheet(t *testing.T) {
 	lib := handbook(t)
 	w := begin(t, lib, "post")
-	if !SheetOpen(lib, w) || SheetOpen(lib, begin(t, lib, "tingle")) {
+	if !AllReadingsOpen(lib, w) || AllReadingsOpen(lib, begin(t, lib, "tingle")) {
 		t.Error("a sheet is open where the tree has one and nothing has been read")
 	}
-	given := SheetOf(lib, w, map[string]string{"pedestal.l1-n": "119", "pedestal.l2-n": "120", "pedestal.g-earth": "0.5"}).Supplied
+	given := AllReadingsOf(lib, w, map[string]string{"pedestal.l1-n": "119", "pedestal.l2-n": "120", "pedestal.g-earth": "0.5"}).Supplied
 	w = give(t, w, "0.6")
-	if SheetOpen(lib, w) {
+	if AllReadingsOpen(lib, w) {
 		t.Error("a sheet is open after a reading")
 	}
 	left, more := LeftOver(w, given)

@@ -15,10 +15,10 @@ import (
 // Readings are the reading entries of one step: each parses as it is typed,
 // and together they say which way the step will go.
 type Readings struct {
-	Object   fyne.CanvasObject  // the entries and the sentence beside them
-	Ruler    fyne.CanvasObject  // the limit ruler, or nothing
-	OnChange func(view.Verdict) // something was typed; nil for no one
-	OnEnter  func()             // Enter, with every entry filled; nil for no one
+	Object   fyne.CanvasObject // the entries and the sentence beside them
+	Ruler    fyne.CanvasObject // the limit ruler, or nothing
+	OnChange func(view.Judged) // something was typed; nil for no one
+	OnEnter  func()            // Enter, with every entry filled; nil for no one
 
 	step    *faulttree.Step
 	book    *content.Library
@@ -61,7 +61,7 @@ func NewReadings(w Window, book *content.Library, s *faulttree.Step, m faulttree
 }
 
 // Judge says which way the step goes with what is typed now.
-func (r *Readings) Judge() view.Verdict {
+func (r *Readings) Judge() view.Judged {
 	var texts []string
 	for _, e := range r.entries {
 		texts = append(texts, e.Text())
@@ -99,7 +99,7 @@ func (r *Readings) update() {
 		}
 		r.entries[i].SetUnit(unit)
 	}
-	lead, rest := verdictWords(j)
+	lead, rest := judgedWords(j)
 	ShowText(r.lead, lead)
 	ShowText(r.rest, rest)
 	if r.ruler != nil {
@@ -121,15 +121,15 @@ func (r *Readings) submit(i int) {
 	}
 }
 
-// verdictWords is the strong and the soft line beside the reading.
-func verdictWords(j view.Verdict) (lead, rest string) {
+// judgedWords is the strong and the soft line beside the reading.
+func judgedWords(j view.Judged) (lead, rest string) {
 	if p := j.Problem(); p != "" {
 		return "This is not taken yet", p
 	}
 	if !j.Ready {
 		return "", "Type what the meter shows, such as 41.5, OL, or wanders 3-8."
 	}
-	rest = j.Settle
+	rest = j.Advice
 	for _, t := range j.Typed {
 		if t.Note != "" {
 			rest = strings.TrimSpace(rest + " " + view.Sentence(t.Note))
@@ -139,7 +139,7 @@ func verdictWords(j view.Verdict) (lead, rest string) {
 }
 
 // rulerValue is the ruler with the reading on it.
-func rulerValue(s *faulttree.Step, m faulttree.Meter, j view.Verdict) look.RulerValue {
+func rulerValue(s *faulttree.Step, m faulttree.Meter, j view.Judged) look.RulerValue {
 	segments, q := s.Ruler(), s.Measure[0].Quantity
 	if !j.Ready || j.Typed[0].Reading.Quality == faulttree.NotPossible {
 		return look.NewRulerValue(segments, q.Unit, nil)

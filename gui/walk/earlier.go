@@ -41,7 +41,7 @@ func (a *Area) earlierPage(at place.Location, v *session.Visit, e faulttree.Entr
 	switch s.Kind {
 	case faulttree.KindMeasure:
 		r := a.readings(at, s, w.Meter(), recorded(e.Answer))
-		r.OnChange = func(j view.Verdict) {
+		r.OnChange = func(j view.Judged) {
 			if j.Ready {
 				try(j.Answer)
 			} else {

@@ -72,7 +72,7 @@ func (a *Area) typedOutside(p *frame.Page, at place.Location, s *faulttree.Step,
 	r := a.readings(at, s, a.session.Settings().Meter, known)
 	here := look.NewPrimary("Begin a walk here with this reading", nil)
 	stop := look.NewCallout(faulttree.Danger, look.NewStrong("This reading can hurt. Begin a walk here with it now: the next page says what to do first."))
-	r.OnChange = func(j view.Verdict) {
+	r.OnChange = func(j view.Judged) {
 		parts.Enable(here, j.Ready)
 		parts.Show(stop, j.Ready && j.Signal == faulttree.Danger)
 	}

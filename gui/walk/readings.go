@@ -18,11 +18,11 @@ import (
 // understood as it is typed and meets the danger limits at once.
 func (a *Area) readingsPage(at place.Location, v *session.Visit) frame.Page {
 	w := v.Walk()
-	if !view.SheetOpen(a.session.Book(), w) {
+	if !view.AllReadingsOpen(a.session.Book(), w) {
 		return a.window.Missing("This walk has taken readings already; the others are taken one at a time.")
 	}
 	texts := map[string]string{}
-	empty := view.SheetOf(a.session.Book(), w, nil)
+	empty := view.AllReadingsOf(a.session.Book(), w, nil)
 	for i, row := range empty.Rows {
 		texts[row.Quantity.ID], _ = a.session.Draft(at, i)
 	}
@@ -31,13 +31,13 @@ func (a *Area) readingsPage(at place.Location, v *session.Visit) frame.Page {
 	progress := look.NewSoft("")
 	use := look.NewPrimary("Use these readings and go on", nil)
 	use.OnTapped = func() {
-		if s := view.SheetOf(a.session.Book(), w, texts); s.Given > 0 && s.Problem == "" {
+		if s := view.AllReadingsOf(a.session.Book(), w, texts); s.Given > 0 && s.Problem == "" {
 			a.goOn(a.session.Supply(at.ID, s.Supplied))
 		}
 	}
 	var lines []*sheetLine
 	update := func() {
-		s := view.SheetOf(a.session.Book(), w, texts)
+		s := view.AllReadingsOf(a.session.Book(), w, texts)
 		for i, row := range s.Rows {
 			lines[i].show(row)
 		}
@@ -84,7 +84,7 @@ func (a *Area) readingsPage(at place.Location, v *session.Visit) frame.Page {
 }
 
 // showSheet shows what all readings together lead to.
-func showSheet(s view.Sheet, stop *fyne.Container, progress *look.Prose, use *look.Button) {
+func showSheet(s view.AllReadings, stop *fyne.Container, progress *look.Prose, use *look.Button) {
 	stop.Objects = nil
 	use.SetText("Use these readings and go on")
 	switch {
@@ -108,7 +108,7 @@ type sheetLine struct {
 	symbol string
 }
 
-func newSheetLine(row view.Row, text string) *sheetLine {
+func newSheetLine(row view.Asking, text string) *sheetLine {
 	l := &sheetLine{field: look.NewField(""), note: look.NewSoft(""), unit: look.NewText(row.Unit), symbol: row.Unit}
 	l.field.SetText(text)
 	var set []string
@@ -125,7 +125,7 @@ func newSheetLine(row view.Row, text string) *sheetLine {
 	return l
 }
 
-func (l *sheetLine) show(row view.Row) {
+func (l *sheetLine) show(row view.Asking) {
 	unit := l.symbol
 	if u := row.Typed.Uncertainty; u != "" {
 		unit = strings.TrimSuffix(u, " "+l.symbol) + " " + l.symbol

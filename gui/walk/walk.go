@@ -60,7 +60,7 @@ func (a *Area) measure(p *frame.Page, v *session.Visit, s view.Step) {
 		take.SetText("Take these readings")
 	}
 	r := a.readings(at, step, v.Walk().Meter(), nil)
-	r.OnChange = func(j view.Verdict) { parts.Enable(take, j.Ready) }
+	r.OnChange = func(j view.Judged) { parts.Enable(take, j.Ready) }
 	r.OnEnter = func() {
 		if j := r.Judge(); j.Ready {
 			a.answer(v, j.Answer)
@@ -74,7 +74,7 @@ func (a *Area) measure(p *frame.Page, v *session.Visit, s view.Step) {
 		cannot = "Cannot"
 	}
 	buttons := look.Row(12, take, look.NewButton(cannot, func() { a.window.Go(place.Cannot(at.ID, at.Step)) }))
-	if view.SheetOpen(a.session.Book(), v.Walk()) {
+	if view.AllReadingsOpen(a.session.Book(), v.Walk()) {
 		buttons.Add(look.NewButton("All readings on one page", func() { a.window.Go(place.Readings(at.ID)) }))
 	}
 	buttons.Add(look.NewButton("Back", a.stepBack(at)))

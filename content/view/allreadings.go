@@ -8,12 +8,12 @@ import (
 	"faultwright/faulttree"
 )
 
-// Sheet is every reading of a tree's sheet on one page, to be given in any
-// order.
-type Sheet struct {
+// AllReadings is the page of every reading that a tree gathers first, to be
+// given in any order.
+type AllReadings struct {
 	Tree    string
 	Title   string
-	Rows    []Row
+	Rows    []Asking
 	Given   int    // rows that hold a reading
 	Stop    string // what to do at once, if a reading reached a danger limit
 	Problem string // why the readings cannot be used, if so
@@ -24,19 +24,19 @@ type Sheet struct {
 	Walk     faulttree.Walk // as far as these readings lead
 }
 
-// Row is one quantity of the sheet.
-type Row struct {
+// Asking is one quantity of the page with what is typed for it.
+type Asking struct {
 	Asked
 	Typed  Typed
 	Danger string // the danger limit it reached, in words
 }
 
-// SheetOf understands the texts typed for the quantities of w's tree, by
+// AllReadingsOf understands the texts typed for the quantities of w's tree, by
 // quantity id, and walks as far as they lead. Every reading meets the danger
 // limits, whichever order they come in.
-func SheetOf(lib *content.Library, w faulttree.Walk, texts map[string]string) Sheet {
+func AllReadingsOf(lib *content.Library, w faulttree.Walk, texts map[string]string) AllReadings {
 	t := lib.Forest.Trees[w.Start().Tree]
-	v := Sheet{Walk: w}
+	v := AllReadings{Walk: w}
 	if t == nil {
 		return v
 	}
@@ -49,7 +49,7 @@ func SheetOf(lib *content.Library, w faulttree.Walk, texts map[string]string) Sh
 	}
 	for _, id := range t.Sheet {
 		q := lib.Forest.Quantities[id]
-		row := Row{Asked: AskedOf(lib, q), Typed: Read(texts[id], q, w.Meter())}
+		row := Asking{Asked: AskedOf(lib, q), Typed: Read(texts[id], q, w.Meter())}
 		if row.Typed.Taken {
 			v.Given++
 			supplied.Readings[id] = []faulttree.Reading{row.Typed.Reading}
@@ -91,9 +91,9 @@ func ahead(lib *content.Library, wanted string) string {
 	return "."
 }
 
-// SheetOpen reports whether w may still be given its readings on one page: its
-// tree has a sheet, and no reading has been taken yet.
-func SheetOpen(lib *content.Library, w faulttree.Walk) bool {
+// AllReadingsOpen reports whether w may still be given its readings on one page: its
+// tree gathers some first, and no reading has been taken yet.
+func AllReadingsOpen(lib *content.Library, w faulttree.Walk) bool {
 	t := lib.Forest.Trees[w.Start().Tree]
 	if t == nil || len(t.Sheet) == 0 || w.Ended() {
 		return false
@@ -106,7 +106,7 @@ func SheetOpen(lib *content.Library, w faulttree.Walk) bool {
 	return true
 }
 
-// LeftOver is what of a sheet given earlier has not been asked for yet. After
+// LeftOver is what of the readings given earlier has not been asked for yet. After
 // a STOP nothing is: it is read anew.
 func LeftOver(w faulttree.Walk, given faulttree.Supplied) (faulttree.Supplied, bool) {
 	left := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}, Once: true}
@@ -140,6 +140,6 @@ func dangerText(t *faulttree.Tree, q faulttree.Quantity, r faulttree.Reading, m 
 }
 
 // Progress words how many readings are given.
-func (v Sheet) Progress() string {
+func (v AllReadings) Progress() string {
 	return fmt.Sprintf("%d of %d readings given", v.Given, len(v.Rows))
 }
