@@ -12,6 +12,8 @@ type Document struct {
 	File  *source.File
 	Front Value
 	Body  []Block
+	Work  int  // what reading the text took, in the measure of the bounds on it
+	Lost  bool // the text could not be read at all
 }
 
 // Parse reads a Markdown document with front matter. All errors go to diags;
@@ -26,11 +28,14 @@ func Parse(f *source.File, diags *source.List) Document {
 		body = 0
 	case end < 0:
 		diags.Add(f.Pos(0), RuleFrontMatter, "the front matter is not closed; expected a second line of three hyphens")
+		doc.Lost = true
 		return doc
 	default:
 		doc.Front = readYAML(f, f.Text[start:end], lineOffsets(f.Text[start:end], start), diags)
 	}
-	doc.Body = Markdown(f, body, diags)
+	var ok bool
+	doc.Body, doc.Work, ok = readMarkdown(f, body, diags)
+	doc.Lost = !ok
 	return doc
 }
 

@@ -1,8 +1,7 @@
 package document
 
 import (
-	"maps"
-	"slices"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -10,29 +9,95 @@ import (
 	"faultwright/faulttree/source"
 )
 
-// Text made to keep a parser busy ends soon: within the bounds it is read,
-// beyond them refused. Without the bounds most of these take minutes.
+// Text made to keep a parser busy ends soon and takes little memory: within the
+// bounds it is read, beyond them it is kept as it is written, with an error at
+// its place. Without the bounds most of these take minutes or gigabytes.
 func TestHostileTextEndsSoon(t *testing.T) {
 	const size = 1 << 20
-	patterns := map[string]string{
+	for name, unit := range map[string]string{
 		"quotes": ">", "brackets": "[", "images": "![", "emphasis": "*a **b ", "links": "[a](", "lines": "a\n",
-		"paragraphs": "a\n\n", "items": "- a\n", "tags": "<a ", "comments": "<!--", "fences": "```\n\n", "tables": "|a|\n|-|\n\n",
-	}
-	for _, name := range slices.Sorted(maps.Keys(patterns)) {
-		unit := patterns[name]
-		whole := strings.Repeat(unit, size/len(unit))
-		for _, piece := range []int{len(whole), 20_000, 1_000} {
-			text := strings.Repeat(whole[:piece]+"\n\n", size/(piece+2)+1)[:size]
+		"paragraphs": "a\n\n", "items": "- a\n", "nested items": "- - - a\n", "tags": "<a ", "comments": "<!--", "fences": "```\n\n",
+		"tables": "|a|\n|-|\n\n", "code": "`", "references": "[a][b]", "definitions": "[a]: b\n", "headings": "# *a **b\n", "entities": "&amp;",
+		"deep lists":  strings.Join(indented(300), ""),
+		"wide table":  strings.Repeat("|", 1501) + "\n" + strings.Repeat("|-", 1500) + "|\n" + strings.Repeat("|\n", 900) + "\n",
+		"one heading": "# " + strings.Repeat("*a **b ", 20_000) + "\n",
+	} {
+		whole := strings.Repeat(unit, size/len(unit)+1)
+		for _, piece := range []int{size, 20_000, 1_000, 100} {
+			text := lines(strings.Repeat(whole[:piece]+"\n\n", size/(piece+2)+1)[:size], 50_000)
 			var diags source.List
+			var before, after runtime.MemStats
+			runtime.ReadMemStats(&before)
 			begin := time.Now()
 			Plain(Markdown(source.NewFile("x.md", []byte(text)), 0, &diags))
-			if took := time.Since(begin); took > 20*time.Second {
+			took := time.Since(begin)
+			runtime.ReadMemStats(&after)
+			if took > 10*time.Second {
 				t.Errorf("%s in pieces of %d: %v", name, piece, took)
 			}
-			if (len(diags) == 0 && name != "fences") || len(diags) > mostReports {
-				t.Errorf("%s in pieces of %d: %d diagnostics; expected one to %d", name, piece, len(diags), mostReports)
+			if used := (after.TotalAlloc - before.TotalAlloc) >> 20; used > 200 {
+				t.Errorf("%s in pieces of %d: %d MiB allocated in all", name, piece, used)
+			}
+			if len(diags) > mostReports {
+				t.Errorf("%s in pieces of %d: %d diagnostics", name, piece, len(diags))
 			}
 		}
+	}
+}
+
+// indented is a list that goes deeper with each of n lines.
+func indented(n int) []string {
+	var out []string
+	for i := range n {
+		out = append(out, strings.Repeat("  ", i)+"- a\n")
+	}
+	return out
+}
+
+// lines is at most n lines of text, as the loader has them.
+func lines(text string, n int) string {
+	for i := range text {
+		if text[i] == '\n' {
+			if n--; n == 0 {
+				return text[:i+1]
+			}
+		}
+	}
+	return text
+}
+
+// What costs too much is kept as it is written, and what stands around it is
+// read.
+func TestCostlyTextIsKeptAsWritten(t *testing.T) {
+	wide := strings.Repeat("|", 101) + "\n" + strings.Repeat("|-", 100) + "|\n" + strings.Repeat("|\n", 100)
+	for name, test := range map[string]struct{ costly, want string }{
+		"marks":   {strings.Repeat("[a](", 1000) + "\n", `x.md:3:1: error: this text takes too long to read, with 2001 marks (brackets, stars, bars, ends of lines and the like) in 4001 bytes; it is kept as it is written (divide it by blank lines)`},
+		"heading": {"# " + strings.Repeat("*a **b ", 1000) + "\n", `x.md:3:1: error: this text takes too long to read, with 3001 marks (brackets, stars, bars, ends of lines and the like) in 7003 bytes; it is kept as it is written (divide it by blank lines)`},
+		"table":   {wide, `x.md:3:1: error: this table has 10100 cells, counted with those that its rows leave out; it is not read as a table (divide the table)`},
+	} {
+		var diags source.List
+		body := Markdown(source.NewFile("x.md", []byte("*Before.*\n\n"+test.costly+"\n## After {#after}\n")), 0, &diags)
+		if len(diags) != 1 || diags[0].String() != test.want || diags[0].Rule != RuleWork {
+			t.Errorf("%s: %v", name, diags)
+		}
+		if len(body) != 3 {
+			t.Fatalf("%s: %d blocks", name, len(body))
+		}
+		if kept, ok := body[1].(Code); !ok || kept.Text != test.costly {
+			t.Errorf("%s: %.80v is kept", name, body[1])
+		}
+		if h, ok := body[2].(Heading); !ok || h.ID != "after" {
+			t.Errorf("%s: %v stands after it", name, body[2])
+		}
+	}
+}
+
+// Much text that is cheap piece by piece is read up to the bound of a file.
+func TestCostlyFileIsReadInPart(t *testing.T) {
+	var diags source.List
+	Markdown(source.NewFile("x.md", []byte(strings.Repeat(strings.Repeat("*a* ", 200)+"\n\n", 200))), 0, &diags)
+	if len(diags) != 1 || diags[0].Rule != RuleWork || diags[0].Pos.Line < 20 || !strings.Contains(diags[0].Message, "from here on") {
+		t.Errorf("%v", diags)
 	}
 }
 

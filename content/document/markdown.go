@@ -21,7 +21,7 @@ const mostDepth = 40
 // commonMark is the parser of all text; it keeps nothing from one document to
 // the next.
 var commonMark = sync.OnceValue(func() goldmark.Markdown {
-	return goldmark.New(goldmark.WithExtensions(extension.Table), goldmark.WithParserOptions(parser.WithAttribute()))
+	return goldmark.New(goldmark.WithParser(boundedParser()), goldmark.WithExtensions(extension.Table))
 })
 
 // converter turns one syntax tree into blocks.
@@ -35,15 +35,26 @@ type converter struct {
 
 // Markdown reads the text of f from byte offset base on as CommonMark with
 // tables and heading ids. Every letter of it ends up in a block; what the
-// block model can not hold is reported and kept as plain text.
+// block model can not hold, or what takes too long to read, is reported and
+// kept as plain text.
 func Markdown(f *source.File, base int, diags *source.List) []Block {
+	body, _, _ := readMarkdown(f, base, diags)
+	return body
+}
+
+// readMarkdown is Markdown with the work it took. Text that is nested beyond the
+// bounds is not read at all: ok is false.
+func readMarkdown(f *source.File, base int, diags *source.List) (body []Block, spent int, ok bool) {
 	c := &converter{file: f, base: base, text: f.Text[base:], diags: diags}
-	if at, why := overBounds(c.text); at >= 0 {
+	if at, why := tooNested(c.text); at >= 0 {
 		diags.Add(f.Pos(base+at), RuleNesting, "%s; the text of this file is not read", why)
-		return nil
+		return nil, 0, false
 	}
-	root := commonMark().Parser().Parse(text.NewReader(c.text))
-	return c.blocks(root, 0)
+	w := &work{file: f, base: base, diags: diags}
+	pc := parser.NewContext()
+	pc.Set(workKey, w)
+	root := commonMark().Parser().Parse(text.NewReader(c.text), parser.WithContext(pc))
+	return c.blocks(root, 0), w.spent, true
 }
 
 // pos is the position of a node; a node without one stands where the text of

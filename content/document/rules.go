@@ -16,6 +16,7 @@ const (
 	RuleImage            = "image"
 	RuleHeadingAttribute = "heading-attribute"
 	RuleNesting          = "nesting"
+	RuleWork             = "reading-work"
 )
 
 // Rules says what each rule of this package demands.
@@ -33,6 +34,7 @@ func Rules() map[string]string {
 		RuleUnknownMarkdown:  "Only the parts of Markdown that every view can show are used.",
 		RuleImage:            "An image is a figure of the handbook and stands alone in its paragraph.",
 		RuleHeadingAttribute: "A heading has no attribute but its id.",
-		RuleNesting:          "Text stays within the bounds on nesting and on the length of a paragraph.",
+		RuleNesting:          "Text stays within the bounds on nesting.",
+		RuleWork:             "A paragraph, a table and a file stay within the bounds on the work of reading them.",
 	}
 }

@@ -17,6 +17,7 @@ var idForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 // keeps the links of the text for the checks to come.
 func (p *part) open(kind string, keys ...string) (document.Map, []document.Block, source.Pos) {
 	doc := document.Parse(p.file, &p.diags)
+	p.work, p.lost = doc.Work, doc.Lost
 	front := doc.Front.Map("the front matter of a "+kind, append([]string{kind, "title"}, keys...)...)
 	pos := p.named(kind, front.Need(kind))
 	p.links(doc.Body)

@@ -21,6 +21,11 @@ const (
 	mostFileBytes = 1 << 20
 	mostBytes     = 64 << 20
 	mostLines     = 50_000 // of a file
+
+	// The text of the shipped handbook takes shippedWork to read, in the
+	// measure of package document.
+	shippedWork    = 7_000_000
+	mostFolderWork = 40 * shippedWork
 )
 
 // The folders and lists of a handbook.

@@ -42,6 +42,16 @@ func hostile() []hostileCase {
 				return base
 			},
 		}, {
+			name: "very much work in all", rule: RuleWork,
+			want: "-: error: the texts of the content folder take more than 40 times the work of the shipped handbook to read; nothing of it is loaded",
+			files: func(base fstest.MapFS) fs.FS {
+				text := []byte(strings.Repeat(strings.Repeat("*a* ", 200)+"\n\n", 50))
+				for i := range 20 {
+					base["cards/x"+string(rune('a'+i))+".md"] = &fstest.MapFile{Data: text}
+				}
+				return base
+			},
+		}, {
 			name: "a hundred thousand files", rule: RuleTooMany,
 			want:  "cards: error: the content folder holds more than 5000 files; nothing of it is loaded",
 			files: func(base fstest.MapFS) fs.FS { return crowd{MapFS: base, files: 100_000} },

@@ -8,6 +8,7 @@ import (
 	"runtime"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"faultwright/content"
 	"faultwright/content/document"
@@ -70,8 +71,11 @@ func FS(ctx context.Context, fsys fs.FS) *content.Library {
 		m.read(p)
 		parts = append(parts, p)
 	}
-	parts = append(parts, readParts(ctx, files, m)...)
-	merge(l, parts, m)
+	if more, ok := readParts(ctx, files, m); ok {
+		merge(l, append(parts, more...), m)
+	} else {
+		l.Diagnostics.Add(source.Pos{}, RuleWork, "the texts of the content folder take more than %d times the work of the shipped handbook to read; nothing of it is loaded", mostFolderWork/shippedWork)
+	}
 	if ctx.Err() != nil && len(l.Diagnostics) == 0 {
 		l.Diagnostics.Add(source.Pos{}, RuleCanceled, "loading was stopped before its end: %v", ctx.Err())
 	}
@@ -85,6 +89,8 @@ type part struct {
 	id    string // the file's name without folder and ending
 	diags source.List
 	refs  []reference
+	work  int  // what reading its text took
+	lost  bool // its text could not be read at all
 
 	card    *content.Card
 	caution *content.Caution
@@ -106,15 +112,21 @@ type part struct {
 }
 
 // readParts decodes every file but the list of quantities, on all processors.
-func readParts(ctx context.Context, files []*source.File, m *measurables) []*part {
+// It stops once their text takes more work than a folder may, and reports that.
+func readParts(ctx context.Context, files []*source.File, m *measurables) (done []*part, ok bool) {
 	parts := make([]*part, len(files))
+	var work atomic.Int64
 	next := make(chan int)
 	var workers sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), max(1, len(files))) {
 		workers.Go(func() {
 			for i := range next {
-				if ctx.Err() == nil {
-					parts[i] = readPart(files[i], m)
+				if ctx.Err() != nil || work.Load() > mostFolderWork {
+					continue
+				}
+				if p := readPart(files[i], m); p != nil {
+					parts[i] = p
+					work.Add(int64(p.work))
 				}
 			}
 		})
@@ -124,13 +136,12 @@ func readParts(ctx context.Context, files []*source.File, m *measurables) []*par
 	}
 	close(next)
 	workers.Wait()
-	var done []*part
 	for _, p := range parts {
 		if p != nil {
 			done = append(done, p)
 		}
 	}
-	return done
+	return done, work.Load() <= mostFolderWork
 }
 
 // readPart decodes one file by the folder it lies in.

@@ -15,6 +15,7 @@ const (
 	RuleUnreadable       = "unreadable"
 	RuleTooLarge         = "too-large"
 	RuleTooMany          = "too-many-files"
+	RuleWork             = document.RuleWork
 	RuleEncoding         = "encoding"
 	RuleCanceled         = "canceled"
 	RuleTooManyErrors    = "too-many-errors"

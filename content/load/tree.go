@@ -108,8 +108,8 @@ func (r *treeReader) limit(v document.Value, name string, u faulttree.Unit) (fau
 func (r *treeReader) steps(body []document.Block) {
 	r.part.steps = map[string]source.Pos{}
 	r.prose = map[string][]document.Block{}
-	if r.tree.Title == "" && len(body) == 0 && r.diags.HasErrors() {
-		r.part.steps = nil // nothing of the file could be read
+	if r.lost || r.tree.Title == "" && len(body) == 0 && r.diags.HasErrors() {
+		r.part.steps = nil // nobody is told that its steps are missing
 		return
 	}
 	start := -1
