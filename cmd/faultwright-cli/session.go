@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"slices"
 	"strconv"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
+	"faultwright/faulttree/visit/store"
 )
 
 // session asks a walk in the terminal.
@@ -72,7 +74,7 @@ func (s *session) run(rec visit.Recorder) error {
 
 // broken ends a walk that cannot go on; what was confirmed is on record.
 func (s *session) broken(err error) error {
-	if s.id != "" {
+	if s.id != "" && !errors.Is(err, store.ErrGone) {
 		return bad("%v\nEverything up to the answer before is on record as visit %s.", err, s.id)
 	}
 	return bad("%v", err)

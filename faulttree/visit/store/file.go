@@ -83,7 +83,7 @@ func (f *File) undisturbed() error {
 	there, err := f.root.Lstat(f.name)
 	switch {
 	case err != nil || !os.SameFile(mine, there):
-		return fmt.Errorf("the record of this visit, the file %s, was moved or deleted while it was open, so this is not on record; put the file back, or begin a new visit", f.name)
+		return fmt.Errorf("%w; put the file %s back, or begin a new visit", ErrGone, f.name)
 	case mine.Size() != f.size:
 		return fmt.Errorf("another program has changed the record of this visit, the file %s, so this is not on record; open the visit again to go on", f.name)
 	}

@@ -25,6 +25,9 @@ const (
 // ErrElsewhere means that another window or program has the visit open.
 var ErrElsewhere = errors.New("this visit is open in another window; close it there to go on here, or look at it without changing it")
 
+// ErrGone means that the record of an open visit is no longer where it was.
+var ErrGone = errors.New("the record of this visit was moved or deleted while it was open, so this is not on record")
+
 // Store is a folder of visits. Close it after use.
 type Store struct {
 	root *os.Root
