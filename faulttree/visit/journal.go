@@ -4,108 +4,12 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"time"
 
 	"faultwright/faulttree"
 )
 
 // MostRecords is how many records one visit may have.
 const MostRecords = 10_000
-
-// Visit is one diagnosis on record.
-type Visit struct {
-	Header  Header
-	Records []Record
-	Damage  []Damage // what could not be read in the journal; nil for a sound one
-	Torn    bool     // a last, unfinished line was left out: it was never confirmed
-}
-
-// Damage is a stretch of lines that could not be read, or a place where records
-// are missing.
-type Damage struct {
-	Line, To int // the first and the last line, from 1
-	Message  string
-	After    int  // how many records of the visit stand before it
-	Lost     bool // a record is lost here, or may be
-}
-
-// String is one sentence for the reader.
-func (d Damage) String() string {
-	if d.To > d.Line {
-		return fmt.Sprintf("lines %d to %d of the record: %s", d.Line, d.To, d.Message)
-	}
-	return fmt.Sprintf("line %d of the record: %s", d.Line, d.Message)
-}
-
-// Doubt is something about a record that whoever reads it must know.
-type Doubt struct {
-	What string // "Part of the record cannot be read"
-	Why  string // a sentence
-	Lost bool   // something that was on record is lost, or may be
-}
-
-// mostDoubts is how many damaged places are told each by itself.
-const mostDoubts = 8
-
-// Doubts tells of the damage of a record and of a line that was never finished.
-func (v Visit) Doubts() []Doubt {
-	var out []Doubt
-	for i, d := range v.Damage {
-		if i == mostDoubts {
-			more := Doubt{What: "More of the record cannot be read", Why: fmt.Sprintf("%d more places are damaged.", len(v.Damage)-i)}
-			for _, d := range v.Damage[i:] {
-				more.Lost = more.Lost || d.Lost
-			}
-			out = append(out, more)
-			break
-		}
-		out = append(out, Doubt{"Part of the record cannot be read", d.String() + ".", d.Lost})
-	}
-	if v.Torn {
-		out = append(out, Doubt{What: "The last line of the record is unfinished",
-			Why: "It was being written when the program or the machine stopped, was not confirmed, and is left out."})
-	}
-	return out
-}
-
-// Details are the newest site, vehicle and note.
-func (v Visit) Details() Details {
-	d := v.Header.Details
-	for _, r := range v.Records {
-		if r.Kind == Detailed {
-			d = r.Details
-		}
-	}
-	return d
-}
-
-// Last is when the newest record was made.
-func (v Visit) Last() time.Time {
-	if n := len(v.Records); n > 0 {
-		return v.Records[n-1].At
-	}
-	return v.Header.Started
-}
-
-// lastSeq is the number of the newest record, 0 where there is none.
-func (v Visit) lastSeq() int {
-	if n := len(v.Records); n > 0 {
-		return v.Records[n-1].Seq
-	}
-	return 0
-}
-
-// nextSeq is the number of the record to be added. Where the end of the
-// journal may have lost a record one number is left out, so that whoever reads
-// it later still sees the loss.
-func (v Visit) nextSeq() int {
-	for _, d := range v.Damage {
-		if d.Lost && d.After == len(v.Records) {
-			return v.lastSeq() + 2
-		}
-	}
-	return v.lastSeq() + 1
-}
 
 // Read turns the text of a journal into a visit. Every record whose checksum
 // agrees is kept, whatever became of the bytes around it, and what could not
@@ -130,7 +34,7 @@ func Read(journal []byte) (v Visit, keep int, err error) {
 		}
 		rest, keep = after, len(journal)-len(after)
 	}
-	if r.at != nil {
+	if r.stretch != nil {
 		r.resolve("what it held is lost", true)
 	}
 	if !r.headed {
@@ -143,11 +47,11 @@ func Read(journal []byte) (v Visit, keep int, err error) {
 
 // reader reads a journal line by line.
 type reader struct {
-	visit  Visit
-	line   int
-	at     *Damage // bytes since the last record that could not be read
-	headed bool    // the first line was read
-	header error   // why it was not
+	visit     Visit
+	line      int
+	stretch   *Damage // bytes since the last record that could not be read
+	headed    bool    // the first line was read
+	headerErr error   // why it was not
 }
 
 // read takes what a line, without its line end, holds. A damaged line may hold
@@ -192,7 +96,7 @@ func (r *reader) take(text []byte) error {
 		if err != errNotHeader {
 			return err
 		}
-		r.header = err
+		r.headerErr = err
 	}
 	rec, err := decodeRecord(text)
 	seq := r.visit.lastSeq()
@@ -202,21 +106,21 @@ func (r *reader) take(text []byte) error {
 		return nil
 	case rec.Seq <= seq:
 		r.damaged(fmt.Errorf("it is record %d after record %d", rec.Seq, seq))
-		r.at.Lost = true
+		r.stretch.Lost = true
 		return nil
 	case len(r.visit.Records) == MostRecords:
 		r.damaged(fmt.Errorf("a visit may have %d records, and this is one more", MostRecords))
 		return nil
 	}
 	switch lost := missing(seq+1, rec.Seq-1); {
-	case lost != "" && r.at == nil:
+	case lost != "" && r.stretch == nil:
 		r.damaged(errors.New("before it something is missing"))
 		r.resolve(lost, true)
 	case lost != "":
 		r.resolve(lost, true)
-	case r.at != nil && r.at.Lost:
+	case r.stretch != nil && r.stretch.Lost:
 		r.resolve("it is left out", true)
-	case r.at != nil:
+	case r.stretch != nil:
 		r.resolve("no record is lost", false)
 	}
 	r.visit.Records = append(r.visit.Records, rec)
@@ -238,29 +142,29 @@ func missing(first, last int) string {
 // damaged notes that the present line, or part of it, cannot be read. Lines
 // in a row are one stretch, told by what is wrong with its first.
 func (r *reader) damaged(why error) {
-	if r.at == nil {
-		r.at = &Damage{Line: r.line, Message: why.Error(), After: len(r.visit.Records)}
+	if r.stretch == nil {
+		r.stretch = &Damage{Line: r.line, Message: why.Error(), After: len(r.visit.Records)}
 	}
-	r.at.To = r.line
+	r.stretch.To = r.line
 	if r.line == 1 && !r.headed && len(r.visit.Records) == 0 {
-		r.header = why
+		r.headerErr = why
 	}
 }
 
 // resolve ends a stretch of damage by saying what became of the records in it.
 func (r *reader) resolve(what string, lost bool) {
-	r.at.Message += "; " + what
-	r.at.Lost = lost
-	r.visit.Damage = append(r.visit.Damage, *r.at)
-	r.at = nil
+	r.stretch.Message += "; " + what
+	r.stretch.Lost = lost
+	r.visit.Damage = append(r.visit.Damage, *r.stretch)
+	r.stretch = nil
 }
 
 // guessHeader fills in the header that a damaged first line no longer gives.
 func (r *reader) guessHeader() error {
 	start, ok := firstStep(r.visit.Records)
 	switch {
-	case !ok && r.header != nil:
-		return fmt.Errorf("line 1 of the record: %w", r.header)
+	case !ok && r.headerErr != nil:
+		return fmt.Errorf("line 1 of the record: %w", r.headerErr)
 	case !ok && r.visit.Torn:
 		return errors.New("the record ends within its first line")
 	case !ok:
