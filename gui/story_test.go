@@ -1,12 +1,17 @@
 package gui
 
 import (
+	"math"
+	"math/cmplx"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
@@ -388,6 +393,45 @@ func TestStoryShowMeWhy(t *testing.T) {
 	w.Press("Show me why")
 	w.Want("YOUR READINGS BESIDE THE MODEL'S", "read · model", "58 V · ")
 	w.Want("Read about this fault") // one is in force
+	w.Want("Which loads were on is not known", "The model was brought as near to them")
 	w.Back()
 	w.Want("Show me why")
+}
+
+// A practice opens in the circuit as it was: the same vehicle, place and loads,
+// so that the body stands where the learner's meter showed it.
+func TestStoryTurnsAPracticeInTheCircuit(t *testing.T) {
+	w := openShipped(t, wide)
+	w.Go(place.Scenario("buzz-after-the-rain"))
+	scenario := w.session.Scenario("buzz-after-the-rain")
+	learner, err := view.CaseOf(w.session.Book(), scenario).Begin(w.session.Settings().Meter)
+	if err != nil {
+		t.Fatal(err)
+	}
+	vehicle, err := learner.Picture()
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.Choose("The grounding conductor is open")
+	w.Press("Name it and see")
+	w.Press("Turn it in the circuit")
+	w.Want(scenario.Rig.Title, "The grounding conductor is open, ")
+	want := cmplx.Abs(vehicle.Volts["body"] - vehicle.Volts["earth"])
+	if shown := w.volts(`Body to earth\s+([0-9.]+) V`); math.Abs(shown-want) > 0.05 { // shown in steps of 0.1 V
+		t.Errorf("the body of the practice stands at %v V, the circuit shows %v V", want, shown)
+	}
+}
+
+// volts is the number that a pattern finds on the page.
+func (w *window) volts(pattern string) float64 {
+	w.t.Helper()
+	found := regexp.MustCompile(pattern).FindStringSubmatch(w.Text())
+	if found == nil {
+		w.t.Fatalf("the page has nothing like %s:\n%s", pattern, w.Text())
+	}
+	v, err := strconv.ParseFloat(found[1], 64)
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	return v
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"faultwright/content"
+	"faultwright/content/figure"
 	"faultwright/content/view"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/scene"
@@ -31,6 +32,7 @@ type Session interface {
 	Book() *content.Library
 	Settings() session.Settings
 	UnderWay(visit string) *session.Visit
+	Scenario(id string) *content.Scenario
 }
 
 // Area is the page of the circuit.
@@ -52,8 +54,10 @@ func (a *Area) Pages(rail string) map[place.Page]frame.Entry {
 type bench struct {
 	book  *content.Library
 	at    place.Location // what it was made for
+	visit *session.Visit // as it stood then; nil for none
 	scene *scene.Scene
 	taken []scene.Taken // the reader's own readings, if a finding led here
+	about []string      // what is shown where another page spoke of it, and how that differs; sentences
 	focus string        // the control that was used last, by its caption
 }
 
@@ -61,31 +65,28 @@ type bench struct {
 func (a *Area) page(place.Location) frame.Page { return newCircuit(a).page() }
 
 // arrive puts the rig of a place on the bench, unless it is there already, with
-// the readings of the place's visit beside the model's.
+// the readings of the place's visit, if it has one.
 func (a *Area) arrive(at place.Location) (string, error) {
-	book, at := a.session.Book(), at.Top()
-	if a.bench.book == book && a.bench.at == at {
+	book, at, visit := a.session.Book(), at.Top(), a.session.UnderWay(at.Kind)
+	if a.bench.book == book && a.bench.at == at && a.bench.visit == visit {
 		return "", nil
 	}
 	if len(book.Rigs) == 0 {
 		return "", errors.New("This handbook has no circuits.")
 	}
-	b := bench{book: book, at: at, focus: a.bench.focus}
-	rigs := view.Rigs(book)
-	if r := book.Rigs[at.ID]; r != nil {
-		rigs = []*rig.Rig{r}
+	shown, err := a.shown(at)
+	switch {
+	case err != nil:
+		return "", fmt.Errorf("This circuit cannot be computed. %s", view.Sentence(err.Error()))
+	case shown.Scene == nil:
+		return "", errors.New("No circuit of this handbook can have this fault.")
 	}
-	to := scene.Situation{Fault: at.Query}
-	if v := a.session.UnderWay(at.Kind); v != nil {
-		to = view.SituationOf(v.Walk(), at.Query)
-		b.taken = to.Taken
-		if at.ID == "" {
-			rigs = view.RigsOf(book, v.Walk().Start().Tree)
-		}
+	b := bench{book: book, at: at, visit: visit, scene: shown.Scene, focus: a.bench.focus}
+	if visit != nil {
+		b.taken = view.TakenIn(visit.Walk())
 	}
-	var err error
-	if b.scene, err = a.sceneOf(at, rigs, to); err != nil {
-		return "", err
+	if at.Kind != "" { // another page spoke of this vehicle
+		b.about = append([]string{shown.Text}, shown.Differs...)
 	}
 	if a.bench.scene != nil { // the probes stay where they were, if the rig has these points
 		b.scene.SetProbes(a.bench.scene.Probes())
@@ -94,24 +95,39 @@ func (a *Area) arrive(at place.Location) (string, error) {
 	return "", nil
 }
 
-func (a *Area) sceneOf(at place.Location, rigs []*rig.Rig, to scene.Situation) (s *scene.Scene, err error) {
-	known := view.SceneBook(a.session.Book(), a.session.Settings().Meter)
+// shown makes the scene of a place: the vehicle of a scenario as it stands, a
+// fault in the vehicle and the place that the readings of a visit tell, or what
+// was chosen on the page.
+func (a *Area) shown(at place.Location) (scene.Shown, error) {
+	book, meter := a.session.Book(), a.session.Settings().Meter
+	if s := a.session.Scenario(at.Kind); s != nil && at.ID == "" && at.Query == "" {
+		return view.CaseShown(book, view.CaseOf(book, s), meter)
+	}
+	rigs, to := view.Rigs(book), scene.Situation{Fault: at.Query}
+	if v := a.session.UnderWay(at.Kind); v != nil {
+		rigs, to = view.RigsOf(book, v.Walk().Start().Tree), view.SituationOf(v.Walk(), at.Query)
+		if to.Plug == 0 {
+			to.Plug = plugs[a.session.Settings().Face]
+		}
+	}
+	chosen := book.Rigs[at.ID]
+	if chosen != nil {
+		rigs = []*rig.Rig{chosen}
+	}
+	known := view.SceneBook(book, meter)
 	if at.Query != "" {
-		var shown scene.Shown
-		shown, err = scene.Why(rigs, known, to)
-		s = shown.Scene
+		shown, err := scene.Why(rigs, known, to)
+		if err != nil || shown.Scene != nil || chosen == nil {
+			return shown, err
+		}
 	}
-	if s == nil && err == nil && (at.Query == "" || at.ID != "") { // a rig that was changed under the fault may be without it
-		s, err = scene.New(rigs[0], known)
-	}
-	switch {
-	case err != nil:
-		return nil, fmt.Errorf("This circuit cannot be computed. %s", view.Sentence(err.Error()))
-	case s == nil:
-		return nil, errors.New("No circuit of this handbook can have this fault.")
-	}
-	return s, nil
+	s, err := scene.New(rigs[0], known) // without a fault, also where the rig was changed under one that it cannot have
+	return scene.Shown{Scene: s, Text: rigs[0].Title + "."}, err
 }
+
+// plugs are the amperes of the vehicle's plug by the setting; the usual one is
+// left out, since who has never set it may have another.
+var plugs = map[figure.Face]int{figure.FaceTT30: 30, figure.Face5_15: 15}
 
 // moveTo makes the present place another rig or fault, and shows it.
 func (a *Area) moveTo(change func(*place.Location), focus string) {

@@ -3,6 +3,7 @@ package circuit
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"fyne.io/fyne/v2"
 
@@ -26,6 +27,9 @@ func (c *circuit) page() frame.Page {
 	choices, first := c.choices()
 	c.update()
 	p.Body = append(p.Body, parts.Head(a.window, "Circuit · "+c.s.Rig().Title, title), choices)
+	if len(a.bench.about) > 0 {
+		p.Body = append(p.Body, look.NewText(strings.Join(a.bench.about, " ")))
+	}
 	dials := c.dials()
 	if a.window.Narrow() { // close to the numbers that they move
 		p.Body = append(p.Body, dials, c.keyRow, c.warnBox, c.openBox, c.drawing)

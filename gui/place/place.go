@@ -39,7 +39,7 @@ type Location struct {
 	Page   Page
 	ID     string  // document, tree, step, visit, rig or scenario
 	Query  string  // words searched or filtered for, a reading typed, or a fault
-	Kind   string  // kind of hits or documents, quantity, or visit; "" is all or none
+	Kind   string  // kind of hits or documents, quantity, visit or scenario; "" is all or none
 	Step   int     // answers given before the step shown, in a walk
 	Offset float32 // scroll offset, in window units
 }
@@ -123,10 +123,10 @@ func AllVisits() Location { return Location{Page: VisitsPage, Kind: "all"} }
 // Delete asks whether a visit is to be deleted.
 func Delete(visit string) Location { return Location{Page: DeletePage, ID: visit} }
 
-// Circuit shows a rig with a fault beside the readings of a visit; "" for any
-// of them lets the page choose, or is none.
-func Circuit(rig, fault, visit string) Location {
-	return Location{Page: CircuitPage, ID: rig, Query: fault, Kind: visit}
+// Circuit shows a rig with a fault, as a visit or a scenario spoke of it; ""
+// for any of them lets the page choose, or is none.
+func Circuit(rig, fault, from string) Location {
+	return Location{Page: CircuitPage, ID: rig, Query: fault, Kind: from}
 }
 
 // Scenarios lists the vehicles to practise on.

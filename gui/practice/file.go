@@ -52,6 +52,6 @@ func (a *Area) takeScenario(name string, r io.Reader) {
 		a.window.Say("This scenario cannot be played. " + view.Sentence(err.Error()))
 		return
 	}
-	a.practice.handed[s.ID] = s
+	a.session.HandOut(s)
 	a.window.Go(place.Scenario(s.ID))
 }

@@ -37,6 +37,8 @@ type Window interface {
 // Session is what they ask of the session.
 type Session interface {
 	Book() *content.Library
+	Scenario(id string) *content.Scenario
+	HandOut(*content.Scenario)
 	Settings() session.Settings
 }
 
@@ -59,12 +61,11 @@ func (a *Area) Pages(rail string) map[place.Page]frame.Entry {
 }
 
 // practising is what has been practised since the window opened: attempts
-// under way and ended, and scenarios that were handed out as files.
+// under way and ended.
 type practising struct {
-	book   *content.Library
-	tries  map[string]*trying // by scenario
-	handed map[string]*content.Scenario
-	now    string // the scenario that was shown last
+	book  *content.Library
+	tries map[string]*trying // by scenario
+	now   string             // the scenario that was shown last
 }
 
 // trying is one attempt.
@@ -81,18 +82,10 @@ type trying struct {
 	review     *practice.Review
 }
 
-// scenarioOf finds a scenario, handed out or shipped.
-func (a *Area) scenarioOf(id string) *content.Scenario {
-	if s := a.practice.handed[id]; s != nil && a.practice.book == a.session.Book() {
-		return s
-	}
-	return a.session.Book().Scenarios[id]
-}
-
 // try is the attempt at a scenario, begun if there is none.
 func (a *Area) try(s *content.Scenario) (*trying, error) {
 	if a.practice.book != a.session.Book() {
-		a.practice = practising{book: a.session.Book(), tries: map[string]*trying{}, handed: map[string]*content.Scenario{}}
+		a.practice = practising{book: a.session.Book(), tries: map[string]*trying{}}
 	}
 	if t := a.practice.tries[s.ID]; t != nil && t.scenario == s {
 		return t, nil
@@ -163,7 +156,7 @@ func (a *Area) howFar(s *content.Scenario) string {
 
 // arrive goes on with the attempt at a scenario, or begins one.
 func (a *Area) arrive(at place.Location) (string, error) {
-	s := a.scenarioOf(at.ID)
+	s := a.session.Scenario(at.ID)
 	if s == nil {
 		return "", errors.New("There is no such scenario.")
 	}

@@ -49,8 +49,8 @@ func (a *Area) lookBack(t *trying) frame.Page {
 	}
 	first := look.NewPrimary("Another scenario", func() { a.window.Go(place.Scenarios()) })
 	row := look.Row(12, first)
-	if f, ok := circuitFault(t); ok {
-		row.Add(look.NewButton("Turn it in the circuit", func() { a.window.Go(place.Circuit(s.Rig.ID, f.Fault.ID, "")) }))
+	if _, ok := circuitFault(t); ok {
+		row.Add(look.NewButton("Turn it in the circuit", func() { a.window.Go(place.Circuit("", "", s.ID)) }))
 	}
 	row.Add(look.NewButton("Begin again", func() { a.again(s) }))
 	row.Add(look.NewButton("Copy page", a.window.CopyPage))

@@ -25,8 +25,9 @@ type Options struct {
 type Session struct {
 	options  Options
 	settings Settings
-	book     *content.Library // nil until one was read
-	visit    *Visit           // nil if none is under way
+	book     *content.Library             // nil until one was read
+	handed   map[string]*content.Scenario // handed out as files, to the handbook in use
+	visit    *Visit                       // nil if none is under way
 	drafts   map[draft]string
 }
 
