@@ -11,7 +11,6 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/document"
-	"faultwright/content/load"
 	"faultwright/faulttree"
 )
 
@@ -58,7 +57,7 @@ func p95(b *testing.B, x *Index, queries []string) {
 
 // BenchmarkBuild reports how long an index takes to build.
 func BenchmarkBuild(b *testing.B) {
-	for name, lib := range map[string]*content.Library{"shipped": load.Shipped(), "10000": generated(10_000)} {
+	for name, lib := range map[string]*content.Library{"shipped": book(), "10000": generated(10_000)} {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
 				x, err := Build(context.Background(), lib)
@@ -74,7 +73,7 @@ func BenchmarkBuild(b *testing.B) {
 // generated is a handbook of n cards of about 120 words each, drawn from the
 // words and the word frequencies of the shipped one.
 func generated(n int) *content.Library {
-	shipped := load.Shipped()
+	shipped := book()
 	var words []string
 	for _, e := range entries(shipped) {
 		words = append(words, strings.Fields(e.title+" "+e.symptoms+" "+e.body)...)

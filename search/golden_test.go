@@ -13,8 +13,11 @@ import (
 	"faultwright/faulttree"
 )
 
-// shipped is the index of the shipped handbook, made once.
-var shipped = sync.OnceValues(func() (*Index, error) { return Build(context.Background(), load.Shipped()) })
+// book is the shipped handbook, and shipped the index of it, made once.
+var (
+	book    = sync.OnceValue(load.Shipped)
+	shipped = sync.OnceValues(func() (*Index, error) { return Build(context.Background(), book()) })
+)
 
 func shippedIndex(t testing.TB) *Index {
 	t.Helper()

@@ -6,14 +6,26 @@ import (
 	"sync"
 	"testing"
 
+	"faultwright/content"
 	"faultwright/content/load"
 )
+
+// small is the small handbook of the tests: what depends on an index, and not
+// on what stands in it, is tried on that often rather than on the shipped one.
+func small(t *testing.T) *content.Library {
+	t.Helper()
+	lib, err := load.Dir(context.Background(), "../testdata/handbook")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return lib
+}
 
 // TestFindWhileSwapping searches from several goroutines while the index is
 // swapped again and again. Run it with -race: no search may fail or find
 // nothing because of a swap.
 func TestFindWhileSwapping(t *testing.T) {
-	lib := load.Shipped()
+	lib := small(t)
 	build := func() *Index {
 		x, err := Build(context.Background(), lib)
 		if err != nil {
@@ -28,7 +40,7 @@ func TestFindWhileSwapping(t *testing.T) {
 	h.Swap(build())
 	stop := make(chan struct{})
 	var windows sync.WaitGroup
-	for _, text := range []string{"tingle", "58 volts on the bumper", "open neu"} {
+	for _, text := range []string{"tingle", "58 volts on the bumper", "groundin"} {
 		windows.Go(func() {
 			for {
 				select {
@@ -43,7 +55,7 @@ func TestFindWhileSwapping(t *testing.T) {
 			}
 		})
 	}
-	for range 4 {
+	for range 20 {
 		h.Swap(build())
 	}
 	close(stop)
@@ -58,8 +70,9 @@ func TestFindWhileSwapping(t *testing.T) {
 // TestCloseLeavesNothing holds that an index that was closed leaves no
 // goroutine behind, however often the content is loaded anew.
 func TestCloseLeavesNothing(t *testing.T) {
+	lib := small(t)
 	cycle := func() {
-		x, err := Build(context.Background(), load.Shipped())
+		x, err := Build(context.Background(), lib)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -69,11 +82,11 @@ func TestCloseLeavesNothing(t *testing.T) {
 	}
 	cycle() // starts what the engine keeps for all indexes
 	before := runtime.NumGoroutine()
-	for range 5 {
+	for range 20 {
 		cycle()
 	}
 	if after := runtime.NumGoroutine(); after > before+2 {
-		t.Errorf("five indexes built and closed left %d goroutines more", after-before)
+		t.Errorf("twenty indexes built and closed left %d goroutines more", after-before)
 	}
 }
 
@@ -81,7 +94,7 @@ func TestCloseLeavesNothing(t *testing.T) {
 func TestBuildStops(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if x, err := Build(ctx, load.Shipped()); err == nil || x != nil {
+	if x, err := Build(ctx, book()); err == nil || x != nil {
 		t.Errorf("Build with an ended context gave %v, %v; want context.Canceled", x, err)
 	}
 }

@@ -7,12 +7,11 @@ import (
 	"strings"
 	"testing"
 
-	"faultwright/content/load"
 	"faultwright/faulttree"
 )
 
 func TestWalkedByHand(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	reached, err := walkedByHand(lib, "../../testdata/walks")
 	if err != nil {
 		t.Fatal(err)

@@ -4,7 +4,6 @@ import (
 	"math"
 	"testing"
 
-	"faultwright/content/load"
 	"faultwright/faulttree"
 )
 
@@ -12,7 +11,7 @@ import (
 // sentence that has nothing in it to steer a terminal, or gives a rig whose
 // reading is a finite number or none.
 func FuzzMeasureOptions(f *testing.F) {
-	lib := load.Shipped()
+	lib := shipped()
 	for _, seed := range [][3]string{
 		{"open-neutral", "l1=1500", "cord.length=15"},
 		{"open-neutral@cord", "l1l2=2400 W", "cord.length=1e-50"},

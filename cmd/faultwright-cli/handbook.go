@@ -1,16 +1,21 @@
 package main
 
 import (
+	"sync"
+
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 )
 
+// shipped is the handbook inside the program, read once.
+var shipped = sync.OnceValue(load.Shipped)
+
 // library loads the handbook in use.
 func (p *program) library() (*content.Library, error) {
 	if p.content == nil {
-		return load.FS(p.ctx, content.ShippedFiles()), nil
+		return shipped(), nil
 	}
 	if *p.content == "" {
 		return nil, bad("--content is given a folder without a name; leave it off for the handbook inside the program")

@@ -134,7 +134,7 @@ var linkEnd = regexp.MustCompile(`\[[a-z0-9#-]+\]|<https?:[^>]*>`)
 // The page must say everything: no word of a shipped document is lost between
 // the block model and the terminal, at a narrow and at the usual width.
 func TestNothingIsLostOnThePage(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	bodies := map[string][]document.Block{}
 	for id, c := range lib.Cards {
 		bodies[id] = c.Body
@@ -221,7 +221,7 @@ func TestHandbookOfTheTests(t *testing.T) {
 
 // The same files give the same fingerprint, other files another.
 func TestFingerprint(t *testing.T) {
-	a := load.Shipped()
+	a := shipped()
 	b, err := load.Dir(context.Background(), "testdata/handbook")
 	if err != nil {
 		t.Fatal(err)
