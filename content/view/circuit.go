@@ -58,8 +58,8 @@ func SceneBook(lib *content.Library, m faulttree.Meter) scene.Book {
 	sort.Slice(b.Faults, func(i, j int) bool { return b.Faults[i].Title < b.Faults[j].Title })
 	if lib.Forest != nil {
 		for _, t := range lib.Forest.Trees {
-			if limit, ok := t.DangerLimit("body-earth"); ok && (b.Danger == 0 || limit < b.Danger) {
-				b.Danger = limit
+			if limit, ok := t.DangerLimit("body-earth"); ok && (b.BodyLimit == 0 || limit < b.BodyLimit) {
+				b.BodyLimit = limit
 			}
 		}
 	}

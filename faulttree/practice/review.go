@@ -9,11 +9,11 @@ import (
 
 // Book is what a review takes from a handbook.
 type Book struct {
-	Faults []*rig.Fault      // the catalogue
-	Forest *faulttree.Forest // its trees
-	Tree   string            // the tree to walk beside the attempt, "" for none
-	Danger faulttree.Amount  // body to earth from here on can hurt
-	Meter  faulttree.Meter   // the model of the learner's meter
+	Faults    []*rig.Fault      // the catalogue
+	Forest    *faulttree.Forest // its trees
+	Tree      string            // the tree to walk beside the attempt, "" for none
+	BodyLimit faulttree.Amount  // body to earth from here on can hurt
+	Meter     faulttree.Meter   // the model of the learner's meter
 }
 
 // Review is how an attempt went.
@@ -32,7 +32,7 @@ type Review struct {
 
 // Review looks back on an attempt that has ended or not.
 func (c Case) Review(a Attempt, b Book) (Review, error) {
-	r := Review{Named: a.Named, Truth: c.Truth(), Readings: a.Readings(), UnsafeActs: c.Unsafe(a, b.Danger)}
+	r := Review{Named: a.Named, Truth: c.Truth(), Readings: a.Readings(), UnsafeActs: c.Unsafe(a, b.BodyLimit, b.Meter)}
 	r.Count = len(r.Readings)
 	r.Right = slices.Contains(r.Truth, a.Named)
 	for _, act := range r.Readings {

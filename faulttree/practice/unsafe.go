@@ -29,6 +29,7 @@ type UnsafeAct struct {
 type unsafeWatch struct {
 	c      Case
 	limit  faulttree.Amount // body to earth from here on can hurt
+	meter  faulttree.Meter  // by whose error a reading may have reached it
 	off    map[string]bool
 	loads  map[string]bool
 	proved bool
@@ -39,15 +40,16 @@ type unsafeWatch struct {
 
 // bodyReading is a reading of body to earth and the state it was taken in.
 type bodyReading struct {
-	volts      faulttree.Amount
+	hurts      bool // it may have reached the limit
 	off, loads map[string]bool
 }
 
 // Unsafe lists the acts of an attempt that would have been dangerous, each
 // rule at the first act that breaks it in one state. Limit is the voltage of a
-// body to earth that can hurt.
-func (c Case) Unsafe(a Attempt, limit faulttree.Amount) []UnsafeAct {
-	w := &unsafeWatch{c: c, limit: limit, off: map[string]bool{}, loads: maps.Clone(c.Loads), told: map[string]bool{}}
+// body to earth that can hurt; a reading within the error of the meter's model
+// counts as over it.
+func (c Case) Unsafe(a Attempt, limit faulttree.Amount, model faulttree.Meter) []UnsafeAct {
+	w := &unsafeWatch{c: c, limit: limit, meter: model, off: map[string]bool{}, loads: maps.Clone(c.Loads), told: map[string]bool{}}
 	if w.loads == nil {
 		w.loads = map[string]bool{}
 	}
@@ -102,13 +104,11 @@ func (w *unsafeWatch) read(i int, a Act) {
 	if f != meter.VoltsAC || a.Setting.Hold || a.Setting.Jack != meter.VoltJack || !a.Numeric() {
 		return
 	}
-	volts := a.reading.High
-	if volts >= w.limit {
-		w.proved = true
-	}
+	w.proved = w.proved || a.reading.High >= w.limit
 	points := []string{a.Red, a.Black}
 	if slices.Contains(points, "body") && (slices.Contains(points, "earth") || slices.Contains(points, "0")) && w.proved {
-		w.body = &bodyReading{volts, maps.Clone(w.off), maps.Clone(w.loads)}
+		q := faulttree.Quantity{Unit: faulttree.VoltsAC, Range: 600 * faulttree.One}
+		w.body = &bodyReading{w.meter.MayHurt(a.reading, q, w.limit), maps.Clone(w.off), maps.Clone(w.loads)}
 	}
 }
 
@@ -116,7 +116,7 @@ func (w *unsafeWatch) read(i int, a Act) {
 func (w *unsafeWatch) touch(i int) {
 	switch {
 	case w.dead():
-	case w.body != nil && w.body.volts >= w.limit && w.nothingNewOn(w.body):
+	case w.body != nil && w.body.hurts && w.nothingNewOn(w.body):
 		w.add(BodyLive, i, "The body was touched after it had read a voltage that can kill.", "stay-off-body")
 	case w.body == nil || !w.nothingNewOn(w.body):
 		text := "The body was touched on the way through the door before body to earth had been read as things stood then."

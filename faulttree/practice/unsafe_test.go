@@ -3,6 +3,7 @@ package practice_test
 import (
 	"testing"
 
+	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
 )
@@ -67,7 +68,7 @@ func TestUnsafe(t *testing.T) {
 			l := stand(t, c)
 			tt.acts(l)
 			var got []string
-			for _, d := range c.Unsafe(l.a, limit) {
+			for _, d := range c.Unsafe(l.a, limit, faulttree.DefaultMeter()) {
 				got = append(got, d.Rule)
 				if d.Act < 0 || d.Act >= len(l.a.Acts) || d.Text == "" || d.Card == "" {
 					t.Errorf("%+v", d)
@@ -77,5 +78,25 @@ func TestUnsafe(t *testing.T) {
 				t.Errorf("got %v, want %v; acts %+v", got, tt.want, l.a.Acts)
 			}
 		})
+	}
+}
+
+// A body that reads a tenth of a volt below the limit may stand above it: an
+// ordinary meter is off by as much as 1.2 % + 5 counts.
+func TestTouchedWithinTheMetersError(t *testing.T) {
+	c := with(t, "open-ground")
+	l := stand(t, c)
+	l.do(practice.Act{Kind: practice.Prove})
+	l.read("body", "earth")
+	l.do(practice.Act{Kind: practice.Load, Name: "l1", On: true})
+	readings := l.a.Readings()
+	volts := readings[len(readings)-1].Reading().High
+	for _, x := range []struct {
+		limit faulttree.Amount
+		rules int
+	}{{volts, 1}, {volts + faulttree.One/10, 1}, {2 * volts, 0}} {
+		if got := c.Unsafe(l.a, x.limit, faulttree.DefaultMeter()); len(got) != x.rules || x.rules == 1 && got[0].Rule != practice.BodyLive {
+			t.Errorf("a body that read %v V, touched under a limit of %v V: %+v", volts, x.limit, got)
+		}
 	}
 }

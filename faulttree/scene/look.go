@@ -144,7 +144,7 @@ func (s *Scene) addKeyRows(v *View) {
 	}
 	body, ok := v.Volts["body"]
 	above := body - v.Volts[s.earth()]
-	if limit := float64(s.book.Danger) / float64(faulttree.One); ok && limit > 0 && cmplx.Abs(above) >= limit {
+	if limit := float64(s.book.BodyLimit) / float64(faulttree.One); ok && limit > 0 && cmplx.Abs(above) >= limit {
 		v.Danger["body"] = true
 		v.Warning = fmt.Sprintf("The body stands %s above earth: it can kill whoever touches it while standing on the ground.", Volts(above, false))
 	}

@@ -13,10 +13,10 @@ import (
 
 // Book is what a scene takes from the handbook.
 type Book struct {
-	Faults []*rig.Fault               // the catalogue, in the order to offer them
-	Points map[string]faulttree.Point // test points and their titles
-	Danger faulttree.Amount           // body to earth from here on can hurt; 0 is not known
-	Meter  faulttree.Meter            // the reader's
+	Faults    []*rig.Fault               // the catalogue, in the order to offer them
+	Points    map[string]faulttree.Point // test points and their titles
+	BodyLimit faulttree.Amount           // body to earth from here on can hurt; 0 is not known
+	Meter     faulttree.Meter            // the reader's
 }
 
 // Scene is a rig on show. Make one with [New].

@@ -91,7 +91,7 @@ func show(t testing.TB) *scene.Scene {
 	for _, id := range []string{"pedestal.l1", "pedestal.n", "panel.l1", "panel.l2", "panel.n", "panel.g", "body", "earth", "elsewhere.l1"} {
 		points[id] = faulttree.Point{ID: id, Title: "point " + id}
 	}
-	s, err := scene.New(coach(t), scene.Book{Faults: catalogue(), Points: points, Danger: 30 * faulttree.One, Meter: faulttree.DefaultMeter()})
+	s, err := scene.New(coach(t), scene.Book{Faults: catalogue(), Points: points, BodyLimit: 30 * faulttree.One, Meter: faulttree.DefaultMeter()})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -160,7 +160,7 @@ func (a *Area) opened(t *trying) fyne.CanvasObject {
 	st := v.State()
 	show := figure.OnelineState{
 		Live: true, Volts: pic.Volts, Amps: pic.Amps, Tripped: pic.Tripped, Off: st.Off, Loads: st.Loads, Values: t.c.Values,
-		Danger: map[string]bool{"body": v.Live(view.SceneBook(a.session.Book(), a.session.Settings().Meter).Danger)},
+		Danger: map[string]bool{"body": v.Live(view.SceneBook(a.session.Book(), a.session.Settings().Meter).BodyLimit)},
 	}
 	if a, ok := circuitFault(t); ok {
 		show.Fault, show.Severity = &a.Fault.Variants[a.Variant], a.Severity
