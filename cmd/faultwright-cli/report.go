@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -13,7 +14,7 @@ import (
 type reportCommand struct {
 	Visit  string `arg:"" help:"The visit, as visits lists it."`
 	Format string `enum:"html,markdown,auto" default:"auto" help:"html or markdown; by itself html for a file that ends in .html or .htm, else markdown."`
-	Out    string `placeholder:"FILE" help:"Write the sheet to this file instead of standard output."`
+	Out    string `placeholder:"FILE" help:"Write the sheet to this file instead of standard output; in a folder it is named by vehicle, date and finding."`
 	Force  bool   `help:"Replace the file if it is there."`
 
 	BeforeRepair bool `help:"Make the sheet as it was before the last test after repair."`
@@ -47,6 +48,9 @@ func (c reportCommand) Run(p *program) error {
 		fmt.Fprintln(p.err, "faultwright-cli:", clean(d.What+": "+d.Why))
 	}
 	in := sheet.FromVisit(v, lib, p.now())
+	if info, err := os.Stat(c.Out); err == nil && info.IsDir() {
+		c.Out = filepath.Join(c.Out, sheet.FileName(in, lib)+c.ending())
+	}
 	text := sheet.Markdown(in, lib)
 	if c.html() {
 		text = sheet.HTML(in, lib)
@@ -64,6 +68,14 @@ func (c reportCommand) Run(p *program) error {
 	}
 	fmt.Fprintln(p.err, "The sheet is in", clean(c.Out))
 	return nil
+}
+
+// ending is how a file is called that the program names itself.
+func (c reportCommand) ending() string {
+	if c.html() {
+		return ".html"
+	}
+	return ".md"
 }
 
 // html reports whether the sheet is to be HTML.

@@ -109,7 +109,7 @@ func StepIn(lib *content.Library, w faulttree.Walk, i int) (Step, bool) {
 	}
 	v := StepOf(lib, s, i+1)
 	v.Of = len(trail) + lib.Forest.Ahead(w.At(), w.Role())
-	if v.Of > v.Number {
+	if v.Of >= v.Number {
 		v.Above += fmt.Sprintf(" of about %d", v.Of)
 	}
 	if i < len(trail) {
