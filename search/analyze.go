@@ -2,40 +2,13 @@ package search
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
-	"github.com/blevesearch/bleve/v2"
 	"github.com/blevesearch/bleve/v2/analysis"
-	"github.com/blevesearch/bleve/v2/analysis/analyzer/custom"
-	"github.com/blevesearch/bleve/v2/analysis/analyzer/keyword"
 	"github.com/blevesearch/bleve/v2/analysis/token/lowercase"
 	"github.com/blevesearch/bleve/v2/analysis/token/porter"
 	"github.com/blevesearch/bleve/v2/analysis/tokenizer/unicode"
-	"github.com/blevesearch/bleve/v2/mapping"
-	"github.com/blevesearch/bleve/v2/registry"
-)
-
-// Names of our analyzers and of the parts they are made of.
-const (
-	lexical  = "lexical"  // words, stemmed, with the stop words left in
-	indexed  = "indexed"  // what documents and queries go through: meanings added, stop words out
-	words    = "words"    // filter: contractions, possessives, stop words kept from the stemmer
-	meanings = "meanings" // filter: adds the meanings
-	stops    = "stops"    // filter: takes the stop words out
-
-	wordsType    = "faultwright_words"
-	meaningsType = "faultwright_meanings"
-	stopsType    = "faultwright_stops"
-)
-
-// Fields of the index.
-const (
-	fieldName     = "name" // the id, which is a trade word itself
-	fieldTitle    = "title"
-	fieldSymptoms = "symptoms"
-	fieldAliases  = "aliases"
-	fieldBody     = "body"
-	fieldKind     = "kind"
 )
 
 // stopWords say nothing about what is wrong. "No", "not", "on", "off", "up",
@@ -56,47 +29,15 @@ var stopSet = func() map[string]bool {
 	return set
 }()
 
-// newMapping describes the index: five weighted text fields and the kind.
-// Nothing is stored; the texts are kept beside the index.
-func newMapping(groups [][]string) (*mapping.IndexMappingImpl, error) {
-	m := bleve.NewIndexMapping()
-	steps := []func() error{
-		func() error { return m.AddCustomTokenFilter(stops, map[string]any{"type": stopsType}) },
-		func() error { return m.AddCustomTokenFilter(words, map[string]any{"type": wordsType}) },
-		func() error { return m.AddCustomAnalyzer(lexical, chain(lowercase.Name, words, porter.Name)) },
-		func() error {
-			return m.AddCustomTokenFilter(meanings, map[string]any{"type": meaningsType, "groups": groups})
-		},
-		func() error {
-			return m.AddCustomAnalyzer(indexed, chain(lowercase.Name, words, porter.Name, meanings, stops))
-		},
-	}
-	for _, step := range steps {
-		if err := step(); err != nil {
-			return nil, err
-		}
-	}
-	m.DefaultAnalyzer = indexed
-	m.ScoringModel = "bm25"
-	doc := bleve.NewDocumentStaticMapping()
-	for _, name := range []string{fieldName, fieldTitle, fieldSymptoms, fieldAliases, fieldBody} {
-		f := bleve.NewTextFieldMapping()
-		f.Analyzer, f.Store, f.IncludeInAll, f.DocValues = indexed, false, false, false
-		doc.AddFieldMappingsAt(name, f)
-	}
-	kind := bleve.NewTextFieldMapping()
-	kind.Analyzer, kind.Store, kind.IncludeInAll, kind.DocValues, kind.IncludeTermVectors = keyword.Name, false, false, false, false
-	doc.AddFieldMappingsAt(fieldKind, kind)
-	m.DefaultMapping = doc
-	return m, nil
-}
-
-func chain(filters ...string) map[string]any {
-	list := make([]any, len(filters))
-	for i, f := range filters {
-		list[i] = f
-	}
-	return map[string]any{"type": custom.Name, "tokenizer": unicode.Name, "token_filters": list}
+// newAnalyzers makes what texts and queries go through. Lexical gives words,
+// stemmed, the stop words left in; indexed adds the meanings of the groups of
+// synonyms and takes the stop words out.
+func newAnalyzers(groups [][]string) (lexical, indexed analysis.Analyzer) {
+	tokens := unicode.NewUnicodeTokenizer()
+	filters := []analysis.TokenFilter{lowercase.NewLowerCaseFilter(), wordFilter{}, porter.NewPorterStemmer()}
+	lexical = &analysis.DefaultAnalyzer{Tokenizer: tokens, TokenFilters: filters}
+	indexed = &analysis.DefaultAnalyzer{Tokenizer: tokens, TokenFilters: append(slices.Clip(filters), newMeaningFilter(groups, lexical), stopFilter{})}
+	return lexical, indexed
 }
 
 // wordFilter brings the ways to write a word to one: "won't" and its like are
@@ -178,15 +119,4 @@ func (stopFilter) Filter(in analysis.TokenStream) analysis.TokenStream {
 		}
 	}
 	return out
-}
-
-func init() {
-	register := func(name string, make registry.TokenFilterConstructor) {
-		if err := registry.RegisterTokenFilter(name, make); err != nil {
-			panic(err) // two packages with our name: a mistake of the build
-		}
-	}
-	register(wordsType, func(map[string]any, *registry.Cache) (analysis.TokenFilter, error) { return wordFilter{}, nil })
-	register(stopsType, func(map[string]any, *registry.Cache) (analysis.TokenFilter, error) { return stopFilter{}, nil })
-	register(meaningsType, newMeaningFilter)
 }

@@ -2,15 +2,12 @@ package search
 
 import (
 	"context"
-	"fmt"
 	"maps"
+	"math"
 	"slices"
-	"strconv"
 	"strings"
 
-	"github.com/blevesearch/bleve/v2"
 	"github.com/blevesearch/bleve/v2/analysis"
-	"github.com/blevesearch/bleve/v2/index/scorch"
 
 	"faultwright/content"
 	"faultwright/content/document"
@@ -48,28 +45,14 @@ func (e *entry) name() string {
 	return strings.ReplaceAll(e.id, "-", " ")
 }
 
-// text is the plain text of a field, in which locations of matches count.
-func (e *entry) text(field string) string {
-	switch field {
-	case fieldTitle:
-		return e.title
-	case fieldSymptoms:
-		return e.symptoms
-	case fieldAliases:
-		return e.aliases
-	case fieldBody:
-		return e.body
-	}
-	return ""
-}
-
 // Index finds documents of one library. It does not change, and any number of
 // goroutines may use it at once.
 type Index struct {
-	index   bleve.Index
 	cut     analysis.Analyzer // indexed
 	entries []entry
-	ranked  []rankable // by the place of the entry
+	ranked  []rankable       // by the place of the entry
+	names   map[string][]int // places by what documents are called, in lower case
+	having  postings
 	known   vocabulary
 	offers  *offers
 }
@@ -77,54 +60,77 @@ type Index struct {
 // separator stands between the symptoms, and between the aliases, of a document.
 const separator = " · "
 
-// Build indexes lib. It stops with ctx's error when ctx ends first. The index
-// holds memory and some idle goroutines of its own until Close.
+// Build indexes lib. The error is ctx's, when ctx ends first.
 func Build(ctx context.Context, lib *content.Library) (*Index, error) {
-	m, err := newMapping(lib.Synonyms)
-	if err != nil {
-		return nil, fmt.Errorf("the search index can not be described: %w", err)
-	}
-	x := &Index{entries: entries(lib), cut: m.AnalyzerNamed(indexed)}
-	x.known = newVocabulary(x.cut, x.entries, lib.Synonyms)
+	lexical, indexed := newAnalyzers(lib.Synonyms)
+	x := &Index{cut: indexed, entries: entries(lib), names: map[string][]int{}, having: postings{}, known: newVocabulary()}
 	for i := range x.entries {
-		x.ranked = append(x.ranked, newRankable(x.cut, &x.entries[i], x.known))
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		x.take(i)
 	}
-	x.offers = newOffers(lib, m.AnalyzerNamed(lexical), x.known)
-	// In memory, by the engine that is made for rebuild and swap.
-	x.index, err = bleve.NewUsing("", m, scorch.Name, scorch.Name, nil)
-	if err != nil {
-		return nil, fmt.Errorf("the search index can not be made: %w", err)
+	for _, group := range lib.Synonyms {
+		for _, member := range group {
+			x.known.add(x.cut.Analyze([]byte(member)), member)
+		}
 	}
-	if err := x.fill(ctx); err != nil {
-		x.index.Close()
-		return nil, err
+	x.known.sort()
+	for i := range x.ranked {
+		x.ranked[i].weigh(x.rarity)
 	}
+	x.offers = newOffers(lib, lexical, x.known)
 	return x, nil
 }
 
-func (x *Index) fill(ctx context.Context) error {
-	batch := x.index.NewBatch()
-	for i := range x.entries {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		e := &x.entries[i]
-		err := batch.Index(strconv.Itoa(i), map[string]any{
-			fieldName: e.name(), fieldTitle: e.title, fieldSymptoms: e.symptoms, fieldAliases: e.aliases, fieldBody: e.body, fieldKind: e.kind,
-		})
-		if err != nil {
-			return fmt.Errorf("%s can not be indexed: %w", e.id, err)
+// take cuts an entry into words and enters them.
+func (x *Index) take(place int) {
+	e := &x.entries[place]
+	_, step, _ := strings.Cut(e.id, "#")
+	for _, name := range []string{e.id, step, strings.ToLower(e.title), e.name()} {
+		if name != "" {
+			x.names[name] = appendNew(x.names[name], place)
 		}
 	}
-	if err := x.index.Batch(batch); err != nil {
-		return fmt.Errorf("the search index can not be filled: %w", err)
+	var r rankable
+	inPhrase := map[string]bool{}
+	for _, field := range []string{e.name(), e.title, e.symptoms, e.aliases} {
+		for _, text := range strings.Split(field, separator) {
+			tokens := x.cut.Analyze([]byte(text))
+			x.known.add(tokens, text)
+			if p := newPhrase(tokens); len(p) > 0 {
+				r.phrases = append(r.phrases, p)
+			}
+			for _, t := range tokens {
+				inPhrase[string(t.Term)] = true
+			}
+		}
 	}
-	return ctx.Err()
+	tokens := x.cut.Analyze([]byte(e.body))
+	x.known.add(tokens, e.body)
+	r.body = make([]bodyTerm, len(tokens))
+	r.often = map[string]int{}
+	for i, t := range tokens {
+		r.body[i] = bodyTerm{string(t.Term), t.Start, t.End}
+		r.often[string(t.Term)]++
+	}
+	x.ranked = append(x.ranked, r)
+	for term := range inPhrase {
+		x.having[term] = append(x.having[term], posting{place, true})
+	}
+	for term := range r.often {
+		if !inPhrase[term] {
+			x.having[term] = append(x.having[term], posting{place, false})
+		}
+	}
 }
 
-// Close gives back what the index holds. It waits for searches that run; later
-// ones find nothing.
-func (x *Index) Close() error { return x.index.Close() }
+// rarity is how much a term tells documents apart: 0 where all have it, 1 where
+// one has.
+func (x *Index) rarity(term string) float64 {
+	all := float64(len(x.entries) + 1)
+	return math.Log(all/float64(len(x.having[term])+1)) / math.Log(max(all/2, 1.1))
+}
 
 // Len is the number of documents.
 func (x *Index) Len() int { return len(x.entries) }

@@ -9,9 +9,14 @@
 //
 // The words of this package: a meaning is a group of words and phrases of the
 // handbook's synonym list, and stands in the index beside the words
-// themselves; a unit is one word of a query with all that it may match; an
-// offer is a step that measures what a query such as "58 volts on the bumper"
-// says was read.
+// themselves; a unit is one word of a query with all that it may match; a
+// phrase is a title, a symptom or an alias of a document; a figure is a number
+// in a query that may be a reading; an offer is a step that measures what a
+// query such as "58 volts on the bumper" says was read.
+//
+// A reading is offered only for the two points that were said. What nobody says
+// of a reading, such as the soil for "58 volts on the bumper", is taken, but a
+// figure that would look harmless there is then not filled in.
 //
 // What a reader types is never handed to a query language. It is cut into
 // words, and only objects are made of them.

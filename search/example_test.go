@@ -15,7 +15,6 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	defer index.Close()
 	hits := index.Find(search.Query{Text: "58 volts on the bumper"}).Hits
 	fmt.Println(hits[0].ID, hits[0].Quantity, hits[0].Reading)
 	hits = index.Find(search.Query{Text: "tingel", Kind: search.KindTree}).Hits

@@ -6,8 +6,6 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
-
-	"github.com/blevesearch/bleve/v2/search"
 )
 
 // fragmentBytes is about two lines of a result.
@@ -23,35 +21,36 @@ type span struct {
 // fragment cuts out the part of an entry's text that answers most of the
 // query, and marks what matched. Body text is preferred; what is found only
 // in the symptoms, the aliases or the title is shown from there.
-func fragment(e *entry, units []unit, found search.FieldTermLocationMap) []Run {
-	for _, field := range []string{fieldBody, fieldSymptoms, fieldAliases} {
-		if spans := spansIn(units, found[field], len(e.text(field))); len(spans) > 0 {
-			return cutOut(e.text(field), spans)
+func (x *Index) fragment(place int, units []unit) []Run {
+	e := &x.entries[place]
+	if spans := spansIn(x.ranked[place].body, units); len(spans) > 0 {
+		return cutOut(e.body, spans)
+	}
+	for _, text := range []string{e.symptoms, e.aliases} {
+		var terms []bodyTerm
+		for _, t := range x.cut.Analyze([]byte(text)) {
+			terms = append(terms, bodyTerm{string(t.Term), t.Start, t.End})
+		}
+		if spans := spansIn(terms, units); len(spans) > 0 {
+			return cutOut(text, spans)
 		}
 	}
-	text := e.body
-	if text == "" {
-		text = e.title
+	if e.body == "" {
+		return cutOut(e.title, nil)
 	}
-	return cutOut(text, nil)
+	return cutOut(e.body, nil)
 }
 
-func spansIn(units []unit, terms search.TermLocationMap, size int) []span {
+func spansIn(terms []bodyTerm, units []unit) []span {
 	var out []span
-	for term, places := range terms {
+	for _, t := range terms {
 		for i := range units {
-			quality := units[i].quality(term)
-			if quality == 0 {
-				continue
-			}
-			for _, p := range places {
-				if int(p.Start) < int(p.End) && int(p.End) <= size {
-					out = append(out, span{int(p.Start), int(p.End), i, quality * units[i].weight})
-				}
+			if quality := units[i].quality(t.term); quality > 0 {
+				out = append(out, span{t.start, t.end, i, quality * units[i].telling})
 			}
 		}
 	}
-	slices.SortFunc(out, func(a, b span) int {
+	slices.SortStableFunc(out, func(a, b span) int {
 		return cmp.Or(cmp.Compare(a.start, b.start), cmp.Compare(b.end, a.end), cmp.Compare(a.unit, b.unit))
 	})
 	return out

@@ -2,14 +2,9 @@ package search
 
 import (
 	"cmp"
-	"context"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode"
-
-	"github.com/blevesearch/bleve/v2"
-	"github.com/blevesearch/bleve/v2/search"
 )
 
 // Query is what a reader looks for.
@@ -60,8 +55,7 @@ const (
 	mostLimit    = 200
 	mostRunes    = 200
 	mostUnits    = 16
-	mostToWeigh  = 300 // hits of the index that are weighed again
-	leastToWeigh = 60
+	leastToWeigh = 120 // documents that are looked at more closely
 )
 
 // weight of a kind, all else being equal: what leads somewhere comes first.
@@ -73,11 +67,6 @@ var kindWeight = map[string]float64{
 // everything else, and before the rest the card on what such a reading proves
 // where no step measures it.
 func (x *Index) Find(q Query) Answer {
-	a, _ := x.find(q) // a closed index finds nothing
-	return a
-}
-
-func (x *Index) find(q Query) (Answer, error) {
 	var a Answer
 	text := clean(q.Text)
 	limit := q.Limit
@@ -86,18 +75,15 @@ func (x *Index) find(q Query) (Answer, error) {
 	}
 	limit = min(limit, mostLimit)
 	if strings.TrimSpace(text) == "" {
-		return a, nil
+		return a
 	}
 	units := x.units(text)
-	found, err := x.findWords(units, q.Kind, limit)
-	if err != nil {
-		return a, err
-	}
+	found := x.findWords(units, q.Kind, limit)
 	offered, unmeasured := x.offers.find(text)
 	a.NoStep, a.NoPage = unmeasured, noPage(units)
 	a.Hits = x.called(text)
 	if len(unmeasured) > 0 {
-		a.Hits = append(a.Hits, x.named(unmeasuredCard)...)
+		a.Hits = append(a.Hits, x.called(unmeasuredCard)...)
 	}
 	a.Hits = append(a.Hits, offered...)
 	a.Hits = slices.DeleteFunc(a.Hits, func(h Hit) bool { return q.Kind != "" && q.Kind != h.Kind })
@@ -112,7 +98,7 @@ func (x *Index) find(q Query) (Answer, error) {
 	a.Hits = once(append(a.Hits, found...))
 	a.Hits = a.Hits[:min(len(a.Hits), limit)]
 	x.tellApart(a.Hits)
-	return a, nil
+	return a
 }
 
 // once leaves of several hits for one document the first, or the one that has
@@ -152,80 +138,48 @@ func (x *Index) tellApart(hits []Hit) {
 // measures proves nothing.
 const unmeasuredCard = "pairs-that-prove-nothing"
 
-// named is the document with an id; none if the handbook has none.
-func (x *Index) named(id string) []Hit {
-	return x.where(func(e *entry) bool { return e.id == id })
-}
-
-// called are the documents whose id or title the whole text is. A step is also
-// called by its own part of the id.
+// called are the documents whose id or title the whole text is, those with the
+// id first. A step is also called by its own part of the id.
 func (x *Index) called(text string) []Hit {
 	text = strings.ToLower(strings.Join(strings.Fields(text), " "))
-	return append(x.named(text), x.where(func(e *entry) bool {
-		_, step, _ := strings.Cut(e.id, "#")
-		return text == step || text == strings.ToLower(e.title) || text == e.name()
-	})...)
-}
-
-func (x *Index) where(is func(*entry) bool) []Hit {
 	var hits []Hit
-	for i := range x.entries {
-		if e := &x.entries[i]; is(e) {
-			hits = append(hits, Hit{ID: e.id, Kind: e.kind, Title: e.title, Fragment: fragment(e, nil, nil)})
-		}
+	for _, place := range x.names[text] {
+		e := &x.entries[place]
+		hits = append(hits, Hit{ID: e.id, Kind: e.kind, Title: e.title, Fragment: x.fragment(place, nil)})
 	}
+	slices.SortStableFunc(hits, func(a, b Hit) int {
+		switch {
+		case a.ID == text && b.ID != text:
+			return -1
+		case b.ID == text && a.ID != text:
+			return 1
+		}
+		return 0
+	})
 	return hits
 }
 
-// findWords takes from the index what has most of the words, and puts it into
-// the order in which it answers them.
-func (x *Index) findWords(units []unit, kind string, limit int) ([]Hit, error) {
-	if len(units) == 0 {
-		return nil, nil
-	}
-	r := bleve.NewSearchRequestOptions(x.query(units, kind), min(max(3*limit, leastToWeigh), mostToWeigh), 0, false)
-	result, err := x.index.SearchInContext(context.Background(), r)
-	if err != nil || len(result.Hits) == 0 {
-		return nil, err
-	}
-	type weighed struct {
-		id    string
-		place int
-		score float64
-	}
-	list := make([]weighed, 0, len(result.Hits))
-	for _, m := range result.Hits {
-		i, err := strconv.Atoi(m.ID)
-		if err != nil || i < 0 || i >= len(x.entries) {
-			continue // can not be: the ids are ours
-		}
-		list = append(list, weighed{m.ID, i, x.ranked[i].score(units) * kindWeight[x.entries[i].kind]})
-	}
-	slices.SortFunc(list, func(a, b weighed) int {
-		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.place, b.place))
+// findWords takes what has most of the words, and puts it into the order in
+// which it answers them.
+func (x *Index) findWords(units []unit, kind string, limit int) []Hit {
+	places := x.having.best(units, len(x.entries), max(3*limit, leastToWeigh), func(place int) bool {
+		return kind == "" || x.entries[place].kind == kind
 	})
-	list = list[:min(len(list), limit)]
-	// The places of the matches cost most, and only what is shown needs them.
-	ids := make([]string, len(list))
-	for i, w := range list {
-		ids[i] = w.id
+	hits := make([]Hit, len(places))
+	at := map[string]int{}
+	for i, place := range places {
+		e := &x.entries[place]
+		hits[i] = Hit{ID: e.id, Kind: e.kind, Title: e.title, Score: x.ranked[place].score(units) * kindWeight[e.kind]}
+		at[e.kind+e.id] = place
 	}
-	these := bleve.NewDocIDQuery(ids)
-	r = bleve.NewSearchRequestOptions(bleve.NewConjunctionQuery(these, x.query(units, kind)), len(ids), 0, false)
-	r.IncludeLocations = true
-	if result, err = x.index.SearchInContext(context.Background(), r); err != nil {
-		return nil, err
+	slices.SortStableFunc(hits, func(a, b Hit) int {
+		return cmp.Or(cmp.Compare(b.Score, a.Score), cmp.Compare(at[a.Kind+a.ID], at[b.Kind+b.ID]))
+	})
+	hits = hits[:min(len(hits), limit)]
+	for i, h := range hits {
+		hits[i].Fragment = x.fragment(at[h.Kind+h.ID], units)
 	}
-	found := map[string]search.FieldTermLocationMap{}
-	for _, m := range result.Hits {
-		found[m.ID] = m.Locations
-	}
-	hits := make([]Hit, len(list))
-	for i, w := range list {
-		e := &x.entries[w.place]
-		hits[i] = Hit{ID: e.id, Kind: e.kind, Title: e.title, Score: w.score, Fragment: fragment(e, units, found[w.id])}
-	}
-	return hits, nil
+	return hits
 }
 
 // clean is text with controls taken out and bad bytes replaced, cut to what

@@ -1,12 +1,10 @@
 package search
 
 import (
-	"errors"
 	"strconv"
 	"strings"
 
 	"github.com/blevesearch/bleve/v2/analysis"
-	"github.com/blevesearch/bleve/v2/registry"
 )
 
 // meaningMark begins the index term of a meaning. No word begins with it.
@@ -57,15 +55,7 @@ func (p *phrases[T]) at(words []string) (what []T, length int) {
 // group of synonyms, a term for the group.
 type meaningFilter struct{ phrases phrases[string] }
 
-func newMeaningFilter(config map[string]any, cache *registry.Cache) (analysis.TokenFilter, error) {
-	groups, ok := config["groups"].([][]string)
-	if !ok {
-		return nil, errors.New("the meanings filter needs groups")
-	}
-	cut, err := cache.AnalyzerNamed(lexical)
-	if err != nil {
-		return nil, err
-	}
+func newMeaningFilter(groups [][]string, cut analysis.Analyzer) *meaningFilter {
 	f := &meaningFilter{}
 	for i, group := range groups {
 		seen := map[string]bool{}
@@ -77,7 +67,7 @@ func newMeaningFilter(config map[string]any, cache *registry.Cache) (analysis.To
 			}
 		}
 	}
-	return f, nil
+	return f
 }
 
 // tooBare refuses a lone digit, which says nothing, and stop words alone.

@@ -1,14 +1,9 @@
 package search
 
 import (
-	"maps"
-	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
-
-	"github.com/blevesearch/bleve/v2"
-	"github.com/blevesearch/bleve/v2/search/query"
 )
 
 // unit is one word of a query with everything it may match.
@@ -32,12 +27,6 @@ const (
 	byCorrection = 0.65
 	byCompletion = 0.6
 )
-
-// Weights of the fields.
-var fields = []struct {
-	name  string
-	boost float64
-}{{fieldName, 2}, {fieldTitle, 3}, {fieldSymptoms, 3.2}, {fieldAliases, 2.4}, {fieldBody, 1}}
 
 // weakWords change what a query means but hardly choose a document; so do the
 // names of units, which stand everywhere.
@@ -131,7 +120,7 @@ func (x *Index) widen(u *unit) {
 			x.addWord(u, w, byCompletion)
 		}
 	}
-	if len(u.near) > 0 || x.known.having[u.term] > 0 || x.known.has(u.word) || strings.IndexFunc(u.word, unicode.IsDigit) >= 0 {
+	if len(u.near) > 0 || len(x.having[u.term]) > 0 || x.known.has(u.word) || strings.IndexFunc(u.word, unicode.IsDigit) >= 0 {
 		return
 	}
 	for _, w := range x.known.corrections(u.word, u.prefix) {
@@ -143,13 +132,13 @@ func (x *Index) widen(u *unit) {
 // telling is how much a word tells documents apart, by how many have it, or
 // what it means. The words of one phrase share what the phrase tells.
 func (x *Index) telling(u *unit) float64 {
-	rarity := 0.1
-	if x.known.having[u.term] > 0 {
-		rarity = x.known.rarity(u.term)
+	rarity := leastTelling
+	if len(x.having[u.term]) > 0 {
+		rarity = x.rarity(u.term)
 	}
 	best, meant := 0.0, 1.0
 	for term, quality := range u.near {
-		if r := x.known.rarity(term); quality > best || quality == best && r < meant {
+		if r := x.rarity(term); quality > best || quality == best && r < meant {
 			best, meant = quality, r
 		}
 	}
@@ -159,7 +148,7 @@ func (x *Index) telling(u *unit) float64 {
 	case best > 0:
 		rarity = max(rarity, meant)
 	}
-	return max(rarity, 0.1) / float64(max(u.phrase, 1))
+	return max(rarity, leastTelling) / float64(max(u.phrase, 1))
 }
 
 func (x *Index) addWord(u *unit, word string, quality float64) {
@@ -170,33 +159,4 @@ func (x *Index) addWord(u *unit, word string, quality float64) {
 		}
 		u.add(string(t.Term), q)
 	}
-}
-
-// query is the search for units: any of them, in any field.
-func (x *Index) query(units []unit, kind string) query.Query {
-	var clauses []query.Query
-	put := func(term, field string, boost float64) {
-		q := bleve.NewTermQuery(term)
-		q.SetField(field)
-		q.SetBoost(boost)
-		clauses = append(clauses, q)
-	}
-	for _, f := range fields {
-		for i := range units {
-			u := &units[i]
-			put(u.term, f.name, f.boost*u.weight)
-			for _, term := range slices.Sorted(maps.Keys(u.near)) { // in order: sums of floats depend on it
-				quality := u.near[term]
-				put(term, f.name, f.boost*u.weight*quality*quality)
-			}
-		}
-	}
-	q := query.Query(bleve.NewDisjunctionQuery(clauses...))
-	if kind != "" {
-		only := bleve.NewTermQuery(kind)
-		only.SetField(fieldKind)
-		only.SetBoost(0)
-		q = bleve.NewConjunctionQuery(q, only)
-	}
-	return q
 }

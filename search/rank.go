@@ -21,34 +21,23 @@ type phraseWord struct {
 // rankable is what the order of hits is worked out from.
 type rankable struct {
 	phrases []phrase
-	body    map[string]int // how often the body has a term
+	body    []bodyTerm
+	often   map[string]int // how often the body has a term
 }
 
-func newRankable(cut analysis.Analyzer, e *entry, known vocabulary) rankable {
-	var r rankable
-	for _, field := range []string{e.name(), e.title, e.symptoms, e.aliases} {
-		for _, text := range strings.Split(field, separator) {
-			if words := phraseWords(cut, text, known); len(words) > 0 {
-				r.phrases = append(r.phrases, words)
-			}
-		}
-	}
-	r.body = map[string]int{}
-	for _, t := range cut.Analyze([]byte(e.body)) {
-		r.body[string(t.Term)]++
-	}
-	return r
+// bodyTerm is a term of the body and the bytes it stands for.
+type bodyTerm struct {
+	term       string
+	start, end int
 }
 
-func phraseWords(cut analysis.Analyzer, text string, known vocabulary) phrase {
-	tokens := cut.Analyze([]byte(text))
+func newPhrase(tokens analysis.TokenStream) phrase {
 	var words phrase
 	for _, t := range tokens {
-		term := string(t.Term)
-		if strings.HasPrefix(term, meaningMark) {
+		if strings.HasPrefix(string(t.Term), meaningMark) {
 			continue
 		}
-		w := phraseWord{terms: []string{term}, rarity: max(known.rarity(term), 0.1)}
+		w := phraseWord{terms: []string{string(t.Term)}}
 		for _, m := range tokens {
 			if strings.HasPrefix(string(m.Term), meaningMark) && m.Start <= t.Start && t.Start < m.End {
 				w.terms = append(w.terms, string(m.Term))
@@ -58,6 +47,18 @@ func phraseWords(cut analysis.Analyzer, text string, known vocabulary) phrase {
 	}
 	return words
 }
+
+// weigh enters how much each word of a phrase tells.
+func (r rankable) weigh(rarity func(term string) float64) {
+	for _, p := range r.phrases {
+		for i := range p {
+			p[i].rarity = max(rarity(p[i].terms[0]), leastTelling)
+		}
+	}
+}
+
+// leastTelling is what a word tells at least, however many documents have it.
+const leastTelling = 0.1
 
 // Parts of a score. They were set by the golden queries.
 const (
@@ -86,12 +87,12 @@ func (r rankable) score(units []unit) float64 {
 		u := &units[i]
 		q := 0.0
 		for term, quality := range u.near {
-			if n := r.body[term]; n > 0 {
-				q = max(q, quality*often(n))
+			if n := r.often[term]; n > 0 {
+				q = max(q, quality*timesSaid(n))
 			}
 		}
-		if n := r.body[u.term]; n > 0 {
-			q = max(q, often(n))
+		if n := r.often[u.term]; n > 0 {
+			q = max(q, timesSaid(n))
 		}
 		body += u.telling * q
 		answered[i] = max(answered[i], q)
@@ -103,8 +104,8 @@ func (r rankable) score(units []unit) float64 {
 	return (best + otherShare*math.Min(others, 1) + bodyShare*body/all) * (leastShare + (1-leastShare)*covered/all)
 }
 
-// often is how much more a term says that a body has n times than once.
-func often(n int) float64 { return 1 - 0.5/float64(n) }
+// timesSaid is how much more a term says that a body has n times than once.
+func timesSaid(n int) float64 { return 1 - 0.5/float64(n) }
 
 func (p phrase) score(units []unit, all float64, answered []float64) float64 {
 	said, whole, query := 0.0, 0.0, 0.0

@@ -2,7 +2,6 @@ package search
 
 import (
 	"maps"
-	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -11,14 +10,11 @@ import (
 	"github.com/blevesearch/bleve/v2/analysis"
 )
 
-// vocabulary is every word of the handbook: as written, for completing a word
-// that is being typed and for forgiving a typo, and as a term of the index,
-// with how many documents have it.
+// vocabulary is every word of the handbook as written, for completing a word
+// that is being typed and for forgiving a typo.
 type vocabulary struct {
-	count  map[string]int // by word, lower case
-	sorted []string
-	having map[string]int // documents, by term
-	all    int            // documents
+	count  map[string]int // lower case
+	sorted []string       // see sort
 }
 
 const (
@@ -27,44 +23,22 @@ const (
 	shortestTypo    = 4 // letters; shorter words have too many neighbours
 )
 
-func newVocabulary(cut analysis.Analyzer, entries []entry, synonyms [][]string) vocabulary {
-	v := vocabulary{count: map[string]int{}, having: map[string]int{}, all: len(entries)}
-	for i := range entries {
-		e := &entries[i]
-		seen := map[string]bool{}
-		for _, text := range []string{e.name(), e.title, e.symptoms, e.aliases, e.body} {
-			v.add(cut, text, seen)
-		}
-		for term := range seen {
-			v.having[term]++
-		}
-	}
-	for _, group := range synonyms {
-		for _, member := range group {
-			v.add(cut, member, map[string]bool{})
-		}
-	}
-	v.sorted = slices.Sorted(maps.Keys(v.count))
-	return v
-}
+func newVocabulary() vocabulary { return vocabulary{count: map[string]int{}} }
 
-func (v vocabulary) add(cut analysis.Analyzer, text string, terms map[string]bool) {
-	for _, t := range cut.Analyze([]byte(text)) {
-		terms[string(t.Term)] = true
+// add enters the words that text was cut into.
+func (v vocabulary) add(tokens analysis.TokenStream, text string) {
+	for _, t := range tokens {
 		if !strings.HasPrefix(string(t.Term), meaningMark) {
 			v.count[strings.ToLower(text[t.Start:t.End])]++
 		}
 	}
 }
 
+// sort ends the adding.
+func (v *vocabulary) sort() { v.sorted = slices.Sorted(maps.Keys(v.count)) }
+
 // has reports whether word stands in the handbook as written.
 func (v vocabulary) has(word string) bool { return v.count[word] > 0 }
-
-// rarity is how much a term tells documents apart: 0 where all have it, 1 where
-// one has.
-func (v vocabulary) rarity(term string) float64 {
-	return math.Log(float64(v.all+1)/float64(v.having[term]+1)) / math.Log(float64(v.all+1)/2)
-}
 
 // completions are the commonest words that begin with prefix and are longer.
 func (v vocabulary) completions(prefix string) []string {

@@ -21,11 +21,12 @@ func TestOneTypo(t *testing.T) {
 }
 
 func TestCorrectionsAndCompletions(t *testing.T) {
-	m, err := newMapping([][]string{{"barn", "energised body"}})
-	if err != nil {
-		t.Fatal(err)
+	v := newVocabulary()
+	cut, _ := newAnalyzers(nil)
+	for _, text := range []string{"battery batteries bumper pump battery hub", "barn", "energised body"} {
+		v.add(cut.Analyze([]byte(text)), text)
 	}
-	v := newVocabulary(m.AnalyzerNamed(indexed), []entry{{title: "battery batteries bumper pump", body: "battery hub"}}, [][]string{{"barn", "energised body"}})
+	v.sort()
 	if got := v.corrections("battrey", false); len(got) != 1 || got[0] != "battery" {
 		t.Errorf("corrections of battrey: %v", got)
 	}

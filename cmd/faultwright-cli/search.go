@@ -48,7 +48,6 @@ func (c searchCommand) Run(p *program) error {
 	if err != nil {
 		return failure{exitBadInput, err}
 	}
-	defer index.Close()
 	answer := index.Find(search.Query{Text: strings.Join(c.Words, " "), Kind: c.Kind, Limit: c.Limit})
 	if c.JSON {
 		out := jsonAnswer{append([]string{}, answer.Notes()...), []jsonHit{}}
