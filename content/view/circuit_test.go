@@ -102,6 +102,10 @@ func TestWhyShowsTheReadersPlug(t *testing.T) {
 	if !slices.ContainsFunc(shown.Differs, func(s string) bool { return strings.Contains(s, "a 30 A plug, this one has 50 A") }) {
 		t.Errorf("wye-208 is shown in %q, which differs: %q", shown.Text, shown.Differs)
 	}
+	shown = why(t, lib, "body-voltage", scene.Situation{Fault: "open-ground", Plug: 15}) // no rig has one: the nearest
+	if shown.Scene.Rig().ID != "trailer-30a" || len(shown.Differs) != 1 {
+		t.Errorf("with a 15 A plug: %q, which differs: %q", shown.Text, shown.Differs)
+	}
 	shown = why(t, lib, "body-voltage", scene.Situation{Fault: "open-neutral", Plug: 50, Volts: 208})
 	if shown.Scene.Rig().ID != "coach-50a-wye" || len(shown.Differs) != 0 {
 		t.Errorf("on 208 V: %q, which differs: %q", shown.Text, shown.Differs)

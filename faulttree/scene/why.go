@@ -41,8 +41,7 @@ type Shown struct {
 func Why(rigs []*rig.Rig, book Book, to Situation) (Shown, error) {
 	rigs = slices.Clone(rigs)
 	slices.SortFunc(rigs, func(a, b *rig.Rig) int { return cmp.Compare(a.ID, b.ID) })
-	var best Shown
-	nearest := candidate{residual: math.Inf(1)}
+	var nearest []candidate // alike in all but the readings
 	for _, r := range rigs {
 		s, err := New(r, book)
 		if err != nil {
@@ -51,62 +50,101 @@ func Why(rigs []*rig.Rig, book Book, to Situation) (Shown, error) {
 		if !s.Choose(to.Fault) {
 			continue
 		}
-		c, err := s.adaptTo(to)
+		c, err := s.compareTo(to)
 		if err != nil {
 			return Shown{}, err
 		}
-		if best.Scene == nil || c.nearer(nearest) {
-			nearest, best = c, Shown{Scene: s, Text: s.text(), Differs: s.differs(to, c)}
+		order := -1
+		if len(nearest) > 0 {
+			order = slices.Compare(c.apart[:], nearest[0].apart[:])
+		}
+		switch {
+		case order < 0:
+			nearest = []candidate{c}
+		case order == 0:
+			nearest = append(nearest, c)
 		}
 	}
-	return best, nil
+	var best candidate
+	for _, c := range nearest {
+		if err := c.fit(to); err != nil {
+			return Shown{}, err
+		}
+		if best.scene == nil || c.residual < best.residual-1e-9 {
+			best = c
+		}
+	}
+	if best.scene == nil {
+		return Shown{}, nil
+	}
+	return Shown{Scene: best.scene, Text: best.scene.text(), Differs: best.differs(to)}, nil
 }
 
-// candidate is how far a scene is from a situation.
+// candidate is a scene that could stand for a situation.
 type candidate struct {
-	otherRig, otherPlug, otherAdapter, otherSupply, otherPlace bool
-	supply                                                     float64 // volts between the legs, 0 with one leg
-	residual                                                   float64
+	scene    *Scene
+	apart    [5]float64 // by otherRig and its like: 0 where it is as the page had it
+	plug     int        // amperes
+	supply   float64    // volts between the legs, 0 with one leg
+	places   []int      // of the fault, that are considered
+	residual float64    // of the readings, once fitted
 }
 
-// nearer reports whether c is nearer to a situation than d: the first thing in
-// which they differ decides.
-func (c candidate) nearer(d candidate) bool {
-	mine := []bool{c.otherRig, c.otherPlug, c.otherAdapter, c.otherSupply, c.otherPlace}
-	for i, yours := range []bool{d.otherRig, d.otherPlug, d.otherAdapter, d.otherSupply, d.otherPlace} {
-		if mine[i] != yours {
-			return yours
-		}
-	}
-	return c.residual < d.residual-1e-9
-}
+// In what a candidate can be other than a page had it, the gravest first.
+const (
+	otherRig = iota
+	otherPlug
+	otherAdapter
+	otherSupply
+	otherPlace
+)
 
-// adaptTo turns the scene to a situation as nearly as it can.
-func (s *Scene) adaptTo(to Situation) (candidate, error) {
+// compareTo says how far the scene is from a situation, the readings apart.
+func (s *Scene) compareTo(to Situation) (candidate, error) {
 	supply, err := s.supplyVolts()
 	if err != nil {
 		return candidate{}, err
 	}
 	plug, adapter := plugOf(s.rig)
-	c := candidate{supply: supply,
-		otherRig:     to.Rig != "" && to.Rig != s.rig.ID,
-		otherPlug:    to.Plug != 0 && to.Plug != plug,
-		otherAdapter: to.Plug != 0 && to.Adapter != adapter,
-		otherSupply:  to.Volts != 0 && supply != 0 && math.Abs(to.Volts-supply) > 0.05*to.Volts,
+	c := candidate{scene: s, plug: plug, supply: supply, places: s.placesIn(to.Places)}
+	if to.Rig != "" && to.Rig != s.rig.ID {
+		c.apart[otherRig] = 1
 	}
-	places := s.placesIn(to.Places)
-	if len(places) == 0 {
-		places, c.otherPlace = s.placesIn(faulttree.Places()), true
+	switch {
+	case to.Plug == 0:
+	case plug == 0:
+		c.apart[otherPlug] = noPlug
+	default:
+		c.apart[otherPlug] = math.Abs(float64(plug - to.Plug))
 	}
+	if to.Plug != 0 && to.Adapter != adapter {
+		c.apart[otherAdapter] = 1
+	}
+	if to.Volts != 0 && supply != 0 && math.Abs(to.Volts-supply) > 0.05*to.Volts {
+		c.apart[otherSupply] = 1
+	}
+	if len(c.places) == 0 {
+		c.places, c.apart[otherPlace] = s.placesIn(nil), 1
+	}
+	return c, nil
+}
+
+// noPlug is how many amperes a vehicle that has no plug counts as away from one
+// that has: more than any two plugs.
+const noPlug = 1000
+
+// fit turns the candidate's scene to what was read, with the loads that are
+// known.
+func (c *candidate) fit(to Situation) (err error) {
 	if to.Loads != nil {
-		for i := range s.legs {
-			l := &s.legs[i]
+		for i := range c.scene.legs {
+			l := &c.scene.legs[i]
 			l.most = max(l.most, to.Loads[l.name])
-			s.turn(l, to.Loads[l.name])
+			c.scene.turn(l, to.Loads[l.name])
 		}
 	}
-	c.residual, err = s.fit(to.Taken, places, to.Loads == nil)
-	return c, err
+	c.residual, err = c.scene.fit(to.Taken, c.places, to.Loads == nil)
+	return err
 }
 
 // placesIn are the indices of [Scene.Places] that lie in one of these places;
@@ -167,27 +205,30 @@ func (s *Scene) text() string {
 	return text
 }
 
-// differs says in what a scene is not as a page had it.
-func (s *Scene) differs(to Situation, c candidate) []string {
+// differs says in what a candidate is not as a page had it.
+func (c candidate) differs(to Situation) []string {
+	s := c.scene
+	other := func(what int) bool { return c.apart[what] != 0 }
 	var out []string
-	if c.otherRig {
+	if other(otherRig) {
 		out = append(out, "The page's vehicle cannot have this fault here; this is another.")
 	}
-	if plug, _ := plugOf(s.rig); c.otherPlug && plug == 0 {
+	switch {
+	case other(otherPlug) && c.plug == 0:
 		out = append(out, fmt.Sprintf("The page's vehicle has a %d A plug, this one is not plugged in anywhere.", to.Plug))
-	} else if c.otherPlug {
-		out = append(out, fmt.Sprintf("The page's vehicle has a %d A plug, this one has %d A.", to.Plug, plug))
+	case other(otherPlug):
+		out = append(out, fmt.Sprintf("The page's vehicle has a %d A plug, this one has %d A.", to.Plug, c.plug))
 	}
 	switch {
-	case c.otherAdapter && to.Adapter:
+	case other(otherAdapter) && to.Adapter:
 		out = append(out, "The page's vehicle stands on an adapter, this one does not.")
-	case c.otherAdapter:
+	case other(otherAdapter):
 		out = append(out, "The page's vehicle stands on no adapter, this one does.")
 	}
-	if c.otherSupply {
+	if other(otherSupply) {
 		out = append(out, fmt.Sprintf("The page's supply has %.0f V between its legs, this one %.0f V.", to.Volts, c.supply))
 	}
-	if c.otherPlace {
+	if other(otherPlace) {
 		out = append(out, "The page placed the fault "+placeWords(to.Places)+", where this vehicle cannot have it; it is shown "+s.Places()[s.variant]+".")
 	}
 	for _, name := range slices.Sorted(maps.Keys(to.Loads)) {
