@@ -79,7 +79,7 @@ type Mark struct {
 type Drawing struct {
 	Width, Height float64
 	Title         string // what it shows, in a few words
-	Description   string // the same in sentences, for who can not see it
+	Description   string // the same in sentences, for who cannot see it
 	Items         []Item
 	Marks         []Mark // probe pictures only
 }

@@ -8,7 +8,7 @@ import (
 
 // SVG writes a drawing as one self-contained picture without scripts, links
 // or styles from elsewhere. Its title and description speak for it where it
-// can not be seen.
+// cannot be seen.
 func SVG(d Drawing, p Palette) string {
 	var b strings.Builder
 	w, h := number(d.Width), number(d.Height)
@@ -77,7 +77,7 @@ func number(v float64) string {
 	return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64)
 }
 
-// escape makes text fit for XML; characters XML can not hold are replaced.
+// escape makes text fit for XML; characters XML cannot hold are replaced.
 func escape(s string) string {
 	var b strings.Builder
 	for _, r := range strings.ToValidUTF8(s, "\uFFFD") {

@@ -38,3 +38,14 @@ func Count(n int, what string) string {
 // ReadingsTaken words how many readings a walk has taken. What could not be
 // measured is none; what was weighed takes none.
 func ReadingsTaken(w faulttree.Walk) string { return Count(w.Readings(), "reading") }
+
+// TakenAmong counts the readings taken among some lines, as a walk counts them.
+func TakenAmong(lines []Line) int {
+	n := 0
+	for _, l := range lines {
+		if l.Taken {
+			n++
+		}
+	}
+	return n
+}

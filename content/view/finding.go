@@ -131,14 +131,10 @@ func (v Finding) Facts() []Fact {
 	for _, f := range v.Faults {
 		faults = append(faults, strings.TrimSuffix(f.Title, "."))
 	}
-	named := "Faults that fit these readings"
-	if len(faults) == 1 {
-		named = "Fault named by these readings"
-	}
 	var out []Fact
 	for _, f := range []Fact{
-		{"What to do now", strings.Join(v.Do, " ")}, {"What not to do", strings.Join(v.DoNot, " ")},
-		{"Who may repair it", v.RepairBy}, {"How sure", v.Sure}, {named, strings.Join(faults, "; ")}, {"No fault shown", v.Clears},
+		{DoHeading, strings.Join(v.Do, " ")}, {DoNotHeading, strings.Join(v.DoNot, " ")},
+		{RepairHeading, v.RepairBy}, {"How sure", v.Sure}, {v.FaultsHeading(), strings.Join(faults, "; ")}, {"No fault shown", v.Clears},
 	} {
 		if f.Text != "" {
 			out = append(out, f)
@@ -147,8 +143,22 @@ func (v Finding) Facts() []Fact {
 	return out
 }
 
-// NotExcludeHeading stands above what the readings of a finding leave open.
-const NotExcludeHeading = "What these readings cannot exclude"
+// Headings of what a finding says.
+const (
+	DoHeading         = "What to do now"
+	DoNotHeading      = "What not to do"
+	RepairHeading     = "Who may repair it"
+	ShowsHeading      = "What shows it"
+	NotExcludeHeading = "What these readings cannot exclude"
+)
+
+// FaultsHeading stands above the faults of the finding.
+func (v Finding) FaultsHeading() string {
+	if len(v.Faults) == 1 {
+		return "Fault named by these readings"
+	}
+	return "Faults that fit these readings"
+}
 
 func above(v Finding, w faulttree.Walk) string {
 	parts := []string{"Finding"}

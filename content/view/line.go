@@ -20,6 +20,7 @@ type Line struct {
 	Signal      faulttree.Signal
 	Certain     bool
 	Read        bool // a reading stands here, taken or not
+	Taken       bool // the reading was taken, as the count of readings counts it
 	Quantity    faulttree.Quantity
 }
 
@@ -54,7 +55,7 @@ func headline(s faulttree.Signal, text string) string {
 
 // Unjudged is a reading that no step took.
 func Unjudged(w faulttree.Walk, q faulttree.Quantity, r faulttree.Reading) Line {
-	return Line{Title: q.Title, Value: r.Show(q.Unit), Uncertainty: Uncertainty(r, q, w.Meter()), Certain: true, Read: true, Quantity: q}
+	return Line{Title: q.Title, Value: r.Show(q.Unit), Uncertainty: Uncertainty(r, q, w.Meter()), Certain: true, Read: true, Taken: r.Quality != faulttree.NotPossible, Quantity: q}
 }
 
 // linesOf words the answer that entry i of a walk's trail holds. A reading bears
@@ -72,7 +73,7 @@ func linesOf(lib *content.Library, w faulttree.Walk, i int, e faulttree.Entry) [
 		q := s.Measure[j].Quantity
 		l := Line{
 			Index: i, Title: q.Title, Value: r.Show(q.Unit), Uncertainty: Uncertainty(r, q, w.Meter()), Range: rangeText(s, e.Outcome, r, j),
-			Signal: s.Bears(j, r, e.Outcome, w.Meter(), dangerOf(lib, s)), Certain: e.Outcome.Certain, Read: true, Quantity: q,
+			Signal: s.Bears(j, r, e.Outcome, w.Meter(), dangerOf(lib, s)), Certain: e.Outcome.Certain, Read: true, Taken: r.Quality != faulttree.NotPossible, Quantity: q,
 		}
 		if len(s.Measure) == 1 && len(s.Derive) == 0 && r.Quality != faulttree.NotPossible {
 			l.Label = e.Outcome.Label

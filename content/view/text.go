@@ -64,7 +64,7 @@ func (v Finding) Text() string {
 	p.blank()
 	p.line("%s", strings.TrimSpace(document.Plain(v.Prose)))
 	p.blank()
-	p.line("What shows it")
+	p.line(ShowsHeading)
 	for _, l := range v.Shows {
 		p.line("- %s", l.Text())
 	}

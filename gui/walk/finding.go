@@ -26,23 +26,25 @@ func (a *Area) findingPage(v *session.Visit, f view.Finding) frame.Page {
 	}
 	head := parts.Head(a.window, f.Above, f.Title)
 	p.Body = append(p.Body, head)
-	if f.Sure != "" {
-		p.Body = append(p.Body, look.NewText(f.Sure))
+	for _, text := range []string{f.Sure, f.Clears, f.Stop} {
+		if text != "" {
+			p.Body = append(p.Body, look.NewText(text))
+		}
 	}
 	if len(f.Prose) > 0 {
 		p.Body = append(p.Body, parts.Blocks(a.window, f.Prose))
 	}
 
-	left := look.Stack(14, look.NewCaption("What shows it"), evidence(f.Shows))
+	left := look.Stack(14, look.NewCaption(view.ShowsHeading), evidence(f.Shows))
 	if len(f.Shows) == 0 {
-		left = look.Stack(14, look.NewCaption("What shows it"), look.NewText("No reading was taken."))
+		left = look.Stack(14, look.NewCaption(view.ShowsHeading), look.NewText("No reading was taken."))
 	}
 	right := look.Stack(14)
 	if f.RepairBy != "" {
-		right.Add(look.Stack(8, look.NewCaption("Who repairs it"), look.NewText(f.RepairBy)))
+		right.Add(look.Stack(8, look.NewCaption(view.RepairHeading), look.NewText(f.RepairBy)))
 	}
 	if len(f.Faults) > 0 {
-		right.Add(parts.Links(a.window, "What it is", f.Faults)[0])
+		right.Add(parts.Links(a.window, f.FaultsHeading(), f.Faults)[0])
 	}
 	panels := look.Grid(300, 20, 2, look.NewPanel(left))
 	if len(right.Objects) > 0 {
@@ -80,9 +82,9 @@ func banner(f view.Finding) fyne.CanvasObject {
 		body.Add(look.NewStrong(s))
 	}
 	if f.Signal == faulttree.NoSignal {
-		return look.NewPanel(look.Stack(10, look.NewCaption("What to do now"), body))
+		return look.NewPanel(look.Stack(10, look.NewCaption(view.DoHeading), body))
 	}
-	return look.NewBanner(f.Signal, "What to do now", body)
+	return look.NewBanner(f.Signal, view.DoHeading, body)
 }
 
 // mostEvidence is how many readings the table shows, the last ones first to
@@ -94,7 +96,7 @@ const mostEvidence = 7
 func evidence(all []view.Line) fyne.CanvasObject {
 	rows := look.Stack(8)
 	if n := len(all) - mostEvidence; n > 0 {
-		rows.Add(look.NewSoft("Under “So far” and on the sheet: " + view.Count(n, "earlier reading") + "."))
+		rows.Add(look.NewSoft("Under “So far” and on the sheet: " + view.Count(view.TakenAmong(all[:n]), "earlier reading") + "."))
 		all = all[n:]
 	}
 	for _, l := range all {
@@ -113,11 +115,11 @@ func evidence(all []view.Line) fyne.CanvasObject {
 // notExcluded lists the dangerous faults that stay possible, each with the
 // test that would exclude it.
 func (a *Area) notExcluded(all []view.NotExcluded) fyne.CanvasObject {
-	list := look.Stack(12, look.NewCaption("These readings cannot exclude"))
+	list := look.Stack(12, look.NewCaption(view.NotExcludeHeading))
 	for _, n := range all {
 		p := look.NewProse(
 			look.Run{Text: strings.TrimSuffix(n.Fault.Title, ".") + ".", Target: "fault:" + n.Fault.ID},
-			look.Run{Text: " Test: " + n.Test})
+			look.Run{Text: " To exclude it: " + n.Test})
 		p.OnTapped = a.window.Follow
 		list.Add(p)
 	}
