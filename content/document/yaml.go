@@ -19,6 +19,7 @@ const (
 	mostYAMLValues = 100_000
 	mostYAMLDepth  = 32
 	mostYAMLLine   = 16 << 10 // bytes
+	mostSearched   = 20       // errors of a file before the place of a syntax error is no longer searched for
 )
 
 // reader is what the values of one piece of YAML share.
@@ -62,14 +63,14 @@ func readYAML(f *source.File, text []byte, lines []int, diags *source.List) Valu
 		return Value{}
 	}
 	if err != nil {
-		line, why := yamlFault(text, err)
+		line, why := yamlFault(text, err, len(*diags) < mostSearched)
 		diags.Add(r.firstOf(line), RuleYAMLSyntax, "this is not well-formed YAML: %s", why)
 		return Value{}
 	}
 	if err := decoder.Decode(&more); !errors.Is(err, io.EOF) {
 		line := more.Line
 		if err != nil || line == 0 {
-			line, _ = yamlFault(text, err)
+			line, _ = yamlFault(text, err, false)
 		}
 		diags.Add(r.firstOf(line), RuleYAMLFeature, "a second YAML document begins here; only one is read")
 	}
@@ -142,9 +143,9 @@ var yamlErrorText = regexp.MustCompile(`^yaml: (?:line (\d+): )?(.*)$`)
 
 // yamlFault is the line a syntax error stands on, from 1, and what it is. The
 // library's own line is that of some surrounding construct; the first line
-// that no longer parses is nearer to the slip, so it is looked for where that
-// is cheap.
-func yamlFault(text []byte, err error) (line int, why string) {
+// that no longer parses is nearer to the slip, so it is searched for where that
+// is cheap and asked for.
+func yamlFault(text []byte, err error, search bool) (line int, why string) {
 	line, why = 1, "it ends too early"
 	if err != nil {
 		why = err.Error()
@@ -156,7 +157,7 @@ func yamlFault(text []byte, err error) (line int, why string) {
 		}
 	}
 	lines := bytes.SplitAfter(text, []byte("\n"))
-	if len(lines)*len(text) > 4<<20 {
+	if !search || len(lines)*len(text) > 1<<20 {
 		return min(line, len(lines)), why
 	}
 	end, good := 0, 0

@@ -54,7 +54,7 @@ func (r *stepReader) measure(m document.Map) {
 	if m.Has("not-possible") {
 		s.NotPossible = r.exit(m.Get("not-possible"), "not-possible")
 	}
-	branches := m.Need("branches").Items("branches")
+	branches := r.atMost(m.Need("branches"), "branches")
 	for _, item := range branches {
 		r.branch(item)
 	}
@@ -69,6 +69,17 @@ func (r *stepReader) measure(m document.Map) {
 		r.diags.Add(m.KeyPos("derive"), RuleBadDerive, "a step with derived values measures %d quantities in %d branches; at most %d and %d can be proved",
 			len(s.Measure), len(branches), mostDerivedQuantities, mostDerivedBranches)
 	}
+}
+
+// atMost is the items of a list of branches or choices, cut off where they are
+// very many.
+func (r *stepReader) atMost(v document.Value, what string) []document.Value {
+	items := v.Items(what)
+	if len(items) > mostBranches {
+		v.Report(RuleTreeSize, "", "the step has %d %s; at most %d are read", len(items), what, mostBranches)
+		items = items[:mostBranches]
+	}
+	return items
 }
 
 // name takes the name of a measured or derived value.

@@ -51,6 +51,7 @@ const (
 	RuleBadRange         = "bad-range"
 	RuleBadPart          = "bad-part"
 	RuleRigSize          = "rig-size"
+	RuleTreeSize         = "tree-size"
 	RuleBadEdit          = "bad-edit"
 	RuleSeverity         = "severity"
 	RuleUnknownPart      = "unknown-part"
@@ -106,6 +107,7 @@ func Rules() map[string]string {
 		RuleBadNumber:        "A number of a rig or of a fault is a decimal with its unit, such as 0.05 Ω, 100 pF/m or 1/0 AWG.",
 		RuleBadRange:         "A range runs from a lower to a higher number around the ordinary one; one drawn by its logarithm begins above 0.",
 		RuleBadPart:          "A part of a rig is of one kind, has the keys of that kind and lies between two nodes.",
+		RuleTreeSize:         "A tree stays within the bounds on steps, limits, branches and choices.",
 		RuleRigSize:          "A rig stays within the bounds on parts and switches.",
 		RuleBadEdit:          "An edit of a fault is of one kind, has the keys of that kind and happens in a place of its fault.",
 		RuleSeverity:         "A fault that declares a severity gives its range and uses it in an edit, and one that uses it declares it.",

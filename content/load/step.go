@@ -136,7 +136,7 @@ func (r *stepReader) goTo(e *faulttree.Exit, m document.Map) {
 func (r *stepReader) observe(v document.Value) {
 	seen := map[string]source.Pos{}
 	named, bare := false, []document.Value(nil) // of opened: a part is named; none is
-	items := v.Items("observe")
+	items := r.atMost(v, "choices")
 	if v.IsList() && len(items) == 0 {
 		v.Report(document.RuleWrongType, "", "observe has no choices")
 	}

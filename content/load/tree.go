@@ -12,6 +12,13 @@ import (
 // stepInfo marks the fenced block that says what a step decides.
 const stepInfo = "yaml step"
 
+// Bounds on a tree, five to ten times what the longest of the shipped ones has.
+const (
+	mostSteps    = 1000
+	mostLimits   = 200
+	mostBranches = 200 // of a step, and choices
+)
+
 // treeReader reads one tree document.
 type treeReader struct {
 	*part
@@ -44,7 +51,12 @@ func (p *part) readTree(m *measurables) {
 
 // limits reads the named values of a tree.
 func (r *treeReader) limits(v document.Value) {
-	for _, f := range v.Fields("limits") {
+	fields := v.Fields("limits")
+	if len(fields) > mostLimits {
+		v.Report(RuleTreeSize, "", "the tree has %d limits; at most %d are read", len(fields), mostLimits)
+		fields = fields[:mostLimits]
+	}
+	for _, f := range fields {
 		m := f.Value.Map("a limit", "value", "source")
 		l := faulttree.Limit{Name: f.Key, Source: m.NeedText("source"), Pos: f.KeyPos}
 		if !idForm.MatchString(f.Key) {
@@ -112,6 +124,12 @@ func (r *treeReader) steps(body []document.Block) {
 		r.part.steps = nil // nobody is told that its steps are missing
 		return
 	}
+	if begin := stepsBegin(body); len(begin) > mostSteps {
+		r.diags.AddHint(begin[mostSteps], RuleTreeSize, "divide it into trees that lead to one another",
+			"the tree has %d steps; it is not read with more than %d", len(begin), mostSteps)
+		r.part.steps = nil
+		return
+	}
 	start := -1
 	for i := 0; i <= len(body); i++ {
 		if i < len(body) {
@@ -134,6 +152,17 @@ func (r *treeReader) steps(body []document.Block) {
 	if len(r.part.steps) == 0 && !r.diags.HasErrors() {
 		r.diags.Add(r.file.Pos(len(r.file.Text)), RuleTextOutsideSteps, "the tree has no step; expected a heading such as: ## Body to earth {#body-earth}")
 	}
+}
+
+// stepsBegin are the headings at which steps begin.
+func stepsBegin(body []document.Block) []source.Pos {
+	var begin []source.Pos
+	for _, b := range body {
+		if h, ok := b.(document.Heading); ok && h.Level <= 2 {
+			begin = append(begin, h.Pos)
+		}
+	}
+	return begin
 }
 
 func (r *treeReader) outside(b document.Block) {

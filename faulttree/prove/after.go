@@ -54,7 +54,7 @@ func (p *prover) bodyEarth() {
 		return !n.measures(spikeProof) || e.kind == byNotPossible || e.kind == byThen && exhausted[n]
 	}
 	from := p.reachable(p.starts, unproved)
-	for again := true; again; {
+	for again := true; again && p.looks >= 0; {
 		again = false
 		for i := range p.nodes {
 			n := &p.nodes[i]

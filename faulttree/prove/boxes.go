@@ -7,10 +7,13 @@ import (
 )
 
 // stepWork and forestWork bound what coverage of one step, and of all steps,
-// may cost, counted in looks at one side of one box.
+// may cost, counted in looks at one side of one box; graphLooks bounds the looks
+// at exits that following all ways may cost. The shipped handbook takes less than
+// a hundredth of each.
 const (
 	stepWork   = 10_000_000
-	forestWork = 150_000_000
+	forestWork = 20_000_000
+	graphLooks = 50_000_000
 	mostShown  = 3 // gaps, and overlaps, reported for one step
 )
 

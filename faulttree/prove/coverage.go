@@ -11,11 +11,12 @@ import (
 
 // regions are the readings that each branch of n takes, within the domain;
 // false if the step is too broken to tell.
-func regions(n *node) (sp space, domain region, branches []region, ok bool) {
+func (p *prover) regions(n *node) (sp space, domain region, branches []region, ok bool) {
 	s := n.step
 	if sp, ok = newSpace(s); !ok || len(s.Measure) == 0 || tooLarge(s) {
 		return sp, nil, nil, false
 	}
+	sp.all = &p.work
 	for _, v := range s.Measure {
 		if v.Quantity.Unit == 0 {
 			return sp, nil, nil, false
@@ -50,7 +51,7 @@ func (p *prover) coverage(n *node) {
 		d.Hint = "split the step in two"
 		return
 	}
-	sp, domain, all, ok := regions(n)
+	sp, domain, all, ok := p.regions(n)
 	if !ok {
 		return
 	}

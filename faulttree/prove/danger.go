@@ -12,7 +12,7 @@ import (
 // them, lead to a STOP or a DANGER finding, and that no branch hides such a
 // reading among others.
 func (p *prover) danger(n *node) {
-	sp, _, branches, ok := regions(n)
+	sp, _, branches, ok := p.regions(n)
 	if !ok {
 		return
 	}

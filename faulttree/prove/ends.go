@@ -1,6 +1,7 @@
 package prove
 
 import (
+	"slices"
 	"strings"
 
 	"faultwright/faulttree"
@@ -110,7 +111,7 @@ func (p *prover) endings() {
 	state := make([]uint8, len(p.nodes))
 	type place struct{ node, edge int }
 	for root := range p.nodes {
-		if state[root] != fresh {
+		if state[root] != fresh || p.looks < 0 {
 			continue
 		}
 		state[root] = open
@@ -131,13 +132,17 @@ func (p *prover) endings() {
 				state[to] = open
 				path = append(path, place{to, 0})
 			default:
+				loop := path[slices.IndexFunc(path, func(at place) bool { return at.node == to }):]
 				var ids []string
-				for k := len(path) - 1; ; k-- {
-					ids = append([]string{p.nodes[path[k].node].step.ID}, ids...)
-					if path[k].node == to {
-						break
+				for k := range loop {
+					if len(loop) > 8 && k == 4 {
+						ids = append(ids, "…")
+					}
+					if len(loop) <= 8 || k < 4 || k >= len(loop)-3 {
+						ids = append(ids, p.nodes[loop[k].node].step.ID)
 					}
 				}
+				p.looks -= len(loop)
 				p.loop(top.node, edges[top.edge-1], to, ids)
 			}
 		}
@@ -146,9 +151,6 @@ func (p *prover) endings() {
 
 // loop reports the loop that the edge e closes.
 func (p *prover) loop(at int, e edge, to int, ids []string) {
-	if len(ids) > 8 {
-		ids = append(append(ids[:4:4], "…"), ids[len(ids)-3:]...)
-	}
 	n := &p.nodes[at]
 	d := p.report(n.pos(e.Exit), ruleEndless, "the loop %s, %s has no end: no step of it has a recheck whose then leaves it",
 		strings.Join(ids, ", "), p.nodes[to].step.ID)

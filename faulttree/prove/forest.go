@@ -29,6 +29,7 @@ func Forest(ctx context.Context, f *faulttree.Forest, k Known) source.List {
 		k.Meter = faulttree.DefaultMeter()
 	}
 	p := &prover{known: k, graph: newGraph(f), work: forestWork}
+	p.looks = graphLooks
 	for i := range p.nodes {
 		if ctx.Err() != nil {
 			p.reportStopped(ctx)
@@ -45,7 +46,10 @@ func Forest(ctx context.Context, f *faulttree.Forest, k Known) source.List {
 			p.reportStopped(ctx)
 			break
 		}
-		proof()
+		if proof(); p.looks < 0 {
+			p.report(source.Pos{}, ruleProofIncomplete, "the trees are too large to follow all ways through them; the proof was stopped before its end").Hint = "divide them among several handbooks"
+			break
+		}
 	}
 	p.list.Sort()
 	return p.list

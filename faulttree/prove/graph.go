@@ -40,6 +40,7 @@ type graph struct {
 	index  map[faulttree.Ref]int
 	starts []int // the trees' first steps
 	jumps  []int // where danger limits send supplied readings
+	looks  int   // at exits, that following ways may still cost
 }
 
 func newGraph(f *faulttree.Forest) graph {
@@ -182,6 +183,7 @@ func (g *graph) reachable(roots []int, follow func(n *node, e edge) bool) (from 
 	for i := range from {
 		from[i] = -1
 	}
+	g.looks -= len(g.nodes)
 	queue := make([]int, 0, len(g.nodes))
 	for _, r := range roots {
 		if from[r] < 0 {
@@ -191,6 +193,7 @@ func (g *graph) reachable(roots []int, follow func(n *node, e edge) bool) (from 
 	}
 	for k := 0; k < len(queue); k++ {
 		n := &g.nodes[queue[k]]
+		g.looks -= len(n.edges)
 		for _, e := range n.edges {
 			if e.to >= 0 && from[e.to] < 0 && follow(n, e) {
 				from[e.to] = queue[k]

@@ -14,6 +14,7 @@ type space struct {
 	vars    int
 	factors [][]int64 // per derived value, a factor for each variable
 	work    *int      // lowered by what is spent; nil means findWork for each look
+	all     *int      // lowered as well where work is nil; may be nil
 }
 
 // What a look for a point may cost where no other bound is set, and what its
@@ -75,6 +76,11 @@ func (sp space) find(r region) ([]faulttree.Amount, feasibility) {
 	work := sp.work
 	if work == nil {
 		fresh := findWork
+		if sp.all != nil {
+			fresh = min(fresh, *sp.all)
+			before := fresh
+			defer func() { *sp.all -= before - fresh }()
+		}
 		work = &fresh
 	}
 	levels := make([][]inequality, sp.vars+1)
@@ -91,7 +97,9 @@ func (sp space) find(r region) ([]faulttree.Amount, feasibility) {
 	}
 	tries := 200
 	point := make([]*big.Int, 0, sp.vars)
-	if point = choose(levels, point, &tries); point == nil {
+	point = choose(levels, point, &tries)
+	*work -= sumWork * (200 - tries) * len(levels[sp.vars])
+	if point == nil {
 		return nil, undecided
 	}
 	out := make([]faulttree.Amount, sp.vars)

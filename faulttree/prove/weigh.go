@@ -29,7 +29,7 @@ func (p *prover) weighings() {
 	}
 	for i := range p.nodes {
 		n := &p.nodes[i]
-		if n.step.Kind != faulttree.KindWeigh {
+		if n.step.Kind != faulttree.KindWeigh || p.looks < 0 {
 			continue
 		}
 		read := p.measuredBefore(i, before)
@@ -72,6 +72,7 @@ func (p *prover) measuredBefore(i int, before [][]int) map[string]bool {
 			continue
 		}
 		seen[k] = true
+		p.looks -= len(before[k])
 		if s := p.nodes[k].step; s.Kind == faulttree.KindMeasure {
 			for _, v := range s.Measure {
 				read[v.Quantity.ID] = true
