@@ -45,7 +45,7 @@ func Library(ctx context.Context, l *content.Library) source.List {
 		}
 	}
 	out.Sort()
-	return out
+	return out.PerFile(load.MostErrors+1, load.RuleTooManyErrors)
 }
 
 // known is what the proofs are told of the cautions and faults.

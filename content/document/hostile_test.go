@@ -1,6 +1,7 @@
 package document
 
 import (
+	"fmt"
 	"runtime"
 	"strings"
 	"testing"
@@ -131,5 +132,22 @@ func TestHostileYAMLEndsSoon(t *testing.T) {
 				break
 			}
 		}
+	}
+}
+
+// Twenty thousand keys that nobody knows are told by the first few and a sum.
+func TestManyUnknownKeysAreSummedUp(t *testing.T) {
+	text := "title: a\n"
+	for i := range 20_000 {
+		text += fmt.Sprintf("k%d: a\n", i)
+	}
+	var diags source.List
+	m := ParseYAML(source.NewFile("x.yaml", []byte(text)), &diags).Map("the file", "title")
+	if m.Text("title") != "a" {
+		t.Error("the key that is known is lost")
+	}
+	want := "x.yaml:7:1: error: from here on 19995 more keys stand here that the file does not have"
+	if len(diags) != mostAlike+1 || diags[mostAlike].String() != want {
+		t.Errorf("%d diagnostics: %v", len(diags), diags[:min(len(diags), 7)])
 	}
 }

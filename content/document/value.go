@@ -1,6 +1,7 @@
 package document
 
 import (
+	"fmt"
 	"strconv"
 
 	"go.yaml.in/yaml/v3"
@@ -151,6 +152,10 @@ func (v Value) Fields(what string) []Field {
 	return out
 }
 
+// mostAlike is how many errors of one kind in one mapping are told one by one;
+// the rest are summed up.
+const mostAlike = 5
+
 // Map is a mapping whose keys are known.
 type Map struct {
 	what   string
@@ -161,12 +166,20 @@ type Map struct {
 // Map reads a mapping that may hold the allowed keys and no others.
 func (v Value) Map(what string, allowed ...string) Map {
 	m := Map{what: what, whole: v, fields: map[string]Field{}}
+	unknown := 0
+	var after source.Pos // where the unknown keys begin that are summed up
 	for _, f := range v.Fields(what) {
 		known := false
 		for _, a := range allowed {
 			known = known || a == f.Key
 		}
 		if !known {
+			if unknown++; unknown > mostAlike {
+				if unknown == mostAlike+1 {
+					after = f.KeyPos
+				}
+				continue
+			}
 			hint := source.DidYouMean(f.Key, allowed)
 			if f.Value.kind() == "nothing" && v.node.Style&yaml.FlowStyle != 0 {
 				hint = "the comma before it ends a value; put a text with a comma in quotes"
@@ -175,6 +188,9 @@ func (v Value) Map(what string, allowed ...string) Map {
 			continue
 		}
 		m.fields[f.Key] = f
+	}
+	if rest := unknown - mostAlike; rest > 0 {
+		add(v.in.diags, source.Diagnostic{Pos: after, Rule: RuleUnknownKey, Message: fmt.Sprintf("from here on %d more keys stand here that %s does not have", rest, what)})
 	}
 	return m
 }

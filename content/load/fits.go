@@ -72,7 +72,7 @@ func (n *rigNames) check(p *part) {
 			continue
 		}
 		hint := ""
-		if len(p.diags) < mostErrors && len(n.listed[u.kind]) < mostHinted {
+		if len(p.diags) < MostErrors && len(n.listed[u.kind]) < mostHinted {
 			hint = source.DidYouMean(u.name, n.listed[u.kind])
 		}
 		if u.kind == usePart && n.sets[useRun][u.name] {

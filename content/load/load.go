@@ -18,12 +18,13 @@ import (
 	"faultwright/faulttree/source"
 )
 
-// mostErrors bounds the diagnostics shown of one file, and mostNotes those
-// gathered: beyond that, looking for more costs time and tells nothing.
-const (
-	mostErrors = 200
-	mostNotes  = 1000
-)
+// MostErrors is how many diagnostics of one file are shown; one more says how
+// many others there are.
+const MostErrors = 200
+
+// mostNotes is how many of one file are gathered: beyond that, looking for more
+// costs time and tells nothing.
+const mostNotes = 1000
 
 // full reports whether p has gathered as many diagnostics as it may.
 func (p *part) full() bool { return len(p.diags) >= mostNotes }
@@ -229,13 +230,7 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 // limited is the diagnostics of a file, cut off where they are very many.
 func (p *part) limited() source.List {
 	p.diags.Sort()
-	if len(p.diags) <= mostErrors {
-		return p.diags
-	}
-	rest := len(p.diags) - mostErrors
-	cut := append(source.List(nil), p.diags[:mostErrors]...)
-	cut.Add(p.diags[mostErrors].Pos, RuleTooManyErrors, "from here on at least %d more errors of this file are not shown", rest)
-	return cut
+	return p.diags.PerFile(MostErrors, RuleTooManyErrors)
 }
 
 // Shipped loads the handbook inside the program.

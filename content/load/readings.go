@@ -19,6 +19,8 @@ const (
 	mostReadingBytes = 256 << 10
 	// mostReadings is how often one quantity may be given.
 	mostReadings = 100
+	// mostReadingErrors is after how many errors the rest is not looked at.
+	mostReadingErrors = 20
 	// notPossibleKey stands for a reading that could not be taken.
 	notPossibleKey = "not-possible"
 )
@@ -76,7 +78,12 @@ type readings struct {
 }
 
 func (in *readings) read(file *source.File) {
-	for _, field := range document.ParseYAML(file, &in.diags).Fields("the file of readings") {
+	fields := document.ParseYAML(file, &in.diags).Fields("the file of readings")
+	for i, field := range fields {
+		if len(in.diags) >= mostReadingErrors {
+			in.diags.Add(field.KeyPos, RuleTooManyErrors, "the %d keys from here on are not looked at until these errors are mended", len(fields)-i)
+			break
+		}
 		switch q, known := in.forest.Quantities[field.Key]; {
 		case known:
 			in.quantity(q, field.Value)

@@ -2,6 +2,7 @@ package load
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -124,4 +125,16 @@ func FuzzReadings(f *testing.F) {
 			t.Errorf("readings are supplied beside %v", diags)
 		}
 	})
+}
+
+// A file of readings with very many errors tells the first and counts the rest.
+func TestReadingsWithManyErrors(t *testing.T) {
+	var text strings.Builder
+	for i := range 10_000 {
+		fmt.Fprintf(&text, "body-eart%d: 5\n", i)
+	}
+	_, diags := Readings(strings.NewReader(text.String()), "many.yaml", readingsForest())
+	if n := mostReadingErrors; len(diags) != n+1 || diags[n].String() != "many.yaml:21:1: error: the 9980 keys from here on are not looked at until these errors are mended" {
+		t.Errorf("%d diagnostics, the last %v", len(diags), diags[len(diags)-1])
+	}
 }

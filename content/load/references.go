@@ -171,7 +171,7 @@ func (k *known) dangling(p *part, r reference, candidates []string) {
 		rule, verb = RuleBrokenLink, "the link leads nowhere: there is no "
 	}
 	hint := ""
-	if len(p.diags) < mostErrors {
+	if len(p.diags) < MostErrors {
 		hint = source.DidYouMean(r.id, candidates)
 	}
 	p.diags.AddHint(r.pos, rule, hint, "%s%s %s", verb, words.word, r.id)

@@ -150,7 +150,7 @@ func (p *part) setValues(v document.Value) {
 				known = append(known, x.Name)
 			}
 			hint := ""
-			if len(p.diags) < mostErrors {
+			if len(p.diags) < MostErrors {
 				hint = source.DidYouMean(f.Key, known)
 			}
 			p.diags.AddHint(f.KeyPos, RuleUnknownNumber, hint, "the rig %s has no number %s", r.ID, f.Key)

@@ -172,6 +172,24 @@ func (l *List) Sort() {
 	*l = kept
 }
 
+// PerFile is l, which is sorted, with at most the given number of diagnostics for
+// each file. One of the given rule says how many more there are.
+func (l List) PerFile(most int, rule string) List {
+	var out List
+	for len(l) > 0 {
+		n := 1
+		for n < len(l) && l[n].Pos.File == l[0].Pos.File {
+			n++
+		}
+		out = append(out, l[:min(n, most)]...)
+		if n > most {
+			out.Add(l[most].Pos, rule, "from here on at least %d more errors of this file are not shown", n-most)
+		}
+		l = l[n:]
+	}
+	return out
+}
+
 // HasErrors reports whether any diagnostic is an error.
 func (l List) HasErrors() bool {
 	for _, d := range l {

@@ -68,3 +68,17 @@ func ExampleExcerpt() {
 	// 	{v: body-erath}
 	// 	    ^
 }
+
+func TestPerFileCountsTheRest(t *testing.T) {
+	var l source.List
+	for line := range 5 {
+		l.Add(source.Pos{File: "a.md", Line: line + 1, Column: 1}, "rule", "wrong")
+	}
+	l.Add(source.Pos{File: "b.md", Line: 1, Column: 1}, "rule", "wrong")
+	got := l.PerFile(3, "many").Err().Error()
+	want := "a.md:1:1: error: wrong\na.md:2:1: error: wrong\na.md:3:1: error: wrong\n" +
+		"a.md:4:1: error: from here on at least 2 more errors of this file are not shown\nb.md:1:1: error: wrong"
+	if got != want {
+		t.Errorf("the list is\n%s\nwant\n%s", got, want)
+	}
+}
