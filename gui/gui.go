@@ -65,11 +65,11 @@ func New(a fyne.App, o Options) *Window {
 		practice: practice.New(f, s),
 	}
 	own := settings.New(f, s)
-	f.Add(w.once(walk.New(f, s).Pages(railFind, railPedestal)))
-	f.Add(w.once(w.handbook.Pages(railHandbook)))
-	f.Add(w.once(circuit.New(f, s).Pages(railCircuit)))
-	f.Add(w.once(w.practice.Pages(railPractice)))
-	f.Add(w.once(visits.New(f, s).Pages(railVisits)))
+	f.Add(w.whenRead(walk.New(f, s).Pages(railFind, railPedestal)))
+	f.Add(w.whenRead(w.handbook.Pages(railHandbook)))
+	f.Add(w.whenRead(circuit.New(f, s).Pages(railCircuit)))
+	f.Add(w.whenRead(w.practice.Pages(railPractice)))
+	f.Add(w.whenRead(visits.New(f, s).Pages(railVisits)))
 	f.Add(own.Pages(railSettings))
 	f.Open(frame.Options{
 		Title: "Faultwright", Inline: o.Inline, Rail: w.rail(), Shortcuts: own.Shortcuts(),
@@ -127,8 +127,8 @@ func (o *Options) fill() {
 	}
 }
 
-// once makes pages wait until a handbook was read.
-func (w *Window) once(pages map[place.Page]frame.Entry) map[place.Page]frame.Entry {
+// whenRead makes pages wait until a handbook was read.
+func (w *Window) whenRead(pages map[place.Page]frame.Entry) map[place.Page]frame.Entry {
 	for name, e := range pages {
 		arrive, build := e.Arrive, e.Build
 		if arrive != nil {

@@ -40,12 +40,12 @@ func open(t testing.TB, size fyne.Size) *window {
 		t.Fatal(err)
 	}
 	s.UseBook(shipped())
-	f := frame.New(test.NewTempApp(t))
-	f.SetLook("light", 1)
-	a := New(f, s)
-	f.Add(a.Pages(""))
-	f.Open(frame.Options{Inline: true}, place.Circuit("", "", ""))
-	return &window{f, frametest.NewReader(t, f, size), t, a, s.Book()}
+	w := &window{t: t, book: s.Book()}
+	w.Frame, w.Reader = frametest.Open(t, size, frame.Options{}, place.Circuit("", "", ""), func(f *frame.Frame) {
+		w.area = New(f, s)
+		f.Add(w.area.Pages(""))
+	})
+	return w
 }
 
 // toCircuit shows a rig with a fault.

@@ -175,8 +175,8 @@ func (f *Frame) addNote(text string) {
 	f.note += text
 }
 
-// Note keeps words typed at the present place with it, without a new page.
-func (f *Frame) Note(at place.Location) {
+// Remember keeps words typed at the present place with it, without a new page.
+func (f *Frame) Remember(at place.Location) {
 	f.history.Replace(at)
 	f.shell.at = at
 }

@@ -27,7 +27,7 @@ type Window interface {
 	Render()
 	Return(said string)
 	Replace(place.Location)
-	Note(place.Location)
+	Remember(place.Location)
 	Say(string)
 	Missing(what string) frame.Page
 	CopyPage()

@@ -67,7 +67,7 @@ func (a *Area) listPage(at place.Location) frame.Page {
 	filter.OnChanged = func(text string) {
 		here := a.window.Here()
 		here.Query = text
-		a.window.Note(here)
+		a.window.Remember(here)
 		fill(text)
 	}
 	fill(at.Query)

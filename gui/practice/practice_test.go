@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
 	"faultwright/content"
 	"faultwright/content/load"
@@ -41,17 +40,17 @@ func open(t testing.TB, size fyne.Size) *window {
 		t.Fatal(err)
 	}
 	s.UseBook(shipped())
-	f := frame.New(test.NewTempApp(t))
-	f.SetLook("light", 1)
-	a := New(f, s)
-	f.Add(a.Pages(""))
-	back := func() {
-		if at, ok := a.UnderWay(); ok {
-			f.Go(at)
+	w := &window{t: t, book: s.Book()}
+	rail := []frame.RailEntry{{Name: "Practice", Open: func() {
+		if at, ok := w.area.UnderWay(); ok {
+			w.Go(at)
 		}
-	}
-	f.Open(frame.Options{Inline: true, Rail: []frame.RailEntry{{Name: "Practice", Open: back}}}, place.Scenarios())
-	return &window{f, frametest.NewReader(t, f, size), t, a, s.Book()}
+	}}}
+	w.Frame, w.Reader = frametest.Open(t, size, frame.Options{Rail: rail}, place.Scenarios(), func(f *frame.Frame) {
+		w.area = New(f, s)
+		f.Add(w.area.Pages(""))
+	})
+	return w
 }
 
 // toScenario shows a scenario of the shipped handbook.

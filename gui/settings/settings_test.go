@@ -19,10 +19,7 @@ func TestMyMeter(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w := frame.New(test.NewTempApp(t))
-	w.Add(New(w, s).Pages(""))
-	w.Open(frame.Options{Inline: true}, place.Settings())
-	r := frametest.NewReader(t, w, frametest.Wide)
+	w, r := frametest.Open(t, frametest.Wide, frame.Options{}, place.Settings(), func(f *frame.Frame) { f.Add(New(f, s).Pages("")) })
 	fields := func() []*look.Field { return frametest.Find[*look.Field](r) }
 	fields()[1].SetText("20000")
 	fields()[2].SetText("0.5 % + 10")

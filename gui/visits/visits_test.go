@@ -6,8 +6,6 @@ import (
 	"testing"
 	"time"
 
-	"fyne.io/fyne/v2/test"
-
 	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
@@ -45,11 +43,7 @@ func TestManyVisits(t *testing.T) {
 		t.Fatal(err)
 	}
 	s.UseBook(book)
-	w := frame.New(test.NewTempApp(t))
-	w.SetLook("light", 1)
-	w.Add(New(w, s).Pages(""))
-	w.Open(frame.Options{Inline: true}, place.Visits())
-	r := frametest.NewReader(t, w, frametest.Wide)
+	w, r := frametest.Open(t, frametest.Wide, frame.Options{}, place.Visits(), func(f *frame.Frame) { f.Add(New(f, s).Pages("")) })
 	r.Want("Quillback Hollow, site 62, 3 April 22:00, 0 answers", "Show 3 older visits")
 	r.Press("Show 3 older visits")
 	r.Want("Quillback Hollow, site 0, 1 April 08:00")

@@ -28,7 +28,7 @@ func (a *Area) cannotPage(at place.Location, v *session.Visit) frame.Page {
 			give(text)
 		}
 	}
-	return frame.Page{Body: append(onlyLooked(v),
+	return frame.Page{Body: append(readOnlyNotice(v),
 		parts.Head(a.window, s.Title, "Why can it not be measured?"),
 		look.NewText("A reading that is not taken clears nothing; the walk goes on to the worse side. A display of OL is a reading: type OL."),
 		grid, other,

@@ -20,7 +20,7 @@ import (
 // findingPage shows where a walk ended: what to do first, then what is wrong
 // and what shows it.
 func (a *Area) findingPage(v *session.Visit, f view.Finding) frame.Page {
-	p := frame.Page{Text: f.Text(), Side: append(a.trail(v), parts.Links(a.window, "Cards", f.Cards)...), Body: onlyLooked(v)}
+	p := frame.Page{Text: f.Text(), Side: append(a.trail(v), parts.Links(a.window, "Cards", f.Cards)...), Body: readOnlyNotice(v)}
 	if banner := banner(f); banner != nil {
 		p.Body = append(p.Body, banner)
 	}

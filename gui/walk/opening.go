@@ -56,7 +56,7 @@ func (a *Area) openingPage(place.Location) frame.Page {
 	}
 	if n := len(book.Diagnostics); n > 0 {
 		body = append(body, look.NewCallout(faulttree.Warning, parts.LinkLine(a.window,
-			fmt.Sprintf("The handbook in use has %s; what they touch cannot be trusted. ", view.Count(n, "problem")), "Look at them", place.Problems())))
+			fmt.Sprintf("The handbook in use has %s and cannot be trusted there. ", view.Count(n, "problem")), "Look where", place.Problems())))
 	}
 	body = append(body, look.NewQuestion("What is happening?"))
 	if line := a.unfinishedLine(); line != nil {

@@ -67,7 +67,7 @@ func (a *Area) readingsPage(at place.Location, v *session.Visit) frame.Page {
 		lines = append(lines, l)
 		list.Add(l.object)
 	}
-	body := append(onlyLooked(v), stop)
+	body := append(readOnlyNotice(v), stop)
 	if s := view.StepOf(a.session.Book(), w.Step(), 1); s.Caution.Signal > 0 {
 		body = append(body, parts.CautionLine(s.Caution))
 	}

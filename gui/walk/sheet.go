@@ -58,7 +58,7 @@ func (a *Area) sheetPage(at place.Location, v *session.Visit) frame.Page {
 		parts.Head(a.window, a.session.TreeTitle(v.Walk().Start().Tree), "The sheet for whoever repairs it"),
 		look.NewText("It holds the finding, every reading with its uncertainty and limit, the cautions, and a part for the electrician. Any browser prints it. All three lines may stay empty."),
 	}
-	body = append(body, onlyLooked(v)...)
+	body = append(body, readOnlyNotice(v)...)
 	return frame.Page{Body: append(body, look.MaxWidth(640, false, form), row), Focus: site}
 }
 

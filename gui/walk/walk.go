@@ -24,7 +24,7 @@ func (a *Area) walkPage(at place.Location, v *session.Visit) frame.Page {
 		return a.findingPage(v, f)
 	}
 	s, _ := view.StepIn(book, w, len(trail))
-	p := frame.Page{Text: s.Text(), Side: append(a.trail(v), parts.Links(a.window, "Cards", s.Cards)...), Body: onlyLooked(v)}
+	p := frame.Page{Text: s.Text(), Side: append(a.trail(v), parts.Links(a.window, "Cards", s.Cards)...), Body: readOnlyNotice(v)}
 	for _, doubt := range v.Doubts(book) {
 		p.Body = append(p.Body, look.NewCallout(faulttree.Caution, look.NewText(doubt)))
 	}
@@ -39,8 +39,9 @@ func (a *Area) walkPage(at place.Location, v *session.Visit) frame.Page {
 	return p
 }
 
-// onlyLooked says why a visit can only be looked at, if that is so.
-func onlyLooked(v *session.Visit) []fyne.CanvasObject {
+// readOnlyNotice says why a visit can only be looked at; nothing if it can be
+// answered.
+func readOnlyNotice(v *session.Visit) []fyne.CanvasObject {
 	if !v.ReadOnly() {
 		return nil
 	}

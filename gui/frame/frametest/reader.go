@@ -16,6 +16,7 @@ import (
 
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
+	"faultwright/gui/place"
 )
 
 // Pictures is the folder in which a picture of every view is kept; "" keeps
@@ -42,6 +43,17 @@ func NewReader(tb testing.TB, f *frame.Frame, size fyne.Size) *Reader {
 	f.Window().Show()
 	tb.Cleanup(f.Window().Close)
 	return &Reader{tb, f}
+}
+
+// Open opens a window in memory with some pages, as it is at first: light, with
+// text of the usual size, at the first of its places.
+func Open(tb testing.TB, size fyne.Size, o frame.Options, first place.Location, pages func(*frame.Frame)) (*frame.Frame, *Reader) {
+	f := frame.New(test.NewTempApp(tb))
+	f.SetLook("light", 1)
+	pages(f)
+	o.Inline = true
+	f.Open(o, first)
+	return f, NewReader(tb, f, size)
 }
 
 func (r *Reader) canvas() fyne.Canvas { return r.window.Window().Canvas() }
