@@ -29,6 +29,7 @@ var (
 	overForm     = regexp.MustCompile(`(?i)(?:^|[^\pL\pN])(o\.?l|0l|over[ -]?range|over[ -]?load|over[ -]?limit)(?:[^\pL\pN]|$)`)
 	ohmWords     = regexp.MustCompile(`(?i)\b(?:ohms?|resistance|continuity)\b`)
 	noContinuity = regexp.MustCompile(`(?i)\b(?:no|not|without|lost) continuity\b`)
+	denied       = regexp.MustCompile(`(?i)(?:\b(?:no|not|never|without|instead of|rather than|(?:more|less|higher|lower) than|above|below|at least|at most|should (?:be|read|show|see)|supposed to (?:be|read|show)|expect\w*)|n['’]?t)\s+(?:(?:the|a|read|show|get|see|even|be|quite|about)\s+)?$`)
 	leadsOn      = regexp.MustCompile(`^[\s,]*(?i:between|from|on|at|across|to|in|with|when|under|,|:|$)`)
 	readWords    = regexp.MustCompile(`(?i)\b(?:reads?|reading|shows?|showing|measured?|measures|got|meter|see|display|volts?|voltage)\b`)
 	legBefore    = regexp.MustCompile(`(?i)(?:^|[^\pL])(?:legs?|lines?|hots?|phases?|l)[ -]?$`)
@@ -103,6 +104,9 @@ func nextFigure(text string, from int) (figure, int) {
 	end := len(text) - len(rest)
 	if partOfName(text[:start], text[start:end], rest) {
 		return figure{}, end + tail(rest)
+	}
+	if denied.MatchString(text[:start]) {
+		return figure{}, end
 	}
 	fig := figure{text: f.String(), symbol: f.Symbol, current: f.Current, start: start, end: end}
 	if f.Prefix != 0 && f.Symbol == "" {

@@ -69,12 +69,12 @@ type offer struct {
 func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 	text = inFigures(text)
 	list := clauses(text, func(before, after string) bool {
-		return o.sayings(after).contacts() > 0 || o.sayings(before).contacts() == 0
+		return o.points(after).contacts() > 0 || o.points(before).contacts() == 0
 	})
-	whole := o.sayings(text)
+	whole := o.points(text)
 	var lists [][]offer
 	for _, c := range list {
-		s := o.sayings(c.words)
+		s := o.points(c.words)
 		if s.site == "" && len(list) > 1 {
 			s.site = onlyPlace(append([]point{{place: whole.site}}, whole.points...))
 		}
@@ -82,7 +82,7 @@ func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 			c.symbol, c.text = "Ω", c.text+" Ω"
 		}
 		p, ok := probedBy(s, c.figure)
-		if !ok || !c.isReading(s, text) {
+		if !ok || s.unknown || otherSite.MatchString(c.words) || !c.isReading(s, text) {
 			continue
 		}
 		found := o.best(o.fitting(c.figure, p, s, whole, text), s)
@@ -115,6 +115,9 @@ func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 // legWord is said of a supply that has two.
 var legWord = regexp.MustCompile(`(?i)\blegs?\b`)
 
+// otherSite is said of a supply that is not the one in question.
+var otherSite = regexp.MustCompile(`(?i)\b(?:neighbou?r\w*|next (?:site|pitch|pedestal|post|boat)|other (?:site|pitch|pedestal|post)|another)\b`)
+
 // faultWords beside contacts name a fault and not a reading.
 var faultWords = regexp.MustCompile(`(?i)\b(?:open|floating|lost|broken|missing|loose|revers\w+|swap\w*|bootleg|crossed|bond\w*|dead)\b`)
 
@@ -144,7 +147,7 @@ func (f figure) negative() bool { return strings.HasPrefix(f.text, "-") }
 // whatever state.
 func (o *offers) measures(p probed, f figure) bool {
 	return slices.ContainsFunc(o.asked, func(a asked) bool {
-		_, ok := p.fit(a.quantity())
+		_, _, ok := p.fit(a.quantity())
 		return ok && f.takenFor(a.quantity())
 	})
 }
@@ -160,12 +163,12 @@ func (f figure) takenFor(q faulttree.Quantity) bool {
 
 var unitNames = map[string]string{"": "volts", "V": "volts", "Ω": "ohms", "A": "amperes"}
 
-func (o *offers) sayings(text string) said {
+func (o *offers) points(text string) said {
 	var words []string
 	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(",;:|", r) }) {
-		words = append(append(words, o.words(part)...), "from") // points do not run across a comma
+		words = append(append(words, o.words(part)...), stopTerm)
 	}
-	return sayings(o.atoms, words)
+	return readPoints(o.atoms, words)
 }
 
 // words are the stems of text. A word that the handbook does not have, for a
@@ -225,7 +228,7 @@ func (o *offers) fitting(f figure, p probed, s, whole said, text string) []offer
 		if !f.takenFor(q) {
 			continue
 		}
-		fit, ok := p.fit(q)
+		fit, turned, ok := p.fit(q)
 		state, ok2 := conditionFit(q, s, p)
 		if !ok || !ok2 {
 			continue
@@ -236,7 +239,8 @@ func (o *offers) fitting(f figure, p probed, s, whole said, text string) []offer
 		} else if r, err := faulttree.ParseReading(f.text, q); err == nil && f.text != "" {
 			var harmless bool
 			of.danger, harmless = o.judge(a, r)
-			if !(p.guessed || f.guessed) || !harmless {
+			// A sign that depends on which probe was where is not guessed at.
+			if (!(p.guessed || f.guessed) || !harmless) && !(turned && q.Unit.Signed()) {
 				of.reading = withUnit(f, q)
 			}
 		}

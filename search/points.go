@@ -30,6 +30,10 @@ const (
 	atPlural atom = ".legs"        // "the hots": both where they are measured between, else each by itself
 	atEnds   atom = "|ends"        // from one end of the cord to the other
 	atAcross atom = "|between"     // as atPart
+	atTo     atom = "|to"          // the other point follows
+	atOf     atom = "|of"          // what follows owns what was said before
+	atNot    atom = "|not"         // denies the condition that follows
+	atStop   atom = "|;"           // no point runs across it
 	atPart   atom = "|"            // the next word belongs to another point
 	atSite   atom = "|at"          // what follows is where it was done
 )
@@ -45,11 +49,14 @@ var seeds = []struct {
 	grouped string // "" for none
 	own     []string
 }{
-	{atPart, "", []string{"to", "and", "against", "versus", "vs", "from", "onto"}},
+	{atPart, "", []string{"and", "from"}},
+	{atTo, "", []string{"to", "against", "versus", "vs", "onto"}},
 	{atAcross, "", []string{"between", "across"}},
+	{atOf, "", []string{"of"}},
+	{atNot, "", []string{"no", "not", "without"}},
 	{atEnds, "", []string{"end to end", "from one end to the other", "from end to end"}},
 	{atSite, "", []string{"at", "on", "in", "inside"}},
-	{atBody, "body", []string{"bare metal", "tongue", "wheel", "rim", "hub", "awning arm", "metal"}},
+	{atBody, "body", []string{"bare metal", "tongue", "wheel", "rim", "hub", "awning arm"}},
 	{atSoil, "earth spike", []string{"spike", "the soil", "lawn", "grass"}},
 	{atSoil, "ground rod", nil},
 	{atGround, "", []string{"ground"}},
@@ -89,12 +96,17 @@ var seeds = []struct {
 // plurals are words whose stem is that of one leg. They go by pluralTerm.
 var plurals = setOf("hots legs lines phases lives")
 
-const pluralTerm = "legs+"
+// Terms that no text has.
+const (
+	pluralTerm = "legs+"
+	stopTerm   = ";"
+)
 
 // newAtoms gathers the words for every atom.
 func newAtoms(synonyms [][]string, cut analysis.Analyzer) phrases[atom] {
 	var found phrases[atom]
 	found.add([]string{pluralTerm}, atPlural)
+	found.add([]string{stopTerm}, atStop)
 	taken := map[string]bool{}
 	put := func(text string, a atom) {
 		w := stems(cut, text)
@@ -137,6 +149,7 @@ type point struct {
 	contact atom
 	place   string
 	sited   bool // "at the pedestal": where it was done, unless a contact follows
+	awaited bool // "to the pedestal": a point, though no contact is said
 }
 
 // said is what a query says about where and how a reading was taken.
@@ -144,6 +157,7 @@ type said struct {
 	points     []point
 	site       string // where it was done, for points that name no place
 	conditions []string
+	unknown    bool // the other point was said, in words that name none: "hot to the sink"
 }
 
 // contacts is how many of the points name a contact.
@@ -176,86 +190,114 @@ func onlyPlace(points []point) string {
 	return place
 }
 
-// sayings reads the points of a query. A contact and a place are one point
+// pointReader is where the reading of a query's points stands.
+type pointReader struct {
+	said
+	last        atom // what ended at the word before; "" for another word
+	parted      bool // a word parted what comes from the point before
+	sited       bool // "at": what comes may be only where it was done
+	across      bool // "between" was said
+	ends        bool // "end to end" was said
+	open, other bool // the other point is awaited, and a word that names none stood there
+}
+
+// readPoints reads the points of a query. A contact and a place are one point
 // where no word parts them: "hot to the neutral of the plug" are two.
-func sayings(atoms phrases[atom], words []string) said {
-	var s said
-	parted, sited, across, ends := true, false, false, false
+func readPoints(atoms phrases[atom], words []string) said {
+	r := pointReader{parted: true}
 	for i := 0; i < len(words); {
 		found, n := atoms.at(words[i:])
 		if n == 0 {
+			if !stopSet[words[i]] && !weakWords[words[i]] {
+				r.other = true
+			}
+			if r.last != atOf || !stopSet[words[i]] { // "of the generator"
+				r.last = ""
+			}
 			i++
 			continue
 		}
+		r.read(found[0])
+		r.last = found[0]
 		i += n
-		a := found[0]
-		if c, ok := a.condition(); ok {
-			s.conditions = appendNew(s.conditions, c)
-			continue
-		}
-		switch a {
-		case atPart, atAcross:
-			parted, sited, across = true, false, across || a == atAcross
-			continue
-		case atEnds:
-			ends = true
-			continue
-		case atSite:
-			sited = true
-			continue
-		case atPlural:
-			if !across { // which of them is not said
-				s.say(a, parted, sited)
-				break
-			}
-			fallthrough
-		case atBoth:
-			s.points = append(s.points, point{contact: atL1}, point{contact: atL2})
-		default:
-			s.say(a, parted, sited)
-		}
-		parted, sited = false, false
 	}
-	s.settle()
-	if ends && len(s.points) == 1 {
-		c := s.points[0].contact
-		s.points, s.site = []point{{contact: c, place: "plug"}, {contact: c, place: "cord"}}, ""
+	r.read(atStop)
+	r.resolve()
+	if r.ends && len(r.points) == 1 {
+		c := r.points[0].contact
+		r.points, r.site = []point{{contact: c, place: "plug"}, {contact: c, place: "cord"}}, ""
 	}
-	return s
+	return r.said
 }
 
-// say adds a contact or a place to the point being said, or begins another.
-func (s *said) say(a atom, parted, sited bool) {
-	var cur *point
-	if len(s.points) > 0 && !parted {
-		cur = &s.points[len(s.points)-1]
+// read takes the next atom.
+func (r *pointReader) read(a atom) {
+	if c, ok := a.condition(); ok {
+		if r.last != atNot {
+			r.conditions = appendNew(r.conditions, c)
+		}
+		return
 	}
+	switch a {
+	case atPart, atAcross, atTo, atStop:
+		r.unknown = r.unknown || r.open && r.other && a == atStop
+		r.open = a == atTo && (strings.HasPrefix(string(r.last), ".") || strings.HasPrefix(string(r.last), "@")) || a == atPart && r.across
+		r.parted, r.sited, r.other = true, false, false
+		r.across = r.across || a == atAcross
+	case atEnds:
+		r.ends = true
+	case atSite:
+		r.sited = true
+	case atOf, atNot: // see last
+	case atPlural, atBoth:
+		if a == atPlural && !r.across { // which of them is not said
+			r.add(a)
+		} else {
+			r.points = append(r.points, point{contact: atL1}, point{contact: atL2})
+		}
+		r.parted, r.sited, r.open = false, false, false
+	default:
+		r.add(a)
+		r.parted, r.sited, r.open = false, false, false
+	}
+}
+
+// add puts a contact or a place to the point being said, or begins another.
+// The body and the soil have no place, unless it owns them: "the frame of the
+// generator" is another body.
+func (r *pointReader) add(a atom) {
+	cur := &point{contact: atStop}
+	if len(r.points) > 0 && !r.parted {
+		cur = &r.points[len(r.points)-1]
+	}
+	whole := func(c atom) bool { return c == atBody || c == atSoil }
 	place, isPlace := a.place()
+	_, afterPlace := r.last.place()
 	switch {
-	case isPlace && cur != nil && cur.contact != atBody && cur.contact != atSoil:
+	case isPlace && cur.contact != atStop && (!whole(cur.contact) || r.last == atOf):
 		if cur.place == "" || cur.place == "cord" || cur.place == "outlet" {
 			cur.place = place
 		}
 	case isPlace:
-		s.points = append(s.points, point{place: place, sited: sited})
-	case cur == nil:
-		s.points = append(s.points, point{contact: a})
-	case cur.contact == "":
-		cur.contact, cur.sited = a, false
+		r.points = append(r.points, point{place: place, sited: r.sited, awaited: r.open})
+	case cur.contact == "" && (!whole(a) || afterPlace):
+		cur.contact, cur.sited, cur.awaited = a, false, false
 	case cur.contact == atHot && (a == atL1 || a == atL2), cur.contact == atGround && a == atG:
 		cur.contact = a
 	case cur.contact == a, (cur.contact == atL1 || cur.contact == atL2) && a == atHot, cur.contact == atG && a == atGround:
 	default:
-		s.points = append(s.points, point{contact: a})
+		r.points = append(r.points, point{contact: a})
 	}
 }
 
-// settle drops what was said twice, takes a place by itself for the site where
+// resolve drops what was said twice, takes a place by itself for the site where
 // points are said beside it, and decides what "ground" and "earth" mean.
-func (s *said) settle() {
+func (s *said) resolve() {
 	var points []point
 	for _, p := range s.points {
 		named := p.contact != "" || !p.sited && len(s.points) == 2 && s.has(atBody) // "plug to frame"
+		s.unknown = s.unknown || p.awaited && !named
+		p.awaited = false
 		switch {
 		case named:
 			points = appendNew(points, p)

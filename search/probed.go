@@ -87,26 +87,29 @@ var (
 	directPlace = map[string]bool{"battery": true, "dc": true, "converter": true, "tow": true}
 )
 
-// fit is how well a quantity is what was probed, with ok false where it is another.
-func (p probed) fit(q faulttree.Quantity) (fit float64, ok bool) {
-	red, black := pointOf(q.Red), point{}
-	if q.Black != "" {
-		black = pointOf(q.Black)
+// fit is how well a quantity is what was probed, with ok false where it is
+// something else. Turned tells that the points were said the other way round.
+func (p probed) fit(q faulttree.Quantity) (fit float64, turned, ok bool) {
+	red := pointOf(q.Red)
+	if q.Black == "" || p.b == (point{}) {
+		fit, ok = p.a.fit(red)
+		return fit, false, ok && q.Black == "" && p.b == (point{})
 	}
-	one, ok1 := p.a.fit(red)
-	two, ok2 := p.b.fit(black)
-	if p.b == (point{}) {
-		two, ok2 = 0, q.Black == ""
+	black := pointOf(q.Black)
+	if p.a.place == "" && p.b.place == "" && red.place != black.place && red.place != "" && black.place != "" {
+		return 0, false, false // from one place to another, of which nothing was said
 	}
-	if !ok1 || !ok2 || p.a.place == "" && p.b.place == "" && red.place != black.place && red.place != "" && black.place != "" {
-		if one, ok1 = p.a.fit(black); !ok1 || p.b == (point{}) || q.Black == "" {
-			return 0, false
-		}
-		if two, ok2 = p.b.fit(red); !ok2 || p.a.place == "" && p.b.place == "" && red.place != black.place && red.place != "" && black.place != "" {
-			return 0, false
-		}
+	if fit, ok := fitBoth(p.a, p.b, red, black); ok {
+		return fit, false, true
 	}
-	return one + two, true
+	fit, ok = fitBoth(p.b, p.a, red, black)
+	return fit, true, ok
+}
+
+func fitBoth(one, two, red, black point) (float64, bool) {
+	a, ok1 := one.fit(red)
+	b, ok2 := two.fit(black)
+	return a + b, ok1 && ok2
 }
 
 // Costs of a place or a contact that the query does not name.
