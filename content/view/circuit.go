@@ -124,6 +124,3 @@ func CaseShown(lib *content.Library, c practice.Case, m faulttree.Meter) (scene.
 	}
 	return scene.Same(c.Rig, SceneBook(lib, m), rig.Setup{Values: c.Values, Faults: c.Faults}, v.State())
 }
-
-// Capital is a text with a capital at its beginning.
-func Capital(text string) string { return capital(text) }

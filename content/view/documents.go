@@ -1,7 +1,10 @@
 package view
 
 import (
-	"sort"
+	"cmp"
+	"iter"
+	"maps"
+	"slices"
 	"strings"
 
 	"faultwright/content"
@@ -50,79 +53,126 @@ type Document struct {
 	Sources []Link
 }
 
+// article is a document of any kind as the handbook holds it, with the ids of
+// what it points to.
+type article struct {
+	link             Link
+	signal           faulttree.Signal
+	about            []string // what stands beside the name of its kind
+	body             []document.Block
+	related, sources []string
+}
+
+// articleOf looks up the document of a kind by its id.
+func articleOf(lib *content.Library, kind Kind, id string) (article, bool) {
+	a := article{link: Link{Kind: kind, ID: id}}
+	switch kind {
+	case KindCard:
+		if c := lib.Cards[id]; c != nil {
+			a.link.Title, a.body, a.related, a.sources = c.Title, c.Body, c.Related, c.Sources
+			return a, true
+		}
+	case KindCaution:
+		if c := lib.Cautions[id]; c != nil {
+			a.link.Title, a.signal, a.body, a.sources = c.Title, c.Signal, c.Body, c.Sources
+			return a, true
+		}
+	case KindFault:
+		if f := lib.Faults[id]; f != nil {
+			a.link.Title, a.signal, a.body, a.related, a.sources = f.Title, f.Hazard, f.Body, f.Related, f.Sources
+			a.about = []string{placeNames(f.Places)}
+			return a, true
+		}
+	case KindSource:
+		if s := lib.Sources[id]; s != nil {
+			a.link.Title, a.body, a.about = s.Title, s.Body, []string{s.Status, s.Locator}
+			return a, true
+		}
+	case KindTree:
+		if t := lib.Forest.Trees[id]; t != nil {
+			a.link.Title = t.Title
+			return a, true
+		}
+	}
+	return a, false
+}
+
+// idsOf lists the documents of a kind, in no order.
+func idsOf(lib *content.Library, kind Kind) iter.Seq[string] {
+	switch kind {
+	case KindCard:
+		return maps.Keys(lib.Cards)
+	case KindCaution:
+		return maps.Keys(lib.Cautions)
+	case KindFault:
+		return maps.Keys(lib.Faults)
+	case KindSource:
+		return maps.Keys(lib.Sources)
+	case KindTree:
+		return maps.Keys(lib.Forest.Trees)
+	}
+	return func(func(string) bool) {}
+}
+
 // DocumentOf is the document of this kind and id; false if there is none. An
 // empty kind means whichever document has the id.
 func DocumentOf(lib *content.Library, kind Kind, id string) (Document, bool) {
-	l, ok := LinkTo(lib, id)
-	if kind == KindSource || !ok {
-		if s := lib.Sources[id]; s != nil {
-			above := "Source"
-			if s.Status != "" {
-				above += " · " + s.Status
-			}
-			if s.Locator != "" {
-				above += " · " + s.Locator
-			}
-			return Document{Link: Link{KindSource, id, s.Title}, Above: above, Body: s.Body, Related: usesOf(lib, id)}, true
-		}
-		return Document{}, false
+	kinds := []Kind{KindCard, KindCaution, KindFault, KindSource}
+	if kind == KindSource {
+		kinds = kinds[3:]
 	}
-	d := Document{Link: l}
-	switch l.Kind {
-	case KindCard:
-		c := lib.Cards[id]
-		d.Above, d.Body = "Card", c.Body
-		d.Related, d.Sources = linksTo(lib, c.Related), sourcesOf(lib, c.Sources)
-	case KindCaution:
-		c := lib.Cautions[id]
-		d.Above, d.Signal, d.Body = "Caution", c.Signal, c.Body
-		d.Sources = sourcesOf(lib, c.Sources)
-	case KindFault:
-		f := lib.Faults[id]
-		d.Above, d.Signal, d.Body = "Fault", f.Hazard, f.Body
-		for i, p := range f.Places {
-			d.Above += map[bool]string{true: " · ", false: ", "}[i == 0] + placeName(p)
+	for _, k := range kinds {
+		a, ok := articleOf(lib, k, id)
+		if !ok {
+			continue
 		}
-		d.Related, d.Sources = linksTo(lib, f.Related), sourcesOf(lib, f.Sources)
-	default:
-		return Document{}, false
+		d := Document{Link: a.link, Above: Capital(string(k)), Signal: a.signal, Body: a.body, Related: linksTo(lib, a.related), Sources: sourcesOf(lib, a.sources)}
+		for _, words := range a.about {
+			if words != "" {
+				d.Above += " · " + words
+			}
+		}
+		if k == KindSource {
+			d.Related = usesOf(lib, id)
+		}
+		return d, true
 	}
-	return d, true
+	return Document{}, false
 }
 
-func placeName(p faulttree.Place) string {
-	switch p {
-	case faulttree.DC:
-		return "12 V"
-	case faulttree.MeterOwn:
-		return "the meter"
+// placeNames words places of an installation: "supply, 12 V".
+func placeNames(places []faulttree.Place) string {
+	var out []string
+	for _, p := range places {
+		switch p {
+		case faulttree.DC:
+			out = append(out, "12 V")
+		case faulttree.MeterOwn:
+			out = append(out, "the meter")
+		default:
+			out = append(out, string(p))
+		}
 	}
-	return string(p)
+	return strings.Join(out, ", ")
 }
 
-// LinkTo finds the card, caution, fault or tree with this id.
+// LinkTo finds the card, caution, fault or walk with this id.
 func LinkTo(lib *content.Library, id string) (Link, bool) {
-	if c := lib.Cards[id]; c != nil {
-		return Link{KindCard, id, c.Title}, true
-	}
-	if c := lib.Cautions[id]; c != nil {
-		return Link{KindCaution, id, c.Title}, true
-	}
-	if f := lib.Faults[id]; f != nil {
-		return Link{KindFault, id, f.Title}, true
-	}
-	if t := lib.Forest.Trees[id]; t != nil {
-		return Link{KindTree, id, t.Title}, true
+	for _, k := range []Kind{KindCard, KindCaution, KindFault, KindTree} {
+		if a, ok := articleOf(lib, k, id); ok {
+			return a.link, true
+		}
 	}
 	return Link{}, false
 }
 
 // faultLink is the fault with this id, by its id alone if it is not there.
 func faultLink(lib *content.Library, id string) Link {
-	if f := lib.Faults[id]; f != nil {
-		return Link{KindFault, id, f.Title}
+	a, ok := articleOf(lib, KindFault, id)
+	if !ok {
+		a.link.Title = id
 	}
-	return Link{KindFault, id, id}
+	return a.link
 }
 
 func linksTo(lib *content.Library, ids []string) []Link {
@@ -138,8 +188,8 @@ func linksTo(lib *content.Library, ids []string) []Link {
 func sourcesOf(lib *content.Library, ids []string) []Link {
 	var out []Link
 	for _, id := range ids {
-		if s := lib.Sources[id]; s != nil {
-			out = append(out, Link{KindSource, id, s.Title})
+		if a, ok := articleOf(lib, KindSource, id); ok {
+			out = append(out, a.link)
 		}
 	}
 	return out
@@ -150,61 +200,22 @@ func usesOf(lib *content.Library, source string) []Link {
 	var out []Link
 	for _, k := range []Kind{KindCard, KindCaution, KindFault} {
 		for _, l := range All(lib, k) {
-			for _, s := range namedSources(lib, l) {
-				if s == source {
-					out = append(out, l)
-					break
-				}
+			if a, _ := articleOf(lib, k, l.ID); slices.Contains(a.sources, source) {
+				out = append(out, l)
 			}
 		}
 	}
 	return out
 }
 
-func namedSources(lib *content.Library, l Link) []string {
-	switch l.Kind {
-	case KindCard:
-		return lib.Cards[l.ID].Sources
-	case KindCaution:
-		return lib.Cautions[l.ID].Sources
-	case KindFault:
-		return lib.Faults[l.ID].Sources
-	}
-	return nil
-}
-
 // All lists every document of a kind by title.
 func All(lib *content.Library, kind Kind) []Link {
 	var out []Link
-	add := func(id, title string) { out = append(out, Link{kind, id, title}) }
-	switch kind {
-	case KindTree:
-		for id, t := range lib.Forest.Trees {
-			add(id, t.Title)
-		}
-	case KindCard:
-		for id, c := range lib.Cards {
-			add(id, c.Title)
-		}
-	case KindCaution:
-		for id, c := range lib.Cautions {
-			add(id, c.Title)
-		}
-	case KindFault:
-		for id, f := range lib.Faults {
-			add(id, f.Title)
-		}
-	case KindSource:
-		for id, s := range lib.Sources {
-			add(id, s.Title)
-		}
+	for id := range idsOf(lib, kind) {
+		a, _ := articleOf(lib, kind, id)
+		out = append(out, a.link)
 	}
-	sort.Slice(out, func(i, j int) bool {
-		if out[i].Title != out[j].Title {
-			return out[i].Title < out[j].Title
-		}
-		return out[i].ID < out[j].ID
-	})
+	slices.SortFunc(out, func(a, b Link) int { return cmp.Or(cmp.Compare(a.Title, b.Title), cmp.Compare(a.ID, b.ID)) })
 	return out
 }
 

@@ -65,7 +65,7 @@ func ResultOf(lib *content.Library, r faulttree.Result) Finding {
 	f := r.Finding
 	v := Finding{
 		Ref: r.Ref, Ended: true, Signal: f.Signal, Title: r.Title, Sure: Sentence(f.Sure),
-		Do: Sentences(f.FirstAction), DoNot: Sentences(f.DoNot), RepairBy: capital(Sentence(f.RepairBy)),
+		Do: Sentences(f.FirstAction), DoNot: Sentences(f.DoNot), RepairBy: Capital(Sentence(f.RepairBy)),
 		HandedOver: r.HandedOver, Prose: lib.Prose[r.Ref],
 	}
 	if v.RepairBy == "" && r.For == faulttree.Qualified {
@@ -81,11 +81,7 @@ func ResultOf(lib *content.Library, r faulttree.Result) Finding {
 		v.Faults = append(v.Faults, faultLink(lib, id))
 	}
 	if len(f.Clears) > 0 {
-		var places []string
-		for _, p := range f.Clears {
-			places = append(places, placeName(p))
-		}
-		v.Clears = "These readings show no fault in: " + strings.Join(places, ", ") + ", then and there. They say nothing of what was not measured."
+		v.Clears = "These readings show no fault in: " + placeNames(f.Clears) + ", then and there. They say nothing of what was not measured."
 	}
 	for _, n := range f.CannotExclude {
 		v.NotExclude = append(v.NotExclude, NotExcluded{faultLink(lib, n.Fault), Sentence(n.Test)})

@@ -110,13 +110,11 @@ func Reasons() []string {
 	}
 }
 
-func dangerOf(lib *content.Library, s *faulttree.Step) func(string) (faulttree.Amount, bool) {
-	return func(quantity string) (faulttree.Amount, bool) {
-		if t := lib.Forest.Trees[s.Tree]; t != nil {
-			return t.DangerLimit(quantity)
-		}
-		return 0, false
+func dangerOf(lib *content.Library, s *faulttree.Step) faulttree.DangerLimit {
+	if t := lib.Forest.Trees[s.Tree]; t != nil {
+		return t.DangerLimit
 	}
+	return func(string) (faulttree.Amount, bool) { return 0, false }
 }
 
 // clearance words how a certain reading lies to the nearest limit of its step.
@@ -124,7 +122,7 @@ func clearance(s *faulttree.Step, r faulttree.Reading, m faulttree.Meter) string
 	q := s.Measure[0].Quantity
 	switch r.Quality {
 	case faulttree.OverRange:
-		return capital(overRange) + " counts as above every limit."
+		return Capital(overRange) + " counts as above every limit."
 	case faulttree.NotPossible:
 		return ""
 	}

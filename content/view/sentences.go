@@ -19,14 +19,14 @@ func Sentences(text string) []string {
 			}
 		}
 		part := strings.TrimSuffix(strings.TrimSpace(rest[:end]), ";")
-		out = append(out, capital(Sentence(part)))
+		out = append(out, Capital(Sentence(part)))
 		rest = strings.TrimSpace(rest[end:])
 	}
 	return out
 }
 
-// capital begins text with a capital letter.
-func capital(text string) string {
+// Capital begins text with a capital letter.
+func Capital(text string) string {
 	r, n := utf8.DecodeRuneInString(text)
 	if n == 0 {
 		return ""

@@ -102,21 +102,18 @@ func (d Document) Text() string {
 	p.line("%s", d.Title)
 	p.blank()
 	p.line("%s", strings.TrimSpace(document.Plain(d.Body)))
-	for name, links := range map[string][]Link{"See also": d.Related} {
-		if len(links) > 0 {
-			p.blank()
-			p.line("%s", name)
-			for _, l := range links {
-				p.line("- %s", l.Title)
-			}
-		}
-	}
-	if len(d.Sources) > 0 {
-		p.blank()
-		p.line("Sources")
-		for _, l := range d.Sources {
-			p.line("- %s", l.Title)
-		}
-	}
+	p.links("See also", d.Related)
+	p.links("Sources", d.Sources)
 	return p.String()
+}
+
+func (p *copied) links(heading string, all []Link) {
+	if len(all) == 0 {
+		return
+	}
+	p.blank()
+	p.line("%s", heading)
+	for _, l := range all {
+		p.line("- %s", l.Title)
+	}
 }

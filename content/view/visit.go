@@ -32,7 +32,7 @@ func VisitState(lib *content.Library, v visit.Visit) (text string, ended bool) {
 
 func roundState(lib *content.Library, p visit.Played, again bool) string {
 	v, ended := FindingOf(lib, p.Walk)
-	read := capital(ReadingsTaken(p.Walk)) + "."
+	read := Capital(ReadingsTaken(p.Walk)) + "."
 	switch {
 	case ended && again:
 		return "Test after repair: " + Sentence(v.Headline()) + " " + read
