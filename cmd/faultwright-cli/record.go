@@ -88,7 +88,7 @@ func (c walkCommand) resume(p *program, lib *content.Library) error {
 	}
 	defer file.Close()
 	v := file.Visit()
-	if err := p.sound(lib, v.Header.Start); err != nil {
+	if err := p.walkable(lib, v.Header.Start); err != nil {
 		return err
 	}
 	rec, err := visit.Resume(file, v, lib.Forest)
@@ -97,7 +97,7 @@ func (c walkCommand) resume(p *program, lib *content.Library) error {
 	}
 	s := newSession(p, lib, c)
 	s.id = c.Resume
-	s.tell(v, rec)
+	s.tellRecord(v, rec)
 	if d := (visit.Details{Site: c.Site, Vehicle: c.Vehicle, Note: c.Note}); d != (visit.Details{}) {
 		if rec, err = rec.Describe(p.now(), merged(v.Details(), d)); err != nil {
 			return failure{exitBadInput, err}
@@ -122,9 +122,9 @@ func merged(old, given visit.Details) visit.Details {
 	return visit.Details{Site: pick(old.Site, given.Site), Vehicle: pick(old.Vehicle, given.Vehicle), Note: pick(old.Note, given.Note)}
 }
 
-// tell says what resuming found: damage, answers that no longer stand, a
+// tellRecord says what resuming found: damage, answers that no longer stand, a
 // changed handbook.
-func (s *session) tell(v visit.Visit, rec visit.Recorder) {
+func (s *session) tellRecord(v visit.Visit, rec visit.Recorder) {
 	for _, d := range v.Doubts() {
 		signal := faulttree.Notice
 		if d.Lost {

@@ -40,7 +40,7 @@ func (s *session) run(rec visit.Recorder) error {
 			s.say.finding(v)
 			next, again, err := s.afterFinding(rec)
 			if err != nil {
-				return s.broken(err)
+				return s.cannotGoOn(err)
 			}
 			if !again {
 				return s.finish(rec, exitFine)
@@ -57,23 +57,23 @@ func (s *session) run(rec visit.Recorder) error {
 				s.say.para("", "This is the first step.")
 			}
 			if rec, err = rec.Back(s.p.now()); err != nil {
-				return s.broken(err)
+				return s.cannotGoOn(err)
 			}
 			continue
 		case err != nil:
-			return s.broken(err)
+			return s.cannotGoOn(err)
 		}
 		next, err := rec.Answer(s.p.now(), answer)
 		if err != nil {
-			return s.broken(err)
+			return s.cannotGoOn(err)
 		}
 		rec = next
 		s.outcome(rec.Walk())
 	}
 }
 
-// broken ends a walk that cannot go on; what was confirmed is on record.
-func (s *session) broken(err error) error {
+// cannotGoOn ends a walk that cannot go on; what was confirmed is on record.
+func (s *session) cannotGoOn(err error) error {
 	if s.id != "" && !errors.Is(err, store.ErrGone) {
 		return bad("%v\nEverything up to the answer before is on record as visit %s.", err, s.id)
 	}

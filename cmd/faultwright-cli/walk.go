@@ -49,7 +49,7 @@ func (c walkCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	if err := p.sound(lib, start); err != nil {
+	if err := p.walkable(lib, start); err != nil {
 		return err
 	}
 	role, _ := faulttree.ParseRole(c.Role)

@@ -11,23 +11,23 @@ import (
 	"faultwright/faulttree/source"
 )
 
-// leavesWay are the rules whose breach leaves every branch of a tree as it
+// branchesIntact are the rules whose breach leaves every branch of a tree as it
 // was written: a text, a reference or a source is at fault.
-var leavesWay = []string{
+var branchesIntact = []string{
 	load.RuleUnknownCard, load.RuleUnknownCaution, load.RuleUnknownFault, load.RuleUnknownSource, load.RuleUnknownRelated,
 	load.RuleBrokenLink, load.RuleUnknownFigure, load.RuleUnsourcedBound, load.RuleUnsourcedNumber, load.RuleTextOutsideSteps,
 }
 
-// sound refuses to walk where a document the walk could come through could
+// walkable refuses to walk where a document the walk could come through could
 // not be read as it is meant: a branch may be missing from it. Of every other
 // error there it warns, the proofs' included, for a handbook that is not the
 // shipped one.
-func (p *program) sound(lib *content.Library, start faulttree.Ref) error {
-	files := reached(lib, start)
+func (p *program) walkable(lib *content.Library, start faulttree.Ref) error {
+	files := filesOfWalk(lib, start)
 	var errs source.List
 	for _, d := range lib.Diagnostics {
 		within := slices.Contains(files, d.Pos.File) || !d.Pos.IsValid()
-		if d.Severity == source.Error && within && !slices.Contains(leavesWay, d.Rule) {
+		if d.Severity == source.Error && within && !slices.Contains(branchesIntact, d.Rule) {
 			errs = append(errs, d)
 		}
 	}
@@ -49,8 +49,8 @@ func (p *program) sound(lib *content.Library, start faulttree.Ref) error {
 	return nil
 }
 
-// reached are the files a walk from start may come through.
-func reached(lib *content.Library, start faulttree.Ref) []string {
+// filesOfWalk are the files a walk from start may come through.
+func filesOfWalk(lib *content.Library, start faulttree.Ref) []string {
 	files := []string{"quantities.yaml"}
 	for _, id := range lib.Forest.Reached(start.Tree) {
 		if tree := lib.Forest.Trees[id]; tree != nil {
