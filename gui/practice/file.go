@@ -1,13 +1,17 @@
 package practice
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"io"
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/content/view"
+	"faultwright/gui/frame"
 	"faultwright/gui/place"
 )
 
@@ -22,36 +26,66 @@ func (a *Area) openScenario() {
 			a.window.Say("The scenario was not opened. " + view.Sentence(err.Error()))
 		case r != nil:
 			a.takeScenario(r.URI().Name(), r)
-			_ = r.Close()
 		}
 	})
 }
 
-// takeScenario reads a scenario that was handed out and shows it, or says what
-// is wrong with it.
-func (a *Area) takeScenario(name string, r io.Reader) {
+const jobFile = "scenario file"
+
+// takeScenario reads a scenario that was handed out, away from the window's
+// goroutine, and shows it or says what is wrong with it. Leaving the page
+// drops it.
+func (a *Area) takeScenario(name string, r io.ReadCloser) {
+	type handed struct {
+		scenario *content.Scenario
+		err      error
+	}
+	book := a.session.Book()
+	a.file = name
+	a.window.Render()
+	frame.Run(a.window.Runner(), jobFile, func(context.Context) handed {
+		s, err := readScenario(book, name, r)
+		return handed{s, err}
+	}, func(h handed) {
+		a.file = ""
+		if h.err == nil && book != a.session.Book() {
+			h.err = errors.New("The handbook was read anew meanwhile. Open the file again.")
+		}
+		if h.err == nil {
+			_, h.err = a.try(h.scenario)
+		}
+		if h.err != nil {
+			a.window.Say(h.err.Error())
+			return
+		}
+		a.session.HandOut(h.scenario)
+		a.window.Go(place.Scenario(h.scenario.ID))
+	})
+}
+
+// dropFile leaves a file unread, as when the page is left.
+func (a *Area) dropFile() {
+	a.window.Runner().Cancel(jobFile)
+	a.file = ""
+}
+
+// readScenario reads a scenario and closes its file. The error is a sentence.
+func readScenario(book *content.Library, name string, r io.ReadCloser) (*content.Scenario, error) {
+	defer r.Close() // it was only read
 	text, err := io.ReadAll(io.LimitReader(r, mostScenario+1))
 	switch {
 	case err != nil:
-		a.window.Say("The scenario could not be read. " + view.Sentence(err.Error()))
-		return
+		return nil, fmt.Errorf("The scenario could not be read. %s", view.Sentence(err.Error()))
 	case len(text) > mostScenario:
-		a.window.Say(fmt.Sprintf("%s is larger than %d KiB; it is not read.", name, mostScenario>>10))
-		return
+		return nil, fmt.Errorf("%s is larger than %d KiB; it is not read.", name, mostScenario>>10)
 	}
-	s, list := load.Scenario(a.session.Book(), name, text)
-	if s == nil {
-		why := "something is wrong with it"
-		if len(list) > 0 {
-			why = list[0].Error()
-		}
-		a.window.Say("This scenario cannot be played: " + view.Sentence(why))
-		return
+	s, list := load.Scenario(book, name, text)
+	if s != nil {
+		return s, nil
 	}
-	if _, err := a.try(s); err != nil {
-		a.window.Say("This scenario cannot be played. " + view.Sentence(err.Error()))
-		return
+	why := "something is wrong with it"
+	if len(list) > 0 {
+		why = list[0].Error()
 	}
-	a.session.HandOut(s)
-	a.window.Go(place.Scenario(s.ID))
+	return nil, fmt.Errorf("This scenario cannot be played: %s", view.Sentence(why))
 }

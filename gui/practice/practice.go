@@ -47,6 +47,7 @@ type Area struct {
 	window   Window
 	session  Session
 	practice practising
+	file     string // a scenario that is being read; "" for none
 }
 
 // New makes the pages.
@@ -55,7 +56,7 @@ func New(w Window, s Session) *Area { return &Area{window: w, session: s} }
 // Pages are the entries of the window's table, under an entry of its rail.
 func (a *Area) Pages(rail string) map[place.Page]frame.Entry {
 	return map[place.Page]frame.Entry{
-		place.ScenariosPage: {Rail: rail, Build: a.listPage},
+		place.ScenariosPage: {Rail: rail, Build: a.listPage, Leave: a.dropFile},
 		place.ScenarioPage:  {Rail: rail, Build: a.scenarioPage, Arrive: a.arrive},
 	}
 }
@@ -82,7 +83,8 @@ type trying struct {
 	review     *practice.Review
 }
 
-// try is the attempt at a scenario, begun if there is none.
+// try is the attempt at a scenario, begun if there is none. The error is a
+// sentence.
 func (a *Area) try(s *content.Scenario) (*trying, error) {
 	if a.practice.book != a.session.Book() {
 		a.practice = practising{book: a.session.Book(), tries: map[string]*trying{}}
@@ -93,13 +95,17 @@ func (a *Area) try(s *content.Scenario) (*trying, error) {
 	t := &trying{scenario: s, c: view.CaseOf(a.session.Book(), s), attempt: practice.Attempt{Case: s.ID}}
 	var err error
 	if t.v, err = t.c.Begin(a.session.Settings().Meter); err != nil {
-		return nil, err
+		return nil, unplayable(err)
 	}
 	if t.scene, err = scene.New(s.Rig, view.SceneBook(a.session.Book(), a.session.Settings().Meter)); err != nil {
-		return nil, err
+		return nil, unplayable(err)
 	}
 	a.practice.tries[s.ID] = t
 	return t, nil
+}
+
+func unplayable(err error) error {
+	return fmt.Errorf("This scenario cannot be played. %s", view.Sentence(err.Error()))
 }
 
 // listPage lists the vehicles to practise on.
@@ -127,6 +133,9 @@ func (a *Area) listPage(at place.Location) frame.Page {
 	}
 	if len(a.session.Book().Scenarios) == 0 {
 		groups.Add(look.NewText("This handbook has no scenarios of its own. One that was handed out as a file can be opened."))
+	}
+	if a.file != "" {
+		body = append(body, look.NewText("Reading "+a.file+". Leaving this page stops it."))
 	}
 	return frame.Page{Body: append(body, groups, look.Row(12, open, look.NewButton("Back", a.window.Back)))}
 }
@@ -161,7 +170,7 @@ func (a *Area) arrive(at place.Location) (string, error) {
 		return "", errors.New("There is no such scenario.")
 	}
 	if _, err := a.try(s); err != nil {
-		return "", fmt.Errorf("This scenario cannot be played. %s", view.Sentence(err.Error()))
+		return "", err
 	}
 	a.practice.now = s.ID
 	return "", nil

@@ -1,6 +1,8 @@
 package practice
 
 import (
+	"bytes"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -161,19 +163,53 @@ func TestScenarioFromAFile(t *testing.T) {
 		t.Fatal(err)
 	}
 	handed := strings.ReplaceAll(string(text), "supper-on-the-adapter", "lesson-four")
-	w.area.takeScenario("lesson-four.md", strings.NewReader(handed))
+	w.area.takeScenario("lesson-four.md", file{strings.NewReader(handed), nil})
 	if at := w.Here(); at.Page != place.ScenarioPage || at.ID != "lesson-four" {
 		t.Fatalf("the file leads to %+v:\n%s", at, w.Text())
 	}
 	w.Want("Supper on the adapter")
 	w.Go(place.Scenarios())
-	w.area.takeScenario("broken.md", strings.NewReader("---\nscenario: broken\nrig: no-such-rig\n---\nA story.\n"))
+	w.area.takeScenario("broken.md", file{strings.NewReader("---\nscenario: broken\nrig: no-such-rig\n---\nA story.\n"), nil})
 	if !strings.Contains(w.Said(), "cannot be played") {
 		t.Errorf("of a broken file it says %q", w.Said())
 	}
-	w.area.takeScenario("huge.md", strings.NewReader(strings.Repeat("x", mostScenario+1)))
+	w.area.takeScenario("huge.md", file{strings.NewReader(strings.Repeat("x", mostScenario+1)), nil})
 	if !strings.Contains(w.Said(), "is larger than") {
 		t.Errorf("of a huge file it says %q", w.Said())
+	}
+}
+
+// file is a file that was handed out; meanwhile happens while it is read.
+type file struct {
+	io.Reader
+	meanwhile func()
+}
+
+func (f file) Close() error {
+	if f.meanwhile != nil {
+		f.meanwhile()
+	}
+	return nil
+}
+
+// The page says that a file is being read, and who leaves it is not brought to
+// the scenario afterwards.
+func TestLeavingStopsAScenarioFile(t *testing.T) {
+	w := open(t, frametest.Wide)
+	text, err := os.ReadFile(filepath.Join("..", "..", "content", "handbook", "scenarios", "supper-on-the-adapter.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.area.takeScenario("lesson.md", file{bytes.NewReader(text), func() {
+		w.Want("Reading lesson.md.")
+		w.Go(place.Scenario("buzz-after-the-rain"))
+	}})
+	if at := w.Here(); at.ID != "buzz-after-the-rain" {
+		t.Errorf("the reader was brought to %+v", at)
+	}
+	w.Back()
+	if strings.Contains(w.Text(), "Reading lesson.md") {
+		t.Error("the file is still being read")
 	}
 }
 
