@@ -13,14 +13,6 @@ func newDense(n int) *dense {
 	return &dense{n: n, a: make([]complex128, n*n), pivot: make([]int, n), scale: make([]float64, n)}
 }
 
-func (m *dense) clear() { clear(m.a) }
-
-func (m *dense) add(i, j int, v complex128) {
-	if i >= 0 && j >= 0 {
-		m.a[i*m.n+j] += v
-	}
-}
-
 // factor is Gaussian elimination with scaled partial pivoting. It returns the
 // index of a column without a usable pivot, or -1.
 func (m *dense) factor() int {

@@ -24,11 +24,6 @@ const (
 	LowZ                       // V~ through an input of some kilohms
 )
 
-// Functions lists the places of the dial.
-func Functions() []Function {
-	return []Function{VoltsAC, VoltsDC, Ohms, Continuity, AmpsAC, AmpsDC, LowZ}
-}
-
 // String is the sign beside the dial.
 func (f Function) String() string {
 	return [...]string{"as asked", "V~", "V⎓", "Ω", "continuity", "A~ clamp", "A⎓ clamp", "low-impedance V~"}[f]

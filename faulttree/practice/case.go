@@ -26,17 +26,6 @@ func NewCase(id string, r *rig.Rig) Case {
 	return Case{ID: id, Rig: r, Values: r.Values(), Loads: map[string]bool{}}
 }
 
-// Set gives a number of the rig another value, in its base unit: "cord.length",
-// or a part's name for its main number.
-func (c *Case) Set(name string, value float64) error {
-	i := c.Rig.Param(name)
-	if i == rig.None {
-		return fmt.Errorf("the rig %s has no number %q", c.Rig.ID, name)
-	}
-	c.Values[i] = value
-	return nil
-}
-
 // SetLoad turns on the loads of a leg, so many watts together; 0 leaves them
 // off. Several loads of a leg share the watts as they did before.
 func (c *Case) SetLoad(leg string, watts float64) error {

@@ -62,9 +62,6 @@ func (v *Learner) Off(name string) bool { return v.vehicle.Off(name) }
 // On reports whether the loads of a leg are on.
 func (v *Learner) On(leg string) bool { return v.vehicle.On(leg) }
 
-// Inside reports whether the learner is inside the vehicle.
-func (v *Learner) Inside() bool { return v.within }
-
 // State is what is plugged, switched and turned on.
 func (v *Learner) State() rig.State { return v.vehicle.State() }
 

@@ -129,8 +129,6 @@ func measuredAlone(s *faulttree.Step) (string, bool) {
 	return s.Measure[0].Quantity.ID, true
 }
 
-func (n *node) ref() faulttree.Ref { return faulttree.Ref{Tree: n.tree.ID, Step: n.step.ID} }
-
 // pos is the place of an exit of n, or the nearest that is known.
 func (n *node) pos(e faulttree.Exit) source.Pos { return firstValid(e.Pos, n.step.Pos, n.tree.Pos) }
 

@@ -17,22 +17,14 @@ type Taken struct {
 // Compared is a reading beside what the model would read.
 type Compared struct{ Title, Taken, Model string }
 
-// dialSteps is how many places of a dial [Scene.Fit] tries: enough for the
+// dialSteps is how many places of a dial are tried: enough for the
 // nearest severity.
 const dialSteps = 12
 
-// Fit turns severity and loads until the model reads what somebody has read, as
-// nearly as it can in the place the fault fits best. It returns how far off it
-// stays: 0 is exact, 1 is about a tenth of each reading.
-func (s *Scene) Fit(taken []Taken) (float64, error) {
-	var all []int
-	for place := range max(1, len(s.variants)) {
-		all = append(all, place)
-	}
-	return s.fit(taken, all, true)
-}
-
-// fit is Fit with the fault in one of these places; loads are turned if asked.
+// fit puts the fault in one of some places and turns its severity, and the loads
+// if asked, until the model reads what somebody has read, as nearly as it can.
+// It returns how far off it stays: 0 is exact, 1 is about a tenth of each
+// reading.
 func (s *Scene) fit(taken []Taken, places []int, loads bool) (float64, error) {
 	best, at, ordinary, severity := math.Inf(1), 0, s.severity, s.severity
 	for _, place := range places {

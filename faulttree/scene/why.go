@@ -56,7 +56,7 @@ func Why(rigs []*rig.Rig, book Book, to Situation) (Shown, error) {
 		}
 		order := -1
 		if len(nearest) > 0 {
-			order = slices.Compare(c.apart[:], nearest[0].apart[:])
+			order = slices.Compare(c.distance[:], nearest[0].distance[:])
 		}
 		switch {
 		case order < 0:
@@ -83,7 +83,7 @@ func Why(rigs []*rig.Rig, book Book, to Situation) (Shown, error) {
 // candidate is a scene that could stand for a situation.
 type candidate struct {
 	scene    *Scene
-	apart    [5]float64 // by otherRig and its like: 0 where it is as the page had it
+	distance [5]float64 // by otherRig and its like: 0 where it is as the page had it
 	plug     int        // amperes
 	supply   float64    // volts between the legs, 0 with one leg
 	places   []int      // of the fault, that are considered
@@ -108,23 +108,23 @@ func (s *Scene) compareTo(to Situation) (candidate, error) {
 	plug, adapter := plugOf(s.rig)
 	c := candidate{scene: s, plug: plug, supply: supply, places: s.placesIn(to.Places)}
 	if to.Rig != "" && to.Rig != s.rig.ID {
-		c.apart[otherRig] = 1
+		c.distance[otherRig] = 1
 	}
 	switch {
 	case to.Plug == 0:
 	case plug == 0:
-		c.apart[otherPlug] = noPlug
+		c.distance[otherPlug] = noPlug
 	default:
-		c.apart[otherPlug] = math.Abs(float64(plug - to.Plug))
+		c.distance[otherPlug] = math.Abs(float64(plug - to.Plug))
 	}
 	if to.Plug != 0 && to.Adapter != adapter {
-		c.apart[otherAdapter] = 1
+		c.distance[otherAdapter] = 1
 	}
 	if to.Volts != 0 && supply != 0 && math.Abs(to.Volts-supply) > 0.05*to.Volts {
-		c.apart[otherSupply] = 1
+		c.distance[otherSupply] = 1
 	}
 	if len(c.places) == 0 {
-		c.places, c.apart[otherPlace] = s.placesIn(nil), 1
+		c.places, c.distance[otherPlace] = s.placesIn(nil), 1
 	}
 	return c, nil
 }
@@ -208,7 +208,7 @@ func (s *Scene) text() string {
 // differs says in what a candidate is not as a page had it.
 func (c candidate) differs(to Situation) []string {
 	s := c.scene
-	other := func(what int) bool { return c.apart[what] != 0 }
+	other := func(what int) bool { return c.distance[what] != 0 }
 	var out []string
 	if other(otherRig) {
 		out = append(out, "The page's vehicle cannot have this fault here; this is another.")
