@@ -53,6 +53,7 @@ func (s *Session) Describe(id string, details visit.Details) error {
 	}
 	rec, err := v.rec.Describe(s.Now(), details)
 	if err != nil {
+		s.visit = &Visit{file: v.file, rec: v.rec, failed: true}
 		return fmt.Errorf("Site and vehicle could not be kept: %w", err)
 	}
 	s.visit = &Visit{file: v.file, rec: rec}
@@ -73,6 +74,7 @@ func (s *Session) record(id string, do func(visit.Recorder) (visit.Recorder, err
 	}
 	rec, err := do(v.rec)
 	if err != nil {
+		s.visit = &Visit{file: v.file, rec: v.rec, failed: true}
 		return Outcome{}, fmt.Errorf("This could not be put on record, so nothing has changed. What you typed is still here. %s", view.Sentence(err.Error()))
 	}
 	s.visit = &Visit{file: v.file, rec: s.supplyRest(rec)}

@@ -37,6 +37,6 @@ func (s *Session) UseBook(book *content.Library) (said string) {
 		said = "This handbook cannot go on with the visit that was under way; its record is kept. " + view.Sentence(err.Error())
 		return join(said, s.Close())
 	}
-	s.visit = &Visit{file: v.file, rec: rec, reason: v.reason}
+	s.visit = &Visit{file: v.file, rec: rec, reason: v.reason, failed: v.failed}
 	return s.visit.lapsed()
 }

@@ -235,6 +235,28 @@ func TestOpeningFails(t *testing.T) {
 	must(t)(s.Answer(id, volts(119, "119")))
 }
 
+// A file that has failed for good is opened anew when the reader comes back to
+// the visit, and what is on record is all there.
+func TestAFileThatFailedIsOpenedAnew(t *testing.T) {
+	s, disk := begin(t)
+	id := must(t)(s.Begin(prove)).To.ID
+	disk.Full, disk.Torn = true, true
+	if _, err := s.Answer(id, volts(119, "119")); err == nil {
+		t.Fatal("an answer was taken that is not on disk")
+	}
+	disk.Full = false
+	if _, err := s.Answer(id, volts(119, "119")); err == nil {
+		t.Fatal("the file works although it was torn")
+	}
+	if said, err := s.Open(id); said != "" || err != nil {
+		t.Fatalf("%q, %v", said, err)
+	}
+	must(t)(s.Answer(id, volts(119, "119")))
+	if v, err := disk.Read(id); err != nil || len(v.Records) != 1 {
+		t.Errorf("on record are %v, %v", v.Records, err)
+	}
+}
+
 // What is typed belongs to a place however far it is scrolled, and an emptied
 // entry stays empty.
 func TestDrafts(t *testing.T) {

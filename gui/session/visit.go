@@ -19,6 +19,7 @@ type Visit struct {
 	file   File
 	rec    visit.Recorder
 	reason string
+	failed bool // something could not be put on record; its file is opened anew before it is taken up again
 }
 
 // ID names the visit.
@@ -138,13 +139,17 @@ func (s *Session) BeginWith(at faulttree.Ref, first faulttree.Answer) (Outcome, 
 // Open makes the visit with this id the one under way. Where another window
 // has it, it can be looked at. The text says what went wrong with the visit
 // before it, "" for nothing. On an error the visit before it is still under
-// way.
+// way. The one under way is opened anew if its file has failed, or if it could
+// only be looked at.
 func (s *Session) Open(id string) (said string, err error) {
-	if v := s.UnderWay(id); v != nil && !v.ReadOnly() {
+	v := s.UnderWay(id)
+	switch {
+	case v != nil && !v.ReadOnly() && !v.failed:
 		return "", nil
-	}
-	if s.options.Visits == nil {
+	case s.options.Visits == nil:
 		return "", ErrGone
+	case v != nil:
+		said = s.Close() // its own lock would stand in the way
 	}
 	next := &Visit{}
 	next.file, err = s.options.Visits.Open(id)
@@ -164,7 +169,7 @@ func (s *Session) Open(id string) (said string, err error) {
 	if err != nil {
 		return "", fmt.Errorf("The visit cannot be opened. %s", view.Sentence(errors.Join(err, next.file.Close()).Error()))
 	}
-	return s.replace(next), nil
+	return join(said, s.replace(next)), nil
 }
 
 // ErrGone is the cause for which a visit cannot be opened: it was deleted, or

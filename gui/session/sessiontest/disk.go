@@ -17,6 +17,7 @@ type Disk struct {
 	Full      bool  // nothing more can be written
 	FullAfter int   // visits that can be begun until it is full; 0 is no end
 	Unclosed  error // what closing a file answers
+	Torn      bool  // a write that fails leaves half a line, so that the file must be opened again
 }
 
 // Create refuses while the disk is full.
@@ -38,16 +39,18 @@ func (d *Disk) file(f session.File, err error) (session.File, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &file{f, d}, nil
+	return &file{File: f, disk: d}, nil
 }
 
 type file struct {
 	session.File
 	disk *Disk
+	torn bool
 }
 
 func (f *file) Append(line []byte) error {
-	if f.disk.Full {
+	if f.disk.Full || f.torn {
+		f.torn = f.torn || f.disk.Torn
 		return ErrFull
 	}
 	return f.File.Append(line)
