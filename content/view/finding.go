@@ -30,7 +30,6 @@ type Finding struct {
 	Prose      []document.Block
 	Cards      []Link
 	HandedOver bool
-	Again      string // id of the tree to walk after a repair
 }
 
 // NotExcluded is a dangerous fault that stays possible and what would tell.
@@ -46,10 +45,8 @@ func FindingOf(lib *content.Library, w faulttree.Walk) (Finding, bool) {
 		return Finding{}, false
 	}
 	v := ResultOf(lib, r)
-	v.Again = w.Start().Tree
 	v.Stop = stopText(lib, w)
-	past := Trail(lib, w)
-	for _, p := range past {
+	for _, p := range Trail(lib, w) {
 		for _, l := range p.Lines {
 			if l.Read || len(p.Lines) > 1 {
 				v.Shows = append(v.Shows, l)

@@ -11,7 +11,6 @@ import (
 // Line is one row of an answer: a reading, a sum of readings that decided, a
 // choice or an act.
 type Line struct {
-	Index       int    // into Walk.Trail
 	Title       string // of the quantity, or of the step
 	Value       string // "119.8 V", "OL", "not measured: fence in the way", "done"
 	Uncertainty string // "±0.7 V"; "" if there is none
@@ -55,36 +54,40 @@ func headline(s faulttree.Signal, text string) string {
 
 // Unjudged is a reading that no step took.
 func Unjudged(w faulttree.Walk, q faulttree.Quantity, r faulttree.Reading) Line {
-	return Line{Title: q.Title, Value: r.Show(q.Unit), Uncertainty: Uncertainty(r, q, w.Meter()), Certain: true, Read: true, Taken: r.Quality != faulttree.NotPossible, Quantity: q}
+	return Line{
+		Title: q.Title, Value: r.Show(q.Unit), Uncertainty: Uncertainty(r, q, w.Meter()), Certain: true,
+		Read: true, Taken: r.Quality != faulttree.NotPossible, Quantity: q,
+	}
 }
 
-// linesOf words the answer that entry i of a walk's trail holds. A reading bears
-// the signal that its own value brought, everything else that of the branch.
-func linesOf(lib *content.Library, w faulttree.Walk, i int, e faulttree.Entry) []Line {
+// linesOf words the answer that an entry of a walk's trail holds. A reading
+// bears the signal that its own value brought, everything else that of the
+// branch.
+func linesOf(lib *content.Library, w faulttree.Walk, e faulttree.Entry) []Line {
+	answer := Line{Title: e.Step.String(), Signal: e.Outcome.Signal, Certain: e.Outcome.Certain}
 	s := lib.Forest.Step(e.Step)
 	if s == nil {
-		return []Line{{Index: i, Title: e.Step.String(), Signal: e.Outcome.Signal, Certain: e.Outcome.Certain}}
+		return []Line{answer}
 	}
 	var out []Line
 	for j, r := range e.Answer.Readings {
 		if j >= len(s.Measure) {
 			break
 		}
-		q := s.Measure[j].Quantity
-		l := Line{
-			Index: i, Title: q.Title, Value: r.Show(q.Unit), Uncertainty: Uncertainty(r, q, w.Meter()), Range: rangeText(s, e.Outcome, r, j),
-			Signal: s.Bears(j, r, e.Outcome, w.Meter(), dangerOf(lib, s)), Certain: e.Outcome.Certain, Read: true, Taken: r.Quality != faulttree.NotPossible, Quantity: q,
-		}
-		if len(s.Measure) == 1 && len(s.Derive) == 0 && r.Quality != faulttree.NotPossible {
+		l := Unjudged(w, s.Measure[j].Quantity, r)
+		l.Range, l.Certain = rangeText(s, e.Outcome, r, j), e.Outcome.Certain
+		l.Signal = s.Bears(j, r, e.Outcome, w.Meter(), dangerOf(lib, s))
+		if len(s.Measure) == 1 && len(s.Derive) == 0 && l.Taken {
 			l.Label = e.Outcome.Label
 		}
 		out = append(out, l)
 	}
-	if l, ok := derivedLine(s, i, e); ok {
+	if l, ok := derivedLine(s, e); ok {
 		out = append(out, l)
 	}
 	if len(out) == 0 {
-		out = []Line{{Index: i, Title: s.Title, Value: AnswerText(s, e.Answer), Signal: e.Outcome.Signal, Certain: e.Outcome.Certain}}
+		answer.Title, answer.Value = s.Title, AnswerText(s, e.Answer)
+		return []Line{answer}
 	}
 	return out
 }
@@ -106,7 +109,7 @@ func rangeText(s *faulttree.Step, o faulttree.Outcome, r faulttree.Reading, j in
 }
 
 // derivedLine names what the branch taken asks of sums and differences.
-func derivedLine(s *faulttree.Step, i int, e faulttree.Entry) (Line, bool) {
+func derivedLine(s *faulttree.Step, e faulttree.Entry) (Line, bool) {
 	if e.Outcome.Branch < 0 || e.Outcome.Branch >= len(s.Branches) {
 		return Line{}, false
 	}
@@ -118,7 +121,7 @@ func derivedLine(s *faulttree.Step, i int, e faulttree.Entry) (Line, bool) {
 		}
 	}
 	return Line{
-		Index: i, Title: "Computed: " + strings.Join(names, "; "), Range: strings.Join(spans, "; "),
+		Title: "Computed: " + strings.Join(names, "; "), Range: strings.Join(spans, "; "),
 		Label: e.Outcome.Label, Signal: e.Outcome.Signal, Certain: e.Outcome.Certain,
 	}, len(names) > 0
 }

@@ -45,7 +45,6 @@ type Chip struct{ Name, Value string }
 type Choice struct {
 	ID, Text string
 	Digit    int // 1 to 9; 0 beyond
-	Leads    string
 	Signal   faulttree.Signal
 }
 
@@ -143,7 +142,7 @@ func StepOf(lib *content.Library, s *faulttree.Step, number int) Step {
 		}
 	}
 	for i, c := range s.Choices {
-		choice := Choice{ID: c.ID, Text: c.Text, Signal: c.Signal, Leads: exitLabel(lib, c.Exit)}
+		choice := Choice{ID: c.ID, Text: c.Text, Signal: c.Signal}
 		if i < 9 {
 			choice.Digit = i + 1
 		}

@@ -18,7 +18,6 @@ type Past struct {
 	Label   string // what the branch taken says of it
 	Leads   string // title of the step it led to
 	Signal  faulttree.Signal
-	Certain bool
 	Lines   []Line   // at least one
 	Weighed string   // what was looked at again after the answer, a line for each; "" for nothing
 	Remarks []string // what else there is to say, in sentences
@@ -37,7 +36,7 @@ func Trail(lib *content.Library, w faulttree.Walk) []Past {
 func PastOf(lib *content.Library, w faulttree.Walk, i int, e faulttree.Entry) Past {
 	p := Past{
 		Index: i, Title: answerTitle(lib, e.Step), Label: e.Outcome.Label, Leads: stepTitle(lib, e.Next),
-		Signal: e.Outcome.Signal, Certain: e.Outcome.Certain, Lines: linesOf(lib, w, i, e),
+		Signal: e.Outcome.Signal, Lines: linesOf(lib, w, e),
 	}
 	var weighed []string
 	for _, g := range e.Weighed {
