@@ -304,3 +304,24 @@ func TestDoubtsAreSummedUp(t *testing.T) {
 		t.Errorf("%d doubts: %+v", len(got), got)
 	}
 }
+
+// Line ends that a mail or an editor has changed, or a disk has lost, cost no
+// record.
+func TestLineEndsChanged(t *testing.T) {
+	sound := longJournal(t)
+	for _, end := range []string{"\r\n", "\r", "", "\x00", "\n\n"} {
+		hurt := bytes.ReplaceAll(sound, []byte("\n"), []byte(end))
+		v, keep, err := Read(hurt)
+		if err != nil || v.Header.ID != header().ID || len(v.Records) != 33 || keep != len(hurt) {
+			t.Errorf("lines that end in %q: %d of 33 records, %d of %d bytes kept, %v", end, len(v.Records), keep, len(hurt), err)
+		}
+		for _, d := range v.Damage {
+			if d.Lost {
+				t.Errorf("lines that end in %q: nothing is lost, and it says %v", end, d)
+			}
+		}
+		if end != "" && len(v.Damage) == 0 {
+			t.Errorf("lines that end in %q: nothing is said", end)
+		}
+	}
+}

@@ -34,8 +34,11 @@ func Read(journal []byte) (v Visit, keep int, err error) {
 		}
 		rest, keep = after, len(journal)-len(after)
 	}
-	if r.stretch != nil {
+	switch {
+	case r.stretch != nil && r.held:
 		r.resolve("what it held is lost", true)
+	case r.stretch != nil:
+		r.resolve("no record is lost", false)
 	}
 	if !r.headed {
 		if err := r.guessHeader(); err != nil {
@@ -50,6 +53,7 @@ type reader struct {
 	visit     Visit
 	line      int
 	stretch   *Damage // bytes since the last record that could not be read
+	held      bool    // they are more than a line end, and may have been a record
 	headed    bool    // the first line was read
 	headerErr error   // why it was not
 }
@@ -64,7 +68,7 @@ func (r *reader) read(line []byte) error {
 		return r.take(text)
 	}
 	if len(line) == 0 {
-		r.damaged(err)
+		r.damaged(errEmpty)
 	}
 	for found := false; len(line) > 0; {
 		text, size := firstSealed(line)
@@ -76,7 +80,6 @@ func (r *reader) read(line []byte) error {
 			found = true
 		case found && len(line) == 1:
 			r.damaged(errEnd)
-			r.resolve("no record is lost", false)
 		default:
 			r.damaged(err)
 		}
@@ -146,6 +149,7 @@ func (r *reader) damaged(why error) {
 		r.stretch = &Damage{Line: r.line, Message: why.Error(), After: len(r.visit.Records)}
 	}
 	r.stretch.To = r.line
+	r.held = r.held || why != errEnd && why != errEmpty
 	if r.line == 1 && !r.headed && len(r.visit.Records) == 0 {
 		r.headerErr = why
 	}
@@ -156,7 +160,7 @@ func (r *reader) resolve(what string, lost bool) {
 	r.stretch.Message += "; " + what
 	r.stretch.Lost = lost
 	r.visit.Damage = append(r.visit.Damage, *r.stretch)
-	r.stretch = nil
+	r.stretch, r.held = nil, false
 }
 
 // guessHeader fills in the header that a damaged first line no longer gives.

@@ -38,9 +38,10 @@ func seal(record []byte) ([]byte, error) {
 }
 
 var (
-	errForm = errors.New("it is not a record of a visit")
-	errSum  = errors.New("its checksum does not agree with its text")
-	errEnd  = errors.New("its line end is damaged")
+	errForm  = errors.New("it is not a record of a visit")
+	errSum   = errors.New("its checksum does not agree with its text")
+	errEnd   = errors.New("its line end is damaged")
+	errEmpty = errors.New("it is empty")
 )
 
 // unseal is the record's JSON inside a line without its line end.
