@@ -199,6 +199,7 @@ type pointReader struct {
 	across      bool // "between" was said
 	ends        bool // "end to end" was said
 	open, other bool // the other point is awaited, and a word that names none stood there
+	strange     bool // "fence to": what stood before the link is no point that we know
 }
 
 // readPoints reads the points of a query. A contact and a place are one point
@@ -209,7 +210,7 @@ func readPoints(atoms phrases[atom], words []string) said {
 		found, n := atoms.at(words[i:])
 		if n == 0 {
 			if !stopSet[words[i]] && !weakWords[words[i]] {
-				r.other = true
+				r.other, r.strange = true, false
 			}
 			if r.last != atOf || !stopSet[words[i]] { // "of the generator"
 				r.last = ""
@@ -241,6 +242,8 @@ func (r *pointReader) read(a atom) {
 	switch a {
 	case atPart, atAcross, atTo, atStop:
 		r.unknown = r.unknown || r.open && r.other && a == atStop
+		link := a == atTo || a == atPart && r.across
+		r.strange = link && r.last == "" && r.other
 		r.open = a == atTo && (strings.HasPrefix(string(r.last), ".") || strings.HasPrefix(string(r.last), "@")) || a == atPart && r.across
 		r.parted, r.sited, r.other = true, false, false
 		r.across = r.across || a == atAcross
@@ -271,6 +274,7 @@ func (r *pointReader) add(a atom) {
 		cur = &r.points[len(r.points)-1]
 	}
 	whole := func(c atom) bool { return c == atBody || c == atSoil }
+	r.unknown, r.strange = r.unknown || r.strange, false
 	place, isPlace := a.place()
 	_, afterPlace := r.last.place()
 	switch {
@@ -305,11 +309,14 @@ func (s *said) resolve() {
 			s.site = p.place
 		}
 	}
+	if len(points) == 1 && len(s.points) > 1 && s.points[0] == s.points[1] && points[0].contact != atBody {
+		s.unknown = true // "L1 to L1": one of the two was meant to be another
+	}
 	if site := onlyPlace(points); s.site == "" {
 		s.site = site
 	}
 	if len(points) == 2 && points[0].contact == points[1].contact && (points[0].place == "" || points[1].place == "") {
-		points = points[:1] // "hot" twice
+		s.unknown = true // "the L1 of the panel to L1"
 	}
 	s.points = points
 	for i := range s.points {
