@@ -90,26 +90,6 @@ func Judge(lib *content.Library, s *faulttree.Step, m faulttree.Meter, texts []s
 	return v
 }
 
-// CannotMeasure is the answer that gives a reason instead of readings.
-func CannotMeasure(s *faulttree.Step, reason string) faulttree.Answer {
-	var a faulttree.Answer
-	for range s.Measure {
-		a.Readings = append(a.Readings, faulttree.NotTaken(reason))
-	}
-	return a
-}
-
-// Reasons are the usual ones for not measuring; the reader may write another.
-func Reasons() []string {
-	return []string{
-		"I cannot reach the point without opening something",
-		"It is wet, dark or damaged there",
-		"My meter does not have this function",
-		"The reading never stands still",
-		"I do not want to do this",
-	}
-}
-
 func dangerOf(lib *content.Library, s *faulttree.Step) faulttree.DangerLimit {
 	if t := lib.Forest.Trees[s.Tree]; t != nil {
 		return t.DangerLimit
