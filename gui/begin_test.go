@@ -14,8 +14,8 @@ import (
 // standing begins a visit and leads it to the step that proves the meter.
 func (w *window) standing() (id string) {
 	w.t.Helper()
-	w.Type("1")
-	w.Type("2")
+	w.Pick("1")
+	w.Pick("2")
 	w.Want("Prove the meter on an outlet that works")
 	return w.session.Visit().ID()
 }

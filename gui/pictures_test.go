@@ -36,7 +36,7 @@ var scenes = []shot{
 	{"07-refused", func(t *testing.T, w *window) { w.toBody(); w.Type("12000") }},
 	{"08-cannot", func(t *testing.T, w *window) { w.toBody(); w.Press("annot") }},
 	{"09-stop", func(t *testing.T, w *window) { w.toBody(); w.Answer("58") }},
-	{"10-ohms", func(t *testing.T, w *window) { w.toBody(); w.Answer("58"); w.Press("This is done") }},
+	{"10-ohms", func(t *testing.T, w *window) { w.toBody(); w.Answer("58"); w.Pick("1") }},
 	{"11-danger", func(t *testing.T, w *window) { w.toFinding() }},
 	{"12-earlier", func(t *testing.T, w *window) { w.toFinding(); w.Press("Body to earth"); w.Retype("2") }},
 	{"13-handed-over", func(t *testing.T, w *window) { w.toBody(); w.Answer("12") }},
@@ -81,7 +81,7 @@ func (w *window) retype(text string) {
 func (w *window) toBody() {
 	w.t.Helper()
 	w.Press("A tingle")
-	w.Type("1")
+	w.Pick("1")
 	w.Answer("119.8")
 }
 
@@ -89,7 +89,7 @@ func (w *window) toFinding() {
 	w.t.Helper()
 	w.toBody()
 	w.Answer("57.3")
-	w.Press("This is done")
+	w.Pick("1")
 	w.Answer("OL")
 }
 

@@ -93,7 +93,7 @@ func TestAnsweringWhileTheHandbookIsReadAgain(t *testing.T) {
 	if n := len(w.session.Visit().Walk().Trail()); n != 3 {
 		t.Errorf("%d answers stand, want 3", n)
 	}
-	w.Type("1")
+	w.Pick("1")
 	w.Answer("OL")
 	w.Want("The grounding conductor is lost")
 }

@@ -14,8 +14,11 @@ import (
 // shippedScenes are views of the shipped handbook, as README shows them.
 var shippedScenes = []shot{
 	{"opening", func(t *testing.T, w *window) {}},
-	{"first-minute", func(t *testing.T, w *window) { w.Type("1") }},
-	{"prove", func(t *testing.T, w *window) { w.Type("11") }},
+	{"first-minute", func(t *testing.T, w *window) { w.Pick("1") }},
+	{"prove", func(t *testing.T, w *window) {
+		w.Pick("1")
+		w.Pick("1")
+	}},
 	{"pins", func(t *testing.T, w *window) { w.shippedTo("119.8"); w.Type("0.0") }},
 	{"ground-path", func(t *testing.T, w *window) { w.shippedTo("119.8", "0.0", "0.0", "0.0"); w.Type("0.3") }},
 	{"body-earth", func(t *testing.T, w *window) { w.toShippedBody(); w.Type("41.5") }},
@@ -23,18 +26,18 @@ var shippedScenes = []shot{
 	{"finding", func(t *testing.T, w *window) {
 		w.toShippedBody()
 		w.Answer("58")
-		w.Type("1")
+		w.Pick("1")
 		w.answerShipped(nil, "")
 	}},
 	{"why", func(t *testing.T, w *window) {
 		w.toShippedBody()
 		w.Answer("58")
-		w.Type("1")
+		w.Pick("1")
 		w.answerShipped(nil, "")
 		w.Press("Show me why")
 	}},
 	{"sheet", func(t *testing.T, w *window) {
-		w.Type("5")
+		w.Pick("5")
 		w.Go(place.Readings(w.session.Visit().ID()))
 		w.Answer("119.9")
 	}},
@@ -57,7 +60,8 @@ var shippedScenes = []shot{
 // shippedTo answers the first steps of the shipped tree of a felt tingle.
 func (w *window) shippedTo(texts ...string) {
 	w.t.Helper()
-	w.Type("11")
+	w.Pick("1")
+	w.Pick("1")
 	for _, text := range texts {
 		w.Answer(text)
 	}
@@ -65,7 +69,7 @@ func (w *window) shippedTo(texts ...string) {
 
 func (w *window) toShippedBody() {
 	w.t.Helper()
-	w.Type("1")
+	w.Pick("1")
 	w.answerShipped(map[string]string{"meter.known-source": "119.8", "pedestal.g-earth": "0.6", "pedestal.n-earth": "0.6", "pedestal.n-g": "0.2", "pedestal.l1-l2": "239.0",
 		"ohm:plug.g-body@unplugged": "0.1"}, "body-earth")
 	w.Want("Body to earth")
@@ -82,7 +86,7 @@ func (w *window) answerShipped(shown map[string]string, until string) {
 			return
 		}
 		if walk.Step().Kind != faulttree.KindMeasure {
-			w.Type("1")
+			w.Pick("1")
 			continue
 		}
 		for _, v := range walk.Step().Measure {

@@ -25,9 +25,9 @@ import (
 func TestStoryFromTingleToSheet(t *testing.T) {
 	w := open(t, wide)
 	w.Want("What is happening?", "A tingle or a shock")
-	w.Type("1")
+	w.Pick("1")
 	w.Want("Was a tingle felt?")
-	w.Type("1")
+	w.Pick("1")
 	w.Want("Prove the meter on an outlet that works", "SO FAR")
 	w.Answer("119.8")
 	w.Want("Measure from bare metal of the body")
@@ -37,7 +37,7 @@ func TestStoryFromTingleToSheet(t *testing.T) {
 	w.Want("Stop, the body is live", "Pull the plug")
 	w.Key(fyne.KeyReturn)
 	w.Want("Stop, the body is live") // a second Enter must not leave a STOP
-	w.Type("1")
+	w.Pick("1")
 	w.Answer("OL")
 	w.Want("The grounding conductor is lost", "WHAT SHOWS IT", "58 V", "Do not plug in again")
 	w.Press("Show me why")
@@ -83,7 +83,7 @@ func TestStoryChangesAnEarlierAnswer(t *testing.T) {
 	if n := len(w.session.Visit().Walk().Trail()); n != 5 {
 		t.Fatalf("looking at a change has changed the walk: %d answers", n)
 	}
-	w.Press("Change this answer")
+	w.Press("Change it")
 	w.Want("These readings show no body voltage now", "2 V")
 	if n := len(w.session.Visit().Walk().Trail()); n != 3 {
 		t.Errorf("%d answers stand, want 3", n)
@@ -91,7 +91,7 @@ func TestStoryChangesAnEarlierAnswer(t *testing.T) {
 	// Alt+Left leads back over the answers, and nothing is dropped by looking.
 	w.Back()
 	w.Want("answered")
-	w.Press("Leave it and go on")
+	w.Press("Leave it")
 	w.Want("These readings show no body voltage now")
 }
 
@@ -154,7 +154,7 @@ func TestStoryOfASheet(t *testing.T) {
 	w.Focus(frametest.Find[*look.Field](w.Reader)[0])
 	w.Type("118")
 	w.Want("The grounding contact is live.", "Take no more readings", "reaches the danger limit of 30 V", "Go on now")
-	w.Press("Go on now")
+	w.Press("Use these readings and go on")
 	w.Want("Do not plug in.", "The grounding contact is live")
 	w.Want("118 V")
 }
@@ -165,7 +165,7 @@ func TestStoryOfTheShippedSheet(t *testing.T) {
 	w := open(t, wide, shipped)
 	w.Press("50 A")
 	for w.session.Visit().Walk().Step().Kind != faulttree.KindMeasure {
-		w.Type("1")
+		w.Pick("1")
 	}
 	w.Press("All readings on one page")
 	known := map[string]string{
@@ -183,7 +183,7 @@ func TestStoryOfTheShippedSheet(t *testing.T) {
 	w.Render()
 	w.Press("Use these readings and go on")
 	for !w.session.Visit().Walk().Ended() && w.session.Visit().Walk().Step().Kind != faulttree.KindMeasure {
-		w.Type("1")
+		w.Pick("1")
 	}
 	if n := len(w.session.Visit().Walk().Trail()); n < 8 {
 		t.Errorf("only %d answers were taken from the sheet; now asked: %s", n, w.session.Visit().Walk().At())
@@ -227,7 +227,7 @@ func TestStoryOfAFirstStart(t *testing.T) {
 	w.Want("Live supply", "Who will take the readings?")
 	w.Go(place.Opening())
 	w.Want("Who will take the readings?") // the caution comes first
-	w.Type("2")
+	w.Pick("2")
 	w.Want("What is happening?")
 	s, err := session.ReadSettings(filepath.Join(dir, "settings.json"))
 	if err != nil || !s.Welcomed || s.Role != faulttree.Qualified {
@@ -242,9 +242,9 @@ func TestStoryOfAReadingThatCannotBeTaken(t *testing.T) {
 	w.Want("This is not taken yet")
 	w.Key(fyne.KeyReturn)
 	w.Want("Measure from bare metal")
-	w.Press("Cannot")
+	w.Press("I cannot measure this")
 	w.Want("Why can it not be measured?")
-	w.Type("2")
+	w.Pick("2")
 	w.Want("Hand this to a licensed electrician", "not measured")
 }
 
@@ -301,7 +301,7 @@ func TestStoryOfATestAfterRepair(t *testing.T) {
 	if !strings.Contains(w.Said(), "test after the repair") {
 		t.Errorf("the window says %q", w.Said())
 	}
-	w.Type("2")
+	w.Pick("2")
 	w.Answer("120.0")
 	w.Answer("0.4")
 	w.Want("These readings show no body voltage now")
@@ -385,7 +385,7 @@ func TestStoryShowMeWhy(t *testing.T) {
 	w := openShipped(t, wide)
 	w.toShippedBody()
 	w.Answer("58")
-	w.Type("1")
+	w.Pick("1")
 	w.answerShipped(nil, "")
 	if !w.session.Visit().Walk().Ended() {
 		t.Fatalf("no finding:\n%s", w.Text())

@@ -45,13 +45,18 @@ not-possible: {go: body-earth, signal: warning}
 	}
 	w := open(t, wide, folder(dir))
 	w.Press("A tingle")
-	w.Type("2")
+	w.Pick("2")
 	w.Type("119.8")
 	w.Press("Take this reading")
 	if at := w.session.Visit().Walk().At().Step; at != "body-earth" {
 		t.Fatalf("the walk stands at %s; the page shows\n%s", at, w.Text())
 	}
-	w.Want("119.8 V", "Weighed: The outlet, once more → as usual")
+	w.Want("119.8 V", "Weighed: 1 conclusion")
+	if page := w.Text(); strings.Contains(page, "The outlet, once more") {
+		t.Errorf("what was weighed is not folded:\n%s", page)
+	}
+	w.Press("Weighed: 1 conclusion")
+	w.Want("Weighed: The outlet, once more → as usual")
 	w.Go(place.Document(view.KindStep, "tingle#outlet-again"))
 	w.Want("A comparison of readings", "the source itself is weak", "Begin the walk at its start")
 	if page := w.Text(); strings.Contains(page, "Begin a walk here") {

@@ -3,7 +3,6 @@ package view
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"faultwright/content"
@@ -70,21 +69,21 @@ func (c Caution) Text() string {
 	return strings.Join(all, " ")
 }
 
-// Line is the caution that matters most, the gravest and of these the first,
-// and how many more there are among the cards.
-func (c Caution) Line() string {
+// First is the caution that matters most as a sentence, the gravest and of these
+// the first; "" if there is none.
+func (c Caution) First() string {
 	if len(c.Each) == 0 {
 		return ""
 	}
-	text := Sentence(c.Each[0].Title)
-	switch n := len(c.Each) - 1; n {
-	case 0:
-	case 1:
-		text += " One more caution stands among the cards."
-	default:
-		text += " " + strconv.Itoa(n) + " more cautions stand among the cards."
+	return Sentence(c.Each[0].Title)
+}
+
+// More is how many more there are: "and 2 more"; "" if there are none.
+func (c Caution) More() string {
+	if len(c.Each) < 2 {
+		return ""
 	}
-	return text
+	return fmt.Sprintf("and %d more", len(c.Each)-1)
 }
 
 // Link is a document of the handbook that can be opened from here.
@@ -149,6 +148,16 @@ func StepOf(lib *content.Library, s *faulttree.Step, number int) Step {
 		v.Choices = append(v.Choices, choice)
 	}
 	return v
+}
+
+// Beginning is the first sentence of what the reader is told, and whether there
+// is more.
+func (v Step) Beginning() (first string, more bool) {
+	all := Sentences(strings.Join(strings.Fields(document.Plain(v.Prose)), " "))
+	if len(all) == 0 {
+		return "", false
+	}
+	return all[0], len(all) > 1
 }
 
 // AskedOf says how to set the meter and the vehicle for a quantity.

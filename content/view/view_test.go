@@ -293,14 +293,14 @@ func TestTheDangerLineIsOneSentence(t *testing.T) {
 		t.Errorf("%v %+v", c.Signal, c.Each)
 	}
 	want := Sentence(lib.Cautions["first-minute"].Title)
-	if got := c.Line(); got != want+" 2 more cautions stand among the cards." {
+	if got := c.First() + " " + c.More(); got != want+" and 2 more" {
 		t.Error(got)
 	}
-	if got := CautionsOf(lib, []string{"first-minute"}).Line(); got != want {
-		t.Error(got)
+	if c = CautionsOf(lib, []string{"first-minute"}); c.First() != want || c.More() != "" {
+		t.Errorf("%q %q", c.First(), c.More())
 	}
-	if got := CautionsOf(lib, nil).Line(); got != "" {
-		t.Error(got)
+	if c = CautionsOf(lib, nil); c.First() != "" || c.More() != "" {
+		t.Errorf("%q %q", c.First(), c.More())
 	}
 }
 

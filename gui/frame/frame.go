@@ -14,11 +14,13 @@ import (
 // Page is what a page shows: a body, something to read beside it, and what
 // the keyboard does there.
 type Page struct {
-	Body  []fyne.CanvasObject
-	Side  []fyne.CanvasObject
-	Focus fyne.Focusable  // has the keyboard at first; nil for none
-	Keys  map[rune]func() // what a typed character does, besides the digits of choices
-	Text  string          // the page as text; "" takes it from the widgets
+	Body   []fyne.CanvasObject
+	Side   []fyne.CanvasObject
+	Foot   fyne.CanvasObject // stays in view under the body; nil for none
+	Focus  fyne.Focusable    // has the keyboard at first; nil for none
+	Keys   map[rune]func()   // what a typed character does, besides the digits of choices
+	Unmark func()            // takes back what a digit has marked; nil if none marks
+	Text   string            // the page as text; "" takes it from the widgets
 }
 
 // Entry is a page of the window's table.
@@ -45,7 +47,8 @@ type Frame struct {
 	options Options
 
 	shell    *shell
-	note     string // the message above the page
+	note     string // the message under the page
+	typed    typed  // towards a choice of the page
 	arriving bool   // the page is drawn once this is over
 	missing  error  // why the present place cannot be shown
 	page     Page
@@ -109,7 +112,7 @@ func (f *Frame) Here() place.Location { return f.history.Here() }
 func (f *Frame) Rail() string { return f.entries[f.Here().Page].Rail }
 
 // Go shows a place and remembers the one before it. What is said with it
-// stands above that page.
+// stands under that page.
 func (f *Frame) Go(to place.Location, said ...string) {
 	if f.options.Direct != nil {
 		to = f.options.Direct(to)
@@ -129,7 +132,7 @@ func (f *Frame) Replace(to place.Location) {
 }
 
 // Return arrives at the present place anew, as when the handbook has changed
-// under it. What is said stands above the page; "" leaves what stands there.
+// under it. What is said stands under the page; "" leaves what stands there.
 func (f *Frame) Return(said string) {
 	if said == "" {
 		said = f.note
@@ -148,7 +151,7 @@ func (f *Frame) move(step func() bool, said ...string) {
 	if e := f.entries[before.Page]; e.Leave != nil && !before.Same(at) {
 		e.Leave()
 	}
-	f.note, f.missing = "", nil
+	f.note, f.missing, f.typed = "", nil, typed{}
 	for _, text := range said {
 		f.addNote(text)
 	}
@@ -202,13 +205,14 @@ func (f *Frame) Render() {
 	f.shell.show(e.Rail, at, f.page)
 }
 
-// Say shows a message above the page until the next place is shown.
+// Say shows a message under the page, where it is in view wherever the page is
+// scrolled, until the next place is shown.
 func (f *Frame) Say(text string) {
-	f.note = text
+	f.note, f.typed = text, typed{}
 	f.Render()
 }
 
-// Said is the message above the page; "" for none.
+// Said is the message under the page; "" for none.
 func (f *Frame) Said() string { return f.note }
 
 // Shown is the page that is shown.

@@ -1,9 +1,12 @@
 package frame
 
 import (
+	"unicode"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
+	"faultwright/content/view"
 	"faultwright/gui/look"
 )
 
@@ -69,7 +72,19 @@ func (f *Frame) Adopt(field *look.Field) {
 func (f *Frame) typedKey(ev *fyne.KeyEvent) {
 	switch ev.Name {
 	case fyne.KeyEscape:
+		if f.typed.refused {
+			f.choose("")
+			return
+		}
 		f.escape()
+	case fyne.KeyBackspace:
+		if text := f.typed.text; text != "" {
+			f.choose(text[:len(text)-1])
+		}
+	case fyne.KeyReturn, fyne.KeyEnter:
+		if f.typed.refused { // the reading is over; what is typed next is not part of it
+			f.typed.text = ""
+		}
 	case fyne.KeyPageDown:
 		f.shell.page(1)
 	case fyne.KeyPageUp:
@@ -93,11 +108,52 @@ func (f *Frame) typedRune(r rune) {
 		run()
 		return
 	}
-	for _, o := range f.page.Body {
-		if look.Digits(o, r) {
-			return
+	if r >= unicode.MaxASCII || f.numbered(1) == nil {
+		return
+	}
+	if a := f.typed.armed; a != nil && f.window.Canvas().Focused() != a {
+		f.typed.text = "" // the keyboard has been taken elsewhere since
+	}
+	f.choose(f.typed.text + string(r))
+}
+
+// typed is what was typed towards a choice of the page shown. It is never taken
+// along to another page.
+type typed struct {
+	text    string
+	armed   look.Armed // what it has chosen; nil for nothing
+	refused bool       // it reads like a reading, which the message says
+}
+
+// choose marks what is typed for. A digit only marks; Enter takes it. What
+// cannot be a digit for a choice marks nothing.
+func (f *Frame) choose(text string) {
+	digit, said := view.Chosen(text, func(digit int) bool { return f.numbered(digit) != nil })
+	if (said != "" || digit == 0 && f.typed.armed != nil) && f.page.Unmark != nil {
+		f.page.Unmark()
+	}
+	if said != "" || f.typed.refused {
+		f.note = said
+		f.Render()
+	}
+	f.typed = typed{text: text, refused: said != ""}
+	if digit == 0 {
+		f.window.Canvas().Unfocus()
+		return
+	}
+	f.typed.armed = f.numbered(digit)
+	f.typed.armed.Arm()
+	f.Focus(f.typed.armed)
+}
+
+// numbered is what a digit of the page leads to; nil for nothing.
+func (f *Frame) numbered(digit int) look.Armed {
+	for _, o := range append(f.page.Body[:len(f.page.Body):len(f.page.Body)], f.page.Foot) {
+		if found := look.ByDigit(o, digit); found != nil {
+			return found
 		}
 	}
+	return nil
 }
 
 // escape leaves the search entry, the menu, or the page.

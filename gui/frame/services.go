@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"errors"
 	"net/url"
 	"strings"
 
@@ -30,7 +31,7 @@ func (f *Frame) Copy(text string) { f.app.Clipboard().SetContent(text) }
 func (f *Frame) CopyPage() {
 	text := f.page.Text
 	if text == "" {
-		for _, o := range f.page.Body {
+		for _, o := range append(f.page.Body[:len(f.page.Body):len(f.page.Body)], f.page.Foot) {
 			text += look.TextOf(o) + "\n"
 		}
 	}
@@ -61,6 +62,15 @@ func (f *Frame) Follow(target string) {
 			f.Say("The web browser could not be started: " + err.Error())
 		}
 	}, f.window)
+}
+
+// OpenFile opens a file of this machine, which the reader has just saved, with
+// the program that the desktop has for it.
+func (f *Frame) OpenFile(u *url.URL) error {
+	if u.Scheme != "file" {
+		return errors.New("only a file of this machine is opened")
+	}
+	return f.app.OpenURL(u)
 }
 
 // AskSave asks where to save a file; w is nil if the reader thought better of

@@ -100,15 +100,23 @@ func (s *shell) show(rail string, at place.Location, p Page) {
 	if at.Page == place.SearchPage || !s.narrow() && at.Page != place.WelcomePage {
 		centre.Add(s.search)
 	}
-	if s.f.note != "" {
-		centre.Add(look.NewCallout(faulttree.Notice, look.NewText(s.f.note)))
-	}
 	for _, o := range p.Body {
 		centre.Add(o)
 	}
 	var side fyne.CanvasObject
 	if len(p.Side) > 0 {
 		side = look.Stack(look.GapSection, p.Side...)
+	}
+	var foot fyne.CanvasObject
+	under := look.Stack(look.GapSmall)
+	if s.f.note != "" { // next to what is typed and pressed, and moving neither
+		under.Add(look.NewCallout(faulttree.Notice, look.NewText(s.f.note)))
+	}
+	if p.Foot != nil {
+		under.Add(p.Foot)
+	}
+	if len(under.Objects) > 0 {
+		foot = under
 	}
 	searching := at.Page == place.SearchPage && s.hasFocus(s.search)
 	same := s.at.Same(at)
@@ -117,7 +125,7 @@ func (s *shell) show(rail string, at place.Location, p Page) {
 		offset = s.offset()
 	}
 	s.at, s.columns = at, s.root.Count()
-	s.root.SetContent(centre, side)
+	s.root.SetContent(centre, side, foot)
 	s.root.SetOffset(offset)
 	switch {
 	case searching:

@@ -39,8 +39,20 @@ func NewPrimary(text string, tapped func()) *Button {
 // Text is what the button says.
 func (b *Button) Text() string { return b.text }
 
+// Arm does nothing: its digit only brings the keyboard, Enter presses it.
+func (b *Button) Arm() {}
+
 // Plain is the same; see [TextOf].
 func (b *Button) Plain() string { return b.text }
+
+// SetPrimary fills the button with the accent, or takes that away; neither
+// moves it nor changes what it does.
+func (b *Button) SetPrimary(on bool) {
+	if b.Primary != on {
+		b.Primary = on
+		b.Refresh()
+	}
+}
 
 // SetText changes what the button says.
 func (b *Button) SetText(text string) {

@@ -18,11 +18,13 @@ type Choice struct {
 	content     *fyne.Container
 	head, soft  *Prose
 	key         *Prose
+	dot         *Prose // of an answer: the ring that is full once it is marked
+	marked      bool
+	mark, take  func() // of an answer
 }
 
 // NewChoice makes a choice. Digit 1 to 9 is shown in the corner; any other is
-// not. The view that holds the choices listens for the digit itself, see
-// [Digits].
+// not. The window listens for the digit itself, see [ByDigit].
 func NewChoice(digit int, title, text string, tapped func()) *Choice {
 	c := &Choice{digit: digit, title: title, text: text}
 	c.OnTapped = tapped
@@ -39,6 +41,49 @@ func NewChoice(digit int, title, text string, tapped func()) *Choice {
 	return c
 }
 
+// NewAnswer makes a choice that is marked before it is taken, so that neither a
+// slip nor a second click answers: a tap or its digit calls mark, Enter and
+// Space do so too, and Enter calls take once it is marked.
+func NewAnswer(digit int, title, text string, mark, take func()) *Choice {
+	c := NewChoice(digit, title, text, mark)
+	c.dot, c.mark, c.take = NewTitle("○"), mark, take
+	c.dot.Ink = ColorSoftInk
+	return c
+}
+
+// SetMarked shows whether an answer is marked.
+func (c *Choice) SetMarked(on bool) {
+	if c.dot == nil || c.marked == on {
+		return
+	}
+	c.marked, c.dot.Ink = on, ColorSoftInk
+	if on {
+		c.dot.Ink = ColorAccent
+	}
+	c.dot.SetText(map[bool]string{false: "○", true: "●"}[on])
+	c.Refresh()
+}
+
+// Marked reports whether it is marked.
+func (c *Choice) Marked() bool { return c.marked }
+
+// Arm is what its digit does: it marks an answer. Anything else only gets the
+// keyboard, and waits for Enter.
+func (c *Choice) Arm() {
+	if c.mark != nil && !c.Disabled() {
+		c.mark()
+	}
+}
+
+// TypedKey takes an answer that is marked on Enter; else it is like any press.
+func (c *Choice) TypedKey(ev *fyne.KeyEvent) {
+	if c.marked && (ev.Name == fyne.KeyReturn || ev.Name == fyne.KeyEnter) {
+		c.take()
+		return
+	}
+	c.press.TypedKey(ev)
+}
+
 // Title is the choice's first line.
 func (c *Choice) Title() string { return c.title }
 
@@ -48,13 +93,18 @@ func (c *Choice) Digit() int { return c.digit }
 // Plain is both lines, see [TextOf].
 func (c *Choice) Plain() string {
 	if c.text == "" {
-		return c.title
+		return c.AccessibilityLabel()
 	}
-	return c.title + "\n" + c.text
+	return c.AccessibilityLabel() + "\n" + c.text
 }
 
-// AccessibilityLabel is the title.
-func (c *Choice) AccessibilityLabel() string { return c.title }
+// AccessibilityLabel is the title, and whether it is marked.
+func (c *Choice) AccessibilityLabel() string {
+	if c.marked {
+		return c.title + " (marked)"
+	}
+	return c.title
+}
 
 // AccessibilityRole is that of a button.
 func (c *Choice) AccessibilityRole() fyne.AccessibleRole { return fyne.AccessibleRoleButton }
@@ -68,6 +118,9 @@ const (
 func (c *Choice) CreateRenderer() fyne.WidgetRenderer {
 	r := &choiceRenderer{c: c, frame: newFrame(theme.Size(theme.SizeNameCardRadius))}
 	r.objects = append(r.frame.objects(), c.content, c.key)
+	if c.dot != nil {
+		r.objects = append(r.objects, c.dot)
+	}
 	r.Refresh()
 	return r
 }
@@ -80,13 +133,27 @@ type choiceRenderer struct {
 
 func (r *choiceRenderer) Refresh() {
 	border, width := ColorLine, float32(1)
-	if r.c.hovered || r.c.focused {
+	if r.c.hovered || r.c.focused || r.c.marked {
 		border = ColorAccent
+	}
+	if r.c.marked {
+		width = 3
 	}
 	r.frame.paint(r.c, &r.c.press, ColorPanel, border, width)
 	r.c.content.Refresh()
 	r.c.key.Refresh()
+	if r.c.dot != nil {
+		r.c.dot.Refresh()
+	}
 	canvas.Refresh(r.c)
+}
+
+// dotRoom is kept free at the left for the ring of an answer.
+func (r *choiceRenderer) dotRoom() float32 {
+	if r.c.dot == nil {
+		return 0
+	}
+	return r.c.dot.Natural().Width + 12
 }
 
 // keyRoom is kept free at the right for the digit.
@@ -98,15 +165,19 @@ func (r *choiceRenderer) keyRoom() float32 {
 }
 
 func (r *choiceRenderer) MinSize() fyne.Size {
-	m := r.c.content.MinSize().AddWidthHeight(2*choicePad+r.keyRoom(), 2*choicePad)
+	m := r.c.content.MinSize().AddWidthHeight(2*choicePad+r.keyRoom()+r.dotRoom(), 2*choicePad)
 	m.Height = max(m.Height, choiceHeight*TextScale())
 	return m
 }
 
 func (r *choiceRenderer) Layout(size fyne.Size) {
 	r.frame.layout(size)
-	w := size.Width - 2*choicePad - r.keyRoom()
-	place(r.c.content, choicePad, choicePad, w, heightAt(r.c.content, w))
+	w := size.Width - 2*choicePad - r.keyRoom() - r.dotRoom()
+	place(r.c.content, choicePad+r.dotRoom(), choicePad, w, heightAt(r.c.content, w))
+	if r.c.dot != nil {
+		d := r.c.dot.Natural()
+		place(r.c.dot, choicePad, choicePad, d.Width, d.Height)
+	}
 	k := r.c.key.Natural()
 	place(r.c.key, size.Width-choicePad/2-k.Width-2, choicePad/2, k.Width, k.Height)
 }
@@ -114,33 +185,28 @@ func (r *choiceRenderer) Layout(size fyne.Size) {
 func (r *choiceRenderer) Objects() []fyne.CanvasObject { return r.objects }
 func (r *choiceRenderer) Destroy()                     {}
 
-// Digits presses the first visible choice inside o whose digit r is, or button
-// whose hint it is; it reports whether there was one. A view calls it for
-// runes typed while no entry has the keyboard.
-func Digits(o fyne.CanvasObject, r rune) bool {
-	if r < '1' || r > '9' {
-		return false
-	}
-	var found fyne.Tappable
+// Armed is what a digit leads to: it gets the keyboard, and Enter presses it.
+type Armed interface {
+	fyne.Focusable
+	Arm()
+}
+
+// ByDigit is the first visible choice inside o whose digit it is, or button
+// whose hint it is; nil if there is none.
+func ByDigit(o fyne.CanvasObject, digit int) Armed {
+	var found Armed
 	Walk(o, func(o fyne.CanvasObject) bool {
-		if found != nil {
-			return false
-		}
 		switch c := o.(type) {
 		case *Choice:
-			if c.digit == int(r-'0') && !c.Disabled() {
+			if found == nil && c.digit == digit && digit > 0 && !c.Disabled() {
 				found = c
 			}
 		case *Button:
-			if c.Hint == string(r) && !c.Disabled() {
+			if found == nil && c.Hint == strconv.Itoa(digit) && !c.Disabled() {
 				found = c
 			}
 		}
 		return found == nil
 	})
-	if found == nil {
-		return false
-	}
-	found.Tapped(nil)
-	return true
+	return found
 }

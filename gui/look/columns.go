@@ -20,7 +20,9 @@ const (
 // Columns is the frame of the window. From ThreeFrom there are a rail, the
 // centre and a side column; from TwoFrom the side comes under the centre; below
 // that a bar above the centre stands for the rail. Centre and side scroll
-// downwards only, and nothing scrolls sideways.
+// downwards only, and nothing scrolls sideways. A foot stays in view under the
+// centre; where it would take more than half of the height it ends the centre
+// instead and scrolls with it.
 type Columns struct {
 	widget.BaseWidget
 
@@ -28,22 +30,25 @@ type Columns struct {
 	OnColumns func(n int)
 
 	rail, bar, centre, side fyne.CanvasObject
+	foot                    fyne.CanvasObject // nil for none
+	fixed                   *fyne.Container   // the foot while it stays in view, with the space around it
 	count                   int
 	main, aside             *Scroll
 }
 
 // NewColumns makes the frame: rail for wide windows, bar for narrow ones.
 func NewColumns(rail, bar fyne.CanvasObject) *Columns {
-	c := &Columns{rail: rail, bar: bar, main: NewScroll(nil), aside: NewScroll(nil)}
+	c := &Columns{rail: rail, bar: bar, main: NewScroll(nil), aside: NewScroll(nil), fixed: container.New(pad{})}
 	c.aside.onShort = c.main.Scrolled
 	c.ExtendBaseWidget(c)
 	return c
 }
 
-// SetContent shows another view; side may be nil. The scroll begins at the
-// top.
-func (c *Columns) SetContent(centre, side fyne.CanvasObject) {
-	c.centre, c.side = centre, side
+// SetContent shows another view; side may be nil, and so may foot, which stays
+// in view under the centre. The scroll begins at the top.
+func (c *Columns) SetContent(centre, side, foot fyne.CanvasObject) {
+	c.centre, c.side, c.foot = centre, side, foot
+	c.fixed.Hidden = foot == nil
 	c.main.Offset, c.aside.Offset = fyne.Position{}, fyne.Position{}
 	c.fill()
 	c.Refresh()
@@ -72,28 +77,63 @@ func columnsAt(width float32) int {
 	return 1
 }
 
-// fill deals centre and side out to the scrolls for the present count.
-func (c *Columns) fill() {
-	if c.centre == nil {
-		return
-	}
-	around := float32(32)
+// around is the space beside the centre, which is no wider than most.
+func (c *Columns) around() (around, most float32) {
+	around, most = 32, StepWidth
 	if c.count <= 1 {
 		around = 16
 	}
 	if c.side == nil {
-		c.main.SetContent(Pad(24, around, 32, around, MaxWidth(PageWidth, true, c.centre)))
-		c.aside.SetContent(nil)
+		most = PageWidth
+	}
+	return around, most
+}
+
+// fill deals centre, side and foot out to their places for the present count.
+func (c *Columns) fill() {
+	if c.centre == nil {
 		return
 	}
-	if c.count == 3 {
-		c.main.SetContent(Pad(24, around, 32, around, MaxWidth(StepWidth, true, c.centre)))
-		c.aside.SetContent(Pad(24, 20, 32, 20, c.side))
-		return
+	around, most := c.around()
+	top, centre := float32(24), c.centre
+	var aside fyne.CanvasObject
+	c.fixed.Objects = nil
+	switch {
+	case c.foot == nil:
+	case c.fixed.Hidden:
+		centre = Stack(GapBlock, centre, c.foot)
+	default:
+		c.fixed.Objects = []fyne.CanvasObject{Pad(GapSmall, around, GapBlock, around, MaxWidth(most, true, c.foot))}
 	}
-	both := Stack(GapSection, c.centre, NewLine(), c.side)
-	c.main.SetContent(Pad(16, around, 32, around, MaxWidth(StepWidth, true, both)))
-	c.aside.SetContent(nil)
+	switch {
+	case c.side == nil:
+	case c.count == 3:
+		aside = Pad(24, 20, 32, 20, c.side)
+	default:
+		top, centre = 16, Stack(GapSection, centre, NewLine(), c.side)
+	}
+	c.main.SetContent(Pad(top, around, 32, around, MaxWidth(most, true, centre)))
+	c.aside.SetContent(aside)
+}
+
+// settleFoot keeps the foot in view where it leaves the centre half of a room,
+// and returns the height it then takes.
+func (c *Columns) settleFoot(room fyne.Size) float32 {
+	if c.foot == nil {
+		return 0
+	}
+	around, most := c.around()
+	h := heightAt(c.foot, min(room.Width-2*around, most*TextScale())) + GapSmall + GapBlock
+	if scrolls := h > room.Height/2; scrolls != c.fixed.Hidden {
+		offset := c.main.Offset
+		c.fixed.Hidden = scrolls
+		c.fill()
+		c.main.Offset = offset
+	}
+	if c.fixed.Hidden {
+		return 0
+	}
+	return h
 }
 
 func (c *Columns) held() []fyne.CanvasObject {
@@ -101,7 +141,7 @@ func (c *Columns) held() []fyne.CanvasObject {
 	if c.count <= 1 {
 		first = c.bar
 	}
-	out := []fyne.CanvasObject{first, c.main}
+	out := []fyne.CanvasObject{first, c.main, c.fixed}
 	if c.count == 3 && c.side != nil {
 		out = append(out, c.aside)
 	}
@@ -110,12 +150,12 @@ func (c *Columns) held() []fyne.CanvasObject {
 
 // CreateRenderer is called by the toolkit.
 func (c *Columns) CreateRenderer() fyne.WidgetRenderer {
-	return &columnsRenderer{c: c, left: NewLine(), right: NewLine()}
+	return &columnsRenderer{c: c, left: NewLine(), right: NewLine(), under: NewLine()}
 }
 
 type columnsRenderer struct {
-	c           *Columns
-	left, right *Line
+	c                  *Columns
+	left, right, under *Line
 }
 
 func (r *columnsRenderer) Layout(size fyne.Size) {
@@ -132,7 +172,7 @@ func (r *columnsRenderer) Layout(size fyne.Size) {
 		h := heightAt(c.bar, size.Width)
 		place(c.bar, 0, 0, size.Width, h)
 		place(r.left, 0, h, size.Width, 1)
-		place(c.main, 0, h+1, size.Width, size.Height-h-1)
+		r.centre(0, h+1, size.Width, size.Height-h-1)
 		return
 	}
 	rail, side := RailWidth*TextScale(), float32(0)
@@ -143,7 +183,16 @@ func (r *columnsRenderer) Layout(size fyne.Size) {
 		place(r.right, size.Width-side, 0, 1, size.Height)
 		place(c.aside, size.Width-side+1, 0, side-1, size.Height)
 	}
-	place(c.main, rail+1, 0, size.Width-rail-1-side, size.Height)
+	r.centre(rail+1, 0, size.Width-rail-1-side, size.Height)
+}
+
+// centre lays out what scrolls, and the foot under it.
+func (r *columnsRenderer) centre(x, y, w, h float32) {
+	foot := r.c.settleFoot(fyne.NewSize(w, h))
+	place(r.c.main, x, y, w, h-foot)
+	r.under.Hidden = foot == 0
+	place(r.under, x, y+h-foot, w, 1)
+	place(r.c.fixed, x, y+h-foot+1, w, max(foot-1, 0))
 }
 
 // MinSize lets the window be small; what does not fit scrolls.
@@ -158,8 +207,8 @@ func (r *columnsRenderer) Refresh() {
 }
 
 func (r *columnsRenderer) Objects() []fyne.CanvasObject {
-	out := append(r.c.held(), r.left)
-	if len(r.c.held()) == 3 {
+	out := append(r.c.held(), r.left, r.under)
+	if len(r.c.held()) == 4 {
 		out = append(out, r.right)
 	}
 	return out

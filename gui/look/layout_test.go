@@ -82,7 +82,7 @@ func TestColumns(t *testing.T) {
 	told := 0
 	c := NewColumns(railSample(), NewTitle("Faultwright"))
 	c.OnColumns = func(n int) { told = n }
-	c.SetContent(sampler(), sideSample())
+	c.SetContent(sampler(), sideSample(), nil)
 	w := test.NewTempWindow(t, c)
 	w.SetPadded(false)
 	for _, s := range []struct {
@@ -137,7 +137,7 @@ func TestFocusComesIntoView(t *testing.T) {
 func TestScrollKeepsItsPlaceOnResize(t *testing.T) {
 	start(t)
 	c := NewColumns(railSample(), NewTitle("Faultwright"))
-	c.SetContent(sampler(), nil)
+	c.SetContent(sampler(), nil, nil)
 	w := test.NewTempWindow(t, c)
 	w.Resize(fyne.NewSize(900, 400))
 	c.SetOffset(120)

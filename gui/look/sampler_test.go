@@ -101,7 +101,7 @@ func TestSamplerDraws(t *testing.T) {
 		for name, width := range map[string]float32{"narrow": 480, "wide": 1280} {
 			build := func() fyne.CanvasObject {
 				c := NewColumns(railSample(), Pad(12, 16, 12, 16, NewTitle("Faultwright")))
-				c.SetContent(sampler(), sideSample())
+				c.SetContent(sampler(), sideSample(), nil)
 				return c
 			}
 			height := float32(1100)
@@ -143,7 +143,7 @@ func TestFocusDraws(t *testing.T) {
 func TestLargeTypeDraws(t *testing.T) {
 	shoot(t, "large", Light, 2, fyne.NewSize(480, 2400), func() fyne.CanvasObject {
 		c := NewColumns(railSample(), Pad(12, 16, 12, 16, NewTitle("Faultwright")))
-		c.SetContent(sampler(), sideSample())
+		c.SetContent(sampler(), sideSample(), nil)
 		return c
 	})
 }

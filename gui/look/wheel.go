@@ -19,11 +19,17 @@ func newWheel(over fyne.CanvasObject) *wheel {
 	return w
 }
 
-// Scrolled scrolls the innermost scroll around the entry.
+// Scrolled scrolls the innermost scroll around the entry, or else the page that
+// the entry stands under.
 func (w *wheel) Scrolled(ev *fyne.ScrollEvent) {
 	for _, s := range scrollsAround(w.over) {
 		s.Scrolled(ev)
 		return
+	}
+	if c := canvasOf(w.over); c != nil {
+		if page, ok := c.Content().(fyne.Scrollable); ok {
+			page.Scrolled(ev)
+		}
 	}
 }
 

@@ -94,21 +94,43 @@ func TestButtonWraps(t *testing.T) {
 	}
 }
 
-func TestDigitsChoose(t *testing.T) {
+// A digit presses nothing: it marks an answer, which Enter then takes, and
+// brings the keyboard to anything else, which Enter then presses.
+func TestADigitOnlyMarks(t *testing.T) {
 	start(t)
-	var got string
-	hidden := NewChoice(1, "hidden", "", func() { got = "hidden" })
+	got := ""
+	says := func(text string) func() { return func() { got += text } }
+	hidden := NewChoice(1, "hidden", "", says("hidden"))
 	hidden.Hide()
-	again := NewButton("Again", func() { got = "again" })
+	again := NewButton("Again", says("again"))
 	again.Hint = "3"
-	page := Stack(8, hidden, Grid(200, 8, 2, NewChoice(1, "one", "", func() { got = "one" }), NewChoice(2, "two", "", func() { got = "two" })), again)
-	for r, want := range map[rune]string{'1': "one", '2': "two", '3': "again"} {
+	answer := NewAnswer(2, "two", "", says("marked "), says("taken"))
+	page := Stack(8, hidden, Grid(200, 8, 2, NewChoice(1, "one", "", says("one")), answer), again)
+	enter := &fyne.KeyEvent{Name: fyne.KeyReturn}
+	for digit, want := range map[int][2]string{1: {"", "one"}, 2: {"marked ", "marked marked "}, 3: {"", "again"}} {
 		got = ""
-		if !Digits(page, r) || got != want {
-			t.Errorf("%c chose %q, want %q", r, got, want)
+		a := ByDigit(page, digit)
+		if a == nil {
+			t.Fatalf("nothing has the digit %d", digit)
+		}
+		a.Arm()
+		if got != want[0] {
+			t.Errorf("%d does %q, want %q", digit, got, want[0])
+		}
+		a.TypedKey(enter)
+		if got != want[1] {
+			t.Errorf("%d and Enter do %q, want %q", digit, got, want[1])
 		}
 	}
-	if Digits(page, '4') || Digits(page, 'x') {
+	got = ""
+	answer.SetMarked(true)
+	if answer.TypedKey(enter); got != "taken" || !strings.Contains(TextOf(answer), "marked") {
+		t.Errorf("a marked answer does %q on Enter and says %q", got, TextOf(answer))
+	}
+	if answer.Tapped(nil); got != "takenmarked " {
+		t.Errorf("a second tap takes: %q", got)
+	}
+	if ByDigit(page, 4) != nil || ByDigit(page, 0) != nil {
 		t.Error("a digit without a choice chose")
 	}
 }
@@ -258,7 +280,7 @@ func TestWheelScrollsThePage(t *testing.T) {
 	tall := canvas.NewRectangle(none)
 	tall.SetMinSize(fyne.NewSize(10, 4000))
 	c := NewColumns(rail, NewText("bar"))
-	c.SetContent(Stack(8, reading, field, tall), side)
+	c.SetContent(Stack(8, reading, field, tall), side, nil)
 	w := test.NewTempWindow(t, c)
 	w.Resize(fyne.NewSize(1280, 800))
 	for name, o := range map[string]fyne.CanvasObject{"reading": reading, "field": field, "rail": rail, "side": side, "page": tall} {

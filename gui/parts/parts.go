@@ -5,6 +5,7 @@ package parts
 
 import (
 	"fmt"
+	"strings"
 
 	"fyne.io/fyne/v2"
 
@@ -25,9 +26,34 @@ type Window interface {
 	Adopt(*look.Field)        // an entry that leaves the window's keys to the window
 }
 
-// CautionLine is the danger line. Its details stand among the cards beside.
-func CautionLine(c view.Caution) fyne.CanvasObject {
-	return look.NewSignLine(c.Signal, nil, look.Run{Text: c.Line()})
+// CautionLine is the danger line: the one sentence that matters most, and a way
+// to the others, each of which leads to its details.
+func CautionLine(w Window, c view.Caution, folds Folds) fyne.CanvasObject {
+	const others = "others"
+	runs := []look.Run{{Text: c.First()}}
+	switch {
+	case c.More() == "":
+	case folds.Open(others):
+		runs = nil
+		for _, each := range c.Each {
+			runs = append(runs, look.Run{Text: view.Sentence(each.Title), Color: look.ColorInk, Target: "caution:" + each.ID}, look.Run{Text: " "})
+		}
+	default:
+		runs = append(runs, look.Run{Text: " "}, look.Run{Text: c.More(), Color: look.ColorInk, Target: others})
+	}
+	return look.NewSignLine(c.Signal, func(target string) {
+		if target == others {
+			folds.Unfold(others)
+			return
+		}
+		w.Follow(target)
+	}, runs...)
+}
+
+// Folds remembers what of a page is folded into one line and what was opened.
+type Folds interface {
+	Open(name string) bool
+	Unfold(name string)
 }
 
 // Head is what stands above the question, and the question.
@@ -49,6 +75,30 @@ func Chips(all []view.Chip) fyne.CanvasObject {
 		row.Add(look.NewChip(c.Name, c.Value))
 	}
 	return row
+}
+
+// Settings are those of the meter and the vehicle in one line.
+func Settings(all []view.Chip) string {
+	var set []string
+	for _, c := range all {
+		if c.Name != "hold" {
+			set = append(set, c.Name+" "+c.Value)
+		}
+	}
+	return strings.Join(set, " · ")
+}
+
+// Instruction is what a step tells the reader; in a narrow window its beginning,
+// until it is unfolded.
+func Instruction(w Window, s view.Step, folds Folds) fyne.CanvasObject {
+	const whole = "instruction"
+	first, more := s.Beginning()
+	if !w.Narrow() || !more || folds.Open(whole) {
+		return Blocks(w, s.Prose)
+	}
+	p := look.NewProse(look.Run{Text: first + " "}, look.Run{Text: "Read all of it", Target: whole})
+	p.OnTapped = func(string) { folds.Unfold(whole) }
+	return p
 }
 
 // Links is a captioned list of documents to open; nil if there are none.

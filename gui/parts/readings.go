@@ -15,46 +15,33 @@ import (
 // Readings are the reading entries of one step: each parses as it is typed,
 // and together they say which way the step will go.
 type Readings struct {
-	Object   fyne.CanvasObject // the entries and the sentence beside them
-	Ruler    fyne.CanvasObject // the limit ruler, or nothing
-	OnChange func(view.Judged) // something was typed; nil for no one
-	OnEnter  func()            // Enter, with every entry filled; nil for no one
+	Entries  []*look.ReadingEntry // one for each quantity
+	Ruler    fyne.CanvasObject    // the limit ruler; nil where the step has none
+	OnChange func(view.Judged)    // something was typed; nil for no one
+	OnEnter  func()               // Enter, with every entry filled; nil for no one
 
-	step    *faulttree.Step
-	book    *content.Library
-	meter   faulttree.Meter
-	window  Window
-	ruler   *look.Ruler // nil if the step has none
-	entries []*look.ReadingEntry
-	lead    *look.Prose
-	rest    *look.Prose
+	step   *faulttree.Step
+	book   *content.Library
+	meter  faulttree.Meter
+	window Window
+	ruler  *look.Ruler // nil if the step has none
 }
 
 // NewReadings makes the entries of a step with the texts typed already, one
 // for each quantity. Keep is told what is typed into entry i.
 func NewReadings(w Window, book *content.Library, s *faulttree.Step, m faulttree.Meter, texts []string, keep func(i int, text string)) *Readings {
-	r := &Readings{step: s, book: book, meter: m, window: w, lead: look.NewStrong(""), rest: look.NewSoft(""), Ruler: look.Stack(0)}
+	r := &Readings{step: s, book: book, meter: m, window: w}
 	if len(s.Ruler()) > 0 {
 		r.ruler = look.NewRuler(look.NewRulerValue(s.Ruler(), s.Measure[0].Quantity.Unit, nil))
 		r.Ruler = r.ruler
 	}
-	abreast := look.Grid(210, 16, 3)
 	for i, v := range s.Measure {
 		e := look.NewReadingEntry(v.Quantity.Unit.Symbol())
 		e.SetText(texts[i])
 		e.Field.OnChanged = func(text string) { keep(i, text); r.changed() }
 		w.Adopt(e.Field)
 		e.Field.OnSubmitted = func(string) { r.submit(i) }
-		r.entries = append(r.entries, e)
-		if len(s.Measure) > 1 {
-			abreast.Add(look.Stack(6, look.NewText(v.Quantity.Title), e))
-		}
-	}
-	words := look.Stack(0, r.lead, r.rest)
-	if len(s.Measure) == 1 {
-		r.Object = look.Beside(0, 180, 18, r.entries[0], words)
-	} else {
-		r.Object = look.Stack(12, abreast, words)
+		r.Entries = append(r.Entries, e)
 	}
 	r.update()
 	return r
@@ -63,7 +50,7 @@ func NewReadings(w Window, book *content.Library, s *faulttree.Step, m faulttree
 // Judge says which way the step goes with what is typed now.
 func (r *Readings) Judge() view.Judged {
 	var texts []string
-	for _, e := range r.entries {
+	for _, e := range r.Entries {
 		texts = append(texts, e.Text())
 	}
 	return view.Judge(r.book, r.step, r.meter, texts)
@@ -71,12 +58,12 @@ func (r *Readings) Judge() view.Judged {
 
 // First is the first empty entry, or the first of all.
 func (r *Readings) First() fyne.Focusable {
-	for _, e := range r.entries {
+	for _, e := range r.Entries {
 		if e.Text() == "" {
 			return e.Field
 		}
 	}
-	return r.entries[0].Field
+	return r.Entries[0].Field
 }
 
 func (r *Readings) changed() {
@@ -97,11 +84,8 @@ func (r *Readings) update() {
 		if t.Taken && t.Reading.Quality == faulttree.OverRange {
 			unit = ""
 		}
-		r.entries[i].SetUnit(unit)
+		r.Entries[i].SetUnit(unit)
 	}
-	lead, rest := judgedWords(j)
-	ShowText(r.lead, lead)
-	ShowText(r.rest, rest)
 	if r.ruler != nil {
 		r.ruler.SetValue(rulerValue(r.step, r.meter, j))
 	}
@@ -109,8 +93,8 @@ func (r *Readings) update() {
 
 // submit is Enter in entry i: on to the next empty entry, then take.
 func (r *Readings) submit(i int) {
-	for k := range r.entries {
-		e := r.entries[(i+k)%len(r.entries)]
+	for k := range r.Entries {
+		e := r.Entries[(i+k)%len(r.Entries)]
 		if strings.TrimSpace(e.Text()) == "" {
 			r.window.Focus(e.Field)
 			return
@@ -121,8 +105,8 @@ func (r *Readings) submit(i int) {
 	}
 }
 
-// judgedWords is the strong and the soft line beside the reading.
-func judgedWords(j view.Judged) (lead, rest string) {
+// JudgedWords is the strong and the soft line that say where the readings lead.
+func JudgedWords(j view.Judged) (lead, rest string) {
 	if p := j.Problem(); p != "" {
 		return "This is not taken yet", p
 	}

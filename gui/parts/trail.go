@@ -1,6 +1,9 @@
 package parts
 
 import (
+	"fmt"
+	"strings"
+
 	"fyne.io/fyne/v2"
 
 	"faultwright/content/view"
@@ -12,22 +15,31 @@ import (
 const mostPast = 7
 
 // Trail is the answers of a visit so far; pressing one leads to it. Of many
-// only the last are shown unless whole is set; showAll is the way to the
-// others. It is nil if there are no answers.
-func Trail(w Window, visit string, past []view.Past, whole bool, showAll func()) []fyne.CanvasObject {
+// only the last are shown, and what the program concluded from them in between
+// is one line, until either is unfolded. It is nil if there are no answers.
+func Trail(w Window, visit string, past []view.Past, folds Folds) []fyne.CanvasObject {
 	if len(past) == 0 {
 		return nil
 	}
+	const earlier = "earlier"
 	rows := look.Stack(0)
-	if n := len(past) - mostPast; n > 1 && !whole {
-		rows.Add(look.Pad(2, 0, 8, 0, look.NewLink(view.Count(n, "earlier answer"), showAll)))
+	link := func(text, fold string) {
+		rows.Add(look.Pad(2, 0, 8, 0, look.NewLink(text, func() { folds.Unfold(fold) })))
+	}
+	if n := len(past) - mostPast; n > 1 && !folds.Open(earlier) {
+		link(view.Count(n, "earlier answer"), earlier)
 		past = past[n:]
 	}
 	for _, p := range past {
 		at := place.Walk(visit, p.Index)
 		rows.Add(look.NewTrailRow(p.Title, p.Short, func() { w.Go(at) }))
-		if p.Weighed != "" {
+		weighed := fmt.Sprint("weighed ", p.Index)
+		switch {
+		case p.Weighed == "":
+		case folds.Open(weighed):
 			rows.Add(look.Pad(2, 0, 8, 0, look.NewSoft(p.Weighed)))
+		default:
+			link("Weighed: "+view.Count(1+strings.Count(p.Weighed, "\n"), "conclusion"), weighed)
 		}
 	}
 	return []fyne.CanvasObject{look.Stack(8, look.NewCaption("So far"), rows)}

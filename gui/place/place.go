@@ -18,6 +18,7 @@ const (
 	WalkPage      Page = "walk"
 	CannotPage    Page = "cannot"
 	ReadingsPage  Page = "readings" // all readings of a tree on one page
+	FoundPage     Page = "found"    // what was found before a repair
 	SheetPage     Page = "sheet"    // for whoever repairs it
 	DocumentPage  Page = "document"
 	HandbookPage  Page = "handbook"
@@ -40,7 +41,7 @@ type Location struct {
 	ID     string  // document, tree, step, visit, rig or scenario
 	Query  string  // words searched or filtered for, a reading typed, or a fault
 	Kind   string  // kind of hits or documents, quantity, visit or scenario; "" is all or none
-	Step   int     // answers given before the step shown, in a walk
+	Step   int     // answers given before the step shown, in a walk; or a round of it
 	Offset float32 // scroll offset, in window units
 }
 
@@ -75,11 +76,28 @@ func Cannot(visit string, answers int) Location {
 	return Location{Page: CannotPage, ID: visit, Step: answers}
 }
 
+// Obstacle says what to do where that reading meets an obstacle.
+func Obstacle(visit string, answers int, obstacle string) Location {
+	return Location{Page: CannotPage, ID: visit, Step: answers, Kind: obstacle}
+}
+
 // Readings takes all readings of a visit's tree on one page.
 func Readings(visit string) Location { return Location{Page: ReadingsPage, ID: visit} }
 
+// Found is what a visit had found by the end of a round, counted from 0, before
+// the test after repair that followed.
+func Found(visit string, round int) Location {
+	return Location{Page: FoundPage, ID: visit, Step: round}
+}
+
 // Sheet makes the sheet of a visit.
 func Sheet(visit string) Location { return Location{Page: SheetPage, ID: visit} }
+
+// SheetBefore makes the sheet of a visit as it stood at the end of a round,
+// counted from 0.
+func SheetBefore(visit string, round int) Location {
+	return Location{Page: SheetPage, ID: visit, Kind: "before", Step: round}
+}
 
 // Document is the page of a document: a tree is introduced, a step is shown
 // outside a walk, anything else is read.

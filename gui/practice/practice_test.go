@@ -128,7 +128,7 @@ func TestStoryPractises(t *testing.T) {
 func TestPractiseByKeyboard(t *testing.T) {
 	w := open(t, frametest.Wide)
 	w.Go(place.Scenarios())
-	w.Type("1")
+	w.Pick("1")
 	if w.Here().Page != place.ScenarioPage {
 		t.Fatalf("the digit leads to %+v", w.Here())
 	}

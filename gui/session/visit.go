@@ -40,6 +40,26 @@ func (v *Visit) ReadOnly() bool { return v.reason != "" }
 // Present is the place of the step it stands at.
 func (v *Visit) Present() place.Location { return place.Walk(v.ID(), len(v.Walk().Trail())) }
 
+// FoundBefore is the round, counted from 0, in which the visit had found
+// something before the test after repair that is under way; false where none is.
+func (v *Visit) FoundBefore(book *content.Library) (round int, ok bool) {
+	if len(v.Record().Rounds()) < 2 {
+		return 0, false
+	}
+	rounds := v.Record().Replay(book.Forest)
+	round = visit.Found(rounds[:len(rounds)-1])
+	return round, round >= 0
+}
+
+// FoundIn is what a round of the visit, counted from 0, found.
+func (v *Visit) FoundIn(book *content.Library, round int) (view.Finding, bool) {
+	rounds := v.Record().Replay(book.Forest)
+	if round < 0 || round >= len(rounds) || rounds[round].Err != nil {
+		return view.Finding{}, false
+	}
+	return view.FindingOf(book, rounds[round].Walk)
+}
+
 // Doubts are what the reader is told about the record of a visit taken up
 // again: what of it could not be read, and what no longer fits the handbook.
 func (v *Visit) Doubts(book *content.Library) []string {

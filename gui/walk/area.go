@@ -5,10 +5,11 @@
 package walk
 
 import (
+	"net/url"
+
 	"fyne.io/fyne/v2"
 
 	"faultwright/content"
-	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
 	"faultwright/faulttree/visit/store"
@@ -29,6 +30,7 @@ type Window interface {
 	CopyPage()
 	Copy(string)
 	AskSave(name, ending string, then func(fyne.URIWriteCloser, error))
+	OpenFile(*url.URL) error
 	Runner() *frame.Runner
 }
 
@@ -72,12 +74,15 @@ type Area struct {
 	window  Window
 	session Session
 
-	unfinished unfinished // what the opening view offers to go on with
-	whole      string     // the visit of which every answer is shown, not the last few
+	unfinished unfinished      // what the opening view offers to go on with
+	unfolded   map[string]bool // what was opened of what is folded into one line
+	saved      *url.URL        // the file that the sheet was last saved to; nil for none
 }
 
 // New makes the pages.
-func New(w Window, s Session) *Area { return &Area{window: w, session: s} }
+func New(w Window, s Session) *Area {
+	return &Area{window: w, session: s, unfolded: map[string]bool{}}
+}
 
 // Pages are the entries of the window's table, under two entries of its rail:
 // one for finding a cause, one for checking a pedestal.
@@ -88,10 +93,11 @@ func (a *Area) Pages(find, pedestal string) map[place.Page]frame.Entry {
 		place.PedestalPage: {Rail: pedestal, Build: a.pedestalPage},
 		place.TreePage:     {Rail: find, Build: a.treePage},
 		place.StepPage:     {Rail: find, Build: a.stepPage},
-		place.WalkPage:     {Rail: find, Build: a.ofVisit(a.walkPage), Arrive: a.openVisit},
+		place.WalkPage:     {Rail: find, Build: a.ofVisit(a.walkPage), Arrive: a.arrive},
 		place.CannotPage:   {Rail: find, Build: a.ofVisit(a.cannotPage), Arrive: a.openVisit},
+		place.FoundPage:    {Rail: find, Build: a.ofVisit(a.foundPage), Arrive: a.openVisit},
 		place.ReadingsPage: {Rail: find, Build: a.ofVisit(a.readingsPage), Arrive: a.openVisit},
-		place.SheetPage:    {Rail: find, Build: a.ofVisit(a.sheetPage), Arrive: a.openVisit},
+		place.SheetPage:    {Rail: find, Build: a.ofVisit(a.sheetPage), Arrive: a.arriveAtSheet},
 	}
 }
 
@@ -130,12 +136,4 @@ func (a *Area) set(change func(*session.Settings)) {
 		return
 	}
 	a.window.Render()
-}
-
-// trail is the answers of a visit so far, beside a page.
-func (a *Area) trail(v *session.Visit) []fyne.CanvasObject {
-	return parts.Trail(a.window, v.ID(), view.Trail(a.session.Book(), v.Walk()), a.whole == v.ID(), func() {
-		a.whole = v.ID()
-		a.window.Render()
-	})
 }

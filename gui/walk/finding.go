@@ -20,12 +20,54 @@ import (
 // findingPage shows where a walk ended: what to do first, then what is wrong
 // and what shows it.
 func (a *Area) findingPage(v *session.Visit, f view.Finding) frame.Page {
-	p := frame.Page{Text: f.Text(), Side: append(a.trail(v), parts.Links(a.window, "Cards", f.Cards)...), Body: readOnlyNotice(v)}
+	p := a.found(f, readOnlyNotice(v))
+	p.Side = a.beside(v, f.Cards)
+	if seen := view.DamageSeen(a.session.Book(), v.Walk()); seen != "" {
+		p.Body = append([]fyne.CanvasObject{look.NewCallout(faulttree.Danger, look.NewStrong(seen))}, p.Body...)
+	}
+	row := look.Row(12)
+	for i, b := range a.findingButtons(v, f) {
+		b.Hint = strconv.Itoa(i + 1)
+		row.Add(b)
+	}
+	p.Body = append(p.Body, row)
+	return p
+}
+
+// foundPage shows what was found before the test after repair.
+func (a *Area) foundPage(at place.Location, v *session.Visit) frame.Page {
+	f, ok := v.FoundIn(a.session.Book(), at.Step)
+	if !ok {
+		return a.window.Missing("There is no such finding in this visit.")
+	}
+	p := a.found(f, []fyne.CanvasObject{look.NewCallout(faulttree.Notice,
+		parts.LinkLine(a.window, "This was found before the test after the repair. ", "Go on with the test", v.Present()))})
+	p.Side = parts.Links(a.window, "Cards", f.Cards)
+	p.Body = append(p.Body, look.Row(12,
+		look.NewPrimary("Make the sheet of this finding", func() { a.window.Go(place.SheetBefore(at.ID, at.Step)) }),
+		look.NewButton("Back", a.window.Back)))
+	return p
+}
+
+// foundBefore leads to what was found before the test after repair; nil where
+// there is no such test.
+func (a *Area) foundBefore(v *session.Visit) fyne.CanvasObject {
+	round, ok := v.FoundBefore(a.session.Book())
+	if !ok {
+		return nil
+	}
+	f, _ := v.FoundIn(a.session.Book(), round)
+	return look.Stack(8, look.NewCaption("Found before the repair"),
+		look.NewLink(f.Headline(), func() { a.window.Go(place.Found(v.ID(), round)) }))
+}
+
+// found is the body of a finding, under what stands above it.
+func (a *Area) found(f view.Finding, above []fyne.CanvasObject) frame.Page {
+	p := frame.Page{Text: f.Text(), Body: above}
 	if banner := banner(f); banner != nil {
 		p.Body = append(p.Body, banner)
 	}
-	head := parts.Head(a.window, f.Above, f.Title)
-	p.Body = append(p.Body, head)
+	p.Body = append(p.Body, parts.Head(a.window, f.Above, f.Title))
 	for _, text := range []string{f.Sure, f.Clears, f.Stop} {
 		if text != "" {
 			p.Body = append(p.Body, look.NewText(text))
@@ -34,7 +76,6 @@ func (a *Area) findingPage(v *session.Visit, f view.Finding) frame.Page {
 	if len(f.Prose) > 0 {
 		p.Body = append(p.Body, parts.Blocks(a.window, f.Prose))
 	}
-
 	left := look.Stack(14, look.NewCaption(view.ShowsHeading), evidence(f.Shows))
 	if len(f.Shows) == 0 {
 		left = look.Stack(14, look.NewCaption(view.ShowsHeading), look.NewText("No reading was taken."))
@@ -55,16 +96,8 @@ func (a *Area) findingPage(v *session.Visit, f view.Finding) frame.Page {
 		p.Body = append(p.Body, look.NewPanel(a.notExcluded(f.NotExclude)))
 	}
 	if f.Caution.Signal > 0 {
-		p.Body = append(p.Body, parts.CautionLine(f.Caution))
+		p.Body = append(p.Body, parts.CautionLine(a.window, f.Caution, a.folds(place.Document(view.KindStep, f.Ref.String()))))
 	}
-	row := look.Row(12)
-	p.Keys = map[rune]func(){}
-	for i, b := range a.findingButtons(v, f) {
-		b.Hint = strconv.Itoa(i + 1)
-		p.Keys[rune('1'+i)] = b.OnTapped
-		row.Add(b)
-	}
-	p.Body = append(p.Body, row)
 	return p
 }
 

@@ -20,13 +20,13 @@ func (a *Area) treePage(at place.Location) frame.Page {
 		return a.window.Missing("There is no walk “" + at.ID + "” in this handbook.")
 	}
 	begin := look.NewPrimary("Begin", func() { a.begin(faulttree.Ref{Tree: t.ID}) })
-	begin.Hint = "↵"
+	begin.Hint = "1"
 	body := []fyne.CanvasObject{parts.Head(a.window, "Walk", t.Title), look.NewText(t.Summary)}
 	if len(t.Symptoms) > 0 {
 		body = append(body, look.NewSoft("For: "+strings.Join(t.Symptoms, ", ")+"."))
 	}
 	body = append(body, look.Row(12, begin, look.NewButton("Back", a.window.Back)))
-	return frame.Page{Body: body, Focus: begin}
+	return frame.Page{Body: body}
 }
 
 // stepPage shows one step outside a walk, with a reading typed already if it
@@ -40,11 +40,16 @@ func (a *Area) stepPage(at place.Location) frame.Page {
 	v := view.StepOf(a.session.Book(), s, 0)
 	p := frame.Page{Text: v.Text(), Side: parts.Links(a.window, "Cards", v.Cards)}
 	if v.Caution.Signal > 0 {
-		p.Body = append(p.Body, parts.CautionLine(v.Caution))
+		p.Body = append(p.Body, parts.CautionLine(a.window, v.Caution, a.folds(at)))
 	}
 	p.Body = append(p.Body, parts.Head(a.window, v.Above, v.Question))
-	row := look.Row(12)
+	start := look.NewButton("Begin the walk at its start", func() { a.begin(faulttree.Ref{Tree: s.Tree}) })
+	others := []fyne.CanvasObject{start, look.NewButton("Back", a.window.Back)}
 	closed := s.For == faulttree.Qualified && a.session.Settings().Role == faulttree.Owner
+	if s.Kind == faulttree.KindMeasure && !closed {
+		a.typedOutside(&p, at, s, v, others)
+		return p
+	}
 	switch {
 	case s.Kind == faulttree.KindFinding:
 		p.Body = append(p.Body, look.NewSoft("A finding of this walk. It is reached by readings only."))
@@ -52,19 +57,14 @@ func (a *Area) stepPage(at place.Location) frame.Page {
 		p.Body = append(p.Body, look.NewSoft("A comparison of readings that this walk took before. It is made on the way; nothing is asked."))
 	case closed:
 		p.Body = append(p.Body, look.NewCallout(faulttree.Warning, look.NewText("This step is for a licensed electrician.")))
-	case s.Kind == faulttree.KindMeasure:
-		row.Add(a.typedOutside(&p, at, s, v))
 	}
-	p.Body = append(p.Body, parts.Blocks(a.window, v.Prose))
-	row.Add(look.NewButton("Begin the walk at its start", func() { a.begin(faulttree.Ref{Tree: s.Tree}) }))
-	row.Add(look.NewButton("Back", a.window.Back))
-	p.Body = append(p.Body, row)
+	p.Body = append(p.Body, parts.Blocks(a.window, v.Prose), look.Row(12, others...))
 	return p
 }
 
 // typedOutside puts the entries of a step that is shown outside a walk on the
-// page. It returns the button that begins a walk with what is typed.
-func (a *Area) typedOutside(p *frame.Page, at place.Location, s *faulttree.Step, v view.Step) *look.Button {
+// page, and the button that begins a walk with what is typed.
+func (a *Area) typedOutside(p *frame.Page, at place.Location, s *faulttree.Step, v view.Step, others []fyne.CanvasObject) {
 	known := make([]string, len(s.Measure))
 	if len(known) > 0 {
 		known[parts.Variable(s, at.Kind)] = at.Query
@@ -72,9 +72,13 @@ func (a *Area) typedOutside(p *frame.Page, at place.Location, s *faulttree.Step,
 	r := a.readings(at, s, a.session.Settings().Meter, known)
 	here := look.NewPrimary("Begin a walk here with this reading", nil)
 	stop := look.NewCallout(faulttree.Danger, look.NewStrong("This reading can hurt. Begin a walk here with it now: the next page says what to do first."))
+	lead, rest := look.NewStrong(""), look.NewSoft("")
 	r.OnChange = func(j view.Judged) {
 		parts.Enable(here, j.Ready)
 		parts.Show(stop, j.Ready && j.Signal == faulttree.Danger)
+		strong, soft := parts.JudgedWords(j)
+		parts.ShowText(lead, strong)
+		parts.ShowText(rest, soft)
 	}
 	here.OnTapped = func() {
 		if j := r.Judge(); j.Ready {
@@ -83,24 +87,17 @@ func (a *Area) typedOutside(p *frame.Page, at place.Location, s *faulttree.Step,
 	}
 	r.OnEnter = here.OnTapped
 	r.OnChange(r.Judge())
-	set := look.Stack(look.GapBlock)
-	for _, asked := range v.Asked {
-		set.Add(parts.Chips(asked.Chips))
-	}
-	p.Body = append(append([]fyne.CanvasObject{stop}, p.Body...), r.Object, r.Ruler, set)
+	body, entry := a.instruction(at, v, r)
+	p.Body = append(p.Body, body...)
+	buttons := append([]fyne.CanvasObject{here}, others...)
 	p.Focus = r.First()
-	return here
-}
-
-// readings are the entries of a step at a place, with what was typed there
-// before, or else what is known.
-func (a *Area) readings(at place.Location, s *faulttree.Step, m faulttree.Meter, known []string) *parts.Readings {
-	texts := make([]string, len(s.Measure))
-	copy(texts, known)
-	for i := range texts {
-		if text, typed := a.session.Draft(at, i); typed {
-			texts[i] = text
-		}
+	if entry == nil {
+		p.Foot = footOf(a.window.Narrow(), []fyne.CanvasObject{stop, lead, rest}, nil, r.Ruler, buttons, nil)
+		return
 	}
-	return parts.NewReadings(a.window, a.session.Book(), s, m, texts, func(i int, text string) { a.session.Keep(at, i, text) })
+	// The button's words are too long to stand beside the field.
+	p.Foot = look.Stack(10, stop, look.Beside(0, 180, 18, entry, look.Stack(0, lead, rest)), look.Row(12, buttons...))
+	if r.Ruler != nil && !a.window.Narrow() {
+		p.Body = append(p.Body, r.Ruler)
+	}
 }

@@ -49,12 +49,8 @@ func (a *Area) readingsPage(at place.Location, v *session.Visit) frame.Page {
 		l.field.OnChanged = func(text string) {
 			texts[row.Quantity.ID] = text
 			a.session.Keep(at, i, text)
-			stopped := len(stop.Objects) > 0
 			update()
 			a.window.Relayout()
-			if !stopped && len(stop.Objects) > 0 {
-				look.Reveal(stop)
-			}
 		}
 		l.field.OnSubmitted = func(string) {
 			if i+1 < len(lines) {
@@ -67,16 +63,17 @@ func (a *Area) readingsPage(at place.Location, v *session.Visit) frame.Page {
 		lines = append(lines, l)
 		list.Add(l.object)
 	}
-	body := append(readOnlyNotice(v), stop)
+	body := readOnlyNotice(v)
 	if s := view.StepOf(a.session.Book(), w.Step(), 1); s.Caution.Signal > 0 {
-		body = append(body, parts.CautionLine(s.Caution))
+		body = append(body, parts.CautionLine(a.window, s.Caution, a.folds(at)))
 	}
 	body = append(body, parts.Head(a.window, empty.Title, "All readings on one page"),
 		look.NewText("In any order; leave open what you have not measured. Set the meter for each reading as its line says. "+empty.Proof),
-		list, progress,
-		look.Row(12, use, look.NewButton("One at a time", func() { a.window.Go(v.Present()) }), look.NewButton("Back", a.window.Back)))
+		list)
+	foot := footOf(a.window.Narrow(), []fyne.CanvasObject{look.Stack(8, stop, progress)}, nil, nil,
+		[]fyne.CanvasObject{use, look.NewButton("One at a time", func() { a.window.Go(v.Present()) }), look.NewButton("Back", a.window.Back)}, nil)
 	update()
-	p := frame.Page{Body: body}
+	p := frame.Page{Body: body, Foot: foot}
 	if len(lines) > 0 {
 		p.Focus = lines[0].field
 	}
@@ -86,11 +83,9 @@ func (a *Area) readingsPage(at place.Location, v *session.Visit) frame.Page {
 // showSheet shows what all readings together lead to.
 func showSheet(s view.AllReadings, stop *fyne.Container, progress *look.Prose, use *look.Button) {
 	stop.Objects = nil
-	use.SetText("Use these readings and go on")
 	switch {
 	case s.Stop != "":
 		stop.Add(look.NewBanner(faulttree.Danger, view.Sentence(s.Stop), look.NewText("Take no more readings. Go on now: the next page says what to do first.")))
-		use.SetText("Go on now")
 	case s.Problem != "":
 		stop.Add(look.NewCallout(faulttree.Warning, look.NewText(s.Problem)))
 	}
@@ -111,14 +106,8 @@ type sheetLine struct {
 func newSheetLine(row view.Asking, text string) *sheetLine {
 	l := &sheetLine{field: look.NewField(""), note: look.NewSoft(""), unit: look.NewText(row.Unit), symbol: row.Unit}
 	l.field.SetText(text)
-	var set []string
-	for _, c := range row.Chips {
-		if c.Name != "hold" {
-			set = append(set, c.Name+" "+c.Value)
-		}
-	}
 	title := look.NewStrong(row.Title)
-	about := look.NewSoft(strings.Join(set, " · "))
+	about := look.NewSoft(parts.Settings(row.Chips))
 	entry := look.Beside(150, 80, 12, l.field, look.Pad(10, 0, 0, 0, l.unit))
 	l.object = look.Stack(8, look.Beside(440, 260, 20, look.Stack(0, title, about), look.Stack(4, entry, l.note)), look.NewLine())
 	l.show(row)

@@ -1,11 +1,13 @@
 package walk
 
 import (
+	"net/url"
 	"strings"
 
 	"fyne.io/fyne/v2"
 
 	"faultwright/content/view"
+	"faultwright/faulttree"
 	"faultwright/faulttree/visit"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
@@ -13,6 +15,12 @@ import (
 	"faultwright/gui/place"
 	"faultwright/gui/session"
 )
+
+// arriveAtSheet opens the visit of a sheet that was not saved yet.
+func (a *Area) arriveAtSheet(at place.Location) (string, error) {
+	a.saved = nil
+	return a.openVisit(at)
+}
 
 // sheetPage asks for site and vehicle and saves the sheet.
 func (a *Area) sheetPage(at place.Location, v *session.Visit) frame.Page {
@@ -38,6 +46,9 @@ func (a *Area) sheetPage(at place.Location, v *session.Visit) frame.Page {
 				return
 			}
 			record := a.session.UnderWay(at.ID).Record()
+			if at.Kind != "" {
+				record = record.Until(at.Step)
+			}
 			then(record, a.session.Sheet(record, f))
 		}
 	}
@@ -46,20 +57,29 @@ func (a *Area) sheetPage(at place.Location, v *session.Visit) frame.Page {
 			a.window.AskSave(a.session.SheetName(record), f.Ending(), func(w fyne.URIWriteCloser, err error) { a.save(w, err, text) })
 		})
 	}
-	row := look.Row(12,
+	open := look.NewButton("Open it", func() {
+		if err := a.window.OpenFile(a.saved); err != nil {
+			a.window.Say("The sheet could not be opened. " + view.Sentence(err.Error()))
+		}
+	})
+	parts.Enable(open, a.saved != nil) // it has its place before there is something to open
+	foot := look.Row(12,
 		look.NewPrimary("Save for printing (HTML)", save(session.Printed)),
 		look.NewButton("Save as text (Markdown)", save(session.Plain)),
 		look.NewButton("Copy as text", made(session.Plain, func(_ visit.Visit, text []byte) {
 			a.window.Copy(string(text))
 			a.window.Say("The sheet is on the clipboard.")
 		})),
-		look.NewButton("Back", a.window.Back))
+		open, look.NewButton("Back", a.window.Back))
 	body := []fyne.CanvasObject{
 		parts.Head(a.window, a.session.TreeTitle(v.Walk().Start().Tree), "The sheet for whoever repairs it"),
 		look.NewText("It holds the finding, every reading with its uncertainty and limit, the cautions, and a part for the electrician. Any browser prints it. All three lines may stay empty."),
 	}
+	if at.Kind != "" {
+		body = append(body, look.NewCallout(faulttree.Notice, look.NewText("This is the sheet of what was found before the repair. It is saved under a name of its own.")))
+	}
 	body = append(body, readOnlyNotice(v)...)
-	return frame.Page{Body: append(body, look.MaxWidth(640, false, form), row), Focus: site}
+	return frame.Page{Body: append(body, look.MaxWidth(640, false, form)), Foot: foot, Focus: site}
 }
 
 // save puts the sheet into the file that the reader has chosen, if any, and
@@ -80,6 +100,9 @@ func (a *Area) save(w fyne.URIWriteCloser, err error, text []byte) {
 	if err != nil {
 		a.window.Say("The sheet could not be written to " + where + ". " + view.Sentence(err.Error()))
 		return
+	}
+	if w.URI().Scheme() == "file" {
+		a.saved = &url.URL{Scheme: "file", Path: where}
 	}
 	a.window.Say("The sheet was saved to " + where + ".")
 }

@@ -1,9 +1,10 @@
 package walk
 
 import (
+	"fmt"
+
 	"fyne.io/fyne/v2"
 
-	"faultwright/content/figure"
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/gui/frame"
@@ -15,28 +16,24 @@ import (
 
 // walkPage shows a visit: an earlier answer, the present step, or the finding.
 func (a *Area) walkPage(at place.Location, v *session.Visit) frame.Page {
-	book, w := a.session.Book(), v.Walk()
-	trail := w.Trail()
-	if at.Step < len(trail) {
-		return a.earlierPage(at, v, trail[at.Step])
+	w := v.Walk()
+	if at.Step >= len(w.Trail()) {
+		if f, ok := view.FindingOf(a.session.Book(), w); ok {
+			return a.findingPage(v, f)
+		}
+		at = v.Present()
 	}
-	if f, ok := view.FindingOf(book, w); ok {
-		return a.findingPage(v, f)
+	return a.askingPage(at, v)
+}
+
+// arrive opens the visit of a place. What was marked at the step where it
+// stands is not marked any more: the Enter that led here must not take it.
+func (a *Area) arrive(at place.Location) (string, error) {
+	said, err := a.openVisit(at)
+	if v := a.session.UnderWay(at.ID); err == nil && v != nil && v.Present().Same(at) {
+		a.session.Keep(at, markDraft, "")
 	}
-	s, _ := view.StepIn(book, w, len(trail))
-	p := frame.Page{Text: s.Text(), Side: append(a.trail(v), parts.Links(a.window, "Cards", s.Cards)...), Body: readOnlyNotice(v)}
-	for _, doubt := range v.Doubts(book) {
-		p.Body = append(p.Body, look.NewCallout(faulttree.Caution, look.NewText(doubt)))
-	}
-	switch w.Step().Kind {
-	case faulttree.KindMeasure:
-		a.measure(&p, v, s)
-	case faulttree.KindObserve:
-		a.observe(&p, v, s)
-	default:
-		a.act(&p, v, s)
-	}
-	return p
+	return said, err
 }
 
 // readOnlyNotice says why a visit can only be looked at; nothing if it can be
@@ -48,106 +45,29 @@ func readOnlyNotice(v *session.Visit) []fyne.CanvasObject {
 	return []fyne.CanvasObject{look.NewCallout(faulttree.Notice, look.NewText(v.Reason()))}
 }
 
-func (a *Area) answer(v *session.Visit, given faulttree.Answer) {
-	a.goOn(a.session.Answer(v.ID(), given))
+// beside is what stands beside a page of a visit: the answers so far, what was
+// found before a repair, and cards.
+func (a *Area) beside(v *session.Visit, cards []view.Link) []fyne.CanvasObject {
+	out := parts.Trail(a.window, v.ID(), view.Trail(a.session.Book(), v.Walk()), a.folds(place.Walk(v.ID(), 0)))
+	if found := a.foundBefore(v); found != nil {
+		out = append(out, found)
+	}
+	return append(out, parts.Links(a.window, "Cards", cards)...)
 }
 
-// measure is a step that takes readings.
-func (a *Area) measure(p *frame.Page, v *session.Visit, s view.Step) {
-	at, step := v.Present(), v.Walk().Step()
-	take := look.NewPrimary("Take this reading", nil)
-	take.Hint = "↵"
-	if len(step.Measure) > 1 {
-		take.SetText("Take these readings")
-	}
-	r := a.readings(at, step, v.Walk().Meter(), nil)
-	r.OnChange = func(j view.Judged) { parts.Enable(take, j.Ready) }
-	r.OnEnter = func() {
-		if j := r.Judge(); j.Ready {
-			a.answer(v, j.Answer)
-		}
-	}
-	take.OnTapped = r.OnEnter
-	parts.Enable(take, r.Judge().Ready)
+// folds remembers what was unfolded at a place, as long as the window is open.
+func (a *Area) folds(at place.Location) parts.Folds { return folds{a, at} }
 
-	cannot := "I cannot measure this"
-	if a.window.Narrow() {
-		cannot = "Cannot"
-	}
-	buttons := look.Row(12, take, look.NewButton(cannot, func() { a.window.Go(place.Cannot(at.ID, at.Step)) }))
-	if view.AllReadingsOpen(a.session.Book(), v.Walk()) {
-		buttons.Add(look.NewButton("All readings on one page", func() { a.window.Go(place.Readings(at.ID)) }))
-	}
-	buttons.Add(look.NewButton("Back", a.stepBack(at)))
-
-	if s.Caution.Signal > 0 {
-		p.Body = append(p.Body, parts.CautionLine(s.Caution))
-	}
-	p.Body = append(p.Body, parts.Head(a.window, s.Above, s.Question))
-	prose := parts.Blocks(a.window, s.Prose)
-	plug := func(f figure.Face) { a.set(func(s *session.Settings) { s.Face = f }) }
-	pictures := parts.ProbePictures(a.session.Book().Forest.Trees[step.Tree], s.Asked, a.session.Settings().Face, plug)
-	switch {
-	case a.window.Narrow() && len(s.Asked) == 1:
-		p.Body = append(p.Body, r.Object, buttons, r.Ruler, parts.Chips(s.Asked[0].Chips), prose, pictures)
-	case a.window.Narrow():
-		p.Body = append(p.Body, r.Object, buttons, r.Ruler, prose, pictures)
-	case len(s.Asked) == 1:
-		how := look.Stack(look.GapBlock, parts.Chips(s.Asked[0].Chips), prose)
-		p.Body = append(p.Body, look.Beside(300, 290, 26, pictures, how), r.Object, r.Ruler, buttons)
-	default:
-		p.Body = append(p.Body, prose, r.Object, r.Ruler, buttons, pictures)
-	}
-	p.Focus = r.First()
+type folds struct {
+	a  *Area
+	at place.Location
 }
 
-// stepBack shows the answer before the step at; from the first step it goes
-// to where walks begin.
-func (a *Area) stepBack(at place.Location) func() {
-	return func() {
-		if at.Step > 0 {
-			a.window.Go(place.Walk(at.ID, at.Step-1))
-			return
-		}
-		a.window.Go(place.Opening())
-	}
-}
+func (f folds) key(name string) string { return fmt.Sprint(f.at.ID, " ", f.at.Step, " ", name) }
 
-// observe is a step answered by a choice.
-func (a *Area) observe(p *frame.Page, v *session.Visit, s view.Step) {
-	if s.Caution.Signal > 0 {
-		p.Body = append(p.Body, parts.CautionLine(s.Caution))
-	}
-	grid := look.Grid(300, 14, 2)
-	for _, c := range s.Choices {
-		grid.Add(look.NewChoice(c.Digit, c.Text, "", func() { a.answer(v, faulttree.Answer{Choice: c.ID}) }))
-	}
-	p.Body = append(p.Body, parts.Head(a.window, s.Above, s.Question))
-	if len(s.Prose) > 0 {
-		p.Body = append(p.Body, parts.Blocks(a.window, s.Prose))
-	}
-	p.Body = append(p.Body, grid, look.Row(12, look.NewButton("Back", a.stepBack(v.Present()))))
-}
+func (f folds) Open(name string) bool { return f.a.unfolded[f.key(name)] }
 
-// act is a step that asks for something to be done; a STOP fills the page
-// with what to do, before anything is explained.
-func (a *Area) act(p *frame.Page, v *session.Visit, s view.Step) {
-	give := func() { a.answer(v, faulttree.Answer{Done: true}) }
-	done := look.NewPrimary("Done", give)
-	// Enter has just taken the reading before. It must not also confirm an act,
-	// so an act is confirmed with the digit 1.
-	done.Hint, p.Keys = "1", map[rune]func(){'1': give}
-	var caution []fyne.CanvasObject
-	if s.Caution.Signal > 0 {
-		caution = append(caution, parts.CautionLine(s.Caution))
-	}
-	prose := parts.Blocks(a.window, s.Prose)
-	if s.Stop {
-		done.SetText("This is done")
-		p.Body = append(p.Body, look.NewBanner(faulttree.Danger, view.Sentence(s.Question), prose))
-		p.Body = append(append(p.Body, caution...), look.NewSoft(s.Above))
-	} else {
-		p.Body = append(append(p.Body, caution...), parts.Head(a.window, s.Above, s.Question), prose)
-	}
-	p.Body = append(p.Body, look.Row(12, done, look.NewButton("Back", a.stepBack(v.Present()))))
+func (f folds) Unfold(name string) {
+	f.a.unfolded[f.key(name)] = true
+	f.a.window.Render()
 }

@@ -61,7 +61,7 @@ func (r *Reader) canvas() fyne.Canvas { return r.window.Window().Canvas() }
 // on is everything drawn on the page.
 func (r *Reader) on() []fyne.CanvasObject {
 	p := r.window.Shown()
-	return append(append([]fyne.CanvasObject{}, p.Body...), p.Side...)
+	return append(append(append([]fyne.CanvasObject{}, p.Body...), p.Foot), p.Side...)
 }
 
 // Text is all text of the page shown.
@@ -167,6 +167,12 @@ func (r *Reader) Answer(text string) {
 	r.Key(fyne.KeyReturn)
 }
 
+// Pick marks a choice by its digit and takes it with Enter.
+func (r *Reader) Pick(digit string) {
+	r.Type(digit)
+	r.Key(fyne.KeyReturn)
+}
+
 // Retype puts another text into the field that has the keyboard.
 func (r *Reader) Retype(text string) {
 	r.tb.Helper()
@@ -206,7 +212,7 @@ func (r *Reader) Check(text string, on bool) {
 // Find lists what the body of the page has of one kind.
 func Find[T fyne.CanvasObject](r *Reader) []T {
 	var out []T
-	for _, o := range r.window.Shown().Body {
+	for _, o := range append(r.window.Shown().Body, r.window.Shown().Foot) {
 		look.Walk(o, func(o fyne.CanvasObject) bool {
 			if w, ok := o.(T); ok {
 				out = append(out, w)

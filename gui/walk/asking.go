@@ -1,0 +1,180 @@
+package walk
+
+import (
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/parts"
+	"faultwright/gui/place"
+	"faultwright/gui/session"
+)
+
+// asking is a step on the page: the one at which a visit stands, or one that
+// was answered before. It is the same page either way; what is on record is
+// changed instead of given, and what that does to later answers is said first.
+type asking struct {
+	*Area
+	visit *session.Visit
+	at    place.Location
+	step  *faulttree.Step
+	says  view.Step
+	old   *faulttree.Answer // on record; nil at the present step
+
+	page       frame.Page
+	lead, rest *look.Prose  // where the answer leads, over the field and the buttons
+	take       *look.Button // gives the answer, or changes it
+	leave      *look.Button // leaves what is on record; nil at the present step
+	answer     faulttree.Answer
+}
+
+// ask begins the page of a step of a visit.
+func (a *Area) ask(at place.Location, v *session.Visit) *asking {
+	w := v.Walk()
+	q := &asking{Area: a, visit: v, at: at, step: w.Step(), lead: look.NewStrong(""), rest: look.NewSoft("")}
+	if trail := w.Trail(); at.Step < len(trail) {
+		e := trail[at.Step]
+		q.step, q.old = w.Forest().Step(e.Step), &e.Answer
+	}
+	q.says, _ = view.StepIn(a.session.Book(), w, at.Step)
+	q.page = frame.Page{Text: q.says.Text(), Side: a.beside(v, q.says.Cards), Body: readOnlyNotice(v)}
+	return q
+}
+
+// askingPage makes the page of a step.
+func (a *Area) askingPage(at place.Location, v *session.Visit) frame.Page {
+	q := a.ask(at, v)
+	if q.old == nil {
+		for _, doubt := range v.Doubts(a.session.Book()) {
+			q.add(look.NewCallout(faulttree.Caution, look.NewText(doubt)))
+		}
+	}
+	if seen := view.DamageSeen(a.session.Book(), v.Walk()); seen != "" {
+		q.add(look.NewCallout(faulttree.Danger, look.NewStrong(seen)))
+	}
+	switch q.step.Kind {
+	case faulttree.KindMeasure:
+		q.measure()
+	case faulttree.KindObserve:
+		q.observe()
+	default:
+		q.act()
+	}
+	return q.page
+}
+
+func (q *asking) add(all ...fyne.CanvasObject) { q.page.Body = append(q.page.Body, all...) }
+
+// head puts the danger line and the question on the page.
+func (q *asking) head() {
+	q.caution()
+	q.add(parts.Head(q.window, q.says.Above, q.says.Question))
+}
+
+func (q *asking) caution() {
+	if q.says.Caution.Signal > 0 {
+		q.add(parts.CautionLine(q.window, q.says.Caution, q.folds(q.at)))
+	}
+}
+
+// measure is a step that takes readings.
+func (q *asking) measure() {
+	take := "Take this reading"
+	if len(q.step.Measure) > 1 {
+		take = "Take these readings"
+	}
+	q.buttons(take)
+	var known []string
+	if q.old != nil {
+		known = recorded(*q.old)
+	}
+	r := q.readings(q.at, q.step, q.visit.Walk().Meter(), known)
+	judge := func(j view.Judged) {
+		lead, rest := parts.JudgedWords(j)
+		if q.old != nil && !j.Ready && j.Problem() == "" {
+			lead, rest = "", "On record: "+view.Sentence(view.AnswerText(q.step, *q.old))
+		}
+		if q.window.Narrow() && lead == "" && q.old == nil {
+			rest = "" // the first field needs the room
+		}
+		q.propose(j.Answer, j.Ready, lead, rest)
+	}
+	r.OnChange, r.OnEnter = judge, q.enter
+	judge(r.Judge())
+
+	q.head()
+	body, entry := q.instruction(q.at, q.says, r)
+	q.add(body...)
+	q.foot(entry, r.Ruler, q.ways())
+	q.page.Focus = r.First()
+}
+
+// recorded is what was typed for the readings of an answer; nothing for one
+// that could not be taken.
+func recorded(a faulttree.Answer) []string {
+	var out []string
+	for _, r := range a.Readings {
+		text := r.Text
+		if r.Quality == faulttree.NotPossible {
+			text = ""
+		}
+		out = append(out, text)
+	}
+	return out
+}
+
+// observe is a step answered by a choice.
+func (q *asking) observe() {
+	q.buttons("Take this answer")
+	q.head()
+	if len(q.says.Prose) > 0 {
+		q.add(parts.Blocks(q.window, q.says.Prose))
+	}
+	m := q.marks("Choose by a digit or a press; the button takes it.")
+	for _, c := range q.says.Choices {
+		note := ""
+		if q.old != nil && c.ID == q.old.Choice {
+			note = "The answer on record"
+		}
+		m.offer(c.Digit, c.Text, note, c.ID, faulttree.Answer{Choice: c.ID})
+	}
+	q.add(m.grid)
+	if q.old != nil {
+		m.start(q.old.Choice)
+	} else {
+		m.start("")
+	}
+	q.foot(nil, nil, nil)
+}
+
+// act is a step that asks for something to be done; a STOP fills the page with
+// what to do, before anything is explained. That it is done is marked below
+// that, and then taken: neither a slip nor the Enter of the step before does it.
+func (q *asking) act() {
+	q.buttons("Go on")
+	prose := parts.Blocks(q.window, q.says.Prose)
+	done := "Done"
+	if q.says.Stop {
+		done = "This is done"
+		q.add(look.NewBanner(faulttree.Danger, view.Sentence(q.says.Question), prose))
+		q.caution()
+		q.add(look.NewSoft(q.says.Above))
+	} else {
+		q.head()
+		q.add(prose)
+	}
+	if q.old != nil {
+		q.add(look.NewSoft("This was done."))
+		q.take.Hide()
+		q.page.Focus = q.leave
+		q.leave.SetPrimary(true)
+	} else {
+		m := q.marks("Once it is done, mark it with 1 or a press; the button goes on.")
+		m.offer(1, done, "", "done", faulttree.Answer{Done: true})
+		q.add(m.grid)
+		m.start("")
+	}
+	q.foot(nil, nil, nil)
+}
