@@ -7,8 +7,8 @@ import (
 
 // Fork sends the walk to its ends. Ask answers the step the walk stands on;
 // where it gives several answers, the walk goes each way. End is told every
-// walk that ended, those by the first answer last. An error of either stops it; so
-// do more than most answers, all ways together.
+// walk that ended, those by the first answer last. An error of either stops it;
+// so do more than most answers, all ways together.
 func (w Walk) Fork(most int, ask func(Walk) ([]Answer, error), end func(Walk) error) error {
 	left := most
 	w.trail = slices.Clip(w.trail)

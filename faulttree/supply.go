@@ -22,9 +22,9 @@ type Supplied struct {
 const mostSupplied = 1000
 
 // Supply answers steps as far as the supplied answers go. Before that every
-// supplied reading meets the danger limits: one that may hurt is judged at once, at the step that measures it, so that the STOP comes
-// before all else. next is the quantity or step that is wanted then, "" at a
-// finding.
+// supplied reading meets the danger limits: one that may hurt is judged at
+// once, at the step that measures it, so that the STOP comes before all else.
+// next is the quantity or step that is wanted then, "" at a finding.
 func (w Walk) Supply(s Supplied) (_ Walk, next string, err error) {
 	used := map[string]int{}
 	if _, stopped := w.Stop(); !stopped && !w.Ended() {
@@ -80,8 +80,8 @@ func (w Walk) answerFrom(s Supplied, used map[string]int) (a Answer, want string
 	return a, ""
 }
 
-// judgeHarmfulFirst jumps to the first step that measures a supplied quantity which
-// may hurt, and answers it.
+// judgeHarmfulFirst jumps to the first step that measures a supplied quantity
+// which may hurt, and answers it.
 func (w Walk) judgeHarmfulFirst(s Supplied, used map[string]int) (Walk, error) {
 	var ids []string
 	for id := range s.Readings {

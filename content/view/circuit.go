@@ -117,10 +117,10 @@ func plugIn(w faulttree.Walk) int {
 
 // CaseShown puts the vehicle of a practice on show as it stands when the
 // learner comes, with everything that was hidden.
-func CaseShown(lib *content.Library, c practice.Case, m faulttree.Meter) (scene.Shown, error) {
+func CaseShown(lib *content.Library, c practice.Case, m faulttree.Meter) (scene.Explanation, error) {
 	v, err := c.Begin(m)
 	if err != nil {
-		return scene.Shown{}, err
+		return scene.Explanation{}, err
 	}
 	return scene.Same(c.Rig, SceneBook(lib, m), rig.Setup{Values: c.Values, Faults: c.Faults}, v.State())
 }

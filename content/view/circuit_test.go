@@ -48,7 +48,7 @@ func read(t *testing.T, lib *content.Library, rigID, fault, variant string, quan
 	return out
 }
 
-func why(t *testing.T, lib *content.Library, tree string, to scene.Situation) scene.Shown {
+func why(t *testing.T, lib *content.Library, tree string, to scene.Situation) scene.Explanation {
 	t.Helper()
 	shown, err := scene.Why(view.RigsOf(lib, tree), view.SceneBook(lib, faulttree.DefaultMeter()), to)
 	if err != nil || shown.Scene == nil {

@@ -140,11 +140,11 @@ func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
 	return at
 }
 
-// residual fills r with the residual of x: the current that is left over at each
-// node and the voltage at each tie. The current of a branch is rounded once, to leave
-// one node and to reach the other alike, and the sums are kept exact: where a
-// large current runs round a part that only faint leaks hold, nothing else
-// keeps the rounding of the one out of the other.
+// residual fills r with the residual of x: the current that is left over at
+// each node and the voltage at each tie. The current of a branch is rounded
+// once, to leave one node and to reach the other alike, and the sums are kept
+// exact: where a large current runs round a part that only faint leaks hold,
+// nothing else keeps the rounding of the one out of the other.
 func (s *Solver) residual(x []complex128, sources bool, in, out Node) {
 	clear(s.r)
 	clear(s.rest)

@@ -163,7 +163,8 @@ type Multimeter struct {
 	kept  bool // held has something
 }
 
-// Noise is how much of its accuracy the meter uses up at a reading, from -1 to 1.
+// Noise is how much of its accuracy the meter uses up at a reading, from -1 to
+// 1.
 type Noise func(q faulttree.Quantity) float64
 
 // New is a meter of a face. Without noise it has no error.

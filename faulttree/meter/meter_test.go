@@ -179,8 +179,8 @@ func TestText(t *testing.T) {
 	}
 }
 
-// Published: 24 V over two 250 MΩ shows 0.8889 V on 10 MΩ; quoted: 120 V,
-// 0.7 % + 2 counts of 0.1 V, is 118.96 to 121.04 V (testdata/reference/08_meter.csv).
+// Published: 24 V over two 250 MΩ shows 0.8889 V on 10 MΩ; quoted: 120 V, 0.7 %
+// + 2 counts of 0.1 V, is 118.96 to 121.04 V (testdata/reference/08_meter.csv).
 func TestPublished(t *testing.T) {
 	f, err := os.Open("../../testdata/reference/08_meter.csv")
 	if err != nil {

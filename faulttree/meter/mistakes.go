@@ -86,9 +86,9 @@ const (
 // shortedText says what happens between a source and the ampere jack.
 const shortedText = "The red lead is in the ampere jack: the meter is a short between the probes. A flash, a blown fuse, perhaps an opened breaker."
 
-// throughAmpereJack is a reading with the red lead in the ampere jack. What lies behind
-// the probes follows from the two inputs: volts without a meter, and the
-// impedance that the low input pulls them down through.
+// throughAmpereJack is a reading with the red lead in the ampere jack. What
+// lies behind the probes follows from the two inputs: volts without a meter,
+// and the impedance that the low input pulls them down through.
 func (m *Multimeter) throughAmpereJack(c Circuit, q faulttree.Quantity, f Function) (Shown, error) {
 	if m.FuseBlown || m.LeadBroken {
 		return m.openInput(q, f), nil

@@ -7,9 +7,9 @@ import (
 )
 
 // stepWork and forestWork bound what coverage of one step, and of all steps,
-// may cost, counted in looks at one side of one box; graphLooks bounds the looks
-// at exits that following all ways may cost. The shipped handbook takes less than
-// a hundredth of each.
+// may cost, counted in looks at one side of one box; graphLooks bounds the
+// looks at exits that following all ways may cost. The shipped handbook takes
+// less than a hundredth of each.
 const (
 	stepWork   = 10_000_000
 	forestWork = 20_000_000
@@ -58,10 +58,10 @@ func (c *cover) overlap(a, b int, r region) {
 }
 
 // compareBoxes decides whether boxes fill domain exactly once. The domain is
-// reportStopped in two, again and again, along a side of some box inside it, until a
-// part is free, or filled by one box, or filled by one and touched by another.
-// Sides are ranked first, so that the cutting compares small integers. Empty
-// boxes must not be among the boxes. Work is lowered by what was spent.
+// reportStopped in two, again and again, along a side of some box inside it,
+// until a part is free, or filled by one box, or filled by one and touched by
+// another. Sides are ranked first, so that the cutting compares small integers.
+// Empty boxes must not be among the boxes. Work is lowered by what was spent.
 func compareBoxes(domain region, boxes []region, work *int) cover {
 	c := &cutter{axes: len(domain), sides: make([][]faulttree.Amount, len(domain)), work: work, cover: cover{complete: true}}
 	for axis, d := range domain {

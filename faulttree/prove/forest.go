@@ -76,7 +76,8 @@ func (p *prover) step(n *node) {
 	}
 }
 
-// reportStopped reports that the proof was stopped, so that it is not taken for a pass.
+// reportStopped reports that the proof was stopped, so that it is not taken for
+// a pass.
 func (p *prover) reportStopped(ctx context.Context) {
 	for _, d := range p.list {
 		if d.Rule == ruleProofIncomplete {

@@ -82,9 +82,9 @@ func candidates(low, high *big.Int) []*big.Int {
 	return out
 }
 
-// fewestDigits is a value from low to high with few digits: the lowest whole volt,
-// else the lowest tenth, and so on; where nothing bounds it below, the highest
-// instead.
+// fewestDigits is a value from low to high with few digits: the lowest whole
+// volt, else the lowest tenth, and so on; where nothing bounds it below, the
+// highest instead.
 func fewestDigits(low, high *big.Int) *big.Int {
 	if low == nil && high == nil || low == nil && high.Sign() >= 0 {
 		return new(big.Int)

@@ -46,8 +46,8 @@ func (p *prover) weighings() {
 // mostNamed is how many quantities a hint lists.
 const mostNamed = 6
 
-// measuredInstead names what could be weighed: what has a name like that of quantity,
-// else all there is.
+// measuredInstead names what could be weighed: what has a name like that of
+// quantity, else all there is.
 func measuredInstead(quantity string, measured []string) string {
 	near := source.DidYouMean(quantity, measured)
 	switch {

@@ -255,8 +255,8 @@ func (b *Bench) circuitFor(k key) (*compiled, error) {
 	return w, nil
 }
 
-// switched is the key after the quickest device that the currents of w would open
-// has opened, and after chargers have found their mode; the same key if
+// switched is the key after the quickest device that the currents of w would
+// open has opened, and after chargers have found their mode; the same key if
 // nothing moves.
 func (b *Bench) switched(w *compiled, k key) key {
 	worst, at := 1.0, -1

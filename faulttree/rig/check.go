@@ -14,8 +14,8 @@ const RuleRig = "rig"
 // slip of the pen.
 var most = [...]float64{Volts: 1e5, Degrees: 360, Ohms: 1e13, Henries: 1e3, Farads: 1, FaradsPerMetre: 1e-6, Metres: 1e5, Gauge: 40, Watts: 1e6, Amperes: 1e5, Hertz: 1e3, Celsius: 120, Ratio: 1}
 
-// tiny is the smallest size of a value but 0, by unit: what is below it cannot be
-// told from 0 by what is computed with it.
+// tiny is the smallest size of a value but 0, by unit: what is below it cannot
+// be told from 0 by what is computed with it.
 var tiny = [...]float64{Volts: 1e-9, Ohms: 1e-12, Henries: 1e-15, Farads: 1e-21, FaradsPerMetre: 1e-21, Metres: 1e-9, Watts: 1e-9, Amperes: 1e-12, Hertz: 1e-6, Ratio: 1e-6}
 
 // allows reports whether a value makes sense for a parameter.

@@ -8,7 +8,8 @@ import (
 )
 
 // Format writes a number of the unit with three digits and an SI prefix where
-// one helps: "3 Ω", "47 nF", "1500 W"; a length has feet beside it: "30 m (98 ft)".
+// one helps: "3 Ω", "47 nF", "1500 W"; a length has feet beside it: "30 m (98
+// ft)".
 func (u Unit) Format(v float64) string {
 	if u == Gauge {
 		if v <= 0 {

@@ -3,6 +3,9 @@
 // circuit then does, as numbers, words and rows of a table. A window draws it
 // and passes on what is pressed; it decides nothing about electricity.
 //
+// [Why] makes the scene of a fault that a page spoke of, [Same] that of a vehicle
+// as it stands; both say in words what is on show.
+//
 // A [Scene] is for one goroutine. Every change is followed by [Scene.Look],
 // which solves the circuit.
 package scene

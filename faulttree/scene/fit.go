@@ -107,9 +107,9 @@ func (s *Scene) residual(taken []Taken) (float64, error) {
 	return sum / float64(n), nil
 }
 
-// deviation is how far a value of the model is from a reading: 1 for about a tenth
-// of it, or for ten times the ohms. Over-range is met by what the meter could
-// not show either.
+// deviation is how far a value of the model is from a reading: 1 for about a
+// tenth of it, or for ten times the ohms. Over-range is met by what the meter
+// could not show either.
 func (s *Scene) deviation(t Taken, got float64) float64 {
 	over := s.meter.Face().Display(got, t.Quantity.Unit, 0, 0).Quality == faulttree.OverRange
 	if over || t.Reading.Quality == faulttree.OverRange {

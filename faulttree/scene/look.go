@@ -129,8 +129,8 @@ func Volts(v complex128, direct bool) string {
 	return fmt.Sprintf("%s%.1f V", sign, size)
 }
 
-// addKeyRows are the voltages between the wires where the loads are, and that of the
-// body.
+// addKeyRows are the voltages between the wires where the loads are, and that
+// of the body.
 func (s *Scene) addKeyRows(v *View) {
 	group := s.loadGroup()
 	for _, pair := range [][2]string{{"l1", "n"}, {"l2", "n"}, {"l1", "l2"}, {"n", "g"}, {"pos", "neg"}} {

@@ -25,8 +25,8 @@ type Situation struct {
 	Taken   []Taken            // readings
 }
 
-// Shown is a scene made for a page, and what it is in words.
-type Shown struct {
+// Explanation is a scene made for a page, and what it is in words.
+type Explanation struct {
 	Scene   *Scene
 	Text    string   // what is on show, a sentence
 	Differs []string // what is not as the page had it, a sentence each
@@ -38,21 +38,21 @@ type Shown struct {
 // its plug, its adapter and its supply, then if the fault can be in a place
 // spoken of, then by the readings; of equals the one with the first id is taken.
 // Scene is nil if the fault fits in none of the rigs.
-func Why(rigs []*rig.Rig, book Book, to Situation) (Shown, error) {
+func Why(rigs []*rig.Rig, book Book, to Situation) (Explanation, error) {
 	rigs = slices.Clone(rigs)
 	slices.SortFunc(rigs, func(a, b *rig.Rig) int { return cmp.Compare(a.ID, b.ID) })
 	var nearest []candidate // alike in all but the readings
 	for _, r := range rigs {
 		s, err := New(r, book)
 		if err != nil {
-			return Shown{}, err
+			return Explanation{}, err
 		}
 		if !s.Choose(to.Fault) {
 			continue
 		}
 		c, err := s.compareTo(to)
 		if err != nil {
-			return Shown{}, err
+			return Explanation{}, err
 		}
 		order := -1
 		if len(nearest) > 0 {
@@ -68,16 +68,16 @@ func Why(rigs []*rig.Rig, book Book, to Situation) (Shown, error) {
 	var best candidate
 	for _, c := range nearest {
 		if err := c.fit(to); err != nil {
-			return Shown{}, err
+			return Explanation{}, err
 		}
 		if best.scene == nil || c.residual < best.residual-1e-9 {
 			best = c
 		}
 	}
 	if best.scene == nil {
-		return Shown{}, nil
+		return Explanation{}, nil
 	}
-	return Shown{Scene: best.scene, Text: best.scene.text(), Differs: best.differs(to)}, nil
+	return Explanation{Scene: best.scene, Text: best.scene.text(), Differs: best.differs(to)}, nil
 }
 
 // candidate is a scene that could stand for a situation.
@@ -245,8 +245,8 @@ func (c candidate) differs(to Situation) []string {
 	return out
 }
 
-// largeResidual is the residual beyond which the reader is told that the model does
-// not meet the readings: about a twentieth of each.
+// largeResidual is the residual beyond which the reader is told that the model
+// does not meet the readings: about a twentieth of each.
 const largeResidual = 0.5
 
 // placeWords words places: "in the cord or in the vehicle".
@@ -263,13 +263,13 @@ func placeWords(places []faulttree.Place) string {
 // Same puts a vehicle on show exactly as it stands: its numbers, its switches,
 // its loads and its faults, of which the first that can be drawn is the one
 // whose severity can be turned.
-func Same(r *rig.Rig, book Book, setup rig.Setup, as rig.State) (Shown, error) {
+func Same(r *rig.Rig, book Book, setup rig.Setup, as rig.State) (Explanation, error) {
 	s, err := New(r, book)
 	if err != nil {
-		return Shown{}, err
+		return Explanation{}, err
 	}
 	if err := s.Put(setup); err != nil {
-		return Shown{}, err
+		return Explanation{}, err
 	}
 	for i := range s.legs {
 		if l := &s.legs[i]; !as.Loads[l.name] {
@@ -279,7 +279,7 @@ func Same(r *rig.Rig, book Book, setup rig.Setup, as rig.State) (Shown, error) {
 	for name, off := range as.Off {
 		s.Throw(name, !off)
 	}
-	shown := Shown{Scene: s, Text: r.Title + "."}
+	shown := Explanation{Scene: s, Text: r.Title + "."}
 	if s.fault != nil {
 		shown.Text = s.text()
 	}

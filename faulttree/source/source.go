@@ -1,4 +1,5 @@
-// Package source says where something stands in a file and what is wrong with it.
+// Package source says where something stands in a file and what is wrong with
+// it.
 //
 // A [File] turns byte offsets into positions, a [Diagnostic] is one finding of
 // the tree reader or of a proof, and a [List] gathers them. The package knows
@@ -172,8 +173,8 @@ func (l *List) Sort() {
 	*l = kept
 }
 
-// PerFile is l, which is sorted, with at most the given number of diagnostics for
-// each file. One of the given rule says how many more there are.
+// PerFile is l, which is sorted, with at most the given number of diagnostics
+// for each file. One of the given rule says how many more there are.
 func (l List) PerFile(most int, rule string) List {
 	var out List
 	for len(l) > 0 {

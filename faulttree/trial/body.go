@@ -7,8 +7,8 @@ import (
 	"faultwright/faulttree/rig"
 )
 
-// touchVolts is the voltage of the body to remote earth from which an all-clear is
-// false, whatever is wrong.
+// touchVolts is the voltage of the body to remote earth from which an all-clear
+// is false, whatever is wrong.
 const touchVolts = 30.0
 
 // bodyCheck is the highest voltage of the body to remote earth, no meter

@@ -66,7 +66,8 @@ func (t *trial) grow(ctx context.Context, sample []observation) (ensemble, error
 	return c, ctx.Err()
 }
 
-// posterior is the probability of each group of faults, up to a factor; 0 is no fault.
+// posterior is the probability of each group of faults, up to a factor; 0 is no
+// fault.
 func (c ensemble) posterior(e observation, classes int) []float64 {
 	p := make([]float64, classes)
 	for _, d := range c {
@@ -100,8 +101,8 @@ const (
 	groupShare     = 0.9  // share of the probability of faults that an ambiguity group holds
 )
 
-// calibrate sets the threshold by healthy vehicles that the ensemble never saw, at
-// least 1.
+// calibrate sets the threshold by healthy vehicles that the ensemble never saw,
+// at least 1.
 func (m *classifier) calibrate(unseen []observation) {
 	var odds []float64
 	for _, e := range unseen {
@@ -115,8 +116,8 @@ func (m *classifier) calibrate(unseen []observation) {
 	}
 }
 
-// ambiguityGroup is the faults that are named for a vehicle, chosen one after the other
-// by how probable they are; none where nothing stands out.
+// ambiguityGroup is the faults that are named for a vehicle, chosen one after
+// the other by how probable they are; none where nothing stands out.
 func (m *classifier) ambiguityGroup(e observation) []int {
 	p := m.posterior(e, len(m.groups)+1)
 	if slices.Max(p[1:]) <= p[0]*m.threshold {
@@ -175,7 +176,8 @@ func (g *grower) build(sample []observation) int32 {
 	return at
 }
 
-// partition puts the vehicles below a limit first and returns how many there are.
+// partition puts the vehicles below a limit first and returns how many there
+// are.
 func partition(sample []observation, column int, limit float32) int {
 	k := 0
 	for i := range sample {
@@ -207,8 +209,8 @@ func (g *grower) split(sample []observation) (column int, limit float32, gain fl
 	return column, limit, gain
 }
 
-// splitEntropy is the mean entropy of the two parts, in bits; that of the whole or
-// more where a part is smaller than least.
+// splitEntropy is the mean entropy of the two parts, in bits; that of the whole
+// or more where a part is smaller than least.
 func (g *grower) splitEntropy(sample []observation, column int, limit float32, least int) float64 {
 	g.left = zeros(g.left, g.classes)
 	g.counts = zeros(g.counts, g.classes)

@@ -65,8 +65,8 @@ func (t *trial) newDataset() *dataset {
 	return s
 }
 
-// listReadings lists the quantities that each role may read on the way through the
-// tree, and the sums and differences that its steps make of them.
+// listReadings lists the quantities that each role may read on the way through
+// the tree, and the sums and differences that its steps make of them.
 func (t *trial) listReadings(s *dataset) {
 	seen, made := map[string]bool{}, map[*faulttree.Step]bool{}
 	for _, role := range roles {
@@ -116,8 +116,8 @@ func (s *dataset) slot(number int) int {
 	return int(s.slots[number])
 }
 
-// noteEndings keeps where a draw ended, and what the tree earns for it if it is held
-// out.
+// noteEndings keeps where a draw ended, and what the tree earns for it if it is
+// held out.
 func (s *dataset) noteEndings(t *trial, d stratum, number int, role faulttree.Role, ends []ending) {
 	at := s.slot(number)
 	if at < 0 {
@@ -173,8 +173,8 @@ func (s *dataset) observe(k *reader) error {
 	return nil
 }
 
-// forRole is the observations as a role sees them, to learn from, healthy and unseen, and
-// held out: its quantities first, then the sums.
+// forRole is the observations as a role sees them, to learn from, healthy and
+// unseen, and held out: its quantities first, then the sums.
 func (s *dataset) forRole(role faulttree.Role) (learn, unseen, held []observation) {
 	all := make([]observation, len(s.observations))
 	for i, e := range s.observations {

@@ -1,7 +1,7 @@
 package trial
 
-// Draws is which draws a classifier learns from, sets aside as healthy and unseen,
-// and holds out, and which of all draws within the scope are healthy.
+// Draws is which draws a classifier learns from, sets aside as healthy and
+// unseen, and holds out, and which of all draws within the scope are healthy.
 func Draws(h Handbook, tree string, o Options) (learn, unseen, held, healthy map[int]bool, err error) {
 	t, err := prepare(h, tree, o)
 	if err != nil {

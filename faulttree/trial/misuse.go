@@ -71,8 +71,8 @@ func (t misused) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, erro
 	return rig.Measured{Value: complex(value, 0), Defined: !math.IsInf(value, 0)}, nil
 }
 
-// A conductor of less than deadVolts is dead; a ghost on it has ghostMiddle volts,
-// more or less. Common practice, no source.
+// A conductor of less than deadVolts is dead; a ghost on it has ghostMiddle
+// volts, more or less. Common practice, no source.
 const (
 	deadVolts   = 2
 	ghostMiddle = 45

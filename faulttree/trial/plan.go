@@ -28,8 +28,8 @@ type stratum struct {
 	from, to int // numbers of the draws, half open
 }
 
-// faultGroup is what is wrong with some vehicles: one fault, or one with others that
-// come along with it.
+// faultGroup is what is wrong with some vehicles: one fault, or one with others
+// that come along with it.
 type faultGroup []int // indices into plan.faults
 
 // plan says which draw is what. The draws within the tree's scope come first.
@@ -49,7 +49,8 @@ func within(t *faulttree.Tree, p faulttree.Place) bool {
 	return p == faulttree.MeterOwn || slices.Contains(t.Scope, p)
 }
 
-// minDangerousDraws is how many draws a dangerous fault gets where there are enough.
+// minDangerousDraws is how many draws a dangerous fault gets where there are
+// enough.
 const minDangerousDraws = 3000
 
 // makePlan shares n draws among the faults that are possible within the scope,
@@ -126,8 +127,8 @@ func (p *plan) fault(group int) int {
 	return p.groups[group-1][0]
 }
 
-// allocate says how many draws each fault gets, and how many are healthy. Half of
-// all is shared evenly, up to the guarantee; then the dangerous faults are
+// allocate says how many draws each fault gets, and how many are healthy. Half
+// of all is shared evenly, up to the guarantee; then the dangerous faults are
 // filled up to it as far as there are draws; the rest goes by weight.
 func (p *plan) allocate(in [][]stratum, n int) (counts []int, sound int) {
 	counts = make([]int, len(p.faults))

@@ -22,11 +22,12 @@ type observation struct {
 	values []float32
 }
 
-// compareWithClassifier compares the tree with a classifier, which sees every reading open to
-// a role, as the meter shows it, and knows the share of each fault among the
-// draws. It is an ensemble of decision trees, each grown on the drawn rigs with
-// readings and limits chosen by chance among the good ones; the shares of the
-// faults in the leaves that a held-out vehicle falls into are its posterior.
+// compareWithClassifier compares the tree with a classifier, which sees every
+// reading open to a role, as the meter shows it, and knows the share of each
+// fault among the draws. It is an ensemble of decision trees, each grown on the
+// drawn rigs with readings and limits chosen by chance among the good ones; the
+// shares of the faults in the leaves that a held-out vehicle falls into are its
+// posterior.
 //
 // It has the minimum specificity that the trees have: of healthy rigs at most
 // one in twenty may be called faulty. The healthy draws that its ensemble never

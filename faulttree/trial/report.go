@@ -66,8 +66,8 @@ type Coverage struct {
 	Credit   float64 `json:"credit"`
 }
 
-// FindingReport is what the walks that reached a finding have in common. Group is
-// its ambiguity group: every fault some walk reached it with, and no-fault.
+// FindingReport is what the walks that reached a finding have in common. Group
+// is its ambiguity group: every fault some walk reached it with, and no-fault.
 type FindingReport struct {
 	ID     string   `json:"id"` // tree#step
 	Title  string   `json:"title"`

@@ -53,8 +53,8 @@ func (t *trial) separable(role faulttree.Role, r *Report) {
 	}
 }
 
-// mostSeparating is the column in which most of some lie outside what is sound, and
-// how many do.
+// mostSeparating is the column in which most of some lie outside what is sound,
+// and how many do.
 func mostSeparating(sound, some []observation) (column int, share float64) {
 	values := make([]float32, len(sound))
 	for c := range sound[0].values {

@@ -172,8 +172,8 @@ func (t *trial) faultsNamed(s stratum, finding int) int {
 	return n
 }
 
-// creditOf is what some walks that ended at a finding earn together, where it was
-// right so many times.
+// creditOf is what some walks that ended at a finding earn together, where it
+// was right so many times.
 func (t *trial) creditOf(right, finding int) float64 {
 	return float64(right) / float64(max(1, len(t.endpoints[finding].finding.Faults)))
 }

@@ -217,8 +217,8 @@ type worker struct {
 
 func (t *trial) newWorker() *worker { return &worker{trial: t} }
 
-// readerFor is the worker's reader for a stratum. A new stratum gets a new bench:
-// the circuits of the old one are of no more use.
+// readerFor is the worker's reader for a stratum. A new stratum gets a new
+// bench: the circuits of the old one are of no more use.
 func (w *worker) readerFor(s stratum) (*reader, error) {
 	if w.reader != nil && w.at == s {
 		return w.reader, nil

@@ -141,8 +141,8 @@ func TestTheReasonerSeesMore(t *testing.T) {
 	}
 }
 
-// The classifier learns its specificity on every healthy draw that it neither learned
-// from nor is judged by, and the three have no draw in common.
+// The classifier learns its specificity on every healthy draw that it neither
+// learned from nor is judged by, and the three have no draw in common.
 func TestDutyIsLearnedOnUnseenHealthyDraws(t *testing.T) {
 	for _, rigs := range []int{500, 60000} {
 		learn, unseen, held, healthy, err := trial.Draws(handbook(forest(false)), "pedestal", trial.Options{Rigs: rigs, Seed: 7})

@@ -47,8 +47,8 @@ const (
 )
 
 // The receptacle that proves the meter reads what a receptacle reads that runs
-// something, as many volts above or below the middle; the ohms are those of two good leads, half as
-// much more or less. Common practice, no source.
+// something, as many volts above or below the middle; the ohms are those of two
+// good leads, half as much more or less. Common practice, no source.
 const (
 	knownMiddle = 120.0
 	knownSpread = 5.0
@@ -100,8 +100,8 @@ func (t *reader) reading(q faulttree.Quantity, proofs int) (faulttree.Reading, e
 	return t.readings[i], nil
 }
 
-// seen is what the tips touch for q: a value of the vehicle, or of what the meter
-// alone is tried on.
+// seen is what the tips touch for q: a value of the vehicle, or of what the
+// meter alone is tried on.
 func (t *reader) seen(q faulttree.Quantity) (value float64, ok bool, err error) {
 	if q.OfMeter() {
 		value, ok = t.tried(q)

@@ -57,7 +57,8 @@ func proved(at faulttree.Walk) int {
 	return n
 }
 
-// describeWalk tells a walk by its readings: "first-minute; prove-meter 119.8 V; …".
+// describeWalk tells a walk by its readings: "first-minute; prove-meter 119.8
+// V; …".
 func (w *trial) describeWalk(e ending) string {
 	var b strings.Builder
 	for i, entry := range e.walk.Trail() {

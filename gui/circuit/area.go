@@ -98,7 +98,7 @@ func (a *Area) arrive(at place.Location) (string, error) {
 // shown makes the scene of a place: the vehicle of a scenario as it stands, a
 // fault in the vehicle and the place that the readings of a visit tell, or what
 // was chosen on the page.
-func (a *Area) shown(at place.Location) (scene.Shown, error) {
+func (a *Area) shown(at place.Location) (scene.Explanation, error) {
 	book, meter := a.session.Book(), a.session.Settings().Meter
 	if s := a.session.Scenario(at.Kind); s != nil && at.ID == "" && at.Query == "" {
 		return view.CaseShown(book, view.CaseOf(book, s), meter)
@@ -122,7 +122,7 @@ func (a *Area) shown(at place.Location) (scene.Shown, error) {
 		}
 	}
 	s, err := scene.New(rigs[0], known) // without a fault, also where the rig was changed under one that it cannot have
-	return scene.Shown{Scene: s, Text: rigs[0].Title + "."}, err
+	return scene.Explanation{Scene: s, Text: rigs[0].Title + "."}, err
 }
 
 // plugs are the amperes of the vehicle's plug by the setting; the usual one is
