@@ -435,3 +435,18 @@ func (w *window) volts(pattern string) float64 {
 	}
 	return v
 }
+
+// Two choices begin with the same word: the wrong one can still be changed into
+// the right one, and what is marked on record says which it was.
+func TestStoryOfTwoChoicesThatBeginAlike(t *testing.T) {
+	w := openShipped(t, wide)
+	w.begin(faulttree.Ref{Tree: "half-dead", Step: "half-alive"})
+	w.Press("No, a 50 A vehicle was dead all through")
+	w.Want("No, a 50 A vehicle was dead all through") // on the trail, in full
+	w.Press("Did any outlet of the vehicle have power?")
+	w.Press("No, and it is a 30 A vehicle")
+	w.Press("Change this answer")
+	if got := w.session.Visit().Walk().Trail()[0].Answer.Choice; got != "one" {
+		t.Errorf("the answer on record is %q", got)
+	}
+}
