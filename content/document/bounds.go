@@ -12,8 +12,8 @@ import (
 // it, and two columns of indent may belong to one that is open already. The
 // parser keeps a note for each open block at each line. Prose is far below these bounds.
 const (
-	mostMarkers  = 60        // before the text of a line, indent counted as markers
-	mostAllDepth = 1_000_000 // of all lines together
+	mostMarkers  = 60      // before the text of a line, indent counted as markers
+	mostAllDepth = 300_000 // of all lines together
 )
 
 // mostReports bounds the diagnostics of one file. Those beyond it add nothing

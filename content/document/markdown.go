@@ -1,6 +1,7 @@
 package document
 
 import (
+	"fmt"
 	"strings"
 	"sync"
 
@@ -31,6 +32,7 @@ type converter struct {
 	text  []byte // the Markdown
 	diags *source.List
 	deep  bool // the nesting bound was reported
+	count int  // of blocks and entries of lists
 }
 
 // Markdown reads the text of f from byte offset base on as CommonMark with
@@ -54,7 +56,8 @@ func readMarkdown(f *source.File, base int, diags *source.List) (body []Block, s
 	pc := parser.NewContext()
 	pc.Set(workKey, w)
 	root := commonMark().Parser().Parse(text.NewReader(c.text), parser.WithContext(pc))
-	return c.blocks(root, 0), w.spent, true
+	body = c.blocks(root, 0)
+	return body, w.spent + c.count*blockWork, true
 }
 
 // pos is the position of a node; a node without one stands where the text of
@@ -83,9 +86,32 @@ func (c *converter) blocks(parent ast.Node, depth int) []Block {
 	}
 	var out []Block
 	for n := parent.FirstChild(); n != nil; n = n.NextSibling() {
+		if c.full(n) {
+			return append(out, c.rest(n))
+		}
 		out = c.block(out, n, depth+1)
 	}
 	return out
+}
+
+// full counts a block, and reports once that there are too many.
+func (c *converter) full(n ast.Node) bool {
+	if c.count++; c.count == mostBlocks+1 {
+		add(c.diags, source.Diagnostic{Pos: c.pos(n), Rule: RuleWork, Hint: "divide the file",
+			Message: fmt.Sprintf("the text of this file has more than %d paragraphs, list entries and the like; from here on it is kept as it is written", mostBlocks)})
+	}
+	return c.count > mostBlocks
+}
+
+// rest is n and what follows it as it is written.
+func (c *converter) rest(n ast.Node) Code {
+	code := Code{Pos: c.pos(n), lines: []int{c.base + c.offset(n)}}
+	var b strings.Builder
+	for ; n != nil; n = n.NextSibling() {
+		b.WriteString(c.source(n) + "\n")
+	}
+	code.Text = b.String()
+	return code
 }
 
 func (c *converter) tooDeep(n ast.Node) {
@@ -108,6 +134,10 @@ func (c *converter) block(out []Block, node ast.Node, depth int) []Block {
 	case *ast.List:
 		l := List{Ordered: n.IsOrdered(), Start: n.Start, Tight: n.IsTight}
 		for item := n.FirstChild(); item != nil; item = item.NextSibling() {
+			if c.full(item) {
+				l.Items = append(l.Items, []Block{c.rest(item)})
+				break
+			}
 			l.Items = append(l.Items, c.blocks(item, depth))
 		}
 		return append(out, l)

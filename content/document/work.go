@@ -14,13 +14,16 @@ import (
 
 // The Markdown parser's time grows with the marks of a piece of text times its
 // length, and its memory with the marks and with the cells of a table. That is
-// the work of a piece; a hundred times the longest file of the shipped handbook is within these bounds,
-// and what is beyond them is kept as it is written.
+// the work of a piece. A hundred times the longest file of the shipped handbook
+// is within these bounds; what is beyond them is kept as it is written.
 const (
-	mostPieceWork = 5_000_000  // of one paragraph, heading or table
-	mostWork      = 20_000_000 // of one file
-	markWork      = 100        // of a mark, beside the length of the text
-	cellWork      = 1000       // of a cell of a table
+	mostPieceWork = 40_000_000  // of one paragraph, heading or table
+	mostWork      = 100_000_000 // of one file
+	markWork      = 400         // of a mark, beside the length of the text
+	cellWork      = 1000        // of a cell of a table
+
+	mostBlocks = 50_000 // of one file, entries of lists counted
+	blockWork  = 500    // of a block that is kept, for the work of a folder
 )
 
 // work follows what the text of one file costs to read.

@@ -51,7 +51,7 @@ func TestAngleBracketIsALetter(t *testing.T) {
 // tree is missing for it.
 func TestCostlyTextIsOneError(t *testing.T) {
 	for rule, text := range map[string]string{
-		RuleWork:             strings.Repeat("[a](", 2000),
+		RuleWork:             strings.Repeat("[a](", 4000),
 		document.RuleNesting: strings.Repeat("> ", 100) + "deep",
 	} {
 		l := shippedWith(t, text)

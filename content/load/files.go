@@ -19,13 +19,13 @@ import (
 const (
 	mostFiles     = 5000
 	mostFileBytes = 1 << 20
-	mostBytes     = 64 << 20
+	mostBytes     = 12 << 20
 	mostLines     = 50_000 // of a file
 
 	// The text of the shipped handbook takes shippedWork to read, in the
 	// measure of package document.
-	shippedWork    = 7_000_000
-	mostFolderWork = 40 * shippedWork
+	shippedWork    = 11_000_000
+	mostFolderWork = 100 * shippedWork
 )
 
 // The folders and lists of a handbook.
