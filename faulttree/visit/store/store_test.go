@@ -313,3 +313,20 @@ func TestFolder(t *testing.T) {
 		t.Errorf("without a home the folder is %q", got)
 	}
 }
+
+// A visit that is there is never begun anew over its own record.
+func TestCreateOverwritesNothing(t *testing.T) {
+	s := opened(t)
+	id := made(t, s, "118")
+	h := header()
+	h.ID = id
+	if f, err := s.Create(h); !errors.Is(err, fs.ErrExist) {
+		t.Errorf("a second visit of the same name begins: %v, %v", f, err)
+	}
+	if v, err := s.Read(id); err != nil || len(v.Records) != 1 {
+		t.Errorf("the first one has %d records, %v", len(v.Records), err)
+	}
+	if left, _ := filepath.Glob(filepath.Join(s.Dir(), "*"+draftEnding)); len(left) > 0 {
+		t.Errorf("what was not begun has left %q", left)
+	}
+}
