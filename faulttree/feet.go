@@ -7,17 +7,18 @@ import (
 )
 
 // Feet words a length given in metres: "10 ft" for 3 m. It is rounded to the
-// nearest foot, beyond a hundred to two figures, and is "" for less than a foot.
+// nearest foot, beyond a hundred to two figures. It is "" for less than a foot,
+// and for more than a thousand kilometres, which no reader paces out.
 func Feet(metres float64) string {
 	feet := math.Round(metres / 0.3048)
-	for step := 10.0; feet >= 10*step; step *= 10 {
-		if feet < 100*step {
-			feet = math.Round(feet/step) * step
-		}
-	}
-	if feet < 1 {
+	if !(feet >= 1 && metres <= 1e6) {
 		return ""
 	}
+	step := 1.0
+	for feet >= 100*step {
+		step *= 10
+	}
+	feet = math.Round(feet/step) * step
 	return strconv.FormatFloat(feet, 'f', 0, 64) + " ft"
 }
 

@@ -1,6 +1,9 @@
 package faulttree
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // A foot is 0.3048 m exactly (international yard and pound agreement, 1959).
 func TestMetresWithFeet(t *testing.T) {
@@ -21,6 +24,12 @@ func TestMetresWithFeet(t *testing.T) {
 		}
 		if again := WithFeet(WithFeet(text)); again != want {
 			t.Errorf("%q twice: %q", text, again)
+		}
+	}
+	// A handbook is read from outside: no length in it may stop the program.
+	for _, digits := range []int{10, 308, 400, 100000} {
+		if text := strings.Repeat("9", digits) + " m"; WithFeet(text) != text {
+			t.Errorf("a length of %d digits has feet", digits)
 		}
 	}
 }
