@@ -96,7 +96,7 @@ func parseSingle(digits, unit string, q Quantity) (Reading, error) {
 	if !ok {
 		return Reading{}, fmt.Errorf("“%s” is not a unit that a meter shows here. Expected %s.", strings.TrimSpace(unit), q.Unit.Symbol())
 	}
-	note, err := f.doubt(q.Unit)
+	note, err := f.checkUnit(q.Unit)
 	if err != nil {
 		return Reading{}, err
 	}
@@ -126,9 +126,9 @@ func measured(u Unit) string {
 	return "Alternating voltage"
 }
 
-// doubt refuses a unit or a prefix that a meter set for the asked unit does
+// checkUnit refuses a unit or a prefix that a meter set for the asked unit does
 // not show, and words a note where a prefix is often misread.
-func (f Figure) doubt(asked Unit) (note string, err error) {
+func (f Figure) checkUnit(asked Unit) (note string, err error) {
 	base := f.Symbol
 	if base == "" {
 		base = asked.Symbol()

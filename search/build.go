@@ -48,13 +48,13 @@ func (e *entry) name() string {
 // Index finds documents of one library. It does not change, and any number of
 // goroutines may use it at once.
 type Index struct {
-	cut     analysis.Analyzer // indexed
-	entries []entry
-	ranked  []rankable       // by the place of the entry
-	names   map[string][]int // places by what documents are called, in lower case
-	having  postings
-	known   vocabulary
-	offers  *offers
+	analyzer analysis.Analyzer // indexed
+	entries  []entry
+	ranked   []rankable       // by the place of the entry
+	names    map[string][]int // places by what documents are called, in lower case
+	postings postings
+	known    vocabulary
+	offers   *offers
 }
 
 // separator stands between the symptoms, and between the aliases, of a document.
@@ -63,28 +63,28 @@ const separator = " · "
 // Build indexes lib. The error is ctx's, when ctx ends first.
 func Build(ctx context.Context, lib *content.Library) (*Index, error) {
 	lexical, indexed := newAnalyzers(lib.Synonyms)
-	x := &Index{cut: indexed, entries: entries(lib), names: map[string][]int{}, having: postings{}, known: newVocabulary()}
+	x := &Index{analyzer: indexed, entries: entries(lib), names: map[string][]int{}, postings: postings{}, known: newVocabulary()}
 	for i := range x.entries {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		x.take(i)
+		x.enter(i)
 	}
 	for _, group := range lib.Synonyms {
 		for _, member := range group {
-			x.known.add(x.cut.Analyze([]byte(member)), member)
+			x.known.add(x.analyzer.Analyze([]byte(member)), member)
 		}
 	}
 	x.known.sort()
 	for i := range x.ranked {
-		x.ranked[i].weigh(x.rarity)
+		x.ranked[i].setRarity(x.rarity)
 	}
 	x.offers = newOffers(lib, lexical, x.known)
 	return x, nil
 }
 
-// take cuts an entry into words and enters them.
-func (x *Index) take(place int) {
+// enter cuts an entry into words and enters them.
+func (x *Index) enter(place int) {
 	e := &x.entries[place]
 	_, step, _ := strings.Cut(e.id, "#")
 	for _, name := range []string{e.id, step, strings.ToLower(e.title), e.name()} {
@@ -96,7 +96,7 @@ func (x *Index) take(place int) {
 	inPhrase := map[string]bool{}
 	for _, field := range []string{e.name(), e.title, e.symptoms, e.aliases} {
 		for _, text := range strings.Split(field, separator) {
-			tokens := x.cut.Analyze([]byte(text))
+			tokens := x.analyzer.Analyze([]byte(text))
 			x.known.add(tokens, text)
 			if p := newPhrase(tokens); len(p) > 0 {
 				r.phrases = append(r.phrases, p)
@@ -106,21 +106,21 @@ func (x *Index) take(place int) {
 			}
 		}
 	}
-	tokens := x.cut.Analyze([]byte(e.body))
+	tokens := x.analyzer.Analyze([]byte(e.body))
 	x.known.add(tokens, e.body)
 	r.body = make([]bodyTerm, len(tokens))
-	r.often = map[string]int{}
+	r.counts = map[string]int{}
 	for i, t := range tokens {
 		r.body[i] = bodyTerm{string(t.Term), t.Start, t.End}
-		r.often[string(t.Term)]++
+		r.counts[string(t.Term)]++
 	}
 	x.ranked = append(x.ranked, r)
 	for term := range inPhrase {
-		x.having[term] = append(x.having[term], posting{place, true})
+		x.postings[term] = append(x.postings[term], posting{place, true})
 	}
-	for term := range r.often {
+	for term := range r.counts {
 		if !inPhrase[term] {
-			x.having[term] = append(x.having[term], posting{place, false})
+			x.postings[term] = append(x.postings[term], posting{place, false})
 		}
 	}
 }
@@ -129,7 +129,7 @@ func (x *Index) take(place int) {
 // one has.
 func (x *Index) rarity(term string) float64 {
 	all := float64(len(x.entries) + 1)
-	return math.Log(all/float64(len(x.having[term])+1)) / math.Log(max(all/2, 1.1))
+	return math.Log(all/float64(len(x.postings[term])+1)) / math.Log(max(all/2, 1.1))
 }
 
 // Len is the number of documents.

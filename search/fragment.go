@@ -28,7 +28,7 @@ func (x *Index) fragment(place int, units []unit) []Run {
 	}
 	for _, text := range []string{e.symptoms, e.aliases} {
 		var terms []bodyTerm
-		for _, t := range x.cut.Analyze([]byte(text)) {
+		for _, t := range x.analyzer.Analyze([]byte(text)) {
 			terms = append(terms, bodyTerm{string(t.Term), t.Start, t.End})
 		}
 		if spans := spansIn(terms, units); len(spans) > 0 {

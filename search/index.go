@@ -55,7 +55,7 @@ const (
 	mostLimit    = 200
 	mostRunes    = 200
 	mostUnits    = 16
-	leastToWeigh = 120 // documents that are looked at more closely
+	leastClosely = 120 // documents that are looked at more closely, at least
 )
 
 // weight of a kind, all else being equal: what leads somewhere comes first.
@@ -81,9 +81,9 @@ func (x *Index) Find(q Query) Answer {
 	found := x.findWords(units, q.Kind, limit)
 	offered, unmeasured := x.offers.find(text)
 	a.NoStep, a.NoPage = unmeasured, noPage(units)
-	a.Hits = x.called(text)
+	a.Hits = x.byName(text)
 	if len(unmeasured) > 0 {
-		a.Hits = append(a.Hits, x.called(unmeasuredCard)...)
+		a.Hits = append(a.Hits, x.byName(unmeasuredCard)...)
 	}
 	a.Hits = append(a.Hits, offered...)
 	a.Hits = slices.DeleteFunc(a.Hits, func(h Hit) bool { return q.Kind != "" && q.Kind != h.Kind })
@@ -91,19 +91,19 @@ func (x *Index) Find(q Query) Answer {
 	if len(found) > 0 {
 		top = found[0].Score
 	}
-	a.Hits = once(a.Hits)
+	a.Hits = uniqueHits(a.Hits)
 	for i := range a.Hits { // the order outranks the fit
 		a.Hits[i].Score = top + float64(len(a.Hits)-i)
 	}
-	a.Hits = once(append(a.Hits, found...))
+	a.Hits = uniqueHits(append(a.Hits, found...))
 	a.Hits = a.Hits[:min(len(a.Hits), limit)]
-	x.tellApart(a.Hits)
+	x.nameTrees(a.Hits)
 	return a
 }
 
-// once leaves of several hits for one document the first, or the one that has
+// uniqueHits leaves of several hits for one document the first, or the one that has
 // a reading.
-func once(hits []Hit) []Hit {
+func uniqueHits(hits []Hit) []Hit {
 	var out []Hit
 	for _, h := range hits {
 		at := slices.IndexFunc(out, func(o Hit) bool { return o.ID == h.ID && o.Kind == h.Kind })
@@ -117,8 +117,8 @@ func once(hits []Hit) []Hit {
 	return out
 }
 
-// tellApart adds the tree to titles that stand more than once.
-func (x *Index) tellApart(hits []Hit) {
+// nameTrees adds the tree to titles that stand more than once.
+func (x *Index) nameTrees(hits []Hit) {
 	count := map[string]int{}
 	for _, h := range hits {
 		count[h.Title]++
@@ -138,9 +138,9 @@ func (x *Index) tellApart(hits []Hit) {
 // measures proves nothing.
 const unmeasuredCard = "pairs-that-prove-nothing"
 
-// called are the documents whose id or title the whole text is, those with the
+// byName are the documents whose id or title the whole text is, those with the
 // id first. A step is also called by its own part of the id.
-func (x *Index) called(text string) []Hit {
+func (x *Index) byName(text string) []Hit {
 	text = strings.ToLower(strings.Join(strings.Fields(text), " "))
 	var hits []Hit
 	for _, place := range x.names[text] {
@@ -162,7 +162,7 @@ func (x *Index) called(text string) []Hit {
 // findWords takes what has most of the words, and puts it into the order in
 // which it answers them.
 func (x *Index) findWords(units []unit, kind string, limit int) []Hit {
-	places := x.having.best(units, len(x.entries), max(3*limit, leastToWeigh), func(place int) bool {
+	places := x.postings.best(units, len(x.entries), max(3*limit, leastClosely), func(place int) bool {
 		return kind == "" || x.entries[place].kind == kind
 	})
 	hits := make([]Hit, len(places))

@@ -55,12 +55,12 @@ func (p *phrases[T]) at(words []string) (what []T, length int) {
 // group of synonyms, a term for the group.
 type meaningFilter struct{ phrases phrases[string] }
 
-func newMeaningFilter(groups [][]string, cut analysis.Analyzer) *meaningFilter {
+func newMeaningFilter(groups [][]string, analyzer analysis.Analyzer) *meaningFilter {
 	f := &meaningFilter{}
 	for i, group := range groups {
 		seen := map[string]bool{}
 		for _, member := range group {
-			w := stems(cut, member)
+			w := stems(analyzer, member)
 			if key := strings.Join(w, " "); !seen[key] && !tooBare(w) {
 				seen[key] = true
 				f.phrases.add(w, meaningMark+strconv.Itoa(i))

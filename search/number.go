@@ -30,7 +30,7 @@ var (
 	ohmWords     = regexp.MustCompile(`(?i)\b(?:ohms?|resistance|continuity)\b`)
 	noContinuity = regexp.MustCompile(`(?i)\b(?:no|not|without|lost) continuity\b`)
 	denied       = regexp.MustCompile(`(?i)(?:\b(?:no|not|never|without|instead of|rather than|(?:more|less|higher|lower) than|above|below|at least|at most|should (?:be|read|show|see)|supposed to (?:be|read|show)|expect\w*)|n['’]?t)\s+(?:(?:the|a|read|show|get|see|even|be|quite|about)\s+)?$`)
-	leadsOn      = regexp.MustCompile(`^[\s,]*(?i:between|from|on|at|across|to|in|with|when|under|,|:|$)`)
+	placeFollows = regexp.MustCompile(`^[\s,]*(?i:between|from|on|at|across|to|in|with|when|under|,|:|$)`)
 	readWords    = regexp.MustCompile(`(?i)\b(?:reads?|reading|shows?|showing|measured?|measures|got|meter|see|display|volts?|voltage)\b`)
 	legBefore    = regexp.MustCompile(`(?i)(?:^|[^\pL])(?:legs?|lines?|hots?|phases?|l)[ -]?$`)
 	wordBefore   = regexp.MustCompile(`([\pL\pN]+)[ -]*$`)
@@ -56,8 +56,8 @@ func setOf(words string) map[string]bool {
 	return set
 }
 
-// inFigures is text with the word zero as a figure. Other numbers in words stay.
-func inFigures(text string) string { return zeroWord.ReplaceAllString(faulttree.Tidy(text), "0") }
+// zeroAsFigure is text with the word zero as a figure. Other numbers in words stay.
+func zeroAsFigure(text string) string { return zeroWord.ReplaceAllString(faulttree.Tidy(text), "0") }
 
 // figuresIn finds the figures of a query that may be readings; without one, an
 // over-range, or an ohm reading that has no number.
@@ -103,7 +103,7 @@ func nextFigure(text string, from int) (figure, int) {
 	}
 	end := len(text) - len(rest)
 	if partOfName(text[:start], text[start:end], rest) {
-		return figure{}, end + tail(rest)
+		return figure{}, end + restOfWord(rest)
 	}
 	if denied.MatchString(text[:start]) {
 		return figure{}, end
@@ -112,26 +112,9 @@ func nextFigure(text string, from int) (figure, int) {
 	if f.Prefix != 0 && f.Symbol == "" {
 		fig.symbol, fig.text = "Ω", f.String()+"Ω" // 5k is said of ohms
 	}
-	join := rangeJoin
-	between := wanders.MatchString(text[:start])
-	if between {
-		join = wanderJoin
-	}
-	if j := join.FindStringIndex(rest); j != nil {
-		if g, after, ok := faulttree.ScanFigure(rest[j[1]:]); ok && !strings.HasPrefix(g.Digits, "-") {
-			if g.Symbol == "" {
-				g.Symbol, g.Prefix = f.Symbol, f.Prefix
-			}
-			if f.Symbol == "" {
-				f.Symbol, f.Prefix = g.Symbol, g.Prefix
-			}
-			end = len(text) - len(after)
-			if !between && (g.Symbol == "" || g.Symbol == "A") || partOfWord(after) {
-				return figure{}, end + tail(after)
-			}
-			fig.text, fig.symbol, fig.current, fig.end = f.String()+" to "+g.String(), g.Symbol, g.Current, end
-			return fig, end
-		}
+	if r, next, ok := rangeFrom(f, wanders.MatchString(text[:start]), rest, len(text)); ok {
+		r.start = start
+		return r, next
 	}
 	switch {
 	case f.Symbol == "A" && f.Prefix == 0 && ratingOf[f.Digits]:
@@ -142,6 +125,35 @@ func nextFigure(text string, from int) (figure, int) {
 	fig.nominal = nominals[f.Digits] && f.Symbol == "V"
 	fig.bare = f.Symbol == "" && f.Prefix == 0
 	return fig, end
+}
+
+// rangeFrom reads the upper end of a range that begins with f, "3 to 8 V", from
+// what follows f; size is that of the whole text. Two bare numbers are a range
+// only where the words say that the reading wanders.
+func rangeFrom(f faulttree.Figure, wanders bool, rest string, size int) (fig figure, next int, ok bool) {
+	join := rangeJoin
+	if wanders {
+		join = wanderJoin
+	}
+	at := join.FindStringIndex(rest)
+	if at == nil {
+		return figure{}, 0, false
+	}
+	g, after, ok := faulttree.ScanFigure(rest[at[1]:])
+	if !ok || strings.HasPrefix(g.Digits, "-") {
+		return figure{}, 0, false
+	}
+	if g.Symbol == "" {
+		g.Symbol, g.Prefix = f.Symbol, f.Prefix
+	}
+	if f.Symbol == "" {
+		f.Symbol, f.Prefix = g.Symbol, g.Prefix
+	}
+	next = size - len(after)
+	if !wanders && (g.Symbol == "" || g.Symbol == "A") || partOfWord(after) {
+		return figure{}, next + restOfWord(after), true // 14-50, and no reading
+	}
+	return figure{text: f.String() + " to " + g.String(), symbol: g.Symbol, current: g.Current, end: next}, next, true
 }
 
 // partOfName reports whether a number is part of a name, of a word or of a
@@ -201,16 +213,16 @@ func partOfWord(after string) bool {
 	return false
 }
 
-// tail is how much of text belongs to the word that was refused.
-func tail(text string) int {
+// restOfWord is how much of text belongs to the word that was refused.
+func restOfWord(text string) int {
 	if i := strings.IndexByte(text, ' '); i >= 0 {
 		return i
 	}
 	return len(text)
 }
 
-// leadsOn reports whether the text goes on behind f to say where it was read.
-func (f figure) leadsOn(text string) bool { return leadsOn.MatchString(text[f.end:]) }
+// placeFollows reports whether the text goes on behind f to say where it was read.
+func (f figure) placeFollows(text string) bool { return placeFollows.MatchString(text[f.end:]) }
 
 // clause is a figure with the words that belong to it.
 type clause struct {
@@ -245,7 +257,7 @@ func clauses(text string, figuresFirst func(before, after string) bool) []clause
 		}
 		own, rest := text[f.end:next], ""
 		if i < last {
-			own, rest = part(own, first)
+			own, rest = splitBetween(own, first)
 		}
 		out[i] = clause{f, words + " ; " + own}
 		words = rest
@@ -253,8 +265,8 @@ func clauses(text string, figuresFirst func(before, after string) bool) []clause
 	return out
 }
 
-// part cuts the words between two figures in two.
-func part(between string, figuresFirst bool) (left, right string) {
+// splitBetween cuts the words between two figures in two.
+func splitBetween(between string, figuresFirst bool) (left, right string) {
 	for _, form := range []*regexp.Regexp{strongSplit, weakSplit} {
 		if at := form.FindAllStringIndex(between, -1); len(at) > 0 {
 			cut := at[0]

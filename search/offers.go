@@ -19,25 +19,25 @@ const (
 
 // offers finds the steps that measure what a query says was read.
 type offers struct {
-	forest *faulttree.Forest
-	atoms  phrases[atom]
-	cut    analysis.Analyzer
-	known  vocabulary
-	asked  []asked // by tree and then in document order
-	meter  faulttree.Meter
+	forest   *faulttree.Forest
+	atoms    phrases[atom]
+	analyzer analysis.Analyzer
+	known    vocabulary
+	measured []stepQuantity // by tree and then in document order
+	meter    faulttree.Meter
 }
 
-// asked is one quantity that one step measures.
-type asked struct {
+// stepQuantity is one quantity that one step measures.
+type stepQuantity struct {
 	step     *faulttree.Step
 	variable int
 	tree     *faulttree.Tree
-	far      int  // how far from the tree's start, see distances
+	distance int  // how far from the tree's start, see distances
 	twoLegs  bool // the tree measures a second leg
 }
 
-func newOffers(lib *content.Library, cut analysis.Analyzer, known vocabulary) *offers {
-	o := &offers{forest: lib.Forest, atoms: newAtoms(lib.Synonyms, cut), cut: cut, known: known, meter: faulttree.DefaultMeter()}
+func newOffers(lib *content.Library, analyzer analysis.Analyzer, known vocabulary) *offers {
+	o := &offers{forest: lib.Forest, atoms: newAtoms(lib.Synonyms, analyzer), analyzer: analyzer, known: known, meter: faulttree.DefaultMeter()}
 	for _, id := range lib.Forest.IDs() {
 		t := lib.Forest.Trees[id]
 		far := distances(t)
@@ -46,18 +46,18 @@ func newOffers(lib *content.Library, cut analysis.Analyzer, known vocabulary) *o
 				continue // nothing is read there
 			}
 			for i := range s.Measure {
-				o.asked = append(o.asked, asked{s, i, t, far[s.ID], measuresL2(t)})
+				o.measured = append(o.measured, stepQuantity{s, i, t, far[s.ID], measuresL2(t)})
 			}
 		}
 	}
 	return o
 }
 
-func (a asked) quantity() faulttree.Quantity { return a.step.Measure[a.variable].Quantity }
+func (a stepQuantity) quantity() faulttree.Quantity { return a.step.Measure[a.variable].Quantity }
 
 // offer is a step that could take the reading.
 type offer struct {
-	asked
+	stepQuantity
 	reading string
 	danger  bool // the engine judges the reading as DANGER there
 	fit     float64
@@ -67,7 +67,7 @@ type offer struct {
 // several readings in one query the best offer of each comes first. Unmeasured
 // are the pairs of points that the query says and no step measures.
 func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
-	text = inFigures(text)
+	text = zeroAsFigure(text)
 	list := clauses(text, func(before, after string) bool {
 		return o.points(after).contacts() > 0 || o.points(before).contacts() == 0
 	})
@@ -127,7 +127,7 @@ var faultWords = regexp.MustCompile(`(?i)\b(?:open|floating|lost|broken|missing|
 func (c clause) isReading(s said, text string) bool {
 	switch {
 	case c.nominal:
-		return s.contacts() > 0 || c.leadsOn(text) || readWords.MatchString(text[:c.start])
+		return s.contacts() > 0 || c.placeFollows(text) || readWords.MatchString(text[:c.start])
 	case !c.bare || readWords.MatchString(c.words):
 		return true
 	case faultWords.MatchString(c.words):
@@ -135,7 +135,7 @@ func (c clause) isReading(s said, text string) bool {
 	}
 	for _, p := range s.points {
 		if p.contact == atBody || p.contact == atL1 || p.contact == atL2 {
-			return len(c.text) > 1 || c.leadsOn(text) // "2 bumpers" counts them
+			return len(c.text) > 1 || c.placeFollows(text) // "2 bumpers" counts them
 		}
 	}
 	return s.contacts() == 2 || strings.ContainsAny(c.text, ".,")
@@ -146,7 +146,7 @@ func (f figure) negative() bool { return strings.HasPrefix(f.text, "-") }
 // measures reports whether any step measures the pair in the figure's unit, in
 // whatever state.
 func (o *offers) measures(p probed, f figure) bool {
-	return slices.ContainsFunc(o.asked, func(a asked) bool {
+	return slices.ContainsFunc(o.measured, func(a stepQuantity) bool {
 		_, _, ok := p.fit(a.quantity())
 		return ok && f.takenFor(a.quantity())
 	})
@@ -174,7 +174,7 @@ func (o *offers) points(text string) said {
 // words are the stems of text. A word that the handbook does not have, for a
 // typo or since it is still being typed, gives way to one that names a point.
 func (o *offers) words(text string) []string {
-	tokens := o.cut.Analyze([]byte(text))
+	tokens := o.analyzer.Analyze([]byte(text))
 	out := make([]string, len(tokens))
 	for i, t := range tokens {
 		out[i] = string(t.Term)
@@ -191,7 +191,7 @@ func (o *offers) words(text string) []string {
 			near = append(near, o.known.completions(word)...)
 		}
 		for _, n := range near {
-			if st := stems(o.cut, n); len(st) == 1 && o.atoms.begins[st[0]] {
+			if st := stems(o.analyzer, n); len(st) == 1 && o.atoms.begins[st[0]] {
 				out[i] = st[0]
 				break
 			}
@@ -223,24 +223,24 @@ func (o *offers) best(list []offer, s said) []offer {
 // the best first.
 func (o *offers) fitting(f figure, p probed, s, whole said, text string) []offer {
 	var list []offer
-	for _, a := range o.asked {
+	for _, a := range o.measured {
 		q := a.quantity()
 		if !f.takenFor(q) {
 			continue
 		}
-		fit, turned, ok := p.fit(q)
+		fit, reversed, ok := p.fit(q)
 		state, ok2 := conditionFit(q, s, p)
 		if !ok || !ok2 {
 			continue
 		}
-		of := offer{asked: a, fit: fit + state + a.bonus(text)}
+		of := offer{stepQuantity: a, fit: fit + state + a.bonus(text)}
 		if f.wrongCurrent(q) { // offered without the figure: the dial stood wrong
 			of.fit -= 0.7
 		} else if r, err := faulttree.ParseReading(f.text, q); err == nil && f.text != "" {
 			var harmless bool
 			of.danger, harmless = o.judge(a, r)
 			// A sign that depends on which probe was where is not guessed at.
-			if (!(p.guessed || f.guessed) || !harmless) && !(turned && q.Unit.Signed()) {
+			if (!(p.guessed || f.guessed) || !harmless) && !(reversed && q.Unit.Signed()) {
 				of.reading = withUnit(f, q)
 			}
 		}
@@ -256,7 +256,7 @@ func (o *offers) fitting(f figure, p probed, s, whole said, text string) []offer
 		list = append(list, of)
 	}
 	slices.SortStableFunc(list, func(a, b offer) int {
-		return cmp.Or(cmp.Compare(b.fit, a.fit), cmp.Compare(a.far, b.far))
+		return cmp.Or(cmp.Compare(b.fit, a.fit), cmp.Compare(a.distance, b.distance))
 	})
 	return list
 }
@@ -270,8 +270,8 @@ func (f figure) wrongCurrent(q faulttree.Quantity) bool {
 
 // bonus prefers, among steps that measure the same, the one a walk comes to
 // in the ordinary way.
-func (a asked) bonus(text string) float64 {
-	bonus := -0.01 * float64(min(a.far, 40))
+func (a stepQuantity) bonus(text string) float64 {
+	bonus := -0.01 * float64(min(a.distance, 40))
 	if a.step.For == faulttree.Qualified {
 		bonus -= 0.3
 	}
@@ -303,7 +303,7 @@ func sizeNamed(text, size string) bool {
 // judge tells how the engine takes the reading at a step: as DANGER where the
 // quantity has a limit, or as harmless. A step that takes several readings is
 // not judged by one of them, and so may call it harmless.
-func (o *offers) judge(a asked, r faulttree.Reading) (danger, harmless bool) {
+func (o *offers) judge(a stepQuantity, r faulttree.Reading) (danger, harmless bool) {
 	if len(a.step.Measure) != 1 {
 		return false, true
 	}

@@ -3,145 +3,7 @@ package search
 import (
 	"slices"
 	"strings"
-
-	"github.com/blevesearch/bleve/v2/analysis"
 )
-
-// atom is what a word of a query says about where a reading was taken. Its
-// first letter tells the sort: a place ("@pedestal"), a contact (".n"), a
-// condition ("+loaded"), a word that parts two points ("|").
-type atom string
-
-const (
-	atHot    atom = ".hot" // a hot contact, it is not said which
-	atL1     atom = ".l1"
-	atL2     atom = ".l2"
-	atN      atom = ".n"
-	atG      atom = ".g" // a grounding contact or conductor
-	atPos    atom = ".pos"
-	atNeg    atom = ".neg"
-	atLeads  atom = ".leads"
-	atTips   atom = ".tips"
-	atBody   atom = ".body"
-	atSoil   atom = ".earth"       // the spike in the soil
-	atGround atom = ".ground-word" // "ground": a contact, but beside the body perhaps the soil
-	atEarth  atom = ".earth-word"  // "earth": a contact, but beside the body or a contact of ground the soil
-	atBoth   atom = ".l1+.l2"      // "hot to hot"
-	atPlural atom = ".legs"        // "the hots": both where they are measured between, else each by itself
-	atEnds   atom = "|ends"        // from one end of the cord to the other
-	atAcross atom = "|between"     // as atPart
-	atTo     atom = "|to"          // the other point follows
-	atOf     atom = "|of"          // what follows owns what was said before
-	atNot    atom = "|not"         // denies the condition that follows
-	atStop   atom = "|;"           // no point runs across it
-	atPart   atom = "|"            // the next word belongs to another point
-	atSite   atom = "|at"          // what follows is where it was done
-)
-
-func (a atom) place() (string, bool)     { return strings.CutPrefix(string(a), "@") }
-func (a atom) condition() (string, bool) { return strings.CutPrefix(string(a), "+") }
-
-// seeds are words for atoms. Every word that shares a group of synonyms with
-// the word "grouped" means the same atom; the others stand for themselves,
-// and outrank the groups.
-var seeds = []struct {
-	atom    atom
-	grouped string // "" for none
-	own     []string
-}{
-	{atPart, "", []string{"and", "from"}},
-	{atTo, "", []string{"to", "against", "versus", "vs", "onto"}},
-	{atAcross, "", []string{"between", "across"}},
-	{atOf, "", []string{"of"}},
-	{atNot, "", []string{"no", "not", "without"}},
-	{atEnds, "", []string{"end to end", "from one end to the other", "from end to end"}},
-	{atSite, "", []string{"at", "on", "in", "inside"}},
-	{atBody, "body", []string{"bare metal", "tongue", "wheel", "rim", "hub", "awning arm"}},
-	{atSoil, "earth spike", []string{"spike", "the soil", "lawn", "grass"}},
-	{atSoil, "ground rod", nil},
-	{atGround, "", []string{"ground"}},
-	{atEarth, "", []string{"earth", "e"}},
-	{atG, "ground", []string{"grounding", "grounding pin", "ground contact", "grounding contact", "ground hole", "ground bar", "ground bus", "ground prong", "ground slot", "earth pin", "earth contact", "earth bar", "earth terminal", "earth hole", "earth slot", "earth lead", "PE", "G"}},
-	{atHot, "hot wire", []string{"hot", "live", "hot slot", "hot pin", "hot contact", "live pin", "H", "L"}},
-	{atL1, "", []string{"L1", "l 1", "leg 1", "line 1", "hot 1", "leg one", "first leg", "first hot", "leg A", "phase 1"}},
-	{atL2, "", []string{"L2", "l 2", "leg 2", "line 2", "hot 2", "leg two", "second leg", "second hot", "other leg", "other hot", "leg B", "phase 2"}},
-	{atBoth, "", []string{"hot to hot", "leg to leg", "hot and hot", "line to line", "hot hot"}},
-	{atN, "neutral", []string{"the neutral pin", "neutral contact", "neutral slot", "neutral bar", "N"}},
-	{atPos, "", []string{"positive", "plus", "positive post", "positive terminal", "pos"}},
-	{atNeg, "", []string{"negative", "minus", "negative post", "negative terminal", "neg"}},
-	{atLeads, "", []string{"leads together", "tips together", "leads touching", "leads shorted", "tips touching", "probes together", "probes touching"}},
-	{atTips, "", []string{"leads apart", "tips apart", "probes apart"}},
-	{"@pedestal", "pedestal", []string{"pedestal receptacle", "pedestal outlet", "post"}},
-	{"@outlet", "outlet", []string{"slot", "wall"}},
-	{"@plug", "plug", []string{"pulled plug", "cord plug", "plug of the cord"}},
-	{"@cord", "cord", nil},
-	{"@inlet", "inlet", nil},
-	{"@adapter", "adapter", nil},
-	{"@feed", "", []string{"feeder", "incoming feed", "incoming feeder"}},
-	{"@panel", "panel", nil},
-	{"@generator", "generator", nil},
-	{"@inverter", "inverter", nil},
-	{"@battery", "battery", []string{"battery post", "battery posts", "battery terminal", "battery terminals"}},
-	{"@converter", "converter", nil},
-	{"@tow", "tow plug", []string{"tow connector"}},
-	{"@dc", "12 volt", []string{"12 volt panel", "12 v panel", "DC panel"}},
-	{"@meter", "", []string{"known source", "known live source"}},
-	{"+loaded", "", []string{"loaded", "under load", "load on", "loads on", "load running", "with load", "running", "with everything on", "everything on", "switched on", "everything running"}},
-	{"+unplugged", "", []string{"unplugged", "plug out", "plug pulled", "pulled"}},
-	{"+main-off", "", []string{"main off", "main breaker off", "everything off", "all off"}},
-	{"+lowz", "low impedance", []string{"low impedance meter"}},
-	{"+rest", "", []string{"at rest", "rested", "resting", "overnight"}},
-}
-
-// plurals are words whose stem is that of one leg. They go by pluralTerm.
-var plurals = setOf("hots legs lines phases lives")
-
-// Terms that no text has.
-const (
-	pluralTerm = "legs+"
-	stopTerm   = ";"
-)
-
-// newAtoms gathers the words for every atom.
-func newAtoms(synonyms [][]string, cut analysis.Analyzer) phrases[atom] {
-	var found phrases[atom]
-	found.add([]string{pluralTerm}, atPlural)
-	found.add([]string{stopTerm}, atStop)
-	taken := map[string]bool{}
-	put := func(text string, a atom) {
-		w := stems(cut, text)
-		if key := strings.Join(w, " "); !taken[key] {
-			taken[key] = true
-			found.add(w, a)
-		}
-	}
-	for _, s := range seeds {
-		for _, text := range s.own {
-			put(text, s.atom)
-		}
-	}
-	for _, s := range seeds {
-		if s.grouped == "" {
-			continue
-		}
-		put(s.grouped, s.atom)
-		for _, group := range synonyms {
-			if !containsFold(group, s.grouped) {
-				continue
-			}
-			for _, member := range group {
-				if !tooBare(stems(cut, member)) {
-					put(member, s.atom)
-				}
-			}
-		}
-	}
-	return found
-}
-
-func containsFold(list []string, word string) bool {
-	return slices.ContainsFunc(list, func(w string) bool { return strings.EqualFold(w, word) })
-}
 
 // point is one of the points that a query says a probe touched. Either part
 // may be unsaid.
@@ -240,11 +102,11 @@ func (r *pointReader) read(a atom) {
 		return
 	}
 	switch a {
-	case atPart, atAcross, atTo, atStop:
+	case atSeparator, atAcross, atTo, atStop:
 		r.unknown = r.unknown || r.open && r.other && a == atStop
-		link := a == atTo || a == atPart && r.across
+		link := a == atTo || a == atSeparator && r.across
 		r.strange = link && r.last == "" && r.other
-		r.open = a == atTo && (strings.HasPrefix(string(r.last), ".") || strings.HasPrefix(string(r.last), "@")) || a == atPart && r.across
+		r.open = a == atTo && (strings.HasPrefix(string(r.last), ".") || strings.HasPrefix(string(r.last), "@")) || a == atSeparator && r.across
 		r.parted, r.sited, r.other = true, false, false
 		r.across = r.across || a == atAcross
 	case atEnds:
@@ -294,8 +156,8 @@ func (r *pointReader) add(a atom) {
 	}
 }
 
-// resolve drops what was said twice, takes a place by itself for the site where
-// points are said beside it, and decides what "ground" and "earth" mean.
+// resolve drops what was said twice, and takes a place by itself for the site
+// where points are said beside it.
 func (s *said) resolve() {
 	var points []point
 	for _, p := range s.points {
@@ -315,10 +177,16 @@ func (s *said) resolve() {
 	if site := onlyPlace(points); s.site == "" {
 		s.site = site
 	}
-	if len(points) == 2 && points[0].contact == points[1].contact && (points[0].place == "" || points[1].place == "") {
+	s.points = points
+	s.resolveWords()
+	if p := s.points; len(p) == 2 && p[0].contact == p[1].contact && (p[0].place == "" || p[1].place == "") {
 		s.unknown = true // "the L1 of the panel to L1"
 	}
-	s.points = points
+}
+
+// resolveWords decides what "ground", "earth" and "legs" mean beside the other
+// point.
+func (s *said) resolveWords() {
 	for i := range s.points {
 		p := &s.points[i]
 		if p.contact == atPlural && len(s.points) > 1 {

@@ -88,8 +88,8 @@ var (
 )
 
 // fit is how well a quantity is what was probed, with ok false where it is
-// something else. Turned tells that the points were said the other way round.
-func (p probed) fit(q faulttree.Quantity) (fit float64, turned, ok bool) {
+// something else. Reversed tells that the points were said the other way round.
+func (p probed) fit(q faulttree.Quantity) (fit float64, reversed, ok bool) {
 	red := pointOf(q.Red)
 	if q.Black == "" || p.b == (point{}) {
 		fit, ok = p.a.fit(red)

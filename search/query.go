@@ -76,7 +76,7 @@ func (x *Index) units(text string) []unit {
 	var units []unit
 	last, _ := utf8.DecodeLastRuneInString(text)
 	typing := unicode.IsLetter(last) || unicode.IsDigit(last)
-	tokens := x.cut.Analyze([]byte(text))
+	tokens := x.analyzer.Analyze([]byte(text))
 	for _, t := range tokens {
 		if strings.HasPrefix(string(t.Term), meaningMark) || len(units) == mostUnits {
 			continue
@@ -92,17 +92,18 @@ func (x *Index) units(text string) []unit {
 		units = append(units, u)
 	}
 	for _, t := range tokens {
-		over := 0
+		if !strings.HasPrefix(string(t.Term), meaningMark) {
+			continue
+		}
+		var over []int // the units that the meaning stands over
 		for i := range units {
-			if strings.HasPrefix(string(t.Term), meaningMark) && t.Start <= units[i].position && units[i].position < t.End {
-				over++
+			if t.Start <= units[i].position && units[i].position < t.End {
+				over = append(over, i)
 			}
 		}
-		for i := range units {
-			if strings.HasPrefix(string(t.Term), meaningMark) && t.Start <= units[i].position && units[i].position < t.End {
-				units[i].add(string(t.Term), byMeaning)
-				units[i].phrase = over
-			}
+		for _, i := range over {
+			units[i].add(string(t.Term), byMeaning)
+			units[i].phrase = len(over)
 		}
 	}
 	for i := range units {
@@ -120,7 +121,7 @@ func (x *Index) widen(u *unit) {
 			x.addWord(u, w, byCompletion)
 		}
 	}
-	if len(u.near) > 0 || len(x.having[u.term]) > 0 || x.known.has(u.word) || strings.IndexFunc(u.word, unicode.IsDigit) >= 0 {
+	if len(u.near) > 0 || len(x.postings[u.term]) > 0 || x.known.has(u.word) || strings.IndexFunc(u.word, unicode.IsDigit) >= 0 {
 		return
 	}
 	for _, w := range x.known.corrections(u.word, u.prefix) {
@@ -133,7 +134,7 @@ func (x *Index) widen(u *unit) {
 // what it means. The words of one phrase share what the phrase tells.
 func (x *Index) telling(u *unit) float64 {
 	rarity := leastTelling
-	if len(x.having[u.term]) > 0 {
+	if len(x.postings[u.term]) > 0 {
 		rarity = x.rarity(u.term)
 	}
 	best, meant := 0.0, 1.0
@@ -152,7 +153,7 @@ func (x *Index) telling(u *unit) float64 {
 }
 
 func (x *Index) addWord(u *unit, word string, quality float64) {
-	for _, t := range x.cut.Analyze([]byte(word)) {
+	for _, t := range x.analyzer.Analyze([]byte(word)) {
 		q := quality
 		if strings.HasPrefix(string(t.Term), meaningMark) {
 			q *= byMeaning

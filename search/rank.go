@@ -22,7 +22,7 @@ type phraseWord struct {
 type rankable struct {
 	phrases []phrase
 	body    []bodyTerm
-	often   map[string]int // how often the body has a term
+	counts  map[string]int // how often the body has a term
 }
 
 // bodyTerm is a term of the body and the bytes it stands for.
@@ -48,8 +48,8 @@ func newPhrase(tokens analysis.TokenStream) phrase {
 	return words
 }
 
-// weigh enters how much each word of a phrase tells.
-func (r rankable) weigh(rarity func(term string) float64) {
+// setRarity enters how much each word of a phrase tells.
+func (r rankable) setRarity(rarity func(term string) float64) {
 	for _, p := range r.phrases {
 		for i := range p {
 			p[i].rarity = max(rarity(p[i].terms[0]), leastTelling)
@@ -87,11 +87,11 @@ func (r rankable) score(units []unit) float64 {
 		u := &units[i]
 		q := 0.0
 		for term, quality := range u.near {
-			if n := r.often[term]; n > 0 {
+			if n := r.counts[term]; n > 0 {
 				q = max(q, quality*timesSaid(n))
 			}
 		}
-		if n := r.often[u.term]; n > 0 {
+		if n := r.counts[u.term]; n > 0 {
 			q = max(q, timesSaid(n))
 		}
 		body += u.telling * q

@@ -43,8 +43,8 @@ func TestEveryPairOfWords(t *testing.T) {
 					q := x.offers.forest.Quantities[h.Quantity]
 					red, black := end(q.Red), end(q.Black)
 					straight := slices.Contains(ends[a], red) && slices.Contains(ends[b], black)
-					turned := slices.Contains(ends[b], red) && slices.Contains(ends[a], black)
-					if !straight && !turned {
+					reversed := slices.Contains(ends[b], red) && slices.Contains(ends[a], black)
+					if !straight && !reversed {
 						t.Errorf("%q is filled in for %s", text, h.Quantity)
 					}
 				}

@@ -22,9 +22,9 @@ func TestOneTypo(t *testing.T) {
 
 func TestCorrectionsAndCompletions(t *testing.T) {
 	v := newVocabulary()
-	cut, _ := newAnalyzers(nil)
+	analyzer, _ := newAnalyzers(nil)
 	for _, text := range []string{"battery batteries bumper pump battery hub", "barn", "energised body"} {
-		v.add(cut.Analyze([]byte(text)), text)
+		v.add(analyzer.Analyze([]byte(text)), text)
 	}
 	v.sort()
 	if got := v.corrections("battrey", false); len(got) != 1 || got[0] != "battery" {
