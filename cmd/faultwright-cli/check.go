@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -141,9 +140,6 @@ func partOf(path string) (root, name string, ok bool) {
 	return "", "", false
 }
 
-// mostAlone is how many bytes of a scenario are read, more than any may have.
-const mostAlone = 1 << 20
-
 // alone checks a file that belongs to no handbook.
 func (c checkCommand) alone(p *program, path string) (source.List, string, error) {
 	lib, err := p.library()
@@ -160,11 +156,7 @@ func (c checkCommand) alone(p *program, path string) (source.List, string, error
 		_, diags := load.Readings(file, path, lib.Forest)
 		return diags, path, nil
 	case ".md":
-		text, err := io.ReadAll(io.LimitReader(file, mostAlone))
-		if err != nil {
-			return nil, "", bad("%s cannot be read: %v", path, err)
-		}
-		_, diags := load.Scenario(lib, path, text)
+		_, diags := load.Scenario(p.ctx, lib, path, file, nil)
 		return diags, path, nil
 	}
 	return nil, "", bad("%s is no file of a handbook, no scenario (.md) and no file of readings (.yaml, .json)", path)

@@ -93,7 +93,7 @@ func TestScenarioOfTheGuide(t *testing.T) {
 	_, block, _ := strings.Cut(string(guide), "\n\n    scenario: ")
 	block, _, _ = strings.Cut("scenario: "+block, "\n\n")
 	text := "---\n" + strings.ReplaceAll(block, "\n    ", "\n") + "\n---\n\nThe step tingles.\n"
-	if s, diags := load.Scenario(shipped(), "guide.md", []byte(text)); s == nil || len(diags) > 0 || len(s.Faults) != 1 || len(s.Meter) != 1 || len(s.May) != 2 {
+	if s, diags := load.Scenario(context.Background(), shipped(), "guide.md", strings.NewReader(text), nil); s == nil || len(diags) > 0 || len(s.Faults) != 1 || len(s.Meter) != 1 || len(s.May) != 2 {
 		t.Errorf("%s\ngives %+v\n%v", text, s, diags)
 	}
 }

@@ -2,6 +2,9 @@ package load
 
 import (
 	"bytes"
+	"context"
+	"errors"
+	"io"
 	"path"
 	"slices"
 	"strings"
@@ -21,14 +24,22 @@ const (
 
 // Scenario reads a scenario that was handed out as a file, for the rigs
 // and faults of l. Its id need not be the name of the file. The scenario is
-// nil if anything is wrong with it; the list then says what.
-func Scenario(l *content.Library, name string, text []byte) (*content.Scenario, source.List) {
+// nil if anything is wrong with it, or if ctx ends before it is read; the list
+// then says what. Tell, which may be nil, is called with the bytes read so far.
+// Nothing is kept open or running once Scenario returns, and l is only read, so
+// that it may run beside a window.
+func Scenario(ctx context.Context, l *content.Library, name string, r io.Reader, tell func(bytes int)) (*content.Scenario, source.List) {
 	var diags source.List
 	refuse := func(rule, format string, args ...any) (*content.Scenario, source.List) {
 		diags.Add(source.Pos{File: name}, rule, format, args...)
 		return nil, diags
 	}
+	text, err := readAtMost(ctx, r, mostScenarioBytes+1, tell)
 	switch {
+	case ctx.Err() != nil:
+		return refuse(RuleCanceled, "reading the scenario was stopped before its end: %v", ctx.Err())
+	case err != nil:
+		return refuse(RuleUnreadable, "the scenario cannot be read: %v", err)
 	case len(text) > mostScenarioBytes:
 		return refuse(RuleTooLarge, "the scenario is larger than %d KiB; it is not read", mostScenarioBytes>>10)
 	case !utf8.Valid(text):
@@ -52,6 +63,25 @@ func Scenario(l *content.Library, name string, text []byte) (*content.Scenario, 
 		return nil, list
 	}
 	return p.scenario, list
+}
+
+// readAtMost reads up to most bytes piece by piece, so that ctx can end it
+// between two of them.
+func readAtMost(ctx context.Context, r io.Reader, most int, tell func(bytes int)) ([]byte, error) {
+	var text bytes.Buffer
+	for text.Len() < most && ctx.Err() == nil {
+		_, err := io.CopyN(&text, r, int64(min(most-text.Len(), 16<<10)))
+		if tell != nil {
+			tell(text.Len())
+		}
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	return text.Bytes(), nil
 }
 
 // knownOf is every id of a loaded library.

@@ -1,7 +1,9 @@
 package load
 
 import (
+	"bytes"
 	"context"
+	"io"
 	"strings"
 	"testing"
 
@@ -39,7 +41,7 @@ func TestScenarioIsReadForItsRig(t *testing.T) {
 // ordinary value of its severity, 3 Ω.
 func TestScenarioDefaults(t *testing.T) {
 	l := FS(context.Background(), folder(archive(t, "testdata/base.txtar")))
-	s, diags := Scenario(l, "handed out.md", []byte("---\nscenario: mine\ntitle: T\nrig: small\nfaults: [{fault: lost-ground}]\nanswer: A.\n---\r\nText.\n"))
+	s, diags := Scenario(context.Background(), l, "handed out.md", strings.NewReader("---\nscenario: mine\ntitle: T\nrig: small\nfaults: [{fault: lost-ground}]\nanswer: A.\n---\r\nText.\n"), nil)
 	if s == nil {
 		t.Fatal(diags)
 	}
@@ -64,7 +66,7 @@ func TestHandedOutFilesAreBounded(t *testing.T) {
 		{"nothing", "", "x.md:1:1: error: the file does not begin with front matter; expected a line of three hyphens, the keys, and another line of three hyphens"},
 		{"a bad link", "---\nscenario: a\ntitle: T\nrig: small\nanswer: A.\n---\n[x](step:tingle#fellt)\n", "x.md:7:1: error: the link leads nowhere: there is no step tingle#fellt (did you mean tingle#felt?)"},
 	} {
-		s, diags := Scenario(l, "x.md", []byte(test.text))
+		s, diags := Scenario(context.Background(), l, "x.md", strings.NewReader(test.text), nil)
 		if s != nil || len(diags) == 0 || diags[0].String() != test.want {
 			t.Errorf("%s gives %v, %v; expected %s", test.name, s, diags, test.want)
 		}
@@ -80,7 +82,7 @@ func TestScenarioRestsOnSoundFaults(t *testing.T) {
 	if len(l.Scenarios) != 0 || len(l.Diagnostics) != 1 || l.Diagnostics[0].Pos.File != "faults/lost-ground.md" {
 		t.Errorf("%d scenarios, %v", len(l.Scenarios), l.Diagnostics)
 	}
-	s, diags := Scenario(l, "x.md", []byte(text))
+	s, diags := Scenario(context.Background(), l, "x.md", strings.NewReader(text), nil)
 	if s != nil || len(diags) != 1 || diags[0].Rule != RuleScenario {
 		t.Errorf("handed out: %v, %v", s, diags)
 	}
@@ -94,8 +96,8 @@ func FuzzScenario(f *testing.F) {
 	rules := Rules()
 	l := FS(context.Background(), folder(base))
 	f.Fuzz(func(t *testing.T, text []byte) {
-		s, diags := Scenario(l, "x.md", text)
-		_, again := Scenario(l, "x.md", text)
+		s, diags := Scenario(context.Background(), l, "x.md", bytes.NewReader(text), nil)
+		_, again := Scenario(context.Background(), l, "x.md", bytes.NewReader(text), nil)
 		if diff := cmp.Diff(diags, again); diff != "" {
 			t.Errorf("two readings differ:\n%s", diff)
 		}
@@ -118,4 +120,39 @@ func FuzzScenario(f *testing.F) {
 			t.Errorf("a clean scenario is %+v: %v", s, err)
 		}
 	})
+}
+
+// slow gives one byte at a time and calls meanwhile before each.
+type slow struct {
+	text      string
+	meanwhile func(left int)
+}
+
+func (s *slow) Read(b []byte) (int, error) {
+	if s.meanwhile(len(s.text)); s.text == "" {
+		return 0, io.EOF
+	}
+	n := copy(b, s.text[:1])
+	s.text = s.text[n:]
+	return n, nil
+}
+
+// Reading a file that was handed out tells how far it is, and ends soon after it
+// is canceled however much there is still to come.
+func TestScenarioFromASlowFileCanBeCanceled(t *testing.T) {
+	l := FS(context.Background(), folder(archive(t, "testdata/base.txtar")))
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	told, left := 0, 0
+	s, diags := Scenario(ctx, l, "slow.md", &slow{strings.Repeat("x", 200<<10), func(n int) {
+		if left = n; n == 150<<10 {
+			cancel()
+		}
+	}}, func(bytes int) { told = bytes })
+	if s != nil || len(diags) != 1 || diags[0].Rule != RuleCanceled {
+		t.Errorf("a canceled reading gives %v, %v", s, diags)
+	}
+	if told < 50<<10 || left < 100<<10 {
+		t.Errorf("%d bytes were told, %d left", told, left)
+	}
 }

@@ -15,9 +15,6 @@ import (
 	"faultwright/gui/place"
 )
 
-// mostScenario bounds a file that was handed out, in bytes.
-const mostScenario = 256 << 10
-
 // openScenario asks for a file that an instructor has handed out.
 func (a *Area) openScenario() {
 	a.window.AskOpen(".md", func(r fyne.URIReadCloser, err error) {
@@ -43,8 +40,8 @@ func (a *Area) takeScenario(name string, r io.ReadCloser) {
 	book := a.session.Book()
 	a.file = name
 	a.window.Render()
-	frame.Run(a.window.Runner(), jobFile, func(context.Context) handed {
-		s, err := readScenario(book, name, r)
+	frame.Run(a.window.Runner(), jobFile, func(ctx context.Context) handed {
+		s, err := readScenario(ctx, book, name, r)
 		return handed{s, err}
 	}, func(h handed) {
 		a.file = ""
@@ -70,16 +67,9 @@ func (a *Area) dropFile() {
 }
 
 // readScenario reads a scenario and closes its file. The error is a sentence.
-func readScenario(book *content.Library, name string, r io.ReadCloser) (*content.Scenario, error) {
+func readScenario(ctx context.Context, book *content.Library, name string, r io.ReadCloser) (*content.Scenario, error) {
 	defer r.Close() // it was only read
-	text, err := io.ReadAll(io.LimitReader(r, mostScenario+1))
-	switch {
-	case err != nil:
-		return nil, fmt.Errorf("The scenario could not be read. %s", view.Sentence(err.Error()))
-	case len(text) > mostScenario:
-		return nil, fmt.Errorf("%s is larger than %d KiB; it is not read.", name, mostScenario>>10)
-	}
-	s, list := load.Scenario(book, name, text)
+	s, list := load.Scenario(ctx, book, name, r, nil)
 	if s != nil {
 		return s, nil
 	}
