@@ -16,5 +16,5 @@ func Chosen(typed string, offered func(digit int) bool) (digit int, said string)
 	if typed == "" || !strings.ContainsAny(typed[:1], "0123456789+-.,") && !strings.EqualFold(typed, "ol") {
 		return 0, ""
 	}
-	return 0, "A choice is asked here. “" + typed + "” reads like a reading, so nothing is chosen: a reading has its own step, with a field to type it into. To choose, press Esc, then one digit."
+	return 0, "A choice is asked here. “" + typed + "” reads like a reading, so nothing is chosen: a reading has its step later, with a field to type it into. To choose, press Esc, then one digit."
 }

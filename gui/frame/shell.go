@@ -131,6 +131,7 @@ func (s *shell) show(rail string, at place.Location, p Page) {
 	case searching:
 		s.focus(s.search)
 	case p.Focus != nil:
+		s.f.window.Canvas().Unfocus() // what had the keyboard is not on this page any more
 		s.focus(p.Focus)
 		if !same {
 			s.root.SetOffset(offset)

@@ -21,7 +21,7 @@ const (
 // centre and a side column; from TwoFrom the side comes under the centre; below
 // that a bar above the centre stands for the rail. Centre and side scroll
 // downwards only, and nothing scrolls sideways. A foot stays in view under the
-// centre; where it would take more than half of the height it ends the centre
+// centre; where it would take more than two thirds of the height it ends the centre
 // instead and scrolls with it.
 type Columns struct {
 	widget.BaseWidget
@@ -116,7 +116,7 @@ func (c *Columns) fill() {
 	c.aside.SetContent(aside)
 }
 
-// settleFoot keeps the foot in view where it leaves the centre half of a room,
+// settleFoot keeps the foot in view where it leaves the centre a third of a room,
 // and returns the height it then takes.
 func (c *Columns) settleFoot(room fyne.Size) float32 {
 	if c.foot == nil {
@@ -124,7 +124,7 @@ func (c *Columns) settleFoot(room fyne.Size) float32 {
 	}
 	around, most := c.around()
 	h := heightAt(c.foot, min(room.Width-2*around, most*TextScale())) + GapSmall + GapBlock
-	if scrolls := h > room.Height/2; scrolls != c.fixed.Hidden {
+	if scrolls := h > room.Height*2/3; scrolls != c.fixed.Hidden {
 		offset := c.main.Offset
 		c.fixed.Hidden = scrolls
 		c.fill()

@@ -167,12 +167,12 @@ func (e *ReadingEntry) held() []fyne.CanvasObject {
 }
 
 // Natural is room for a number as long as meters show, the unit and its
-// uncertainty, so that the box does not grow while one types; what is longer,
-// such as "wanders 3-8", is set smaller instead of cut.
+// uncertainty, whatever is typed, so that nothing beside it moves while one
+// types; what is longer, such as "wanders 3-8", is set smaller instead of cut.
 func (e *ReadingEntry) Natural() fyne.Size {
 	n := fyne.MeasureText("-000.0", theme.Size(SizeReading), fyne.TextStyle{Bold: true}).Width
-	u := fyne.MeasureText("V ±0.00", theme.Size(SizeUnit), fyne.TextStyle{}).Width
-	return fyne.NewSize(n+max(u, e.unit.Natural().Width)+3*readingPad, e.MinSize().Height)
+	u := fyne.MeasureText("V ±0.000", theme.Size(SizeUnit), fyne.TextStyle{}).Width
+	return fyne.NewSize(n+u+3*readingPad, e.MinSize().Height)
 }
 
 const readingPad float32 = 16

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
@@ -25,9 +26,15 @@ import (
 // saving is a window whose reader chooses a file as soon as one is asked for.
 type saving struct {
 	*frame.Frame
-	file  fyne.URIWriteCloser // nil is a reader who thinks better of it
-	err   error
-	asked string
+	file   fyne.URIWriteCloser // nil is a reader who thinks better of it
+	err    error
+	asked  string
+	opened []string
+}
+
+func (s *saving) OpenFile(u *url.URL) error {
+	s.opened = append(s.opened, u.String())
+	return s.Frame.OpenFile(u)
 }
 
 func (s *saving) AskSave(name, ending string, then func(fyne.URIWriteCloser, error)) {
@@ -73,8 +80,9 @@ func TestSheetIsSaved(t *testing.T) {
 	r := frametest.NewReader(t, w.Frame, frametest.Wide)
 	r.Type("Quillback Hollow, site 14")
 
+	r.Press("Open it") // there is nothing to open yet
 	r.Press("Save for printing")
-	if w.Said() != "" {
+	if w.Said() != "" || len(w.opened) > 0 {
 		t.Errorf("nothing was saved, and the window says %q", w.Said())
 	}
 	if record := s.Visit().Record(); record.Details().Site != "Quillback Hollow, site 14" {
@@ -94,6 +102,13 @@ func TestSheetIsSaved(t *testing.T) {
 	}
 	if !strings.Contains(w.asked, "2026-05-03") || !strings.HasSuffix(w.asked, ".html") {
 		t.Errorf("the file is to be named %s", w.asked)
+	}
+	r.Press("Open it")
+	if want := "file://" + path; len(w.opened) != 1 || w.opened[0] != want {
+		t.Errorf("opened was %q, want %s", w.opened, want)
+	}
+	if err := w.Frame.OpenFile(&url.URL{Scheme: "https", Host: "example.org"}); err == nil {
+		t.Error("something else than a file of this machine was opened")
 	}
 	w.file = target{full{}, path}
 	r.Press("Save as text")

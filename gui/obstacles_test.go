@@ -1,0 +1,110 @@
+package gui
+
+import (
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/faulttree"
+	"faultwright/gui/look"
+	"faultwright/gui/place"
+)
+
+// bodyText is the text of the page without what stands beside it.
+func (w *window) bodyText() string {
+	var b strings.Builder
+	for _, o := range w.Shown().Body {
+		b.WriteString(look.TextOf(o) + "\n")
+	}
+	return b.String()
+}
+
+// Damage at a live step leads to DANGER and to the sheet, not to the next live
+// reading; every later step and the finding still tell it.
+func TestDamageIsNotGoneOnWith(t *testing.T) {
+	w := open(t, wide, shipped)
+	w.begin(faulttree.ParseRef("pedestal-30a#hot-to-neutral", ""))
+	w.Press("I see damage")
+	w.Want("DANGER", "Put no probe in", "plug nothing in there")
+	if w.answers() != 0 {
+		t.Fatal("looking at what to do has recorded something")
+	}
+	w.Press("Back to the reading")
+	w.Press("I see damage")
+	w.Pick("1")
+	w.Want("The sheet for whoever repairs it")
+	r := w.session.Visit().Walk().Trail()[0].Answer.Readings[0]
+	if r.Quality != faulttree.NotPossible || r.Reason != "damage is seen there" {
+		t.Errorf("on record is %+v", r)
+	}
+	w.Go(w.session.Visit().Present())
+	w.Want("DANGER", "Damage was seen at “Pedestal")
+	sheet := string(w.session.Sheet(w.session.Visit().Record(), 0))
+	if !strings.Contains(sheet, "damage is seen there") {
+		t.Error("the sheet does not tell the damage")
+	}
+}
+
+// A contact that cannot be seen: how to see it, and back, with nothing recorded.
+func TestWhatCannotBeSeenLeadsBack(t *testing.T) {
+	w := open(t, small, shipped)
+	w.begin(faulttree.ParseRef("pedestal-30a#hot-to-neutral", ""))
+	w.Type("11")
+	w.Press("I cannot see it")
+	w.Want("DANGER", "Feel for nothing", "a lamp on the head")
+	w.Press("Back to the reading")
+	w.Want("11", "Take this reading")
+	if w.answers() != 0 || w.Here().Page != place.WalkPage {
+		t.Errorf("%d answers at %+v", w.answers(), w.Here())
+	}
+}
+
+// The danger line is one sentence; the rest opens in place, each with its page.
+func TestTheOtherCautionsOpen(t *testing.T) {
+	w := open(t, wide)
+	w.Press("A tingle")
+	w.Want("step 1 of about 3")
+	w.Go(place.Opening())
+	w.toBody()
+	w.Want("Live supply; one hand only, the other behind the back. and 1 more")
+	if strings.Contains(w.bodyText(), "Prove the meter on a known outlet before and after") {
+		t.Error("the second caution is not folded")
+	}
+	w.Press("and 1 more")
+	if !strings.Contains(w.bodyText(), "Prove the meter on a known outlet before and after") {
+		t.Errorf("the second caution has not opened:\n%s", w.bodyText())
+	}
+}
+
+// After the finding a test after repair begins: the finding stays one press
+// away, with its own sheet under its own name.
+func TestTheFindingStaysInReach(t *testing.T) {
+	w := open(t, wide)
+	w.toFinding()
+	found := w.session.SheetName(w.session.Visit().Record())
+	w.Press("Test after repair")
+	w.Want("FOUND BEFORE THE REPAIR")
+	w.Press("DANGER: The grounding conductor is lost")
+	w.Want("This was found before the test after the repair", "57.3 V", "Keep everyone off the vehicle")
+	w.Press("Go on with the test")
+	w.Pick("2")
+	w.Answer("120.0")
+	w.Answer("0.4")
+	w.Press("DANGER: The grounding conductor is lost")
+	w.Press("Make the sheet of this finding")
+	w.Want("what was found before the repair")
+	record := w.session.Visit().Record()
+	if name := w.session.SheetName(record.Until(0)); name != found {
+		t.Errorf("the sheet of the finding is called %s, before the test %s", name, found)
+	}
+	if name := w.session.SheetName(record); name == found {
+		t.Errorf("the sheet of the test takes the name of the finding's, %s", name)
+	}
+	w.Press("Copy as text")
+	if text := fyne.CurrentApp().Clipboard().Content(); !strings.Contains(text, "57.3 V") || strings.Contains(text, "0.4 V") {
+		t.Errorf("the sheet of the finding holds\n%s", text)
+	}
+	w.Go(place.Visits())
+	w.Want("DANGER: The grounding conductor is lost", "Test after repair: NOTICE")
+}
