@@ -11,7 +11,7 @@ import (
 )
 
 // numberForm finds numbers with an electrical unit in running text.
-var numberForm = regexp.MustCompile(`([0-9]+(?:\.[0-9]+)?)[ \x{00a0}\x{202f}]?(k|M|m)?(V|Ω|A)(?:[^\pL\pN]|$)`)
+var numberForm = regexp.MustCompile(`([0-9]+(?:\.[0-9]+)?)[ \x{00a0}\x{202f}]?(k|M|m|kilo|mega?|milli)?(V|Ω|A|[Vv]olts?|[Oo]hms?|[Aa]mps?|[Aa]mperes?)(?:[^\pL\pN]|$)`)
 
 // numbers reports the numbers of a step's text that have no source: the step
 // names none, no limit of the tree has the value, and it does not name a kind

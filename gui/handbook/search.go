@@ -115,8 +115,11 @@ func (a *Area) searchPage(at place.Location) frame.Page {
 // hit is one result: what it is, where it leads, and the words around.
 func (a *Area) hit(h search.Hit) fyne.CanvasObject {
 	kind := view.Kind(h.Kind).Singular()
-	if h.Quantity != "" {
+	switch {
+	case h.Reading != "":
 		kind = "step that takes this reading"
+	case h.Quantity != "":
+		kind = "step that measures this"
 	}
 	lines := look.Stack(2, look.NewCaption(kind))
 	title := look.NewLink(h.Title, func() { a.openHit(h) })
