@@ -26,7 +26,7 @@ func (q Quantity) Prepare() []Preparation {
 		case Rest:
 			out = append(out, Preparation{"battery", "rested for hours, everything off"})
 		case Unplugged:
-			out = append(out, q.apart(), Preparation{"generator and inverter", "off"})
+			out = append(out, q.disconnected(), Preparation{"generator and inverter", "off"})
 		}
 	}
 	return out
@@ -42,8 +42,8 @@ func (q Quantity) Prepared() string {
 	return strings.Join(all, ", ")
 }
 
-// apart is what is taken apart for a dead reading of q.
-func (q Quantity) apart() Preparation {
+// disconnected is what is taken apart for a dead reading of q.
+func (q Quantity) disconnected() Preparation {
 	red, black := group(q.Red), group(q.Black)
 	switch {
 	case red == "adapter":

@@ -76,7 +76,7 @@ func (a *Area) found(f view.Finding, above []fyne.CanvasObject) frame.Page {
 	if len(f.Prose) > 0 {
 		p.Body = append(p.Body, parts.Blocks(a.window, f.Prose))
 	}
-	left := look.Stack(14, look.NewCaption(view.ShowsHeading), evidence(f.Shows))
+	left := look.Stack(14, look.NewCaption(view.ShowsHeading), linesTable(f.Shows))
 	if len(f.Shows) == 0 {
 		left = look.Stack(14, look.NewCaption(view.ShowsHeading), look.NewText("No reading was taken."))
 	}
@@ -120,15 +120,15 @@ func banner(f view.Finding) fyne.CanvasObject {
 	return look.NewBanner(f.Signal, view.DoHeading, body)
 }
 
-// mostEvidence is how many readings the table shows, the last ones first to
+// mostLines is how many readings the table shows, the last ones first to
 // count; all of them stand in the trail.
-const mostEvidence = 7
+const mostLines = 7
 
-// evidence is the table of readings: what was read, the value to select, and
+// linesTable is the table of readings: what was read, the value to select, and
 // the branch that was taken.
-func evidence(all []view.Line) fyne.CanvasObject {
+func linesTable(all []view.Line) fyne.CanvasObject {
 	rows := look.Stack(8)
-	if n := len(all) - mostEvidence; n > 0 {
+	if n := len(all) - mostLines; n > 0 {
 		rows.Add(look.NewSoft("Under “So far” and on the sheet: " + view.Count(view.TakenAmong(all[:n]), "earlier reading") + "."))
 		all = all[n:]
 	}
