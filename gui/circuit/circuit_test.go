@@ -1,8 +1,10 @@
 package circuit
 
 import (
+	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -199,6 +201,45 @@ func TestCircuitSwitches(t *testing.T) {
 	}
 	if strings.Contains(w.Text(), "L1 to neutral, panel\n11") {
 		t.Errorf("with the main off:\n%s", w.Text())
+	}
+}
+
+// Whatever is plugged, thrown or turned, no switch, dial or list moves: a click
+// meant for one never meets another. Warnings and a larger drawing come below.
+func TestSwitchesKeepTheirPlaces(t *testing.T) {
+	for _, size := range []fyne.Size{frametest.Wide, frametest.Middle, frametest.Small} {
+		w := open(t, size)
+		warned := false
+		for _, fault := range []string{"hot-to-body-short", "open-ground", "open-neutral"} {
+			w.toCircuit("coach-50a", fault)
+			all := w.Pressables()
+			first := slices.IndexFunc(all, func(o fyne.CanvasObject) bool { _, ok := o.(*look.Nav); return ok })
+			last := slices.IndexFunc(all, func(o fyne.CanvasObject) bool { _, ok := o.(*look.Button); return ok })
+			controls, meter := all[:first], all[first:last] // above the drawing, and below it
+			for _, dial := range frametest.Find[*look.Dial](w.Reader) {
+				for _, share := range []float64{0, 1, 0.5} {
+					w.WantSteady(fmt.Sprintf("%v, %s, %s to %v", size, fault, dial.Title(), share), controls, func() { dial.Turn(share) })
+				}
+			}
+			for _, c := range frametest.Find[*look.Check](w.Reader) {
+				look.Reveal(c)
+				for range 2 {
+					w.WantSteady(fmt.Sprintf("%v, %s, %s", size, fault, c.Plain()), controls, func() { test.Tap(c) })
+					warned = warned || strings.Contains(w.Text(), "it can kill") || strings.Contains(w.Text(), "Tripped: ")
+				}
+			}
+			for _, o := range meter {
+				if n, ok := o.(*look.Nav); ok {
+					w.WantSteady(fmt.Sprintf("%v, %s, %s", size, fault, n.Plain()), meter, func() { n.Tapped(nil) })
+				}
+			}
+			for _, list := range frametest.Find[*look.Select](w.Reader)[3:] {
+				w.WantSteady(fmt.Sprintf("%v, %s, a probe", size, fault), meter, func() { list.SetSelectedIndex(2) })
+			}
+		}
+		if !warned {
+			t.Error("nothing came that could have moved them")
+		}
 	}
 }
 

@@ -30,19 +30,15 @@ func (c *circuit) page() frame.Page {
 	if len(a.bench.about) > 0 {
 		p.Body = append(p.Body, look.NewText(strings.Join(a.bench.about, " ")))
 	}
-	dials := c.dials()
-	if a.window.Narrow() { // close to the numbers that they move
-		p.Body = append(p.Body, dials, c.keyRow, c.warnBox, c.openBox, c.drawing)
-	} else {
-		p.Body = append(p.Body, c.keyRow, c.warnBox, c.openBox, c.drawing, dials)
-	}
+	// What can be pressed stands above all that comes, goes and grows when it is
+	// pressed, so that nothing moves under the pointer.
+	p.Body = append(p.Body, c.dials(), c.switching(), c.keyRow, c.warnBox, c.openBox, c.drawing)
 	legend := "Bold numbers are volts to remote earth. Arrows show the moment at which L1 is at its crest, larger for more current. Tap a test point to put the " +
 		"red probe on it, then the black one."
 	if c.s.Direct() {
 		legend = "Bold numbers are volts to the body. Arrows show which way current flows, larger for more. Tap a test point to put the red probe on it, then the black one."
 	}
-	p.Body = append(p.Body, look.NewSoft(legend))
-	p.Body = append(p.Body, look.Grid(330, 20, 2, look.NewPanel(c.metering()), look.NewPanel(c.switching())))
+	p.Body = append(p.Body, look.NewSoft(legend), look.NewPanel(c.metering()))
 	if len(a.bench.taken) > 0 {
 		p.Body = append(p.Body, look.NewPanel(look.Stack(10, look.NewCaption("Your readings beside the model's"),
 			look.NewSoft("The model was brought as near to them as severity and loads allow."), c.compared)))
@@ -147,24 +143,24 @@ func loadText(dial scene.Dial) string {
 
 // switching is what can be plugged, pulled and thrown.
 func (c *circuit) switching() fyne.CanvasObject {
-	list := look.Stack(4, look.NewCaption("Switches"))
+	grid := look.Grid(250, 4, 4)
 	for _, sw := range c.s.Switches() {
-		list.Add(look.NewCheck(view.Capital(sw.Title), sw.On, func(on bool) {
+		grid.Add(look.NewCheck(view.Capital(sw.Title), sw.On, func(on bool) {
 			c.s.Throw(sw.Name, on)
 			c.update()
 		}))
 	}
 	if alternating, direct := c.s.Kinds(); alternating && direct {
-		list.Add(look.NewLine())
-		list.Add(look.NewCheck("Show direct current", c.s.Direct(), func(on bool) {
+		grid.Add(look.NewCheck("Show direct current", c.s.Direct(), func(on bool) {
 			c.s.SetDirect(on)
 			c.a.window.Render()
 		}))
 	}
-	return list
+	return grid
 }
 
-// metering is the meter: its display, its dial, and where the probes are.
+// metering is the meter: its dial, where the probes are, and beside or under
+// them the display.
 func (c *circuit) metering() fyne.CanvasObject {
 	functions := look.Row(6)
 	var all []*look.Nav
@@ -204,8 +200,8 @@ func (c *circuit) metering() fyne.CanvasObject {
 		c.s.SetProbes(red, node(i))
 		c.update()
 	})
-	return look.Stack(12, look.NewCaption("Meter"), c.display, c.note, functions,
-		look.Labelled("Red probe on", c.red), look.Labelled("Black probe on", c.black))
+	dial := look.Stack(12, look.NewCaption("Meter"), functions, look.Labelled("Red probe on", c.red), look.Labelled("Black probe on", c.black))
+	return look.Grid(330, 20, 2, dial, look.Stack(12, c.display, c.note))
 }
 
 // showProbes lets the lists say where the probes are.

@@ -153,8 +153,13 @@ func (n *Nav) SetChosen(on bool) {
 	n.Refresh()
 }
 
-// Natural is the size on one line.
-func (n *Nav) Natural() fyne.Size { return n.label.Natural().AddWidthHeight(24, 20) }
+// Natural is the size on one line, the same whether it is chosen or not, so that
+// those beside it stay where they are.
+func (n *Nav) Natural() fyne.Size {
+	size := n.label.Natural()
+	bold := fyne.MeasureText(n.Plain(), sizeOf(SizeLead, n), fyne.TextStyle{Bold: true}).Width + 1
+	return fyne.NewSize(max(size.Width, bold), size.Height).AddWidthHeight(24, 20)
+}
 
 // AccessibilityLabel is the text.
 func (n *Nav) AccessibilityLabel() string { return n.Plain() }

@@ -4,9 +4,11 @@ package frametest
 
 import (
 	"flag"
+	"fmt"
 	"image/png"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -235,6 +237,44 @@ func (r *Reader) WantNothingCut() {
 		}
 		return true
 	})
+}
+
+// Pressables lists what the body of the page has to press, turn and choose from.
+func (r *Reader) Pressables() []fyne.CanvasObject {
+	return slices.DeleteFunc(Find[fyne.CanvasObject](r), func(o fyne.CanvasObject) bool {
+		_, ok := o.(fyne.Focusable)
+		return !ok
+	})
+}
+
+// WantSteady fails if one of some things on the page is elsewhere in the window
+// after something was done, is another size, or is gone.
+func (r *Reader) WantSteady(what string, all []fyne.CanvasObject, do func()) {
+	r.tb.Helper()
+	type rectangle struct {
+		at   fyne.Position
+		size fyne.Size
+	}
+	of := func(o fyne.CanvasObject) rectangle {
+		return rectangle{fyne.CurrentApp().Driver().AbsolutePositionForObject(o), o.Size()}
+	}
+	before := make([]rectangle, len(all))
+	for i, o := range all {
+		before[i] = of(o)
+	}
+	do()
+	still := r.Pressables()
+	for i, o := range all {
+		name := fmt.Sprintf("%T", o)
+		if named, ok := o.(interface{ Plain() string }); ok {
+			name = named.Plain()
+		}
+		if now := of(o); !slices.Contains(still, o) {
+			r.tb.Errorf("%s: %q is gone", what, name)
+		} else if now != before[i] {
+			r.tb.Errorf("%s: %q was at %v and is at %v", what, name, before[i], now)
+		}
+	}
 }
 
 // Picture keeps what the window shows, if pictures are asked for.
