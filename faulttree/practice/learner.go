@@ -145,7 +145,7 @@ func (v *Learner) coveredPoint(a Act) string {
 				title = s.Title
 			}
 		}
-		return fmt.Sprintf("The tips do not reach %s as things stand: %s is in the way.", point, title)
+		return fmt.Sprintf("The tips do not get there as things stand: %s is in the way.", title)
 	}
 	return ""
 }

@@ -143,20 +143,20 @@ func loadText(dial scene.Dial) string {
 
 // switching is what can be plugged, pulled and thrown.
 func (c *circuit) switching() fyne.CanvasObject {
-	grid := look.Grid(250, 4, 4)
+	row := look.Row(12)
 	for _, sw := range c.s.Switches() {
-		grid.Add(look.NewCheck(view.Capital(sw.Title), sw.On, func(on bool) {
+		row.Add(look.NewCheck(view.Capital(sw.Title), sw.On, func(on bool) {
 			c.s.Throw(sw.Name, on)
 			c.update()
 		}))
 	}
 	if alternating, direct := c.s.Kinds(); alternating && direct {
-		grid.Add(look.NewCheck("Show direct current", c.s.Direct(), func(on bool) {
+		row.Add(look.NewCheck("Show direct current", c.s.Direct(), func(on bool) {
 			c.s.SetDirect(on)
 			c.a.window.Render()
 		}))
 	}
-	return grid
+	return row
 }
 
 // metering is the meter: its dial, where the probes are, and beside or under

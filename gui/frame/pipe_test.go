@@ -11,8 +11,8 @@ import (
 	"fyne.io/fyne/v2/storage"
 )
 
-// A pipe is not offered among the files to open: the window library would open
-// it on the main goroutine and wait.
+// Neither a pipe nor a folder is offered as a file to open: the window library
+// would open it on the main goroutine, and wait for the pipe.
 func TestPipesAreNotOffered(t *testing.T) {
 	dir := t.TempDir()
 	pipe, plain := filepath.Join(dir, "pipe.md"), filepath.Join(dir, "plain.md")
@@ -22,8 +22,14 @@ func TestPipesAreNotOffered(t *testing.T) {
 	if err := os.WriteFile(plain, nil, 0o600); err != nil {
 		t.Fatal(err)
 	}
+	folder := filepath.Join(dir, "folder.md")
+	if err := os.Mkdir(folder, 0o700); err != nil {
+		t.Fatal(err)
+	}
 	offered := plainOnly{storage.NewExtensionFileFilter([]string{".md"})}
-	if offered.Matches(storage.NewFileURI(pipe)) || !offered.Matches(storage.NewFileURI(plain)) {
-		t.Error("a pipe is offered, or a plain file is not")
+	for name, want := range map[string]bool{pipe: false, folder: false, plain: true} {
+		if offered.Matches(storage.NewFileURI(name)) != want {
+			t.Errorf("%s: want it offered %v", filepath.Base(name), want)
+		}
 	}
 }

@@ -18,6 +18,7 @@ type Prose struct {
 	Ink      fyne.ThemeColorName // colour of runs without one; ColorInk if ""
 	Align    fyne.TextAlign
 	Leading  float32 // line height as a multiple of the type size; 0 chooses
+	Room     int     // lines that it has room for even while it has fewer, so that what is below it does not move
 	Bare     bool    // links without an underline, where all of it is links
 	OnTapped func(target string)
 
@@ -250,7 +251,7 @@ func (r *proseRenderer) build(width float32) {
 		r.buildLine(line, y, h, width)
 		y += h
 	}
-	r.height = y
+	r.height = max(y, float32(p.Room)*p.lineHeight(nil))
 	for _, l := range p.links {
 		l.settle()
 		r.objects = append(r.objects, l)

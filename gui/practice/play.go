@@ -34,13 +34,19 @@ type play struct {
 	red, black *look.Select
 	ranges     *fyne.Container
 	take       *look.Button
+	again      *look.Button
 	log        *look.Values
 	logTitle   *look.Prose
 }
 
+// mostNote is how many lines a note under the display takes at most. Their room
+// is kept, so that nothing moves under the pointer when a note comes or goes.
+const mostNote = 3
+
 func newPlay(a *Area, t *trying) *play {
 	p := &play{a: a, t: t, drawing: look.NewLiveFigure(figure.Drawing{}), display: look.NewStrong(""), note: look.NewSoft(""), log: look.NewValues(), logTitle: look.NewSoft("")}
 	p.display.Type = look.SizeReading
+	p.note.Room = mostNote
 	p.log.Room = 110
 	p.ranges = look.Stack(0)
 	p.drawing.OnTapped = p.touch
@@ -59,7 +65,6 @@ func (p *play) page() frame.Page {
 	work := look.Grid(330, 20, 2, look.NewPanel(p.metering()), look.Stack(look.GapBlock, look.NewPanel(p.switching()), look.NewPanel(p.noting())))
 	p.redraw()
 	p.showTaken()
-	p.showLog()
 	out.Body = append(out.Body, parts.Head(a.window, "Practice · "+s.Rig.Title, s.Title), story)
 	how := look.NewSoft("Nothing is shown here that you have not measured. Tap a test point to put the red probe on it, then the black one, or choose both from the lists. " +
 		"What lies inside is reached by the step, with a hand on the body.")
@@ -73,9 +78,9 @@ func (p *play) page() frame.Page {
 	if s.Tree != "" && a.session.Book().Forest.Trees[s.Tree] != nil {
 		row.Add(look.NewButton("Take the walk beside it", func() { a.window.Go(place.Document(view.KindTree, s.Tree)) }))
 	}
-	if len(p.t.attempt.Acts) > 0 {
-		row.Add(look.NewButton("Begin again", func() { a.again(s) }))
-	}
+	p.again = look.NewButton("Begin again", func() { a.again(s) })
+	row.Add(p.again)
+	p.showLog()
 	row.Add(look.NewButton("Other scenarios", func() { a.window.Go(place.Scenarios()) }))
 	row.Add(look.NewButton("Back", a.window.Back))
 	out.Body = append(out.Body, row)
@@ -295,6 +300,7 @@ func (p *play) showLog() {
 		title = "Done so far: " + view.Count(n, "reading")
 	}
 	p.logTitle.SetText(title)
+	parts.Enable(p.again, len(rows) > 0)
 }
 
 // actRows words all acts of an attempt, numbered.

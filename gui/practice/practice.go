@@ -135,7 +135,11 @@ func (a *Area) listPage(at place.Location) frame.Page {
 		groups.Add(look.NewText("This handbook has no scenarios of its own. One that was handed out as a file can be opened."))
 	}
 	if a.file != "" {
-		body = append(body, look.NewText("Reading "+a.file+". Leaving this page stops it."))
+		stop := look.NewButton("Stop reading it", func() {
+			a.dropFile()
+			a.window.Say("The file was not read.")
+		})
+		body = append(body, look.NewText("Reading "+a.file+". Leaving this page stops it as well."), look.Row(12, stop))
 	}
 	return frame.Page{Body: append(body, groups, look.Row(12, open, look.NewButton("Back", a.window.Back)))}
 }

@@ -2,14 +2,17 @@ package practice
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 
 	"faultwright/content"
 	"faultwright/content/load"
@@ -125,6 +128,49 @@ func TestStoryPractises(t *testing.T) {
 	w.Want("Done so far: nothing yet")
 }
 
+// Whatever the meter says, and whatever is plugged or thrown, nothing to press
+// moves: a click meant for one thing never meets another.
+func TestPracticeKeepsItsPlaces(t *testing.T) {
+	for _, size := range []fyne.Size{frametest.Wide, frametest.Middle, frametest.Small} {
+		w := open(t, size)
+		try := w.toScenario("bright-over-the-sink")
+		all := w.Pressables()
+		all = all[:slices.IndexFunc(all, func(o fyne.CanvasObject) bool { c, ok := o.(*look.Select); return ok && c.PlaceHolder != "none" })]
+		all = slices.DeleteFunc(all, func(o fyne.CanvasObject) bool { // the ranges are others with each function
+			c, ok := o.(*look.Select)
+			return ok && c.Selected == "automatic"
+		})
+		hurt, covered := false, false
+		steady := func(what string, do func()) {
+			t.Helper()
+			w.WantSteady(fmt.Sprintf("%v, %s", size, what), all, do)
+			hurt, covered = hurt || try.last.Hazard, covered || try.last.Kind == practice.Reject
+		}
+		press := func() {
+			for _, o := range all {
+				switch o := o.(type) {
+				case *look.Check:
+					look.Reveal(o)
+					steady(o.Plain(), func() { test.Tap(o) })
+					steady(o.Plain(), func() { test.Tap(o) })
+				case *look.Nav:
+					steady(o.Plain(), func() { o.Tapped(nil) })
+					steady("take it", func() { w.Press("Take this reading") })
+					steady("prove it", func() { w.Press("Prove it on a live source") })
+				}
+			}
+		}
+		press()
+		for _, points := range [][2]string{{"body", "earth"}, {"panel.l1", "panel.n"}, {"pedestal.l1", "pedestal.n"}} {
+			steady(points[0], func() { w.probe(try, points[0], points[1]) })
+			press()
+		}
+		if !hurt || !covered {
+			t.Error("no long note came that could have moved them")
+		}
+	}
+}
+
 func TestPractiseByKeyboard(t *testing.T) {
 	w := open(t, frametest.Wide)
 	w.Go(place.Scenarios())
@@ -170,9 +216,7 @@ func TestScenarioFromAFile(t *testing.T) {
 	w.Want("Supper on the adapter")
 	w.Go(place.Scenarios())
 	w.area.takeScenario("broken.md", file{strings.NewReader("---\nscenario: broken\nrig: no-such-rig\n---\nA story.\n"), nil})
-	if !strings.Contains(w.Said(), "cannot be played") {
-		t.Errorf("of a broken file it says %q", w.Said())
-	}
+	w.WantSaid("cannot be played", "broken.md:2:1: ", "lacks the key answer")
 	w.area.takeScenario("huge.md", file{strings.NewReader(strings.Repeat("x", 1<<20)), nil})
 	if !strings.Contains(w.Said(), "larger than") {
 		t.Errorf("of a huge file it says %q", w.Said())
@@ -210,6 +254,11 @@ func TestLeavingStopsAScenarioFile(t *testing.T) {
 	w.Back()
 	if strings.Contains(w.Text(), "Reading lesson.md") {
 		t.Error("the file is still being read")
+	}
+	w.area.takeScenario("lesson.md", file{bytes.NewReader(text), func() { w.Press("Stop reading it") }})
+	w.WantSaid("was not read")
+	if at := w.Here(); at.Page != place.ScenariosPage || strings.Contains(w.Text(), "Reading lesson.md") {
+		t.Errorf("stopped, the reader is at %+v:\n%s", at, w.Text())
 	}
 }
 
