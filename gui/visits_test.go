@@ -1,10 +1,62 @@
 package gui
 
 import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"faultwright/gui/place"
+	"faultwright/gui/session"
 )
+
+// A test after repair that has only begun hides nothing: the list keeps the
+// finding, does not call tested what nobody read again, and counts as the
+// finding does; the sheet has the finding too.
+func TestStoryOfTheListAfterRepair(t *testing.T) {
+	const found = "DANGER: The grounding conductor is lost between pedestal and vehicle. 3 readings."
+	w := open(t, wide)
+	w.toFinding()
+	w.Press("Test after repair")
+	w.Go(place.Visits())
+	w.Want(found+" Test after repair: begun, nothing has been read again yet.", "Open", "Make the sheet")
+	if text := w.Text(); strings.Contains(text, "answer") || strings.Contains(text, "tested") {
+		t.Errorf("the list counts answers, or says tested:\n%s", text)
+	}
+	sheet := string(w.session.Sheet(w.session.Visit().Record(), session.Plain))
+	if !strings.Contains(sheet, "The grounding conductor is lost") {
+		t.Error("the sheet lacks the finding")
+	}
+	w.Press("Open")
+	w.Type("2")
+	w.Answer("120.0")
+	w.Go(place.Visits())
+	w.Want(found + " Test after repair: begun, 1 reading taken again.")
+}
+
+// A damaged record and an unfinished one are listed with what is lost.
+func TestDamagedVisitsAreListed(t *testing.T) {
+	dir := t.TempDir()
+	w := openIn(t, dir, wide)
+	w.toFinding()
+	record := filepath.Join(dir, "visits", w.session.Visit().ID()+".visit")
+	w.session.Close()
+	whole, err := os.ReadFile(record)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := bytes.SplitAfter(whole, []byte("\n"))
+	lines[2] = bytes.Replace(lines[2], []byte("119.8"), []byte("119.9"), 1)
+	torn := append(bytes.Join(lines, nil), `{"crc":"0`...)
+	if err := os.WriteFile(record, torn, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	w.Go(place.Visits())
+	w.Want("Part of the record cannot be read: line 3 of the record", "The last line of the record is unfinished: ", "Open", "Delete")
+	w.Press("Delete")
+	w.Want("Delete this visit?", "“A tingle from the body”, today 09:40.")
+}
 
 // A visit that is gone, or never was, says so and leads on.
 func TestVisitThatIsNotThere(t *testing.T) {

@@ -130,7 +130,7 @@ func (s *session) tellRecord(v visit.Visit, rec visit.Recorder) {
 		if d.Lost {
 			signal = faulttree.Warning
 		}
-		s.say.signal(signal, d.What+": "+d.Why)
+		s.say.signal(signal, d.String())
 	}
 	lapsed := rec.Current().Lapsed()
 	if len(lapsed) > 0 || v.Header.Content != "" && v.Header.Content != s.lib.Fingerprint() {

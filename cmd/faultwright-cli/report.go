@@ -45,7 +45,7 @@ func (c reportCommand) Run(p *program) error {
 		v = v.Until(len(v.Rounds()) - 2)
 	}
 	for _, d := range v.Doubts() {
-		fmt.Fprintln(p.err, "faultwright-cli:", clean(d.What+": "+d.Why))
+		fmt.Fprintln(p.err, "faultwright-cli:", clean(d.String()))
 	}
 	in := sheet.FromVisit(v, lib, p.now())
 	if info, err := os.Stat(c.Out); err == nil && info.IsDir() {

@@ -37,6 +37,9 @@ type Doubt struct {
 	Lost bool   // something that was on record is lost, or may be
 }
 
+// String is both in one.
+func (d Doubt) String() string { return d.What + ": " + d.Why }
+
 // mostDoubts is how many damaged places are told each by itself.
 const mostDoubts = 8
 

@@ -7,6 +7,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/view"
+	"faultwright/faulttree/visit"
 	"faultwright/faulttree/visit/store"
 )
 
@@ -20,8 +21,9 @@ type Listing struct {
 // Line is one visit of the list.
 type Line struct {
 	store.Summary
-	State string // how it stands, in words
-	Ended bool   // there is nothing left to answer
+	State  string        // how it stands, in words
+	Ended  bool          // there is nothing left to answer
+	Doubts []visit.Doubt // what of its record is lost, or was never finished
 }
 
 // KeepsVisits reports whether visits are kept on disk.
@@ -53,20 +55,22 @@ func list(ctx context.Context, visits Store, book *content.Library, most int) Li
 		}
 		l := Line{Summary: s}
 		if s.Err == nil {
-			l.State, l.Ended = state(visits, book, s.ID)
+			l.look(visits, book)
 		}
 		out.Lines = append(out.Lines, l)
 	}
 	return out
 }
 
-// state words how a visit stands, and says whether its walk has ended.
-func state(visits Store, book *content.Library, id string) (text string, ended bool) {
-	v, err := visits.Read(id)
+// look reads how the visit stands.
+func (l *Line) look(visits Store, book *content.Library) {
+	v, err := visits.Read(l.ID)
 	if err != nil {
-		return view.Sentence(err.Error()), true
+		l.State, l.Ended = view.Sentence(err.Error()), true
+		return
 	}
-	return view.VisitState(book, v)
+	l.State, l.Ended = view.VisitState(book, v)
+	l.Doubts = v.Doubts()
 }
 
 // Summary tells of one visit on record.
@@ -97,7 +101,7 @@ func (s *Session) TreeTitle(id string) string {
 	return view.TreeTitle(s.book, id)
 }
 
-// About is where and when a visit was, and how far it got.
+// About is where and when a visit was.
 func (s *Session) About(v store.Summary) string {
 	var parts []string
 	if v.Details.Site != "" {
@@ -106,8 +110,7 @@ func (s *Session) About(v store.Summary) string {
 	if v.Details.Vehicle != "" {
 		parts = append(parts, v.Details.Vehicle)
 	}
-	parts = append(parts, day(v.Last, s.Now()))
-	return strings.Join(append(parts, view.Count(v.Answers, "answer")), ", ")
+	return strings.Join(append(parts, day(v.Last, s.Now())), ", ")
 }
 
 // day words a time from close by: "today 9:40", "3 May 9:40".

@@ -69,7 +69,7 @@ func (v *Visit) Doubts(book *content.Library) []string {
 		out = append(out, "The handbook in use has errors in this walk; a branch may be missing from it.")
 	}
 	for _, d := range record.Doubts() {
-		out = append(out, d.What+": "+d.Why)
+		out = append(out, d.String())
 	}
 	if text := v.lapsed(); text != "" {
 		out = append(out, text)

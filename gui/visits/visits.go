@@ -115,8 +115,12 @@ func (a *Area) row(s session.Line) fyne.CanvasObject {
 	}
 	title := look.NewTitle(a.session.TreeTitle(s.Header.Start.Tree))
 	lines := look.Stack(4, title, look.NewSoft(a.session.About(s.Summary)), look.NewText(s.State))
-	if s.Damaged {
-		lines.Add(look.NewCallout(faulttree.Caution, look.NewText("Part of this record is damaged and was left out. What could be read is shown.")))
+	if len(s.Doubts) > 0 {
+		told := look.Stack(4)
+		for _, d := range s.Doubts {
+			told.Add(look.NewText(d.String()))
+		}
+		lines.Add(look.NewCallout(faulttree.Caution, told))
 	}
 	open := look.NewButton("Open", func() { a.window.Go(place.Walk(s.ID, s.Answers)) })
 	sheet := look.NewButton("Make the sheet", func() { a.window.Go(place.Sheet(s.ID)) })

@@ -44,7 +44,7 @@ func TestManyVisits(t *testing.T) {
 	}
 	s.UseBook(book)
 	w, r := frametest.Open(t, frametest.Wide, frame.Options{}, place.Visits(), func(f *frame.Frame) { f.Add(New(f, s).Pages("")) })
-	r.Want("Quillback Hollow, site 62, 3 April 22:00, 0 answers", "Show 3 older visits")
+	r.Want("Quillback Hollow, site 62, 3 April 22:00\nUnfinished. 0 readings.", "Show 3 older visits")
 	r.Press("Show 3 older visits")
 	r.Want("Quillback Hollow, site 0, 1 April 08:00")
 	w.Back()

@@ -129,7 +129,11 @@ func (a *Area) unfinishedLine() fyne.CanvasObject {
 	case !u.found:
 		return nil
 	}
-	p := parts.LinkLine(a.window, "Unfinished: “"+a.session.TreeTitle(u.visit.Header.Start.Tree)+"”, "+a.session.About(u.visit)+". ", "Go on", place.Walk(u.visit.ID, u.visit.Answers))
+	about := "Unfinished: “" + a.session.TreeTitle(u.visit.Header.Start.Tree) + "”, " + a.session.About(u.visit)
+	if u.visit.Answers > 0 { // none yet in a test after repair does not mean that there are none
+		about += ", " + view.Count(u.visit.Answers, "answer")
+	}
+	p := parts.LinkLine(a.window, about+". ", "Go on", place.Walk(u.visit.ID, u.visit.Answers))
 	p.Ink = look.ColorSoftInk
 	return p
 }
