@@ -15,9 +15,11 @@ import (
 	"faultwright/faulttree/source"
 )
 
+// MostScenario is how many bytes a scenario that is handed out may have.
+const MostScenario = 256 << 10
+
 // Bounds on a scenario.
 const (
-	mostScenarioBytes  = 256 << 10 // of one that is handed out
 	mostScenarioFaults = 20
 	mostAnswer         = 2000 // bytes
 )
@@ -34,14 +36,14 @@ func Scenario(ctx context.Context, l *content.Library, name string, r io.Reader,
 		diags.Add(source.Pos{File: name}, rule, format, args...)
 		return nil, diags
 	}
-	text, err := readAtMost(ctx, r, mostScenarioBytes+1, tell)
+	text, err := readAtMost(ctx, r, MostScenario+1, tell)
 	switch {
 	case ctx.Err() != nil:
 		return refuse(RuleCanceled, "reading the scenario was stopped before its end: %v", ctx.Err())
 	case err != nil:
 		return refuse(RuleUnreadable, "the scenario cannot be read: %v", err)
-	case len(text) > mostScenarioBytes:
-		return refuse(RuleTooLarge, "the scenario is larger than %d KiB; it is not read", mostScenarioBytes>>10)
+	case len(text) > MostScenario:
+		return refuse(RuleTooLarge, "the scenario is larger than %d KiB; it is not read", MostScenario>>10)
 	case !utf8.Valid(text):
 		return refuse(RuleEncoding, "the scenario is not UTF-8; save the file as UTF-8")
 	}

@@ -60,7 +60,7 @@ func TestScenarioDefaults(t *testing.T) {
 func TestHandedOutFilesAreBounded(t *testing.T) {
 	l := FS(context.Background(), folder(archive(t, "testdata/base.txtar")))
 	for _, test := range []struct{ name, text, want string }{
-		{"large", strings.Repeat("a ", mostScenarioBytes), "x.md: error: the scenario is larger than 256 KiB; it is not read"},
+		{"large", strings.Repeat("a ", MostScenario), "x.md: error: the scenario is larger than 256 KiB; it is not read"},
 		{"lines", strings.Repeat("\n", mostLines+1), "x.md: error: the scenario has more than 50000 lines; it is not read"},
 		{"bytes", "\xff\xfe", "x.md: error: the scenario is not UTF-8; save the file as UTF-8"},
 		{"nothing", "", "x.md:1:1: error: the file does not begin with front matter; expected a line of three hyphens, the keys, and another line of three hyphens"},

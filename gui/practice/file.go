@@ -38,11 +38,14 @@ func (a *Area) takeScenario(name string, r io.ReadCloser) {
 		err      error
 	}
 	book := a.session.Book()
-	a.file = name
+	a.file, a.bytes = name, 0
 	a.window.Render()
-	frame.Run(a.window.Runner(), jobFile, func(ctx context.Context) handed {
-		s, err := readScenario(ctx, book, name, r)
+	frame.RunTelling(a.window.Runner(), jobFile, func(ctx context.Context, tell func(done, total int)) handed {
+		s, err := readScenario(ctx, book, name, r, func(bytes int) { tell(bytes, load.MostScenario) })
 		return handed{s, err}
+	}, func(bytes, _ int) {
+		a.bytes = bytes
+		a.window.Render()
 	}, func(h handed) {
 		a.file = ""
 		if h.err == nil && book != a.session.Book() {
@@ -67,9 +70,9 @@ func (a *Area) dropFile() {
 }
 
 // readScenario reads a scenario and closes its file. The error is a sentence.
-func readScenario(ctx context.Context, book *content.Library, name string, r io.ReadCloser) (*content.Scenario, error) {
+func readScenario(ctx context.Context, book *content.Library, name string, r io.ReadCloser, tell func(bytes int)) (*content.Scenario, error) {
 	defer r.Close() // it was only read
-	s, list := load.Scenario(ctx, book, name, r, nil)
+	s, list := load.Scenario(ctx, book, name, r, tell)
 	if s != nil {
 		return s, nil
 	}

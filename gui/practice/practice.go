@@ -48,6 +48,7 @@ type Area struct {
 	session  Session
 	practice practising
 	file     string // a scenario that is being read; "" for none
+	bytes    int    // how many of it have been read
 }
 
 // New makes the pages.
@@ -139,7 +140,7 @@ func (a *Area) listPage(at place.Location) frame.Page {
 			a.dropFile()
 			a.window.Say("The file was not read.")
 		})
-		body = append(body, look.NewText("Reading "+a.file+". Leaving this page stops it as well."), look.Row(12, stop))
+		body = append(body, look.NewText(fmt.Sprintf("Reading %s, %d KiB so far. Leaving this page stops it as well.", a.file, a.bytes>>10)), look.Row(12, stop))
 	}
 	return frame.Page{Body: append(body, groups, look.Row(12, open, look.NewButton("Back", a.window.Back)))}
 }

@@ -245,7 +245,7 @@ func TestLeavingStopsAScenarioFile(t *testing.T) {
 		t.Fatal(err)
 	}
 	w.area.takeScenario("lesson.md", file{bytes.NewReader(text), func() {
-		w.Want("Reading lesson.md.")
+		w.Want(fmt.Sprintf("Reading lesson.md, %d KiB so far.", len(text)>>10))
 		w.Go(place.Scenario("buzz-after-the-rain"))
 	}})
 	if at := w.Here(); at.ID != "buzz-after-the-rain" {
