@@ -208,7 +208,7 @@ func (f *Frame) Render() {
 // Say shows a message under the page, where it is in view wherever the page is
 // scrolled, until the next place is shown.
 func (f *Frame) Say(text string) {
-	f.note, f.typed = text, typed{}
+	f.note, f.typed.text, f.typed.refused = text, "", false
 	f.Render()
 }
 

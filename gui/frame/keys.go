@@ -66,6 +66,7 @@ func (f *Frame) Field(hint string) *look.Field {
 // Adopt makes an entry leave to the window what it does not use itself.
 func (f *Frame) Adopt(field *look.Field) {
 	field.OnEscape, field.OnShortcut = f.escape, f.RunShortcut
+	field.OnFocus = func() { f.typed.field = field }
 }
 
 // typedKey is a key that nothing else has used.
@@ -108,6 +109,11 @@ func (f *Frame) typedRune(r rune) {
 		run()
 		return
 	}
+	if field := f.field(); field != nil { // a click beside it took the keyboard away
+		f.Focus(field)
+		field.TypedRune(r)
+		return
+	}
 	if r >= unicode.MaxASCII || f.numbered(1) == nil {
 		return
 	}
@@ -120,9 +126,20 @@ func (f *Frame) typedRune(r rune) {
 // typed is what was typed towards a choice of the page shown. It is never taken
 // along to another page.
 type typed struct {
+	field   *look.Field // the entry of the page that had the keyboard last; nil for none
 	text    string
 	armed   look.Armed // what it has chosen; nil for nothing
 	refused bool       // it reads like a reading, which the message says
+}
+
+// field is the entry of the page that had the keyboard last, or has it at first,
+// so that nothing typed beside it is lost; nil where a choice is asked.
+func (f *Frame) field() *look.Field {
+	first, _ := f.page.Focus.(*look.Field)
+	if last := f.typed.field; last != nil && last != f.shell.search && first != nil {
+		return last
+	}
+	return first
 }
 
 // choose marks what is typed for. A digit only marks; Enter takes it. What
@@ -136,7 +153,7 @@ func (f *Frame) choose(text string) {
 		f.note = said
 		f.Render()
 	}
-	f.typed = typed{text: text, refused: said != ""}
+	f.typed = typed{field: f.typed.field, text: text, refused: said != ""}
 	if digit == 0 {
 		f.window.Canvas().Unfocus()
 		return

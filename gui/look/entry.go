@@ -20,6 +20,7 @@ type Field struct {
 	// OnShortcut is offered the shortcuts an entry has no use for; it reports
 	// whether it used one.
 	OnShortcut func(fyne.Shortcut) bool
+	OnFocus    func() // it has got the keyboard
 
 	onFocus func(bool)
 	hint    string // the whole placeholder
@@ -90,6 +91,9 @@ func (f *Field) FocusGained() {
 	f.Entry.FocusGained()
 	if f.onFocus != nil {
 		f.onFocus(true)
+	}
+	if f.OnFocus != nil {
+		f.OnFocus()
 	}
 	Reveal(f)
 }
