@@ -53,6 +53,7 @@ type Index struct {
 	ranked   []rankable       // by the place of the entry
 	names    map[string][]int // places by what documents are called, in lower case
 	postings postings
+	places   placeMeanings
 	known    vocabulary
 	offers   *offers
 }
@@ -63,7 +64,7 @@ const separator = " · "
 // Build indexes lib. The error is ctx's, when ctx ends first.
 func Build(ctx context.Context, lib *content.Library) (*Index, error) {
 	lexical, indexed := newAnalyzers(lib.Synonyms)
-	x := &Index{analyzer: indexed, entries: entries(lib), names: map[string][]int{}, postings: postings{}, known: newVocabulary()}
+	x := &Index{analyzer: indexed, entries: entries(lib), names: map[string][]int{}, postings: postings{}, places: newPlaceMeanings(lib.Synonyms), known: newVocabulary()}
 	for i := range x.entries {
 		if err := ctx.Err(); err != nil {
 			return nil, err

@@ -1,6 +1,7 @@
 package search
 
 import (
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -109,8 +110,39 @@ func (x *Index) units(text string) []unit {
 	for i := range units {
 		x.widen(&units[i])
 		units[i].telling = units[i].weight * x.telling(&units[i])
+		if x.places.named(&units[i]) {
+			units[i].telling *= placeShare
+		}
 	}
 	return units
+}
+
+// placeShare is what a word for a place tells beside other words: what happens
+// says more of what is wrong than where.
+const placeShare = 0.65
+
+// placeMeanings are the terms of the meanings that name a place of readings.
+type placeMeanings map[string]bool
+
+func newPlaceMeanings(groups [][]string) placeMeanings {
+	m := placeMeanings{}
+	for i, group := range groups {
+		for _, seed := range seeds {
+			if _, place := seed.atom.place(); place && containsFold(group, seed.grouped) {
+				m[meaningMark+strconv.Itoa(i)] = true
+			}
+		}
+	}
+	return m
+}
+
+func (m placeMeanings) named(u *unit) bool {
+	for term := range u.near {
+		if m[term] {
+			return true
+		}
+	}
+	return false
 }
 
 // widen adds completions of the word being typed and corrections of a word
