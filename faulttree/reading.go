@@ -1,5 +1,7 @@
 package faulttree
 
+import "faultwright/faulttree/source"
+
 // Quality says how the display behaved.
 type Quality uint8
 
@@ -29,6 +31,7 @@ type Reading struct {
 
 // NotTaken is the reading of something that could not be measured.
 func NotTaken(reason string) Reading {
+	reason = source.Shown(reason)
 	text := "not possible"
 	if reason != "" {
 		text += ": " + reason

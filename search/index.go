@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"faultwright/faulttree/source"
 )
 
 // Query is what a reader looks for.
@@ -194,7 +196,7 @@ func clean(text string) string {
 		if n++; n > mostRunes {
 			break
 		}
-		if unicode.IsControl(r) || r == unicode.ReplacementChar {
+		if source.Hidden(r) || unicode.IsControl(r) || r == unicode.ReplacementChar {
 			r = ' '
 		}
 		b.WriteRune(r)

@@ -5,10 +5,10 @@ import (
 	"io"
 	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/source"
 )
 
 // page writes text for reading in a terminal: wrapped, in columns, with the
@@ -109,7 +109,7 @@ func clean(text string) string {
 			return r
 		case r == '\t':
 			return ' '
-		case unicode.IsControl(r), unicode.Is(unicode.Bidi_Control, r):
+		case source.Hidden(r):
 			return -1
 		}
 		return r

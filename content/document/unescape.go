@@ -7,6 +7,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/yuin/goldmark/util"
+
+	"faultwright/faulttree/source"
 )
 
 // unescape is Markdown text with its backslash escapes and character
@@ -45,7 +47,7 @@ func reference(text []byte) (value string, size int) {
 	name := string(text[1:end])
 	if name[0] != '#' {
 		if entity, ok := util.LookUpHTML5EntityByName(name); ok {
-			return string(entity.Characters), end + 1
+			return source.Shown(string(entity.Characters)), end + 1
 		}
 		return "", 0
 	}
@@ -60,7 +62,7 @@ func reference(text []byte) (value string, size int) {
 	if err != nil {
 		return "", 0
 	}
-	if n == 0 || n > utf8.MaxRune || !utf8.ValidRune(rune(n)) {
+	if n == 0 || n > utf8.MaxRune || !utf8.ValidRune(rune(n)) || source.Hidden(rune(n)) {
 		return string(utf8.RuneError), end + 1
 	}
 	return string(rune(n)), end + 1

@@ -50,7 +50,7 @@ func (v Value) kind() string {
 	case v.IsList():
 		return "a list"
 	case v.IsText():
-		return strconv.Quote(v.node.Value)
+		return strconv.Quote(source.Shown(v.node.Value))
 	}
 	return "nothing"
 }
@@ -65,7 +65,7 @@ func (v Value) Text(what string) string {
 		v.Report(RuleWrongType, "", "%s is %s; expected text", what, v.kind())
 		return ""
 	}
-	return v.node.Value
+	return source.Shown(v.node.Value) // an escape may stand for any character
 }
 
 // Number is a whole number from low to high, or low after a report.
@@ -137,7 +137,7 @@ func (v Value) Fields(what string) []Field {
 			key.Report(RuleWrongType, "", "a key of %s is %s; expected a word", what, key.kind())
 			continue
 		}
-		name := key.node.Value
+		name := source.Shown(key.node.Value)
 		if first, twice := seen[name]; twice {
 			add(v.in.diags, source.Diagnostic{
 				Pos: key.Pos(), Rule: RuleDuplicateKey,

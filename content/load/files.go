@@ -176,20 +176,9 @@ func (g *gather) read(name string) {
 		g.report(name, RuleTooLarge, "", "the content folder holds more than %d MiB; nothing of it is loaded", mostBytes>>20)
 		return
 	}
-	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	if bytes.Contains(text, []byte("\r\n")) {
-		text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
+	if f, ok := fileOf(name, text, g.diags); ok {
+		g.files = append(g.files, f)
 	}
-	if bytes.Count(text, []byte("\n")) > mostLines {
-		g.report(name, RuleTooLarge, "", "the file has more than %d lines; it is not read", mostLines)
-		return
-	}
-	f := source.NewFile(name, text)
-	if !utf8.Valid(text) {
-		g.diags.Add(f.Pos(firstInvalid(text)), RuleEncoding, "this byte is not UTF-8; save the file as UTF-8")
-		return
-	}
-	g.files = append(g.files, f)
 }
 
 // text is the bytes of a plain file within the bound on size.

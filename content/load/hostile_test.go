@@ -8,6 +8,9 @@ import (
 	"testing"
 	"testing/fstest"
 	"time"
+
+	"faultwright/content/document"
+	"faultwright/faulttree/source"
 )
 
 // hostileCase is a folder that does not want to be read. Want is the one
@@ -168,5 +171,20 @@ func TestCanceledLoadSaysSo(t *testing.T) {
 	l := FS(ctx, folder(archive(t, "testdata/base.txtar")))
 	if len(l.Diagnostics) != 1 || l.Diagnostics[0].Rule != RuleCanceled || len(l.Forest.Trees) != 0 {
 		t.Errorf("a canceled load gives %v and %d trees", l.Diagnostics, len(l.Forest.Trees))
+	}
+}
+
+// Whatever way a mark that turns the direction of text is written, none reaches
+// what is read, and what stands around it does.
+func TestHiddenCharactersAreTakenOut(t *testing.T) {
+	l, _, _ := loadCase(t, "testdata/mistakes/hidden.txtar")
+	card := l.Cards["why-live"]
+	text := card.Title + " " + document.Plain(card.Body)
+	if strings.ContainsFunc(text, source.Hidden) || !strings.Contains(text, "Why the body can be live") || !strings.Contains(text, "Mark  and .") || !strings.Contains(text, "see above") {
+		t.Errorf("the card reads %q", text)
+	}
+	readings, diags := Readings(strings.NewReader(`body-earth: "not possible: fence\u202e in the way"`), "r.yaml", readingsForest())
+	if len(diags) > 0 || readings.Readings["body-earth"][0].Reason != "fence in the way" {
+		t.Errorf("%v, %v", readings, diags)
 	}
 }

@@ -7,7 +7,6 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"faultwright/content/document"
 	"faultwright/faulttree"
@@ -46,10 +45,10 @@ func Readings(r io.Reader, name string, f *faulttree.Forest) (faulttree.Supplied
 		in.diags.Add(source.Pos{File: name}, RuleUnreadable, "the readings can not be read: %v", err)
 	case len(text) > mostReadingBytes:
 		in.diags.Add(source.Pos{File: name}, RuleTooLarge, "the file of readings is larger than %d bytes", mostReadingBytes)
-	case !utf8.Valid(text):
-		in.diags.Add(source.Pos{File: name}, RuleEncoding, "the file of readings is not UTF-8")
 	default:
-		in.read(source.NewFile(name, plainLines(text)))
+		if file, ok := fileOf(name, withoutTabs(text), &in.diags); ok {
+			in.read(file)
+		}
 	}
 	if in.diags.HasErrors() {
 		in.diags.Sort()
@@ -58,12 +57,9 @@ func Readings(r io.Reader, name string, f *faulttree.Forest) (faulttree.Supplied
 	return in.out, nil
 }
 
-// plainLines makes line ends plain newlines and takes a byte order mark off.
-// JSON may be indented with tabs, which YAML does not know; outside of its
-// strings, which can not hold any, they are blanks.
-func plainLines(text []byte) []byte {
-	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
+// withoutTabs makes blanks of the tabs of JSON, with which it may be indented
+// and which YAML does not know. Its strings cannot hold any.
+func withoutTabs(text []byte) []byte {
 	if bytes.ContainsRune(text, '\t') && json.Valid(text) {
 		text = bytes.ReplaceAll(text, []byte("\t"), []byte(" "))
 	}

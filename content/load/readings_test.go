@@ -87,7 +87,7 @@ func TestReadReadingsRefuses(t *testing.T) {
 		{"a list", "- body-earth\n", "r.yaml:1:1: error: the file of readings is a list; expected keys and values"},
 		{"twice", "body-earth: 1.0\nbody-earth: 2\n", "r.yaml:2:1: error: the key body-earth stands twice"},
 		{"alias", "body-earth: &a 3\npedestal.l1-n: *a\n", "r.yaml:1:"},
-		{"not utf-8", "body-earth: \xff\n", "r.yaml: error: the file of readings is not UTF-8"},
+		{"not utf-8", "body-earth: \xff\n", "r.yaml:1:13: error: this byte is not UTF-8; save the file as UTF-8"},
 		{"empty", "", "r.yaml:1:1: error: there is nothing here"},
 		{"large", "body-earth: " + strings.Repeat("3", mostReadingBytes), "r.yaml: error: the file of readings is larger than 262144 bytes"},
 		{"many", "body-earth: [" + strings.Repeat("3, ", mostReadings) + "3]", "r.yaml:1:13: error: body-earth has 101 readings; at most 100 are read"},

@@ -17,6 +17,7 @@ const (
 	RuleTooMany          = "too-many-files"
 	RuleWork             = document.RuleWork
 	RuleEncoding         = "encoding"
+	RuleHidden           = "hidden-character"
 	RuleCanceled         = "canceled"
 	RuleTooManyErrors    = "too-many-errors"
 	RuleBadID            = "bad-id"
@@ -73,6 +74,7 @@ func Rules() map[string]string {
 		RuleTooLarge:         "A file, and all files together, stay within the bounds on size.",
 		RuleTooMany:          "A content folder stays within the bound on the number of files.",
 		RuleEncoding:         "Every file is UTF-8.",
+		RuleHidden:           "A file has no control characters, and no marks that turn the direction of text.",
 		RuleCanceled:         "Loading runs to its end.",
 		RuleTooManyErrors:    "A file with very many errors shows only the first of them.",
 		RuleBadID:            "An id is made of lower-case letters, digits and hyphens.",

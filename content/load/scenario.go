@@ -8,7 +8,6 @@ import (
 	"path"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"faultwright/content"
 	"faultwright/content/document"
@@ -44,14 +43,12 @@ func Scenario(ctx context.Context, l *content.Library, name string, r io.Reader,
 		return refuse(RuleUnreadable, "the scenario cannot be read: %v", err)
 	case len(text) > MostScenario:
 		return refuse(RuleTooLarge, "the scenario is larger than %d KiB; it is not read", MostScenario>>10)
-	case !utf8.Valid(text):
-		return refuse(RuleEncoding, "the scenario is not UTF-8; save the file as UTF-8")
 	}
-	text = bytes.ReplaceAll(bytes.TrimPrefix(text, []byte("\ufeff")), []byte("\r\n"), []byte("\n"))
-	if bytes.Count(text, []byte("\n")) > mostLines {
-		return refuse(RuleTooLarge, "the scenario has more than %d lines; it is not read", mostLines)
+	file, ok := fileOf(name, text, &diags)
+	if !ok {
+		return nil, diags
 	}
-	p := &part{file: source.NewFile(name, text), id: strings.TrimSuffix(path.Base(name), path.Ext(name)), loose: true}
+	p := &part{file: file, diags: diags, id: strings.TrimSuffix(path.Base(name), path.Ext(name)), loose: true}
 	p.readScenario()
 	p.withFeet()
 	known := knownOf(l)

@@ -61,8 +61,8 @@ func TestHandedOutFilesAreBounded(t *testing.T) {
 	l := FS(context.Background(), folder(archive(t, "testdata/base.txtar")))
 	for _, test := range []struct{ name, text, want string }{
 		{"large", strings.Repeat("a ", MostScenario), "x.md: error: the scenario is larger than 256 KiB; it is not read"},
-		{"lines", strings.Repeat("\n", mostLines+1), "x.md: error: the scenario has more than 50000 lines; it is not read"},
-		{"bytes", "\xff\xfe", "x.md: error: the scenario is not UTF-8; save the file as UTF-8"},
+		{"lines", strings.Repeat("\n", mostLines+1), "x.md: error: the file has more than 50000 lines; it is not read"},
+		{"bytes", "\xff\xfe", "x.md:1:1: error: this byte is not UTF-8; save the file as UTF-8"},
 		{"nothing", "", "x.md:1:1: error: the file does not begin with front matter; expected a line of three hyphens, the keys, and another line of three hyphens"},
 		{"a bad link", "---\nscenario: a\ntitle: T\nrig: small\nanswer: A.\n---\n[x](step:tingle#fellt)\n", "x.md:7:1: error: the link leads nowhere: there is no step tingle#fellt (did you mean tingle#felt?)"},
 	} {

@@ -6,10 +6,12 @@ import (
 	"encoding/base64"
 	"html"
 	"strings"
+	"unicode"
 
 	"faultwright/content"
 	"faultwright/content/figure"
 	"faultwright/faulttree"
+	"faultwright/faulttree/source"
 )
 
 // HTML writes the sheet as one self-contained page that prints on A4 and
@@ -61,9 +63,9 @@ func clean(s string) string {
 		switch {
 		case r == '\n' || r == '\r' || r == '\t' || r == '\u2028' || r == '\u2029':
 			return ' '
-		case r < 0x20 || r >= 0x7F && r < 0xA0 || r == 0xFFFE || r == 0xFFFF:
+		case unicode.IsControl(r) || r == 0xFFFE || r == 0xFFFF:
 			return '\uFFFD'
-		case r >= 0x202A && r <= 0x202E || r >= 0x2066 && r <= 0x2069:
+		case source.Hidden(r):
 			return -1
 		}
 		return r

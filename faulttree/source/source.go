@@ -123,13 +123,14 @@ type Diagnostic struct {
 	Related  []Related
 }
 
-// String is one line: file:line:column: error: message (hint).
+// String is one line: file:line:column: error: message (hint). It holds no
+// hidden characters, whatever is quoted in it.
 func (d Diagnostic) String() string {
 	s := fmt.Sprintf("%s: %s: %s", d.Pos, d.Severity, d.Message)
 	if d.Hint != "" {
 		s += " (" + d.Hint + ")"
 	}
-	return s
+	return Shown(s)
 }
 
 // Error makes a diagnostic usable as an error.

@@ -27,6 +27,7 @@ func EncodeHeader(h Header) ([]byte, error) {
 	if err := CheckID(h.ID); err != nil {
 		return nil, err
 	}
+	h.Details = h.Details.shown()
 	return encode(h.Started, headerLine{Kind: headerKind, Format: format, Header: h})
 }
 
@@ -63,6 +64,7 @@ func decodeHeader(text []byte) (Header, error) {
 	if err := decode(text, &h); err != nil {
 		return Header{}, err
 	}
+	h.Details = h.Details.shown()
 	return h.Header, CheckID(h.ID)
 }
 
@@ -73,6 +75,7 @@ func decodeRecord(text []byte) (Record, error) {
 	if err := decode(text, &r); err != nil {
 		return Record{}, err
 	}
+	r.hide()
 	return r, r.complete()
 }
 

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/source"
 )
 
 // Header is what is known when a visit begins.
@@ -23,6 +24,11 @@ type Details struct {
 	Site    string `json:"site,omitempty"`
 	Vehicle string `json:"vehicle,omitempty"`
 	Note    string `json:"note,omitempty"`
+}
+
+// shown is d without characters that are not shown; see [source.Hidden].
+func (d Details) shown() Details {
+	return Details{Site: source.Shown(d.Site), Vehicle: source.Shown(d.Vehicle), Note: source.Shown(d.Note)}
 }
 
 // idLetters has no letter or digit that is taken for another when read aloud.

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/source"
 )
 
 // Kind is what a record tells.
@@ -33,6 +34,24 @@ type Record struct {
 	Supply  faulttree.Supplied `json:"supply,omitzero"`   // Supplied: everything given, asked for or not
 	Details Details            `json:"details,omitzero"`  // Detailed
 	Start   faulttree.Ref      `json:"start,omitzero"`    // Retested
+}
+
+// hide takes what is not shown out of every text that a person may have typed.
+func (r *Record) hide() {
+	shown := func(x *faulttree.Reading) {
+		x.Text, x.Reason, x.Note = source.Shown(x.Text), source.Shown(x.Reason), source.Shown(x.Note)
+	}
+	r.Details = r.Details.shown()
+	for _, reply := range r.Replies {
+		for i := range reply.Readings {
+			shown(&reply.Readings[i].Reading)
+		}
+	}
+	for _, readings := range r.Supply.Readings {
+		for i := range readings {
+			shown(&readings[i])
+		}
+	}
 }
 
 // Reply is the answer to one step, with enough beside it to be read without

@@ -166,7 +166,7 @@ func (r Recorder) Supply(at time.Time, s faulttree.Supplied) (next Recorder, wan
 
 // Describe records new details.
 func (r Recorder) Describe(at time.Time, d Details) (Recorder, error) {
-	return r.add(Record{At: at, Kind: Detailed, Details: d})
+	return r.add(Record{At: at, Kind: Detailed, Details: d.shown()})
 }
 
 // Retest records that the test after repair begins: a new walk from start,
