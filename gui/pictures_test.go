@@ -64,6 +64,16 @@ var scenes = []shot{
 	}},
 	{"32-tree", func(t *testing.T, w *window) { w.Go(place.Document(view.KindTree, "tingle")) }},
 	{"33-problems", func(t *testing.T, w *window) { w.Go(place.Problems()) }},
+	{"35-damage", func(t *testing.T, w *window) { w.toBody(); w.Press("I see damage"); w.Type("1") }},
+	{"36-unseen", func(t *testing.T, w *window) { w.toBody(); w.Press("I cannot see it") }},
+	{"37-not-a-choice", func(t *testing.T, w *window) { w.Pick("1"); w.Type("12.6") }},
+	{"38-marked", func(t *testing.T, w *window) { w.toFinding(); w.Press("Was a tingle felt?"); w.Press("No, nothing") }},
+	{"39-test-after-repair", func(t *testing.T, w *window) { w.toFinding(); w.Press("Test after repair") }},
+	{"40-found-before", func(t *testing.T, w *window) {
+		w.toFinding()
+		w.Press("Test after repair")
+		w.Press("DANGER: The grounding")
+	}},
 	{"34-not-found", func(t *testing.T, w *window) { w.Go(place.Document("card", "none")) }},
 }
 

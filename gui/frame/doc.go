@@ -1,5 +1,5 @@
 // Package frame is the window around every page: the rail or the bar, the
-// search entry, the message above a page, the keys, and the way from place to
+// search entry, the message under a page, the keys, and the way from place to
 // place. It knows no page but by its entry in a table.
 //
 // Arriving at a place and drawing it are two things. Whatever changes a state,

@@ -84,7 +84,7 @@ func (q *asking) obstacle(o view.Obstacle) {
 	}
 	q.leave = nil // the way back to the reading stands in its place
 	m := q.marks("Mark it with 1 or a press; the button records it.")
-	m.offer(1, view.Sentence(o.Reason), "Recorded as not measured. That clears nothing.", o.ID, view.CannotMeasure(q.step, o.Reason))
+	m.offer(1, o.Title, "Recorded as not measured. That clears nothing.", o.ID, view.CannotMeasure(q.step, o.Reason))
 	q.add(m.grid)
 	m.start("")
 	q.page.Foot = footOf(q.window.Narrow(), []fyne.CanvasObject{q.lead, q.rest}, nil, nil,
