@@ -200,9 +200,16 @@ func openingsOf(lib *content.Library, id string) (titles, texts []string) {
 	return titles, texts
 }
 
-// plain is the text of blocks, the cells of a table parted by commas.
+// plain is the text of blocks, the cells of a table parted by commas and its
+// rows by semicolons.
 func plain(blocks []document.Block) string {
-	return strings.ReplaceAll(document.Plain(blocks), " | ", ", ")
+	lines := strings.Split(document.Plain(blocks), "\n")
+	for i, line := range lines {
+		if strings.Contains(line, " | ") {
+			lines[i] = strings.ReplaceAll(line, " | ", ", ") + ";"
+		}
+	}
+	return strings.Join(lines, "\n")
 }
 
 func join(list []string) string { return strings.Join(list, separator) }

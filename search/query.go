@@ -88,6 +88,8 @@ func (x *Index) units(text string) []unit {
 			u.weight = 0.4
 		case u.word[0] >= '0' && u.word[0] <= '9' && !x.known.has(u.word):
 			u.weight = 0.2 // a figure of the reader's own
+		case u.word[0] >= '0' && u.word[0] <= '9':
+			u.weight = 0.5 // "50" beside words names a size
 		}
 		u.prefix = typing && t.End == len(text)
 		units = append(units, u)
