@@ -218,6 +218,18 @@ func TestStoryOfASearchedReading(t *testing.T) {
 	w.Want("Body to earth", "answered")
 }
 
+// What no step measures and what no page has is said before the hits.
+func TestStoryOfASearchWithoutAnAnswer(t *testing.T) {
+	w := open(t, wide, shipped)
+	w.Type("/")
+	w.Type("0 volts between bumper and ground pin")
+	w.Want("No step measures the body against the grounding contact in volts", "Two points that no step measures")
+	w.Key(fyne.KeyEscape)
+	w.Type("/")
+	w.Type("chocolate recipe")
+	w.Want("No page has: chocolate, recipe.", "Nothing was found")
+}
+
 func TestStoryOfAFirstStart(t *testing.T) {
 	dir := t.TempDir()
 	if err := session.WriteSettings(filepath.Join(dir, "settings.json"), session.DefaultSettings()); err != nil {

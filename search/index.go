@@ -23,7 +23,7 @@ type Hit struct {
 	Title    string  // as the document has it
 	Score    float64 // comparable within one answer only
 	Fragment []Run   // the part of the text that fits best
-	Reading  string  // for a query that is a reading: what to fill in, "58 V"; may be "" if it was refused there
+	Reading  string  // for a query that is a reading: what to fill in, "58 V"; "" where it is refused, or would look harmless for a point that was not said
 	Quantity string  // the quantity that the step measures; set for an offer only
 }
 

@@ -94,7 +94,7 @@ func (x *Index) stepOf(h Hit) *faulttree.Step {
 	return x.offers.forest.Step(faulttree.Ref{Tree: tree, Step: step})
 }
 
-// TestOffersRefuse holds that what can not be the asked quantity is offered
+// TestOffersRefuse holds that what cannot be the asked quantity is offered
 // without a figure, or not at all.
 func TestOffersRefuse(t *testing.T) {
 	x := shippedIndex(t)

@@ -15,7 +15,7 @@ type measured struct {
 }
 
 // parseMeasured reads "30 V", "0.3 ohm", "1 MΩ", "-0.5 V DC" or a bare "0", as
-// [faulttree.ParseFigure] does. The arithmetic is exact; what an Amount can not
+// [faulttree.ParseFigure] does. The arithmetic is exact; what an Amount cannot
 // hold is an error.
 func parseMeasured(text string) (measured, error) {
 	if text == "0" {
