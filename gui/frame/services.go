@@ -11,6 +11,7 @@ import (
 
 	"faultwright/content/plainfile"
 	"faultwright/content/view"
+	"faultwright/faulttree/source"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
 )
@@ -25,7 +26,7 @@ func (f *Frame) SetLook(colours string, size float32) {
 }
 
 // Copy puts a text on the clipboard.
-func (f *Frame) Copy(text string) { f.app.Clipboard().SetContent(text) }
+func (f *Frame) Copy(text string) { f.app.Clipboard().SetContent(source.Shown(text)) }
 
 // CopyPage puts the page on the clipboard as text.
 func (f *Frame) CopyPage() {
@@ -54,7 +55,7 @@ func (f *Frame) Follow(target string) {
 		f.Say("The link “" + target + "” leads nowhere that this program opens.")
 		return
 	}
-	dialog.ShowConfirm("Open in the web browser?", u.String(), func(yes bool) {
+	dialog.ShowConfirm("Open in the web browser?", source.Shown(u.String()), func(yes bool) {
 		if !yes {
 			return
 		}

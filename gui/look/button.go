@@ -4,6 +4,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/theme"
+
+	"faultwright/faulttree/source"
 )
 
 // Button says what happens and does it on a tap, Enter or Space. Its text
@@ -22,7 +24,7 @@ type Button struct {
 
 // NewButton is an outlined button.
 func NewButton(text string, tapped func()) *Button {
-	b := &Button{text: text, word: NewText(text)}
+	b := &Button{text: source.Shown(text), word: NewText(text)}
 	b.OnTapped = tapped
 	b.extend(b)
 	return b
@@ -56,7 +58,7 @@ func (b *Button) SetPrimary(on bool) {
 
 // SetText changes what the button says.
 func (b *Button) SetText(text string) {
-	b.text = text
+	b.text = source.Shown(text)
 	b.Refresh()
 }
 

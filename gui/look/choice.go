@@ -6,6 +6,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/theme"
+
+	"faultwright/faulttree/source"
 )
 
 // Choice is a large answer: a title, a soft line under it, and the digit that
@@ -26,7 +28,7 @@ type Choice struct {
 // NewChoice makes a choice. Digit 1 to 9 is shown in the corner; any other is
 // not. The window listens for the digit itself, see [ByDigit].
 func NewChoice(digit int, title, text string, tapped func()) *Choice {
-	c := &Choice{digit: digit, title: title, text: text}
+	c := &Choice{digit: digit, title: source.Shown(title), text: source.Shown(text)}
 	c.OnTapped = tapped
 	c.head, c.soft, c.key = NewTitle(title), NewSoft(text), NewSoft("")
 	if digit >= 1 && digit <= 9 {

@@ -7,6 +7,8 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
+
+	"faultwright/faulttree/source"
 )
 
 // handOn gives the window a key that a toolkit's widget has no use for.
@@ -123,11 +125,13 @@ type Select struct{ widget.Select }
 // NewSelect makes a list at the option of an index; -1 is none.
 func NewSelect(options []string, chosen int, choose func(index int)) *Select {
 	s := &Select{}
-	s.Options = options
+	for _, o := range options {
+		s.Options = append(s.Options, source.Shown(o))
+	}
 	s.PlaceHolder = "none"
 	s.ExtendBaseWidget(s)
 	if chosen >= 0 && chosen < len(options) {
-		s.Selected = options[chosen]
+		s.Selected = s.Options[chosen]
 	}
 	s.OnChanged = func(string) { choose(s.SelectedIndex()) }
 	return s
@@ -184,7 +188,7 @@ type Check struct{ widget.Check }
 // NewCheck makes a check box.
 func NewCheck(text string, on bool, turn func(on bool)) *Check {
 	c := &Check{}
-	c.Text, c.Checked, c.OnChanged = text, on, turn
+	c.Text, c.Checked, c.OnChanged = source.Shown(text), on, turn
 	c.ExtendBaseWidget(c)
 	return c
 }

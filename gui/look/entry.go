@@ -10,6 +10,8 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
+
+	"faultwright/faulttree/source"
 )
 
 // Field is the toolkit's entry with two things added: Esc calls OnEscape, and
@@ -35,6 +37,16 @@ func NewField(placeholder string) *Field {
 	return f
 }
 
+// SetText puts another text in, without what may not be shown.
+func (f *Field) SetText(text string) { f.Entry.SetText(source.Shown(text)) }
+
+// TypedRune leaves out what may not be shown.
+func (f *Field) TypedRune(r rune) {
+	if source.Shown(string(r)) != "" {
+		f.Entry.TypedRune(r)
+	}
+}
+
 // TypedKey adds Esc to the keys of an entry.
 func (f *Field) TypedKey(ev *fyne.KeyEvent) {
 	if ev.Name == fyne.KeyEscape {
@@ -54,8 +66,16 @@ func (f *Field) TypedShortcut(s fyne.Shortcut) {
 	if f.OnShortcut != nil && (custom || copying && f.SelectedText() == "") && f.OnShortcut(s) {
 		return
 	}
+	if paste, ok := s.(*fyne.ShortcutPaste); ok {
+		s = &fyne.ShortcutPaste{Clipboard: printed{paste.Clipboard}}
+	}
 	f.Entry.TypedShortcut(s)
 }
+
+// printed is a clipboard without what may not be shown.
+type printed struct{ fyne.Clipboard }
+
+func (p printed) Content() string { return source.Shown(p.Clipboard.Content()) }
 
 // Resize cuts the placeholder to what fits, since a longer one would scroll.
 func (f *Field) Resize(size fyne.Size) {

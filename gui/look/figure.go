@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"faultwright/content/figure"
+	"faultwright/faulttree/source"
 )
 
 // Figure shows a drawing on a bordered panel, as wide as there is room and in
@@ -158,7 +159,7 @@ func (r *figureRenderer) Refresh() {
 		}
 		c := r.texts[n] // the same objects again: a live drawing changes many times a second
 		n++
-		c.Text, c.Color, c.TextStyle.Bold = t.Value, r.palette.Color(t.Ink), t.Bold
+		c.Text, c.Color, c.TextStyle.Bold = source.Shown(t.Value), r.palette.Color(t.Ink), t.Bold
 	}
 	r.texts = r.texts[:n]
 	r.Layout(r.self.Size())

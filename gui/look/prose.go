@@ -1,11 +1,14 @@
 package look
 
 import (
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
+
+	"faultwright/faulttree/source"
 )
 
 // Prose is flowing text in several styles with links in it. It wraps at the
@@ -78,6 +81,10 @@ func NewLink(text string, tapped func()) *Prose {
 
 // SetRuns replaces the text.
 func (p *Prose) SetRuns(runs ...Run) {
+	runs = slices.Clone(runs)
+	for i := range runs {
+		runs[i].Text = source.Shown(runs[i].Text)
+	}
 	p.runs = runs
 	p.links, p.at = nil, make([]*link, len(runs))
 	for i, r := range runs {

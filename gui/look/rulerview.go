@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/source"
 )
 
 // Ruler draws a [RulerValue]: grey inside limits, orange stripes where to look
@@ -116,7 +117,7 @@ func (v *rulerRenderer) build(width float32) {
 }
 
 func (v *rulerRenderer) text(s string, ink fyne.ThemeColorName, bold bool) *canvas.Text {
-	t := canvas.NewText(s, colorOf(ink, v.r))
+	t := canvas.NewText(source.Shown(s), colorOf(ink, v.r))
 	t.TextSize, t.TextStyle = sizeOf(SizeRuler, v.r), fyne.TextStyle{Bold: bold}
 	t.Resize(t.MinSize())
 	return t

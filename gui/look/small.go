@@ -6,6 +6,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
+
+	"faultwright/faulttree/source"
 )
 
 // NewCaption heads a section of a column: small bold spaced capitals in soft
@@ -17,14 +19,14 @@ func NewCaption(text string) *Tracked {
 // NewValue is a bold value that can be selected and copied with the keyboard
 // or the pointer.
 func NewValue(text string) *fyne.Container {
-	l := widget.NewLabelWithStyle(text, fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
+	l := widget.NewLabelWithStyle(source.Shown(text), fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
 	l.Selectable, l.SizeName = true, SizeLead
 	return Tight(l)
 }
 
 // NewSelectable is wrapping body text that can be selected and copied.
 func NewSelectable(text string) *fyne.Container {
-	l := widget.NewLabel(text)
+	l := widget.NewLabel(source.Shown(text))
 	l.Selectable, l.Wrapping = true, fyne.TextWrapWord
 	return Tight(l)
 }

@@ -4,6 +4,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
+
+	"faultwright/faulttree/source"
 )
 
 // Tracked is a short bold word on one line with space between its letters:
@@ -20,7 +22,7 @@ type Tracked struct {
 
 // NewTracked makes a letter-spaced word.
 func NewTracked(text string, size fyne.ThemeSizeName, ink fyne.ThemeColorName) *Tracked {
-	t := &Tracked{Text: text, Type: size, Ink: ink, Space: 0.08}
+	t := &Tracked{Text: source.Shown(text), Type: size, Ink: ink, Space: 0.08}
 	t.ExtendBaseWidget(t)
 	return t
 }

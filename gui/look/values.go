@@ -1,12 +1,15 @@
 package look
 
 import (
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
+
+	"faultwright/faulttree/source"
 )
 
 // ValueRow is a line of [Values]: what, and how much.
@@ -25,14 +28,18 @@ type Values struct {
 
 // NewValues makes a table.
 func NewValues(rows ...ValueRow) *Values {
-	v := &Values{rows: rows}
+	v := &Values{}
 	v.ExtendBaseWidget(v)
+	v.SetRows(rows)
 	return v
 }
 
 // SetRows shows other rows.
 func (v *Values) SetRows(rows []ValueRow) {
-	v.rows = rows
+	v.rows = slices.Clone(rows)
+	for i, r := range v.rows {
+		v.rows[i] = ValueRow{source.Shown(r.Name), source.Shown(r.Text)}
+	}
 	v.Refresh()
 }
 

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/test"
 
 	"faultwright/content"
@@ -221,6 +222,38 @@ func TestScenarioFromAFile(t *testing.T) {
 	if !strings.Contains(w.Said(), "larger than") {
 		t.Errorf("of a huge file it says %q", w.Said())
 	}
+}
+
+// A title and the name of a file show nothing that turns the direction of the
+// words around it, nor does what is said of a file.
+func TestMarksOfAScenario(t *testing.T) {
+	const turning = "\u202e\u2066\u200f"
+	w := open(t, frametest.Wide)
+	text, err := os.ReadFile(filepath.Join("..", "..", "content", "handbook", "scenarios", "supper-on-the-adapter.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	clean := func(words string) {
+		t.Helper()
+		found := false
+		for _, o := range test.LaidOutObjects(w.Window().Content()) {
+			if drawn, ok := o.(*canvas.Text); ok {
+				found = found || strings.Contains(drawn.Text, words)
+				if strings.ContainsAny(drawn.Text, turning) {
+					t.Errorf("%+v draws %q", w.Here(), drawn.Text)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%+v does not draw %q:\n%s", w.Here(), words, w.Text())
+		}
+	}
+	handed := strings.NewReplacer("supper-on-the-adapter", "lesson-four", "title: ", "title: "+turning).Replace(string(text))
+	w.area.takeScenario(turning+"lesson.md", file{strings.NewReader(handed), func() { clean("Reading lesson.md") }})
+	clean("Supper on the adapter")
+	w.Go(place.Scenarios())
+	w.area.takeScenario(turning+"lesson.md", file{strings.NewReader("---\nscenario: x\n---\n"), nil})
+	clean("lesson.md:2:1")
 }
 
 // file is a file that was handed out; meanwhile happens while it is read.
