@@ -63,6 +63,13 @@ type offer struct {
 	fit     float64
 }
 
+// placedClause is a reading with where it was taken.
+type placedClause struct {
+	clause
+	said
+	probed
+}
+
 // find lists the offers for a query as hits; none if it is not a reading. Of
 // several readings in one query the best offer of each comes first. Unmeasured
 // are the pairs of points that the query says and no step measures.
@@ -72,7 +79,8 @@ func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 		return o.points(after).contacts() > 0 || o.points(before).contacts() == 0
 	})
 	whole := o.points(text)
-	var lists [][]offer
+	var placed []placedClause
+	unplaced := false
 	for _, c := range list {
 		s := o.points(c.words)
 		if s.site == "" && len(list) > 1 {
@@ -82,15 +90,21 @@ func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 			c.symbol, c.text = "Ω", c.text+" Ω"
 		}
 		p, ok := probedBy(s, c.figure)
-		if !ok || s.unknown || otherSite.MatchString(c.words) || !c.isReading(s, text) {
-			continue
+		if ok && !s.unknown && !otherSite.MatchString(c.words) && c.isReading(s, text) {
+			placed = append(placed, placedClause{c, s, p})
+		} else if !c.nominal {
+			unplaced = true
 		}
-		found := o.best(o.fitting(c.figure, p, s, whole, text), s)
+	}
+	var lists [][]offer
+	for _, c := range placed {
+		c.figure.guessed = c.figure.guessed || unplaced // "3 V to the spike and 60 with everything on"
+		found := o.best(o.fitting(c, whole, text), c.said)
 		switch {
 		case len(found) > 0:
 			lists = append(lists, found)
-		case s.contacts() == 2 && !o.measures(p, c.figure):
-			unmeasured = appendNew(unmeasured, p.String()+" in "+unitNames[c.symbol])
+		case c.contacts() == 2 && !o.measures(c.probed, c.figure):
+			unmeasured = appendNew(unmeasured, c.probed.String()+" in "+unitNames[c.symbol])
 		}
 	}
 	slices.SortStableFunc(lists, func(a, b []offer) int { // danger first
@@ -221,7 +235,9 @@ func (o *offers) best(list []offer, s said) []offer {
 
 // fitting lists every step that measures the pair and could take the reading,
 // the best first.
-func (o *offers) fitting(f figure, p probed, s, whole said, text string) []offer {
+func (o *offers) fitting(c placedClause, whole said, text string) []offer {
+	f, p := c.figure, c.probed
+	guessed := p.guessed || f.guessed
 	var list []offer
 	for _, a := range o.measured {
 		q := a.quantity()
@@ -229,7 +245,7 @@ func (o *offers) fitting(f figure, p probed, s, whole said, text string) []offer
 			continue
 		}
 		fit, reversed, ok := p.fit(q)
-		state, ok2 := conditionFit(q, s, p)
+		state, ok2 := conditionFit(q, c.said, p)
 		if !ok || !ok2 {
 			continue
 		}
@@ -240,7 +256,7 @@ func (o *offers) fitting(f figure, p probed, s, whole said, text string) []offer
 			var harmless bool
 			of.danger, harmless = o.judge(a, r)
 			// A sign that depends on which probe was where is not guessed at.
-			if (!(p.guessed || f.guessed) || !harmless) && !(reversed && q.Unit.Signed()) {
+			if (!guessed || !harmless) && !(reversed && q.Unit.Signed()) {
 				of.reading = withUnit(f, q)
 			}
 		}

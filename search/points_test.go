@@ -41,9 +41,9 @@ func TestOfferedOnlyForThePointsSaid(t *testing.T) {
 			t.Errorf("%q is offered as %v", text, got)
 		}
 	}
-	// Nobody said the soil: the step is offered, but a harmless figure is not
+	// Nobody said the soil, or where another figure was read: the step is offered, but a harmless figure is not
 	// filled in. One that means danger is.
-	for _, text := range []string{"0 volts bumper to ground", "0 V on the bumper", "0.3 V on the door handle", "0 volts between body and body"} {
+	for _, text := range []string{"bumper reads 3 volts to the spike and 60 with the air con on", "0 volts bumper to ground", "0 V on the bumper", "0.3 V on the door handle", "0 volts between body and body"} {
 		for _, got := range offered(x, text) {
 			if strings.Contains(got, " ") {
 				t.Errorf("%q fills in %s", text, got)
