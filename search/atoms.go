@@ -35,6 +35,7 @@ const (
 	atNot       atom = "|not"         // denies the condition that follows
 	atStop      atom = "|;"           // no point runs across it
 	atSeparator atom = "|"            // the next word belongs to another point
+	atSupply    atom = "|supply"      // means the pedestal elsewhere, but is no place to read at
 	atSite      atom = "|at"          // what follows is where it was done
 )
 
@@ -54,6 +55,7 @@ var seeds = []struct {
 	{atAcross, "", []string{"between", "across"}},
 	{atOf, "", []string{"of"}},
 	{atNot, "", []string{"no", "not", "without"}},
+	{atSupply, "", []string{"mains", "mains supply", "shore power", "shore supply", "campground power", "campsite power", "site power"}},
 	{atEnds, "", []string{"end to end", "from one end to the other", "from end to end"}},
 	{atSite, "", []string{"at", "on", "in", "inside"}},
 	{atBody, "body", []string{"bare metal", "tongue", "wheel", "rim", "hub", "awning arm"}},

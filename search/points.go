@@ -113,7 +113,7 @@ func (r *pointReader) read(a atom) {
 		r.ends = true
 	case atSite:
 		r.sited = true
-	case atOf, atNot: // see last
+	case atOf, atNot, atSupply: // see last
 	case atPlural, atBoth:
 		if a == atPlural && !r.across { // which of them is not said
 			r.add(a)
