@@ -11,9 +11,16 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"faultwright/content"
+	"faultwright/content/document"
 	"faultwright/faulttree"
 	"faultwright/faulttree/prove"
+	"faultwright/faulttree/source"
 )
+
+// mostFuzzed bounds what a fuzz target looks at, in bytes: small inputs find the
+// same slips, thousands of times as often. What size does is the matter of
+// TestHostileFolders.
+const mostFuzzed = 4 << 10
 
 // Whatever stands in a tree document, reading and proving it ends without a
 // panic, twice with the same result, with every diagnostic at a place that is
@@ -31,6 +38,9 @@ func FuzzTree(f *testing.F) {
 	}
 	rules := Rules()
 	f.Fuzz(func(t *testing.T, text []byte) {
+		if len(text) > mostFuzzed {
+			return
+		}
 		files := folder(base)
 		files["trees/tingle.md"].Data = text
 		l := FS(context.Background(), files)
@@ -114,4 +124,57 @@ func sound(t *testing.T, l *content.Library, tree *faulttree.Tree) {
 			}
 		}
 	}
+}
+
+// others are the files that FuzzFile puts its text into.
+var others = []string{"quantities.yaml", "openings.yaml", "synonyms.yaml", "cards/why-live.md", "cautions/one-hand.md", "sources/a-table.md"}
+
+// Whatever stands in one of the lists or in a document that is no tree, reading
+// it ends without a panic, twice with the same result, with every diagnostic at
+// a place that is there; the tree beside it is read, and nothing hidden is in
+// what a reader is shown.
+func FuzzFile(f *testing.F) {
+	base := archive(f, "testdata/base.txtar")
+	for which, name := range others {
+		f.Add(uint8(which), []byte(base[name]))
+		for _, mistake := range mistakes(f) {
+			if text, ok := archive(f, mistake)[name]; ok {
+				plain, _ := unmark(name, text)
+				f.Add(uint8(which), []byte(plain))
+			}
+		}
+	}
+	rules := Rules()
+	f.Fuzz(func(t *testing.T, which uint8, text []byte) {
+		if len(text) > mostFuzzed {
+			return
+		}
+		name := others[int(which)%len(others)]
+		files := folder(base)
+		files[name] = copyOf(text)
+		l := FS(context.Background(), files)
+		again := FS(context.Background(), files)
+		if diff := cmp.Diff(l.Diagnostics, again.Diagnostics); diff != "" {
+			t.Errorf("two loads differ:\n%s", diff)
+		}
+		placed(t, l, rules)
+		if l.Forest.Trees["tingle"] == nil {
+			t.Error("the tree beside it is missing")
+		}
+		for _, o := range l.Openings {
+			if strings.ContainsFunc(o.Title+o.Text, source.Hidden) {
+				t.Errorf("an opening holds what is not shown: %q", o)
+			}
+		}
+		for _, c := range l.Cards {
+			if strings.ContainsFunc(c.Title+document.Plain(c.Body), source.Hidden) {
+				t.Errorf("a card holds what is not shown: %q", c.Title)
+			}
+		}
+		for id, q := range l.Forest.Quantities {
+			if id != q.ID || q.Unit == 0 {
+				t.Errorf("the quantity %q is %+v", id, q)
+			}
+		}
+	})
 }

@@ -134,6 +134,9 @@ func FuzzRig(f *testing.F) {
 	seedFrom(f, "rigs/", base)
 	rules := Rules()
 	f.Fuzz(func(t *testing.T, text []byte) {
+		if len(text) > mostFuzzed {
+			return
+		}
 		files := folder(base)
 		files["rigs/other.yaml"] = copyOf(text)
 		l := FS(context.Background(), files)
@@ -157,6 +160,9 @@ func FuzzFault(f *testing.F) {
 	seedFrom(f, "faults/", base)
 	rules := Rules()
 	f.Fuzz(func(t *testing.T, text []byte) {
+		if len(text) > mostFuzzed {
+			return
+		}
 		files := folder(base)
 		files["faults/other.md"] = copyOf(text)
 		l := FS(context.Background(), files)

@@ -25,7 +25,7 @@ var (
 
 // walk answers a shipped tree with readings by quantity and choices by step
 // until it ends or asks for something not given. Acts count as done.
-func walk(t *testing.T, lib *content.Library, tree string, role faulttree.Role, given map[string]string) faulttree.Walk {
+func walk(t testing.TB, lib *content.Library, tree string, role faulttree.Role, given map[string]string) faulttree.Walk {
 	t.Helper()
 	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: tree}, role, faulttree.DefaultMeter())
 	if err != nil {
@@ -60,7 +60,7 @@ func walk(t *testing.T, lib *content.Library, tree string, role faulttree.Role, 
 }
 
 // small is a handbook of one tree, so that each word of the sheet is known.
-func small(t *testing.T) *content.Library {
+func small(t testing.TB) *content.Library {
 	t.Helper()
 	doc := func(s string) *fstest.MapFile { return &fstest.MapFile{Data: []byte(s)} }
 	fence := "```"
@@ -310,11 +310,48 @@ func checkMarkdown(t *testing.T, bad, sheet string) {
 	t.Errorf("%q did not come back as %q from:\n%s", bad, want, sheet[:min(200, len(sheet))])
 }
 
+// mostFuzzed bounds what the fuzz targets look at, in bytes.
+const mostFuzzed = 1 << 10
+
+// Whatever a reader typed, both forms of the sheet keep it as text: the page is
+// well formed and has as many elements as one without it, and nothing hidden is
+// in it.
+func FuzzSheet(f *testing.F) {
+	for _, bad := range hostile {
+		f.Add(bad)
+	}
+	lib := small(f)
+	live := walk(f, lib, "tingle", faulttree.Owner, map[string]string{"body-earth": "58.0"})
+	sheetOf := func(typed string) map[string]string {
+		return both(Input{ID: typed, Site: typed, Vehicle: typed, Note: typed, Walk: live, Aside: []Aside{{What: typed, Why: typed}}}, lib)
+	}
+	elements := strings.Count(sheetOf("typed")["HTML"], "<")
+	f.Fuzz(func(t *testing.T, bad string) {
+		if len(bad) > mostFuzzed || strings.TrimSpace(clean(bad)) == "" {
+			return
+		}
+		pages := sheetOf(bad)
+		balanced(t, bad, pages["HTML"])
+		if n := strings.Count(pages["HTML"], "<"); n != elements {
+			t.Errorf("%q: the page has %d elements, %d with plain words", bad, n, elements)
+		}
+		for form, page := range pages {
+			if strings.ContainsFunc(page, source.Hidden) {
+				t.Errorf("%q: %s holds what is not shown", bad, form)
+			}
+		}
+		checkMarkdown(t, bad, pages["Markdown"])
+	})
+}
+
 func FuzzMarkdownText(f *testing.F) {
 	for _, bad := range hostile {
 		f.Add(bad)
 	}
 	f.Fuzz(func(t *testing.T, bad string) {
+		if len(bad) > mostFuzzed {
+			return
+		}
 		if strings.TrimSpace(clean(bad)) == "" {
 			return
 		}
