@@ -5,7 +5,6 @@ import (
 	"slices"
 	"testing"
 
-	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 )
@@ -16,7 +15,7 @@ import (
 // and those of a sound ground lie among each other. On the wye site the rod
 // itself carries what the filters of two legs do not cancel, so it is left out.
 func TestSoilHidesARodFromTheMeter(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	for _, id := range []string{"coach-50a", "trailer-30a", "trailer-30a-on-50a"} {
 		s := standOf(t, lib, id)
 		f := lib.Faults["rod-only-ground"].Edits
@@ -47,7 +46,7 @@ func TestSoilHidesARodFromTheMeter(t *testing.T) {
 // Soil lifts the spike by an alternating voltage only: between the body and
 // earth nothing direct is added.
 func TestSoilAddsNothingDirect(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	s := standOf(t, lib, "house-12v")
 	s.put(rig.Setup{})
 	q := faulttree.Quantity{ID: "body-earth", Unit: faulttree.VoltsDC, Red: "body", Black: "earth"}

@@ -10,7 +10,6 @@ import (
 	"strings"
 	"testing"
 
-	"faultwright/content/load"
 	"faultwright/faulttree/rig"
 )
 
@@ -31,7 +30,7 @@ func within(t *testing.T, what string, got, want, tolerance float64) {
 // 120/240 V and on two legs of a wye. The shares are compared, since a rig has
 // a supply that sags. The outlet's lamp is taken out of the leg.
 func TestOpenNeutralSharesAsTheExamplesDo(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	for id, columns := range map[string][3]string{"coach-50a": {"Va_open_240", "Vb_open_240"}, "coach-50a-wye": {"Va_open_208", "Vb_open_208"}} {
 		s := standOf(t, lib, id)
 		for _, row := range rows(t, "06_open_neutral") {
@@ -63,7 +62,7 @@ func TestOpenNeutralSharesAsTheExamplesDo(t *testing.T) {
 // 240 V element makes 0.751 of its heat there (published: open textbook and a
 // printed example).
 func TestSplitPhaseAndWye(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	like := map[string]float64{"load-l1": 1200, "load-l2": 1200, "outlet-lamp": 0}
 	split, wye := standOf(t, lib, "coach-50a"), standOf(t, lib, "coach-50a-wye")
 	currents := func(s stand) (leg, neutral float64) {
@@ -99,7 +98,7 @@ func TestSplitPhaseAndWye(t *testing.T) {
 // at 30 V on 120/208 V, filters on one leg at half of line (table
 // 04_floating_chassis_by_supply, derived); low impedance pulls it down.
 func TestBodyWithoutGroundBySupply(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	for _, test := range []struct {
 		id, supply, filters string
 		one                 bool
@@ -139,7 +138,7 @@ func TestBodyWithoutGroundBySupply(t *testing.T) {
 // A class A device does not open below 4 mA and opens from 6 mA on, whatever
 // one is drawn (quoted from UL 943).
 func TestResidualDevicesOpenInTheirWindow(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	s := standOf(t, lib, "trailer-30a")
 	leak := &rig.Fault{ID: "leak", Variants: []rig.Variant{{Edits: []rig.Edit{{
 		Kind: rig.Connect, Nodes: [2]string{"outlet.h", "outlet.g"}, Ohms: rig.EditValue{Severity: true, Factor: 1},
@@ -173,7 +172,7 @@ func TestResidualDevicesOpenInTheirWindow(t *testing.T) {
 // and ground, and a cord has the resistance of the published copper table: 14
 // AWG, 2.525 Ω for each 1000 ft.
 func TestHalfOfTheDropIsInTheNeutral(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	s := standOf(t, lib, "trailer-30a")
 	s.fault("undersized-cord", "")
 	pic, err := s.Solve(rig.State{Loads: map[string]bool{"l1": true}})
@@ -191,7 +190,7 @@ func TestHalfOfTheDropIsInTheNeutral(t *testing.T) {
 // Every fault can be put on every rig that it fits, at both ends of its
 // severity, in drawn vehicles: each reading of it comes to an answer.
 func TestEveryFaultSettles(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	rng := rand.New(rand.NewPCG(5, 5))
 	quantities := []string{"panel.l1-n@loaded", "body-earth", "ohm:plug.n-g@unplugged", "dc.pos-neg@loaded", "battery.pos-neg", "tow.aux-gnd@loaded"}
 	for _, id := range slices.Sorted(maps.Keys(lib.Rigs)) {
@@ -231,7 +230,7 @@ func TestEveryFaultSettles(t *testing.T) {
 // poor ground passes less than ten times the pedestal's rating, where a breaker
 // opens at once (limits of this handbook; the tenfold from memory).
 func TestSeverityHasAFloor(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	rated := map[string]map[string]float64{
 		"trailer-30a": {"load-l1": 3600, "outlet-lamp": 0},
 		"coach-50a":   {"load-l1": 6000, "load-l2": 0, "outlet-lamp": 0},

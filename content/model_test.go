@@ -12,7 +12,6 @@ import (
 	"testing"
 
 	"faultwright/content"
-	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 )
@@ -116,7 +115,7 @@ func severity(f *rig.Fault) float64 {
 // Every fault shows the picture that an independent nodal model with round
 // values gives (testdata/pictures.txt, derived), and every fault has one.
 func TestFaultsShowTheirPictures(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	text, err := os.ReadFile("testdata/pictures.txt")
 	if err != nil {
 		t.Fatal(err)
@@ -199,7 +198,7 @@ func figure(t *testing.T, text string) float64 {
 // nothing opens with all loads on. The severity, the loads and the site are
 // those of the rig's ranges.
 func TestDrawnRigsAreHealthy(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	inRangeA := func(v float64) bool { return v >= 114 && v <= 126 }
 	bounds := map[string]func(float64) bool{
 		"pedestal.l1-n": inRangeA, "pedestal.l2-n": inRangeA,

@@ -7,13 +7,12 @@ import (
 	"testing"
 
 	pictures "faultwright/content/figure"
-	"faultwright/content/load"
 )
 
 // A walk has one name: what the opening view calls it stands in the title of
 // the tree that it leads to.
 func TestOpeningsAndTreesShareOneName(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	leads := 0
 	for _, o := range lib.Openings {
 		tree := lib.Forest.Trees[o.Tree]
@@ -41,7 +40,7 @@ func TestOneNameForAHotContact(t *testing.T) {
 	if strings.Contains(string(text), "L1") {
 		t.Error("the tree of a 30 A pedestal calls its hot contact L1")
 	}
-	lib := load.Shipped()
+	lib := shipped()
 	for id, q := range lib.Forest.Quantities {
 		one := strings.Contains(q.Title, "L1") && !strings.Contains(q.Title, "hot (L1)") && !strings.Contains(q.Title, "L1 to L2") && !strings.Contains(q.Title, "L1 to the L2")
 		if one {

@@ -24,7 +24,7 @@ func dcWalk(t *testing.T, kind string, readings ...string) faulttree.Result {
 // dcTrail is dcWalk with the way it took.
 func dcTrail(t *testing.T, kind string, readings ...string) (faulttree.Result, []faulttree.Entry) {
 	t.Helper()
-	lib := load.Shipped()
+	lib := shipped()
 	lines := append(slices.Clone(readings), "twelve-volt#felt: nothing", "twelve-volt#battery-case: whole", "twelve-volt#kind: "+kind,
 		"meter.known-source: 119.8", "meter.known-battery: 12.60", "dc.pos-earth: 0.2", "battery.pos-neg: 13.40", "dc.pos-neg: 13.80",
 		"dc.pos-neg@loaded: 12.0", "battery.pos-dc.pos@loaded: 0.10", "battery.neg-dc.neg@loaded: -0.10",
@@ -64,7 +64,7 @@ func dcTrail(t *testing.T, kind string, readings ...string) (faulttree.Result, [
 // of 12.24 V and more is not called so, empty is.
 func TestRestVoltageByTheTable(t *testing.T) {
 	quarter := row(t, "09_leadacid_ocv", "soc_pct", "25")["ocv_12V"]
-	l := load.Shipped().Forest.Trees["twelve-volt"].Limits["quarter"]
+	l := shipped().Forest.Trees["twelve-volt"].Limits["quarter"]
 	if l.Value != volts(t, quarter) || l.Source != "lead-acid-ocv" {
 		t.Errorf("the limit quarter is %v from %q; the table says %s V", l.Value, l.Source, quarter)
 	}
@@ -96,7 +96,7 @@ func TestNoChargeFromLithiumRestVoltage(t *testing.T) {
 func TestChargingLimit(t *testing.T) {
 	cell := faulttree.One * 240 / 100
 	most := 6*cell + 6*10*5*faulttree.One/1000
-	l := load.Shipped().Forest.Trees["twelve-volt"].Limits["too-much"]
+	l := shipped().Forest.Trees["twelve-volt"].Limits["too-much"]
 	if l.Value != most || l.Source != "lead-acid-ocv" {
 		t.Errorf("the limit is %v from %q; want %v", l.Value, l.Source, most)
 	}

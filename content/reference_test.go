@@ -70,7 +70,7 @@ func volts(t *testing.T, text string) faulttree.Amount {
 // the 240 V row, 220 V to 254 V, is from memory, not verified. The stray
 // voltage limit of 10 V is published (veterinary manual).
 func TestLimitsEqualTheirSources(t *testing.T) {
-	forest := load.Shipped().Forest
+	forest := shipped().Forest
 	b120 := row(t, "02_voltage_ranges", "quantity", "Range B service", "nominal_V", "120")
 	b240 := row(t, "02_voltage_ranges", "quantity", "Range B service", "nominal_V", "240")
 	lowUse := row(t, "02_voltage_ranges", "quantity", "Range B utilization", "nominal_V", "120")
@@ -101,7 +101,7 @@ func TestLimitsEqualTheirSources(t *testing.T) {
 // skin and 5 V are common practice, no source.
 func TestTouchLimit(t *testing.T) {
 	for _, tree := range []string{"body-voltage", "pedestal-50a", "pedestal-30a"} {
-		l := load.Shipped().Forest.Trees[tree].Limits["touch"]
+		l := shipped().Forest.Trees[tree].Limits["touch"]
 		if l.Value != 30*faulttree.One || l.Source != "navedtra-14097" {
 			t.Errorf("%s: touch limit %v from %q", tree, l.Value, l.Source)
 		}
@@ -179,7 +179,7 @@ func excluded(list []faulttree.NotExcluded, id string) bool {
 // in order.
 func walk50(t *testing.T, leg1, leg2, between string) faulttree.Result {
 	t.Helper()
-	lib := load.Shipped()
+	lib := shipped()
 	supplied, diags := load.Readings(strings.NewReader(`
 meter.known-source: 120
 pedestal.l1-earth: 120
@@ -210,7 +210,7 @@ pedestal.l1-l2: `+between+`
 // (published), mostly also MIL-HDBK-1025/10 Table 1 (published). Class A GFCI:
 // no trip below 4 mA, trip at 6 mA and above (UL 943, quoted).
 func TestCardsRepeatTheTables(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	currents := document.Plain(lib.Cards["body-currents"].Body)
 	for _, effect := range []string{"perception threshold", "painful, cannot let go (median)", "severe, breathing difficult"} {
 		r := row(t, "03_current_effects", "effect", effect)

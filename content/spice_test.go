@@ -8,12 +8,12 @@ import (
 	"math/cmplx"
 	"math/rand/v2"
 	"os/exec"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
 
 	"faultwright/content"
-	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 )
@@ -27,7 +27,7 @@ const (
 	floor     = 1e-9
 	degrees   = 1e-3
 	enough    = 1e-4  // volts, in which a phase is looked at
-	inOneDeck = 80    // circuits of one run of the simulator
+	inOneDeck = 40    // circuits of one run of the simulator
 	seed      = 20260 // of the tenth
 )
 
@@ -40,16 +40,19 @@ func TestRigsAgainstSimulator(t *testing.T) {
 	if err != nil {
 		t.Fatal("ngspice is missing; bash .ci/setup installs it")
 	}
-	lib := load.Shipped()
+	lib := shipped()
 	if len(lib.Rigs) == 0 {
 		t.Fatal("the handbook has no rigs")
 	}
-	c := &comparison{t: t, program: program, decks: map[string]*deck{}, rng: rand.New(rand.NewPCG(seed, 1))}
+	c := &comparison{t: t, program: program, decks: map[string]*deck{}, rng: rand.New(rand.NewPCG(seed, 1)), running: make(chan struct{}, runtime.GOMAXPROCS(0))}
 	for _, id := range slices.Sorted(maps.Keys(lib.Rigs)) {
 		c.rig(lib, lib.Rigs[id])
 	}
 	for _, analysis := range slices.Sorted(maps.Keys(c.decks)) {
-		c.run(c.decks[analysis])
+		c.start(c.decks[analysis])
+	}
+	for _, d := range c.started {
+		c.compare(d)
 	}
 	t.Logf("%d circuits, %d of them where the simulator's own rounding may exceed the tolerance, as it does in %d; of the others the worst magnitude %.2g relative (%s), the worst phase %.2g degrees (%s)",
 		c.compared, c.coarse, c.needed, c.worst, c.worstAt, c.phase, c.phaseAt)
@@ -61,10 +64,12 @@ func TestRigsAgainstSimulator(t *testing.T) {
 type comparison struct {
 	t                *testing.T
 	program          string
+	running          chan struct{} // holds one for each simulator that runs
 	rng              *rand.Rand
 	quantities       []faulttree.Quantity
 	bench            *rig.Bench
 	decks            map[string]*deck // by analysis, gathered until full
+	started          []*deck          // given to the simulator, in this order
 	compared         int
 	coarse, needed   int // circuits that the simulator resolves less finely than the tolerance; those that were off by more
 	worst, phase     float64
@@ -141,10 +146,22 @@ func (c *comparison) condition(name string, faults []rig.Applied) {
 	}
 }
 
-// run solves a deck and compares what it prints.
-func (c *comparison) run(d *deck) {
+// start gives a deck to the simulator, as many at once as there are processors,
+// while the next are gathered.
+func (c *comparison) start(d *deck) {
 	text := d.text.String() + d.analysis + "\n" + strings.Join(d.prints, "\n") + "\n.end\n"
-	shown := simulate(c.t, c.program, text)
+	d.shown = make(chan []complex128, 1)
+	c.started = append(c.started, d)
+	go func() {
+		c.running <- struct{}{}
+		d.shown <- simulate(c.program, text)
+		<-c.running
+	}()
+}
+
+// compare waits for what the simulator prints of a deck and compares it.
+func (c *comparison) compare(d *deck) {
+	shown := <-d.shown
 	if len(shown) != len(d.wants) {
 		c.t.Fatalf("%d results for %d circuits, first %s", len(shown), len(d.wants), d.wants[0].name)
 	}
@@ -183,7 +200,7 @@ func TestNetlistRunsUnchanged(t *testing.T) {
 	if err != nil {
 		t.Fatal("ngspice is missing; bash .ci/setup installs it")
 	}
-	lib := load.Shipped()
+	lib := shipped()
 	for _, id := range slices.Sorted(maps.Keys(lib.Rigs)) {
 		r := lib.Rigs[id]
 		b, err := rig.NewBench(r)
@@ -206,7 +223,7 @@ func TestNetlistRunsUnchanged(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			got := simulate(t, program, text)
+			got := simulate(program, text)
 			if len(got) != 1 || math.Abs(cmplx.Abs(got[0])-cmplx.Abs(want.Value)) > relative*cmplx.Abs(want.Value)+floor+resolution(text) {
 				t.Errorf("%s, %s: %v, in the simulator %v", id, name, want.Value, got)
 			}

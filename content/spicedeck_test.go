@@ -7,7 +7,6 @@ import (
 	"os/exec"
 	"strconv"
 	"strings"
-	"testing"
 )
 
 type wanted struct {
@@ -23,6 +22,7 @@ type deck struct {
 	text     strings.Builder
 	prints   []string
 	wants    []wanted
+	shown    chan []complex128 // what the simulator prints
 }
 
 func (c *comparison) add(netlist string, w wanted) {
@@ -43,7 +43,7 @@ func (c *comparison) add(netlist string, w wanted) {
 		d.line(strings.TrimSpace(line), suffix)
 	}
 	if d.wants = append(d.wants, w); len(d.wants) >= inOneDeck {
-		c.run(d)
+		c.start(d)
 		delete(c.decks, analysis)
 	}
 }
@@ -86,8 +86,7 @@ func (d *deck) line(line, suffix string) {
 }
 
 // simulate runs a netlist and returns what its .print lines show, in order.
-func simulate(t *testing.T, program, netlist string) []complex128 {
-	t.Helper()
+func simulate(program, netlist string) []complex128 {
 	run := exec.Command(program, "-b")
 	run.Stdin = strings.NewReader(netlist)
 	text, _ := run.CombinedOutput() // its exit code says nothing; too few results do

@@ -4,7 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"faultwright/content/load"
 	"faultwright/faulttree/rig"
 )
 
@@ -30,7 +29,7 @@ func TestTitlesSayTheStateThatIsRead(t *testing.T) {
 		{"inverter off", []string{"inverter"}, nil},
 		{"across the main breaker", nil, []string{"main", "plug"}},
 	}
-	lib := load.Shipped()
+	lib := shipped()
 	met := map[string]bool{}
 	for id, q := range lib.Forest.Quantities {
 		title, st := strings.ToLower(q.Title), rig.StateFor(q, []string{"l1"})

@@ -173,7 +173,7 @@ var walks = []struct {
 }
 
 func TestWalksOnReadings(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	files, err := filepath.Glob("../testdata/walks/*.yaml")
 	if err != nil || len(files) != len(walks) {
 		t.Fatalf("%d files of readings, %d expectations, %v", len(files), len(walks), err)
@@ -230,7 +230,7 @@ func treeOf(file string) string {
 // A dangerous reading alone, whatever else is missing, already stands on a
 // STOP or a DANGER finding.
 func TestDangerousReadingAloneStops(t *testing.T) {
-	lib := load.Shipped()
+	lib := shipped()
 	for _, tree := range lib.Forest.IDs() {
 		for quantity := range lib.Forest.Trees[tree].Danger {
 			q := lib.Forest.Quantities[quantity]

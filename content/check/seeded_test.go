@@ -49,12 +49,12 @@ var seeds = []seed{
 // Mistakes seeded into a copy of the handbook are caught at the right line, by
 // the way that a person's own folder is read.
 func TestSeededMistakesAreCaughtAtTheirLine(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, content.ShippedFiles()); err != nil {
+		t.Fatal(err)
+	}
 	for i, s := range seeds {
 		t.Run(fmt.Sprintf("%02d-%s", i+1, s.rule), func(t *testing.T) {
-			dir := t.TempDir()
-			if err := os.CopyFS(dir, content.ShippedFiles()); err != nil {
-				t.Fatal(err)
-			}
 			name := filepath.Join(dir, filepath.FromSlash(s.file))
 			text, err := os.ReadFile(name)
 			if err != nil {
@@ -73,6 +73,11 @@ func TestSeededMistakesAreCaughtAtTheirLine(t *testing.T) {
 			if err := os.WriteFile(name, []byte(broken), 0o600); err != nil {
 				t.Fatal(err)
 			}
+			defer func() {
+				if err := os.WriteFile(name, text, 0o600); err != nil {
+					t.Fatal(err)
+				}
+			}()
 			l, err := load.Dir(context.Background(), dir)
 			if err != nil {
 				t.Fatal(err)
