@@ -54,6 +54,20 @@ func TestAReadingTypedAtAChoiceChoosesNothing(t *testing.T) {
 			t.Errorf("%s marks %q and says %q", typed, m, w.Said())
 		}
 	}
+	w.Key(fyne.KeyEscape)
+	w.Type("ol")
+	w.WantSaid("“ol” reads like a reading")
+	w.Key(fyne.KeyEscape)
+	w.Type("x1") // a letter beside the digit
+	if m := w.marked(); len(m) != 1 {
+		t.Errorf("x1 marks %q", m)
+	}
+	w.Type("2")
+	w.Key(fyne.KeyBackspace)
+	if m := w.marked(); len(m) != 1 || w.Said() != "" {
+		t.Errorf("12 and Backspace mark %q and say %q", m, w.Said())
+	}
+	w.Type("2")
 	w.Key(fyne.KeyEscape) // takes back what was typed, and stays here
 	if w.Said() != "" || w.Here().Page != place.WalkPage {
 		t.Errorf("after Esc it says %q at %+v", w.Said(), w.Here())
@@ -300,4 +314,11 @@ func TestNothingTypedBesideTheFieldIsLost(t *testing.T) {
 			t.Errorf("field %d holds %q, want %q", i+1, e.Text(), want)
 		}
 	}
+}
+
+// In a finding a row bears the signal of its own branch.
+func TestARowBearsItsOwnSignal(t *testing.T) {
+	w := open(t, wide)
+	w.toFinding()
+	w.Want("119.8 V ±2.0 V\n100 V and more", "57.3 V ±1.2 V\nDANGER: 30 V and more, stop")
 }

@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"strings"
 	"unicode"
 
 	"fyne.io/fyne/v2"
@@ -117,8 +118,11 @@ func (f *Frame) typedRune(r rune) {
 	if r >= unicode.MaxASCII || f.numbered(1) == nil {
 		return
 	}
-	if a := f.typed.armed; a != nil && f.window.Canvas().Focused() != a {
-		f.typed.text = "" // the keyboard has been taken elsewhere since
+	switch a := f.typed.armed; {
+	case a != nil && f.window.Canvas().Focused() != a: // the keyboard has been taken elsewhere since
+		f.typed.text = ""
+	case a == nil && !f.typed.refused && !strings.EqualFold(f.typed.text, "o"): // a slip, but for the O of OL
+		f.typed.text = ""
 	}
 	f.choose(f.typed.text + string(r))
 }
@@ -146,7 +150,8 @@ func (f *Frame) field() *look.Field {
 // cannot be a digit for a choice marks nothing.
 func (f *Frame) choose(text string) {
 	digit, said := view.Chosen(text, func(digit int) bool { return f.numbered(digit) != nil })
-	if (said != "" || digit == 0 && f.typed.armed != nil) && f.page.Unmark != nil {
+	takenBack := digit == 0 && (said != "" || f.typed.armed != nil)
+	if takenBack && f.page.Unmark != nil {
 		f.page.Unmark()
 	}
 	if said != "" || f.typed.refused {
@@ -154,13 +159,14 @@ func (f *Frame) choose(text string) {
 		f.Render()
 	}
 	f.typed = typed{field: f.typed.field, text: text, refused: said != ""}
-	if digit == 0 {
+	switch {
+	case takenBack:
 		f.window.Canvas().Unfocus()
-		return
+	case digit > 0:
+		f.typed.armed = f.numbered(digit)
+		f.typed.armed.Arm()
+		f.Focus(f.typed.armed)
 	}
-	f.typed.armed = f.numbered(digit)
-	f.typed.armed.Arm()
-	f.Focus(f.typed.armed)
 }
 
 // numbered is what a digit of the page leads to; nil for nothing.

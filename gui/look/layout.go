@@ -110,7 +110,13 @@ func (s stack) MinSize(objects []fyne.CanvasObject) fyne.Size {
 // Row puts objects beside one another at the width they like best and begins
 // a new line where there is no room: buttons, chips.
 func Row(gap float32, objects ...fyne.CanvasObject) *fyne.Container {
-	return container.New(&sized{arrange: row{gap}.arrange}, objects...)
+	return container.New(&sized{arrange: row{gap, gap}.arrange}, objects...)
+}
+
+// LinkRow is a Row of links: far enough apart to be told from one another, and
+// the lines as close as those of a text.
+func LinkRow(objects ...fyne.CanvasObject) *fyne.Container {
+	return container.New(&sized{arrange: row{20, 6}.arrange}, objects...)
 }
 
 // Grid puts objects into as many equal columns of at least cell points (times
@@ -163,7 +169,7 @@ func (s *sized) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	return m
 }
 
-type row struct{ gap float32 }
+type row struct{ gap, between float32 } // things, and lines
 
 func (r row) arrange(objects []fyne.CanvasObject, width float32, height heightFunc) []cell {
 	var out []cell
@@ -178,7 +184,7 @@ func (r row) arrange(objects []fyne.CanvasObject, width float32, height heightFu
 		w := min(natural(o).Width, width)
 		if x > 0 && x+w > width+0.5 {
 			finish()
-			x, y, tall = 0, y+tall+r.gap, 0
+			x, y, tall = 0, y+tall+r.between, 0
 		}
 		tall = max(tall, height(o, w))
 		out = append(out, cell{o, x, y, w, 0})

@@ -146,7 +146,7 @@ func footOf(narrow bool, words []fyne.CanvasObject, entry *look.ReadingEntry, ru
 		foot.Add(ruler)
 	}
 	if len(ways) > 0 {
-		foot.Add(look.Row(20, ways...))
+		foot.Add(look.LinkRow(ways...))
 	}
 	return foot
 }
