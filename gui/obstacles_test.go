@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"faultwright/faulttree"
+	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
 )
@@ -57,6 +58,40 @@ func TestWhatCannotBeSeenLeadsBack(t *testing.T) {
 	w.Want("11", "Take this reading")
 	if w.answers() != 0 || w.Here().Page != place.WalkPage {
 		t.Errorf("%d answers at %+v", w.answers(), w.Here())
+	}
+}
+
+// A reason in the reader's own words is kept on the way back to the reading; over
+// an answer on record it is given, or dropped in sight.
+func TestAReasonInOwnWords(t *testing.T) {
+	w := open(t, small)
+	w.toBody()
+	id := w.session.Visit().ID()
+	reason := func() *look.Field { return frametest.Find[*look.Field](w.Reader)[0] }
+	w.Press("I cannot measure this")
+	w.Focus(reason())
+	w.Type("no soil, only rock")
+	w.Press("Back")
+	w.Want("Measure from bare metal of the body to the spike", "Take this reading")
+	w.Type("2")
+	w.Press("I cannot measure this")
+	if text := reason().Text; text != "no soil, only rock" {
+		t.Errorf("the reason kept is %q", text)
+	}
+	w.Go(place.Walk(id, 1))
+	w.Press("I cannot measure this")
+	w.Focus(reason())
+	w.Type("the lamp went out")
+	w.Press("Leave it")
+	w.WantSaid("“the lamp went out” was not taken", "119.8 V")
+	w.Go(place.Cannot(id, 1))
+	if text := reason().Text; text != "" {
+		t.Errorf("the reason that was dropped is %q", text)
+	}
+	w.Focus(reason())
+	w.Answer("the lamp went out")
+	if r := w.session.Visit().Walk().Trail()[1].Answer.Readings[0]; r.Reason != "the lamp went out" {
+		t.Errorf("on record is %+v", r)
 	}
 }
 

@@ -29,7 +29,7 @@ func TestStoryOfTheListAfterRepair(t *testing.T) {
 		t.Error("the sheet lacks the finding")
 	}
 	w.Press("Open")
-	w.Type("2")
+	w.Pick("2")
 	w.Answer("120.0")
 	w.Go(place.Visits())
 	w.Want(found + " Test after repair: begun, 1 reading taken again.")

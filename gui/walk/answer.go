@@ -84,13 +84,16 @@ func (q *asking) leaveIt() {
 // dropped forgets what was typed or marked over an answer on record, and words
 // it; "" for nothing.
 func (q *asking) dropped() string {
-	known := recorded(*q.old)
 	var words []string
-	for i := range q.step.Measure {
-		if text, typed := q.session.Draft(q.at, i); typed && text != known[i] {
+	for i, known := range recorded(*q.old) {
+		if text, typed := q.session.Draft(q.at, i); typed && text != known {
 			words = append(words, text)
-			q.session.Keep(q.at, i, known[i])
+			q.session.Keep(q.at, i, known)
 		}
+	}
+	if text, typed := q.session.Draft(q.at, reasonDraft); typed && text != "" {
+		words = append(words, text)
+		q.session.Keep(q.at, reasonDraft, "")
 	}
 	if id, marked := q.session.Draft(q.at, markDraft); marked && id != "" && id != q.old.Choice {
 		words = append(words, view.AnswerText(q.step, faulttree.Answer{Choice: id}))
@@ -102,9 +105,9 @@ func (q *asking) dropped() string {
 // foot is what stays in view under the page: where the answer leads, the field
 // if there is one, the buttons, the ruler, and other ways on. It grows upwards,
 // so that nothing in it moves while one types.
-func (q *asking) foot(entry *look.ReadingEntry, ruler fyne.CanvasObject, ways []fyne.CanvasObject) {
+func (q *asking) foot(back func(), entry *look.ReadingEntry, ruler fyne.CanvasObject, ways []fyne.CanvasObject) {
 	q.page.Foot = footOf(q.window.Narrow(), []fyne.CanvasObject{q.lead, q.rest}, entry, ruler,
-		append(shownButtons(q.take, q.leave), look.NewButton("Back", q.stepBack(q.at))), ways)
+		append(shownButtons(q.take, q.leave), look.NewButton("Back", back)), ways)
 }
 
 func shownButtons(all ...*look.Button) []fyne.CanvasObject {
@@ -175,8 +178,11 @@ func (a *Area) stepBack(at place.Location) func() {
 	}
 }
 
-// markDraft is the entry of a place under which the choice marked there is kept.
-const markDraft = -1
+// What is kept of a place besides its readings, by the number of the entry.
+const (
+	markDraft   = -1 // the choice that is marked
+	reasonDraft = -2 // a reason in the reader's own words
+)
 
 // marks are the choices of a page, of which one is marked and then taken.
 type marks struct {

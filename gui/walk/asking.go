@@ -107,7 +107,7 @@ func (q *asking) measure() {
 	q.head()
 	body, entry := q.instruction(q.at, q.says, r)
 	q.add(body...)
-	q.foot(entry, r.Ruler, q.ways())
+	q.foot(q.stepBack(q.at), entry, r.Ruler, q.ways())
 	q.page.Focus = r.First()
 }
 
@@ -146,7 +146,7 @@ func (q *asking) observe() {
 	} else {
 		m.start("")
 	}
-	q.foot(nil, nil, nil)
+	q.foot(q.stepBack(q.at), nil, nil, nil)
 }
 
 // act is a step that asks for something to be done; a STOP fills the page with
@@ -176,5 +176,5 @@ func (q *asking) act() {
 		q.add(m.grid)
 		m.start("")
 	}
-	q.foot(nil, nil, nil)
+	q.foot(q.stepBack(q.at), nil, nil, nil)
 }

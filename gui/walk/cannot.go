@@ -32,7 +32,7 @@ func (q *asking) reasons() {
 	q.buttons("Give this reason")
 	q.add(parts.Head(q.window, q.says.Question, "Why can it not be measured?"),
 		look.NewText("A reading that is not taken clears nothing; the walk goes on to the worse side. A display of OL is a reading: type OL."))
-	own := q.entry(q.at, 0, "Another reason, in your own words", "")
+	own := q.entry(q.at, reasonDraft, "Another reason, in your own words", "")
 	m := q.marks("Choose by a digit or a press, or write another reason; the button gives it.")
 	for i, reason := range view.Reasons() {
 		m.offer(i+1, reason, "", reason, view.CannotMeasure(q.step, reason))
@@ -51,19 +51,21 @@ func (q *asking) reasons() {
 	if id, _ := q.session.Draft(q.at, markDraft); id == "" && own.Text != "" {
 		q.propose(view.CannotMeasure(q.step, own.Text), true, "", "Your own reason.")
 	}
-	q.foot(nil, nil, nil)
+	q.foot(q.toReading, nil, nil, nil)
 }
+
+// toReading goes back to the reading that is not given up yet.
+func (q *asking) toReading() { q.window.Go(place.Walk(q.at.ID, q.at.Step)) }
 
 // obstacle says what to do before anything is recorded.
 func (q *asking) obstacle(o view.Obstacle) {
-	back := func() { q.window.Go(place.Walk(q.at.ID, q.at.Step)) }
 	q.add(look.NewBanner(o.Signal, o.Title, parts.Numbered(o.Do)), parts.Head(q.window, q.says.Above, q.says.Question))
 	probes := parts.NewProbes(q.session.Book().Forest.Trees[q.step.Tree], q.says.Asked, q.session.Settings().Face, nil)
 	if o.ID != view.Damage {
 		q.add(look.Grid(230, look.GapBlock, 3, probes.Pictures...))
 	}
 	if o.Reason == "" {
-		again := look.NewPrimary("Back to the reading", back)
+		again := look.NewPrimary("Back to the reading", q.toReading)
 		buttons := []fyne.CanvasObject{again}
 		if o.ID == view.Unseen {
 			buttons = append(buttons, look.NewButton("I cannot measure this", func() { q.window.Go(place.Cannot(q.at.ID, q.at.Step)) }))
@@ -88,7 +90,7 @@ func (q *asking) obstacle(o view.Obstacle) {
 	q.add(m.grid)
 	m.start("")
 	q.page.Foot = footOf(q.window.Narrow(), []fyne.CanvasObject{q.lead, q.rest}, nil, nil,
-		append(shownButtons(q.take), look.NewButton("Back to the reading", back)), nil)
+		append(shownButtons(q.take), look.NewButton("Back to the reading", q.toReading)), nil)
 }
 
 // entry is entry n of a place, with what was typed there before, or else what
