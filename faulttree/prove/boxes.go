@@ -12,7 +12,7 @@ import (
 // less than a hundredth of each.
 const (
 	stepWork   = 10_000_000
-	forestWork = 20_000_000
+	forestWork = 10_000_000
 	graphLooks = 50_000_000
 	mostShown  = 3 // gaps, and overlaps, reported for one step
 )
