@@ -128,7 +128,7 @@ func TestTwoSuppliesAreToldApart(t *testing.T) {
 // Every worked example of an open neutral leads to DANGER naming it. The
 // inputs are published (training slides: 144 Ω and 72 Ω), quoted (a textbook
 // problem: 12 Ω and 24 Ω) and derived; the voltages follow from Ohm's law.
-// Two equal loads leave 120 V on each leg: that reading can not show it, and
+// Two equal loads leave 120 V on each leg: that reading cannot show it, and
 // the finding says so.
 func TestOpenNeutralExamples(t *testing.T) {
 	for _, r := range rows(t, "06_open_neutral") {

@@ -12,7 +12,7 @@ import (
 type wanted struct {
 	name  string
 	value complex128
-	blur  float64 // volts that the simulator's own arithmetic can not resolve
+	blur  float64 // volts that the simulator's own arithmetic cannot resolve
 }
 
 // deck is several netlists as one, so that the simulator starts once for all
@@ -114,7 +114,7 @@ func simulate(program, netlist string) []complex128 {
 	return out
 }
 
-// resolution is how many volts of a netlist the simulator can not resolve. It
+// resolution is how many volts of a netlist the simulator cannot resolve. It
 // adds the conductances at a node into one number of 53 bits. Where a whole
 // vehicle is held by tyres of 5 µS alone while joints of 500 S carry 120 V, the
 // last bit of their currents is 7e-12 A, and that through 5 µS a microvolt. So:

@@ -102,7 +102,7 @@ func clears(l *content.Library, finding string) bool {
 	return s != nil && len(s.Finding.Clears) > 0
 }
 
-// declared is where a finding declares that it can not exclude a fault.
+// declared is where a finding declares that it cannot exclude a fault.
 func declared(l *content.Library, finding, fault string) source.Pos {
 	s := l.Forest.Step(faulttree.ParseRef(finding, ""))
 	if s == nil {

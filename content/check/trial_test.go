@@ -63,7 +63,7 @@ func TestDeepFindsWhatIsNotDeclared(t *testing.T) {
 		}
 	}
 	if found[ruleFalseClear] != 1 || found[ruleCannotMissing] < 5 || found[ruleCannotExtra] != 1 {
-		t.Errorf("found %v; a rod, a missing bond and a bootleg ground can not be excluded there", found)
+		t.Errorf("found %v; a rod, a missing bond and a bootleg ground cannot be excluded there", found)
 	}
 }
 

@@ -9,27 +9,27 @@ import (
 // figureScheme marks the images that are drawings of the handbook.
 const figureScheme = "figure:"
 
-// face is the look that surrounding emphasis gives to text.
-type face struct{ bold, italic bool }
+// emphasis is what surrounding emphasis makes of text.
+type emphasis struct{ bold, italic bool }
 
 func (c *converter) inlines(parent ast.Node) []Inline {
-	return join(c.children(nil, parent, face{}, 0))
+	return join(c.children(nil, parent, emphasis{}, 0))
 }
 
-func (c *converter) children(out []Inline, parent ast.Node, f face, depth int) []Inline {
+func (c *converter) children(out []Inline, parent ast.Node, e emphasis, depth int) []Inline {
 	if depth > mostDepth {
 		c.tooDeep(parent)
-		return append(out, Text{Value: c.source(parent), Bold: f.bold, Italic: f.italic})
+		return append(out, Text{Value: c.source(parent), Bold: e.bold, Italic: e.italic})
 	}
 	for n := parent.FirstChild(); n != nil; n = n.NextSibling() {
-		out = c.inline(out, n, f, depth+1)
+		out = c.inline(out, n, e, depth+1)
 	}
 	return out
 }
 
 // inline appends the form of one inline node.
-func (c *converter) inline(out []Inline, node ast.Node, f face, depth int) []Inline {
-	plain := func(value string) Text { return Text{Value: value, Bold: f.bold, Italic: f.italic} }
+func (c *converter) inline(out []Inline, node ast.Node, e emphasis, depth int) []Inline {
+	plain := func(value string) Text { return Text{Value: value, Bold: e.bold, Italic: e.italic} }
 	switch n := node.(type) {
 	case *ast.Text:
 		value := n.Segment.Value(c.text)
@@ -56,15 +56,15 @@ func (c *converter) inline(out []Inline, node ast.Node, f face, depth int) []Inl
 		return append(out, t)
 	case *ast.Emphasis:
 		if n.Level >= 2 {
-			f.bold = true
+			e.bold = true
 		} else {
-			f.italic = true
+			e.italic = true
 		}
-		return c.children(out, n, f, depth)
+		return c.children(out, n, e, depth)
 	case *ast.Link:
 		return append(out, Link{
 			Target: unescape(n.Destination), Title: unescape(n.Title), Pos: c.pos(n),
-			Text: join(c.children(nil, n, f, depth)),
+			Text: join(c.children(nil, n, e, depth)),
 		})
 	case *ast.AutoLink:
 		target := noNulls(string(n.URL(c.text)))
@@ -74,7 +74,7 @@ func (c *converter) inline(out []Inline, node ast.Node, f face, depth int) []Inl
 		return append(out, Link{Target: target, Pos: c.pos(n), Text: []Inline{plain(noNulls(string(n.Label(c.text))))}})
 	case *ast.Image:
 		c.report(n, RuleImage, "the image %s stands inside text; expected ![what it shows](figure:NAME) alone in a paragraph", unescape(n.Destination))
-		return c.children(out, n, f, depth)
+		return c.children(out, n, e, depth)
 	case *ast.RawHTML:
 		var b strings.Builder
 		pos := c.pos(n)
@@ -88,7 +88,7 @@ func (c *converter) inline(out []Inline, node ast.Node, f face, depth int) []Inl
 		c.rawHTML(pos)
 		return append(out, plain(strings.ReplaceAll(b.String(), "\n", " ")))
 	}
-	c.report(node, RuleUnknownMarkdown, "this is Markdown (%s) that the views can not show; write it as text", node.Kind())
+	c.report(node, RuleUnknownMarkdown, "this is Markdown (%s) that the views cannot show; write it as text", node.Kind())
 	return append(out, plain(c.source(node)))
 }
 
@@ -121,7 +121,7 @@ func (c *converter) figure(paragraph ast.Node) (Figure, bool) {
 	if !ok || name == "" {
 		return Figure{}, false
 	}
-	alt := PlainInline(join(c.children(nil, image, face{}, 0)))
+	alt := PlainInline(join(c.children(nil, image, emphasis{}, 0)))
 	if strings.TrimSpace(alt) == "" {
 		c.report(image, RuleImage, "the figure %s has no words; expected ![what it shows](figure:%s)", name, name)
 	}

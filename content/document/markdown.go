@@ -37,7 +37,7 @@ type converter struct {
 
 // Markdown reads the text of f from byte offset base on as CommonMark with
 // tables and heading ids. Every letter of it ends up in a block; what the
-// block model can not hold, or what takes too long to read, is reported and
+// block model cannot hold, or what takes too long to read, is reported and
 // kept as plain text.
 func Markdown(f *source.File, base int, diags *source.List) []Block {
 	body, _, _ := readMarkdown(f, base, diags)
@@ -160,7 +160,7 @@ func (c *converter) block(out []Block, node ast.Node, depth int) []Block {
 	case *ast.LinkReferenceDefinition:
 		return out // shown where it is used
 	}
-	c.report(node, RuleUnknownMarkdown, "this is Markdown (%s) that the views can not show; write it as text", node.Kind())
+	c.report(node, RuleUnknownMarkdown, "this is Markdown (%s) that the views cannot show; write it as text", node.Kind())
 	return append(out, Paragraph{Text: []Inline{Text{Value: c.source(node)}}, Pos: c.pos(node)})
 }
 
@@ -297,7 +297,7 @@ func trimStart(text []Inline) []Inline {
 	return text
 }
 
-// source is the text of a node as it is written, for what can not be shown.
+// source is the text of a node as it is written, for what cannot be shown.
 func (c *converter) source(n ast.Node) string {
 	var b strings.Builder
 	_ = ast.Walk(n, func(n ast.Node, entering bool) (ast.WalkStatus, error) {

@@ -42,7 +42,7 @@ func (r *reader) pos(line, column int) source.Pos {
 }
 
 // readYAML reads one YAML document strictly. It returns the zero Value when
-// the text can not be used at all.
+// the text cannot be used at all.
 func readYAML(f *source.File, text []byte, lines []int, diags *source.List) Value {
 	r := &reader{file: f, lines: lines, diags: diags}
 	if len(text) > mostYAMLBytes {

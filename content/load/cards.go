@@ -32,7 +32,7 @@ func (p *part) named(kind string, id document.Value) source.Pos {
 		return source.Pos{File: p.file.Name, Line: 1, Column: 1}
 	case !idForm.MatchString(text):
 		id.Report(RuleBadID, "", "%s is not an id; expected lower-case letters, digits and hyphens", text)
-	case p.loose:
+	case p.anyName:
 		p.id = text
 	case text != p.id:
 		id.Report(RuleIDFileName, "", "the id is %s, but the file is named %s; expected the same name", text, path.Base(p.file.Name))
@@ -132,7 +132,7 @@ func either(words []string) string {
 	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }
 
-// signal is a signal word no lower than least. What can not be read counts as
+// signal is a signal word no lower than least. What cannot be read counts as
 // danger, so that an error never softens anything.
 func signal(v document.Value, what string, least faulttree.Signal) faulttree.Signal {
 	if v.IsZero() {

@@ -34,8 +34,8 @@ var (
 	lists   = []string{"openings.yaml", "quantities.yaml", "synonyms.yaml"}
 )
 
-// gather is the reading of a folder's files.
-type gather struct {
+// folderReader reads the files of a folder.
+type folderReader struct {
 	ctx   context.Context
 	fsys  fs.FS
 	diags *source.List
@@ -46,9 +46,9 @@ type gather struct {
 }
 
 // readFiles reads every file of the handbook in fsys, in order of path. What
-// does not belong there, or can not be read within the bounds, is reported.
+// does not belong there, or cannot be read within the bounds, is reported.
 func readFiles(ctx context.Context, fsys fs.FS, diags *source.List) []*source.File {
-	g := &gather{ctx: ctx, fsys: fsys, diags: diags}
+	g := &folderReader{ctx: ctx, fsys: fsys, diags: diags}
 	for _, name := range g.list(".") {
 		switch {
 		case g.stop:
@@ -68,7 +68,7 @@ func readFiles(ctx context.Context, fsys fs.FS, diags *source.List) []*source.Fi
 	return g.files
 }
 
-func (g *gather) report(name, rule, hint, format string, args ...any) {
+func (g *folderReader) report(name, rule, hint, format string, args ...any) {
 	g.diags.AddHint(source.Pos{File: name}, rule, hint, format, args...)
 }
 
@@ -81,7 +81,7 @@ func ending(dir string) string {
 }
 
 // folder reads the documents of one folder.
-func (g *gather) folder(dir string) {
+func (g *folderReader) folder(dir string) {
 	read := 0
 	for _, name := range g.list(dir) {
 		if g.stop {
@@ -107,7 +107,7 @@ func ignored(name string) bool { return strings.HasPrefix(name, ".") || name == 
 
 // list is the sorted names of a directory. It reads the directory piece by
 // piece, so that a folder with far too many files costs little.
-func (g *gather) list(dir string) []string {
+func (g *folderReader) list(dir string) []string {
 	info, err := fs.Stat(g.fsys, dir)
 	if err != nil {
 		g.unreadable(dir, err)
@@ -153,7 +153,7 @@ func (g *gather) list(dir string) []string {
 }
 
 // canceled stops the reading once the context is done.
-func (g *gather) canceled() bool {
+func (g *folderReader) canceled() bool {
 	if err := g.ctx.Err(); err != nil && !g.stop {
 		g.stop = true
 		g.report("", RuleCanceled, "", "loading was stopped before its end: %v", err)
@@ -162,7 +162,7 @@ func (g *gather) canceled() bool {
 }
 
 // read adds one file, with its line ends made plain newlines.
-func (g *gather) read(name string) {
+func (g *folderReader) read(name string) {
 	if g.canceled() {
 		return
 	}
@@ -182,7 +182,7 @@ func (g *gather) read(name string) {
 }
 
 // text is the bytes of a plain file within the bound on size.
-func (g *gather) text(name string) ([]byte, bool) {
+func (g *folderReader) text(name string) ([]byte, bool) {
 	info, err := fs.Stat(g.fsys, name)
 	if err != nil {
 		g.unreadable(name, err)
@@ -214,12 +214,12 @@ func (g *gather) text(name string) ([]byte, bool) {
 
 // unreadable reports an error of the file system without the path of the
 // machine it names.
-func (g *gather) unreadable(name string, err error) {
+func (g *folderReader) unreadable(name string, err error) {
 	var pathError *fs.PathError
 	if errors.As(err, &pathError) {
 		err = pathError.Err
 	}
-	g.report(name, RuleUnreadable, "", "this can not be read: %v", err)
+	g.report(name, RuleUnreadable, "", "this cannot be read: %v", err)
 }
 
 func firstInvalid(text []byte) int {

@@ -120,7 +120,7 @@ func (n *rigNames) fits(p *part, v rig.Variant) {
 		}
 		found = true
 		for _, e := range v.Edits {
-			if why := misfit(r, e); why != "" {
+			if why := whyNot(r, e); why != "" {
 				p.diags.Add(e.Pos, RuleEditMisfit, "in the rig %s %s", r.ID, why)
 			}
 		}
@@ -130,8 +130,8 @@ func (n *rigNames) fits(p *part, v rig.Variant) {
 	}
 }
 
-// misfit says why an edit can not be made in a rig that has all it names.
-func misfit(r *rig.Rig, e rig.Edit) string {
+// whyNot says why an edit cannot be made in a rig that has all it names.
+func whyNot(r *rig.Rig, e rig.Edit) string {
 	if e.Kind == rig.Connect && e.Switch != "" &&
 		!slices.ContainsFunc(r.Switches, func(s rig.Switch) bool { return s.Name == e.Switch }) {
 		return "there is no switch " + e.Switch

@@ -35,7 +35,7 @@ func (p *part) full() bool { return len(p.diags) >= mostNotes }
 func Dir(ctx context.Context, dir string) (*content.Library, error) {
 	root, err := plainfile.Folder(dir)
 	if err != nil {
-		return nil, fmt.Errorf("the content folder can not be opened: %w", err)
+		return nil, fmt.Errorf("the content folder cannot be opened: %w", err)
 	}
 	defer root.Close()
 	return FS(ctx, plainfile.FS(root)), nil
@@ -102,14 +102,14 @@ type part struct {
 	rigCut  bool     // parts of the rig were left out
 	uses    []use    // what the edits of the fault, or the choices of the tree, name in rigs
 
-	scenario *content.Scenario
-	front    document.Map                // of the scenario
-	loose    bool                        // the id need not be the file's name
-	dropped  bool                        // the scenario rests on what has errors of its own
-	prose    map[string][]document.Block // by step id
-	steps    map[string]source.Pos       // every step id, also of steps that could not be read
-	synonyms [][]string
-	openings []content.Opening
+	scenario    *content.Scenario
+	front       document.Map                // of the scenario
+	anyName     bool                        // the id need not be the file's name
+	basisBroken bool                        // the scenario rests on what has errors of its own
+	prose       map[string][]document.Block // by step id
+	steps       map[string]source.Pos       // every step id, also of steps that could not be read
+	synonyms    [][]string
+	openings    []content.Opening
 }
 
 // readParts decodes every file but the list of quantities, on all processors.
@@ -213,7 +213,7 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 			continue
 		}
 		p.setUp(l)
-		if !p.diags.HasErrors() && !p.dropped {
+		if !p.diags.HasErrors() && !p.basisBroken {
 			l.Scenarios[p.scenario.ID] = p.scenario
 		}
 		l.Diagnostics = append(l.Diagnostics, p.limited()...)

@@ -86,7 +86,7 @@ func (r *stepReader) atMost(v document.Value, what string) []document.Value {
 func (r *stepReader) name(f document.Field) {
 	switch {
 	case !wordForm.MatchString(f.Key) || has(exitWords, f.Key):
-		r.diags.Add(f.KeyPos, RuleBadID, "%s can not name a value here; expected a short word in lower-case letters other than go, signal and label", f.Key)
+		r.diags.Add(f.KeyPos, RuleBadID, "%s cannot name a value here; expected a short word in lower-case letters other than go, signal and label", f.Key)
 	case has(r.names, f.Key):
 		r.diags.Add(f.KeyPos, RuleDuplicateID, "the name %s is taken by a measured quantity", f.Key)
 	}
@@ -173,7 +173,7 @@ func (r *stepReader) special(f document.Field, m document.Map, e faulttree.Exit)
 	default:
 		for _, name := range r.names {
 			if name != f.Key && m.Has(name) {
-				r.diags.Add(m.KeyPos(name), RuleBadBound, "a branch for %s can not hold a second bound; it applies as soon as any quantity is so", word)
+				r.diags.Add(m.KeyPos(name), RuleBadBound, "a branch for %s cannot hold a second bound; it applies as soon as any quantity is so", word)
 			}
 		}
 		*exit = e

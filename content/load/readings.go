@@ -42,7 +42,7 @@ func Readings(r io.Reader, name string, f *faulttree.Forest) (faulttree.Supplied
 	text, err := io.ReadAll(io.LimitReader(r, mostReadingBytes+1))
 	switch {
 	case err != nil:
-		in.diags.Add(source.Pos{File: name}, RuleUnreadable, "the readings can not be read: %v", err)
+		in.diags.Add(source.Pos{File: name}, RuleUnreadable, "the readings cannot be read: %v", err)
 	case len(text) > mostReadingBytes:
 		in.diags.Add(source.Pos{File: name}, RuleTooLarge, "the file of readings is larger than %d bytes", mostReadingBytes)
 	default:

@@ -83,7 +83,7 @@ func (r *rigReader) nameForm(v document.Value, name, what string) bool {
 	if pointForm.MatchString(name) {
 		return true
 	}
-	v.Report(RuleBadID, "", "%s can not name %s; expected a form such as cord or cord.l1", name, what)
+	v.Report(RuleBadID, "", "%s cannot name %s; expected a form such as cord or cord.l1", name, what)
 	return false
 }
 
@@ -210,7 +210,7 @@ func (r *rigReader) wires(m document.Map) ([]string, bool) {
 		case name == "":
 			return nil, false
 		case !idForm.MatchString(name):
-			item.Report(RuleBadID, "", "%s can not name a wire; expected a form such as l1", name)
+			item.Report(RuleBadID, "", "%s cannot name a wire; expected a form such as l1", name)
 			return nil, false
 		case has(out, name):
 			item.Report(RuleDuplicateID, "", "the wire %s stands twice", name)

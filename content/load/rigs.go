@@ -80,7 +80,7 @@ func (r *rigReader) columns(v document.Value) {
 		switch {
 		case name == "":
 		case !idForm.MatchString(name):
-			item.Report(RuleBadID, "", "%s can not name a column; expected the group of some nodes, such as pedestal", name)
+			item.Report(RuleBadID, "", "%s cannot name a column; expected the group of some nodes, such as pedestal", name)
 		case seen[name]:
 			item.Report(RuleDuplicateID, "", "the column %s stands twice", name)
 		default:
@@ -106,7 +106,7 @@ func (r *rigReader) switches(v document.Value) {
 		case name == "":
 			continue
 		case !idForm.MatchString(name):
-			at.Report(RuleBadID, "", "%s can not name a switch; expected lower-case letters, digits and hyphens", name)
+			at.Report(RuleBadID, "", "%s cannot name a switch; expected lower-case letters, digits and hyphens", name)
 			continue
 		}
 		if pos, twice := first[name]; twice {

@@ -48,13 +48,13 @@ func Scenario(ctx context.Context, l *content.Library, name string, r io.Reader,
 	if !ok {
 		return nil, diags
 	}
-	p := &part{file: file, diags: diags, id: strings.TrimSuffix(path.Base(name), path.Ext(name)), loose: true}
+	p := &part{file: file, diags: diags, id: strings.TrimSuffix(path.Base(name), path.Ext(name)), anyName: true}
 	p.readScenario()
 	p.withFeet()
 	known := knownOf(l)
 	known.check(p)
 	p.setUp(l)
-	if p.dropped && !p.diags.HasErrors() {
+	if p.basisBroken && !p.diags.HasErrors() {
 		p.diags.Add(p.scenario.Pos, RuleScenario, "the scenario rests on a rig or a fault of the handbook that has errors of its own")
 	}
 	list := p.limited()

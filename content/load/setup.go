@@ -21,7 +21,7 @@ func (p *part) setUp(l *content.Library) {
 	}
 	s.Rig = l.Rigs[front.Text("rig")]
 	if s.Rig == nil {
-		p.dropped = true
+		p.basisBroken = true
 		return
 	}
 	p.applyFaults(l, front.Get("faults"))
@@ -31,7 +31,7 @@ func (p *part) setUp(l *content.Library) {
 	if s.Tree != "" && len(s.Rig.Trees) > 0 && l.Forest.Trees[s.Tree] != nil && !has(s.Rig.Trees, s.Tree) {
 		front.Get("tree").Report(RuleScenario, "", "the tree %s is not among those of the rig %s: %s", s.Tree, s.Rig.ID, strings.Join(s.Rig.Trees, ", "))
 	}
-	if p.diags.HasErrors() || p.dropped {
+	if p.diags.HasErrors() || p.basisBroken {
 		return
 	}
 	bench, err := rig.NewBench(s.Rig)
@@ -42,7 +42,7 @@ func (p *part) setUp(l *content.Library) {
 		_, err = bench.Solve(rig.State{})
 	}
 	if err != nil {
-		p.diags.Add(s.Pos, RuleScenario, "the scenario can not be set up: %v", err)
+		p.diags.Add(s.Pos, RuleScenario, "the scenario cannot be set up: %v", err)
 	}
 }
 
@@ -65,7 +65,7 @@ func (p *part) applyFaults(l *content.Library, v document.Value) {
 		case seen[id]:
 			at.Report(RuleDuplicateID, "", "the fault %s stands twice in the scenario", id)
 		case f.Edits == nil && errorsIn(l, "faults/"+id+".md"):
-			p.dropped = true
+			p.basisBroken = true
 		case f.Edits == nil:
 			at.Report(RuleScenario, "", "the fault %s says nothing of what it does to a rig", id)
 		default:
@@ -77,7 +77,7 @@ func (p *part) applyFaults(l *content.Library, v document.Value) {
 
 func (p *part) unknownFault(l *content.Library, at document.Value, id string) {
 	if _, there := l.Files["faults/"+id+".md"]; there {
-		p.dropped = true
+		p.basisBroken = true
 		return
 	}
 	at.Report(RuleUnknownFault, source.DidYouMean(id, keysOf(l.Faults)), "there is no fault %s", id)
@@ -114,10 +114,10 @@ func (p *part) applyFault(m document.Map, f *rig.Fault) {
 	}
 	switch {
 	case len(texts) == 0 && place != "":
-		m.Get("place").Report(RuleScenario, "", "the fault %s can not happen in place %s of the rig %s", f.ID, place, p.scenario.Rig.ID)
+		m.Get("place").Report(RuleScenario, "", "the fault %s cannot happen in place %s of the rig %s", f.ID, place, p.scenario.Rig.ID)
 		return
 	case len(texts) == 0:
-		m.Get("fault").Report(RuleScenario, "", "the fault %s can not happen in the rig %s", f.ID, p.scenario.Rig.ID)
+		m.Get("fault").Report(RuleScenario, "", "the fault %s cannot happen in the rig %s", f.ID, p.scenario.Rig.ID)
 		return
 	case chosen < 0:
 		m.Get("text").Report(RuleScenario, source.DidYouMean(text, texts), "the fault %s has no such variant here; expected %s", f.ID, either(texts))

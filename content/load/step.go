@@ -42,7 +42,7 @@ func (r *stepReader) read(v document.Value) {
 	switch text := m.Get("for"); {
 	case text.IsZero():
 	case oneOf(text, "for", []string{"anyone", "qualified"}) != "anyone":
-		s.For = faulttree.Qualified // what can not be read is not for anyone
+		s.For = faulttree.Qualified // what cannot be read is not for anyone
 	}
 	s.Cautions = r.refer(refCaution, m.Get("cautions"), "cautions")
 	s.Cards = r.refer(refCard, m.Get("cards"), "cards")
@@ -150,7 +150,7 @@ func (r *stepReader) observe(v document.Value) {
 		if first, twice := seen[c.ID]; twice {
 			twiceDefined(&r.diags, at, first, "the choice "+c.ID)
 		} else if c.ID != "" && !idForm.MatchString(c.ID) {
-			r.diags.Add(at, RuleBadID, "%s can not name a choice; expected lower-case letters, digits and hyphens", c.ID)
+			r.diags.Add(at, RuleBadID, "%s cannot name a choice; expected lower-case letters, digits and hyphens", c.ID)
 		}
 		seen[c.ID] = at
 		for _, f := range m.Get("when").Fields("when") {

@@ -60,7 +60,7 @@ func (r *treeReader) limits(v document.Value) {
 		m := f.Value.Map("a limit", "value", "source")
 		l := faulttree.Limit{Name: f.Key, Source: m.NeedText("source"), Pos: f.KeyPos}
 		if !idForm.MatchString(f.Key) {
-			r.diags.Add(f.KeyPos, RuleBadID, "%s can not name a limit; expected lower-case letters, digits and hyphens", f.Key)
+			r.diags.Add(f.KeyPos, RuleBadID, "%s cannot name a limit; expected lower-case letters, digits and hyphens", f.Key)
 		}
 		if l.Source != "" {
 			r.refs = append(r.refs, reference{kind: refSource, id: l.Source, pos: m.Get("source").Pos()})
