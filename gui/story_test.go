@@ -230,6 +230,26 @@ func TestStoryOfASearchWithoutAnAnswer(t *testing.T) {
 	w.Want("No page has: chocolate, recipe.", "Nothing was found")
 }
 
+// Where nothing is found the page says so and leads on; the examples of an empty
+// search search.
+func TestStoryOfASearchWithoutHits(t *testing.T) {
+	w := open(t, wide, shipped)
+	w.Type("/")
+	w.Type("chocolate recipe")
+	w.Want("No page has: chocolate, recipe.", "Nothing was found for “chocolate recipe”.", "List the handbook", "To the beginning")
+	w.Press("Walks")
+	w.Want("among the walks.")
+	w.Press("Search all")
+	if at := w.Here(); at.Kind != "" || at.Query != "chocolate recipe" {
+		t.Errorf("searching all leads to %+v", at)
+	}
+	for range 16 {
+		w.Key(fyne.KeyBackspace)
+	}
+	w.Press("58 V on the bumper")
+	w.Want("STEP THAT TAKES THIS READING", "Body to the earth spike: 58 V")
+}
+
 func TestStoryOfAFirstStart(t *testing.T) {
 	dir := t.TempDir()
 	if err := session.WriteSettings(filepath.Join(dir, "settings.json"), session.DefaultSettings()); err != nil {
@@ -244,6 +264,20 @@ func TestStoryOfAFirstStart(t *testing.T) {
 	s, err := session.ReadSettings(filepath.Join(dir, "settings.json"))
 	if err != nil || !s.Welcomed || s.Role != faulttree.Qualified {
 		t.Errorf("kept: %+v, %v", s, err)
+	}
+}
+
+// Before the first choice there is no search, and asking for it does no harm.
+func TestNoSearchBeforeTheFirstChoice(t *testing.T) {
+	for _, size := range []fyne.Size{wide, small} {
+		w := open(t, size)
+		w.set(func(s *session.Settings) { s.Welcomed = false })
+		w.Go(place.Welcome())
+		w.Shortcut(fyne.KeyF, fyne.KeyModifierControl)
+		_, typing := w.Window.Window().Canvas().Focused().(*look.Field)
+		if w.Here().Page != place.WelcomePage || typing {
+			t.Errorf("%v: the search leads to %+v", size, w.Here())
+		}
 	}
 }
 

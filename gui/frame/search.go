@@ -37,12 +37,15 @@ func (f *Frame) firstHit() {
 	}
 }
 
-// StartSearch puts the keyboard into the search entry, wherever that is.
+// StartSearch puts the keyboard into the search entry. Where the page has none
+// the page of the search is shown, if one may go there.
 func (f *Frame) StartSearch() {
 	s := f.shell
-	if s.narrow() && s.at.Page != place.SearchPage {
+	if !s.searchable(s.at) {
 		f.Go(place.Search(s.search.Text))
 	}
-	s.root.SetOffset(0)
-	f.Focus(s.search)
+	if s.searchable(s.at) {
+		s.root.SetOffset(0)
+		f.Focus(s.search)
+	}
 }

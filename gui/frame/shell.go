@@ -78,6 +78,11 @@ func (s *shell) toggleMenu() {
 
 func (s *shell) narrow() bool { return s.root.Count() == 1 }
 
+// searchable reports whether the search entry stands on the page of a place.
+func (s *shell) searchable(at place.Location) bool {
+	return at.Page == place.SearchPage || !s.narrow() && at.Page != place.WelcomePage
+}
+
 // show puts a page into the frame.
 func (s *shell) show(rail string, at place.Location, p Page) {
 	for _, n := range s.entries {
@@ -97,7 +102,7 @@ func (s *shell) show(rail string, at place.Location, p Page) {
 		s.search.SetText(words)
 	}
 	centre := look.Stack(look.GapBlock)
-	if at.Page == place.SearchPage || !s.narrow() && at.Page != place.WelcomePage {
+	if s.searchable(at) {
 		centre.Add(s.search)
 	}
 	for _, o := range p.Body {

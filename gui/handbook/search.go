@@ -2,10 +2,12 @@ package handbook
 
 import (
 	"context"
+	"strings"
 
 	"fyne.io/fyne/v2"
 
 	"faultwright/content/view"
+	"faultwright/faulttree"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/parts"
@@ -95,21 +97,49 @@ func (a *Area) searchPage(at place.Location) frame.Page {
 	case !a.finder.Ready():
 		body = append(body, look.NewSoft("The index is being built; hits appear here in a moment."))
 	case at.Query == "":
-		body = append(body, look.NewText("Type a word, a symptom or a reading, such as “tingle”, “half of it is dead” or “58 V on the bumper”."))
+		body = append(body, a.examples(at))
 	default:
 		answer := a.find(at, mostHits)
 		hits := answer.Hits
 		for _, note := range answer.Notes() {
-			body = append(body, look.NewText(note))
+			body = append(body, look.NewCallout(faulttree.Notice, look.NewText(note)))
 		}
 		if len(hits) == 0 {
-			body = append(body, look.NewText("Nothing was found for “"+at.Query+"”. Try one word less, or another word for it."))
+			body = append(body, a.nothing(at))
 		}
 		for _, h := range hits {
 			body = append(body, a.hit(h))
 		}
 	}
 	return frame.Page{Body: body}
+}
+
+// examples say what can be searched for, and search for it when they are
+// pressed.
+func (a *Area) examples(at place.Location) fyne.CanvasObject {
+	row := look.Row(12)
+	for _, words := range []string{"tingle", "half of it is dead", "58 V on the bumper"} {
+		row.Add(look.NewButton(words, func() {
+			at.Query = words
+			a.window.Replace(at)
+		}))
+	}
+	return look.Stack(12, look.NewText("Type a word, a symptom or a reading, such as"), row)
+}
+
+// nothing is said where nothing was found, with the ways on.
+func (a *Area) nothing(at place.Location) fyne.CanvasObject {
+	title, row := "Nothing was found for “"+at.Query+"”", look.Row(12)
+	if at.Kind != "" {
+		title += " among the " + strings.ToLower(view.Kind(at.Kind).Plural())
+		all := at
+		all.Kind = ""
+		row.Add(look.NewPrimary("Search all", func() { a.window.Replace(all) }))
+	}
+	row.Add(look.NewButton("List the handbook", func() { a.window.Go(place.Handbook(view.Kind(at.Kind), "")) }))
+	row.Add(look.NewButton("To the beginning", func() { a.window.Go(place.Opening()) }))
+	return look.Stack(12, look.NewTitle(title+"."),
+		look.NewText("Try one word less, or another word for it. A reading is found by its two points, such as “58 V bumper to spike”."), row)
 }
 
 // hit is one result: what it is, where it leads, and the words around.
