@@ -11,6 +11,7 @@ import (
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
+	"faultwright/gui/session"
 )
 
 // marked lists the choices of the page that are marked.
@@ -321,4 +322,17 @@ func TestARowBearsItsOwnSignal(t *testing.T) {
 	w := open(t, wide)
 	w.toFinding()
 	w.Want("119.8 V ±2.0 V\n100 V and more", "57.3 V ±1.2 V\nDANGER: 30 V and more, stop")
+}
+
+// With the largest text in the smallest window the foot scrolls with the page;
+// typing brings the field into view.
+func TestTypingIsSeenAtTheLargestText(t *testing.T) {
+	w := open(t, small)
+	w.set(func(s *session.Settings) { s.TextSize = 2 })
+	w.toBody()
+	w.Type("2")
+	_, top, _, bottom := bounds(frametest.Find[*look.ReadingEntry](w.Reader)[0].Field)
+	if top < 0 || bottom > small.Height {
+		t.Errorf("the field that is typed into goes from %v to %v", top, bottom)
+	}
 }

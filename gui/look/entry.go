@@ -40,10 +40,11 @@ func NewField(placeholder string) *Field {
 // SetText puts another text in, without what may not be shown.
 func (f *Field) SetText(text string) { f.Entry.SetText(source.Shown(text)) }
 
-// TypedRune leaves out what may not be shown.
+// TypedRune leaves out what may not be shown, and brings the field into view.
 func (f *Field) TypedRune(r rune) {
 	if source.Shown(string(r)) != "" {
 		f.Entry.TypedRune(r)
+		Reveal(f)
 	}
 }
 
