@@ -5,10 +5,34 @@ import (
 	"faultwright/content/document"
 )
 
+// Bounds on the lists of a handbook, some ten times what the shipped ones have.
+const (
+	mostSynonyms   = 1000 // groups
+	mostWordsAlike = 50   // of a group
+	mostOpenings   = 100
+	mostPoints     = 2000
+	mostQuantities = 2000
+)
+
+// atMost is the items of a list, cut off where they are very many.
+func atMost(most int, v document.Value, what string) []document.Value {
+	items := v.Items(what)
+	if len(items) > most {
+		items[most].Report(RuleListSize, "", "%s has %d entries; from this one on none is read, as there may be %d", what, len(items), most)
+		items = items[:most]
+	}
+	return items
+}
+
 // readSynonyms reads lists of words that mean the same.
 func (p *part) readSynonyms() {
-	for _, group := range document.ParseYAML(p.file, &p.diags).Items("the file") {
-		words := group.Texts("a group of synonyms")
+	for _, group := range atMost(mostSynonyms, document.ParseYAML(p.file, &p.diags), "the file") {
+		var words []string
+		for _, item := range atMost(mostWordsAlike, group, "a group of synonyms") {
+			if word := item.Text("an entry of a group of synonyms"); word != "" {
+				words = append(words, word)
+			}
+		}
 		if len(words) < 2 && group.IsList() {
 			group.Report(document.RuleWrongType, "", "a group of synonyms has %d words; expected two or more", len(words))
 		}
@@ -20,7 +44,7 @@ func (p *part) readSynonyms() {
 
 // readOpenings reads what the opening view offers.
 func (p *part) readOpenings() {
-	for _, item := range document.ParseYAML(p.file, &p.diags).Items("the file") {
+	for _, item := range atMost(mostOpenings, document.ParseYAML(p.file, &p.diags), "the file") {
 		m := item.Map("an opening", "title", "text", "tree", "card")
 		o := content.Opening{Title: m.NeedText("title"), Text: m.NeedText("text"), Tree: m.Text("tree"), Card: m.Text("card"), Pos: item.Pos()}
 		switch {

@@ -22,10 +22,10 @@ var pointForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9]+(-[a-z0-9
 func (m *measurables) read(p *part) {
 	m.broken = map[string]bool{}
 	root := document.ParseYAML(p.file, &p.diags).Map("the list of quantities", "points", "quantities")
-	for _, item := range root.Need("points").Items("points") {
+	for _, item := range atMost(mostPoints, root.Need("points"), "points") {
 		m.point(p, item)
 	}
-	for _, item := range root.Need("quantities").Items("quantities") {
+	for _, item := range atMost(mostQuantities, root.Need("quantities"), "quantities") {
 		m.quantity(p, item)
 	}
 }

@@ -53,6 +53,7 @@ const (
 	RuleBadPart          = "bad-part"
 	RuleRigSize          = "rig-size"
 	RuleTreeSize         = "tree-size"
+	RuleListSize         = "list-size"
 	RuleBadEdit          = "bad-edit"
 	RuleSeverity         = "severity"
 	RuleUnknownPart      = "unknown-part"
@@ -109,6 +110,7 @@ func Rules() map[string]string {
 		RuleBadNumber:        "A number of a rig or of a fault is a decimal with its unit, such as 0.05 Ω, 100 pF/m or 1/0 AWG.",
 		RuleBadRange:         "A range runs from a lower to a higher number around the ordinary one; one drawn by its logarithm begins above 0.",
 		RuleBadPart:          "A part of a rig is of one kind, has the keys of that kind and lies between two nodes.",
+		RuleListSize:         "The lists of synonyms, openings, test points and quantities stay within the bounds on their entries.",
 		RuleTreeSize:         "A tree stays within the bounds on steps, limits, branches and choices.",
 		RuleRigSize:          "A rig stays within the bounds on parts and switches.",
 		RuleBadEdit:          "An edit of a fault is of one kind, has the keys of that kind and happens in a place of its fault.",
