@@ -16,10 +16,10 @@ import (
 )
 
 type checkCommand struct {
-	Path  *string `arg:"" optional:"" help:"The folder of a handbook, one file of it, a scenario, or a file of readings; without it the handbook in use is checked."`
-	JSON  bool    `name:"json" help:"Print the diagnostics as JSON."`
-	Deep  bool    `help:"Also send drawn vehicles down every tree: false all-clears, every cannot_exclude that is not what the walks show, and the findings that no walk reaches."`
-	Walks string  `placeholder:"FOLDER" help:"With --deep: readings files TREE-….yaml, whose findings count as reached. A file begins in the tree with whose id it has the most words in common."`
+	Path  string `arg:"" optional:"" help:"The folder of a handbook, one file of it, a scenario, or a file of readings; without it the handbook in use is checked."`
+	JSON  bool   `name:"json" help:"Print the diagnostics as JSON."`
+	Deep  bool   `help:"Also send drawn vehicles down every tree: false all-clears, every cannot_exclude that is not what the walks show, and the findings that no walk reaches."`
+	Walks string `placeholder:"FOLDER" help:"With --deep: readings files TREE-….yaml, whose findings count as reached. A file begins in the tree with whose id it has the most words in common."`
 }
 
 func (c checkCommand) Help() string {
@@ -80,18 +80,16 @@ func (c checkCommand) Run(p *program) error {
 
 // check is what is wrong, and the words for what was checked.
 func (c checkCommand) check(p *program) (source.List, string, error) {
-	if c.Path == nil {
+	if c.Path == "" {
 		return c.handbook(p)
 	}
-	path := *c.Path
+	path := c.Path
 	info, err := os.Stat(path)
 	switch {
-	case path == "":
-		return nil, "", bad("check is given a path without a name; leave it off to check the handbook in use")
 	case err != nil:
 		return nil, "", bad("there is nothing to check: %v", err)
 	case info.IsDir():
-		p.content = &path
+		p.content = path
 		return c.handbook(p)
 	case !info.Mode().IsRegular():
 		return nil, "", bad("%s is neither a folder nor a plain file", path)
@@ -99,7 +97,7 @@ func (c checkCommand) check(p *program) (source.List, string, error) {
 		return nil, "", bad("--deep is for a whole handbook, not for the file %s", path)
 	}
 	if root, name, ok := partOf(path); ok {
-		p.content = &root
+		p.content = root
 		all, _, err := c.handbook(p)
 		return slices.DeleteFunc(all, func(d source.Diagnostic) bool { return d.Pos.File != name }), name, err
 	}

@@ -14,13 +14,10 @@ var shipped = sync.OnceValue(load.Shipped)
 
 // library loads the handbook in use.
 func (p *program) library() (*content.Library, error) {
-	if p.content == nil {
+	if p.content == "" {
 		return shipped(), nil
 	}
-	if *p.content == "" {
-		return nil, bad("--content is given a folder without a name; leave it off for the handbook inside the program")
-	}
-	lib, err := load.Dir(p.ctx, *p.content)
+	lib, err := load.Dir(p.ctx, p.content)
 	if err != nil {
 		return nil, failure{exitBadInput, err}
 	}

@@ -6,7 +6,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"reflect"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/alecthomas/kong"
@@ -22,7 +24,7 @@ const (
 
 // commands is the grammar of the command line.
 type commands struct {
-	Content *string `placeholder:"DIR" help:"Use the handbook in this folder instead of the one inside the program."`
+	Content string `placeholder:"DIR" help:"Use the handbook in this folder instead of the one inside the program."`
 
 	Walk       walkCommand       `cmd:"" help:"Take a walk from a complaint to a finding, asking in the terminal or taking readings from a file."`
 	Check      checkCommand      `cmd:"" help:"Check a handbook: every error of its documents."`
@@ -79,7 +81,7 @@ type program struct {
 	out, err io.Writer
 	now      func() time.Time
 	env      func(string) string
-	content  *string // folder of the handbook, nil for the shipped one
+	content  string // folder of the handbook, "" for the shipped one
 }
 
 // failure ends the program with a code and a message.
@@ -134,6 +136,9 @@ func command(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 	if helped {
 		return exitFine
 	}
+	if err == nil {
+		err = emptyName(parsed)
+	}
 	if err != nil {
 		fmt.Fprintf(stderr, "faultwright-cli: %s\nTry: faultwright-cli --help\n", clean(err.Error()))
 		return exitBadInput
@@ -155,6 +160,27 @@ func command(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 	}
 	fmt.Fprintln(stderr, "faultwright-cli:", clean(err.Error()))
 	return exitBadInput
+}
+
+// emptyName reports an argument, or an option that names a thing, that is given
+// without text, as a variable of a script leaves it that was never set: what is
+// done without the option is not what was asked for. Options without a
+// placeholder are remarks, which may be empty.
+func emptyName(parsed *kong.Context) error {
+	for _, given := range parsed.Path {
+		switch {
+		case given.Flag != nil && given.Flag.PlaceHolder != "" && blankText(given.Flag.Value):
+			return fmt.Errorf("--%s is given without its %s; name it, or leave the option off", given.Flag.Name, given.Flag.PlaceHolder)
+		case given.Positional != nil && blankText(given.Positional):
+			return fmt.Errorf("<%s> is given as empty text; name it, or leave it off", given.Positional.Name)
+		}
+	}
+	return nil
+}
+
+// blankText reports whether a value is a text, and holds none.
+func blankText(v *kong.Value) bool {
+	return v.Target.Kind() == reflect.String && strings.TrimSpace(v.Target.String()) == ""
 }
 
 // help adds examples and exit codes to the help of the whole program.

@@ -34,7 +34,7 @@ func (p *program) walkable(lib *content.Library, start faulttree.Ref) error {
 	if len(errs) > 0 {
 		return failure{exitBadInput, fmt.Errorf("this walk has errors and is not taken until they are mended:\n%w", errs.Err())}
 	}
-	if p.content == nil {
+	if p.content == "" {
 		return nil
 	}
 	found := 0
@@ -44,7 +44,7 @@ func (p *program) walkable(lib *content.Library, start faulttree.Ref) error {
 		}
 	}
 	if found > 0 {
-		p.page(p.err).signal(faulttree.Warning, fmt.Sprintf("This handbook has %d errors in what is walked here. Do not rely on it before check is clean: faultwright-cli check %s", found, *p.content))
+		p.page(p.err).signal(faulttree.Warning, fmt.Sprintf("This handbook has %d errors in what is walked here. Do not rely on it before check is clean: faultwright-cli check %s", found, p.content))
 	}
 	return nil
 }
