@@ -1,0 +1,91 @@
+package gui
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/vehicle"
+	"faultwright/gui/frame/frametest"
+	"faultwright/gui/look"
+)
+
+// walkBefore walks a tree before a vehicle of a rig with a fault, to the finding
+// that names it, by a meter without error, and asks there to be shown why.
+func (w *window) walkBefore(rigID, fault, variant, tree string) {
+	w.t.Helper()
+	book := w.session.Book()
+	v, err := vehicle.New(book.Rigs[rigID])
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	f := book.Faults[fault].Edits
+	at := slices.IndexFunc(f.Variants, func(v rig.Variant) bool { return v.Text == variant })
+	if err := v.Put(rig.Setup{Faults: []rig.Applied{f.Ordinary(at)}}); err != nil {
+		w.t.Fatal(err)
+	}
+	asked, m := v.Asked(v.Legs()), meter.New(meter.NewFace(faulttree.DefaultMeter()), nil)
+	reader := vehicle.Walker{
+		Read: func(_ faulttree.Walk, q faulttree.Quantity) (faulttree.Reading, error) {
+			shown, err := m.Read(asked, q)
+			return shown.Reading, err
+		},
+		Value: asked.Value, Opened: v.Opened,
+	}
+	w.begin(faulttree.Ref{Tree: tree})
+	ends, err := reader.Ends(w.session.Visit().Walk())
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	for _, end := range ends {
+		if found, _ := end.Finding(); !slices.Contains(found.Finding.Faults, fault) {
+			continue
+		}
+		for _, e := range end.Trail()[len(w.session.Visit().Walk().Trail()):] {
+			out, err := w.session.Answer(w.session.Visit().ID(), e.Answer)
+			if err != nil {
+				w.t.Fatal(err)
+			}
+			w.Go(out.To)
+		}
+		w.Press("Show me why")
+		return
+	}
+	w.t.Fatalf("none of %d walks finds %s", len(ends), fault)
+}
+
+// chosen is what the lists at the top of the circuit's page have: vehicle,
+// fault, place.
+func (w *window) chosen() []string {
+	var out []string
+	for _, list := range frametest.Find[*look.Select](w.Reader) {
+		out = append(out, list.Selected)
+	}
+	return out[:3]
+}
+
+// A cord whose neutral is open is shown with its neutral open in the cord, on
+// the kind of site that the readings are from.
+func TestStoryShowsTheCord(t *testing.T) {
+	w := openShipped(t, wide)
+	w.walkBefore("coach-50a", "open-neutral", "in the cord", "half-dead")
+	if got, want := w.chosen(), []string{"A 50 A coach on a 120/240 V site", "The neutral is open", "in the cord"}; !slices.Equal(got, want) {
+		t.Errorf("shown is %q, want %q", got, want)
+	}
+	w.Want("The neutral is open, in the cord", "Which loads were on is not known")
+}
+
+// A 30 A owner is shown a 30 A vehicle on the supply that it has.
+func TestStoryShowsAThirtyAmpereVehicle(t *testing.T) {
+	w := openShipped(t, wide)
+	w.walkBefore("trailer-30a", "open-ground", "in the cord", "body-voltage")
+	if got := w.chosen(); got[0] != "A 30 A trailer on a 120/240 V site" || got[1] != "The grounding conductor is open" {
+		t.Errorf("shown is %q", got)
+	}
+	if text := w.Text(); strings.Contains(text, "this one has 50 A") || strings.Contains(text, "L2 to neutral") {
+		t.Errorf("a 30 A vehicle is shown as another:\n%s", text)
+	}
+}
