@@ -22,7 +22,7 @@ type View struct {
 	State   rig.State
 
 	Key     []Row           // the voltages that matter most: legs where the loads are, body to earth
-	Points  []Row           // every test point to earth
+	Points  []Row           // every test point to [Scene.Reference]
 	Parts   []Row           // every current
 	Opened  string          // a sentence on what has tripped, "" for nothing
 	Warning string          // a sentence where the body can hurt, "" otherwise
@@ -98,6 +98,15 @@ func (s *Scene) earth() string {
 		return "earth"
 	}
 	return "0"
+}
+
+// Reference words what the voltages of all test points are measured to: a rig
+// that stands on its tyres, without supply, has only its body.
+func (s *Scene) Reference() string {
+	if s.direct && s.earth() == "0" {
+		return "the body"
+	}
+	return "earth"
 }
 
 // voltageText words a voltage between two nodes.

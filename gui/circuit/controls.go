@@ -44,7 +44,7 @@ func (c *circuit) page() frame.Page {
 			look.NewSoft("The model was brought as near to them as severity and loads allow."), c.compared)))
 	}
 	p.Body = append(p.Body,
-		look.Stack(10, look.NewCaption("Every test point, to earth"), c.points),
+		look.Stack(10, look.NewCaption("Every test point, to "+c.s.Reference()), c.points),
 		look.Stack(10, look.NewCaption("Every current"), c.parts),
 		look.NewSoft("Left out of the drawing, not of the model: the capacitance of conductors to one another and to earth, insulation, small loads that stay on. "+
 			"The model is a picture of a vehicle like this one, never a reading of yours."))
