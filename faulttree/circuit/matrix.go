@@ -28,7 +28,7 @@ type matrix struct {
 	free  factors  // pivots chosen by the present values
 	now   *factors // those in force
 	work  []complex128
-	reach reach
+	fill  fillSearch
 }
 
 // factors are L without its diagonal of ones, and U, its diagonal inverted and
@@ -53,7 +53,7 @@ func newFactors(n, entries int) factors {
 // newMatrix finds the order of elimination for a pattern. It uses the graph
 // up.
 func newMatrix(n int, g graph) (*matrix, error) {
-	m := &matrix{n: n, start: make([]int32, 1, n+1), work: make([]complex128, n), reach: newReach(n)}
+	m := &matrix{n: n, start: make([]int32, 1, n+1), work: make([]complex128, n), fill: newFillSearch(n)}
 	pattern := graph{g.words, slices.Clone(g.bits)}
 	var entries int
 	if m.order, entries = g.minimumDegree(n); entries > mostEntries {

@@ -1,8 +1,8 @@
 package circuit
 
-// reach is the memory of a search for which entries of a column elimination
+// fillSearch is the memory of a search for which entries of a column elimination
 // fills.
-type reach struct {
+type fillSearch struct {
 	seen     []int32 // row -> last step that visited it, counted from 1
 	path     []int32 // steps of L under way
 	next     []int32 // and the entry each goes on with
@@ -11,12 +11,12 @@ type reach struct {
 	pivotRow []int32 // step -> its row
 }
 
-func newReach(n int) reach {
-	return reach{make([]int32, n), make([]int32, n), make([]int32, n), make([]int32, 0, n), make([]int32, 0, n), make([]int32, n)}
+func newFillSearch(n int) fillSearch {
+	return fillSearch{make([]int32, n), make([]int32, n), make([]int32, n), make([]int32, 0, n), make([]int32, 0, n), make([]int32, n)}
 }
 
 // visit goes from a row to all that elimination reaches from it.
-func (r *reach) visit(f *factors, row, mark int32) {
+func (r *fillSearch) visit(f *factors, row, mark int32) {
 	if r.seen[row] == mark {
 		return
 	}
@@ -56,10 +56,10 @@ func (r *reach) visit(f *factors, row, mark int32) {
 func (m *matrix) search(f *factors) (int, error) {
 	m.noteRowSizes(f, false)
 	for i := range f.step {
-		f.step[i], m.reach.seen[i] = -1, 0
+		f.step[i], m.fill.seen[i] = -1, 0
 	}
 	f.li, f.ui, f.lx, f.ux = f.li[:0], f.ui[:0], f.lx[:0], f.ux[:0]
-	x, r := m.work, &m.reach // x is by rows here
+	x, r := m.work, &m.fill // x is by rows here
 	for k := range m.n {
 		r.found, r.fresh = r.found[:0], r.fresh[:0]
 		for p := m.start[k]; p < m.start[k+1]; p++ {
@@ -111,7 +111,7 @@ func (m *matrix) search(f *factors) (int, error) {
 // choose is the pivot row of a column among those that have none yet, or -1.
 func (m *matrix) choose(f *factors, diagonal int32) int32 {
 	most, mostWeighed, row := 0.0, 0.0, int32(-1)
-	for _, i := range m.reach.fresh {
+	for _, i := range m.fill.fresh {
 		s := size(m.work[i])
 		most = max(most, s)
 		if w := s / f.rowSize[i]; w > mostWeighed || w == mostWeighed && row >= 0 && i < row {
@@ -121,7 +121,7 @@ func (m *matrix) choose(f *factors, diagonal int32) int32 {
 	if !(mostWeighed > 1e-290) {
 		return -1
 	}
-	if f.step[diagonal] < 0 && m.reach.seen[diagonal] == m.reach.seen[row] {
+	if f.step[diagonal] < 0 && m.fill.seen[diagonal] == m.fill.seen[row] {
 		if s := size(m.work[diagonal]); 10*s >= most || 10*s >= mostWeighed*f.rowSize[diagonal] {
 			return diagonal
 		}

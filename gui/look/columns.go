@@ -116,9 +116,9 @@ func (c *Columns) fill() {
 	c.aside.SetContent(aside)
 }
 
-// settleFoot keeps the foot in view where it leaves the centre a third of a room,
+// fitFoot keeps the foot in view where it leaves the centre a third of a room,
 // and returns the height it then takes.
-func (c *Columns) settleFoot(room fyne.Size) float32 {
+func (c *Columns) fitFoot(room fyne.Size) float32 {
 	if c.foot == nil {
 		return 0
 	}
@@ -188,7 +188,7 @@ func (r *columnsRenderer) Layout(size fyne.Size) {
 
 // centre lays out what scrolls, and the foot under it.
 func (r *columnsRenderer) centre(x, y, w, h float32) {
-	foot := r.c.settleFoot(fyne.NewSize(w, h))
+	foot := r.c.fitFoot(fyne.NewSize(w, h))
 	place(r.c.main, x, y, w, h-foot)
 	r.under.Hidden = foot == 0
 	place(r.under, x, y+h-foot, w, 1)

@@ -64,8 +64,8 @@ func (l *link) Cursor() desktop.Cursor {
 	return desktop.DefaultCursor
 }
 
-// settle moves the link to where its parts are.
-func (l *link) settle() {
+// coverParts moves the link to where its parts are.
+func (l *link) coverParts() {
 	if len(l.parts) == 0 {
 		return
 	}

@@ -260,7 +260,7 @@ func (r *proseRenderer) build(width float32) {
 	}
 	r.height = max(y, float32(p.Room)*p.lineHeight(nil))
 	for _, l := range p.links {
-		l.settle()
+		l.coverParts()
 		r.objects = append(r.objects, l)
 	}
 }
