@@ -115,11 +115,12 @@ func TestHostileYAMLEndsSoon(t *testing.T) {
 		"many":       {strings.Repeat("- a\n", 120_000), RuleYAMLSize},
 		"long line":  {"[" + strings.Repeat("a,", 10_000) + "]\n", RuleYAMLSize},
 		"huge":       {strings.Repeat("- a b c d e f\n", 60_000), RuleYAMLSize},
+		"long text":  {"- >\n" + strings.Repeat("  a long text of it\n", 1000), RuleYAMLSize},
 		"anchors":    {strings.Repeat("- &a b\n", 50_000), RuleYAMLFeature},
 	} {
 		var diags source.List
 		begin := time.Now()
-		ParseYAML(source.NewFile("x.yaml", []byte(test.text)), &diags).Items("the file")
+		ParseYAML(source.NewFile("x.yaml", []byte(test.text)), &diags).Texts("the file")
 		if took := time.Since(begin); took > 10*time.Second {
 			t.Errorf("%s: %v", name, took)
 		}

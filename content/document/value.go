@@ -64,6 +64,9 @@ func (v Value) Text(what string) string {
 	case !v.IsText():
 		v.Report(RuleWrongType, "", "%s is %s; expected text", what, v.kind())
 		return ""
+	case len(v.node.Value) > mostText:
+		v.Report(RuleYAMLSize, "", "%s is %d bytes long; at most %d are read", what, len(v.node.Value), mostText)
+		return ""
 	}
 	return source.Shown(v.node.Value) // an escape may stand for any character
 }

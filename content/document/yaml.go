@@ -19,6 +19,7 @@ const (
 	mostYAMLValues = 100_000
 	mostYAMLDepth  = 32
 	mostYAMLLine   = 16 << 10 // bytes
+	mostText       = 10_000   // bytes of one text
 	mostSearched   = 20       // errors of a file before the place of a syntax error is no longer searched for
 )
 

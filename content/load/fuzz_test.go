@@ -95,6 +95,16 @@ func seedFrom(f *testing.F, folder string, base map[string]string) {
 	}
 }
 
+// drop takes the files of some folders out of the base: what a target does not
+// speak of only takes time.
+func drop(base map[string]string, folders ...string) {
+	for name := range base {
+		if slices.ContainsFunc(folders, func(folder string) bool { return strings.HasPrefix(name, folder) }) {
+			delete(base, name)
+		}
+	}
+}
+
 func copyOf(text []byte) *fstest.MapFile { return &fstest.MapFile{Data: text} }
 
 // sound checks what the engine relies on in a tree without errors.
@@ -144,11 +154,7 @@ func FuzzFile(f *testing.F) {
 			}
 		}
 	}
-	for name := range base { // what none of them speaks of only takes time
-		if strings.HasPrefix(name, "rigs/") || strings.HasPrefix(name, "scenarios/") {
-			delete(base, name)
-		}
-	}
+	drop(base, "rigs/", "scenarios/")
 	rules := Rules()
 	f.Fuzz(func(t *testing.T, which uint8, text []byte) {
 		if len(text) > mostFuzzed {

@@ -132,6 +132,7 @@ func TestMostRigs(t *testing.T) {
 func FuzzRig(f *testing.F) {
 	base := archive(f, "testdata/base.txtar")
 	seedFrom(f, "rigs/", base)
+	drop(base, "scenarios/")
 	rules := Rules()
 	f.Fuzz(func(t *testing.T, text []byte) {
 		if len(text) > mostFuzzed {
@@ -140,9 +141,11 @@ func FuzzRig(f *testing.F) {
 		files := folder(base)
 		files["rigs/other.yaml"] = copyOf(text)
 		l := FS(context.Background(), files)
-		again := FS(context.Background(), files)
-		if diff := cmp.Diff(l.Diagnostics, again.Diagnostics); diff != "" {
-			t.Errorf("two loads differ:\n%s", diff)
+		if len(text)%8 == 0 { // every load costs the solving of the rigs
+			again := FS(context.Background(), files)
+			if diff := cmp.Diff(l.Diagnostics, again.Diagnostics); diff != "" {
+				t.Errorf("two loads differ:\n%s", diff)
+			}
 		}
 		if l.Rigs["small"] == nil || l.Faults["lost-ground"].Edits == nil {
 			t.Error("the rig beside it is missing")
@@ -158,6 +161,7 @@ func FuzzRig(f *testing.F) {
 func FuzzFault(f *testing.F) {
 	base := archive(f, "testdata/base.txtar")
 	seedFrom(f, "faults/", base)
+	drop(base, "scenarios/")
 	rules := Rules()
 	f.Fuzz(func(t *testing.T, text []byte) {
 		if len(text) > mostFuzzed {

@@ -111,7 +111,7 @@ func Rules() map[string]string {
 		RuleBadRange:         "A range runs from a lower to a higher number around the ordinary one; one drawn by its logarithm begins above 0.",
 		RuleBadPart:          "A part of a rig is of one kind, has the keys of that kind and lies between two nodes.",
 		RuleListSize:         "The lists of synonyms, openings, test points and quantities stay within the bounds on their entries.",
-		RuleTreeSize:         "A tree stays within the bounds on steps, limits, branches and choices.",
+		RuleTreeSize:         "A tree stays within the bounds on steps, limits, branches, choices and headings.",
 		RuleRigSize:          "A rig stays within the bounds on parts and switches.",
 		RuleBadEdit:          "An edit of a fault is of one kind, has the keys of that kind and happens in a place of its fault.",
 		RuleSeverity:         "A fault that declares a severity gives its range and uses it in an edit, and one that uses it declares it.",

@@ -17,6 +17,7 @@ const (
 	mostSteps    = 1000
 	mostLimits   = 200
 	mostBranches = 200 // of a step, and choices
+	mostTitle    = 500 // bytes of a step's heading
 )
 
 // treeReader reads one tree document.
@@ -191,6 +192,10 @@ var wordForm = regexp.MustCompile(`^[a-z][a-z0-9]*([-_][a-z0-9]+)*$`)
 // left with what could be read of it.
 func (r *treeReader) step(h document.Heading, blocks []document.Block) {
 	s := &faulttree.Step{Tree: r.id, ID: h.ID, Title: strings.TrimSpace(document.PlainInline(h.Text)), Pos: h.Pos}
+	if len(s.Title) > mostTitle {
+		r.diags.Add(h.Pos, RuleTreeSize, "the heading of this step is %d bytes long; at most %d are read", len(s.Title), mostTitle)
+		s.Title = ""
+	}
 	switch first, twice := r.part.steps[h.ID]; {
 	case h.ID == "":
 		r.diags.Add(h.Pos, RuleBadID, "the step %q has no id; expected an id behind the heading, such as {#body-earth}", s.Title)
