@@ -206,7 +206,8 @@ func plain(blocks []document.Block) string {
 	lines := strings.Split(document.Plain(blocks), "\n")
 	for i, line := range lines {
 		if strings.Contains(line, " | ") {
-			lines[i] = strings.ReplaceAll(line, " | ", ", ") + ";"
+			cells := slices.DeleteFunc(strings.Split(line, " | "), func(c string) bool { return strings.TrimSpace(c) == "" })
+			lines[i] = strings.Join(cells, ", ") + ";"
 		}
 	}
 	return strings.Join(lines, "\n")
