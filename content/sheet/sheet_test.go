@@ -317,7 +317,7 @@ const mostFuzzed = 1 << 10
 // well formed and has as many elements as one without it, and nothing hidden is
 // in it.
 func FuzzSheet(f *testing.F) {
-	for _, bad := range hostile {
+	for _, bad := range append(hostile, "\v", "\u200f", "a\u2028b") {
 		f.Add(bad)
 	}
 	lib := small(f)
