@@ -73,10 +73,10 @@ var seeds = []struct {
 	{atNeg, "", []string{"negative", "minus", "negative post", "negative terminal", "neg"}},
 	{atLeads, "", []string{"leads together", "tips together", "leads touching", "leads shorted", "tips touching", "probes together", "probes touching"}},
 	{atTips, "", []string{"leads apart", "tips apart", "probes apart"}},
-	{"@pedestal", "pedestal", []string{"pedestal receptacle", "pedestal outlet", "post"}},
+	{"@pedestal", "pedestal", []string{"pedestal receptacle", "pedestal outlet", "post", "30 amp outlet", "30 amp receptacle", "30 amp socket", "50 amp outlet", "50 amp receptacle", "50 amp socket", "30 a outlet", "30 a receptacle", "50 a outlet", "50 a receptacle"}},
 	{"@outlet", "outlet", []string{"slot", "wall"}},
 	{"@plug", "plug", []string{"pulled plug", "cord plug", "plug of the cord"}},
-	{"@cord", "cord", nil},
+	{"@cord", "cord", []string{"cord end"}}, // which end is not said
 	{"@inlet", "inlet", nil},
 	{"@adapter", "adapter", nil},
 	{"@feed", "", []string{"feeder", "incoming feed", "incoming feeder"}},
@@ -86,22 +86,35 @@ var seeds = []struct {
 	{"@battery", "battery", []string{"battery post", "battery posts", "battery terminal", "battery terminals"}},
 	{"@converter", "converter", nil},
 	{"@tow", "tow plug", []string{"tow connector"}},
-	{"@dc", "12 volt", []string{"12 volt panel", "12 v panel", "DC panel"}},
+	{"@dc", "12 volt", []string{"12 volt panel", "12 v panel", "DC panel", "fuse panel", "fuse block"}},
 	{"@meter", "", []string{"known source", "known live source"}},
+	{stateOff, "", []string{"breaker off", "breaker open", "breaker tripped", "tripped breaker", "power off", "power out", "power cut", "supply off", "turned off", "switched off", "shut off",
+		"generator off", "genny off", "inverter off", "switch off", "off at the pedestal", "turned off the breaker", "breaker turned off", "breaker switched off"}},
+	{"", "", []string{"load off", "loads off", "loads switched off", "loads turned off", "appliances off", "lights off", "everything else off"}},
+	{stateLive, "", []string{"power on", "breaker on", "energized", "energised"}},
+	{stateDry, "", []string{"dry"}},
 	{"+loaded", "", []string{"loaded", "under load", "load on", "loads on", "load running", "with load", "running", "with everything on", "everything on", "switched on", "everything running"}},
-	{"+unplugged", "", []string{"unplugged", "plug out", "plug pulled", "pulled"}},
+	{"+unplugged", "", []string{"unplugged", "plug out", "plug pulled", "pulled", "disconnected", "cord removed", "plug removed", "before plugging in"}},
 	{"+main-off", "", []string{"main off", "main breaker off", "everything off", "all off"}},
 	{"+lowz", "low impedance", []string{"low impedance meter"}},
 	{"+rest", "", []string{"at rest", "rested", "resting", "overnight"}},
 }
+
+// States of a vehicle in which a reading is not what a step asks for.
+const (
+	stateOff  atom = "+off"  // what feeds it is off
+	stateLive atom = "+live" // plugged in, with the power on
+	stateDry  atom = "+dry"  // the soil carries nothing
+)
 
 // plurals are words whose stem is that of one leg. They go by pluralTerm.
 var plurals = setOf("hots legs lines phases lives")
 
 // Terms that no text has.
 const (
-	pluralTerm = "legs+"
-	stopTerm   = ";"
+	pluralTerm  = "legs+"
+	pluggedTerm = "plugged+" // "plugged in", which has the stem of a plug
+	stopTerm    = ";"
 )
 
 // newAtoms gathers the words for every atom.
@@ -109,6 +122,10 @@ func newAtoms(synonyms [][]string, analyzer analysis.Analyzer) phrases[atom] {
 	var found phrases[atom]
 	found.add([]string{pluralTerm}, atPlural)
 	found.add([]string{stopTerm}, atStop)
+	found.add([]string{pluggedTerm}, stateLive)
+	for _, denied := range []string{"not", "never", "nothing", "isn't", "wasn't", "aren't", "before i", "before we", "before it is"} {
+		found.add(append(stems(analyzer, denied), pluggedTerm), "+unplugged")
+	}
 	taken := map[string]bool{}
 	put := func(text string, a atom) {
 		w := stems(analyzer, text)

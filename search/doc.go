@@ -16,7 +16,9 @@
 //
 // A reading is offered only for the two points that were said. What nobody says
 // of a reading, such as the soil for "58 volts on the bumper", is taken, but a
-// figure that would look harmless there is then not filled in.
+// figure that would look harmless there is then not filled in. Nor is it where
+// the words only ask about it, and a reading taken with the breaker off or in
+// dry soil is offered at no step that asks for power and wet soil.
 //
 // What a reader types is never handed to a query language. It is cut into
 // words, and only objects are made of them.

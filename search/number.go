@@ -22,7 +22,6 @@ type figure struct {
 
 var (
 	figureStart  = regexp.MustCompile(`[-+]?(?:\d|[.,]\d)`)
-	zeroWord     = regexp.MustCompile(`(?i)\bzero\b`)
 	rangeJoin    = regexp.MustCompile(`^ *(?:-|–|—|\bto\b) *`)
 	wanderJoin   = regexp.MustCompile(`^ *(?:-|–|—|\bto\b|\band\b) *`)
 	wanders      = regexp.MustCompile(`(?i)\b(?:wander\w*|drift\w*|jump\w*|moves?|between)\s*$`)
@@ -30,6 +29,9 @@ var (
 	ohmWords     = regexp.MustCompile(`(?i)\b(?:ohms?|resistance|continuity)\b`)
 	noContinuity = regexp.MustCompile(`(?i)\b(?:no|not|without|lost) continuity\b`)
 	denied       = regexp.MustCompile(`(?i)(?:\b(?:no|not|never|without|instead of|rather than|(?:more|less|higher|lower) than|above|below|at least|at most|should (?:be|read|show|see)|supposed to (?:be|read|show)|expect\w*)|n['’]?t)\s+(?:(?:the|a|read|show|get|see|even|be|quite|about)\s+)?$`)
+	asked        = regexp.MustCompile(`(?i)\b(?:if|should|would|suppose|supposed|normal)\b`)
+	noVolts      = regexp.MustCompile(`(?i)\b(?:no (?:volts?|voltage|reading)|nothing)\b`)
+	rowBefore    = regexp.MustCompile(`(?:^|\s)\d+\s+$`)
 	placeFollows = regexp.MustCompile(`^[\s,]*(?i:between|from|on|at|across|to|in|with|when|under|,|:|$)`)
 	readWords    = regexp.MustCompile(`(?i)\b(?:reads?|reading|shows?|showing|measured?|measures|got|meter|see|display|volts?|voltage)\b`)
 	legBefore    = regexp.MustCompile(`(?i)(?:^|[^\pL])(?:legs?|lines?|hots?|phases?|l)[ -]?$`)
@@ -55,9 +57,6 @@ func setOf(words string) map[string]bool {
 	}
 	return set
 }
-
-// zeroAsFigure is text with the word zero as a figure. Other numbers in words stay.
-func zeroAsFigure(text string) string { return zeroWord.ReplaceAllString(faulttree.Tidy(text), "0") }
 
 // figuresIn finds the figures of a query that may be readings; without one, an
 // over-range, or an ohm reading that has no number.
@@ -86,6 +85,9 @@ func figuresIn(text string) []figure {
 	if symbol != "" {
 		return []figure{{symbol: symbol, start: len(text), end: len(text)}}
 	}
+	if at := noVolts.FindStringIndex(text); at != nil { // the step, but no figure: nobody said 0
+		return []figure{{symbol: "V", start: at[0], end: at[1], bare: true}}
+	}
 	return nil
 }
 
@@ -109,6 +111,7 @@ func nextFigure(text string, from int) (figure, int) {
 		return figure{}, end
 	}
 	fig := figure{text: f.String(), symbol: f.Symbol, current: f.Current, start: start, end: end}
+	fig.guessed = asked.MatchString(text[:start]) // "should I get 0 V": nobody has read it
 	if f.Prefix != 0 && f.Symbol == "" {
 		fig.symbol, fig.text = "Ω", f.String()+"Ω" // 5k is said of ohms
 	}
@@ -169,7 +172,7 @@ func partOfName(before, number, after string) bool {
 	if last == ',' && len(before) > 1 && unicode.IsDigit(rune(before[len(before)-2])) {
 		return true
 	}
-	if partOfWord(after) {
+	if partOfWord(after) || rowBefore.MatchString(before) && !legName(before) {
 		return true
 	}
 	if m := wordBefore.FindStringSubmatch(before); m != nil && numberWords[strings.ToLower(m[1])] && !legName(before) {

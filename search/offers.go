@@ -74,7 +74,7 @@ type placedClause struct {
 // several readings in one query the best offer of each comes first. Unmeasured
 // are the pairs of points that the query says and no step measures.
 func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
-	text = zeroAsFigure(text)
+	text = numbersAsFigures(text)
 	list := clauses(text, func(before, after string) bool {
 		return o.points(after).contacts() > 0 || o.points(before).contacts() == 0
 	})
@@ -99,6 +99,9 @@ func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 	var lists [][]offer
 	for _, c := range placed {
 		c.figure.guessed = c.figure.guessed || unplaced // "3 V to the spike and 60 with everything on"
+		for _, state := range whole.conditions {        // "breaker off: 0 V hot to neutral and 0 V body to spike"
+			c.figure.guessed = c.figure.guessed || !slices.Contains(c.conditions, state)
+		}
 		found := o.best(o.fitting(c, whole, text), c.said)
 		switch {
 		case len(found) > 0:
@@ -185,16 +188,25 @@ func (o *offers) points(text string) said {
 	return readPoints(o.atoms, words)
 }
 
+// copulas say nothing between a thing and its state: "the breaker is off".
+var copulas = setOf("is are was were still now been being")
+
 // words are the stems of text. A word that the handbook does not have, for a
 // typo or since it is still being typed, gives way to one that names a point.
 func (o *offers) words(text string) []string {
-	tokens := o.analyzer.Analyze([]byte(text))
+	tokens := slices.DeleteFunc(o.analyzer.Analyze([]byte(text)), func(t *analysis.Token) bool {
+		return copulas[strings.ToLower(text[t.Start:t.End])]
+	})
 	out := make([]string, len(tokens))
 	for i, t := range tokens {
 		out[i] = string(t.Term)
 		word := strings.ToLower(text[t.Start:t.End])
-		if plurals[word] {
+		switch {
+		case plurals[word]:
 			out[i] = pluralTerm
+			continue
+		case word == "plugged":
+			out[i] = pluggedTerm
 			continue
 		}
 		if o.known.has(word) || o.atoms.begins[out[i]] {
@@ -256,7 +268,10 @@ func (o *offers) fitting(c placedClause, whole said, text string) []offer {
 			var harmless bool
 			of.danger, harmless = o.judge(a, r)
 			// A sign that depends on which probe was where is not guessed at.
-			if (!guessed || !harmless) && !(reversed && q.Unit.Signed()) {
+			if p.legTaken(q) && !of.danger {
+				continue
+			}
+			if (!guessed || !harmless) && (of.danger || !p.unsaidInsulation(q)) && !(reversed && q.Unit.Signed()) {
 				of.reading = withUnit(f, q)
 			}
 		}

@@ -49,7 +49,7 @@ func TestFiguresIn(t *testing.T) {
 		{"old battery", ""},
 	} {
 		var got []string
-		for _, f := range figuresIn(zeroAsFigure(c.text)) {
+		for _, f := range figuresIn(numbersAsFigures(c.text)) {
 			got = append(got, f.text)
 		}
 		if g := strings.Join(got, "; "); g != c.want {

@@ -12,6 +12,7 @@ type point struct {
 	place   string
 	sited   bool // "at the pedestal": where it was done, unless a contact follows
 	awaited bool // "to the pedestal": a point, though no contact is said
+	from    bool // "pedestal to …": the same, where another point follows
 }
 
 // said is what a query says about where and how a reading was taken.
@@ -95,6 +96,9 @@ func readPoints(atoms phrases[atom], words []string) said {
 
 // read takes the next atom.
 func (r *pointReader) read(a atom) {
+	if a == "" { // a state of loads that is like any other
+		return
+	}
 	if c, ok := a.condition(); ok {
 		if r.last != atNot {
 			r.conditions = appendNew(r.conditions, c)
@@ -105,6 +109,9 @@ func (r *pointReader) read(a atom) {
 	case atSeparator, atAcross, atTo, atStop:
 		r.unknown = r.unknown || r.open && r.other && a == atStop
 		link := a == atTo || a == atSeparator && r.across
+		if n := len(r.points); link && n > 0 && strings.HasPrefix(string(r.last), "@") && !r.points[n-1].sited {
+			r.points[n-1].from = true // "battery to converter positive": not where it was done
+		}
 		r.strange = link && r.last == "" && r.other
 		r.open = a == atTo && (strings.HasPrefix(string(r.last), ".") || strings.HasPrefix(string(r.last), "@")) || a == atSeparator && r.across
 		r.parted, r.sited, r.other = true, false, false
@@ -152,7 +159,7 @@ func (r *pointReader) add(a atom) {
 		cur.contact = a
 	case cur.contact == a, (cur.contact == atL1 || cur.contact == atL2) && a == atHot, cur.contact == atG && a == atGround:
 	default:
-		r.points = append(r.points, point{contact: a})
+		r.points = append(r.points, point{contact: a, awaited: r.open})
 	}
 }
 
@@ -160,10 +167,14 @@ func (r *pointReader) add(a atom) {
 // where points are said beside it.
 func (s *said) resolve() {
 	var points []point
-	for _, p := range s.points {
+	if len(s.points) == 2 && s.points[0].contact == atBody && s.points[1].contact == atBody && s.points[1].awaited {
+		s.unknown = true // "door frame to step": neither is the soil
+	}
+	same := len(s.points) > 1 && s.points[0].contact == s.points[1].contact && s.points[0].place == s.points[1].place
+	for i, p := range s.points {
 		named := p.contact != "" || !p.sited && len(s.points) == 2 && s.has(atBody) // "plug to frame"
-		s.unknown = s.unknown || p.awaited && !named
-		p.awaited = false
+		s.unknown = s.unknown || !named && (p.awaited || p.from && i < len(s.points)-1)
+		p.awaited, p.from = false, false
 		switch {
 		case named:
 			points = appendNew(points, p)
@@ -171,7 +182,7 @@ func (s *said) resolve() {
 			s.site = p.place
 		}
 	}
-	if len(points) == 1 && len(s.points) > 1 && s.points[0] == s.points[1] && points[0].contact != atBody {
+	if len(points) == 1 && same && points[0].contact != atBody {
 		s.unknown = true // "L1 to L1": one of the two was meant to be another
 	}
 	if site := onlyPlace(points); s.site == "" {

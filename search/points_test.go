@@ -140,7 +140,7 @@ func TestNoReading(t *testing.T) {
 	x := shippedIndex(t)
 	for _, text := range []string{
 		"open neutral 50", "floating neutral 208", "60ish volts on the bumper", "60-ish on the bumper", "two hundred 40 volts hot to hot",
-		"zero point five volts on the frame", "3 or 4 volts on the bumper", "hot and neutral reversed 50", "generator 60 Hz", "30 feet of cord neutral hot",
+		"zero point odd volts on the frame", "3 or 4 volts on the bumper", "hot and neutral reversed 50", "generator 60 Hz", "30 feet of cord neutral hot",
 		"50 amp hot neutral", "fifty 8 volts on the bumper", "one of 2 bumpers",
 		"legs read 83 and 157", "meter says zero so the trailer isn't live", "83 and 157 on the hots", "battery 80% full", "sixty 5 volts on the bumper",
 	} {
@@ -220,6 +220,93 @@ func TestPairsThatNoStepMeasures(t *testing.T) {
 	for _, text := range []string{"58 V on the bumper", "0 V hot to neutral", "tingle", "0.2 ohm plug ground to frame", "open neutral 50"} {
 		if a := x.Find(Query{Text: text}); len(a.NoStep) != 0 {
 			t.Errorf("%q: said %q", text, a.NoStep)
+		}
+	}
+}
+
+// TestStatesThatSpoilAReading holds that a reading is not offered at a step
+// that asks for it with the power on, or off, where the words say the other: a
+// body is at 0 V to the spike in every vehicle whose breaker is off.
+func TestStatesThatSpoilAReading(t *testing.T) {
+	x := shippedIndex(t)
+	for _, text := range []string{
+		"0 V body to soil power off", "0 V body to spike breaker off", "0 V body to spike, the breaker is off", "body to spike 0 volts with the pedestal breaker off",
+		"0 volts frame to dirt inverter turned off", "0 V hot to neutral at the pedestal breaker off", "0 V body to spike not plugged in", "0 V body to spike and it isn't plugged in",
+		"body to spike 0 V before I plugged in", "0 V body to spike in dry sand", "0 V body to spike main breaker is off",
+		"0.1 ohm plug ground to body with power on", "0.1 ohms plug ground to frame while plugged in",
+	} {
+		if got := offered(x, text); len(got) != 0 {
+			t.Errorf("%q is offered as %v", text, got)
+		}
+	}
+	for text, want := range map[string]string{
+		"0 V body to spike all loads off":          "body-earth 0 V",
+		"2 V body to spike plugged in":             "body-earth 2 V",
+		"60 volts off the bumper to the spike":     "body-earth 60 V",
+		"0.1 ohm plug ground to body disconnected": "ohm:plug.g-body@unplugged 0.1 Ω",
+		"12.6 V battery generator off":             "battery.pos-neg 12.6 V",
+	} {
+		if got := offered(x, text); len(got) == 0 || got[0] != want {
+			t.Errorf("%q is offered as %v; want %s", text, got, want)
+		}
+	}
+}
+
+// TestNothingHarmlessIsGuessed holds that a harmless figure is not filled in
+// where a leg, a place, a state or the reading itself was not said.
+func TestNothingHarmlessIsGuessed(t *testing.T) {
+	x := shippedIndex(t)
+	for _, text := range []string{
+		"should I get 0 volts from body to spike", "what if body to spike reads 0 V", "breaker off: hot to neutral 0 V and body to spike 0 V",
+		"OL hot to body", "OL ohms hot to ground", "body to spike 1 2 0 volts", "no volts between body and spike", "nothing at all between the frame and the dirt",
+		"door frame to step 0 V", ".5 V drop from battery to converter positive", "0 volts outlet to spike", "cord end hot to neutral 0 V", "L1 to L1 0 V",
+	} {
+		for _, got := range offered(x, text) {
+			if strings.Contains(got, " ") {
+				t.Errorf("%q fills in %s", text, got)
+			}
+		}
+	}
+	for _, text := range []string{"120 V hot to neutral at the pedestal", "120 volts between the live and the earth on the pedestal"} {
+		for _, got := range offered(x, text) {
+			if strings.HasPrefix(got, "pedestal.l2") && strings.Contains(got, " ") {
+				t.Errorf("%q fills in %s: nobody said L2", text, got)
+			}
+		}
+	}
+	for _, got := range offered(x, "13.6 at the battery and 11.2 at the fuse panel") {
+		if strings.HasPrefix(got, "panel.") {
+			t.Errorf("a fuse panel is taken for that of the line voltage: %s", got)
+		}
+	}
+	for text, want := range map[string]string{
+		"hot to neutral 120 volts at the 30 amp outlet":        "pedestal.l1-n 120 V",
+		"no volts between body and spike":                      "body-earth",
+		"97 volts L1 to neutral at the 50 amp receptacle":      "pedestal.l1-n 97 V",
+		"nothing between hot and neutral at the pedestal":      "pedestal.l1-n",
+		"13.6 at the battery and 11.2 at the fuse panel":       "battery.pos-neg 13.6 V",
+		"about sixty volts from the bumper to the dirt":        "body-earth 60 V",
+		"one hundred and nineteen volts outlet hot to neutral": "outlet.h-n 119 V",
+	} {
+		if got := offered(x, text); len(got) == 0 || got[0] != want {
+			t.Errorf("%q is offered as %v; want %s", text, got, want)
+		}
+	}
+}
+
+// TestNumbersInWords holds that a number in words is read whole or left.
+func TestNumbersInWords(t *testing.T) {
+	for text, want := range map[string]string{
+		"zero volts": "0 volts", "twelve point one volts": "12.1 volts", "one hundred and nineteen volts": "119 volts", "twenty-five ohms": "25 ohms",
+		"a hundred volts": "100 volts", "two hundred forty volts": "240 volts", "zero point zero five ohms": "0.05 ohms", "neutral and sixty volts": "neutral and 60 volts",
+		"thirty volts": "30 volts", "ninety nine volts": "99 volts", "zero": "0",
+		// Left.
+		"one leg": "one leg", "fifty to sixty volts": "fifty to sixty volts", "two hundred 40 volts": "two hundred 40 volts", "couple of hundred volts": "couple of hundred volts",
+		"minus three volts": "minus three volts", "one twenty volts": "one twenty volts", "5 hundred volts": "5 hundred volts", "one and two volts": "one and two volts",
+		"three or four volts": "three or four volts", "leg one hundred volts": "leg one hundred volts", "sixty odd volts": "sixty odd volts",
+	} {
+		if got := numbersAsFigures(text); got != want {
+			t.Errorf("%q is read as %q; want %q", text, got, want)
 		}
 	}
 }

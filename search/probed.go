@@ -106,6 +106,19 @@ func (p probed) fit(q faulttree.Quantity) (fit float64, reversed, ok bool) {
 	return fit, true, ok
 }
 
+// legTaken reports whether "hot", which the handbook has for L1, was taken for L2.
+func (p probed) legTaken(q faulttree.Quantity) bool {
+	onL2 := pointOf(q.Red).contact == atL2 || pointOf(q.Black).contact == atL2
+	return onL2 && p.a.contact != atL2 && p.b.contact != atL2
+}
+
+// unsaidInsulation reports whether q tests the insulation of a place that
+// nobody named: OL there says nothing of what lies behind an open breaker.
+func (p probed) unsaidInsulation(q faulttree.Quantity) bool {
+	ofGround := pointOf(q.Red).contact == atG && pointOf(q.Black).contact == atBody
+	return q.Unit == faulttree.Ohms && !ofGround && p.a.place == "" && p.b.place == ""
+}
+
 func fitBoth(one, two, red, black point) (float64, bool) {
 	a, ok1 := one.fit(red)
 	b, ok2 := two.fit(black)
@@ -123,7 +136,7 @@ func (p point) fit(at point) (fit float64, ok bool) {
 	case p.contact == at.contact:
 	case p.contact == "" && at.contact != "" && at.contact != atBody && at.contact != atSoil && p.place == at.place: // a clamp around a cable
 		fit = -0.3
-	case p.contact == atHot && at.contact == atL1, p.contact == atL1 && at.contact == atHot:
+	case p.contact == atHot && at.contact == atL1, p.contact == atL1 && at.contact == atHot && p.place != "":
 		fit = -0.05
 	case p.contact == atHot && at.contact == atL2:
 		fit = -0.15
@@ -169,6 +182,11 @@ func conditionFit(q faulttree.Quantity, s said, p probed) (fit float64, ok bool)
 	}
 	for _, c := range s.conditions {
 		switch c := faulttree.Condition(c); {
+		case atom("+"+c) == stateLive && (dead || q.Has(faulttree.Unplugged)),
+			atom("+"+c) == stateOff && !dead && !q.Unit.Signed() && !atPlace("meter"),
+			atom("+"+c) == stateDry && (p.a.contact == atSoil || p.b.contact == atSoil):
+			return 0, false
+		case atom("+"+c) == stateLive, atom("+"+c) == stateOff, atom("+"+c) == stateDry:
 		case q.Has(c), dead:
 		case c == faulttree.Unplugged && !offSupply, c == faulttree.MainOff && !offSupply, c == faulttree.LowZ:
 			return 0, false
