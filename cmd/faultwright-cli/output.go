@@ -90,7 +90,12 @@ func writeFile(name string, replace bool, write func(io.Writer) error) error {
 // that any new file has.
 func newDraft(name string) (*os.File, error) {
 	draft := filepath.Join(filepath.Dir(name), ".faultwright-"+rand.Text())
-	return os.OpenFile(draft, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	file, err := os.OpenFile(draft, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	var failed *fs.PathError
+	if errors.As(err, &failed) { // of the name that was asked for; nobody knows the other
+		return nil, fmt.Errorf("%s: %w", name, failed.Err)
+	}
+	return file, err
 }
 
 // tryFile reports whether writeFile could replace or make a file, before work

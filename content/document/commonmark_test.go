@@ -125,3 +125,22 @@ func TestRawHTMLIsShownLiterally(t *testing.T) {
 		}
 	}
 }
+
+// HTML that is never closed takes up all that stands below it: an error says
+// where it begins, and how far it goes.
+func TestUnclosedHTMLIsAnError(t *testing.T) {
+	for _, begin := range []string{"<!-- a note", "<script>", "<?", "<![CDATA["} {
+		var diags source.List
+		Markdown(source.NewFile("x.md", []byte("text\n\n"+begin+"\n\n## Lost\n\nmore\n")), 0, &diags)
+		if len(diags) != 1 || diags[0].Severity != source.Error || diags[0].Rule != RuleRawHTML || diags[0].Pos.String() != "x.md:3:1" || !strings.Contains(diags[0].Message, "down to line 7") {
+			t.Errorf("%q: %v", begin, diags)
+		}
+	}
+	for _, closed := range []string{"<!-- a note -->\n\nmore", "<!-- a\n\nnote -->\n\nmore", "<!-- a\n\nnote --> and\nmore", "<script>\n</script>", "<b>\nmore"} {
+		var diags source.List
+		Markdown(source.NewFile("x.md", []byte(closed)), 0, &diags)
+		if diags.HasErrors() {
+			t.Errorf("%q: %v", closed, diags)
+		}
+	}
+}

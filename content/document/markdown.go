@@ -196,7 +196,11 @@ func (c *converter) code(n ast.Node) Code {
 
 // html keeps raw HTML as it is written, a line a line.
 func (c *converter) html(n *ast.HTMLBlock) Paragraph {
-	c.rawHTML(c.pos(n))
+	if unclosed(n) {
+		c.report(n, RuleRawHTML, "the HTML that begins here is not closed, so the headings and blocks down to line %d are taken for text", c.file.Pos(c.base+n.Lines().At(n.Lines().Len()-1).Start).Line)
+	} else {
+		c.rawHTML(c.pos(n))
+	}
 	p := Paragraph{Pos: c.pos(n)}
 	line := func(value string) {
 		if len(p.Text) > 0 {
@@ -212,6 +216,12 @@ func (c *converter) html(n *ast.HTMLBlock) Paragraph {
 		line(string(n.ClosureLine.Value(c.text)))
 	}
 	return p
+}
+
+// unclosed reports whether a block of HTML, such as a comment, lacks the mark
+// that closes it and so has taken up the lines below it.
+func unclosed(n *ast.HTMLBlock) bool {
+	return n.HTMLBlockType < ast.HTMLBlockType6 && !n.HasClosure() && n.Lines().Len() > 1
 }
 
 func (c *converter) rawHTML(pos source.Pos) {
