@@ -88,11 +88,12 @@ var seeds = []struct {
 	{"@tow", "tow plug", []string{"tow connector"}},
 	{"@dc", "12 volt", []string{"12 volt panel", "12 v panel", "DC panel", "fuse panel", "fuse block"}},
 	{"@meter", "", []string{"known source", "known live source"}},
-	{stateOff, "", []string{"breaker off", "breaker open", "breaker tripped", "tripped breaker", "power off", "power out", "power cut", "supply off", "turned off", "switched off", "shut off",
+	{stateOff, "", []string{"breaker off", "breaker open", "power off", "supply off", "turned off", "switched off", "shut off",
 		"generator off", "genny off", "inverter off", "switch off", "off at the pedestal", "turned off the breaker", "breaker turned off", "breaker switched off"}},
 	{"", "", []string{"load off", "loads off", "loads switched off", "loads turned off", "appliances off", "lights off", "everything else off"}},
 	{stateLive, "", []string{"power on", "breaker on", "energized", "energised"}},
-	{stateDry, "", []string{"dry"}},
+	{stateDead, "", []string{"breaker tripped", "tripped breaker", "power out", "power cut", "power gone", "no power", "cut off", "no supply"}},
+	{statePoor, "", []string{"dry", "paint", "painted", "not clipped", "hold on", "on hold", "ohms setting", "on ohms"}},
 	{"+loaded", "", []string{"loaded", "under load", "load on", "loads on", "load running", "with load", "running", "with everything on", "everything on", "switched on", "everything running"}},
 	{"+unplugged", "", []string{"unplugged", "plug out", "plug pulled", "pulled", "disconnected", "cord removed", "plug removed", "before plugging in"}},
 	{"+main-off", "", []string{"main off", "main breaker off", "everything off", "all off"}},
@@ -104,7 +105,8 @@ var seeds = []struct {
 const (
 	stateOff  atom = "+off"  // what feeds it is off
 	stateLive atom = "+live" // plugged in, with the power on
-	stateDry  atom = "+dry"  // the soil carries nothing
+	stateDead atom = "+dead" // no supply, so that a body reads nothing
+	statePoor atom = "+poor" // a contact or a dial that shows nothing of the body
 )
 
 // plurals are words whose stem is that of one leg. They go by pluralTerm.

@@ -31,7 +31,7 @@ type Hit struct {
 type Answer struct {
 	Hits   []Hit    // the best first
 	NoStep []string // what the query says was read and no step measures: "the body against the neutral contact in volts"
-	NoPage []string // words of the query that no page has, where they are half of what it says or more
+	NoPage []string // words of the query that no page has, where they are two fifths of what it says or more
 }
 
 // Notes are the sentences a reader must see before the hits.

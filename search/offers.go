@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/blevesearch/bleve/v2/analysis"
@@ -89,6 +90,9 @@ func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 		if c.symbol == "" && c.bare && ohmWords.MatchString(c.words) {
 			c.symbol, c.text = "Ω", c.text+" Ω"
 		}
+		if c.current == "" && directWord.MatchString(c.words) {
+			c.current = "DC"
+		}
 		p, ok := probedBy(s, c.figure)
 		if ok && !s.unknown && !otherSite.MatchString(c.words) && c.isReading(s, text) {
 			placed = append(placed, placedClause{c, s, p})
@@ -157,6 +161,16 @@ func (c clause) isReading(s said, text string) bool {
 	}
 	return s.contacts() == 2 || strings.ContainsAny(c.text, ".,")
 }
+
+// low reports whether the figure is of the size of direct voltages, and is not
+// said to be an alternating one.
+func (f figure) low() bool {
+	v, err := strconv.ParseFloat(strings.TrimRight(f.text, " V"), 64)
+	return err == nil && f.current != "AC" && v > 0 && v < 30
+}
+
+// directWord is said of the dial, where it does not stand beside the figure.
+var directWord = regexp.MustCompile(`(?i)\bDC\b`)
 
 func (f figure) negative() bool { return strings.HasPrefix(f.text, "-") }
 

@@ -233,6 +233,7 @@ func TestStatesThatSpoilAReading(t *testing.T) {
 		"0 V body to soil power off", "0 V body to spike breaker off", "0 V body to spike, the breaker is off", "body to spike 0 volts with the pedestal breaker off",
 		"0 volts frame to dirt inverter turned off", "0 V hot to neutral at the pedestal breaker off", "0 V body to spike not plugged in", "0 V body to spike and it isn't plugged in",
 		"body to spike 0 V before I plugged in", "0 V body to spike in dry sand", "0 V body to spike main breaker is off",
+		"0 V body to spike, no power at the site", "0 V body to spike, breaker tripped", "0 V painted body to spike", "0 V body to spike, meter hold on", "0 V body to spike on ohms setting",
 		"0.1 ohm plug ground to body with power on", "0.1 ohms plug ground to frame while plugged in",
 	} {
 		if got := offered(x, text); len(got) != 0 {
@@ -260,6 +261,7 @@ func TestNothingHarmlessIsGuessed(t *testing.T) {
 		"should I get 0 volts from body to spike", "what if body to spike reads 0 V", "breaker off: hot to neutral 0 V and body to spike 0 V",
 		"OL hot to body", "OL ohms hot to ground", "body to spike 1 2 0 volts", "no volts between body and spike", "nothing at all between the frame and the dirt",
 		"door frame to step 0 V", ".5 V drop from battery to converter positive", "0 volts outlet to spike", "cord end hot to neutral 0 V", "L1 to L1 0 V",
+		"0 V body to spike with meter on DC", "12.6 V at the panel",
 	} {
 		for _, got := range offered(x, text) {
 			if strings.Contains(got, " ") {

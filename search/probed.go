@@ -59,6 +59,8 @@ func probedAtOne(p point, f figure) (probed, bool) {
 		return probed{a: p, b: point{contact: atN, place: p.place}}, !direct
 	case p.contact == atPos, p.contact == "" && direct:
 		return probed{a: point{contact: atPos, place: p.place}, b: point{contact: atNeg, place: p.place}}, true
+	case p.contact == "" && p.place == "panel" && f.low(): // the 12 V side of it, most likely
+		return probed{point{contact: atPos, place: "dc"}, point{contact: atNeg, place: "dc"}, true}, true
 	case p.contact == "" && usualPlace[p.place]:
 		return probed{a: point{contact: atHot, place: p.place}, b: point{contact: atN, place: p.place}}, true
 	}
@@ -184,9 +186,9 @@ func conditionFit(q faulttree.Quantity, s said, p probed) (fit float64, ok bool)
 		switch c := faulttree.Condition(c); {
 		case atom("+"+c) == stateLive && (dead || q.Has(faulttree.Unplugged)),
 			atom("+"+c) == stateOff && !dead && !q.Unit.Signed() && !atPlace("meter"),
-			atom("+"+c) == stateDry && (p.a.contact == atSoil || p.b.contact == atSoil):
+			(atom("+"+c) == stateDead || atom("+"+c) == statePoor) && (p.a.contact == atSoil || p.b.contact == atSoil):
 			return 0, false
-		case atom("+"+c) == stateLive, atom("+"+c) == stateOff, atom("+"+c) == stateDry:
+		case atom("+"+c) == stateLive, atom("+"+c) == stateOff, atom("+"+c) == stateDead, atom("+"+c) == statePoor:
 		case q.Has(c), dead:
 		case c == faulttree.Unplugged && !offSupply, c == faulttree.MainOff && !offSupply, c == faulttree.LowZ:
 			return 0, false

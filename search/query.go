@@ -47,7 +47,7 @@ func (u *unit) add(term string, quality float64) {
 	}
 }
 
-// noPage are the words of a query that no page has, where they are half of what
+// noPage are the words of a query that no page has, where they are two fifths of what
 // it says or more.
 func noPage(units []unit) []string {
 	var words []string
@@ -66,7 +66,7 @@ func noPage(units []unit) []string {
 			guessed += u.telling // beside an unknown word, perhaps another
 		}
 	}
-	if missing == 0 || missing+guessed < all/2 {
+	if missing == 0 || missing+guessed < all*0.4 {
 		return nil
 	}
 	return words
