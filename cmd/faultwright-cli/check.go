@@ -12,6 +12,7 @@ import (
 	"faultwright/content/check"
 	"faultwright/content/load"
 	"faultwright/content/plainfile"
+	"faultwright/content/view"
 	"faultwright/faulttree/source"
 )
 
@@ -70,7 +71,7 @@ func (c checkCommand) Run(p *program) error {
 			}
 			fmt.Fprintln(p.out, clean(d.String()))
 		}
-		fmt.Fprintf(p.err, "%d errors, %d warnings in %s\n", errors, warnings, clean(what))
+		fmt.Fprintf(p.err, "%s, %s in %s\n", view.Count(errors, "error"), view.Count(warnings, "warning"), clean(what))
 	}
 	if diags.HasErrors() {
 		return ended(exitErrors)
@@ -119,8 +120,12 @@ func (c checkCommand) handbook(p *program) (source.List, string, error) {
 		diags = append(diags, check.Deep(p.ctx, lib, deepRigs, deepSeed, reached)...)
 		diags.Sort()
 	}
-	return diags, fmt.Sprintf("%d trees, %d cards, %d cautions, %d faults, %d sources, %d rigs, %d scenarios", len(lib.Forest.Trees),
-		len(lib.Cards), len(lib.Cautions), len(lib.Faults), len(lib.Sources), len(lib.Rigs), len(lib.Scenarios)), nil
+	holds := []string{
+		view.Count(len(lib.Forest.Trees), "tree"), view.Count(len(lib.Cards), "card"), view.Count(len(lib.Cautions), "caution"),
+		view.Count(len(lib.Faults), "fault"), view.Count(len(lib.Sources), "source"), view.Count(len(lib.Rigs), "rig"),
+		view.Count(len(lib.Scenarios), "scenario"),
+	}
+	return diags, strings.Join(holds, ", "), nil
 }
 
 // partOf is the handbook that a file lies in, and the file's name there.

@@ -7,6 +7,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/check"
 	"faultwright/content/load"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 )
@@ -44,7 +45,7 @@ func (p *program) walkable(lib *content.Library, start faulttree.Ref) error {
 		}
 	}
 	if found > 0 {
-		p.page(p.err).signal(faulttree.Warning, fmt.Sprintf("This handbook has %d errors in what is walked here. Do not rely on it before check is clean: faultwright-cli check %s", found, p.content))
+		p.page(p.err).signal(faulttree.Warning, fmt.Sprintf("This handbook has %s in what is walked here. Do not rely on it before check is clean: faultwright-cli check %s", view.Count(found, "error"), p.content))
 	}
 	return nil
 }

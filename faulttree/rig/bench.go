@@ -15,9 +15,9 @@ import (
 // mostKept bounds how many compiled circuits a bench keeps.
 const mostKept = 256
 
-// Bench is a workspace in which one vehicle after another is measured. It keeps
-// the compiled circuits, so that vehicles that differ in numbers only are
-// solved without compiling. It must not be used by two goroutines at once.
+// Bench measures one vehicle of a rig after another. It keeps the compiled
+// circuits, so that vehicles that differ in numbers only are solved without
+// compiling. It must not be used by two goroutines at once.
 type Bench struct {
 	rig        *Rig
 	setup      Setup
@@ -62,7 +62,7 @@ type deviceState struct {
 	charge  uint64
 }
 
-// NewBench makes a workspace for a rig that passed [Rig.Check].
+// NewBench makes a bench for a rig that passed [Rig.Check].
 func NewBench(r *Rig) (*Bench, error) {
 	if len(r.Switches) > 64 {
 		return nil, fmt.Errorf("rig %s has %d switches; at most 64 are possible", r.ID, len(r.Switches))
