@@ -190,8 +190,8 @@ func LegTitle(leg string) string {
 	return "Loads on " + leg
 }
 
-// AttemptVerdict words how an attempt ended: a headline, and a sentence or two.
-func AttemptVerdict(lib *content.Library, r practice.Review) (headline, text string) {
+// AttemptText words how an attempt ended: a headline, and a sentence or two.
+func AttemptText(lib *content.Library, r practice.Review) (headline, text string) {
 	named := FaultTitle(lib, r.Named)
 	if !r.Right {
 		var truth []string

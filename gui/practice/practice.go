@@ -225,7 +225,7 @@ func (a *Area) again(s *content.Scenario) {
 	a.window.ScrollTop()
 }
 
-// signalOf is the signal word above a verdict.
+// signalOf is the signal word above how an attempt ended.
 func signalOf(right bool) faulttree.Signal {
 	if right {
 		return faulttree.Notice

@@ -30,11 +30,11 @@ func (a *Area) lookBack(t *trying) frame.Page {
 			look.NewSoft("Looking back: every suspect fault is put in the place of the true one. This takes a moment; the attempt is kept."),
 		}}
 	}
-	headline, text := view.AttemptVerdict(a.session.Book(), *r)
-	verdict := look.Stack(8, look.NewText(text), look.NewText(s.Answer))
+	headline, text := view.AttemptText(a.session.Book(), *r)
+	ended := look.Stack(8, look.NewText(text), look.NewText(s.Answer))
 	body := []fyne.CanvasObject{
 		parts.Head(a.window, "Practice · "+s.Rig.Title, s.Title),
-		look.NewBanner(signalOf(r.Right), headline, verdict),
+		look.NewBanner(signalOf(r.Right), headline, ended),
 		a.dangers(t),
 		look.NewText(view.CountText(a.session.Book(), *r)),
 	}
