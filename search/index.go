@@ -31,7 +31,7 @@ type Hit struct {
 type Answer struct {
 	Hits   []Hit    // the best first
 	NoStep []string // what the query says was read and no step measures: "the body against the neutral contact in volts"
-	NoPage []string // words of the query that no page has, where they are two fifths of what it says or more
+	NoPage []string // words of the query that no page has, where they are much of what it says, or no document has much of it
 }
 
 // Notes are the sentences a reader must see before the hits.
@@ -80,9 +80,9 @@ func (x *Index) Find(q Query) Answer {
 		return a
 	}
 	units := x.units(text)
-	found := x.findWords(units, q.Kind, limit)
+	found, share := x.findWords(units, q.Kind, limit)
 	offered, unmeasured := x.offers.find(text)
-	a.NoStep, a.NoPage = unmeasured, noPage(units)
+	a.NoStep, a.NoPage = unmeasured, noPage(units, share)
 	a.Hits = x.byName(text)
 	if len(unmeasured) > 0 {
 		a.Hits = append(a.Hits, x.byName(unmeasuredCard)...)
@@ -162,16 +162,18 @@ func (x *Index) byName(text string) []Hit {
 }
 
 // findWords takes what has most of the words, and puts it into the order in
-// which it answers them.
-func (x *Index) findWords(units []unit, kind string, limit int) []Hit {
+// which it answers them. Share is the most that one document has of what they say.
+func (x *Index) findWords(units []unit, kind string, limit int) (hits []Hit, share float64) {
 	places := x.postings.best(units, len(x.entries), max(3*limit, leastClosely), func(place int) bool {
 		return kind == "" || x.entries[place].kind == kind
 	})
-	hits := make([]Hit, len(places))
+	hits = make([]Hit, len(places))
 	at := map[string]int{}
 	for i, place := range places {
 		e := &x.entries[place]
-		hits[i] = Hit{ID: e.id, Kind: e.kind, Title: e.title, Score: x.ranked[place].score(units) * kindWeight[e.kind]}
+		score, has := x.ranked[place].score(units)
+		share = max(share, has)
+		hits[i] = Hit{ID: e.id, Kind: e.kind, Title: e.title, Score: score * kindWeight[e.kind]}
 		at[e.kind+e.id] = place
 	}
 	slices.SortStableFunc(hits, func(a, b Hit) int {
@@ -181,7 +183,7 @@ func (x *Index) findWords(units []unit, kind string, limit int) []Hit {
 	for i, h := range hits {
 		hits[i].Fragment = x.fragment(at[h.Kind+h.ID], units)
 	}
-	return hits
+	return hits, share
 }
 
 // clean is text with controls taken out and bad bytes replaced, cut to what

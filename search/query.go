@@ -47,9 +47,16 @@ func (u *unit) add(term string, quality float64) {
 	}
 }
 
-// noPage are the words of a query that no page has, where they are two fifths of what
-// it says or more.
-func noPage(units []unit) []string {
+// Where the words that no page has are said: from this share of a query, or
+// where the best document has less than that of it. Set by the golden queries.
+const (
+	muchUnknown   = 0.4
+	leastAnswered = 0.38
+)
+
+// noPage are the words of a query that no page has, where they are much of what
+// it says, or where no document has much of it; share is the most that one has.
+func noPage(units []unit, share float64) []string {
 	var words []string
 	missing, guessed, all := 0.0, 0.0, 0.0
 	for i := range units {
@@ -66,7 +73,7 @@ func noPage(units []unit) []string {
 			guessed += u.telling // beside an unknown word, perhaps another
 		}
 	}
-	if missing == 0 || missing+guessed < all*0.4 {
+	if missing == 0 || missing+guessed < all*muchUnknown && share >= leastAnswered {
 		return nil
 	}
 	return words

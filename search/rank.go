@@ -69,8 +69,9 @@ const (
 	longPhrase = 0.5  // power of the share of a phrase that the query says
 )
 
-// score is how well a document answers the units, 0 for not at all.
-func (r rankable) score(units []unit) float64 {
+// score is how well a document answers the units, 0 for not at all, and which
+// share of what they say it has.
+func (r rankable) score(units []unit) (score, share float64) {
 	all := 0.0
 	answered := make([]float64, len(units)) // the best answer to each unit
 	for i := range units {
@@ -101,7 +102,8 @@ func (r rankable) score(units []unit) float64 {
 	for i, q := range answered {
 		covered += units[i].telling * q
 	}
-	return (best + otherShare*math.Min(others, 1) + bodyShare*body/all) * (leastShare + (1-leastShare)*covered/all)
+	share = covered / all
+	return (best + otherShare*math.Min(others, 1) + bodyShare*body/all) * (leastShare + (1-leastShare)*share), share
 }
 
 // timesSaid is how much more a term says that a body has n times than once.

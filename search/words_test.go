@@ -100,6 +100,7 @@ func TestNoPageHasTheWords(t *testing.T) {
 	x := shippedIndex(t)
 	for text, want := range map[string]string{
 		"chocolate recipe": "[chocolate recipe]", "chocolate recipe for the camper": "[chocolate recipe]", "recipe for 4 on 120 V": "[recipe]",
+		"change engine oil interval": "[oil]", "best campground in Yellowstone": "[yellowstone]",
 		"zzzzzz": "[zzzzzz]", "tingle": "[]", "tingel": "[]", "open neu": "[]", "the dog got a shock from the step": "[]", "58": "[]", "won't": "[]", "": "[]",
 	} {
 		if got := fmt.Sprint(x.Find(Query{Text: text}).NoPage); got != want {
