@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 )
 
@@ -50,7 +51,7 @@ func TestSoilAddsNothingDirect(t *testing.T) {
 	s := standOf(t, lib, "house-12v")
 	s.put(rig.Setup{})
 	q := faulttree.Quantity{ID: "body-earth", Unit: faulttree.VoltsDC, Red: "body", Black: "earth"}
-	m, err := s.Measure(q, rig.HighImpedance)
+	m, err := s.Measure(q, bench.HighImpedance)
 	if err != nil || !m.Defined || real(m.Value) < -1e-6 || real(m.Value) > 1e-6 {
 		t.Errorf("direct volts from body to earth: %+v, %v", m, err)
 	}

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 )
 
@@ -67,7 +68,7 @@ func TestSplitPhaseAndWye(t *testing.T) {
 	split, wye := standOf(t, lib, "coach-50a"), standOf(t, lib, "coach-50a-wye")
 	currents := func(s stand) (leg, neutral float64) {
 		s.put(rig.Setup{Values: s.values(like)})
-		pic, err := s.Solve(rig.State{Loads: map[string]bool{"l1": true, "l2": true}})
+		pic, err := s.Solve(bench.State{Loads: map[string]bool{"l1": true, "l2": true}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -84,7 +85,7 @@ func TestSplitPhaseAndWye(t *testing.T) {
 	within(t, "share of a heater's power", math.Pow(208./240, 2), number(t, row(t, "06_split_and_wye", "case", "1000 W 240 V on 208 V"), "value")/1000, 1e-4)
 	heat := func(s stand, volts float64) float64 {
 		s.put(rig.Setup{Values: s.values(map[string]float64{"load-l1l2": 1000, "source.l1": volts, "source.l2": volts})})
-		pic, err := s.Solve(rig.State{Loads: map[string]bool{"l1l2": true}})
+		pic, err := s.Solve(bench.State{Loads: map[string]bool{"l1l2": true}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -175,7 +176,7 @@ func TestHalfOfTheDropIsInTheNeutral(t *testing.T) {
 	lib := shipped()
 	s := standOf(t, lib, "trailer-30a")
 	s.fault("undersized-cord", "")
-	pic, err := s.Solve(rig.State{Loads: map[string]bool{"l1": true}})
+	pic, err := s.Solve(bench.State{Loads: map[string]bool{"l1": true}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -215,7 +216,7 @@ func TestEveryFaultSettles(t *testing.T) {
 						if !r.HasNode(q.Red) || !r.HasNode(q.Black) {
 							continue
 						}
-						if m, err := s.Measure(q, rig.HighImpedance); err != nil || m.Defined && cmplx.IsNaN(m.Value) {
+						if m, err := s.Measure(q, bench.HighImpedance); err != nil || m.Defined && cmplx.IsNaN(m.Value) {
 							t.Errorf("%s with %s, %s, %g: %s reads %v, %v", id, f.ID, v.Text, severity, name, m.Value, err)
 						}
 					}

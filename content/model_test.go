@@ -13,13 +13,14 @@ import (
 
 	"faultwright/content"
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 )
 
 // stand is a bench with what is put on it, for reading by names.
 type stand struct {
 	*testing.T
-	*rig.Bench
+	*bench.Bench
 	lib *content.Library
 	rig *rig.Rig
 }
@@ -30,7 +31,7 @@ func standOf(t *testing.T, lib *content.Library, id string) stand {
 	if r == nil {
 		t.Fatalf("no rig %s", id)
 	}
-	b, err := rig.NewBench(r)
+	b, err := bench.New(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -58,13 +59,13 @@ func (s stand) put(setup rig.Setup) {
 	}
 }
 
-func (s stand) measured(quantity string) rig.Measured {
+func (s stand) measured(quantity string) bench.Measured {
 	s.Helper()
 	q, ok := s.lib.Forest.Quantities[quantity]
 	if !ok {
 		s.Fatalf("no quantity %s", quantity)
 	}
-	m, err := s.Measure(q, rig.HighImpedance)
+	m, err := s.Measure(q, bench.HighImpedance)
 	if err != nil {
 		s.Fatalf("%s in %s: %v", quantity, s.rig.ID, err)
 	}

@@ -15,6 +15,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 )
 
@@ -67,7 +68,7 @@ type comparison struct {
 	running          chan struct{} // holds one for each simulator that runs
 	rng              *rand.Rand
 	quantities       []faulttree.Quantity
-	bench            *rig.Bench
+	bench            *bench.Bench
 	decks            map[string]*deck // by analysis, gathered until full
 	started          []*deck          // given to the simulator, in this order
 	compared         int
@@ -78,7 +79,7 @@ type comparison struct {
 
 // rig compares one rig in all its conditions.
 func (c *comparison) rig(lib *content.Library, r *rig.Rig) {
-	b, err := rig.NewBench(r)
+	b, err := bench.New(r)
 	if err != nil {
 		c.t.Errorf("%s: %v", r.ID, err)
 		return
@@ -131,13 +132,13 @@ func (c *comparison) condition(name string, faults []rig.Applied) {
 		if !*full && c.rng.IntN(10) != 0 {
 			continue
 		}
-		st := rig.StateFor(q, legs)
-		want, err := c.bench.MeasureIn(q, st, rig.HighImpedance)
+		st := bench.StateFor(q, legs)
+		want, err := c.bench.MeasureIn(q, st, bench.HighImpedance)
 		if err != nil || !want.Defined {
 			c.t.Errorf("%s: %s has no solution: %v%s", name, q.ID, err, want.Reason)
 			continue
 		}
-		text, err := c.bench.Netlist(name, q, st, rig.HighImpedance)
+		text, err := c.bench.Netlist(name, q, st, bench.HighImpedance)
 		if err != nil {
 			c.t.Errorf("%s: %s has no netlist: %v", name, q.ID, err)
 			continue
@@ -203,7 +204,7 @@ func TestNetlistRunsUnchanged(t *testing.T) {
 	lib := shipped()
 	for _, id := range slices.Sorted(maps.Keys(lib.Rigs)) {
 		r := lib.Rigs[id]
-		b, err := rig.NewBench(r)
+		b, err := bench.New(r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -214,12 +215,12 @@ func TestNetlistRunsUnchanged(t *testing.T) {
 				continue
 			}
 			asked++
-			st := rig.StateFor(q, r.Legs())
-			want, err := b.MeasureIn(q, st, rig.HighImpedance)
+			st := bench.StateFor(q, r.Legs())
+			want, err := b.MeasureIn(q, st, bench.HighImpedance)
 			if err != nil {
 				t.Fatal(err)
 			}
-			text, err := b.Netlist(id, q, st, rig.HighImpedance)
+			text, err := b.Netlist(id, q, st, bench.HighImpedance)
 			if err != nil {
 				t.Fatal(err)
 			}

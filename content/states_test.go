@@ -4,11 +4,11 @@ import (
 	"strings"
 	"testing"
 
-	"faultwright/faulttree/rig"
+	"faultwright/faulttree/bench"
 )
 
 // What the reader is told in a quantity's title and what the model does are the
-// same state: the titles stand in the handbook, the states in rig.StateFor.
+// same state: the titles stand in the handbook, the states in bench.StateFor.
 func TestTitlesSayTheStateThatIsRead(t *testing.T) {
 	says := []struct {
 		words string
@@ -32,7 +32,7 @@ func TestTitlesSayTheStateThatIsRead(t *testing.T) {
 	lib := shipped()
 	met := map[string]bool{}
 	for id, q := range lib.Forest.Quantities {
-		title, st := strings.ToLower(q.Title), rig.StateFor(q, []string{"l1"})
+		title, st := strings.ToLower(q.Title), bench.StateFor(q, []string{"l1"})
 		for _, s := range says {
 			if !strings.Contains(title, s.words) {
 				continue

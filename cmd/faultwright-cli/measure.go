@@ -11,6 +11,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
 )
@@ -106,7 +107,7 @@ func (c measureCommand) netlist(p *program, b *board, quantities []faulttree.Qua
 // board is a rig made ready for the probes.
 type board struct {
 	rig    *rig.Rig
-	bench  *rig.Bench
+	bench  *bench.Bench
 	faults []rig.Applied
 	lowZ   bool
 	loads  bool // all loads are on
@@ -140,7 +141,7 @@ func (c measureCommand) prepare(lib *content.Library) (*board, error) {
 			return nil, err
 		}
 	}
-	if b.bench, err = rig.NewBench(b.rig); err != nil {
+	if b.bench, err = bench.New(b.rig); err != nil {
 		return nil, bad("the rig %s cannot be solved: %v", c.Rig, err)
 	}
 	if err := b.bench.Set(rig.Setup{Values: values, Faults: b.faults}); err != nil {
@@ -149,16 +150,16 @@ func (c measureCommand) prepare(lib *content.Library) (*board, error) {
 	return b, nil
 }
 
-func (b *board) input(q faulttree.Quantity) rig.Input {
+func (b *board) input(q faulttree.Quantity) bench.Input {
 	if b.lowZ || q.Has(faulttree.LowZ) {
-		return rig.LowImpedance
+		return bench.LowImpedance
 	}
-	return rig.HighImpedance
+	return bench.HighImpedance
 }
 
-func (b *board) state(q faulttree.Quantity) rig.State {
+func (b *board) state(q faulttree.Quantity) bench.State {
 	legs := b.rig.Legs()
-	st := rig.StateFor(q, legs)
+	st := bench.StateFor(q, legs)
 	if b.loads && !q.Has(faulttree.Rest) { // at rest nothing is on
 		st.Loads = map[string]bool{}
 		for _, leg := range legs {
@@ -169,9 +170,9 @@ func (b *board) state(q faulttree.Quantity) rig.State {
 }
 
 // Measure puts the probes on, in the state that the options ask for.
-func (b *board) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error) {
+func (b *board) Measure(q faulttree.Quantity, in bench.Input) (bench.Measured, error) {
 	if b.lowZ && q.Unit == faulttree.VoltsDC { // the meter has the dial for alternating volts only
-		in = rig.LowImpedance
+		in = bench.LowImpedance
 	}
 	return b.bench.MeasureIn(q, b.state(q), in)
 }
@@ -208,7 +209,7 @@ func (b *board) read(quantities []faulttree.Quantity) (jsonMeasure, error) {
 	return out, nil
 }
 
-func result(q faulttree.Quantity, solved rig.Measured, shown meter.Shown) jsonReading {
+func result(q faulttree.Quantity, solved bench.Measured, shown meter.Shown) jsonReading {
 	r := jsonReading{Quantity: q.ID, Unit: q.Unit.Symbol(), Shown: shown.Text, Reason: solved.Reason}
 	if shown.Text != "" && shown.Text != "OL" {
 		r.Shown += " " + shown.Unit

@@ -154,7 +154,7 @@ func replaceLoads(r *rig.Rig, loads []string) (*rig.Rig, error) {
 func resistive(r *rig.Rig, p rig.Part, watts float64) rig.Part {
 	n := rig.NewPart(p.Name, rig.Load, p.A, p.B)
 	n.Run, n.Wire, n.Title, n.Switch, n.Leg, n.Direct, n.Pos = p.Run, p.Wire, p.Title, p.Switch, p.Leg, p.Direct, p.Pos
-	number := func(a rig.Attribute, u rig.Unit, v float64) {
+	number := func(a rig.Attribute, u rig.ParamUnit, v float64) {
 		n.Params[a] = len(r.Params)
 		r.Params = append(r.Params, rig.Param{Name: "--load " + p.Leg + "." + a.String(), Unit: u, Value: v, From: v, To: v, Pos: p.Pos})
 	}

@@ -66,7 +66,7 @@ func (r *editReader) set(e rig.Edit, v, value document.Value) []rig.Edit {
 		return nil
 	}
 	var out []rig.Edit
-	var unit rig.Unit
+	var unit rig.ParamUnit
 	for _, item := range items {
 		name := item.Text("an attribute")
 		if name == "" {
@@ -104,7 +104,7 @@ func (r *editReader) set(e rig.Edit, v, value document.Value) []rig.Edit {
 }
 
 // attribute takes "cord.length" apart. A number of the whole rig has no part.
-func (r *editReader) attribute(item document.Value, name string) (rig.Attribute, string, rig.Unit, bool) {
+func (r *editReader) attribute(item document.Value, name string) (rig.Attribute, string, rig.ParamUnit, bool) {
 	if name == hertzName {
 		return 0, "", rig.Hertz, true
 	}
@@ -129,7 +129,7 @@ func (r *editReader) attribute(item document.Value, name string) (rig.Attribute,
 var severityForm = regexp.MustCompile(`^severity(?: x (-?[0-9]{1,9}(?:\.[0-9]{1,9})?))?$`)
 
 // amount reads a number of an edit, which may be the fault's severity.
-func (r *editReader) amount(v document.Value, what string, u rig.Unit) rig.EditValue {
+func (r *editReader) amount(v document.Value, what string, u rig.ParamUnit) rig.EditValue {
 	text := v.Text(what)
 	if !strings.HasPrefix(text, "severity") {
 		x, _ := readValue(v, what, u)

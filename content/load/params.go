@@ -7,7 +7,7 @@ import (
 
 // param reads one number of a rig: a text, or a mapping with the range that
 // drawn rigs take it from.
-func (p *part) param(v document.Value, name string, u rig.Unit) (rig.Param, bool) {
+func (p *part) param(v document.Value, name string, u rig.ParamUnit) (rig.Param, bool) {
 	out := rig.Param{Name: name, Unit: u, Pos: v.Pos()}
 	if !v.IsMap() {
 		x, ok := readValue(v, name, u)

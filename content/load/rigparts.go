@@ -10,7 +10,7 @@ import (
 )
 
 // attributeUnits is what each attribute is given in.
-var attributeUnits = map[rig.Attribute]rig.Unit{
+var attributeUnits = map[rig.Attribute]rig.ParamUnit{
 	rig.AttrVolts: rig.Volts, rig.AttrDegrees: rig.Degrees, rig.AttrOhms: rig.Ohms, rig.AttrHenries: rig.Henries,
 	rig.AttrFarads: rig.Farads, rig.AttrPerMetre: rig.FaradsPerMetre, rig.AttrGauge: rig.Gauge, rig.AttrLength: rig.Metres,
 	rig.AttrWatts: rig.Watts, rig.AttrAtVolts: rig.Volts, rig.AttrPowerFactor: rig.Ratio, rig.AttrTrip: rig.Amperes,
@@ -175,7 +175,7 @@ func (r *rigReader) numbers(m document.Map, form kindForm, run *rig.Part) {
 // same reads a number that another part has too, such as {same:
 // source.l1.volts}: both are one number, drawn and set together. It reports
 // whether the value has that form.
-func (r *rigReader) same(v document.Value, name string, u rig.Unit) (int, bool) {
+func (r *rigReader) same(v document.Value, name string, u rig.ParamUnit) (int, bool) {
 	if !v.IsMap() || !v.Map("the number "+name, "same", "value", "from", "to", "log", "source").Has("same") {
 		return rig.None, false
 	}

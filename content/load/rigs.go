@@ -2,6 +2,7 @@ package load
 
 import (
 	"faultwright/content/document"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
 )
@@ -54,12 +55,12 @@ func (p *part) readRig() {
 	}
 	p.rig, p.rigCut = r.rig, p.full() || r.over
 	if !p.diags.HasErrors() {
-		p.diags = append(p.diags, p.rig.Check()...)
+		p.diags = append(p.diags, bench.Check(p.rig)...)
 	}
 }
 
 // general reads a number of the whole rig and returns its index.
-func (r *rigReader) general(m document.Map, key string, u rig.Unit, usual float64) int {
+func (r *rigReader) general(m document.Map, key string, u rig.ParamUnit, usual float64) int {
 	out := rig.Param{Name: key, Unit: u, Value: usual, From: usual, To: usual, Pos: r.rig.Pos}
 	if m.Has(key) {
 		out, _ = r.param(m.Get(key), key, u)

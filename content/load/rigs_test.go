@@ -18,7 +18,7 @@ import (
 func TestValuesAreReadInTheirUnit(t *testing.T) {
 	for _, test := range []struct {
 		text string
-		unit rig.Unit
+		unit rig.ParamUnit
 		want float64
 	}{
 		{"120 V", rig.Volts, 120}, {"7.2 kV", rig.Volts, 7200}, {"500mV", rig.Volts, 0.5},
@@ -39,7 +39,7 @@ func TestValuesAreReadInTheirUnit(t *testing.T) {
 	}
 	for _, bad := range []struct {
 		text string
-		unit rig.Unit
+		unit rig.ParamUnit
 	}{
 		{"120", rig.Volts}, {"120 bananas", rig.Volts}, {"1e3 V", rig.Volts}, {"NaN V", rig.Volts}, {"+3 V", rig.Volts}, {"3 M", rig.Ohms},
 		{"0", rig.Celsius}, {"0", rig.Gauge}, {"0 AWG", rig.Gauge}, {"5/0 AWG", rig.Gauge}, {"-2 AWG", rig.Gauge}, {"1/0 V", rig.Volts},

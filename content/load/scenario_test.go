@@ -10,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 )
 
@@ -115,7 +116,7 @@ func FuzzScenario(f *testing.F) {
 		if s == nil {
 			return
 		}
-		b, err := rig.NewBench(s.Rig)
+		b, err := bench.New(s.Rig)
 		if err == nil {
 			err = b.Set(s.Setup())
 		}

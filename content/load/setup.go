@@ -7,6 +7,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
 )
@@ -34,12 +35,12 @@ func (p *part) setUp(l *content.Library) {
 	if p.diags.HasErrors() || p.basisBroken {
 		return
 	}
-	bench, err := rig.NewBench(s.Rig)
+	b, err := bench.New(s.Rig)
 	if err == nil {
-		err = bench.Set(s.Setup())
+		err = b.Set(s.Setup())
 	}
 	if err == nil {
-		_, err = bench.Solve(rig.State{})
+		_, err = b.Solve(bench.State{})
 	}
 	if err != nil {
 		p.diags.Add(s.Pos, RuleScenario, "the scenario cannot be set up: %v", err)

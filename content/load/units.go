@@ -21,7 +21,7 @@ type scale struct {
 
 // scales are the ways to write each unit. A number of a unit that is not here
 // has no symbol, or is written in its own way; see parseValue.
-var scales = map[rig.Unit][]scale{
+var scales = map[rig.ParamUnit][]scale{
 	rig.Volts:          {{"V", 0}, {"mV", -3}, {"kV", 3}},
 	rig.Degrees:        {{"°", 0}},
 	rig.Ohms:           {{"Ω", 0}, {"mΩ", -3}, {"µΩ", -6}, {"kΩ", 3}, {"MΩ", 6}, {"GΩ", 9}},
@@ -38,7 +38,7 @@ var scales = map[rig.Unit][]scale{
 }
 
 // unitExamples word what is expected where a number is not of its unit.
-var unitExamples = map[rig.Unit]string{
+var unitExamples = map[rig.ParamUnit]string{
 	rig.Volts: "120 V", rig.Degrees: "180°", rig.Ohms: "0.3 Ω, 2 mΩ or 1 MΩ", rig.Henries: "50 µH", rig.Farads: "20 nF",
 	rig.FaradsPerMetre: "100 pF/m", rig.Metres: "30 m", rig.Gauge: "6 AWG or 1/0 AWG", rig.Watts: "1500 W",
 	rig.Amperes: "50 A or 5 mA", rig.Hertz: "60 Hz", rig.Celsius: "20 °C", rig.Ratio: "0.95",
@@ -61,12 +61,14 @@ func symbolOf(typed string) string {
 }
 
 // mayBeNegative reports whether numbers of a unit can lie below zero.
-func mayBeNegative(u rig.Unit) bool { return u == rig.Degrees || u == rig.Celsius || u == rig.Gauge }
+func mayBeNegative(u rig.ParamUnit) bool {
+	return u == rig.Degrees || u == rig.Celsius || u == rig.Gauge
+}
 
 // parseValue reads a number of unit u in the unit's base: "2 mΩ", "100 pF/m",
 // "1/0 AWG", "0.95". A bare 0 stands for none of anything. Powers of ten are
 // moved in the text, so that the result is the nearest float64.
-func parseValue(text string, u rig.Unit) (float64, error) {
+func parseValue(text string, u rig.ParamUnit) (float64, error) {
 	v, of, err := parseAny(text)
 	switch {
 	case err != nil:
@@ -84,7 +86,7 @@ func parseValue(text string, u rig.Unit) (float64, error) {
 }
 
 // parseAny reads a number with the unit that its symbol stands for.
-func parseAny(text string) (float64, rig.Unit, error) {
+func parseAny(text string) (float64, rig.ParamUnit, error) {
 	m := valueForm.FindStringSubmatch(faulttree.Tidy(text))
 	bad := fmt.Errorf("%q is not a number with a unit of electricity; expected a form such as 3 Ω or 120 V", text)
 	if m == nil {
@@ -125,7 +127,7 @@ func parseGauge(text string, aught bool) (float64, error) {
 }
 
 // unitWord names a unit in a message.
-func unitWord(u rig.Unit) string {
+func unitWord(u rig.ParamUnit) string {
 	if u == rig.Ratio {
 		return "plain numbers"
 	}
@@ -133,7 +135,7 @@ func unitWord(u rig.Unit) string {
 }
 
 // readValue reads a number of a unit and reports what is no such thing.
-func readValue(v document.Value, what string, u rig.Unit) (float64, bool) {
+func readValue(v document.Value, what string, u rig.ParamUnit) (float64, bool) {
 	text := v.Text(what)
 	if text == "" {
 		return 0, false

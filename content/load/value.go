@@ -10,7 +10,7 @@ import (
 
 // ParseValue reads a number of a rig as a person types it: with its unit as
 // the files have it, "0.3 Ω", "100 pF/m", "1/0 AWG", or bare in the base unit.
-func ParseValue(text string, u rig.Unit) (float64, error) {
+func ParseValue(text string, u rig.ParamUnit) (float64, error) {
 	if v, err := strconv.ParseFloat(text, 64); err == nil {
 		switch {
 		case math.IsNaN(v) || math.IsInf(v, 0):

@@ -132,7 +132,7 @@ func SettingText(s meter.Setting) string {
 
 // RangeText is the end of a range with its unit.
 func RangeText(end faulttree.Amount, f meter.Function) string {
-	unit := map[faulttree.Unit]rig.Unit{faulttree.VoltsAC: rig.Volts, faulttree.VoltsDC: rig.Volts, faulttree.Ohms: rig.Ohms, faulttree.AmpsAC: rig.Amperes, faulttree.AmpsDC: rig.Amperes}[f.Unit()]
+	unit := map[faulttree.Unit]rig.ParamUnit{faulttree.VoltsAC: rig.Volts, faulttree.VoltsDC: rig.Volts, faulttree.Ohms: rig.Ohms, faulttree.AmpsAC: rig.Amperes, faulttree.AmpsDC: rig.Amperes}[f.Unit()]
 	return unit.Format(end.Float())
 }
 

@@ -1,4 +1,4 @@
-// Package meter is a virtual multimeter on a [rig.Bench]. It turns what two
+// Package meter is a virtual multimeter on a [bench.Bench]. It turns what two
 // probes see into what a display shows: function, range and counts, accuracy,
 // over-range, hold, and the ways a meter is used wrongly or fails.
 //

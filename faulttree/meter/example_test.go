@@ -4,15 +4,15 @@ import (
 	"fmt"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/meter"
-	"faultwright/faulttree/rig"
 )
 
 // outlet is a circuit of 119.94 V.
 type outlet struct{}
 
-func (outlet) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, error) {
-	return rig.Measured{Value: 119.94, Defined: true}, nil
+func (outlet) Measure(q faulttree.Quantity, _ bench.Input) (bench.Measured, error) {
+	return bench.Measured{Value: 119.94, Defined: true}, nil
 }
 
 func Example() {

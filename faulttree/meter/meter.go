@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree"
-	"faultwright/faulttree/rig"
+	"faultwright/faulttree/bench"
 )
 
 // Function is where the dial stands.
@@ -77,12 +77,12 @@ type Shown struct {
 	Beeps   bool   // the continuity beeper sounds
 	Hazard  string // what happened instead, a sentence; "" is the rule
 	Reading faulttree.Reading
-	Seen    rig.Measured // what the probes met, before the display
+	Seen    bench.Measured // what the probes met, before the display
 }
 
 // Circuit is what the probes are put on, such as a vehicle as it stands.
 type Circuit interface {
-	Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error)
+	Measure(q faulttree.Quantity, in bench.Input) (bench.Measured, error)
 }
 
 // meterSource is what the probes touch where the meter alone is tried.
@@ -103,39 +103,39 @@ func meterSource(q faulttree.Quantity) Circuit {
 type tips float64
 
 // Measure reads the leads.
-func (t tips) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, error) {
+func (t tips) Measure(q faulttree.Quantity, _ bench.Input) (bench.Measured, error) {
 	if q.Unit == faulttree.Ohms {
-		return rig.Measured{Value: complex(float64(t), 0), Defined: true}, nil
+		return bench.Measured{Value: complex(float64(t), 0), Defined: true}, nil
 	}
-	return rig.Measured{Defined: true}, nil
+	return bench.Measured{Defined: true}, nil
 }
 
 // chargedBattery is a battery known to be charged: 12.6 V, common practice.
 type chargedBattery struct{}
 
 // Measure puts the probes on.
-func (chargedBattery) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, error) {
+func (chargedBattery) Measure(q faulttree.Quantity, _ bench.Input) (bench.Measured, error) {
 	switch q.Unit {
 	case faulttree.VoltsDC:
-		return rig.Measured{Value: 12.6, Defined: true}, nil
+		return bench.Measured{Value: 12.6, Defined: true}, nil
 	case faulttree.Ohms:
-		return rig.Measured{Hazard: true, Reason: "the battery has voltage: ohms are measured on a dead circuit only"}, nil
+		return bench.Measured{Hazard: true, Reason: "the battery has voltage: ohms are measured on a dead circuit only"}, nil
 	}
-	return rig.Measured{Defined: true}, nil
+	return bench.Measured{Defined: true}, nil
 }
 
 // liveOutlet is an outlet elsewhere, known to be live.
 type liveOutlet struct{}
 
 // Measure puts the probes on.
-func (liveOutlet) Measure(q faulttree.Quantity, _ rig.Input) (rig.Measured, error) {
+func (liveOutlet) Measure(q faulttree.Quantity, _ bench.Input) (bench.Measured, error) {
 	switch q.Unit {
 	case faulttree.VoltsAC:
-		return rig.Measured{Value: 120, Defined: true}, nil
+		return bench.Measured{Value: 120, Defined: true}, nil
 	case faulttree.Ohms:
-		return rig.Measured{Hazard: true, Reason: "the known source is live: ohms are measured on a dead circuit only"}, nil
+		return bench.Measured{Hazard: true, Reason: "the known source is live: ohms are measured on a dead circuit only"}, nil
 	}
-	return rig.Measured{Defined: true}, nil
+	return bench.Measured{Defined: true}, nil
 }
 
 // Multimeter is a multimeter in somebody's hand. Make one with [New].
@@ -192,7 +192,7 @@ func (m *Multimeter) Read(c Circuit, q faulttree.Quantity) (Shown, error) {
 	if m.Setting.Hold && m.kept {
 		s := m.held
 		s.Hazard = ""
-		s.Seen = rig.Measured{}
+		s.Seen = bench.Measured{}
 		s.Reading = typed(s, q)
 		return s, nil
 	}
@@ -221,14 +221,14 @@ func (m *Multimeter) measure(c Circuit, q faulttree.Quantity) (Shown, error) {
 	}
 	asked := q
 	asked.Unit = unit
-	in := rig.HighImpedance
+	in := bench.HighImpedance
 	if f == LowZ && !m.NoLowZ {
-		in = rig.LowImpedance
+		in = bench.LowImpedance
 	}
 	if m.LeadBroken && !clamp {
 		return m.openInput(q, f), nil
 	}
-	if in == rig.HighImpedance && q.Has(faulttree.LowZ) {
+	if in == bench.HighImpedance && q.Has(faulttree.LowZ) {
 		asked.Conditions = slices.DeleteFunc(slices.Clone(q.Conditions), func(c faulttree.Condition) bool { return c == faulttree.LowZ })
 	}
 	if q.OfMeter() {
@@ -242,7 +242,7 @@ func (m *Multimeter) measure(c Circuit, q faulttree.Quantity) (Shown, error) {
 }
 
 // show is the display of what the probes met, on function f.
-func (m *Multimeter) show(seen rig.Measured, q faulttree.Quantity, f Function) Shown {
+func (m *Multimeter) show(seen bench.Measured, q faulttree.Quantity, f Function) Shown {
 	s := Shown{Seen: seen}
 	switch {
 	case seen.Hazard:

@@ -11,8 +11,8 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/circuit"
-	"faultwright/faulttree/rig"
 
 	"pgregory.net/rapid"
 )
@@ -24,12 +24,12 @@ type net struct {
 	ohms  float64 // what an ohmmeter finds
 }
 
-func (n net) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error) {
+func (n net) Measure(q faulttree.Quantity, in bench.Input) (bench.Measured, error) {
 	if q.Unit == faulttree.Ohms {
 		if n.live {
-			return rig.Measured{Hazard: true, Reason: "The circuit is live."}, nil
+			return bench.Measured{Hazard: true, Reason: "The circuit is live."}, nil
 		}
-		return rig.Measured{Defined: true, Value: complex(n.ohms, 0)}, nil
+		return bench.Measured{Defined: true, Value: complex(n.ohms, 0)}, nil
 	}
 	var c circuit.Net
 	n.build(&c)
@@ -38,19 +38,19 @@ func (n net) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error) {
 		hertz = 0
 	}
 	ohms := 10e6
-	if in == rig.LowImpedance {
+	if in == bench.LowImpedance {
 		ohms = 3000
 	}
 	c.Resistor("meter", "red", "black", ohms)
 	s, err := circuit.Compile(&c, hertz)
 	if err != nil {
-		return rig.Measured{}, err
+		return bench.Measured{}, err
 	}
 	volts, ok := s.Voltage(c.Node("red"), c.Node("black"))
 	if hertz == 0 && q.Unit == faulttree.VoltsDC && n.live {
 		volts = 0 // an alternating source has no direct part
 	}
-	return rig.Measured{Value: volts, Defined: ok}, nil
+	return bench.Measured{Value: volts, Defined: ok}, nil
 }
 
 // behind is a source behind an impedance of ohms and, if any, farads.

@@ -4,6 +4,7 @@ import (
 	"math/cmplx"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 )
 
@@ -100,11 +101,11 @@ func (m *Multimeter) throughAmpereJack(c Circuit, q faulttree.Quantity, f Functi
 	for _, u := range []faulttree.Unit{faulttree.VoltsAC, faulttree.VoltsDC} {
 		asked := q
 		asked.Unit = u
-		high, err := c.Measure(asked, rig.HighImpedance)
+		high, err := c.Measure(asked, bench.HighImpedance)
 		if err != nil {
 			return Shown{}, err
 		}
-		low, err := c.Measure(asked, rig.LowImpedance)
+		low, err := c.Measure(asked, bench.LowImpedance)
 		if err != nil {
 			return Shown{}, err
 		}
@@ -133,7 +134,7 @@ func shortCurrent(high, low complex128) float64 {
 
 // openInput is the display of a function whose jack has no lead in it.
 func (m *Multimeter) openInput(q faulttree.Quantity, f Function) Shown {
-	seen := rig.Measured{Defined: true}
+	seen := bench.Measured{Defined: true}
 	if f.Unit() == faulttree.Ohms {
 		seen.Value = cmplx.Inf()
 	}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 )
 
@@ -124,7 +125,7 @@ func TestContinuity(t *testing.T) {
 }
 
 func TestUndefined(t *testing.T) {
-	s := New(ordinary, nil).show(rig.Measured{Reason: "no"}, volts, VoltsAC)
+	s := New(ordinary, nil).show(bench.Measured{Reason: "no"}, volts, VoltsAC)
 	if s.Text != "" || s.Reading.Quality != faulttree.NotPossible || s.Reading.Reason != "no" {
 		t.Errorf("%+v", s)
 	}

@@ -15,7 +15,7 @@ import (
 func trailer() *rig.Rig {
 	r := &rig.Rig{ID: "trailer", Trees: []string{"shock"}, Switches: []rig.Switch{
 		{Name: "pedestal", Title: "the pedestal's breaker"}, {Name: "plug", Title: "the plug in the pedestal"}, {Name: "main", Title: "the main breaker"}}}
-	param := func(name string, u rig.Unit, value float64) int {
+	param := func(name string, u rig.ParamUnit, value float64) int {
 		r.Params = append(r.Params, rig.Param{Name: name, Unit: u, Value: value, From: value, To: value})
 		return len(r.Params) - 1
 	}
@@ -24,7 +24,7 @@ func trailer() *rig.Rig {
 		if run, wire, ok := strings.Cut(name, "."); ok {
 			p.Run, p.Wire = run, wire
 		}
-		units := map[rig.Attribute]rig.Unit{rig.AttrVolts: rig.Volts, rig.AttrDegrees: rig.Degrees, rig.AttrOhms: rig.Ohms, rig.AttrFarads: rig.Farads, rig.AttrWatts: rig.Watts, rig.AttrAtVolts: rig.Volts}
+		units := map[rig.Attribute]rig.ParamUnit{rig.AttrVolts: rig.Volts, rig.AttrDegrees: rig.Degrees, rig.AttrOhms: rig.Ohms, rig.AttrFarads: rig.Farads, rig.AttrWatts: rig.Watts, rig.AttrAtVolts: rig.Volts}
 		for a, x := range numbers {
 			p.Params[a] = param(name+"."+a.String(), units[a], x)
 		}

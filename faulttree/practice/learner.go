@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/vehicle"
@@ -20,16 +21,16 @@ type Learner struct {
 
 // Begin puts a case before a learner with a meter of this model.
 func (c Case) Begin(model faulttree.Meter) (*Learner, error) {
-	bench, err := rig.NewBench(c.Rig)
+	b, err := bench.New(c.Rig)
 	if err != nil {
 		return nil, err
 	}
-	return c.on(bench, meter.NewFace(model))
+	return c.on(b, meter.NewFace(model))
 }
 
 // on is the case on a bench that others may have used before.
-func (c Case) on(bench *rig.Bench, face *meter.Face) (*Learner, error) {
-	v := &Learner{c: c, vehicle: vehicle.On(bench), meter: meter.New(face, nil)}
+func (c Case) on(b *bench.Bench, face *meter.Face) (*Learner, error) {
+	v := &Learner{c: c, vehicle: vehicle.On(b), meter: meter.New(face, nil)}
 	v.meter.Setting.Function = meter.VoltsAC
 	if c.Direct() {
 		v.meter.Setting.Function = meter.VoltsDC
@@ -63,11 +64,11 @@ func (v *Learner) Off(name string) bool { return v.vehicle.Off(name) }
 func (v *Learner) On(leg string) bool { return v.vehicle.On(leg) }
 
 // State is what is plugged, switched and turned on.
-func (v *Learner) State() rig.State { return v.vehicle.State() }
+func (v *Learner) State() bench.State { return v.vehicle.State() }
 
 // Picture is the whole circuit as it stands, for when nothing is hidden any
 // more: alternating, or direct where the loads are.
-func (v *Learner) Picture() (*rig.Picture, error) { return v.vehicle.Solve(v.c.Direct()) }
+func (v *Learner) Picture() (*bench.Picture, error) { return v.vehicle.Solve(v.c.Direct()) }
 
 // Do does what an act says and returns it with what came of it. Going in or
 // out is added where the act asks for it, so there may be more than one.
@@ -184,7 +185,7 @@ func (v *Learner) read(a *Act) error {
 // are.
 func (v *Learner) Live(limit faulttree.Amount) bool {
 	q := faulttree.Quantity{Unit: faulttree.VoltsAC, Red: "body", Black: "earth"}
-	m, err := v.vehicle.Measure(q, rig.HighImpedance)
+	m, err := v.vehicle.Measure(q, bench.HighImpedance)
 	volts, ok := m.Number(q.Unit)
 	return err == nil && ok && limit > 0 && volts >= limit.Float()
 }
@@ -213,8 +214,8 @@ func (c Case) Restore(a Attempt, model faulttree.Meter) (Attempt, error) {
 
 // Replay does the acts of an attempt over again on a case, with the meter set
 // as it was each time, and returns the readings.
-func (c Case) Replay(acts []Act, bench *rig.Bench, face *meter.Face) ([]Act, error) {
-	v, err := c.on(bench, face)
+func (c Case) Replay(acts []Act, b *bench.Bench, face *meter.Face) ([]Act, error) {
+	v, err := c.on(b, face)
 	if err != nil {
 		return nil, err
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
 )
@@ -29,7 +30,7 @@ const notRead = "—"
 // suspects tries every fault of a catalogue against the readings, the best
 // first. With no readings every suspect fits equally.
 func (c Case) suspects(catalogue []*rig.Fault, a Attempt, model faulttree.Meter) ([]Suspect, error) {
-	bench, err := rig.NewBench(c.Rig)
+	b, err := bench.New(c.Rig)
 	if err != nil {
 		return nil, err
 	}
@@ -38,7 +39,7 @@ func (c Case) suspects(catalogue []*rig.Fault, a Attempt, model faulttree.Meter)
 	try := func(id, title, where string, faults []rig.Applied) (Suspect, error) {
 		other := c
 		other.Faults = faults
-		shown, err := other.Replay(a.Acts, bench, face)
+		shown, err := other.Replay(a.Acts, b, face)
 		if err != nil {
 			return Suspect{}, err
 		}

@@ -18,8 +18,8 @@ var most = [...]float64{Volts: 1e5, Degrees: 360, Ohms: 1e13, Henries: 1e3, Fara
 // be told from 0 by what is computed with it.
 var tiny = [...]float64{Volts: 1e-9, Ohms: 1e-12, Henries: 1e-15, Farads: 1e-21, FaradsPerMetre: 1e-21, Metres: 1e-9, Watts: 1e-9, Amperes: 1e-12, Hertz: 1e-6, Ratio: 1e-6}
 
-// allows reports whether a value makes sense for a parameter.
-func (p *Param) allows(v float64) error {
+// Allows returns an error unless a value makes sense for the parameter.
+func (p *Param) Allows(v float64) error {
 	least := 0.0
 	switch p.Unit {
 	case Degrees:
@@ -47,7 +47,8 @@ var needs = map[Kind][]Attribute{
 }
 
 // Check says what is absurd, missing or contradictory in a rig, each at its
-// line. A rig with errors must not be put on a bench.
+// line, as far as that is known without solving its circuit. A rig with errors
+// must not be put on a bench.
 func (r *Rig) Check() source.List {
 	var list source.List
 	for i := range r.Params {
@@ -57,7 +58,7 @@ func (r *Rig) Check() source.List {
 			continue
 		}
 		for _, v := range []float64{p.Value, p.From, p.To} {
-			if err := p.allows(v); err != nil {
+			if err := p.Allows(v); err != nil {
 				list.Add(p.Pos, RuleRig, "%v", err)
 				break
 			}
@@ -86,11 +87,6 @@ func (r *Rig) Check() source.List {
 	}
 	if !r.HasNode("0") {
 		list.Add(r.Pos, RuleRig, "no part of rig %s ends at 0, remote earth", r.ID)
-	}
-	if !list.HasErrors() {
-		if _, err := NewBench(r); err != nil {
-			list.Add(r.Pos, RuleRig, "%v", err)
-		}
 	}
 	list.Sort()
 	return list
@@ -171,8 +167,8 @@ func (r *Rig) Nodes() []string {
 	return names
 }
 
-// direct reports whether the rig has sources of direct current only.
-func (r *Rig) direct() bool {
+// Direct reports whether the rig has sources of direct current only.
+func (r *Rig) Direct() bool {
 	for _, p := range r.Parts {
 		if p.Kind == Source && !p.Direct {
 			return false

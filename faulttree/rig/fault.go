@@ -100,7 +100,7 @@ func (v Variant) FitsIn(r *Rig) bool {
 	}
 	for _, e := range v.Edits {
 		if e.Kind == Set {
-			for _, at := range r.settings(e) {
+			for _, at := range r.SetBy(e) {
 				if at == None {
 					return false
 				}
@@ -119,6 +119,25 @@ func (v Variant) FitsIn(r *Rig) bool {
 		}
 	}
 	return true
+}
+
+// SetBy lists the indices of the parameters that a [Set] edit sets, in the order
+// of its parts; a part without the attribute gives [None].
+func (r *Rig) SetBy(e Edit) []int {
+	if len(e.Parts) == 0 {
+		return []int{r.Hertz}
+	}
+	at := make([]int, len(e.Parts))
+	for i, name := range e.Parts {
+		at[i] = None
+		for j := range r.Parts {
+			if p := &r.Parts[j]; p.Name == name || p.Run == name {
+				at[i] = p.Params[e.Attr]
+				break
+			}
+		}
+	}
+	return at
 }
 
 // In lists the variants that fit in a rig.

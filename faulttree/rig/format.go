@@ -10,7 +10,7 @@ import (
 // Format writes a number of the unit with three digits and an SI prefix where
 // one helps: "3 Ω", "47 nF", "1500 W"; a length has feet beside it: "30 m (98
 // ft)".
-func (u Unit) Format(v float64) string {
+func (u ParamUnit) Format(v float64) string {
 	if u == Gauge {
 		if v <= 0 {
 			return strconv.FormatFloat(1-v, 'f', 0, 64) + "/0 AWG"
@@ -45,7 +45,7 @@ type prefix struct {
 
 // prefixes that are in use for a unit, the largest first; below the last none
 // is taken.
-func prefixes(u Unit) []prefix {
+func prefixes(u ParamUnit) []prefix {
 	switch u {
 	case Ohms:
 		return []prefix{{0.9995e6, 1e6, "M"}, {0.9995e3, 1e3, "k"}, {0.0995, 1, ""}, {0, 1e-3, "m"}}

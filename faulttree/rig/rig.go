@@ -4,11 +4,11 @@ import (
 	"faultwright/faulttree/source"
 )
 
-// Unit is what a parameter is given in: always the base unit of its kind.
-type Unit uint8
+// ParamUnit is what a parameter is given in: always the base unit of its kind.
+type ParamUnit uint8
 
 const (
-	Volts Unit = iota + 1
+	Volts ParamUnit = iota + 1
 	Degrees
 	Ohms
 	Henries
@@ -24,7 +24,7 @@ const (
 )
 
 // Symbol is the unit as it is printed: "V", "Ω", "pF/m" is "F/m".
-func (u Unit) Symbol() string {
+func (u ParamUnit) Symbol() string {
 	return [...]string{"", "V", "°", "Ω", "H", "F", "F/m", "m", "AWG", "W", "A", "Hz", "°C", ""}[u]
 }
 
@@ -32,7 +32,7 @@ func (u Unit) Symbol() string {
 // one from From to To, evenly or evenly in the logarithm.
 type Param struct {
 	Name     string // "cord.length", "hertz"
-	Unit     Unit
+	Unit     ParamUnit
 	Value    float64
 	From, To float64 // both equal Value for a number that is not drawn
 	Log      bool

@@ -10,7 +10,7 @@ import (
 type Dial struct {
 	Name            string // a leg, "severity"
 	Title           string // in words, for the reader
-	Unit            rig.Unit
+	Unit            rig.ParamUnit
 	From, To, Value float64
 	Log             bool // even steps multiply
 }

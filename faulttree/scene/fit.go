@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"faultwright/faulttree"
-	"faultwright/faulttree/rig"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/vehicle"
 )
 
@@ -147,7 +147,7 @@ func (s *Scene) Compare(taken []Taken) ([]Compared, error) {
 	}
 	var out []Compared
 	for _, t := range taken {
-		m, err := s.asked().Measure(t.Quantity, rig.HighImpedance)
+		m, err := s.asked().Measure(t.Quantity, bench.HighImpedance)
 		if err != nil {
 			return nil, err
 		}

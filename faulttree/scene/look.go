@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 )
 
@@ -19,7 +20,7 @@ type View struct {
 	Amps    map[string]complex128 // by part, from A to B
 	Tripped []string              // protective devices that have opened, by name
 	Values  []float64             // of the rig's parameters
-	State   rig.State
+	State   bench.State
 
 	Key     []Row           // the voltages that matter most: legs where the loads are, body to earth
 	Points  []Row           // every test point to [Scene.Reference]

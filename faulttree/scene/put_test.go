@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/scene"
 )
@@ -13,7 +14,7 @@ import (
 // its own (both by this program: what is tested is that no number gets lost).
 func TestPutShowsADrawnRig(t *testing.T) {
 	r := coach(t)
-	bench, err := rig.NewBench(r)
+	plain, err := bench.New(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -48,10 +49,10 @@ func TestPutShowsADrawnRig(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := bench.Set(setup); err != nil {
+		if err := plain.Set(setup); err != nil {
 			t.Fatal(err)
 		}
-		p, err := bench.Solve(s.State())
+		p, err := plain.Solve(s.State())
 		if err != nil {
 			t.Fatal(err)
 		}

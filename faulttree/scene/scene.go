@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/vehicle"
@@ -295,7 +296,7 @@ func (s *Scene) values() []float64 {
 }
 
 // State is what is plugged, switched and turned on.
-func (s *Scene) State() rig.State { return s.vehicle.State() }
+func (s *Scene) State() bench.State { return s.vehicle.State() }
 
 // set gives the vehicle the numbers and the fault that are chosen.
 func (s *Scene) set() error {

@@ -16,12 +16,12 @@ import (
 // maker builds a small rig for the tests.
 type maker struct{ r *rig.Rig }
 
-func (m maker) number(name string, u rig.Unit, value, to float64) int {
+func (m maker) number(name string, u rig.ParamUnit, value, to float64) int {
 	m.r.Params = append(m.r.Params, rig.Param{Name: name, Unit: u, Value: value, From: value, To: max(value, to)})
 	return len(m.r.Params) - 1
 }
 
-func (m maker) part(kind rig.Kind, name, a, b string, attr rig.Attribute, u rig.Unit, value float64) *rig.Part {
+func (m maker) part(kind rig.Kind, name, a, b string, attr rig.Attribute, u rig.ParamUnit, value float64) *rig.Part {
 	p := rig.NewPart(name, kind, a, b)
 	p.Run, p.Wire, _ = strings.Cut(name, ".")
 	p.Params[attr] = m.number(name+"."+attr.String(), u, value, 2400)

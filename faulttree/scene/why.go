@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 )
 
@@ -263,7 +264,7 @@ func placeWords(places []faulttree.Place) string {
 // Same puts a vehicle on show exactly as it stands: its numbers, its switches,
 // its loads and its faults, of which the first that can be drawn is the one
 // whose severity can be turned.
-func Same(r *rig.Rig, book Book, setup rig.Setup, as rig.State) (Explanation, error) {
+func Same(r *rig.Rig, book Book, setup rig.Setup, as bench.State) (Explanation, error) {
 	s, err := New(r, book)
 	if err != nil {
 		return Explanation{}, err

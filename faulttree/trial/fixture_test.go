@@ -12,7 +12,7 @@ import (
 // made is a rig under construction.
 type made struct{ *rig.Rig }
 
-func (m made) param(name string, u rig.Unit, value, from, to float64) int {
+func (m made) param(name string, u rig.ParamUnit, value, from, to float64) int {
 	m.Params = append(m.Params, rig.Param{Name: name, Unit: u, Value: value, From: from, To: to, Log: from > 0 && from != to})
 	return len(m.Params) - 1
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
 )
@@ -59,16 +60,16 @@ type misused struct{ *reader }
 
 // Measure puts the tips where q asks for them. A ghost lies on what is dead
 // beside something live, and a low-impedance meter does not see it.
-func (t misused) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error) {
+func (t misused) Measure(q faulttree.Quantity, in bench.Input) (bench.Measured, error) {
 	value, ok, err := t.seen(q)
 	if err != nil || !ok {
-		return rig.Measured{Reason: noSuchPoint}, err
+		return bench.Measured{Reason: noSuchPoint}, err
 	}
-	ghost := t.draw.misuse.mistake == rig.GhostReading && q.Unit == faulttree.VoltsAC && in == rig.HighImpedance && !q.OfMeter()
+	ghost := t.draw.misuse.mistake == rig.GhostReading && q.Unit == faulttree.VoltsAC && in == bench.HighImpedance && !q.OfMeter()
 	if ghost && value < deadVolts {
 		value = ghostMiddle + ghostSpread*t.in.chance("ghost "+q.ID)
 	}
-	return rig.Measured{Value: complex(value, 0), Defined: !math.IsInf(value, 0)}, nil
+	return bench.Measured{Value: complex(value, 0), Defined: !math.IsInf(value, 0)}, nil
 }
 
 // A conductor of less than deadVolts is dead; a ghost on it has ghostMiddle

@@ -4,12 +4,13 @@ import (
 	"maps"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 )
 
 // Vehicle is a rig on a bench. Make one with [New] or [On].
 type Vehicle struct {
-	bench  *rig.Bench
+	bench  *bench.Bench
 	legs   []string
 	opened map[string]bool // see Opened; nil until somebody looks
 	off    map[string]bool // switches
@@ -19,18 +20,18 @@ type Vehicle struct {
 // New puts a rig on a bench of its own: ordinary numbers, nothing wrong, every
 // switch in its ordinary position, all loads off.
 func New(r *rig.Rig) (*Vehicle, error) {
-	bench, err := rig.NewBench(r)
+	b, err := bench.New(r)
 	if err != nil {
 		return nil, err
 	}
-	return On(bench), nil
+	return On(b), nil
 }
 
 // On is a vehicle on a bench that others have used before. Its numbers and
 // faults are those on the bench until [Vehicle.Put].
-func On(bench *rig.Bench) *Vehicle {
-	v := &Vehicle{bench: bench, legs: bench.Rig().Legs(), off: map[string]bool{}, on: map[string]bool{}}
-	for _, s := range bench.Rig().Switches {
+func On(b *bench.Bench) *Vehicle {
+	v := &Vehicle{bench: b, legs: b.Rig().Legs(), off: map[string]bool{}, on: map[string]bool{}}
+	for _, s := range b.Rig().Switches {
 		v.off[s.Name] = s.Off
 	}
 	return v
@@ -74,12 +75,12 @@ func (v *Vehicle) Turn(leg string, on bool) {
 func (v *Vehicle) On(leg string) bool { return v.on[leg] }
 
 // State is how the vehicle stands: a copy.
-func (v *Vehicle) State() rig.State {
-	return rig.State{Off: maps.Clone(v.off), Loads: maps.Clone(v.on)}
+func (v *Vehicle) State() bench.State {
+	return bench.State{Off: maps.Clone(v.off), Loads: maps.Clone(v.on)}
 }
 
 // Solve is the whole circuit as it stands, direct or alternating.
-func (v *Vehicle) Solve(direct bool) (*rig.Picture, error) {
+func (v *Vehicle) Solve(direct bool) (*bench.Picture, error) {
 	if direct {
 		return v.bench.SolveDirect(v.State())
 	}
@@ -93,7 +94,7 @@ func (v *Vehicle) Volts(node string) (volts complex128, ok bool, err error) {
 }
 
 // Measure puts two probes on the vehicle as it stands.
-func (v *Vehicle) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error) {
+func (v *Vehicle) Measure(q faulttree.Quantity, in bench.Input) (bench.Measured, error) {
 	return v.bench.MeasureIn(q, v.State(), in)
 }
 
@@ -108,14 +109,14 @@ type Asked struct {
 }
 
 // Measure puts two probes on the vehicle.
-func (a Asked) Measure(q faulttree.Quantity, in rig.Input) (rig.Measured, error) {
-	return a.v.bench.MeasureIn(q, rig.StateFor(q, a.legs), in)
+func (a Asked) Measure(q faulttree.Quantity, in bench.Input) (bench.Measured, error) {
+	return a.v.bench.MeasureIn(q, bench.StateFor(q, a.legs), in)
 }
 
 // Value is the number that a quantity has without a meter's error; ok is false
 // where there is none.
 func (a Asked) Value(q faulttree.Quantity) (value float64, ok bool, err error) {
-	m, err := a.Measure(q, rig.HighImpedance)
+	m, err := a.Measure(q, bench.HighImpedance)
 	if err != nil {
 		return 0, false, err
 	}
@@ -124,7 +125,7 @@ func (a Asked) Value(q faulttree.Quantity) (value float64, ok bool, err error) {
 }
 
 // Opened reports whether a breaker or another part stands open in the vehicle
-// as it failed; see [rig.Bench.Opened].
+// as it failed; see [bench.Bench.Opened].
 func (v *Vehicle) Opened(part string) (bool, error) {
 	if v.opened == nil {
 		open, err := v.bench.Opened()

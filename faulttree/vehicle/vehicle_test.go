@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/vehicle"
 )
@@ -14,7 +15,7 @@ import (
 // (10 Ω at 120 V) behind a breaker of 1 mΩ that opens beyond 15 A.
 func cottage() *rig.Rig {
 	r := &rig.Rig{ID: "cottage", Title: "A cottage", Switches: []rig.Switch{{Name: "plug", Title: "the plug"}}}
-	number := func(name string, u rig.Unit, value, to float64) int {
+	number := func(name string, u rig.ParamUnit, value, to float64) int {
 		r.Params = append(r.Params, rig.Param{Name: name, Unit: u, Value: value, From: value, To: max(value, to)})
 		return len(r.Params) - 1
 	}
@@ -59,7 +60,7 @@ var hot = faulttree.Quantity{ID: "panel.l1-n", Unit: faulttree.VoltsAC, Red: "pa
 func TestAsItStandsAndAsAsked(t *testing.T) {
 	v := stand(t)
 	v.Turn("l1", true)
-	m, err := v.Measure(hot, rig.HighImpedance)
+	m, err := v.Measure(hot, bench.HighImpedance)
 	if got, ok := m.Number(hot.Unit); err != nil || !ok || math.Abs(got-120*10/10.511) > 1e-3 {
 		t.Errorf("as it stands: %v V, %v, %v", got, ok, err)
 	}
@@ -153,7 +154,7 @@ func Example() {
 	}
 	for _, on := range []bool{false, true} {
 		v.Turn("l1", on)
-		m, err := v.Measure(hot, rig.HighImpedance)
+		m, err := v.Measure(hot, bench.HighImpedance)
 		if err != nil {
 			fmt.Println(err)
 			return

@@ -1,4 +1,4 @@
-package rig
+package bench
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/circuit"
+	"faultwright/faulttree/rig"
 )
 
 // impedance is the input of a voltmeter: 10 MΩ beside 100 pF, or 3 kΩ (common
@@ -89,7 +90,7 @@ func (b *Bench) resistanceBetween(q faulttree.Quantity, st State) (Measured, err
 // current is what a clamp around the conductor at a test point sees.
 func (b *Bench) current(q faulttree.Quantity, st State) (Measured, error) {
 	part := b.conductorAt(q.Red)
-	if part == None {
+	if part == rig.None {
 		return Measured{Reason: fmt.Sprintf("rig %s has no conductor to clamp at %s", b.rig.ID, q.Red)}, nil
 	}
 	w, k, err := b.solve(st, q.Unit == faulttree.AmpsDC)
@@ -114,10 +115,10 @@ func (b *Bench) current(q faulttree.Quantity, st State) (Measured, error) {
 // conductorAt is the part a clamp closes around at a test point: the one that
 // comes from the supply, else the one that leaves.
 func (b *Bench) conductorAt(point string) int {
-	for _, fits := range []func(p *Part) bool{
-		func(p *Part) bool { return p.B == point && p.carries() },
-		func(p *Part) bool { return p.A == point && p.carries() },
-		func(p *Part) bool { return p.A == point && (p.Kind == Source || p.Kind == Charger) },
+	for _, fits := range []func(p *rig.Part) bool{
+		func(p *rig.Part) bool { return p.B == point && carries(p) },
+		func(p *rig.Part) bool { return p.A == point && carries(p) },
+		func(p *rig.Part) bool { return p.A == point && (p.Kind == rig.Source || p.Kind == rig.Charger) },
 	} {
 		for i := range b.rig.Parts {
 			if fits(&b.rig.Parts[i]) {
@@ -125,10 +126,12 @@ func (b *Bench) conductorAt(point string) int {
 			}
 		}
 	}
-	return None
+	return rig.None
 }
 
-func (p *Part) carries() bool { return p.Kind == Conductor || p.Kind == Joint || p.Kind == Breaker }
+func carries(p *rig.Part) bool {
+	return p.Kind == rig.Conductor || p.Kind == rig.Joint || p.Kind == rig.Breaker
+}
 
 // Netlist is the circuit of a quantity in plain SPICE, with faults and tripped
 // devices applied and the meter as an element.

@@ -1,4 +1,6 @@
-package rig
+package bench
+
+import "faultwright/faulttree/rig"
 
 // Opened tells of every part whether it stands open in the vehicle as it
 // failed, everything plugged in and switched as it ordinarily is, all loads on:
@@ -19,13 +21,13 @@ func (b *Bench) Opened() (map[string]bool, error) {
 		open[device] = true
 	}
 	for _, p := range b.rig.Parts {
-		if p.Kind == Breaker && open[p.Run] {
+		if p.Kind == rig.Breaker && open[p.Run] {
 			open[p.Name] = true
 		}
 	}
 	for _, a := range b.setup.Faults {
 		for _, e := range a.Fault.Variants[a.Variant].Edits {
-			if e.Kind != Open {
+			if e.Kind != rig.Open {
 				continue
 			}
 			for _, name := range e.Parts {

@@ -1,4 +1,4 @@
-package rig
+package bench
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree/circuit"
+	"faultwright/faulttree/rig"
 )
 
 // compiled is a compiled circuit and how to put other numbers into it.
@@ -83,7 +84,7 @@ func (b *Bench) compile(k key) (*compiled, error) {
 	for i := range b.rig.Parts {
 		p := &b.rig.Parts[i]
 		mode := uint64(idling)
-		if p.Kind == Charger {
+		if p.Kind == rig.Charger {
 			mode = k.charge >> (2 * chargers) & 3
 			chargers++
 		}
@@ -113,31 +114,31 @@ func (w *builder) fault(n int) {
 	r := w.b.rig
 	applied := w.b.setup.Faults[n]
 	for j, e := range applied.Fault.Variants[applied.Variant].Edits {
-		severity := func(a EditValue) func(*Bench) float64 {
+		severity := func(a rig.EditValue) func(*Bench) float64 {
 			return func(b *Bench) float64 { return a.Of(b.setup.Faults[n].Severity) }
 		}
 		var at []int
 		for _, name := range e.Parts {
-			at = append(at, r.partIndex(name))
+			at = append(at, partAt(r, name))
 		}
 		switch e.Kind {
-		case Open:
+		case rig.Open:
 			for _, i := range at {
 				w.open[i] = true
 			}
-		case Resist:
+		case rig.Resist:
 			for _, i := range at {
 				w.add[i] = append(w.add[i], severity(e.Ohms))
 			}
-		case Connect:
+		case rig.Connect:
 			if w.isOn(e.Switch) && w.legOn(e.Leg) {
 				w.resistor(fmt.Sprintf("fault-%d-%d", n+1, j+1), e.Nodes[0], e.Nodes[1], severity(e.Ohms))
 			}
-		case Swap:
+		case rig.Swap:
 			if len(at) == 2 {
 				w.z[at[0]], w.z[at[1]] = w.z[at[1]], w.z[at[0]]
 			}
-		case Replace:
+		case rig.Replace:
 			volts, degrees := severity(e.Volts), severity(e.Degrees)
 			for _, i := range at {
 				w.phasor[i] = func(b *Bench) complex128 { return cmplx.Rect(volts(b), degrees(b)*math.Pi/180) }
@@ -146,13 +147,14 @@ func (w *builder) fault(n int) {
 	}
 }
 
-func (r *Rig) partIndex(name string) int {
+// partAt is the index of the part of this name, or [rig.None].
+func partAt(r *rig.Rig, name string) int {
 	for i := range r.Parts {
 		if r.Parts[i].Name == name {
 			return i
 		}
 	}
-	return None
+	return rig.None
 }
 
 // isOn reports whether a switch is on; no switch is on.
@@ -170,14 +172,14 @@ func (w *builder) legOn(leg string) bool {
 	return i < 0 || w.k.loads&(1<<i) != 0
 }
 
-func (w *builder) conducts(i int, p *Part) bool {
+func (w *builder) conducts(i int, p *rig.Part) bool {
 	if w.open[i] || !w.isOn(p.Switch) {
 		return false
 	}
-	if p.Kind == Load && !p.Always && !w.legOn(p.Leg) {
+	if p.Kind == rig.Load && !p.Always && !w.legOn(p.Leg) {
 		return false
 	}
-	if p.Kind == Breaker {
+	if p.Kind == rig.Breaker {
 		return w.k.tripped&(1<<w.b.device(p.Run)) == 0
 	}
 	return true
@@ -185,7 +187,7 @@ func (w *builder) conducts(i int, p *Part) bool {
 
 // element notes an element as the one of a part.
 func (w *builder) element(part int, s stamp) {
-	if part != None {
+	if part != rig.None {
 		w.parts[part] = len(w.net.Elements()) - 1
 	}
 	w.stamps = append(w.stamps, s)
@@ -193,15 +195,15 @@ func (w *builder) element(part int, s stamp) {
 
 func (w *builder) resistor(name, a, z string, ohms func(*Bench) float64) {
 	w.net.Resistor(name, a, z, ohms(w.b))
-	w.element(None, stamp{name: name, value: ohms})
+	w.element(rig.None, stamp{name: name, value: ohms})
 }
 
 // part adds the elements of a part that conducts.
-func (w *builder) part(i int, p *Part, mode uint64) {
+func (w *builder) part(i int, p *rig.Part, mode uint64) {
 	a, z := w.a[i], w.z[i]
 	ohms := w.ohms(i, p)
 	switch p.Kind {
-	case Conductor, Joint, Resistance, Breaker:
+	case rig.Conductor, rig.Joint, rig.Resistance, rig.Breaker:
 		if v := ohms(w.b); v == 0 && w.k.clamp == i {
 			w.net.Voltage(p.Name, a, z, 0, 0)
 			w.element(i, stamp{name: p.Name})
@@ -209,27 +211,27 @@ func (w *builder) part(i int, p *Part, mode uint64) {
 		}
 		w.net.Resistor(p.Name, a, z, ohms(w.b))
 		w.element(i, stamp{name: p.Name, value: ohms})
-	case Capacitance:
+	case rig.Capacitance:
 		farads := func(b *Bench) float64 { return b.farads(p) }
 		if farads(w.b) > 0 {
 			w.net.Capacitor(p.Name, a, z, farads(w.b))
 			w.element(i, stamp{name: p.Name, value: farads})
 		}
-	case Inductance:
-		henries := func(b *Bench) float64 { return b.number(p, AttrHenries, 0) }
+	case rig.Inductance:
+		henries := func(b *Bench) float64 { return b.number(p, rig.AttrHenries, 0) }
 		w.net.Inductor(p.Name, a, z, henries(w.b))
 		w.element(i, stamp{name: p.Name, value: henries})
-	case Load:
+	case rig.Load:
 		w.load(i, p, a, z, ohms)
-	case Source:
+	case rig.Source:
 		w.source(i, p, a, z, ohms)
-	case Charger:
+	case rig.Charger:
 		w.charger(i, p, a, z, mode, ohms)
 	}
 }
 
 // ohms is the resistance of a part with what faults add.
-func (w *builder) ohms(i int, p *Part) func(*Bench) float64 {
+func (w *builder) ohms(i int, p *rig.Part) func(*Bench) float64 {
 	more := w.add[i]
 	return func(b *Bench) float64 {
 		sum := b.resistance(p)
@@ -241,39 +243,39 @@ func (w *builder) ohms(i int, p *Part) func(*Bench) float64 {
 }
 
 // resistance of a part without faults, in ohms.
-func (b *Bench) resistance(p *Part) float64 {
-	if p.Kind == Conductor && p.Params[AttrOhms] == None {
-		if gauge := b.number(p, AttrGauge, 0); gauge != b.gauge || b.metres == 0 {
+func (b *Bench) resistance(p *rig.Part) float64 {
+	if p.Kind == rig.Conductor && p.Params[rig.AttrOhms] == rig.None {
+		if gauge := b.number(p, rig.AttrGauge, 0); gauge != b.gauge || b.metres == 0 {
 			b.gauge, b.metres = gauge, circuit.GaugeMetres(gauge)
 		}
-		return circuit.Copper().Ohms(b.number(p, AttrLength, 0), b.metres, b.values[b.rig.Celsius])
+		return circuit.Copper().Ohms(b.number(p, rig.AttrLength, 0), b.metres, b.values[b.rig.Celsius])
 	}
-	return b.number(p, AttrOhms, 0)
+	return b.number(p, rig.AttrOhms, 0)
 }
 
 // farads of a capacitance: half of what a run of this length has, at each end.
-func (b *Bench) farads(p *Part) float64 {
-	if p.Params[AttrPerMetre] != None {
-		return b.number(p, AttrPerMetre, 0) * b.number(p, AttrLength, 0) / 2
+func (b *Bench) farads(p *rig.Part) float64 {
+	if p.Params[rig.AttrPerMetre] != rig.None {
+		return b.number(p, rig.AttrPerMetre, 0) * b.number(p, rig.AttrLength, 0) / 2
 	}
-	return b.number(p, AttrFarads, 0)
+	return b.number(p, rig.AttrFarads, 0)
 }
 
 // load adds a load: a resistance, with an inductance in series if its power
 // factor asks for it: |Z| = U² pf / P, R = |Z| pf, X = |Z| √(1 - pf²).
-func (w *builder) load(i int, p *Part, a, z string, more func(*Bench) float64) {
+func (w *builder) load(i int, p *rig.Part, a, z string, more func(*Bench) float64) {
 	impedance := func(b *Bench) (ohms, henries float64) {
-		volts, pf := b.number(p, AttrAtVolts, 120), b.number(p, AttrPowerFactor, 1)
-		size := volts * volts * pf / b.number(p, AttrWatts, 0)
+		volts, pf := b.number(p, rig.AttrAtVolts, 120), b.number(p, rig.AttrPowerFactor, 1)
+		size := volts * volts * pf / b.number(p, rig.AttrWatts, 0)
 		nominal := 2 * math.Pi * b.rig.Params[b.rig.Hertz].Value
 		return size * pf, size * math.Sqrt(max(0, 1-pf*pf)) / nominal
 	}
-	if w.b.number(p, AttrWatts, 0) == 0 {
+	if w.b.number(p, rig.AttrWatts, 0) == 0 {
 		return
 	}
 	resistance := func(b *Bench) float64 { r, _ := impedance(b); return r + more(b) }
 	inductance := func(b *Bench) float64 { _, l := impedance(b); return l }
-	if w.b.number(p, AttrPowerFactor, 1) >= 1 || w.k.direct {
+	if w.b.number(p, rig.AttrPowerFactor, 1) >= 1 || w.k.direct {
 		w.net.Resistor(p.Name, a, z, resistance(w.b))
 		w.element(i, stamp{name: p.Name, value: resistance})
 		return
@@ -282,47 +284,47 @@ func (w *builder) load(i int, p *Part, a, z string, more func(*Bench) float64) {
 	w.net.Resistor(p.Name, a, inner, resistance(w.b))
 	w.element(i, stamp{name: p.Name, value: resistance})
 	w.net.Inductor(p.Name+".winding", inner, z, inductance(w.b))
-	w.element(None, stamp{name: p.Name + ".winding", value: inductance})
+	w.element(rig.None, stamp{name: p.Name + ".winding", value: inductance})
 }
 
 // source adds a supply; at another frequency, or while ohms are measured, it is
 // no more than its resistance.
-func (w *builder) source(i int, p *Part, a, z string, ohms func(*Bench) float64) {
+func (w *builder) source(i int, p *rig.Part, a, z string, ohms func(*Bench) float64) {
 	phasor := w.phasor[i]
 	if phasor == nil {
 		phasor = func(b *Bench) complex128 {
-			volts := b.number(p, AttrVolts, 0)
+			volts := b.number(p, rig.AttrVolts, 0)
 			if p.Direct {
 				return complex(volts, 0)
 			}
-			return cmplx.Rect(volts, b.number(p, AttrDegrees, 0)*math.Pi/180)
+			return cmplx.Rect(volts, b.number(p, rig.AttrDegrees, 0)*math.Pi/180)
 		}
 	}
 	if p.Direct != w.k.direct || w.k.probe {
 		phasor = func(*Bench) complex128 { return 0 }
 	}
 	inner := z
-	if p.Params[AttrHenries] != None && !w.k.direct {
+	if p.Params[rig.AttrHenries] != rig.None && !w.k.direct {
 		inner = p.Name + ".inner"
-		henries := func(b *Bench) float64 { return b.number(p, AttrHenries, 0) }
+		henries := func(b *Bench) float64 { return b.number(p, rig.AttrHenries, 0) }
 		w.net.Inductor(p.Name+".reactance", inner, z, henries(w.b))
-		w.element(None, stamp{name: p.Name + ".reactance", value: henries})
+		w.element(rig.None, stamp{name: p.Name + ".reactance", value: henries})
 	}
 	w.net.Voltage(p.Name, a, inner, phasor(w.b), ohms(w.b))
 	w.element(i, stamp{name: p.Name, value: ohms, phasor: phasor})
 }
 
-func (w *builder) charger(i int, p *Part, a, z string, mode uint64, ohms func(*Bench) float64) {
+func (w *builder) charger(i int, p *rig.Part, a, z string, mode uint64, ohms func(*Bench) float64) {
 	if !w.k.direct || w.k.probe {
 		return
 	}
 	switch mode {
 	case holding:
-		volts := func(b *Bench) complex128 { return complex(b.number(p, AttrVolts, 0), 0) }
+		volts := func(b *Bench) complex128 { return complex(b.number(p, rig.AttrVolts, 0), 0) }
 		w.net.Voltage(p.Name, a, z, volts(w.b), ohms(w.b))
 		w.element(i, stamp{name: p.Name, value: ohms, phasor: volts})
 	case limiting:
-		amps := func(b *Bench) complex128 { return complex(-b.number(p, AttrLimit, 0), 0) }
+		amps := func(b *Bench) complex128 { return complex(-b.number(p, rig.AttrLimit, 0), 0) }
 		w.net.Current(p.Name, a, z, amps(w.b))
 		w.element(i, stamp{name: p.Name, phasor: amps})
 	}

@@ -1,4 +1,4 @@
-package rig_test
+package bench_test
 
 import (
 	"math"
@@ -7,13 +7,14 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 )
 
 // made is a rig under construction: a small split-phase supply and vehicle.
 type made struct{ r *rig.Rig }
 
-func (m made) number(name string, u rig.Unit, v float64) int {
+func (m made) number(name string, u rig.ParamUnit, v float64) int {
 	m.r.Params = append(m.r.Params, rig.Param{Name: name, Unit: u, Value: v, From: v, To: v})
 	return len(m.r.Params) - 1
 }
@@ -80,13 +81,13 @@ func volts(id, red, black string, c ...faulttree.Condition) faulttree.Quantity {
 	return faulttree.Quantity{ID: id, Unit: faulttree.VoltsAC, Red: red, Black: black, Conditions: c}
 }
 
-func bench(t *testing.T, faults ...rig.Applied) *rig.Bench {
+func with(t *testing.T, faults ...rig.Applied) *bench.Bench {
 	t.Helper()
 	r := small()
 	if list := r.Check(); list.HasErrors() {
 		t.Fatal(list)
 	}
-	b, err := rig.NewBench(r)
+	b, err := bench.New(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,9 +101,9 @@ func fault(edits ...rig.Edit) rig.Applied {
 	return rig.Applied{Fault: &rig.Fault{ID: "made", Variants: []rig.Variant{{Edits: edits}}}}
 }
 
-func read(t *testing.T, b *rig.Bench, q faulttree.Quantity) float64 {
+func read(t *testing.T, b *bench.Bench, q faulttree.Quantity) float64 {
 	t.Helper()
-	m, err := b.Measure(q, rig.HighImpedance)
+	m, err := b.Measure(q, bench.HighImpedance)
 	if err != nil || !m.Defined {
 		t.Fatalf("%s: %v %s", q.ID, err, m.Reason)
 	}
@@ -119,7 +120,7 @@ func near(t *testing.T, what string, got, want, within float64) {
 // Two loads in series across 240 V: the textbook's open neutral divides by
 // resistance, 9.6 Ω and 28.8 Ω (NAVEDTRA 14097 and any circuits text).
 func TestOpenNeutral(t *testing.T) {
-	b := bench(t, fault(rig.Edit{Kind: rig.Open, Parts: []string{"cord.n"}}))
+	b := with(t, fault(rig.Edit{Kind: rig.Open, Parts: []string{"cord.n"}}))
 	near(t, "L1", read(t, b, volts("panel.l1-n@loaded", "panel.l1", "panel.n", faulttree.Loaded)), 60, 0.5)
 	near(t, "L2", read(t, b, volts("panel.l2-n@loaded", "panel.l2", "panel.n", faulttree.Loaded)), 180, 1)
 	near(t, "L1 to L2", read(t, b, volts("panel.l1-l2@loaded", "panel.l1", "panel.l2", faulttree.Loaded)), 240, 2)
@@ -130,17 +131,17 @@ func TestOpenNeutral(t *testing.T) {
 func TestCancellation(t *testing.T) {
 	lost := rig.Edit{Kind: rig.Open, Parts: []string{"cord.g"}}
 	body := volts("body-earth", "body", "earth")
-	near(t, "both legs", read(t, bench(t, fault(lost)), body), 0, 0.5)
+	near(t, "both legs", read(t, with(t, fault(lost)), body), 0, 0.5)
 	turn := rig.Edit{Kind: rig.Set, Parts: []string{"source.l2"}, Attr: rig.AttrDegrees, Value: rig.EditValue{Fixed: -120}}
-	b := bench(t, fault(lost, turn, rig.Edit{Kind: rig.Open, Parts: []string{"filter-n"}}))
+	b := with(t, fault(lost, turn, rig.Edit{Kind: rig.Open, Parts: []string{"filter-n"}}))
 	near(t, "wye, no filter to neutral", read(t, b, body), 60, 6)
-	b = bench(t, fault(lost, rig.Edit{Kind: rig.Open, Parts: []string{"filter-l2"}}))
+	b = with(t, fault(lost, rig.Edit{Kind: rig.Open, Parts: []string{"filter-l2"}}))
 	near(t, "one leg", read(t, b, body), 58, 3)
 }
 
 func TestBreakerOpensOnABoltedFault(t *testing.T) {
-	b := bench(t, fault(rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}}))
-	m, err := b.Measure(volts("panel.l1-n", "panel.l1", "panel.n"), rig.HighImpedance)
+	b := with(t, fault(rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}}))
+	m, err := b.Measure(volts("panel.l1-n", "panel.l1", "panel.n"), bench.HighImpedance)
 	if err != nil || len(m.Tripped) != 1 || m.Tripped[0] != "main" {
 		t.Fatalf("got %+v, %v; want main tripped", m, err)
 	}
@@ -149,12 +150,12 @@ func TestBreakerOpensOnABoltedFault(t *testing.T) {
 
 func TestOhmsAreNotReadOnALiveCircuit(t *testing.T) {
 	q := faulttree.Quantity{ID: "ohm:panel.l1-n", Unit: faulttree.Ohms, Red: "panel.l1", Black: "panel.n"}
-	m, err := bench(t).Measure(q, rig.HighImpedance)
+	m, err := with(t).Measure(q, bench.HighImpedance)
 	if err != nil || !m.Hazard || m.Defined {
 		t.Errorf("got %+v, %v; want a hazard", m, err)
 	}
 	q.Conditions = []faulttree.Condition{faulttree.Unplugged}
-	m, err = bench(t).Measure(q, rig.HighImpedance)
+	m, err = with(t).Measure(q, bench.HighImpedance)
 	if err != nil || m.Hazard {
 		t.Fatalf("got %+v, %v", m, err)
 	}
@@ -162,7 +163,7 @@ func TestOhmsAreNotReadOnALiveCircuit(t *testing.T) {
 }
 
 func TestNumbersChangeWithoutCompiling(t *testing.T) {
-	b := bench(t)
+	b := with(t)
 	q := volts("panel.l1-n@loaded", "panel.l1", "panel.n", faulttree.Loaded)
 	first := read(t, b, q)
 	values := b.Rig().Values()
@@ -181,7 +182,7 @@ func TestNumbersChangeWithoutCompiling(t *testing.T) {
 
 // Two faults of the same name, such as one read twice, are two faults.
 func TestFaultsAreToldApartByWhatTheyAre(t *testing.T) {
-	b := bench(t, fault(rig.Edit{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.EditValue{Fixed: 1}}))
+	b := with(t, fault(rig.Edit{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.EditValue{Fixed: 1}}))
 	q := volts("panel.l1-n@loaded", "panel.l1", "panel.n", faulttree.Loaded)
 	first := read(t, b, q)
 	if err := b.Set(rig.Setup{Faults: []rig.Applied{fault(rig.Edit{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.EditValue{Fixed: 5}})}}); err != nil {
@@ -206,7 +207,7 @@ func TestABadRigIsRefused(t *testing.T) {
 	if list := r.Check(); !list.HasErrors() || !strings.Contains(list.Err().Error(), "main.l1") {
 		t.Errorf("got %v; want a breaker without resistance refused", list)
 	}
-	b := bench(t)
+	b := with(t)
 	if err := b.Set(rig.Setup{Faults: []rig.Applied{fault(rig.Edit{Kind: rig.Open, Parts: []string{"no-such"}})}}); err == nil {
 		t.Error("a fault on a part that is not there was put in force")
 	}
@@ -215,7 +216,7 @@ func TestABadRigIsRefused(t *testing.T) {
 func TestAnAbsurdSeverityIsRefused(t *testing.T) {
 	f := &rig.Fault{ID: "made", Severity: &rig.Param{Name: "made", Unit: rig.Ohms, Value: 1, From: 0.1, To: 10},
 		Variants: []rig.Variant{{Edits: []rig.Edit{{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.EditValue{Severity: true, Factor: 1}}}}}}
-	b := bench(t)
+	b := with(t)
 	for _, severity := range []float64{-1, 1e99, math.NaN()} {
 		if err := b.Set(rig.Setup{Faults: []rig.Applied{{Fault: f, Severity: severity}}}); err == nil {
 			t.Errorf("a severity of %v Ω was put in force", severity)

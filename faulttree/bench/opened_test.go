@@ -1,10 +1,11 @@
-package rig_test
+package bench_test
 
 import (
 	"maps"
 	"slices"
 	"testing"
 
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 )
 
@@ -26,7 +27,7 @@ func TestOpened(t *testing.T) {
 		"a conductor":             {[]rig.Edit{{Kind: rig.Open, Parts: []string{"cord.n"}}}, []string{"cord.n"}},
 		"a poor contact, no trip": {[]rig.Edit{{Kind: rig.Resist, Parts: []string{"main.l2"}, Ohms: rig.EditValue{Fixed: 3}}}, nil},
 	} {
-		b, err := rig.NewBench(small())
+		b, err := bench.New(small())
 		if err != nil {
 			t.Fatal(err)
 		}

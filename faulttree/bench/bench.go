@@ -1,4 +1,4 @@
-package rig
+package bench
 
 import (
 	"errors"
@@ -10,6 +10,8 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/circuit"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/source"
 )
 
 // mostKept bounds how many compiled circuits a bench keeps.
@@ -19,8 +21,8 @@ const mostKept = 256
 // circuits, so that vehicles that differ in numbers only are solved without
 // compiling. It must not be used by two goroutines at once.
 type Bench struct {
-	rig        *Rig
-	setup      Setup
+	rig        *rig.Rig
+	setup      rig.Setup
 	values     []float64 // after the faults' own settings
 	variantIDs map[variantKey]int
 	faultSets  map[string]int
@@ -38,7 +40,7 @@ type Bench struct {
 
 // variantKey is one way in which one fault is made.
 type variantKey struct {
-	fault   *Fault
+	fault   *rig.Fault
 	variant int
 }
 
@@ -51,7 +53,7 @@ type key struct {
 	loads   uint64 // by leg
 	tripped uint64 // by device
 	charge  uint64 // two bits for each charger: holding volts, limiting, idle
-	clamp   int    // part under a clamp, or None
+	clamp   int    // part under a clamp, or [rig.None]
 	probe   bool   // sources silent, a unit current for ohms
 }
 
@@ -62,45 +64,58 @@ type deviceState struct {
 	charge  uint64
 }
 
-// NewBench makes a bench for a rig that passed [Rig.Check].
-func NewBench(r *Rig) (*Bench, error) {
+// New makes a bench for a rig that passed [rig.Rig.Check].
+func New(r *rig.Rig) (*Bench, error) {
 	if len(r.Switches) > 64 {
 		return nil, fmt.Errorf("rig %s has %d switches; at most 64 are possible", r.ID, len(r.Switches))
 	}
 	b := &Bench{rig: r, legs: r.Legs(), variantIDs: map[variantKey]int{}, faultSets: map[string]int{"": 0}, kept: map[key]*compiled{}, devicesAt: map[key]deviceState{}, nodes: map[string]bool{}}
 	for _, p := range r.Parts {
 		b.nodes[p.A], b.nodes[p.B] = true, true
-		b.steady = b.steady || p.Kind == Charger || p.Kind == Source && p.Direct
-		if p.Kind == Breaker && b.device(p.Run) < 0 {
+		b.steady = b.steady || p.Kind == rig.Charger || p.Kind == rig.Source && p.Direct
+		if p.Kind == rig.Breaker && b.device(p.Run) < 0 {
 			b.devices = append(b.devices, p.Run)
 		}
 	}
 	chargers := 0
 	for _, p := range r.Parts {
-		if p.Kind == Charger {
+		if p.Kind == rig.Charger {
 			chargers++
 		}
 	}
 	if len(b.devices) > 64 || len(b.legs) > 64 || chargers > 32 {
 		return nil, fmt.Errorf("rig %s has more than 64 protective devices or legs, or more than 32 chargers", r.ID)
 	}
-	if err := b.Set(Setup{}); err != nil {
+	if err := b.Set(rig.Setup{}); err != nil {
 		return nil, err
 	}
 	_, err := b.Solve(State{})
 	return b, err
 }
 
-// Rig is what the bench was made for.
-func (b *Bench) Rig() *Rig { return b.rig }
+// Check is [rig.Rig.Check], and where that finds nothing wrong, whether the
+// rig's circuit can be solved in its ordinary state.
+func Check(r *rig.Rig) source.List {
+	list := r.Check()
+	if !list.HasErrors() {
+		if _, err := New(r); err != nil {
+			list.Add(r.Pos, rig.RuleRig, "%v", err)
+		}
+		list.Sort()
+	}
+	return list
+}
 
-// HasNode is [Rig.HasNode] without a search.
+// Rig is what the bench was made for.
+func (b *Bench) Rig() *rig.Rig { return b.rig }
+
+// HasNode is [rig.Rig.HasNode] without a search.
 func (b *Bench) HasNode(name string) bool { return b.nodes[name] }
 
 func (b *Bench) device(run string) int { return slices.Index(b.devices, run) }
 
 // Set puts another vehicle on the bench.
-func (b *Bench) Set(s Setup) error {
+func (b *Bench) Set(s rig.Setup) error {
 	if s.Values == nil {
 		s.Values = b.rig.Values()
 	}
@@ -117,7 +132,7 @@ func (b *Bench) Set(s Setup) error {
 			return fmt.Errorf("fault %s: %v is not a severity", a.Fault.ID, a.Severity)
 		}
 		if severity := a.Fault.Severity; severity != nil {
-			if err := severity.allows(a.Severity); err != nil {
+			if err := severity.Allows(a.Severity); err != nil {
 				return fmt.Errorf("the severity of fault %w", err)
 			}
 		}
@@ -130,16 +145,16 @@ func (b *Bench) Set(s Setup) error {
 		}
 		fmt.Fprintf(&mark, "%d ", b.variantIDs[one])
 		for _, e := range a.Fault.Variants[a.Variant].Edits {
-			if e.Kind != Set {
+			if e.Kind != rig.Set {
 				continue
 			}
-			for _, at := range b.rig.settings(e) {
+			for _, at := range b.rig.SetBy(e) {
 				b.values[at] = e.Value.Of(a.Severity)
 			}
 		}
 	}
 	for i, v := range b.values {
-		if err := b.rig.Params[i].allows(v); err != nil {
+		if err := b.rig.Params[i].Allows(v); err != nil {
 			return err
 		}
 	}
@@ -154,28 +169,9 @@ func (b *Bench) Set(s Setup) error {
 	return nil
 }
 
-// settings are the parameters that an edit sets; a part without the attribute
-// gives [None].
-func (r *Rig) settings(e Edit) []int {
-	if len(e.Parts) == 0 {
-		return []int{r.Hertz}
-	}
-	at := make([]int, len(e.Parts))
-	for i, name := range e.Parts {
-		at[i] = None
-		for j := range r.Parts {
-			if p := &r.Parts[j]; p.Name == name || p.Run == name {
-				at[i] = p.Params[e.Attr]
-				break
-			}
-		}
-	}
-	return at
-}
-
 // state is a key for what a person has switched.
 func (b *Bench) state(st State, direct bool) key {
-	k := key{direct: direct, faults: b.faultSet, clamp: None}
+	k := key{direct: direct, faults: b.faultSet, clamp: rig.None}
 	for i, s := range b.rig.Switches {
 		off, said := st.Off[s.Name]
 		if off || !said && s.Off {
@@ -268,13 +264,13 @@ func (b *Bench) switched(w *compiled, k key) key {
 		var trip, residual float64
 		for i := range b.rig.Parts {
 			p := &b.rig.Parts[i]
-			if p.Run != run || p.Kind != Breaker {
+			if p.Run != run || p.Kind != rig.Breaker {
 				continue
 			}
 			amps, _ := w.amps(i)
 			sum += amps
 			most = max(most, abs(amps))
-			trip, residual = b.number(p, AttrTrip, 0), b.number(p, AttrResidual, 0)
+			trip, residual = b.number(p, rig.AttrTrip, 0), b.number(p, rig.AttrResidual, 0)
 		}
 		if trip > 0 && most/trip > worst {
 			worst, at = most/trip, d
@@ -299,13 +295,13 @@ func (b *Bench) chargers(w *compiled, k key) uint64 {
 	next, c := k.charge, 0
 	for i := range b.rig.Parts {
 		p := &b.rig.Parts[i]
-		if p.Kind != Charger {
+		if p.Kind != rig.Charger {
 			continue
 		}
 		amps, known := w.amps(i) // from plus to minus inside: negative while it gives
 		gives := -real(amps)
 		mode := k.charge >> (2 * c) & 3
-		switch limit := b.number(p, AttrLimit, math.Inf(1)); {
+		switch limit := b.number(p, rig.AttrLimit, math.Inf(1)); {
 		case !known:
 		case mode == holding && gives > limit:
 			next = next&^(3<<(2*c)) | limiting<<(2*c)
@@ -324,8 +320,8 @@ const (
 )
 
 // number is a part's attribute at the present values.
-func (b *Bench) number(p *Part, a Attribute, without float64) float64 {
-	if i := p.Params[a]; i != None {
+func (b *Bench) number(p *rig.Part, a rig.Attribute, without float64) float64 {
+	if i := p.Params[a]; i != rig.None {
 		return b.values[i]
 	}
 	return without
@@ -352,7 +348,7 @@ type Picture struct {
 
 // Solve is the whole picture of a state without a meter: the alternating one,
 // or in a rig of direct current only, that.
-func (b *Bench) Solve(st State) (*Picture, error) { return b.picture(st, b.rig.direct()) }
+func (b *Bench) Solve(st State) (*Picture, error) { return b.picture(st, b.rig.Direct()) }
 
 // SolveDirect is the whole picture at 0 Hz, in a rig of any kind.
 func (b *Bench) SolveDirect(st State) (*Picture, error) { return b.picture(st, true) }
@@ -378,7 +374,7 @@ func (b *Bench) picture(st State, direct bool) (*Picture, error) {
 
 // Voltage is the voltage between two nodes without a meter.
 func (b *Bench) Voltage(st State, x, y string) (volts complex128, ok bool, err error) {
-	w, _, err := b.solve(st, b.rig.direct())
+	w, _, err := b.solve(st, b.rig.Direct())
 	if err != nil {
 		return 0, false, err
 	}
