@@ -24,9 +24,9 @@ type showing struct {
 	size fyne.Size
 }
 
-// scenes leads a desk to each view worth a picture. They are the views that
+// shots lead a desk to each view worth a picture. They are the views that
 // README shows and that a person should look at after a change.
-var scenes = []shot{
+var shots = []shot{
 	{"01-welcome", func(t *testing.T, w *window) { w.Go(place.Welcome()) }},
 	{"02-opening", func(t *testing.T, w *window) { w.Go(place.Opening()) }},
 	{"03-observe", func(t *testing.T, w *window) { w.Press("A tingle") }},
@@ -125,7 +125,7 @@ func TestPictures(t *testing.T) {
 		if *frametest.Pictures == "" && v.mode != look.Light {
 			continue // another mode lays out the same; TestEveryPageOpens draws all
 		}
-		for _, s := range scenes {
+		for _, s := range shots {
 			t.Run(v.name+"/"+s.name, func(t *testing.T) {
 				w := open(t, v.size)
 				w.colours(v.mode)

@@ -121,14 +121,14 @@ func TestShippedPictures(t *testing.T) {
 	drawShipped(t, "shipped", shippedScenes, []showing{{"light", look.Light, wide}, {"dark", look.Dark, wide}, {"narrow", look.Light, small}, {"dark-narrow", look.Dark, small}})
 }
 
-// drawShipped draws scenes of the shipped handbook in some modes and sizes; the
+// drawShipped draws shots of the shipped handbook in some modes and sizes; the
 // narrow one alone where no pictures are asked for.
-func drawShipped(t *testing.T, prefix string, scenes []shot, showings []showing) {
+func drawShipped(t *testing.T, prefix string, shots []shot, showings []showing) {
 	for _, v := range showings {
 		if *frametest.Pictures == "" && v.name != "narrow" {
 			continue
 		}
-		for _, s := range scenes {
+		for _, s := range shots {
 			t.Run(v.name+"/"+s.name, func(t *testing.T) {
 				w := open(t, v.size, shipped)
 				w.colours(v.mode)

@@ -11,7 +11,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"faultwright/content/view"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
@@ -436,7 +436,7 @@ func TestStoryTurnsAPracticeInTheCircuit(t *testing.T) {
 	w := openShipped(t, wide)
 	w.Go(place.Scenario("buzz-after-the-rain"))
 	scenario := w.session.Scenario("buzz-after-the-rain")
-	learner, err := view.CaseOf(w.session.Book(), scenario).Begin(w.session.Settings().Meter)
+	learner, err := scenes.CaseOf(w.session.Book(), scenario).Begin(w.session.Settings().Meter)
 	if err != nil {
 		t.Fatal(err)
 	}

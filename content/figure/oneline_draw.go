@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"faultwright/faulttree/rig"
-	"faultwright/faulttree/scene"
 )
 
 // OnelineState is what a one-line drawing shows besides the rig itself. With
@@ -318,7 +317,7 @@ func (p onelinePen) node(n olNode) {
 	v, defined := p.s.Volts[n.name]
 	word := "—"
 	if defined {
-		word = scene.Volts(v, p.s.Direct)
+		word = rig.FormatVolts(v, p.s.Direct)
 		if !n.bar { // the room is small, and all of them are volts
 			word = strings.TrimSuffix(word, " V")
 		}

@@ -5,7 +5,6 @@ import (
 	"strconv"
 
 	"faultwright/faulttree/rig"
-	"faultwright/faulttree/scene"
 )
 
 // hang draws a part between two rows.
@@ -99,7 +98,7 @@ func (p onelinePen) fault(u olUpright, middle Point) {
 	p.disc(u.foot, 4, RedLead, None, 0)
 	p.shape(WarningFill, Ink, 1.6, rounded(middle.X-7, middle.Y-13, middle.X+7, middle.Y+13, 2)...)
 	for i, e := range p.s.Fault.Edits {
-		if u.part.Name == scene.FaultPart(i) {
+		if u.part.Name == rig.FaultPart(i) {
 			p.bold(middle.Add(12, 5), Start, 12, Ink, p.ohms(e))
 		}
 	}
@@ -124,7 +123,7 @@ func (p onelinePen) loadWords(u olUpright, middle Point, open bool) {
 	a, okA := p.s.Volts[u.part.A]
 	b, okB := p.s.Volts[u.part.B]
 	if okA && okB {
-		p.bold(at.Add(0, 15), Start, 12, Ink, scene.Volts(a-b, p.s.Direct))
+		p.bold(at.Add(0, 15), Start, 12, Ink, rig.FormatVolts(a-b, p.s.Direct))
 	} else {
 		p.bold(at.Add(0, 15), Start, 12, Ink, "—")
 	}

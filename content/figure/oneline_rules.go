@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"faultwright/faulttree/rig"
-	"faultwright/faulttree/scene"
 )
 
 const (
@@ -200,7 +199,7 @@ func faulted(parts []rig.Part, v *rig.Variant) []rig.Part {
 				out[i].B, out[j].B = out[j].B, out[i].B
 			}
 		case rig.Connect:
-			p := rig.NewPart(scene.FaultPart(i), rig.Resistance, e.Nodes[0], e.Nodes[1])
+			p := rig.NewPart(rig.FaultPart(i), rig.Resistance, e.Nodes[0], e.Nodes[1])
 			p.Run, p.Switch, p.Leg = faultRun, e.Switch, e.Leg
 			out = append(out, p)
 		}

@@ -166,8 +166,8 @@ func LinkTo(lib *content.Library, id string) (Link, bool) {
 	return Link{}, false
 }
 
-// faultLink is the fault with this id, by its id alone if it is not there.
-func faultLink(lib *content.Library, id string) Link {
+// FaultLink is the fault with this id, by its id alone if it is not there.
+func FaultLink(lib *content.Library, id string) Link {
 	a, ok := articleOf(lib, KindFault, id)
 	if !ok {
 		a.link.Title = id

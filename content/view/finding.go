@@ -75,13 +75,13 @@ func ResultOf(lib *content.Library, r faulttree.Result) Finding {
 		v.Cards = linksTo(lib, []string{"who-may-repair", "the-sheet"})
 	}
 	for _, id := range f.Faults {
-		v.Faults = append(v.Faults, faultLink(lib, id))
+		v.Faults = append(v.Faults, FaultLink(lib, id))
 	}
 	if len(f.Clears) > 0 {
 		v.Clears = "These readings show no fault in: " + placeNames(f.Clears) + ", then and there. They say nothing of what was not measured."
 	}
 	for _, n := range f.CannotExclude {
-		v.NotExclude = append(v.NotExclude, NotExcluded{faultLink(lib, n.Fault), Sentence(n.Test)})
+		v.NotExclude = append(v.NotExclude, NotExcluded{FaultLink(lib, n.Fault), Sentence(n.Test)})
 	}
 	return v
 }

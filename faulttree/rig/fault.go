@@ -1,6 +1,8 @@
 package rig
 
 import (
+	"fmt"
+
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 )
@@ -90,6 +92,10 @@ const (
 func (m Mistake) String() string {
 	return [...]string{"", "hold", "range", "function", "ampere-jack", "ghost", "battery", "lead"}[m]
 }
+
+// FaultPart is the name of the part that an edit of a fault makes where it joins
+// two nodes, by the index of the edit.
+func FaultPart(edit int) string { return fmt.Sprintf("fault %d", edit) }
 
 // FitsIn reports whether a rig has all that the variant names.
 func (v Variant) FitsIn(r *Rig) bool {

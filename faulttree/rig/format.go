@@ -1,7 +1,9 @@
 package rig
 
 import (
+	"fmt"
 	"math"
+	"math/cmplx"
 	"strconv"
 
 	"faultwright/faulttree"
@@ -36,6 +38,22 @@ func (u ParamUnit) Format(v float64) string {
 		return faulttree.WithFeet(digits(v) + " m")
 	}
 	return digits(v) + " " + prefix + symbol
+}
+
+// FormatVolts writes a voltage as an ordinary display would: the size of an
+// alternating one, a direct one with its sign.
+func FormatVolts(v complex128, direct bool) string {
+	size, sign := cmplx.Abs(v), ""
+	if direct && real(v) < 0 {
+		sign = "−"
+	}
+	switch {
+	case size < 0.005:
+		return "0 V"
+	case size < 1:
+		return fmt.Sprintf("%s%.2f V", sign, size)
+	}
+	return fmt.Sprintf("%s%.1f V", sign, size)
 }
 
 type prefix struct {

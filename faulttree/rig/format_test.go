@@ -14,3 +14,14 @@ func TestFormat(t *testing.T) {
 		}
 	}
 }
+
+func TestFormatVolts(t *testing.T) {
+	for want, got := range map[string]string{
+		"120.0 V": FormatVolts(-120, false), "−12.6 V": FormatVolts(-12.6, true), "12.6 V": FormatVolts(12.6, true),
+		"0.17 V": FormatVolts(0.17i, false), "0 V": FormatVolts(-0.001, true),
+	} {
+		if got != want {
+			t.Errorf("%s, want %s", got, want)
+		}
+	}
+}

@@ -10,14 +10,10 @@ import (
 	"faultwright/faulttree/rig"
 )
 
-// FaultPart is the name under which a [View] has the current in the join that
-// an edit of a fault makes, by the index of the edit.
-func FaultPart(edit int) string { return fmt.Sprintf("fault %d", edit) }
-
 // View is what the circuit does at the present choices.
 type View struct {
 	Volts   map[string]complex128 // by node, to remote earth; what floats is absent
-	Amps    map[string]complex128 // by part, from A to B
+	Amps    map[string]complex128 // by part, from A to B; in a join that a fault makes by [rig.FaultPart]
 	Tripped []string              // protective devices that have opened, by name
 	Values  []float64             // of the rig's parameters
 	State   bench.State
@@ -88,7 +84,7 @@ func (s *Scene) faultCurrent(v *View) {
 		b, okB := v.Volts[e.Nodes[1]]
 		on := (e.Leg == "" || v.State.Loads[e.Leg]) && (e.Switch == "" || !v.State.Off[e.Switch])
 		if ohms := e.Ohms.Of(s.severity); okA && okB && on && ohms > 0 {
-			v.Amps[FaultPart(i)] = (a - b) / complex(ohms, 0)
+			v.Amps[rig.FaultPart(i)] = (a - b) / complex(ohms, 0)
 		}
 	}
 }
@@ -120,23 +116,7 @@ func (s *Scene) voltageText(v View, a, b string) string {
 	if !okX || !okY {
 		return noValue
 	}
-	return Volts(x-y, s.direct)
-}
-
-// Volts writes a voltage as an ordinary display would: the size of an
-// alternating one, a direct one with its sign.
-func Volts(v complex128, direct bool) string {
-	size, sign := cmplx.Abs(v), ""
-	if direct && real(v) < 0 {
-		sign = "−"
-	}
-	switch {
-	case size < 0.005:
-		return "0 V"
-	case size < 1:
-		return fmt.Sprintf("%s%.2f V", sign, size)
-	}
-	return fmt.Sprintf("%s%.1f V", sign, size)
+	return rig.FormatVolts(x-y, s.direct)
 }
 
 // addKeyRows are the voltages between the wires where the loads are, and that
@@ -156,7 +136,7 @@ func (s *Scene) addKeyRows(v *View) {
 	above := body - v.Volts[s.earth()]
 	if limit := float64(s.book.BodyLimit) / float64(faulttree.One); ok && limit > 0 && cmplx.Abs(above) >= limit {
 		v.Danger["body"] = true
-		v.Warning = fmt.Sprintf("The body stands %s above earth: it can kill whoever touches it while standing on the ground.", Volts(above, false))
+		v.Warning = fmt.Sprintf("The body stands %s above earth: it can kill whoever touches it while standing on the ground.", rig.FormatVolts(above, false))
 	}
 	v.Key = append(v.Key, Row{Name: "body to earth", Text: s.voltageText(*v, "body", s.earth()), Danger: v.Danger["body"]})
 }

@@ -251,17 +251,6 @@ func TestProbes(t *testing.T) {
 	}
 }
 
-func TestVolts(t *testing.T) {
-	for want, got := range map[string]string{
-		"120.0 V": scene.Volts(-120, false), "−12.6 V": scene.Volts(-12.6, true), "12.6 V": scene.Volts(12.6, true),
-		"0.17 V": scene.Volts(0.17i, false), "0 V": scene.Volts(-0.001, true),
-	} {
-		if got != want {
-			t.Errorf("%s, want %s", got, want)
-		}
-	}
-}
-
 func BenchmarkLook(b *testing.B) {
 	s := show(b)
 	s.Choose("open-neutral")

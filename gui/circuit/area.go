@@ -9,6 +9,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/figure"
 	"faultwright/content/view"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/scene"
 	"faultwright/gui/frame"
@@ -83,7 +84,7 @@ func (a *Area) arrive(at place.Location) (string, error) {
 	}
 	b := bench{book: book, at: at, visit: visit, scene: shown.Scene, focus: a.bench.focus}
 	if visit != nil {
-		b.taken = view.TakenIn(visit.Walk())
+		b.taken = scenes.TakenIn(visit.Walk())
 	}
 	if at.Kind != "" { // another page spoke of this vehicle
 		b.about = append([]string{shown.Text}, shown.Differs...)
@@ -101,11 +102,11 @@ func (a *Area) arrive(at place.Location) (string, error) {
 func (a *Area) shown(at place.Location) (scene.Explanation, error) {
 	book, meter := a.session.Book(), a.session.Settings().Meter
 	if s := a.session.Scenario(at.Kind); s != nil && at.ID == "" && at.Query == "" {
-		return view.CaseShown(book, view.CaseOf(book, s), meter)
+		return scenes.CaseShown(book, scenes.CaseOf(book, s), meter)
 	}
 	rigs, to := view.Rigs(book), scene.Situation{Fault: at.Query}
 	if v := a.session.UnderWay(at.Kind); v != nil {
-		rigs, to = view.RigsOf(book, v.Walk().Start().Tree), view.SituationOf(v.Walk(), at.Query)
+		rigs, to = view.RigsOf(book, v.Walk().Start().Tree), scenes.SituationOf(v.Walk(), at.Query)
 		if to.Plug == 0 {
 			to.Plug = plugs[a.session.Settings().Face]
 		}
@@ -114,7 +115,7 @@ func (a *Area) shown(at place.Location) (scene.Explanation, error) {
 	if chosen != nil {
 		rigs = []*rig.Rig{chosen}
 	}
-	known := view.SceneBook(book, meter)
+	known := scenes.Book(book, meter)
 	if at.Query != "" {
 		shown, err := scene.Why(rigs, known, to)
 		if err != nil || shown.Scene != nil || chosen == nil {

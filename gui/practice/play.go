@@ -8,6 +8,7 @@ import (
 
 	"faultwright/content/figure"
 	"faultwright/content/view"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
@@ -150,7 +151,7 @@ func (p *play) showRanges() {
 	ends := p.t.v.Face().Ranges(f.Unit())
 	names := []string{"automatic"}
 	for _, end := range ends {
-		names = append(names, view.RangeText(end, f))
+		names = append(names, scenes.RangeText(end, f))
 	}
 	list := look.NewSelect(names, slices.Index(ends, p.t.v.Setting().Range)+1, func(i int) {
 		p.dial(func(s *meter.Setting) {
@@ -187,7 +188,7 @@ func (p *play) switching() fyne.CanvasObject {
 		if leg == "l1l2" && !p.t.c.Loads[leg] {
 			continue // there is no such appliance in this vehicle
 		}
-		list.Add(look.NewCheck(view.LegTitle(leg), p.t.v.On(leg), func(on bool) {
+		list.Add(look.NewCheck(scenes.LegTitle(leg), p.t.v.On(leg), func(on bool) {
 			p.do(practice.Act{Kind: practice.Load, Name: leg, On: on})
 		}))
 	}
@@ -199,8 +200,8 @@ func (p *play) noting() fyne.CanvasObject { return look.Stack(8, p.logTitle, p.l
 
 // naming is the list to name the fault from.
 func (p *play) naming() fyne.CanvasObject {
-	faults := view.Nameable(p.a.session.Book(), p.t.c.Rig)
-	names, ids := []string{view.FaultTitle(p.a.session.Book(), practice.NoFault)}, []string{practice.NoFault}
+	faults := scenes.Nameable(p.a.session.Book(), p.t.c.Rig)
+	names, ids := []string{scenes.FaultTitle(p.a.session.Book(), practice.NoFault)}, []string{practice.NoFault}
 	for _, f := range faults {
 		names, ids = append(names, f.Title), append(ids, f.ID)
 	}
@@ -307,7 +308,7 @@ func (p *play) showLog() {
 func actRows(t *trying) []look.ValueRow {
 	var rows []look.ValueRow
 	for i, a := range t.attempt.Acts {
-		what, came := view.ActLine(a, t.c.Rig)
+		what, came := scenes.ActLine(a, t.c.Rig)
 		rows = append(rows, look.ValueRow{Name: strconv.Itoa(i+1) + "  " + what, Text: came})
 	}
 	return rows

@@ -10,6 +10,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/view"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/scene"
@@ -93,12 +94,12 @@ func (a *Area) try(s *content.Scenario) (*trying, error) {
 	if t := a.practice.tries[s.ID]; t != nil && t.scenario == s {
 		return t, nil
 	}
-	t := &trying{scenario: s, c: view.CaseOf(a.session.Book(), s), attempt: practice.Attempt{Case: s.ID}}
+	t := &trying{scenario: s, c: scenes.CaseOf(a.session.Book(), s), attempt: practice.Attempt{Case: s.ID}}
 	var err error
 	if t.v, err = t.c.Begin(a.session.Settings().Meter); err != nil {
 		return nil, unplayable(err)
 	}
-	if t.scene, err = scene.New(s.Rig, view.SceneBook(a.session.Book(), a.session.Settings().Meter)); err != nil {
+	if t.scene, err = scene.New(s.Rig, scenes.Book(a.session.Book(), a.session.Settings().Meter)); err != nil {
 		return nil, unplayable(err)
 	}
 	a.practice.tries[s.ID] = t
@@ -200,7 +201,7 @@ func (a *Area) name(t *trying, fault string) {
 		review practice.Review
 		err    error
 	}
-	c, attempt, book := t.c, t.attempt, view.ReviewBook(a.session.Book(), t.scenario, a.session.Settings().Meter)
+	c, attempt, book := t.c, t.attempt, scenes.ReviewBook(a.session.Book(), t.scenario, a.session.Settings().Meter)
 	frame.Run(a.window.Runner(), jobReview+t.scenario.ID, func(context.Context) looked {
 		r, err := c.Review(attempt, book)
 		return looked{r, err}

@@ -18,6 +18,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/content/view"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
 	"faultwright/gui/frame"
@@ -303,7 +304,7 @@ func (w *window) solve(id string, readings ...[2]string) {
 	for _, r := range readings {
 		w.probe(try, r[0], r[1])
 	}
-	w.Choose(view.FaultTitle(w.book, try.c.Truth()[0]))
+	w.Choose(scenes.FaultTitle(w.book, try.c.Truth()[0]))
 	w.Press("Name it and see")
 }
 

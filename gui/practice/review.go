@@ -9,6 +9,7 @@ import (
 	"faultwright/content/document"
 	"faultwright/content/figure"
 	"faultwright/content/view"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
@@ -30,13 +31,13 @@ func (a *Area) lookBack(t *trying) frame.Page {
 			look.NewSoft("Looking back: every suspect fault is put in the place of the true one. This takes a moment; the attempt is kept."),
 		}}
 	}
-	headline, text := view.AttemptText(a.session.Book(), *r)
+	headline, text := scenes.AttemptText(a.session.Book(), *r)
 	ended := look.Stack(8, look.NewText(text), look.NewText(s.Answer))
 	body := []fyne.CanvasObject{
 		parts.Head(a.window, "Practice · "+s.Rig.Title, s.Title),
 		look.NewBanner(signalOf(r.Right), headline, ended),
 		a.dangers(t),
-		look.NewText(view.CountText(a.session.Book(), *r)),
+		look.NewText(scenes.CountText(a.session.Book(), *r)),
 	}
 	if r.Count > 0 {
 		body = append(body, a.suspects(*r))
@@ -114,10 +115,10 @@ func (a *Area) suspects(r practice.Review) fyne.CanvasObject {
 	}
 	table := document.Table{Header: [][]document.Inline{cell("Reading", true), cell("You read", true)}, Align: make([]document.Align, 2+len(short))}
 	for _, s := range short {
-		table.Header = append(table.Header, cell(view.FaultTitle(a.session.Book(), s.Fault), true))
+		table.Header = append(table.Header, cell(scenes.FaultTitle(a.session.Book(), s.Fault), true))
 	}
 	for i, a := range r.Readings {
-		row := [][]document.Inline{cell(strconv.Itoa(i+1)+". "+view.Probed(a)+" · "+view.SettingText(a.Setting), false), cell(view.ShownText(a), true)}
+		row := [][]document.Inline{cell(strconv.Itoa(i+1)+". "+scenes.Probed(a)+" · "+scenes.SettingText(a.Setting), false), cell(scenes.ShownText(a), true)}
 		for _, s := range short {
 			text := s.Shows[i]
 			if !s.Fits[i] {
@@ -160,7 +161,7 @@ func (a *Area) opened(t *trying) fyne.CanvasObject {
 	st := v.State()
 	show := figure.OnelineState{
 		Live: true, Volts: pic.Volts, Amps: pic.Amps, Tripped: pic.Tripped, Off: st.Off, Loads: st.Loads, Values: t.c.Values,
-		Danger: map[string]bool{"body": v.Live(view.SceneBook(a.session.Book(), a.session.Settings().Meter).BodyLimit)},
+		Danger: map[string]bool{"body": v.Live(scenes.Book(a.session.Book(), a.session.Settings().Meter).BodyLimit)},
 	}
 	if a, ok := circuitFault(t); ok {
 		show.Fault, show.Severity = &a.Fault.Variants[a.Variant], a.Severity

@@ -1,4 +1,4 @@
-package view
+package scenes
 
 import (
 	"cmp"
@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"faultwright/content"
-	"faultwright/content/document"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
@@ -15,42 +15,13 @@ import (
 	"faultwright/faulttree/scene"
 )
 
-// Scenarios lists the scenarios of a handbook by rig, then by title.
-func Scenarios(lib *content.Library) []*content.Scenario {
-	var out []*content.Scenario
-	for _, s := range lib.Scenarios {
-		out = append(out, s)
-	}
-	slices.SortFunc(out, func(a, b *content.Scenario) int {
-		return cmp.Or(cmp.Compare(a.Rig.Title, b.Rig.Title), cmp.Compare(a.Title, b.Title), cmp.Compare(a.ID, b.ID))
-	})
-	return out
-}
-
-// Teaser is the beginning of a scenario's story, a sentence or so.
-func Teaser(s *content.Scenario) string {
-	const most = 110
-	text := strings.Join(strings.Fields(document.Plain(s.Body)), " ")
-	if i := strings.IndexAny(text, ".?"); i >= 0 && i < most {
-		return text[:i+1]
-	}
-	if len(text) <= most {
-		return text
-	}
-	cut := strings.LastIndexByte(text[:most], ' ')
-	if cut < 0 {
-		return ""
-	}
-	return strings.TrimRight(text[:cut], ",;:") + "…"
-}
-
 // CaseOf is the vehicle of a scenario.
 func CaseOf(lib *content.Library, s *content.Scenario) practice.Case {
 	c := practice.NewCase(s.ID, s.Rig)
 	c.Use(s.Setup())
 	c.May = slices.Clone(s.May)
 	for _, m := range s.Meter {
-		if a, ok := practice.MeterFault(SceneBook(lib, faulttree.DefaultMeter()).Faults, m); ok {
+		if a, ok := practice.MeterFault(Book(lib, faulttree.DefaultMeter()).Faults, m); ok {
 			c.Faults = append(c.Faults, a)
 		}
 	}
@@ -60,12 +31,12 @@ func CaseOf(lib *content.Library, s *content.Scenario) practice.Case {
 // Nameable lists the faults that may be named before a rig, by title: those
 // that it can have and those of the meter.
 func Nameable(lib *content.Library, r *rig.Rig) []*rig.Fault {
-	return slices.DeleteFunc(SceneBook(lib, faulttree.DefaultMeter()).Faults, func(f *rig.Fault) bool { return len(f.In(r)) == 0 })
+	return slices.DeleteFunc(Book(lib, faulttree.DefaultMeter()).Faults, func(f *rig.Fault) bool { return len(f.In(r)) == 0 })
 }
 
 // ReviewBook is what looking back on an attempt takes from a handbook.
 func ReviewBook(lib *content.Library, s *content.Scenario, m faulttree.Meter) practice.Book {
-	b := SceneBook(lib, m)
+	b := Book(lib, m)
 	return practice.Book{Faults: b.Faults, Forest: lib.Forest, Tree: s.Tree, BodyLimit: b.BodyLimit, Meter: m}
 }
 
@@ -74,7 +45,7 @@ func FaultTitle(lib *content.Library, id string) string {
 	if id == practice.NoFault {
 		return "Nothing is wrong"
 	}
-	return faultLink(lib, id).Title
+	return view.FaultLink(lib, id).Title
 }
 
 // Probed words where the probes of a reading were, in few words: "Pedestal: L1
@@ -87,11 +58,11 @@ func Probed(a practice.Act) string {
 	other, black, _ := strings.Cut(a.Black, ".")
 	switch {
 	case a.Black == "":
-		return Capital(contact(a.Red)) + ", clamp"
+		return view.Capital(contact(a.Red)) + ", clamp"
 	case group == other && red != "" && black != "":
-		return Capital(groupWord(group)) + ": " + wireWord(red) + " to " + wireWord(black)
+		return view.Capital(groupWord(group)) + ": " + wireWord(red) + " to " + wireWord(black)
 	}
-	return Capital(contact(a.Red)) + " to " + contact(a.Black)
+	return view.Capital(contact(a.Red)) + " to " + contact(a.Black)
 }
 
 func contact(point string) string {
@@ -156,10 +127,10 @@ func ActLine(a practice.Act, r *rig.Rig) (what, came string) {
 	case practice.Throw:
 		for _, s := range r.Switches {
 			if s.Name == a.Name {
-				return Capital(s.Title), onOff(a.On)
+				return view.Capital(s.Title), onOff(a.On)
 			}
 		}
-		return Capital(a.Name), onOff(a.On)
+		return view.Capital(a.Name), onOff(a.On)
 	case practice.Load:
 		return LegTitle(a.Name), onOff(a.On)
 	case practice.GoIn:
@@ -215,7 +186,7 @@ func AttemptText(lib *content.Library, r practice.Review) (headline, text string
 
 // CountText compares the readings of an attempt with those of the tree.
 func CountText(lib *content.Library, r practice.Review) string {
-	taken := "You took " + Count(r.Count, "reading") + "."
+	taken := "You took " + view.Count(r.Count, "reading") + "."
 	if r.HeldOn > 0 {
 		taken += fmt.Sprintf(" With the hold on, %d of them measured nothing.", r.HeldOn)
 	}
@@ -225,7 +196,7 @@ func CountText(lib *content.Library, r practice.Review) string {
 	if !r.Way.Found {
 		return taken + " No walk of the handbook is about this vehicle yet, so there is nothing to compare the number with."
 	}
-	tree := fmt.Sprintf(" The walk “%s” takes %d here, its proofs of the meter among them, and ends at “%s”", TreeTitle(lib, r.Way.Tree), r.Way.Readings, r.Way.Title)
+	tree := fmt.Sprintf(" The walk “%s” takes %d here, its proofs of the meter among them, and ends at “%s”", view.TreeTitle(lib, r.Way.Tree), r.Way.Readings, r.Way.Title)
 	switch {
 	case r.Way.Names && slices.Contains(r.Truth, practice.NoFault):
 		return taken + tree + ", which names no fault."

@@ -1,4 +1,4 @@
-package view
+package scenes
 
 import (
 	"slices"
@@ -6,49 +6,16 @@ import (
 	"strings"
 
 	"faultwright/content"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/scene"
 )
 
-// Rigs lists the rigs of a handbook by title.
-func Rigs(lib *content.Library) []*rig.Rig {
-	out := make([]*rig.Rig, 0, len(lib.Rigs))
-	for _, r := range lib.Rigs {
-		out = append(out, r)
-	}
-	sort.Slice(out, func(i, j int) bool {
-		if out[i].Title != out[j].Title {
-			return out[i].Title < out[j].Title
-		}
-		return out[i].ID < out[j].ID
-	})
-	return out
-}
-
-// RigsOf lists the rigs before which the reader of a tree may stand; all of
-// them if no rig names the tree.
-func RigsOf(lib *content.Library, tree string) []*rig.Rig {
-	var out []*rig.Rig
-	all := Rigs(lib)
-	for _, r := range all {
-		for _, id := range r.Trees {
-			if id == tree {
-				out = append(out, r)
-				break
-			}
-		}
-	}
-	if len(out) == 0 {
-		return all
-	}
-	return out
-}
-
-// SceneBook is what a scene takes from a handbook: the catalogue by title, the
+// Book is what a scene takes from a handbook: the catalogue by title, the
 // test points, the smallest limit of a tree beyond which the body can hurt.
-func SceneBook(lib *content.Library, m faulttree.Meter) scene.Book {
+func Book(lib *content.Library, m faulttree.Meter) scene.Book {
 	b := scene.Book{Points: lib.Points, Meter: m}
 	for _, f := range lib.Faults {
 		if f.Edits != nil {
@@ -69,7 +36,7 @@ func SceneBook(lib *content.Library, m faulttree.Meter) scene.Book {
 // TakenIn lists the readings of a walk, the last of each quantity.
 func TakenIn(w faulttree.Walk) []scene.Taken {
 	var out []scene.Taken
-	for _, l := range LastReadings(w) {
+	for _, l := range view.LastReadings(w) {
 		if r := l.Reading; r.Quality != faulttree.NotPossible {
 			out = append(out, scene.Taken{Quantity: l.Quantity, Reading: r})
 		}
@@ -97,7 +64,7 @@ func SituationOf(w faulttree.Walk, fault string) scene.Situation {
 // first hot of a pair could be read and the second could not, there is none.
 // 0 is not known.
 func plugIn(w faulttree.Walk) int {
-	readings := LastReadings(w)
+	readings := view.LastReadings(w)
 	amperes := 0
 	for _, l := range readings {
 		point := l.Quantity.Red
@@ -106,7 +73,7 @@ func plugIn(w faulttree.Walk) int {
 		case !second:
 		case l.Reading.Quality != faulttree.NotPossible && group != "pedestal" && group != "adapter":
 			return 50
-		case l.Reading.Quality == faulttree.NotPossible && slices.ContainsFunc(readings, func(o LastReading) bool {
+		case l.Reading.Quality == faulttree.NotPossible && slices.ContainsFunc(readings, func(o view.LastReading) bool {
 			return o.Quantity.Red == group+".l1" && o.Reading.Quality != faulttree.NotPossible
 		}):
 			amperes = 30
@@ -122,5 +89,5 @@ func CaseShown(lib *content.Library, c practice.Case, m faulttree.Meter) (scene.
 	if err != nil {
 		return scene.Explanation{}, err
 	}
-	return scene.Same(c.Rig, SceneBook(lib, m), rig.Setup{Values: c.Values, Faults: c.Faults}, v.State())
+	return scene.Same(c.Rig, Book(lib, m), rig.Setup{Values: c.Values, Faults: c.Faults}, v.State())
 }

@@ -1,4 +1,4 @@
-package view_test
+package scenes_test
 
 import (
 	"math/cmplx"
@@ -9,6 +9,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/content/view"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
@@ -50,7 +51,7 @@ func read(t *testing.T, lib *content.Library, rigID, fault, variant string, quan
 
 func why(t *testing.T, lib *content.Library, tree string, to scene.Situation) scene.Explanation {
 	t.Helper()
-	shown, err := scene.Why(view.RigsOf(lib, tree), view.SceneBook(lib, faulttree.DefaultMeter()), to)
+	shown, err := scene.Why(view.RigsOf(lib, tree), scenes.Book(lib, faulttree.DefaultMeter()), to)
 	if err != nil || shown.Scene == nil {
 		t.Fatalf("%+v: %v", shown, err)
 	}
@@ -129,7 +130,7 @@ func TestWhyKeepsTheLoads(t *testing.T) {
 func TestCaseShownIsTheCase(t *testing.T) {
 	lib := load.Shipped()
 	for id, s := range lib.Scenarios {
-		c := view.CaseOf(lib, s)
+		c := scenes.CaseOf(lib, s)
 		learner, err := c.Begin(faulttree.DefaultMeter())
 		if err != nil {
 			t.Fatal(err)
@@ -138,7 +139,7 @@ func TestCaseShownIsTheCase(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		shown, err := view.CaseShown(lib, c, faulttree.DefaultMeter())
+		shown, err := scenes.CaseShown(lib, c, faulttree.DefaultMeter())
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,4 +1,4 @@
-package view_test
+package scenes_test
 
 import (
 	"context"
@@ -9,6 +9,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/content/view"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
@@ -78,7 +79,7 @@ func TestScenariosShowWhatTheyTell(t *testing.T) {
 			continue
 		}
 		told[s.ID] = true
-		made := view.CaseOf(lib, s)
+		made := scenes.CaseOf(lib, s)
 		v, err := made.Begin(faulttree.DefaultMeter())
 		if err != nil {
 			t.Fatal(err)
@@ -95,7 +96,7 @@ func TestScenariosShowWhatTheyTell(t *testing.T) {
 		a := do(t, v, practice.Act{Kind: practice.Read, Red: c.red, Black: c.black})
 		value := a.Reading().Low.Float()
 		if !a.Numeric() || value < c.from || value > c.to {
-			t.Errorf("%s: %s reads %q %s; told are %v to %v", c.scenario, view.Probed(a), a.Shown, a.Note, c.from, c.to)
+			t.Errorf("%s: %s reads %q %s; told are %v to %v", c.scenario, scenes.Probed(a), a.Shown, a.Note, c.from, c.to)
 		}
 	}
 	for id, s := range lib.Scenarios {
@@ -112,7 +113,7 @@ func TestScenariosShowWhatTheyTell(t *testing.T) {
 func TestScenariosOfTheMeter(t *testing.T) {
 	lib := load.Shipped()
 	begin := func(id string) *practice.Learner {
-		v, err := view.CaseOf(lib, lib.Scenarios[id]).Begin(faulttree.DefaultMeter())
+		v, err := scenes.CaseOf(lib, lib.Scenarios[id]).Begin(faulttree.DefaultMeter())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -133,7 +134,7 @@ func TestScenariosOfTheMeter(t *testing.T) {
 	broken := begin("dead-says-the-meter")
 	for _, a := range []practice.Act{{Kind: practice.Prove}, {Kind: practice.Read, Red: "outlet.h", Black: "outlet.n"}} {
 		if got := do(t, broken, a); got.Reading().High.Float() > 0.1 {
-			t.Errorf("with a broken lead %s reads %s", view.Probed(got), got.Shown)
+			t.Errorf("with a broken lead %s reads %s", scenes.Probed(got), got.Shown)
 		}
 	}
 }
@@ -146,7 +147,7 @@ func TestTreesWalkTheScenarios(t *testing.T) {
 		if s.Tree == "" {
 			continue
 		}
-		c := view.CaseOf(lib, s)
+		c := scenes.CaseOf(lib, s)
 		way, err := c.Walk(lib.Forest, s.Tree, faulttree.DefaultMeter())
 		if err != nil || !way.Found {
 			t.Errorf("%s: the tree %s gets nowhere: %+v, %v", s.ID, s.Tree, way, err)
