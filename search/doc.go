@@ -9,7 +9,7 @@
 //
 // The words of this package: a meaning is a group of words and phrases of the
 // handbook's synonym list, and stands in the index beside the words
-// themselves; a unit is one word of a query with all that it may match; a
+// themselves; a query word is one word of a query with all that it may match; a
 // phrase is a title, a symptom or an alias of a document; a figure is a number
 // in a query that may be a reading; an offer is a step that measures what a
 // query such as "58 volts on the bumper" says was read.

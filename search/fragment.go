@@ -11,19 +11,19 @@ import (
 // fragmentBytes is about two lines of a result.
 const fragmentBytes = 170
 
-// span is a match in a text, in bytes, and which units it answers how well.
+// span is a match in a text, in bytes, and which words it answers how well.
 type span struct {
 	start, end int
-	unit       int
+	word       int
 	quality    float64
 }
 
 // fragment cuts out the part of an entry's text that answers most of the
 // query, and marks what matched. Body text is preferred; what is found only
 // in the symptoms, the aliases or the title is shown from there.
-func (x *Index) fragment(place int, units []unit) []Run {
+func (x *Index) fragment(place int, words []queryWord) []Run {
 	e := &x.entries[place]
-	if spans := spansIn(x.ranked[place].body, units); len(spans) > 0 {
+	if spans := spansIn(x.ranked[place].body, words); len(spans) > 0 {
 		return cutOut(e.body, spans)
 	}
 	for _, text := range []string{e.symptoms, e.aliases} {
@@ -31,7 +31,7 @@ func (x *Index) fragment(place int, units []unit) []Run {
 		for _, t := range x.analyzer.Analyze([]byte(text)) {
 			terms = append(terms, bodyTerm{string(t.Term), t.Start, t.End})
 		}
-		if spans := spansIn(terms, units); len(spans) > 0 {
+		if spans := spansIn(terms, words); len(spans) > 0 {
 			return cutOut(text, spans)
 		}
 	}
@@ -41,23 +41,23 @@ func (x *Index) fragment(place int, units []unit) []Run {
 	return cutOut(e.body, nil)
 }
 
-func spansIn(terms []bodyTerm, units []unit) []span {
+func spansIn(terms []bodyTerm, words []queryWord) []span {
 	var out []span
 	for _, t := range terms {
-		for i := range units {
-			if quality := units[i].quality(t.term); quality > 0 {
-				out = append(out, span{t.start, t.end, i, quality * units[i].telling})
+		for i := range words {
+			if quality := words[i].quality(t.term); quality > 0 {
+				out = append(out, span{t.start, t.end, i, quality * words[i].telling})
 			}
 		}
 	}
 	slices.SortStableFunc(out, func(a, b span) int {
-		return cmp.Or(cmp.Compare(a.start, b.start), cmp.Compare(b.end, a.end), cmp.Compare(a.unit, b.unit))
+		return cmp.Or(cmp.Compare(a.start, b.start), cmp.Compare(b.end, a.end), cmp.Compare(a.word, b.word))
 	})
 	return out
 }
 
 // cutOut shows text from the beginning of the sentence behind which the matches
-// answer most units.
+// answer most words.
 func cutOut(text string, spans []span) []Run {
 	start := 0
 	best := 0.0
@@ -66,7 +66,7 @@ func cutOut(text string, spans []span) []Run {
 		seen := map[int]float64{}
 		for _, s := range spans {
 			if s.start >= from && s.end <= from+fragmentBytes || s == spans[i] {
-				seen[s.unit] = max(seen[s.unit], s.quality)
+				seen[s.word] = max(seen[s.word], s.quality)
 			}
 		}
 		sum := 0.0

@@ -56,7 +56,7 @@ const (
 	usualLimit   = 20
 	mostLimit    = 200
 	mostRunes    = 200
-	mostUnits    = 16
+	mostWords    = 16
 	leastClosely = 120 // documents that are looked at more closely, at least
 )
 
@@ -79,10 +79,10 @@ func (x *Index) Find(q Query) Answer {
 	if strings.TrimSpace(text) == "" {
 		return a
 	}
-	units := x.units(text)
-	found, share := x.findWords(units, q.Kind, limit)
+	words := x.queryWords(text)
+	found, share := x.findWords(words, q.Kind, limit)
 	offered, unmeasured := x.offers.find(text)
-	a.NoStep, a.NoPage = unmeasured, noPage(units, share)
+	a.NoStep, a.NoPage = unmeasured, noPage(words, share)
 	a.Hits = x.byName(text)
 	if len(unmeasured) > 0 {
 		a.Hits = append(a.Hits, x.byName(unmeasuredCard)...)
@@ -163,15 +163,15 @@ func (x *Index) byName(text string) []Hit {
 
 // findWords takes what has most of the words, and puts it into the order in
 // which it answers them. Share is the most that one document has of what they say.
-func (x *Index) findWords(units []unit, kind string, limit int) (hits []Hit, share float64) {
-	places := x.postings.best(units, len(x.entries), max(3*limit, leastClosely), func(place int) bool {
+func (x *Index) findWords(words []queryWord, kind string, limit int) (hits []Hit, share float64) {
+	places := x.postings.best(words, len(x.entries), max(3*limit, leastClosely), func(place int) bool {
 		return kind == "" || x.entries[place].kind == kind
 	})
 	hits = make([]Hit, len(places))
 	at := map[string]int{}
 	for i, place := range places {
 		e := &x.entries[place]
-		score, has := x.ranked[place].score(units)
+		score, has := x.ranked[place].score(words)
 		share = max(share, has)
 		hits[i] = Hit{ID: e.id, Kind: e.kind, Title: e.title, Score: score * kindWeight[e.kind]}
 		at[e.kind+e.id] = place
@@ -181,7 +181,7 @@ func (x *Index) findWords(units []unit, kind string, limit int) (hits []Hit, sha
 	})
 	hits = hits[:min(len(hits), limit)]
 	for i, h := range hits {
-		hits[i].Fragment = x.fragment(at[h.Kind+h.ID], units)
+		hits[i].Fragment = x.fragment(at[h.Kind+h.ID], words)
 	}
 	return hits, share
 }

@@ -38,8 +38,8 @@ func TestSynonymsBothWays(t *testing.T) {
 func TestPhraseIsNotItsWords(t *testing.T) {
 	x := shippedIndex(t)
 	meant := func(text string) (out []string) {
-		for _, u := range x.units(text) {
-			for term := range u.near {
+		for _, w := range x.queryWords(text) {
+			for term := range w.near {
 				if strings.HasPrefix(term, meaningMark) {
 					out = append(out, term)
 				}
@@ -57,8 +57,8 @@ func TestPhraseIsNotItsWords(t *testing.T) {
 func TestStopWordsThatMatter(t *testing.T) {
 	x := shippedIndex(t)
 	var kept []string
-	for _, u := range x.units("the breaker won't go on or off, up and down, over or under; no, it is not ") {
-		kept = append(kept, u.term)
+	for _, w := range x.queryWords("the breaker won't go on or off, up and down, over or under; no, it is not ") {
+		kept = append(kept, w.term)
 	}
 	want := "breaker not go on off up down over under no not"
 	if got := strings.Join(kept, " "); got != want {

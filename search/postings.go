@@ -18,12 +18,12 @@ type posting struct {
 const inBody = 0.3
 
 // best lists the places of at most so many documents that have the most of what
-// the units tell, the best first.
-func (p postings) best(units []unit, documents, most int, wanted func(place int) bool) []int {
+// the words tell, the best first.
+func (p postings) best(words []queryWord, documents, most int, wanted func(place int) bool) []int {
 	sums, one := make([]float64, documents), make([]float64, documents)
 	var touched []int
-	for i := range units {
-		u := &units[i]
+	for i := range words {
+		w := &words[i]
 		var here []int
 		note := func(term string, quality float64) {
 			for _, at := range p[term] {
@@ -37,15 +37,15 @@ func (p postings) best(units []unit, documents, most int, wanted func(place int)
 				one[at.place] = max(one[at.place], q)
 			}
 		}
-		note(u.term, byItself)
-		for term, quality := range u.near {
+		note(w.term, byItself)
+		for term, quality := range w.near {
 			note(term, quality)
 		}
 		for _, place := range here {
 			if sums[place] == 0 {
 				touched = append(touched, place)
 			}
-			sums[place] += u.telling * one[place]
+			sums[place] += w.telling * one[place]
 			one[place] = 0
 		}
 	}

@@ -7,8 +7,8 @@ import (
 	"unicode/utf8"
 )
 
-// unit is one word of a query with everything it may match.
-type unit struct {
+// queryWord is one word of a query with everything it may match.
+type queryWord struct {
 	word      string             // lower case, as typed
 	term      string             // its stem
 	weight    float64            // how much it says
@@ -33,17 +33,17 @@ const (
 // names of units, which stand everywhere.
 var weakWords = map[string]bool{"no": true, "not": true, "on": true, "off": true, "up": true, "down": true, "over": true, "under": true, "volt": true, "v": true, "ohm": true, "amp": true}
 
-// quality is how well an index term answers the unit, 0 for not at all.
-func (u *unit) quality(term string) float64 {
-	if term == u.term {
+// quality is how well an index term answers the word, 0 for not at all.
+func (w *queryWord) quality(term string) float64 {
+	if term == w.term {
 		return byItself
 	}
-	return u.near[term]
+	return w.near[term]
 }
 
-func (u *unit) add(term string, quality float64) {
-	if term != u.term && quality > u.near[term] {
-		u.near[term] = quality
+func (w *queryWord) add(term string, quality float64) {
+	if term != w.term && quality > w.near[term] {
+		w.near[term] = quality
 	}
 }
 
@@ -56,74 +56,74 @@ const (
 
 // noPage are the words of a query that no page has, where they are much of what
 // it says, or where no document has much of it; share is the most that one has.
-func noPage(units []unit, share float64) []string {
-	var words []string
+func noPage(words []queryWord, share float64) []string {
+	var missed []string
 	missing, guessed, all := 0.0, 0.0, 0.0
-	for i := range units {
-		u := &units[i]
-		if u.word[0] >= '0' && u.word[0] <= '9' || weakWords[u.term] {
+	for i := range words {
+		w := &words[i]
+		if w.word[0] >= '0' && w.word[0] <= '9' || weakWords[w.term] {
 			continue
 		}
-		all += u.telling
-		if u.unknown {
-			missing += u.telling
-			words = appendNew(words, u.word)
+		all += w.telling
+		if w.unknown {
+			missing += w.telling
+			missed = appendNew(missed, w.word)
 		}
-		if u.corrected {
-			guessed += u.telling // beside an unknown word, perhaps another
+		if w.corrected {
+			guessed += w.telling // beside an unknown word, perhaps another
 		}
 	}
 	if missing == 0 || missing+guessed < all*muchUnknown && share >= leastAnswered {
 		return nil
 	}
-	return words
+	return missed
 }
 
-// units cuts a query into words and gathers what each may match.
-func (x *Index) units(text string) []unit {
-	var units []unit
+// queryWords cuts a query into its words and gathers what each may match.
+func (x *Index) queryWords(text string) []queryWord {
+	var words []queryWord
 	last, _ := utf8.DecodeLastRuneInString(text)
 	typing := unicode.IsLetter(last) || unicode.IsDigit(last)
 	tokens := x.analyzer.Analyze([]byte(text))
 	for _, t := range tokens {
-		if strings.HasPrefix(string(t.Term), meaningMark) || len(units) == mostUnits {
+		if strings.HasPrefix(string(t.Term), meaningMark) || len(words) == mostWords {
 			continue
 		}
-		u := unit{word: strings.ToLower(text[t.Start:t.End]), term: string(t.Term), weight: 1, near: map[string]float64{}, position: t.Start}
+		w := queryWord{word: strings.ToLower(text[t.Start:t.End]), term: string(t.Term), weight: 1, near: map[string]float64{}, position: t.Start}
 		switch {
-		case weakWords[u.term]:
-			u.weight = 0.4
-		case u.word[0] >= '0' && u.word[0] <= '9' && !x.known.has(u.word):
-			u.weight = 0.2 // a figure of the reader's own
-		case u.word[0] >= '0' && u.word[0] <= '9':
-			u.weight = 0.5 // "50" beside words names a size
+		case weakWords[w.term]:
+			w.weight = 0.4
+		case w.word[0] >= '0' && w.word[0] <= '9' && !x.known.has(w.word):
+			w.weight = 0.2 // a figure of the reader's own
+		case w.word[0] >= '0' && w.word[0] <= '9':
+			w.weight = 0.5 // "50" beside words names a size
 		}
-		u.prefix = typing && t.End == len(text)
-		units = append(units, u)
+		w.prefix = typing && t.End == len(text)
+		words = append(words, w)
 	}
 	for _, t := range tokens {
 		if !strings.HasPrefix(string(t.Term), meaningMark) {
 			continue
 		}
-		var over []int // the units that the meaning stands over
-		for i := range units {
-			if t.Start <= units[i].position && units[i].position < t.End {
+		var over []int // the words that the meaning stands over
+		for i := range words {
+			if t.Start <= words[i].position && words[i].position < t.End {
 				over = append(over, i)
 			}
 		}
 		for _, i := range over {
-			units[i].add(string(t.Term), byMeaning)
-			units[i].phrase = len(over)
+			words[i].add(string(t.Term), byMeaning)
+			words[i].phrase = len(over)
 		}
 	}
-	for i := range units {
-		x.widen(&units[i])
-		units[i].telling = units[i].weight * x.telling(&units[i])
-		if x.places.named(&units[i]) {
-			units[i].telling *= placeShare
+	for i := range words {
+		x.widen(&words[i])
+		words[i].telling = words[i].weight * x.telling(&words[i])
+		if x.places.named(&words[i]) {
+			words[i].telling *= placeShare
 		}
 	}
-	return units
+	return words
 }
 
 // placeShare is what a word for a place tells beside other words: what happens
@@ -145,8 +145,8 @@ func newPlaceMeanings(groups [][]string) placeMeanings {
 	return m
 }
 
-func (m placeMeanings) named(u *unit) bool {
-	for term := range u.near {
+func (m placeMeanings) named(w *queryWord) bool {
+	for term := range w.near {
 		if m[term] {
 			return true
 		}
@@ -156,49 +156,49 @@ func (m placeMeanings) named(u *unit) bool {
 
 // widen adds completions of the word being typed and corrections of a word
 // that the handbook does not have, with what those mean.
-func (x *Index) widen(u *unit) {
-	if u.prefix && utf8.RuneCountInString(u.word) >= 2 && !weakWords[u.term] {
-		for _, w := range x.known.completions(u.word) {
-			x.addWord(u, w, byCompletion)
+func (x *Index) widen(w *queryWord) {
+	if w.prefix && utf8.RuneCountInString(w.word) >= 2 && !weakWords[w.term] {
+		for _, known := range x.known.completions(w.word) {
+			x.addWord(w, known, byCompletion)
 		}
 	}
-	if len(u.near) > 0 || len(x.postings[u.term]) > 0 || x.known.has(u.word) || strings.IndexFunc(u.word, unicode.IsDigit) >= 0 {
+	if len(w.near) > 0 || len(x.postings[w.term]) > 0 || x.known.has(w.word) || strings.IndexFunc(w.word, unicode.IsDigit) >= 0 {
 		return
 	}
-	for _, w := range x.known.corrections(u.word, u.prefix) {
-		x.addWord(u, w, byCorrection)
+	for _, known := range x.known.corrections(w.word, w.prefix) {
+		x.addWord(w, known, byCorrection)
 	}
-	u.corrected, u.unknown = len(u.near) > 0, len(u.near) == 0
+	w.corrected, w.unknown = len(w.near) > 0, len(w.near) == 0
 }
 
 // telling is how much a word tells documents apart, by how many have it, or
 // what it means. The words of one phrase share what the phrase tells.
-func (x *Index) telling(u *unit) float64 {
+func (x *Index) telling(w *queryWord) float64 {
 	rarity := leastTelling
-	if len(x.postings[u.term]) > 0 {
-		rarity = x.rarity(u.term)
+	if len(x.postings[w.term]) > 0 {
+		rarity = x.rarity(w.term)
 	}
 	best, meant := 0.0, 1.0
-	for term, quality := range u.near {
+	for term, quality := range w.near {
 		if r := x.rarity(term); quality > best || quality == best && r < meant {
 			best, meant = quality, r
 		}
 	}
 	switch {
-	case u.unknown:
+	case w.unknown:
 		rarity = 1
 	case best > 0:
 		rarity = max(rarity, meant)
 	}
-	return max(rarity, leastTelling) / float64(max(u.phrase, 1))
+	return max(rarity, leastTelling) / float64(max(w.phrase, 1))
 }
 
-func (x *Index) addWord(u *unit, word string, quality float64) {
+func (x *Index) addWord(w *queryWord, word string, quality float64) {
 	for _, t := range x.analyzer.Analyze([]byte(word)) {
 		q := quality
 		if strings.HasPrefix(string(t.Term), meaningMark) {
 			q *= byMeaning
 		}
-		u.add(string(t.Term), q)
+		w.add(string(t.Term), q)
 	}
 }

@@ -69,38 +69,38 @@ const (
 	longPhrase = 0.5  // power of the share of a phrase that the query says
 )
 
-// score is how well a document answers the units, 0 for not at all, and which
+// score is how well a document answers the words of a query, 0 for not at all, and which
 // share of what they say it has.
-func (r rankable) score(units []unit) (score, share float64) {
+func (r rankable) score(words []queryWord) (score, share float64) {
 	all := 0.0
-	answered := make([]float64, len(units)) // the best answer to each unit
-	for i := range units {
-		all += units[i].telling
+	answered := make([]float64, len(words)) // the best answer to each word
+	for i := range words {
+		all += words[i].telling
 	}
 	best, others := 0.0, 0.0
 	for _, p := range r.phrases {
-		s := p.score(units, all, answered)
+		s := p.score(words, all, answered)
 		best, others = max(best, s), others+s
 	}
 	others -= best
 	body := 0.0
-	for i := range units {
-		u := &units[i]
+	for i := range words {
+		w := &words[i]
 		q := 0.0
-		for term, quality := range u.near {
+		for term, quality := range w.near {
 			if n := r.counts[term]; n > 0 {
 				q = max(q, quality*timesSaid(n))
 			}
 		}
-		if n := r.counts[u.term]; n > 0 {
+		if n := r.counts[w.term]; n > 0 {
 			q = max(q, timesSaid(n))
 		}
-		body += u.telling * q
+		body += w.telling * q
 		answered[i] = max(answered[i], q)
 	}
 	covered := 0.0
 	for i, q := range answered {
-		covered += units[i].telling * q
+		covered += words[i].telling * q
 	}
 	share = covered / all
 	return (best + otherShare*math.Min(others, 1) + bodyShare*body/all) * (leastShare + (1-leastShare)*share), share
@@ -109,14 +109,14 @@ func (r rankable) score(units []unit) (score, share float64) {
 // timesSaid is how much more a term says that a body has n times than once.
 func timesSaid(n int) float64 { return 1 - 0.5/float64(n) }
 
-func (p phrase) score(units []unit, all float64, answered []float64) float64 {
+func (p phrase) score(words []queryWord, all float64, answered []float64) float64 {
 	said, whole, query := 0.0, 0.0, 0.0
-	reached := make([]float64, len(units))
+	reached := make([]float64, len(words))
 	for _, w := range p {
 		hit := 0.0
-		for i := range units {
+		for i := range words {
 			for _, term := range w.terms {
-				if q := units[i].quality(term); q > 0 {
+				if q := words[i].quality(term); q > 0 {
 					hit = max(hit, q)
 					reached[i] = max(reached[i], q)
 				}
@@ -126,7 +126,7 @@ func (p phrase) score(units []unit, all float64, answered []float64) float64 {
 		whole += w.rarity
 	}
 	for i, q := range reached {
-		query += units[i].telling * q
+		query += words[i].telling * q
 		answered[i] = max(answered[i], q)
 	}
 	return math.Pow(query/all, longQuery) * math.Pow(said/whole, longPhrase)

@@ -30,18 +30,18 @@ func TestWritingsOfOneWordMeet(t *testing.T) {
 func TestStemsAreKnownWords(t *testing.T) {
 	x := shippedIndex(t)
 	for _, word := range []string{"shocks", "resetting", "won't", "isn't", "couldn't", "grounds", "measuring", "tingles", "corroding"} {
-		for _, u := range x.units("the " + word + " again ") {
-			for term := range u.near {
-				if u.word == word && !strings.HasPrefix(term, meaningMark) {
+		for _, w := range x.queryWords("the " + word + " again ") {
+			for term := range w.near {
+				if w.word == word && !strings.HasPrefix(term, meaningMark) {
 					t.Errorf("%q is corrected to %q", word, term)
 				}
 			}
-			if u.unknown {
-				t.Errorf("no page is said to have %q", u.word)
+			if w.unknown {
+				t.Errorf("no page is said to have %q", w.word)
 			}
 		}
 	}
-	if one := x.units("one ")[0]; one.term == "on" {
+	if one := x.queryWords("one ")[0]; one.term == "on" {
 		t.Error("\"one\" is taken for \"on\"")
 	}
 }
