@@ -45,7 +45,7 @@ func (s *Scene) fit(taken []Taken, places []int, loads bool) (float64, error) {
 	}
 	for _, dial := range s.Loads() {
 		var err error
-		if best, err = s.fitDial(taken, best, dial, func(d Dial) { s.SetLoad(d.Name, d.Value) }); err != nil {
+		if best, err = s.refine(taken, best, dial, func(d Dial) { s.SetLoad(d.Name, d.Value) }); err != nil {
 			return best, err
 		}
 	}
@@ -53,21 +53,21 @@ func (s *Scene) fit(taken []Taken, places []int, loads bool) (float64, error) {
 }
 
 func (s *Scene) fitSeverity(taken []Taken) (float64, error) {
-	best, err := s.offBy(taken)
+	best, err := s.residual(taken)
 	if dial, ok := s.Severity(); ok && err == nil {
-		return s.fitDial(taken, best, dial, func(d Dial) { s.SetSeverity(d.Value) })
+		return s.refine(taken, best, dial, func(d Dial) { s.SetSeverity(d.Value) })
 	}
 	return best, err
 }
 
-// fitDial leaves a dial where the readings are met best.
-func (s *Scene) fitDial(taken []Taken, best float64, dial Dial, set func(Dial)) (float64, error) {
+// refine leaves a dial where the readings are met best.
+func (s *Scene) refine(taken []Taken, best float64, dial Dial, set func(Dial)) (float64, error) {
 	keep := dial
 	for i := range dialSteps + 1 {
 		d := dial
 		d.Value = dial.At(float64(i) / dialSteps)
 		set(d)
-		off, err := s.offBy(taken)
+		off, err := s.residual(taken)
 		if err != nil {
 			return best, err
 		}
@@ -79,9 +79,9 @@ func (s *Scene) fitDial(taken []Taken, best float64, dial Dial, set func(Dial)) 
 	return best, nil
 }
 
-// offBy is how far the model's readings are from those taken, on average.
+// residual is how far the model's readings are from those taken, on average.
 // What could not be taken, and what is about the meter alone, does not count.
-func (s *Scene) offBy(taken []Taken) (float64, error) {
+func (s *Scene) residual(taken []Taken) (float64, error) {
 	if err := s.set(); err != nil {
 		return 0, err
 	}

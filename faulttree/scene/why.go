@@ -71,7 +71,7 @@ func Why(rigs []*rig.Rig, book Book, to Situation) (Explanation, error) {
 		if err := c.fit(to); err != nil {
 			return Explanation{}, err
 		}
-		if best.scene == nil || c.offBy < best.offBy-1e-9 {
+		if best.scene == nil || c.residual < best.residual-1e-9 {
 			best = c
 		}
 	}
@@ -88,7 +88,7 @@ type candidate struct {
 	plug     int        // amperes
 	supply   float64    // volts between the legs, 0 with one leg
 	places   []int      // of the fault, that are considered
-	offBy    float64    // of the readings, once fitted
+	residual float64    // of the readings, once fitted
 }
 
 // In what a candidate can be other than a page had it, the gravest first.
@@ -144,7 +144,7 @@ func (c *candidate) fit(to Situation) (err error) {
 			c.scene.turn(l, to.Loads[l.name])
 		}
 	}
-	c.offBy, err = c.scene.fit(to.Taken, c.places, to.Loads == nil)
+	c.residual, err = c.scene.fit(to.Taken, c.places, to.Loads == nil)
 	return err
 }
 
@@ -240,15 +240,15 @@ func (c candidate) differs(to Situation) []string {
 	if to.Loads == nil && len(to.Taken) > 0 {
 		out = append(out, "Which loads were on is not known: they are turned to where the model comes nearest to the readings.")
 	}
-	if c.offBy > farOff {
+	if c.residual > largeResidual {
 		out = append(out, "Some readings stay apart from those that were taken.")
 	}
 	return out
 }
 
-// farOff is what readings may be off by before the reader is told that the
-// model does not meet them: about a twentieth of each.
-const farOff = 0.5
+// largeResidual is the residual beyond which the reader is told that the model
+// does not meet the readings: about a twentieth of each.
+const largeResidual = 0.5
 
 // placeWords words places: "in the cord or in the vehicle".
 func placeWords(places []faulttree.Place) string {

@@ -97,8 +97,8 @@ type classifier struct {
 }
 
 const (
-	leastFoundSound = 0.95 // share of healthy vehicles that must not be called faulty
-	groupShare      = 0.9  // share of the probability of faults that an ambiguity group holds
+	minSpecificity = 0.95 // share of healthy vehicles that must not be called faulty
+	groupShare     = 0.9  // share of the probability of faults that an ambiguity group holds
 )
 
 // calibrate sets the threshold by healthy vehicles that the ensemble never saw,
@@ -112,7 +112,7 @@ func (m *classifier) calibrate(unseen []observation) {
 	m.threshold = 1
 	if n := len(odds); n > 0 {
 		slices.Sort(odds)
-		m.threshold = max(1, odds[min(n-1, int(math.Ceil(leastFoundSound*float64(n))))])
+		m.threshold = max(1, odds[min(n-1, int(math.Ceil(minSpecificity*float64(n))))])
 	}
 }
 

@@ -87,7 +87,7 @@ func makePlan(h Handbook, t *faulttree.Tree, n int) (*plan, error) {
 			}
 		}
 	}
-	counts, sound := p.drawsOfEach(in, n)
+	counts, sound := p.allocate(in, n)
 	p.addDraws(healthy, sound)
 	for i, strata := range in {
 		p.addDraws(strata, counts[i])
@@ -127,10 +127,10 @@ func (p *plan) fault(group int) int {
 	return p.groups[group-1][0]
 }
 
-// drawsOfEach says how many draws each fault gets, and how many are healthy. Half
+// allocate says how many draws each fault gets, and how many are healthy. Half
 // of all is shared evenly, up to the guarantee; then the dangerous faults are
 // filled up to it as far as there are draws; the rest goes by weight.
-func (p *plan) drawsOfEach(in [][]stratum, n int) (counts []int, sound int) {
+func (p *plan) allocate(in [][]stratum, n int) (counts []int, sound int) {
 	counts = make([]int, len(p.faults))
 	possible, grave, weight := 1, 0, 0.0
 	for i, strata := range in {
