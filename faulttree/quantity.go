@@ -74,7 +74,8 @@ type Quantity struct {
 	Conditions []Condition
 	Range      Amount // the meter range to set first reaches at least this
 	Most       Amount // a larger reading is refused as absurd
-	SizeOnly   bool   // a minus sign tells only which way round the probes or the clamp were, so readings are judged without it
+	Exposure   Exposure
+	SizeOnly   bool // a minus sign tells only which way round the probes or the clamp were, so readings are judged without it
 	Pos        source.Pos
 }
 
