@@ -81,7 +81,7 @@ type Opening struct {
 // are any, since a branch that could not be read is missing from it. The
 // proofs of content/check are not part of it.
 func (l *Library) TreeErrors(tree string) source.List {
-	concerned := map[string]bool{"": true, "trees": true, "quantities.yaml": true}
+	concerned := map[string]bool{"": true, "trees": true, "facts.yaml": true, "quantities.yaml": true}
 	for _, id := range l.Forest.Reached(tree) {
 		concerned["trees/"+id+".md"] = true
 	}

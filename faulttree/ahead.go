@@ -10,6 +10,19 @@ func (f *Forest) Ahead(from Ref, role Role) int {
 	return counter{f, role, map[Ref]int{}}.from(from)
 }
 
+// Ahead is how many answers the walk usually still takes, that to what it asks
+// now among them.
+func (w Walk) Ahead() int {
+	if w.forest == nil {
+		return 0
+	}
+	n := w.forest.Ahead(w.at, w.role)
+	if s := w.Step(); s != nil && s.Kind == KindFact {
+		n++
+	}
+	return n
+}
+
 // counter remembers the steps ahead of each step; a step under way counts 0.
 type counter struct {
 	forest *Forest

@@ -33,7 +33,7 @@ func (w Walk) fork(left *int, ask func(Walk) ([]Answer, error), end func(Walk) e
 				return err
 			}
 		}
-		if w, err = w.appendAnswer(answers[0]); err != nil {
+		if w, err = w.appendAnswer(w.Step(), answers[0]); err != nil {
 			return err
 		}
 	}

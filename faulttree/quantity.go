@@ -61,6 +61,7 @@ type Point struct {
 	ID    string
 	Title string // "the L1 contact of the pedestal receptacle"
 	Place Place  // "" for earth
+	Needs Needs
 	Pos   source.Pos
 }
 
@@ -75,7 +76,8 @@ type Quantity struct {
 	Range      Amount // the meter range to set first reaches at least this
 	Most       Amount // a larger reading is refused as absurd
 	Exposure   Exposure
-	SizeOnly   bool // a minus sign tells only which way round the probes or the clamp were, so readings are judged without it
+	Needs      Needs // those of its points among them
+	SizeOnly   bool  // a minus sign tells only which way round the probes or the clamp were, so readings are judged without it
 	Pos        source.Pos
 }
 

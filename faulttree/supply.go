@@ -2,6 +2,7 @@ package faulttree
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"sort"
 )
@@ -13,6 +14,7 @@ import (
 type Supplied struct {
 	Readings map[string][]Reading `json:"readings,omitempty"` // by quantity id
 	Choices  map[Ref]string       `json:"choices,omitempty"`
+	Facts    map[string]string    `json:"facts,omitempty"`     // by id, the choice that holds
 	ActsDone bool                 `json:"acts_done,omitempty"` // act steps count as done
 	Once     bool                 `json:"once,omitempty"`      // each reading was taken once, and answers one step
 }
@@ -26,6 +28,9 @@ const mostSupplied = 1000
 // once, at the step that measures it, so that the STOP comes before all else.
 // next is the quantity or step that is wanted then, "" at a finding.
 func (w Walk) Supply(s Supplied) (_ Walk, next string, err error) {
+	if err := w.contradicted(s.Facts); err != nil {
+		return w, "", err
+	}
 	used := map[string]int{}
 	if _, stopped := w.Stop(); !stopped && !w.Ended() {
 		if w, err = w.judgeHarmfulFirst(s, used); err != nil {
@@ -36,9 +41,9 @@ func (w Walk) Supply(s Supplied) (_ Walk, next string, err error) {
 		if answered == mostSupplied {
 			return w, "", fmt.Errorf("the readings lead in a circle at step %s", w.at)
 		}
-		a, want := w.answerFrom(s, used)
-		if want != "" {
-			return w, want, nil
+		a, ok := w.answerFrom(s, used)
+		if !ok {
+			return w, w.Wants(), nil
 		}
 		if w, err = w.Answer(a); err != nil {
 			return w, "", err
@@ -47,19 +52,35 @@ func (w Walk) Supply(s Supplied) (_ Walk, next string, err error) {
 	return w, "", nil
 }
 
-// answerFrom builds the answer to the current step, or says what is wanted.
-func (w Walk) answerFrom(s Supplied, used map[string]int) (a Answer, want string) {
+// contradicted says where a fact is given otherwise than the walk's own tree
+// has it.
+func (w Walk) contradicted(given map[string]string) error {
+	if w.forest == nil {
+		return nil
+	}
+	t := w.forest.Trees[w.start.Tree]
+	for _, id := range slices.Sorted(maps.Keys(given)) {
+		if t != nil && t.Facts[id] != "" && t.Facts[id] != given[id] {
+			return fmt.Errorf("the tree %s is for %s: %s, and %s is given", t.ID, id, t.Facts[id], given[id])
+		}
+	}
+	return nil
+}
+
+// answerFrom builds the answer to the current step; false where what it asks is
+// not supplied.
+func (w Walk) answerFrom(s Supplied, used map[string]int) (a Answer, ok bool) {
 	step := w.Step()
 	switch step.Kind {
 	case KindAct:
-		if !s.ActsDone {
-			return a, step.Ref().String()
-		}
-		a.Done = true
+		a.Done = s.ActsDone
+		return a, a.Done
 	case KindObserve:
-		if a.Choice = s.Choices[step.Ref()]; a.Choice == "" {
-			return a, step.Ref().String()
-		}
+		a.Choice = s.Choices[step.Ref()]
+		return a, a.Choice != ""
+	case KindFact:
+		a.Choice = s.Facts[step.ID]
+		return a, a.Choice != ""
 	case KindMeasure:
 		for _, v := range step.Measure {
 			id := v.Quantity.ID
@@ -69,15 +90,16 @@ func (w Walk) answerFrom(s Supplied, used map[string]int) (a Answer, want string
 			case len(list) == 1 && !s.Once:
 				n = 0
 			case n >= len(list):
-				return a, id
+				return a, false
 			}
 			a.Readings = append(a.Readings, list[n])
 		}
 		for _, v := range step.Measure {
 			used[v.Quantity.ID]++
 		}
+		return a, true
 	}
-	return a, ""
+	return a, false
 }
 
 // judgeHarmfulFirst jumps to the first step that measures a supplied quantity
@@ -107,8 +129,8 @@ func (w Walk) judgeHarmfulFirst(s Supplied, used map[string]int) (Walk, error) {
 			if s.Once || len(s.Readings[id]) > 1 {
 				used[id] = k + 1
 			}
-			w.at = step.Ref()
-			return w.Answer(Answer{Readings: []Reading{s.Readings[id][k]}})
+			w.at, w.trail = step.Ref(), slices.Clip(w.trail)
+			return w.appendAnswer(step, Answer{Readings: []Reading{s.Readings[id][k]}})
 		}
 	}
 	return w, nil

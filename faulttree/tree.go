@@ -208,10 +208,11 @@ const (
 	KindAct
 	KindFinding
 	KindWeigh // asks nothing: readings already taken are looked at again
+	KindFact  // asks a fact; no document has such a step
 )
 
 func (k Kind) String() string {
-	return [...]string{"", "measure", "observe", "act", "finding", "weigh"}[k]
+	return [...]string{"", "measure", "observe", "act", "finding", "weigh", "fact"}[k]
 }
 
 // Step is one `## Heading {#id}` of a tree document. The prose belongs to the
@@ -226,11 +227,12 @@ type Step struct {
 	Cards    []string
 	Sources  []string // sources of the numbers in this step that are not named limits
 
-	Measure     []Variable // what a measure step asks for, or what a weigh step looks at again
-	Derive      []Derived
-	Branches    []Branch
-	OverRange   Exit
-	NotPossible Exit
+	Measure       []Variable // what a measure step asks for, or what a weigh step looks at again
+	Derive        []Derived
+	Branches      []Branch
+	OverRange     Exit
+	NotPossible   Exit
+	NotApplicable Exit // where the facts leave nothing to measure; may be unset
 
 	Choices []Choice
 	Act     Act
@@ -253,7 +255,7 @@ func (s *Step) Judges() bool { return s.Kind == KindMeasure || s.Kind == KindWei
 func (s *Step) Stop() bool { return s.Kind == KindAct && s.Act.Signal == Danger }
 
 // Exits lists every exit of s in document order: branches, over-range, not
-// possible, choices, the act's own, then.
+// possible, not applicable, choices, the act's own, then.
 func (s *Step) Exits() []Exit {
 	var out []Exit
 	for _, b := range s.Branches {
@@ -262,7 +264,7 @@ func (s *Step) Exits() []Exit {
 	for _, c := range s.Choices {
 		out = append(out, c.Exit)
 	}
-	for _, e := range []Exit{s.OverRange, s.NotPossible, s.Act.Exit, s.Then} {
+	for _, e := range []Exit{s.OverRange, s.NotPossible, s.NotApplicable, s.Act.Exit, s.Then} {
 		if e.Set() {
 			out = append(out, e)
 		}
@@ -281,6 +283,7 @@ type Tree struct {
 	Limits   map[string]Limit
 	Danger   map[string]string // quantity id -> limit name
 	Sheet    []string          // quantity ids gathered first; nil without a sheet
+	Facts    map[string]string // fact id -> the choice that holds for whoever begins here
 	Steps    []*Step           // in document order
 	Pos      source.Pos
 
@@ -301,6 +304,7 @@ func (t *Tree) Step(id string) *Step { return t.index[id] }
 // Forest is every tree of a handbook with the quantities they use.
 type Forest struct {
 	Quantities Quantities
+	Facts      []Fact // in the order of the list
 	Trees      map[string]*Tree
 }
 
@@ -316,6 +320,12 @@ func (f *Forest) IDs() []string {
 
 // Step is the step r names, or nil.
 func (f *Forest) Step(r Ref) *Step {
+	if id, ok := r.Fact(); ok {
+		if fact := f.Fact(id); fact != nil {
+			return fact.step()
+		}
+		return nil
+	}
 	if t := f.Trees[r.Tree]; t != nil {
 		return t.Step(r.Step)
 	}

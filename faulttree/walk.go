@@ -67,7 +67,38 @@ func Begin(f *Forest, at Ref, role Role, m Meter) (Walk, error) {
 	if s.Kind == KindWeigh {
 		return Walk{}, fmt.Errorf("step %s weighs readings taken before it; no walk can begin there", at)
 	}
-	return Walk{forest: f, start: at, role: role, meter: m, at: at}, nil
+	w := Walk{forest: f, start: at, role: role, meter: m, at: at}
+	for range len(t.Steps) {
+		s := f.Step(w.at)
+		to, passed, err := w.ruledOut(s)
+		if err != nil {
+			return Walk{}, err
+		}
+		if !passed {
+			break
+		}
+		if w.at = to; f.Step(to) == nil {
+			return Walk{}, fmt.Errorf("there is no step %s", to)
+		}
+	}
+	return w, nil
+}
+
+// ruledOut reports whether the facts known leave nothing to measure at s, and
+// where the walk goes on then.
+// The entries in more are about to join the trail.
+func (w Walk) ruledOut(s *Step, more ...Entry) (to Ref, passed bool, err error) {
+	if s.Kind != KindMeasure || len(s.NeedsFacts()) == 0 {
+		return to, false, nil
+	}
+	w.trail = append(slices.Clip(w.trail), more...)
+	if len(s.Under(w.Fact).Measure) > 0 {
+		return to, false, nil
+	}
+	if !s.NotApplicable.Set() {
+		return to, false, fmt.Errorf("step %s has nothing to measure by the facts known, and does not say where to go then", s.Ref())
+	}
+	return s.NotApplicable.To, true, nil
 }
 
 // Forest, Start, Role and Meter are what the walk began with.
@@ -76,8 +107,14 @@ func (w Walk) Start() Ref      { return w.start }
 func (w Walk) Role() Role      { return w.role }
 func (w Walk) Meter() Meter    { return w.meter }
 
-// At is where the walk stands, also when it is handed over there.
-func (w Walk) At() Ref { return w.at }
+// At is what the walk asks: the step it stands at, also when it is handed over
+// there, or the fact that this step needs.
+func (w Walk) At() Ref {
+	if s := w.Step(); s != nil {
+		return s.Ref()
+	}
+	return w.at
+}
 
 // Doubted is the walk with something about it that is not known, said as a
 // sentence. It clears nothing.
@@ -102,13 +139,18 @@ func (w Walk) handedOver() bool {
 	return s != nil && s.For == Qualified && w.role == Owner && s.Kind != KindFinding
 }
 
-// Step is the step the walk stands at, a finding included; nil once it is
-// handed over.
+// Step is what the walk asks: the step it stands at, a finding included, as its
+// facts have it, or first the fact that this step needs; nil once it is handed
+// over.
 func (w Walk) Step() *Step {
-	if w.handedOver() {
+	s := w.step()
+	if s == nil || w.handedOver() {
 		return nil
 	}
-	return w.step()
+	if fact := w.forest.Fact(s.unknown(w.Fact)); fact != nil {
+		return fact.step()
+	}
+	return s.Under(w.Fact)
 }
 
 // Ended reports whether the walk stands at a finding or is handed over.
@@ -192,14 +234,21 @@ func (w Walk) danger(quantity string) (Amount, bool) {
 }
 
 // Preview is the outcome an answer would have, without giving it.
-func (w Walk) Preview(a Answer) (Outcome, error) {
-	s := w.Step()
+func (w Walk) Preview(a Answer) (Outcome, error) { return w.preview(w.Step(), a) }
+
+// preview is the outcome an answer to s would have.
+func (w Walk) preview(s *Step, a Answer) (Outcome, error) {
 	if s == nil || s.Kind == KindFinding {
 		return Outcome{}, errors.New("the walk has ended")
 	}
 	switch s.Kind {
 	case KindMeasure:
 		return s.Judge(a.Readings, w.meter, w.danger)
+	case KindFact:
+		if !slices.ContainsFunc(s.Choices, func(c Choice) bool { return c.ID == a.Choice }) {
+			return Outcome{}, fmt.Errorf("the fact %s cannot be %q", s.ID, a.Choice)
+		}
+		return s.exitWithout(Exit{To: w.at}), nil
 	case KindObserve:
 		for _, c := range s.Choices {
 			if c.ID == a.Choice {
@@ -217,17 +266,18 @@ func (w Walk) Preview(a Answer) (Outcome, error) {
 // Answer takes the answer to the current step and goes on.
 func (w Walk) Answer(a Answer) (Walk, error) {
 	w.trail = slices.Clip(w.trail)
-	return w.appendAnswer(a)
+	return w.appendAnswer(w.Step(), a)
 }
 
-// appendAnswer is Answer for a walk whose trail no other walk grows from.
-func (w Walk) appendAnswer(a Answer) (Walk, error) {
-	out, err := w.Preview(a)
+// appendAnswer is Answer to the step s for a walk whose trail no other walk
+// grows from.
+func (w Walk) appendAnswer(s *Step, a Answer) (Walk, error) {
+	out, err := w.preview(s, a)
 	if err != nil {
 		return w, err
 	}
 	a.Readings = slices.Clone(a.Readings)
-	e, err := w.arrive(Entry{Step: w.at, Answer: a, Outcome: out})
+	e, err := w.arrive(Entry{Step: s.Ref(), Answer: a, Outcome: out})
 	if err != nil {
 		return w, err
 	}
@@ -241,11 +291,21 @@ func (w Walk) appendAnswer(a Answer) (Walk, error) {
 // weigh step is judged at once and passed.
 func (w Walk) arrive(e Entry) (Entry, error) {
 	to := e.Outcome.To
+	_, asked := e.Step.Fact()
 	for range 100 {
 		s := w.forest.Step(to)
-		switch {
-		case s == nil:
+		if s == nil {
 			return e, fmt.Errorf("there is no step %s", to)
+		}
+		past, passed, err := w.ruledOut(s, e)
+		switch {
+		case err != nil:
+			return e, err
+		case passed:
+			to = past
+		case asked && to == w.at: // the fact is known: the step that needed it was entered before
+			e.Next = to
+			return e, nil
 		case s.Kind == KindWeigh:
 			out, err := w.weigh(s, e)
 			if err != nil {
@@ -276,10 +336,18 @@ func (w Walk) entered(r Ref) int {
 	return n
 }
 
+// stood is the step at which the walk stood when e was answered.
+func (e Entry) stood() Ref {
+	if _, ok := e.Step.Fact(); ok {
+		return e.Outcome.To
+	}
+	return e.Step
+}
+
 // Back undoes the last answer; at the first step it changes nothing.
 func (w Walk) Back() Walk {
 	if n := len(w.trail); n > 0 {
-		w.at = w.trail[n-1].Step
+		w.at = w.trail[n-1].stood()
 		w.trail = w.trail[: n-1 : n-1]
 	}
 	return w
@@ -293,12 +361,13 @@ func (w Walk) Change(i int, a Answer) (next Walk, dropped []Entry, err error) {
 	}
 	later := slices.Clone(w.trail[i+1:])
 	next = w
-	next.at, next.trail = w.trail[i].Step, w.trail[:i:i]
+	next.at, next.trail = w.trail[i].stood(), w.trail[:i:i]
 	if next, err = next.Answer(a); err != nil {
 		return w, nil, err
 	}
 	for !next.Ended() {
-		k := slices.IndexFunc(later, func(e Entry) bool { return e.Step == next.at })
+		at := next.At()
+		k := slices.IndexFunc(later, func(e Entry) bool { return e.Step == at })
 		if k < 0 {
 			break
 		}

@@ -28,7 +28,7 @@ func (w Walk) last(quantity string, e Entry) Reading {
 		if i < len(w.trail) {
 			e = w.trail[i]
 		}
-		s := w.forest.Step(e.Step)
+		s := w.Asked(e.Step)
 		if s == nil {
 			continue
 		}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,11 +16,12 @@ import (
 
 // session asks a walk in the terminal.
 type session struct {
-	p    *program
-	lib  *content.Library
-	say  page
-	json bool
-	id   string // of the visit; "" without a record
+	p     *program
+	lib   *content.Library
+	say   page
+	json  bool
+	id    string            // of the visit; "" without a record
+	facts map[string]string // given beforehand
 }
 
 // newSession talks on standard output, or beside it where that is JSON.
@@ -28,7 +30,7 @@ func newSession(p *program, lib *content.Library, c walkCommand) *session {
 	if c.JSON {
 		w = p.err
 	}
-	return &session{p: p, lib: lib, say: p.page(w), json: c.JSON}
+	return &session{p: p, lib: lib, say: p.page(w), json: c.JSON, facts: maps.Clone(c.Fact)}
 }
 
 // run asks until the walk ends or the reader stops.
@@ -96,12 +98,16 @@ func (s *session) outcome(w faulttree.Walk) {
 // answer asks the step the walk stands at.
 func (s *session) answer(w faulttree.Walk) (faulttree.Answer, error) {
 	step := w.Step()
+	if given := s.facts[step.ID]; step.Kind == faulttree.KindFact && given != "" {
+		delete(s.facts, step.ID) // whoever goes back over it is asked
+		return faulttree.Answer{Choice: given}, nil
+	}
 	v, _ := view.StepIn(s.lib, w, len(w.Trail()))
 	s.say.step(v)
 	switch step.Kind {
 	case faulttree.KindMeasure:
 		return s.measure(w, step)
-	case faulttree.KindObserve:
+	case faulttree.KindObserve, faulttree.KindFact:
 		return s.observe(w, step)
 	}
 	for {
@@ -210,7 +216,7 @@ func (s *session) finish(rec visit.Recorder, code int) error {
 	}
 	if s.json {
 		w := rec.Walk()
-		out := walkOf(w.Start().Tree, w, wanted(w))
+		out := walkOf(w.Start().Tree, w, w.Wants())
 		out.Visit = s.id
 		if err := writeJSON(s.p.out, out); err != nil {
 			return err
@@ -220,16 +226,4 @@ func (s *session) finish(rec visit.Recorder, code int) error {
 		return nil
 	}
 	return ended(code)
-}
-
-// wanted is the quantity or the step a walk waits for, "" at a finding.
-func wanted(w faulttree.Walk) string {
-	step := w.Step()
-	switch {
-	case step == nil || w.Ended():
-		return ""
-	case step.Kind == faulttree.KindMeasure:
-		return step.Measure[0].Quantity.ID
-	}
-	return step.Ref().String()
 }

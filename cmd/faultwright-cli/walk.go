@@ -2,6 +2,8 @@ package main
 
 import (
 	"io"
+	"maps"
+	"slices"
 
 	"faultwright/content"
 	"faultwright/content/load"
@@ -11,28 +13,29 @@ import (
 )
 
 type walkCommand struct {
-	Tree     string `arg:"" optional:"" help:"Which walk, such as body-voltage."`
-	Role     string `enum:"owner,qualified" default:"owner" help:"Who reads: owner, or qualified to work inside energised enclosures."`
-	From     string `placeholder:"STEP" help:"Begin at this step instead of the first."`
-	Readings string `placeholder:"FILE" help:"Take the readings from this YAML or JSON file instead of asking; - is standard input."`
-	JSON     bool   `name:"json" help:"Print the walk as JSON."`
-	Resume   string `placeholder:"VISIT" help:"Go on with a visit on record."`
-	Retest   bool   `help:"With --resume: begin the test after repair."`
-	NoRecord bool   `help:"Ask without keeping a record of the visit."`
-	Site     string `help:"Where: for the sheet."`
-	Vehicle  string `help:"Which vehicle: for the sheet."`
-	Note     string `help:"A remark for the sheet."`
+	Tree     string            `arg:"" optional:"" help:"Which walk, such as body-voltage."`
+	Role     string            `enum:"owner,qualified" default:"owner" help:"Who reads: owner, or qualified to work inside energised enclosures."`
+	From     string            `placeholder:"STEP" help:"Begin at this step instead of the first."`
+	Readings string            `placeholder:"FILE" help:"Take the readings from this YAML or JSON file instead of asking; - is standard input."`
+	Fact     map[string]string `placeholder:"NAME=CHOICE" help:"What is known without a meter, such as service=30a; may be given several times."`
+	JSON     bool              `name:"json" help:"Print the walk as JSON."`
+	Resume   string            `placeholder:"VISIT" help:"Go on with a visit on record."`
+	Retest   bool              `help:"With --resume: begin the test after repair."`
+	NoRecord bool              `help:"Ask without keeping a record of the visit."`
+	Site     string            `help:"Where: for the sheet."`
+	Vehicle  string            `help:"Which vehicle: for the sheet."`
+	Note     string            `help:"A remark for the sheet."`
 }
 
 func (c walkCommand) Help() string {
 	return "Without --readings each step is asked in the terminal and every answer is put on record before the next step is shown. " +
-		"With --readings acts count as done, a question takes its answer from walk#step, a quantity with a list takes its readings in order, and what the file does not say ends the walk with exit code 3."
+		"With --readings acts count as done, a question takes its answer from walk#step, a quantity with a list takes its readings in order, facts come from --fact or from facts: in the file, and what is not said ends the walk with exit code 3."
 }
 
 func (c walkCommand) Run(p *program) error {
 	switch {
-	case c.Resume != "" && (c.Tree != "" || c.From != "" || c.Readings != "" || c.NoRecord):
-		return bad("--resume goes on with a visit as it was begun; leave off the walk, --from, --readings and --no-record")
+	case c.Resume != "" && (c.Tree != "" || c.From != "" || c.Readings != "" || len(c.Fact) > 0 || c.NoRecord):
+		return bad("--resume goes on with a visit as it was begun; leave off the walk, --from, --fact, --readings and --no-record")
 	case c.Retest && c.Resume == "":
 		return bad("--retest needs --resume and the visit whose repair is to be tested")
 	case c.Resume == "" && c.Tree == "":
@@ -53,6 +56,9 @@ func (c walkCommand) Run(p *program) error {
 		return err
 	}
 	role, _ := faulttree.ParseRole(c.Role)
+	if err := c.checkFacts(lib.Forest, start.Tree); err != nil {
+		return err
+	}
 	if c.Readings != "" {
 		return c.batch(p, lib, start, role)
 	}
@@ -60,6 +66,31 @@ func (c walkCommand) Run(p *program) error {
 		Start: start, Role: role, Meter: faulttree.DefaultMeter(), Started: p.now(), Content: lib.Fingerprint(),
 		Details: visit.Details{Site: c.Site, Vehicle: c.Vehicle, Note: c.Note},
 	})
+}
+
+// checkFacts says what is wrong with the facts given to a walk of a tree.
+func (c walkCommand) checkFacts(f *faulttree.Forest, tree string) error {
+	for _, id := range slices.Sorted(maps.Keys(c.Fact)) {
+		fact := f.Fact(id)
+		if fact == nil {
+			var ids []string
+			for _, f := range f.Facts {
+				ids = append(ids, f.ID)
+			}
+			return unknown("fact", id, ids)
+		}
+		if !fact.Has(c.Fact[id]) {
+			var choices []string
+			for _, choice := range fact.Choices {
+				choices = append(choices, choice.ID)
+			}
+			return bad("the fact %s cannot be %q; expected one of %s", id, c.Fact[id], list(choices))
+		}
+		if fixed := f.Trees[tree].Facts[id]; fixed != "" && fixed != c.Fact[id] {
+			return bad("the walk %s is for %s %s, not %s", tree, id, fixed, c.Fact[id])
+		}
+	}
+	return nil
 }
 
 // batch walks with the readings of a file.
@@ -84,6 +115,12 @@ func (c walkCommand) batch(p *program, lib *content.Library, start faulttree.Ref
 	walk, err := faulttree.Begin(lib.Forest, start, role, faulttree.DefaultMeter())
 	if err != nil {
 		return bad("%v", err)
+	}
+	for id, choice := range c.Fact {
+		if supplied.Facts == nil {
+			supplied.Facts = map[string]string{}
+		}
+		supplied.Facts[id] = choice
 	}
 	walk, next, err := walk.Supply(supplied)
 	if err != nil {

@@ -52,7 +52,7 @@ func (p *program) walkable(lib *content.Library, start faulttree.Ref) error {
 
 // filesOfWalk are the files a walk from start may come through.
 func filesOfWalk(lib *content.Library, start faulttree.Ref) []string {
-	files := []string{"quantities.yaml"}
+	files := []string{"facts.yaml", "quantities.yaml"}
 	for _, id := range lib.Forest.Reached(start.Tree) {
 		if tree := lib.Forest.Trees[id]; tree != nil {
 			files = append(files, tree.Pos.File)

@@ -21,18 +21,21 @@ func writeJSON(w io.Writer, v any) error {
 // jsonWalk is a walk as programs read it. Step, next and finding ids are
 // tree#step; next is a quantity where a reading is missing.
 type jsonWalk struct {
-	Tree    string         `json:"tree"`
-	Path    []jsonEntry    `json:"path"`
-	Finding *jsonFinding   `json:"finding"`
-	Next    *string        `json:"next"`
-	Stop    *faulttree.Ref `json:"stop"`
-	Visit   string         `json:"visit,omitempty"`
+	Tree    string            `json:"tree"`
+	Facts   map[string]string `json:"facts"` // what is known without a meter
+	Path    []jsonEntry       `json:"path"`
+	Asked   []string          `json:"asked"` // the quantities read, in order
+	Finding *jsonFinding      `json:"finding"`
+	Next    *string           `json:"next"`
+	Stop    *faulttree.Ref    `json:"stop"`
+	Visit   string            `json:"visit,omitempty"`
 }
 
 type jsonEntry struct {
 	Step     faulttree.Ref `json:"step"`
-	Readings []string      `json:"readings"` // as typed
-	Branch   string        `json:"branch"`   // the go target as written
+	Readings []string      `json:"readings"`           // as typed
+	Exposure string        `json:"exposure,omitempty"` // the worst of its readings: dead, supply, body, inside
+	Branch   string        `json:"branch"`             // the go target as written
 	Certain  bool          `json:"certain"`
 	Weighed  []jsonWeighed `json:"weighed,omitempty"`
 }
@@ -61,18 +64,34 @@ type jsonTest struct {
 	Test  string `json:"test"`
 }
 
+// branchText is where an answer leads as its document writes it; the choice of a
+// fact, which leads nowhere.
+func branchText(e faulttree.Entry) string {
+	if _, fact := e.Step.Fact(); fact {
+		return e.Answer.Choice
+	}
+	return e.Outcome.Text
+}
+
 func walkOf(tree string, w faulttree.Walk, next string) jsonWalk {
-	out := jsonWalk{Tree: tree, Path: []jsonEntry{}}
+	out := jsonWalk{Tree: tree, Facts: w.Facts(), Path: []jsonEntry{}, Asked: []string{}}
 	for _, e := range w.Trail() {
 		texts := []string{}
-		for _, r := range e.Answer.Readings {
+		var exposure faulttree.Exposure
+		step := w.Asked(e.Step)
+		for i, r := range e.Answer.Readings {
 			texts = append(texts, r.Text)
+			if i < len(step.Measure) {
+				q := step.Measure[i].Quantity
+				exposure = max(exposure, q.Exposure)
+				out.Asked = append(out.Asked, q.ID)
+			}
 		}
 		var weighed []jsonWeighed
 		for _, g := range e.Weighed {
 			weighed = append(weighed, jsonWeighed{g.Step, g.Outcome.Text, g.Outcome.Label, g.Outcome.Certain})
 		}
-		out.Path = append(out.Path, jsonEntry{e.Step, texts, e.Outcome.Text, e.Outcome.Certain, weighed})
+		out.Path = append(out.Path, jsonEntry{e.Step, texts, exposure.String(), branchText(e), e.Outcome.Certain, weighed})
 	}
 	if next != "" {
 		out.Next = &next

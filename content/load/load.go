@@ -58,20 +58,22 @@ func FS(ctx context.Context, fsys fs.FS) *content.Library {
 		Files:     map[string]*source.File{},
 	}
 	files := readFiles(ctx, fsys, &l.Diagnostics)
-	var listed *source.File
 	for _, f := range files {
 		l.Files[f.Name] = f
-		if f.Name == "quantities.yaml" {
-			listed = f
-		}
 	}
 	m := &measurables{quantities: l.Forest.Quantities, points: l.Points}
 	var parts []*part
-	if listed != nil {
-		p := &part{file: listed}
-		m.read(p)
-		parts = append(parts, p)
+	for _, list := range []struct {
+		name string
+		read func(*part)
+	}{{"facts.yaml", m.readFacts}, {"quantities.yaml", m.read}} {
+		if f := l.Files[list.name]; f != nil {
+			p := &part{file: f}
+			list.read(p)
+			parts = append(parts, p)
+		}
 	}
+	l.Forest.Facts = m.facts
 	if more, ok := readParts(ctx, files, m); ok {
 		merge(l, append(parts, more...), m)
 	} else {
@@ -170,7 +172,7 @@ func readPart(f *source.File, m *measurables) *part {
 		case "openings.yaml":
 			p.readOpenings()
 		default:
-			return nil // quantities.yaml, read before
+			return nil // facts.yaml and quantities.yaml, read before
 		}
 	}
 	p.withFeet()

@@ -54,6 +54,9 @@ func (r *stepReader) measure(m document.Map) {
 	if m.Has("not-possible") {
 		s.NotPossible = r.exit(m.Get("not-possible"), "not-possible")
 	}
+	if m.Has("not-applicable") {
+		s.NotApplicable = r.exit(m.Get("not-applicable"), "not-applicable")
+	}
 	branches := r.atMost(m.Need("branches"), "branches")
 	for _, item := range branches {
 		r.branch(item)

@@ -14,6 +14,8 @@ type measurables struct {
 	points     map[string]faulttree.Point
 	quantities faulttree.Quantities
 	broken     map[string]bool
+	facts      []faulttree.Fact
+	factsLost  bool // the list of facts is at fault: what it lacks is not reported
 }
 
 var pointForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9]+(-[a-z0-9]+)*)?$`)
@@ -31,7 +33,7 @@ func (m *measurables) read(p *part) {
 }
 
 func (m *measurables) point(p *part, item document.Value) {
-	f := item.Map("a test point", "id", "title", "place")
+	f := item.Map("a test point", "id", "title", "place", "needs")
 	id := f.NeedText("id")
 	if id == "" {
 		return
@@ -49,12 +51,13 @@ func (m *measurables) point(p *part, item document.Value) {
 			point.Place = place
 		}
 	}
+	point.Needs = m.needs(f.Get("needs"))
 	m.points[id] = point
 }
 
 func (m *measurables) quantity(p *part, item document.Value) {
 	before := len(p.diags)
-	f := item.Map("a quantity", "id", "title", "unit", "range", "most", "size-only")
+	f := item.Map("a quantity", "id", "title", "unit", "range", "most", "size-only", "needs")
 	idAt, unitAt := f.Need("id"), f.Need("unit")
 	q := faulttree.Quantity{ID: idAt.Text("id"), Title: f.NeedText("title"), Pos: idAt.Pos()}
 	if q.ID == "" {
@@ -72,6 +75,8 @@ func (m *measurables) quantity(p *part, item document.Value) {
 		unitAt.Report(RuleBadQuantity, "", "the unit of %s is %s, but its id stands for %s", q.ID, q.Unit, want)
 	}
 	q.Red, q.Black, q.Conditions = name.Red, name.Black, name.Conditions
+	q.Needs = m.needs(f.Get("needs")).And(m.points[q.Red].Needs).And(m.points[q.Black].Needs)
+	m.possible(q, idAt)
 	q.Range = m.size(f.Need("range"), "range", q.Unit)
 	q.Most = m.size(f.Need("most"), "most", q.Unit)
 	if q.SizeOnly = flag(f, "size-only"); q.SizeOnly && q.Unit != 0 && !q.Unit.Signed() {

@@ -22,6 +22,8 @@ const (
 	mostReadingErrors = 20
 	// notPossibleKey stands for a reading that could not be taken.
 	notPossibleKey = "not-possible"
+	// factsKey stands before the facts of whoever took the readings.
+	factsKey = "facts"
 )
 
 // The rules of a file of readings, which is no document of the handbook.
@@ -33,7 +35,7 @@ const (
 // Readings reads a mapping in YAML or JSON of readings known in advance:
 // a quantity to what the meter showed, to a list of that for rechecks, or to
 // "not possible: reason" or {not-possible: reason}; and tree#step of a
-// question to its choice. Act steps count as done. Name is what the file is
+// question to its choice; and facts to a mapping of facts to their choices. Act steps count as done. Name is what the file is
 // called in the list of what is wrong; nothing is supplied if there is any.
 func Readings(r io.Reader, name string, f *faulttree.Forest) (faulttree.Supplied, source.List) {
 	in := readings{forest: f, out: faulttree.Supplied{
@@ -81,6 +83,8 @@ func (in *readings) read(file *source.File) {
 			break
 		}
 		switch q, known := in.forest.Quantities[field.Key]; {
+		case field.Key == factsKey:
+			in.out.Facts = (&measurables{facts: in.forest.Facts}).given(field.Value)
 		case known:
 			in.quantity(q, field.Value)
 		case strings.Contains(field.Key, "#"):
@@ -94,7 +98,7 @@ func (in *readings) read(file *source.File) {
 
 // keys is everything a file of readings may speak of.
 func (in *readings) keys() []string {
-	out := in.forest.Quantities.IDs()
+	out := append(in.forest.Quantities.IDs(), factsKey)
 	for _, t := range in.forest.Trees {
 		for _, s := range t.Steps {
 			if s.Kind == faulttree.KindObserve {

@@ -32,6 +32,7 @@ const (
 	RuleBadDerive        = "bad-derive"
 	RuleBadStep          = "bad-step"
 	RuleUnknownQuantity  = "unknown-quantity"
+	RuleUnknownFact      = "unknown-fact"
 	RuleUnknownLimit     = "unknown-limit"
 	RuleUnknownVariable  = "unknown-variable"
 	RuleUnknownStep      = "unknown-step"
@@ -89,6 +90,7 @@ func Rules() map[string]string {
 		RuleBadBound:         "A bound is from and below, above, or to, and holds at least one value.",
 		RuleBadDerive:        "A derived value is a sum of whole multiples of a step's names, all of one unit.",
 		RuleBadStep:          "A step is exactly one of measure, observe, act and finding, with the keys of its kind.",
+		RuleUnknownFact:      "A fact stands in the list of facts.",
 		RuleUnknownQuantity:  "A quantity stands in the list of quantities.",
 		RuleUnknownLimit:     "A limit is declared in the front matter of its tree.",
 		RuleUnknownVariable:  "A branch speaks of the names that its step measures or derives.",

@@ -19,7 +19,7 @@ var (
 	stepKeys  = []string{"for", "cautions", "cards", "sources", "recheck", "then"}
 	askedKeys = []string{"for", "recheck", "then"} // not on a step that asks nothing
 	kindKeys  = map[faulttree.Kind][]string{
-		faulttree.KindMeasure: {"measure", "derive", "branches", "over-range", "not-possible"},
+		faulttree.KindMeasure: {"measure", "derive", "branches", "over-range", "not-possible", "not-applicable"},
 		faulttree.KindObserve: {"observe"},
 		faulttree.KindAct:     {"act", "go", "label"},
 		faulttree.KindFinding: {"finding"},

@@ -28,7 +28,7 @@ type treeReader struct {
 }
 
 func (p *part) readTree(m *measurables) {
-	front, body, pos := p.open("tree", "summary", "start", "symptoms", "scope", "limits", "danger", "sheet")
+	front, body, pos := p.open("tree", "summary", "start", "symptoms", "scope", "limits", "danger", "sheet", "facts")
 	r := &treeReader{part: p, m: m, used: map[string]bool{}}
 	p.tree = &faulttree.Tree{
 		ID: p.id, Title: front.NeedText("title"), Summary: front.NeedText("summary"), Start: front.NeedText("start"),
@@ -38,6 +38,10 @@ func (p *part) readTree(m *measurables) {
 	if p.tree.Start != "" {
 		p.refs = append(p.refs, reference{kind: refStep, id: p.tree.Start, tree: p.id, pos: front.Get("start").Pos()})
 	}
+	if _, taken := (faulttree.Ref{Tree: p.id}).Fact(); taken {
+		p.diags.Add(pos, RuleReservedID, "the id %s belongs to the program; choose another", p.id)
+	}
+	p.tree.Facts = m.given(front.Get("facts"))
 	r.limits(front.Get("limits"))
 	r.danger(front.Get("danger"))
 	for _, item := range front.Get("sheet").Items("sheet") {

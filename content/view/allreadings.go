@@ -117,7 +117,7 @@ func LeftOver(w faulttree.Walk, given faulttree.Supplied) (faulttree.Supplied, b
 		left.Readings[quantity] = readings
 	}
 	for _, e := range w.Trail() {
-		if s := w.Forest().Step(e.Step); s != nil && len(e.Answer.Readings) > 0 {
+		if s := w.Asked(e.Step); s != nil && len(e.Answer.Readings) > 0 {
 			for _, v := range s.Measure {
 				delete(left.Readings, v.Quantity.ID)
 			}

@@ -65,7 +65,7 @@ func Unjudged(w faulttree.Walk, q faulttree.Quantity, r faulttree.Reading) Line 
 // branch.
 func linesOf(lib *content.Library, w faulttree.Walk, e faulttree.Entry) []Line {
 	answer := Line{Title: e.Step.String(), Signal: e.Outcome.Signal, Certain: e.Outcome.Certain}
-	s := lib.Forest.Step(e.Step)
+	s := w.Asked(e.Step)
 	if s == nil {
 		return []Line{answer}
 	}

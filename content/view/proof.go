@@ -8,7 +8,7 @@ import "faultwright/faulttree"
 func ProofText(w faulttree.Walk) string {
 	before, after, live := false, false, false
 	for _, e := range w.Trail() {
-		s := w.Forest().Step(e.Step)
+		s := w.Asked(e.Step)
 		if s == nil {
 			continue
 		}

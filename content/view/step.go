@@ -101,12 +101,12 @@ func StepIn(lib *content.Library, w faulttree.Walk, i int) (Step, bool) {
 	if i < len(trail) {
 		at = trail[i].Step
 	}
-	s := lib.Forest.Step(at)
+	s := w.Asked(at)
 	if s == nil {
 		return Step{}, false
 	}
-	v := StepOf(lib, s, i+1)
-	v.Of = len(trail) + lib.Forest.Ahead(w.At(), w.Role())
+	v := stepOf(lib, s, i+1, w.Start().Tree)
+	v.Of = len(trail) + w.Ahead()
 	if v.Of >= v.Number {
 		v.Above += fmt.Sprintf(" of about %d", v.Of)
 	}
@@ -118,10 +118,20 @@ func StepIn(lib *content.Library, w faulttree.Walk, i int) (Step, bool) {
 
 // StepOf is the step s as the number'th of a walk, 0 for one outside of a walk.
 func StepOf(lib *content.Library, s *faulttree.Step, number int) Step {
+	return stepOf(lib, s, number, s.Tree)
+}
+
+// stepOf is StepOf on a walk that began in a tree. A fact is of no tree; it is
+// called after the walk that asks it.
+func stepOf(lib *content.Library, s *faulttree.Step, number int, began string) Step {
+	tree := s.Tree
+	if s.Kind == faulttree.KindFact {
+		tree = began
+	}
 	v := Step{
 		Ref:      s.Ref(),
 		Kind:     s.Kind,
-		Tree:     TreeTitle(lib, s.Tree),
+		Tree:     TreeTitle(lib, tree),
 		Number:   number,
 		Question: s.Title,
 		Caution:  CautionsOf(lib, s.Cautions),

@@ -44,7 +44,7 @@ func PastOf(lib *content.Library, w faulttree.Walk, i int, e faulttree.Entry) Pa
 		p.Signal = max(p.Signal, g.Outcome.Signal)
 	}
 	p.Weighed, p.Remarks = strings.Join(weighed, "\n"), remarks(lib, e)
-	if s := lib.Forest.Step(e.Step); s != nil {
+	if s := w.Asked(e.Step); s != nil {
 		p.Value, p.Short = AnswerText(s, e.Answer), shortAnswer(s, e.Answer)
 	}
 	return p
@@ -214,7 +214,7 @@ type LastReading struct {
 func LastReadings(w faulttree.Walk) []LastReading {
 	var out []LastReading
 	for _, e := range w.Trail() {
-		s := w.Forest().Step(e.Step)
+		s := w.Asked(e.Step)
 		if s == nil || s.Kind != faulttree.KindMeasure {
 			continue
 		}

@@ -1,13 +1,13 @@
 package order
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
+	"strconv"
 	"strings"
 	"testing"
-
-	"go.yaml.in/yaml/v3"
 )
 
 // fiveState is the table of five states and five tests of
@@ -25,21 +25,43 @@ func readFiveState(t *testing.T) (fiveState, *Problem) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var all struct {
-		Table fiveState `yaml:"five_state"`
+	_, line, _ := strings.Cut(string(text), "\nfive_state:")
+	line, _, _ = strings.Cut(line, "\n")
+	// numbers are those after a key, up to the next word
+	numbers := func(key string) []float64 {
+		_, rest, found := strings.Cut(line, key+":")
+		if !found {
+			t.Fatalf("the table has no %s", key)
+		}
+		var out []float64
+		for _, word := range strings.FieldsFunc(rest, func(r rune) bool { return strings.ContainsRune(" ,[]{}", r) }) {
+			n, err := strconv.ParseFloat(word, 64)
+			if err != nil {
+				break
+			}
+			out = append(out, n)
+		}
+		return out
 	}
-	if err := yaml.Unmarshal(text, &all); err != nil {
-		t.Fatal(err)
+	table := fiveState{
+		P: numbers(" p"), Fail: map[string][]uint8{}, Gains: numbers("gains"),
+		Entropy: numbers("entropy")[0], Huffman: numbers("huffman")[0], Optimum: numbers("optimum")[0], Greedy: numbers("greedy")[0],
+	}
+	for i := range table.P {
+		state := fmt.Sprint("s", i)
+		for _, n := range numbers(state) {
+			table.Fail[state] = append(table.Fail[state], uint8(n))
+		}
 	}
 	p := &Problem{}
-	for i := range all.Table.Gains {
+	for i := range table.Gains {
 		p.Questions = append(p.Questions, Question{Cost: 1})
 		p.Columns = append(p.Columns, Column{Needs: SetOf(i)})
 	}
-	for i, weight := range all.Table.P {
-		p.Cases = append(p.Cases, Case{Shows: all.Table.Fail["s"+string(rune('0'+i))], Result: i, Weight: weight})
+	for i, weight := range table.P {
+		p.Cases = append(p.Cases, Case{Shows: table.Fail["s"+string(rune('0'+i))], Result: i, Weight: weight})
 	}
-	return all.Table, p
+	return table, p
 }
 
 func near(a, b float64) bool { return math.Abs(a-b) < 1e-6 }

@@ -51,7 +51,7 @@ const spikeProof = "pedestal.l1-earth"
 func (p *prover) bodyEarth() {
 	exhausted := map[*node]bool{}
 	unproved := func(n *node, e edge) bool {
-		return !n.measures(spikeProof) || e.kind == byNotPossible || e.kind == byThen && exhausted[n]
+		return !n.measures(spikeProof) || e.kind == byNotPossible || e.kind == byNotApplicable || e.kind == byThen && exhausted[n]
 	}
 	from := p.reachable(p.starts, unproved)
 	for again := true; again && p.looks >= 0; {
@@ -122,7 +122,7 @@ func (p *prover) meterProof() {
 		case !provesMeter(n.step):
 			return true
 		}
-		return e.kind == byOverRange || e.kind == byNotPossible || e.kind == byThen
+		return e.kind == byOverRange || e.kind == byNotPossible || e.kind == byNotApplicable || e.kind == byThen
 	})
 	for i := range p.nodes {
 		s := p.nodes[i].step
@@ -136,5 +136,6 @@ func (p *prover) meterProof() {
 
 // provesMeter reports whether the last reading that s takes is the meter proof.
 func provesMeter(s *faulttree.Step) bool {
-	return len(s.Measure) > 0 && s.Measure[len(s.Measure)-1].Quantity.ID == faulttree.MeterProof
+	k := len(s.Measure) - 1
+	return k >= 0 && s.Measure[k].Quantity.ID == faulttree.MeterProof && (k == 0 || len(s.Measure[k].Quantity.Needs) == 0)
 }

@@ -64,6 +64,8 @@ func exitName(s *faulttree.Step, e edge) string {
 		return "over-range"
 	case byNotPossible:
 		return "not-possible"
+	case byNotApplicable:
+		return "not-applicable"
 	}
 	return "then"
 }

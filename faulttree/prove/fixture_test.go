@@ -142,7 +142,9 @@ func numbered(t *faulttree.Tree) *faulttree.Tree {
 }
 
 func forest(trees ...*faulttree.Tree) *faulttree.Forest {
-	f := &faulttree.Forest{Trees: map[string]*faulttree.Tree{}}
+	f := &faulttree.Forest{Trees: map[string]*faulttree.Tree{}, Facts: []faulttree.Fact{
+		{ID: "service", Choices: []faulttree.Choice{{ID: "30a"}, {ID: "50a"}}},
+	}}
 	for _, t := range trees {
 		t.Index()
 		f.Trees[t.ID] = t

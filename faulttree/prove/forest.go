@@ -28,7 +28,7 @@ func Forest(ctx context.Context, f *faulttree.Forest, k Known) source.List {
 	if k.Meter == (faulttree.Meter{}) {
 		k.Meter = faulttree.DefaultMeter()
 	}
-	p := &prover{known: k, graph: newGraph(f), work: forestWork}
+	p := &prover{known: k, graph: newGraph(f), facts: f.Facts, work: forestWork}
 	p.looks = graphLooks
 	for i := range p.nodes {
 		if ctx.Err() != nil {
@@ -41,7 +41,7 @@ func Forest(ctx context.Context, f *faulttree.Forest, k Known) source.List {
 		p.limits(t)
 		p.dangerQuantities(t)
 	}
-	for _, proof := range []func(){p.reachability, p.endings, p.weighings, p.afterStop, p.bodyEarth, p.meterProof} {
+	for _, proof := range []func(){p.reachability, p.endings, p.weighings, p.afterStop, p.fixedFacts, p.bodyEarth, p.meterProof} {
 		if ctx.Err() != nil {
 			p.reportStopped(ctx)
 			break
@@ -59,8 +59,9 @@ func Forest(ctx context.Context, f *faulttree.Forest, k Known) source.List {
 type prover struct {
 	known Known
 	graph
-	work int // left for coverage of all steps together
-	list source.List
+	facts []faulttree.Fact
+	work  int // left for coverage of all steps together
+	list  source.List
 }
 
 // step applies every rule that looks at one step alone.
@@ -69,8 +70,10 @@ func (p *prover) step(n *node) {
 	switch n.step.Kind {
 	case faulttree.KindMeasure, faulttree.KindWeigh:
 		p.bounds(n)
-		p.coverage(n)
-		p.danger(n)
+		p.underFacts(n, func(n *node) {
+			p.coverage(n)
+			p.danger(n)
+		})
 	case faulttree.KindFinding:
 		p.finding(n)
 	}

@@ -14,6 +14,7 @@ const (
 	byAct
 	byOverRange
 	byNotPossible
+	byNotApplicable
 	byThen
 )
 
@@ -92,6 +93,7 @@ func (g *graph) connect(n *node) {
 		}
 		optional(s.OverRange, byOverRange)
 		optional(s.NotPossible, byNotPossible)
+		optional(s.NotApplicable, byNotApplicable)
 	case faulttree.KindObserve:
 		for i, c := range s.Choices {
 			add(c.Exit, byChoice, i)
@@ -132,13 +134,14 @@ func measuredAlone(s *faulttree.Step) (string, bool) {
 // pos is the place of an exit of n, or the nearest that is known.
 func (n *node) pos(e faulttree.Exit) source.Pos { return firstValid(e.Pos, n.step.Pos, n.tree.Pos) }
 
-// measures reports whether n reads the quantity with this id.
+// measures reports whether n reads the quantity with this id, whatever branch
+// is taken: not one that facts may rule out of several.
 func (n *node) measures(quantity string) bool {
 	if n.step.Kind != faulttree.KindMeasure {
 		return false
 	}
 	for _, v := range n.step.Measure {
-		if v.Quantity.ID == quantity {
+		if v.Quantity.ID == quantity && (len(n.step.Measure) == 1 || len(v.Quantity.Needs) == 0) {
 			return true
 		}
 	}

@@ -23,6 +23,8 @@ const (
 	ruleDangerAlone     = "danger-measured-alone"
 	ruleDangerSibling   = "danger-same-points"
 	ruleExitSignal      = "exit-signal"
+	ruleNotApplicable   = "not-applicable"
+	ruleFixedFacts      = "fixed-facts"
 	ruleWeighUnread     = "weigh-unread"
 	ruleWeighStart      = "weigh-start"
 	ruleStopAnyone      = "stop-for-anyone"
@@ -60,6 +62,8 @@ var rules = []Rule{
 	{ruleDangerAlone, source.Error, "Every quantity with a danger limit is measured alone by a step of its tree that is open to anyone."},
 	{ruleDangerSibling, source.Error, "Where two points have a danger limit, they have one under every condition the tree reads them in."},
 	{ruleExitSignal, source.Error, "An outcome that leads to a STOP or a DANGER finding has the signal danger."},
+	{ruleNotApplicable, source.Error, "A step of which some facts leave nothing to measure says where it leads then."},
+	{ruleFixedFacts, source.Error, "A tree that says which facts hold is begun, and never entered from another."},
 	{ruleWeighUnread, source.Error, "A weigh step looks at readings that some way to it takes."},
 	{ruleWeighStart, source.Error, "No tree begins at a weigh step."},
 	{ruleStopAnyone, source.Error, "A STOP is for anyone to read and do."},

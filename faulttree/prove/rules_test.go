@@ -98,6 +98,17 @@ var fixtures = []fixture{
 	{ruleExitMissing, "nothing to choose", func(t *faulttree.Tree) { at(t, "felt").Choices = nil }, "any choice"},
 	{ruleExitMissing, "an exit to a step that does not exist", func(t *faulttree.Tree) { at(t, "ready").Act.Exit = to("nowhere", notice) }, ""},
 
+	{ruleNotApplicable, "a fact leaves nothing to measure", func(t *faulttree.Tree) { secondLeg(t, faulttree.Exit{}) },
+		"step leg has nothing to measure and no not-applicable (where service is 30a)"},
+	{ruleNotApplicable, "a fact leaves nothing, and the step says where to go", func(t *faulttree.Tree) { secondLeg(t, to("unproved", warning)) }, ""},
+	{ruleNotApplicable, "the tree is for those who have it", func(t *faulttree.Tree) {
+		secondLeg(t, faulttree.Exit{})
+		t.Facts = map[string]string{"service": "50a"}
+	}, ""},
+	{ruleOverlap, "two branches differ only by what a fact rules out", func(t *faulttree.Tree) {
+		twoLegs(t, 100*volt)
+		at(t, "legs").Measure[0].Quantity.Needs = faulttree.Needs{"service": {"50a"}}
+	}, "(where service is 30a)"},
 	{ruleUnreachable, "a step nobody comes to", func(t *faulttree.Tree) { add(t, act("alone", to("spike", none))) }, "step alone is not reached"},
 	{ruleUnreachable, "a step that only a danger limit leads to", func(t *faulttree.Tree) {
 		t.Danger["body-earth@loaded"] = "touch"
@@ -404,6 +415,8 @@ func TestEveryRuleHasFixtures(t *testing.T) {
 	}
 	// Broken by ending the context, which no tree can do: see TestCancelled.
 	breaks[ruleProofIncomplete], keeps[ruleProofIncomplete] = true, true
+	// Of two trees: see TestATreeWithFactsIsNotEntered.
+	breaks[ruleFixedFacts], keeps[ruleFixedFacts] = true, true
 	names := map[string]bool{}
 	for _, r := range Rules() {
 		names[r.Name] = true

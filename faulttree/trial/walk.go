@@ -48,7 +48,7 @@ func (t *trial) walk(k *reader, role faulttree.Role) ([]ending, error) {
 func proved(at faulttree.Walk) int {
 	n := 0
 	for _, e := range at.Trail() {
-		for _, v := range at.Forest().Step(e.Step).Measure {
+		for _, v := range at.Asked(e.Step).Measure {
 			if v.Quantity.ID == faulttree.MeterProof {
 				n++
 			}

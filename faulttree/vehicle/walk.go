@@ -1,6 +1,7 @@
 package vehicle
 
 import (
+	"fmt"
 	"math"
 
 	"faultwright/faulttree"
@@ -38,6 +39,8 @@ func (w Walker) answers(at faulttree.Walk) ([]faulttree.Answer, error) {
 	switch step := at.Step(); step.Kind {
 	case faulttree.KindObserve:
 		return w.choices(step)
+	case faulttree.KindFact:
+		return nil, fmt.Errorf("nobody says of the vehicle what the fact %s is", step.ID)
 	case faulttree.KindMeasure:
 		a := faulttree.Answer{Readings: make([]faulttree.Reading, 0, len(step.Measure))}
 		for _, v := range step.Measure {

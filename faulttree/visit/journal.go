@@ -194,8 +194,10 @@ func firstStep(records []Record) (faulttree.Ref, bool) {
 		if r.Kind == Retested {
 			return r.Start, true
 		}
-		if len(r.Replies) > 0 {
-			return r.Replies[0].Step, true
+		for _, reply := range r.Replies {
+			if _, fact := reply.Step.Fact(); !fact {
+				return reply.Step, true
+			}
 		}
 	}
 	return faulttree.Ref{}, false

@@ -105,7 +105,7 @@ func (r Recorder) Change(at time.Time, i int, a faulttree.Answer) (next Recorder
 	if i < 0 || i >= len(trail) {
 		return r, nil, fmt.Errorf("there is no answer %d", i+1)
 	}
-	s := r.forest.Step(trail[i].Step)
+	s := r.Walk().Asked(trail[i].Step)
 	reply := NewReply(s, a)
 	if err := same(s, reply); err != nil {
 		return r, nil, err
@@ -151,8 +151,9 @@ func (r Recorder) Supply(at time.Time, s faulttree.Supplied) (next Recorder, wan
 	}
 	rec := Record{At: at, Kind: Supplied, Supply: s}
 	for _, e := range walk.Trail()[len(r.Walk().Trail()):] {
-		reply := NewReply(r.forest.Step(e.Step), e.Answer)
-		if err := same(r.forest.Step(e.Step), reply); err != nil {
+		s := walk.Asked(e.Step)
+		reply := NewReply(s, e.Answer)
+		if err := same(s, reply); err != nil {
 			return r, want, err
 		}
 		rec.Replies = append(rec.Replies, reply)

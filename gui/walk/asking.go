@@ -36,7 +36,7 @@ func (a *Area) ask(at place.Location, v *session.Visit) *asking {
 	q := &asking{Area: a, visit: v, at: at, step: w.Step(), lead: look.NewStrong(""), rest: look.NewSoft("")}
 	if trail := w.Trail(); at.Step < len(trail) {
 		e := trail[at.Step]
-		q.step, q.old = w.Forest().Step(e.Step), &e.Answer
+		q.step, q.old = w.Asked(e.Step), &e.Answer
 	}
 	q.says, _ = view.StepIn(a.session.Book(), w, at.Step)
 	q.page = frame.Page{Text: q.says.Text(), Side: a.beside(v, q.says.Cards), Body: readOnlyNotice(v)}
@@ -57,7 +57,7 @@ func (a *Area) askingPage(at place.Location, v *session.Visit) frame.Page {
 	switch q.step.Kind {
 	case faulttree.KindMeasure:
 		q.measure()
-	case faulttree.KindObserve:
+	case faulttree.KindObserve, faulttree.KindFact:
 		q.observe()
 	default:
 		q.act()

@@ -1,0 +1,152 @@
+package load
+
+import (
+	"slices"
+
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// Bounds on the list of facts. A proof is made for each combination of those
+// that a step needs.
+const (
+	mostFacts       = 40
+	mostFactChoices = 20
+)
+
+// readFacts fills m from the list of facts. What needs them is read after it.
+func (m *measurables) readFacts(p *part) {
+	defer func() { m.factsLost = len(m.facts) == 0 }()
+	items := document.ParseYAML(p.file, &p.diags).Map("the list of facts", "facts").Need("facts").Items("facts")
+	for i, item := range items {
+		if i == mostFacts {
+			item.Report(RuleBadValue, "", "the list has %d facts; at most %d are read", len(items), mostFacts)
+			return
+		}
+		f := item.Map("a fact", "id", "title", "choices")
+		if !item.IsMap() {
+			continue
+		}
+		at := f.Need("id")
+		fact := faulttree.Fact{ID: at.Text("id"), Title: f.NeedText("title"), Pos: at.Pos()}
+		if first := m.fact(fact.ID); first != nil {
+			twiceDefined(&p.diags, at.Pos(), first.Pos, "the fact "+fact.ID)
+			continue
+		}
+		checkID(at, fact.ID, "a fact")
+		fact.Choices = factChoices(f.Need("choices"), p)
+		m.facts = append(m.facts, fact)
+	}
+}
+
+func factChoices(v document.Value, p *part) []faulttree.Choice {
+	items := v.Items("choices")
+	if v.IsList() && (len(items) < 2 || len(items) > mostFactChoices) {
+		v.Report(RuleBadValue, "", "the fact has %d choices; expected 2 to %d", len(items), mostFactChoices)
+		items = items[:min(len(items), mostFactChoices)]
+	}
+	var out []faulttree.Choice
+	for _, item := range items {
+		m := item.Map("a choice", "id", "title")
+		if !item.IsMap() {
+			continue
+		}
+		at := m.Need("id")
+		c := faulttree.Choice{ID: at.Text("id"), Text: m.NeedText("title")}
+		checkID(at, c.ID, "a choice")
+		if slices.ContainsFunc(out, func(o faulttree.Choice) bool { return o.ID == c.ID }) {
+			at.Report(RuleDuplicateID, "", "the choice %s is defined twice", c.ID)
+			continue
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// checkID reports an id that cannot name a thing.
+func checkID(at document.Value, id, what string) {
+	if id != "" && !idForm.MatchString(id) {
+		at.Report(RuleBadID, "", "%s cannot name %s; expected lower-case letters, digits and hyphens", id, what)
+	}
+}
+
+// fact is the fact with this id, or nil.
+func (m *measurables) fact(id string) *faulttree.Fact {
+	i := slices.IndexFunc(m.facts, func(f faulttree.Fact) bool { return f.ID == id })
+	if i < 0 {
+		return nil
+	}
+	return &m.facts[i]
+}
+
+// needs reads what must be so: {service: [50a]}.
+func (m *measurables) needs(v document.Value) faulttree.Needs {
+	var out faulttree.Needs
+	for _, field := range v.Fields("needs") {
+		fact := m.knownFact(field)
+		if fact == nil {
+			continue
+		}
+		choices := field.Value.Items(field.Key)
+		if field.Value.IsList() && len(choices) == 0 {
+			field.Value.Report(RuleBadValue, "", "%s is empty; expected one or more of its choices", field.Key)
+		}
+		for _, item := range choices {
+			if c := oneOf(item, "a choice of "+fact.ID, choiceIDs(fact)); c != "" {
+				if out == nil {
+					out = faulttree.Needs{}
+				}
+				out[fact.ID] = append(out[fact.ID], c)
+			}
+		}
+	}
+	return out
+}
+
+// knownFact is the fact that a key names; what is none is reported.
+func (m *measurables) knownFact(field document.Field) *faulttree.Fact {
+	fact := m.fact(field.Key)
+	if fact == nil && !m.factsLost {
+		field.Value.Report(RuleUnknownFact, source.DidYouMean(field.Key, m.factIDs()), "the list of facts has no %s", field.Key)
+	}
+	return fact
+}
+
+// given reads facts with the choice that holds: {service: 30a}.
+func (m *measurables) given(v document.Value) map[string]string {
+	out := map[string]string{}
+	for _, field := range v.Fields("facts") {
+		if fact := m.knownFact(field); fact != nil {
+			if c := oneOf(field.Value, "the fact "+fact.ID, choiceIDs(fact)); c != "" {
+				out[fact.ID] = c
+			}
+		}
+	}
+	return out
+}
+
+func (m *measurables) factIDs() []string {
+	var out []string
+	for _, f := range m.facts {
+		out = append(out, f.ID)
+	}
+	return out
+}
+
+func choiceIDs(f *faulttree.Fact) []string {
+	var out []string
+	for _, c := range f.Choices {
+		out = append(out, c.ID)
+	}
+	return out
+}
+
+// possible reports a quantity whose points and own needs rule each other out.
+func (m *measurables) possible(q faulttree.Quantity, at document.Value) {
+	for fact, choices := range q.Needs {
+		if len(choices) == 0 {
+			at.Report(RuleBadQuantity, "", "no choice of the fact %s allows %s: its points and itself need different ones", fact, q.ID)
+		}
+	}
+}

@@ -1,0 +1,62 @@
+package gui
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// changedBook is the small handbook of the tests with files of its own put in,
+// or put in the place of others.
+func changedBook(t *testing.T, files map[string]string) string {
+	t.Helper()
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, os.DirFS("../testdata/handbook")); err != nil {
+		t.Fatal(err)
+	}
+	for name, text := range files {
+		if err := os.WriteFile(filepath.Join(dir, filepath.FromSlash(name)), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+const twoPlugs = `facts:
+  - id: service
+    title: "Which plug has the vehicle?"
+    choices:
+      - {id: 30a, title: "30 A, three blades"}
+      - {id: 50a, title: "50 A, four blades"}
+`
+
+// A fact is a page of choices; afterwards nobody with a 30 A plug is asked for
+// a second leg.
+func TestAFactIsAskedAsChoices(t *testing.T) {
+	quantities, err := os.ReadFile("../testdata/handbook/quantities.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const second = "the L2 contact of the pedestal receptacle, place: supply"
+	if !strings.Contains(string(quantities), second) {
+		t.Fatal("the handbook has no second leg")
+	}
+	w := open(t, wide, folder(changedBook(t, map[string]string{
+		"facts.yaml":      twoPlugs,
+		"quantities.yaml": strings.Replace(string(quantities), second, second+", needs: {service: [50a]}", 1),
+	})))
+	w.Press("Not plugged in")
+	w.Type("0.4")
+	w.Press("Take this reading")
+	w.Want("Which plug has the vehicle?", "30 A, three blades", "50 A, four blades", "step 2")
+	w.Pick("1")
+	w.Want("From each hot contact to neutral", "Red lead on L1 slot")
+	if page := w.Text(); strings.Contains(page, "L2 slot") {
+		t.Errorf("a second leg is asked for:\n%s", page)
+	}
+	if got := w.session.Visit().Walk().Fact("service"); got != "30a" {
+		t.Errorf("the visit knows the plug as %q", got)
+	}
+	w.Want("Which plug has the vehicle?\t30 A") // in the trail
+}
