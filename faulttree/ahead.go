@@ -17,8 +17,18 @@ func (w Walk) Ahead() int {
 		return 0
 	}
 	n := w.forest.Ahead(w.at, w.role)
-	if s := w.Step(); s != nil && s.Kind == KindFact {
+	s := w.step()
+	switch asked := w.Step(); {
+	case asked != nil && asked.Kind == KindFact:
 		n++
+	case s != nil && s.Kind == KindChart:
+		u := s.Under(w.Fact)
+		n -= len(s.Measure) - len(u.Measure)
+		for _, r := range w.knownAt(u) {
+			if r != nil {
+				n--
+			}
+		}
 	}
 	return n
 }
@@ -45,7 +55,11 @@ func (c counter) from(at Ref) int {
 			most, mildest = n, e.Signal
 		}
 	}
-	if s.Kind != KindWeigh {
+	switch s.Kind {
+	case KindWeigh:
+	case KindChart:
+		most += len(s.Measure)
+	default:
 		most++
 	}
 	c.known[at] = most
@@ -57,6 +71,11 @@ func (s *Step) usual() []Exit {
 	var out []Exit
 	for _, b := range s.Branches {
 		out = append(out, b.Exit)
+	}
+	if s.Chart != nil {
+		for _, r := range s.Chart.Rows {
+			out = append(out, r.Exit)
+		}
 	}
 	for _, c := range s.Choices {
 		out = append(out, c.Exit)

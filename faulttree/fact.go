@@ -113,7 +113,7 @@ func (s *Step) NeedsFacts() []string {
 
 // unknown is the first fact that s needs before it can be asked, "" if none.
 func (s *Step) unknown(known Known) string {
-	if s.Kind != KindMeasure {
+	if s.Kind != KindMeasure && s.Kind != KindChart {
 		return ""
 	}
 	for _, v := range s.Measure {
@@ -125,10 +125,10 @@ func (s *Step) unknown(known Known) string {
 }
 
 // Under is s as it is asked where these facts are known: what they rule out is
-// not measured, and what a branch asks of it counts as held. It is s itself
-// where nothing is ruled out.
+// not measured. What a branch asks of it counts as held; a row of a chart that
+// asks something of it is left out. It is s itself where nothing is ruled out.
 func (s *Step) Under(known Known) *Step {
-	if s.Kind != KindMeasure {
+	if s.Kind != KindMeasure && s.Kind != KindChart {
 		return s
 	}
 	at := make([]int, len(s.Measure)+len(s.Derive)) // where each variable stands now, -1 where it is gone
@@ -142,6 +142,9 @@ func (s *Step) Under(known Known) *Step {
 	}
 	if len(out.Measure) == len(s.Measure) {
 		return s
+	}
+	if s.Kind == KindChart {
+		return s.underChart(at, out.Measure)
 	}
 	for i, d := range s.Derive {
 		terms := slices.Clone(d.Terms)

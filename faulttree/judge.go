@@ -23,7 +23,13 @@ type Outcome struct {
 // For derived values the test of "touches" combines the spans of the parts,
 // so it can only call more branches touched than there are: it errs to the
 // worse side.
+//
+// A step that asks a column of a chart is judged by the chart; where that leaves
+// open which row it is, the outcome leads to the chart.
 func (s *Step) Judge(readings []Reading, m Meter, danger DangerLimit) (Outcome, error) {
+	if s.judge != nil && len(readings) == 1 {
+		return s.judge(readings[0], m, danger)
+	}
 	if !s.Judges() || len(readings) != len(s.Measure) {
 		return Outcome{}, fmt.Errorf("step %s takes %d readings, not %d", s.Ref(), len(s.Measure), len(readings))
 	}
@@ -65,7 +71,7 @@ func (s *Step) exitWithout(e Exit) Outcome { return Outcome{Exit: e, Branch: -1,
 func (s *Step) touched(spans []Span) []int {
 	all := spans
 	for _, d := range s.Derive {
-		all = append(all, d.span(spans))
+		all = append(all, d.Span(spans))
 	}
 	var out []int
 next:
@@ -157,8 +163,8 @@ func (s *Step) words(readings []Reading) string {
 	return strings.Join(parts, ", ")
 }
 
-// span is the set of values d can take when its parts lie in spans.
-func (d Derived) span(spans []Span) Span {
+// Span is the set of values d can take when its parts lie in spans.
+func (d Derived) Span(spans []Span) Span {
 	low, high := Amount(0), Amount(0)
 	for _, t := range d.Terms {
 		from, last := spans[t.Var].From, spans[t.Var].Below

@@ -41,11 +41,11 @@ func (w Walk) Supply(s Supplied) (_ Walk, next string, err error) {
 		if answered == mostSupplied {
 			return w, "", fmt.Errorf("the readings lead in a circle at step %s", w.at)
 		}
-		a, ok := w.answerFrom(s, used)
+		step, a, ok := w.suppliedAnswer(s, used)
 		if !ok {
 			return w, w.Wants(), nil
 		}
-		if w, err = w.Answer(a); err != nil {
+		if w, err = w.AnswerTo(step, a); err != nil {
 			return w, "", err
 		}
 	}
@@ -67,10 +67,33 @@ func (w Walk) contradicted(given map[string]string) error {
 	return nil
 }
 
-// answerFrom builds the answer to the current step; false where what it asks is
-// not supplied.
-func (w Walk) answerFrom(s Supplied, used map[string]int) (a Answer, ok bool) {
-	step := w.Step()
+// suppliedAnswer is the step that is answered next and its answer: what the walk
+// asks, or at a chart another column of it; false where nothing of it is
+// supplied.
+func (w Walk) suppliedAnswer(s Supplied, used map[string]int) (step Ref, a Answer, ok bool) {
+	asked := w.Step()
+	if a, ok := asked.answerFrom(s, used); ok {
+		return asked.Ref(), a, true
+	}
+	at := w.step()
+	if at.Kind != KindChart || asked.Kind == KindFact {
+		return step, a, false
+	}
+	u := at.Under(w.Fact)
+	for c, known := range w.knownAt(u) {
+		if known != nil {
+			continue
+		}
+		column := u.column(c, nil)
+		if a, ok := column.answerFrom(s, used); ok {
+			return column.Ref(), a, true
+		}
+	}
+	return step, a, false
+}
+
+// answerFrom builds the answer to step; false where what it asks is not supplied.
+func (step *Step) answerFrom(s Supplied, used map[string]int) (a Answer, ok bool) {
 	switch step.Kind {
 	case KindAct:
 		a.Done = s.ActsDone
@@ -129,19 +152,28 @@ func (w Walk) judgeHarmfulFirst(s Supplied, used map[string]int) (Walk, error) {
 			if s.Once || len(s.Readings[id]) > 1 {
 				used[id] = k + 1
 			}
-			w.at, w.trail = step.Ref(), slices.Clip(w.trail)
+			w.at, _, _ = step.Ref().Chart()
+			w.trail = slices.Clip(w.trail)
 			return w.appendAnswer(step, Answer{Readings: []Reading{s.Readings[id][k]}})
 		}
 	}
 	return w, nil
 }
 
-// dangerStep is the first step open to anyone that measures this quantity
-// alone, or nil.
+// dangerStep is the first step open to anyone that measures this quantity alone,
+// that of a column of a chart among them, or nil.
 func (t *Tree) dangerStep(quantity string) *Step {
 	for _, s := range t.Steps {
-		if s.Kind == KindMeasure && s.For == Owner && len(s.Measure) == 1 && s.Measure[0].Quantity.ID == quantity {
+		if s.For != Owner {
+			continue
+		}
+		if s.Kind == KindMeasure && len(s.Measure) == 1 && s.Measure[0].Quantity.ID == quantity {
 			return s
+		}
+		for c := range s.Measure {
+			if s.Kind == KindChart && s.Measure[c].Quantity.ID == quantity {
+				return s.column(c, nil)
+			}
 		}
 	}
 	return nil

@@ -209,10 +209,11 @@ const (
 	KindFinding
 	KindWeigh // asks nothing: readings already taken are looked at again
 	KindFact  // asks a fact; no document has such a step
+	KindChart // asks readings one at a time, until a row of its table is known
 )
 
 func (k Kind) String() string {
-	return [...]string{"", "measure", "observe", "act", "finding", "weigh", "fact"}[k]
+	return [...]string{"", "measure", "observe", "act", "finding", "weigh", "fact", "chart"}[k]
 }
 
 // Step is one `## Heading {#id}` of a tree document. The prose belongs to the
@@ -227,13 +228,14 @@ type Step struct {
 	Cards    []string
 	Sources  []string // sources of the numbers in this step that are not named limits
 
-	Measure       []Variable // what a measure step asks for, or what a weigh step looks at again
+	Measure       []Variable // what a measure or chart step asks for, or what a weigh step looks at again
 	Derive        []Derived
 	Branches      []Branch
 	OverRange     Exit
 	NotPossible   Exit
 	NotApplicable Exit // where the facts leave nothing to measure; may be unset
 
+	Chart   *Chart
 	Choices []Choice
 	Act     Act
 	Finding Finding
@@ -242,6 +244,8 @@ type Step struct {
 	Then    Exit // where entry number Recheck+1 goes instead
 
 	Pos source.Pos
+
+	judge func(Reading, Meter, DangerLimit) (Outcome, error) // of a step that asks one column of a chart
 }
 
 // Ref is the step's full name.
@@ -254,12 +258,17 @@ func (s *Step) Judges() bool { return s.Kind == KindMeasure || s.Kind == KindWei
 // Stop reports whether s is a STOP: an act of signal word DANGER.
 func (s *Step) Stop() bool { return s.Kind == KindAct && s.Act.Signal == Danger }
 
-// Exits lists every exit of s in document order: branches, over-range, not
+// Exits lists every exit of s in document order: branches, rows, over-range, not
 // possible, not applicable, choices, the act's own, then.
 func (s *Step) Exits() []Exit {
 	var out []Exit
 	for _, b := range s.Branches {
 		out = append(out, b.Exit)
+	}
+	if s.Chart != nil {
+		for _, r := range s.Chart.Rows {
+			out = append(out, r.Exit)
+		}
 	}
 	for _, c := range s.Choices {
 		out = append(out, c.Exit)
@@ -298,8 +307,17 @@ func (t *Tree) Index() {
 	}
 }
 
-// Step is the step with this id, or nil.
-func (t *Tree) Step(id string) *Step { return t.index[id] }
+// Step is the step with this id, or nil. The step that asks one column of a
+// chart is named after both: chart/column.
+func (t *Tree) Step(id string) *Step {
+	if s := t.index[id]; s != nil {
+		return s
+	}
+	if chart, column, ok := (Ref{t.ID, id}).Chart(); ok {
+		return t.index[chart.Step].columnNamed(column, nil)
+	}
+	return nil
+}
 
 // Forest is every tree of a handbook with the quantities they use.
 type Forest struct {

@@ -60,6 +60,7 @@ func Begin(f *Forest, at Ref, role Role, m Meter) (Walk, error) {
 	if at.Step == "" {
 		at.Step = t.Start
 	}
+	at, _, _ = at.Chart() // a walk begins at the chart, not at a column of it
 	s := t.Step(at.Step)
 	if s == nil {
 		return Walk{}, fmt.Errorf("tree %s has no step %q", at.Tree, at.Step)
@@ -69,36 +70,18 @@ func Begin(f *Forest, at Ref, role Role, m Meter) (Walk, error) {
 	}
 	w := Walk{forest: f, start: at, role: role, meter: m, at: at}
 	for range len(t.Steps) {
-		s := f.Step(w.at)
-		to, passed, err := w.ruledOut(s)
+		out, passed, err := w.passes(f.Step(w.at))
 		if err != nil {
 			return Walk{}, err
 		}
 		if !passed {
 			break
 		}
-		if w.at = to; f.Step(to) == nil {
-			return Walk{}, fmt.Errorf("there is no step %s", to)
+		if w.at = out.To; f.Step(w.at) == nil {
+			return Walk{}, fmt.Errorf("there is no step %s", w.at)
 		}
 	}
 	return w, nil
-}
-
-// ruledOut reports whether the facts known leave nothing to measure at s, and
-// where the walk goes on then.
-// The entries in more are about to join the trail.
-func (w Walk) ruledOut(s *Step, more ...Entry) (to Ref, passed bool, err error) {
-	if s.Kind != KindMeasure || len(s.NeedsFacts()) == 0 {
-		return to, false, nil
-	}
-	w.trail = append(slices.Clip(w.trail), more...)
-	if len(s.Under(w.Fact).Measure) > 0 {
-		return to, false, nil
-	}
-	if !s.NotApplicable.Set() {
-		return to, false, fmt.Errorf("step %s has nothing to measure by the facts known, and does not say where to go then", s.Ref())
-	}
-	return s.NotApplicable.To, true, nil
 }
 
 // Forest, Start, Role and Meter are what the walk began with.
@@ -150,7 +133,15 @@ func (w Walk) Step() *Step {
 	if fact := w.forest.Fact(s.unknown(w.Fact)); fact != nil {
 		return fact.step()
 	}
-	return s.Under(w.Fact)
+	u := s.Under(w.Fact)
+	if u.Kind != KindChart {
+		return u
+	}
+	known := w.knownAt(u)
+	if _, ask, err := u.evaluate(known, w.meter, w.danger); err == nil && ask >= 0 {
+		return u.column(ask, known)
+	}
+	return u
 }
 
 // Ended reports whether the walk stands at a finding or is handed over.
@@ -291,19 +282,23 @@ func (w Walk) appendAnswer(s *Step, a Answer) (Walk, error) {
 // weigh step is judged at once and passed.
 func (w Walk) arrive(e Entry) (Entry, error) {
 	to := e.Outcome.To
-	_, asked := e.Step.Fact()
+	_, fact := e.Step.Fact()
+	chart, _, column := e.Step.Chart()
 	for range 100 {
 		s := w.forest.Step(to)
 		if s == nil {
 			return e, fmt.Errorf("there is no step %s", to)
 		}
-		past, passed, err := w.ruledOut(s, e)
+		past, passed, err := w.passes(s, e)
 		switch {
 		case err != nil:
 			return e, err
+		case passed && s.Kind == KindChart:
+			e.Weighed = append(e.Weighed, Weighing{to, past})
+			to = past.To
 		case passed:
-			to = past
-		case asked && to == w.at: // the fact is known: the step that needed it was entered before
+			to = past.To
+		case to == w.at && (fact || column && to == chart): // it was entered before
 			e.Next = to
 			return e, nil
 		case s.Kind == KindWeigh:
@@ -341,7 +336,8 @@ func (e Entry) stood() Ref {
 	if _, ok := e.Step.Fact(); ok {
 		return e.Outcome.To
 	}
-	return e.Step
+	chart, _, _ := e.Step.Chart()
+	return chart
 }
 
 // Back undoes the last answer; at the first step it changes nothing.
@@ -362,16 +358,19 @@ func (w Walk) Change(i int, a Answer) (next Walk, dropped []Entry, err error) {
 	later := slices.Clone(w.trail[i+1:])
 	next = w
 	next.at, next.trail = w.trail[i].stood(), w.trail[:i:i]
-	if next, err = next.Answer(a); err != nil {
+	if next, err = next.AnswerTo(w.trail[i].Step, a); err != nil {
 		return w, nil, err
 	}
 	for !next.Ended() {
 		at := next.At()
 		k := slices.IndexFunc(later, func(e Entry) bool { return e.Step == at })
+		if k < 0 { // a chart may now ask in another order
+			k = slices.IndexFunc(later, func(e Entry) bool { return next.Takes(e.Step) != nil })
+		}
 		if k < 0 {
 			break
 		}
-		again, err := next.Answer(later[k].Answer)
+		again, err := next.AnswerTo(later[k].Step, later[k].Answer)
 		if err != nil {
 			break
 		}
@@ -391,7 +390,8 @@ func (w Walk) notTaken() []string {
 			if _, seen := missing[e.Step]; !seen {
 				order = append(order, e.Step)
 			}
-			missing[e.Step] = r.Quality == NotPossible && e.Outcome.Signal > NoSignal
+			_, _, column := e.Step.Chart()
+			missing[e.Step] = r.Quality == NotPossible && (column || e.Outcome.Signal > NoSignal)
 			if missing[e.Step] {
 				break
 			}

@@ -102,6 +102,7 @@ type part struct {
 	tree    *faulttree.Tree
 	rig     *rig.Rig // complete only if nothing is wrong with it
 	rigCut  bool     // parts of the rig were left out
+	unsaid  []unsaid // rows of charts that say no signal
 	uses    []use    // what the edits of the fault, or the choices of the tree, name in rigs
 
 	scenario    *content.Scenario
@@ -209,6 +210,9 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 		if p.scenario == nil {
 			l.Diagnostics = append(l.Diagnostics, p.limited()...)
 		}
+	}
+	for _, p := range parts {
+		settleSignals(l.Forest, p.unsaid)
 	}
 	for _, p := range parts {
 		if p.scenario == nil {

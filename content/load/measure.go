@@ -26,13 +26,7 @@ var exitWords = []string{"go", "signal", "label"}
 func (r *stepReader) measure(m document.Map) {
 	s, key := r.step, r.step.Kind.String()
 	for _, f := range m.Get(key).Fields(key) {
-		r.name(f)
-		id := f.Value.Text("a quantity")
-		q, ok := r.m.find(r.part, f.Value.Pos(), id)
-		if !ok {
-			q = faulttree.Quantity{ID: id}
-		}
-		s.Measure = append(s.Measure, faulttree.Variable{Name: f.Key, Quantity: q, Pos: f.KeyPos})
+		r.variable(f)
 	}
 	if v := m.Get(key); v.IsMap() && len(s.Measure) == 0 {
 		v.Report(document.RuleWrongType, "", "%s is empty; expected a name and a quantity, such as {v: body-earth}", key)
@@ -72,6 +66,17 @@ func (r *stepReader) measure(m document.Map) {
 		r.diags.Add(m.KeyPos("derive"), RuleBadDerive, "a step with derived values measures %d quantities in %d branches; at most %d and %d can be proved",
 			len(s.Measure), len(branches), mostDerivedQuantities, mostDerivedBranches)
 	}
+}
+
+// variable reads the name of a quantity and which one it is.
+func (r *stepReader) variable(f document.Field) {
+	r.name(f)
+	id := f.Value.Text("a quantity")
+	q, ok := r.m.find(r.part, f.Value.Pos(), id)
+	if !ok {
+		q = faulttree.Quantity{ID: id}
+	}
+	r.step.Measure = append(r.step.Measure, faulttree.Variable{Name: f.Key, Quantity: q, Pos: f.KeyPos})
 }
 
 // atMost is the items of a list of branches or choices, cut off where they are

@@ -31,6 +31,7 @@ const (
 	RuleBadBound         = "bad-bound"
 	RuleBadDerive        = "bad-derive"
 	RuleBadStep          = "bad-step"
+	RuleBadChart         = "bad-chart"
 	RuleUnknownQuantity  = "unknown-quantity"
 	RuleUnknownFact      = "unknown-fact"
 	RuleUnknownLimit     = "unknown-limit"
@@ -91,6 +92,7 @@ func Rules() map[string]string {
 		RuleBadDerive:        "A derived value is a sum of whole multiples of a step's names, all of one unit.",
 		RuleBadStep:          "A step is exactly one of measure, observe, act and finding, with the keys of its kind.",
 		RuleUnknownFact:      "A fact stands in the list of facts.",
+		RuleBadChart:         "A chart has a table whose cells are bands, comparisons, OL or ?, and whose last column says where each row leads.",
 		RuleUnknownQuantity:  "A quantity stands in the list of quantities.",
 		RuleUnknownLimit:     "A limit is declared in the front matter of its tree.",
 		RuleUnknownVariable:  "A branch speaks of the names that its step measures or derives.",

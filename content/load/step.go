@@ -9,9 +9,9 @@ import (
 // stepReader reads one step block.
 type stepReader struct {
 	*treeReader
-	step  *faulttree.Step
-	prose []document.Block
-	names []string // of Measure, then of Derive
+	step   *faulttree.Step
+	blocks []document.Block // all that stands below the heading
+	names  []string         // of Measure, then of Derive
 }
 
 // The keys of a step block: those of every step, and those of each kind.
@@ -23,9 +23,10 @@ var (
 		faulttree.KindObserve: {"observe"},
 		faulttree.KindAct:     {"act", "go", "label"},
 		faulttree.KindFinding: {"finding"},
+		faulttree.KindChart:   {"chart", "derive", "bands", "pin", "before", "not-possible", "not-applicable"},
 		faulttree.KindWeigh:   {"weigh", "derive", "branches", "over-range", "not-possible"},
 	}
-	kinds = []faulttree.Kind{faulttree.KindMeasure, faulttree.KindObserve, faulttree.KindAct, faulttree.KindFinding, faulttree.KindWeigh}
+	kinds = []faulttree.Kind{faulttree.KindMeasure, faulttree.KindObserve, faulttree.KindAct, faulttree.KindFinding, faulttree.KindWeigh, faulttree.KindChart}
 )
 
 func (r *stepReader) read(v document.Value) {
@@ -51,6 +52,8 @@ func (r *stepReader) read(v document.Value) {
 	switch s.Kind {
 	case faulttree.KindMeasure, faulttree.KindWeigh:
 		r.measure(m)
+	case faulttree.KindChart:
+		r.chart(m)
 	case faulttree.KindObserve:
 		r.observe(m.Get("observe"))
 	case faulttree.KindAct:
@@ -74,7 +77,7 @@ func (r *stepReader) kind(v document.Value, m document.Map) faulttree.Kind {
 		}
 	}
 	if found == 0 {
-		v.Report(RuleBadStep, "", "the step asks for nothing; expected one of measure, observe, act, finding and weigh")
+		v.Report(RuleBadStep, "", "the step asks for nothing; expected one of measure, chart, observe, act, finding and weigh")
 		return 0
 	}
 	told := append([]string(nil), kindKeys[found]...)
@@ -83,6 +86,13 @@ func (r *stepReader) kind(v document.Value, m document.Map) faulttree.Kind {
 			if key != kind.String() && m.Has(key) && !has(told, key) {
 				told = append(told, key)
 				r.diags.Add(m.KeyPos(key), RuleBadStep, "%s belongs to a step with %s, but this one has %s", key, kind, found)
+			}
+		}
+	}
+	if found == faulttree.KindChart {
+		for _, key := range []string{"recheck", "then"} {
+			if m.Has(key) {
+				r.diags.Add(m.KeyPos(key), RuleBadStep, "%s belongs to a step that is read again, but a chart never asks what it knows", key)
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package load
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"faultwright/content/document"
@@ -222,7 +223,7 @@ func (r *treeReader) step(h document.Heading, blocks []document.Block) {
 			r.diags.Add(code.Pos, RuleStepBlock, "this is the second step block below the heading %q; expected one", s.Title)
 		case ok && code.Info == stepInfo:
 			found = true
-			(&stepReader{treeReader: r, step: s, prose: prose}).read(code.YAML(r.file, &r.diags))
+			(&stepReader{treeReader: r, step: s, blocks: blocks}).read(code.YAML(r.file, &r.diags))
 		case ok && strings.HasPrefix(code.Info, "yaml"):
 			r.diags.AddHint(code.Pos, RuleStepBlock, "did you mean yaml step?", "the block has the info string %q, so nothing reads it; expected yaml step", code.Info)
 		default:
@@ -231,6 +232,9 @@ func (r *treeReader) step(h document.Heading, blocks []document.Block) {
 	}
 	if !found {
 		r.diags.Add(h.Pos, RuleStepBlock, "the step %q has no step block; expected a fenced block with the info string yaml step", s.Title)
+	}
+	if i := slices.IndexFunc(prose, isTable); i >= 0 && s.Kind == faulttree.KindChart {
+		prose = slices.Delete(prose, i, i+1)
 	}
 	if r.prose[h.ID] == nil {
 		r.prose[h.ID] = prose

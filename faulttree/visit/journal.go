@@ -196,7 +196,8 @@ func firstStep(records []Record) (faulttree.Ref, bool) {
 		}
 		for _, reply := range r.Replies {
 			if _, fact := reply.Step.Fact(); !fact {
-				return reply.Step, true
+				step, _, _ := reply.Step.Chart()
+				return step, true
 			}
 		}
 	}

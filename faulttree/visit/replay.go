@@ -116,17 +116,17 @@ func (p Played) take(item Item) Played {
 // answer gives a reply to the step the walk stands at, if that is the step it
 // was given to and what it says still means the same there.
 func answer(w faulttree.Walk, r Reply) (faulttree.Walk, error) {
-	s := w.Step()
-	if s == nil || w.Ended() {
+	if w.Ended() {
 		return w, fmt.Errorf("The walk ends before step %s is asked.", r.Step)
 	}
-	if s.Ref() != r.Step {
-		return w, fmt.Errorf("The walk now asks step %s, not %s.", s.Ref(), r.Step)
+	s := w.Takes(r.Step)
+	if s == nil {
+		return w, fmt.Errorf("The walk now asks step %s, not %s.", w.At(), r.Step)
 	}
 	if err := same(s, r); err != nil {
 		return w, err
 	}
-	return w.Answer(r.Answer())
+	return w.AnswerTo(r.Step, r.Answer())
 }
 
 // same reports whether the readings of r mean at step s what the record says

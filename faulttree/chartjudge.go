@@ -1,0 +1,215 @@
+package faulttree
+
+import (
+	"fmt"
+	"slices"
+)
+
+// evaluate says where the chart s leads by the readings known, one for each
+// column that has one. Where they leave the row open, the outcome leads to the
+// chart itself and ask is the column to read next; otherwise ask is -1.
+//
+// The figure shown decides, except at a danger limit: a reading that may have
+// reached it counts as over it.
+func (s *Step) evaluate(known []*Reading, m Meter, danger DangerLimit) (out Outcome, ask int, err error) {
+	t := s.compiled()
+	if t.cramped != "" {
+		return out, -1, fmt.Errorf("the column %s of chart %s has more than %d different limits", t.cramped, s.Ref(), MostSegments)
+	}
+	k := t.knowing(known, m, danger)
+	row, decided := t.row(k.box)
+	if !decided && k.hurts {
+		row, decided = t.dangerous(k.box)
+	}
+	if decided {
+		return k.outcome(row, m), -1, nil
+	}
+	switch ask = t.next(k); {
+	case ask >= 0 && known[ask] != nil: // it is wanted, and could not be taken
+		return s.exitWithout(s.NotPossible), -1, nil
+	case ask >= 0:
+		return s.exitWithout(Exit{Text: s.ID, To: s.Ref(), Pos: s.Pos}), ask, nil
+	case k.missing():
+		return s.exitWithout(s.NotPossible), -1, nil
+	}
+	return out, -1, fmt.Errorf("no row of chart %s fits the readings", s.Ref())
+}
+
+// knowledge is what the readings tell of the columns of a chart.
+type knowledge struct {
+	*table
+	box
+	readings []*Reading
+	hurts    bool   // one of them may have reached its danger limit
+	raised   []bool // by column, it counts as over its limit without showing it
+}
+
+func (t *table) knowing(known []*Reading, m Meter, danger DangerLimit) knowledge {
+	k := knowledge{table: t, box: t.all(), readings: known, raised: make([]bool, t.measure)}
+	for c, r := range known {
+		q := t.step.Measure[c].Quantity
+		switch {
+		case r == nil:
+			continue
+		case r.Quality == NotPossible:
+			if t.full[c]>>notTaken&1 == 1 {
+				k.masks[c] = 1 << notTaken
+			}
+			continue
+		}
+		shown := Amount(OverTop)
+		if r.Numeric() {
+			_, shown = q.Judged(r.Low, r.High)
+		}
+		counts := shown
+		if limit, limited := danger(q.ID); limited && m.MayHurt(*r, q, limit) {
+			k.hurts = true
+			if q.Harmless(limit).Contains(shown) {
+				counts, k.raised[c] = limit, true
+				if shown < 0 {
+					counts = -limit
+				}
+			}
+		}
+		k.masks[c] = 1 << t.at(c, counts)
+		k.values[c] = Only(shown, shown)
+		if k.raised[c] {
+			k.values[c] = Only(counts, counts)
+		}
+	}
+	return k
+}
+
+// missing reports whether a reading could not be taken.
+func (k knowledge) missing() bool {
+	return slices.ContainsFunc(k.readings, func(r *Reading) bool { return r != nil && r.Quality == NotPossible })
+}
+
+// dangerous is the first row of signal DANGER that may fit.
+func (t *table) dangerous(b box) (row int, found bool) {
+	work := searchWork
+	row = -1
+	t.visit(b, 0, &work, func(r int, _ box) bool {
+		if r >= 0 && t.step.Chart.Rows[r].Signal == Danger && (row < 0 || r < row) {
+			row = r
+		}
+		return true
+	})
+	return row, row >= 0
+}
+
+// outcome is where a row leads, and how far the meter's error leaves that open.
+func (k knowledge) outcome(row int, m Meter) Outcome {
+	s := k.step
+	out := Outcome{Exit: s.Chart.Rows[row].Exit, Branch: -1, Certain: true}
+	var parts []Span
+	for c, r := range k.readings {
+		parts = append(parts, k.domain[c])
+		if r == nil || r.Quality == NotPossible {
+			continue
+		}
+		parts[c] = Only(OverTop, OverTop)
+		if r.Numeric() {
+			parts[c] = m.Span(*r, s.Measure[c].Quantity)
+		}
+		if edge, open := k.open(c, parts[c], row, nil, &out); open && out.Advice == "" {
+			taken := "so the figure shown decides"
+			if k.raised[c] {
+				taken = "so it counts as over it"
+			}
+			u := s.Measure[c].Quantity.Unit
+			out.Advice = fmt.Sprintf("%s is within the meter's uncertainty of %s, %s. Read again on the smallest range that shows it, or with a better meter.",
+				r.Show(u), edge.Written().With(u), taken)
+		}
+	}
+	for i, d := range s.Derive {
+		c := k.measure + i
+		known := true
+		for _, term := range d.Terms {
+			r := k.readings[term.Var]
+			known = known && r != nil && r.Numeric()
+		}
+		if !known {
+			continue
+		}
+		if edge, open := k.open(c, d.shown(k.readings, s.Measure, m), row, parts, &out); open && out.Advice == "" {
+			out.Advice = fmt.Sprintf("%s, worked out from readings, is within the meter's uncertainty of %s, so the figures shown decide. Read each again on the smallest range that shows it, or with a better meter.",
+				d.Name, edge.Written().With(d.Unit))
+		}
+	}
+	return out
+}
+
+// shown is the span of values that a sum of readings can mean. What a meter is off
+// by in percent is common to readings on one of its ranges, so of the sum only
+// that percentage counts; the counts of each reading add up.
+func (d Derived) shown(readings []*Reading, variables []Variable, m Meter) Span {
+	low, high, counts, percent := Amount(0), Amount(0), Amount(0), Amount(0)
+	first := variables[d.Terms[0].Var].Quantity
+	alike := true
+	for _, t := range d.Terms {
+		q, r := variables[t.Var].Quantity, readings[t.Var]
+		a, b := q.Judged(r.Low, r.High)
+		if t.Factor < 0 {
+			a, b = b, a
+		}
+		low, high = addWhole(low, timesWhole(a, t.Factor)), addWhole(high, timesWhole(b, t.Factor))
+		own := percentOf(max(r.Low.Abs(), r.High.Abs()), m.Accuracy(q.Unit).Percent)
+		size := max(t.Factor, -t.Factor)
+		counts = addWhole(counts, timesWhole(m.Uncertainty(*r, q)-own, size))
+		percent = addWhole(percent, timesWhole(own, size))
+		alike = alike && q.Range == first.Range && q.Unit == first.Unit
+	}
+	if alike {
+		percent = percentOf(max(low.Abs(), high.Abs()), m.Accuracy(first.Unit).Percent)
+	}
+	off := addWhole(counts, percent)
+	return Only(addWhole(low, -off), addWhole(high, off))
+}
+
+// open reports whether another value of column c within a span leads elsewhere
+// than row, and at which limit. Parts are where the parts of a sum may lie. The
+// rows it may lead to join out.Also.
+func (k knowledge) open(c int, span Span, row int, parts []Span, out *Outcome) (limit Amount, open bool) {
+	for i := range k.cuts[c] {
+		segment := k.segment(c, i)
+		if !segment.Overlaps(span) || k.shows(c, i) {
+			continue
+		}
+		b := k.box.with(c, 1<<i)
+		if c < k.measure {
+			b.values = append([]Span(nil), b.values...)
+			b.values[c] = segment.Meet(span)
+		} else {
+			b.values = parts
+		}
+		work := searchWork
+		k.visit(b, 0, &work, func(r int, _ box) bool {
+			if r < 0 || k.leads[r] == k.leads[row] {
+				return true
+			}
+			limit, open, out.Certain = segment.From, true, false
+			if k.cuts[c][i] < span.From {
+				limit = segment.Below
+			}
+			e := k.step.Chart.Rows[r].Exit
+			for _, also := range out.Also {
+				if also.To == e.To {
+					return true
+				}
+			}
+			out.Also = append(out.Also, e)
+			return true
+		})
+	}
+	return limit, open
+}
+
+// shows reports whether segment i of column c is the one that counts.
+func (k knowledge) shows(c, i int) bool {
+	if c < k.measure {
+		return k.masks[c] == 1<<i
+	}
+	d := k.step.Derive[c-k.measure]
+	return i == k.at(c, d.Span(k.values).From)
+}
