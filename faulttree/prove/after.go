@@ -24,7 +24,7 @@ func (p *prover) afterStop() {
 		stop := &p.nodes[rootOf(from, i)]
 		related := []source.Related{{Pos: stop.step.Pos, Message: "the STOP stands here"}}
 		switch s := n.step; s.Kind {
-		case faulttree.KindMeasure:
+		case faulttree.KindMeasure, faulttree.KindChart:
 			for _, v := range s.Measure {
 				if v.Quantity.ID != "" && !v.Quantity.AllowedAfterStop() {
 					d := p.report(firstValid(v.Pos, s.Pos), ruleStopMeasure, "step %s asks for %s after the STOP %s: by %s", s.ID, v.Quantity.ID, stop.step.ID, p.pathWords(from, i))
@@ -68,11 +68,11 @@ func (p *prover) bodyEarth() {
 	}
 	for i := range p.nodes {
 		n := &p.nodes[i]
-		if from[i] < 0 || n.step.Kind != faulttree.KindMeasure {
+		if from[i] < 0 || !reads(n.step) {
 			continue
 		}
 		for _, v := range n.step.Measure {
-			if v.Quantity.ID == spikeProof {
+			if v.Quantity.ID == spikeProof && n.step.Kind == faulttree.KindMeasure {
 				break // read before the body in the same step
 			}
 			if !readsBody(v.Quantity) {
@@ -111,13 +111,13 @@ func (p *prover) meterProof() {
 	reached := p.reachable(roots, func(*node, edge) bool { return true })
 	unproved := append([]int(nil), p.starts...)
 	for i := range p.nodes {
-		if reached[i] >= 0 && p.nodes[i].step.Kind == faulttree.KindMeasure {
+		if reached[i] >= 0 && reads(p.nodes[i].step) {
 			unproved = append(unproved, i)
 		}
 	}
 	from := p.reachable(unproved, func(n *node, e edge) bool {
 		switch {
-		case n.step.Kind != faulttree.KindMeasure:
+		case !reads(n.step):
 			return true
 		case !provesMeter(n.step):
 			return true
@@ -136,6 +136,6 @@ func (p *prover) meterProof() {
 
 // provesMeter reports whether the last reading that s takes is the meter proof.
 func provesMeter(s *faulttree.Step) bool {
-	k := len(s.Measure) - 1
-	return k >= 0 && s.Measure[k].Quantity.ID == faulttree.MeterProof && (k == 0 || len(s.Measure[k].Quantity.Needs) == 0)
+	k := len(s.Measure) - 1 // a chart asks in an order of its own
+	return s.Kind == faulttree.KindMeasure && k >= 0 && s.Measure[k].Quantity.ID == faulttree.MeterProof && (k == 0 || len(s.Measure[k].Quantity.Needs) == 0)
 }

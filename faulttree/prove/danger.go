@@ -81,10 +81,10 @@ func (p *prover) dangerQuantities(t *faulttree.Tree) {
 	alone, limited := map[string]bool{}, map[points]string{}
 	var measured []faulttree.Variable
 	for _, s := range t.Steps {
-		if q, ok := measuredAlone(s); ok {
+		for _, q := range measuredAlone(s) {
 			alone[q] = true
 		}
-		if s != nil && s.Kind == faulttree.KindMeasure {
+		if s != nil && reads(s) {
 			measured = append(measured, s.Measure...)
 		}
 	}

@@ -1,6 +1,7 @@
 package prove
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -21,6 +22,9 @@ func (p *prover) exits(n *node) {
 		if !s.NotPossible.Set() {
 			missing("a reading that is not possible")
 		}
+	}
+	if s.Kind == faulttree.KindChart && !s.NotPossible.Set() {
+		missing("a reading that is not possible")
 	}
 	if s.Kind == faulttree.KindObserve && len(s.Choices) == 0 {
 		missing("any choice")
@@ -56,6 +60,8 @@ func exitName(s *faulttree.Step, e edge) string {
 	switch e.kind {
 	case byBranch:
 		return branchName(s, e.index)
+	case byRow:
+		return fmt.Sprintf("row %d (to %s)", e.index+1, e.Text)
 	case byChoice:
 		return "choice " + s.Choices[e.index].ID
 	case byAct:

@@ -3,6 +3,7 @@ package prove
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
@@ -74,9 +75,25 @@ func (p *prover) step(n *node) {
 			p.coverage(n)
 			p.danger(n)
 		})
+	case faulttree.KindChart:
+		if n.step.Chart == nil {
+			return
+		}
+		p.chartBounds(n)
+		reached := map[source.Pos]bool{}
+		before := len(p.list)
+		p.underFacts(n, func(n *node) { p.chart(n, reached) })
+		if !p.tooComplex(before) {
+			p.unreachedRows(n, reached)
+		}
 	case faulttree.KindFinding:
 		p.finding(n)
 	}
+}
+
+// tooComplex reports whether a proof was given up since the list had so many.
+func (p *prover) tooComplex(before int) bool {
+	return slices.ContainsFunc(p.list[before:], func(d source.Diagnostic) bool { return d.Rule == ruleTooComplex })
 }
 
 // reportStopped reports that the proof was stopped, so that it is not taken for

@@ -10,6 +10,7 @@ type exitKind uint8
 
 const (
 	byBranch exitKind = iota
+	byRow
 	byChoice
 	byAct
 	byOverRange
@@ -22,7 +23,7 @@ const (
 type edge struct {
 	faulttree.Exit
 	kind  exitKind
-	index int // of the branch or choice
+	index int // of the branch, row or choice
 	to    int
 }
 
@@ -94,6 +95,14 @@ func (g *graph) connect(n *node) {
 		optional(s.OverRange, byOverRange)
 		optional(s.NotPossible, byNotPossible)
 		optional(s.NotApplicable, byNotApplicable)
+	case faulttree.KindChart:
+		if s.Chart != nil {
+			for i, r := range s.Chart.Rows {
+				add(r.Exit, byRow, i)
+			}
+		}
+		optional(s.NotPossible, byNotPossible)
+		optional(s.NotApplicable, byNotApplicable)
 	case faulttree.KindObserve:
 		for i, c := range s.Choices {
 			add(c.Exit, byChoice, i)
@@ -113,8 +122,8 @@ func (g *graph) jumpTargets(t *faulttree.Tree) []int {
 	var out []int
 	seen := map[string]bool{}
 	for _, s := range t.Steps {
-		if q, ok := measuredAlone(s); ok && !seen[q] {
-			if _, limited := t.Danger[q]; limited {
+		for _, q := range measuredAlone(s) {
+			if _, limited := t.Danger[q]; limited && !seen[q] {
 				seen[q] = true
 				out = append(out, g.index[faulttree.Ref{Tree: t.ID, Step: s.ID}])
 			}
@@ -123,12 +132,22 @@ func (g *graph) jumpTargets(t *faulttree.Tree) []int {
 	return out
 }
 
-// measuredAlone is the quantity that an anyone's step measures by itself.
-func measuredAlone(s *faulttree.Step) (string, bool) {
-	if s == nil || s.Kind != faulttree.KindMeasure || s.For != faulttree.Owner || len(s.Measure) != 1 {
-		return "", false
+// measuredAlone lists the quantities that an anyone's step measures by
+// themselves: a chart asks one after the other.
+func measuredAlone(s *faulttree.Step) []string {
+	if s == nil || s.For != faulttree.Owner || s.Kind != faulttree.KindChart && (s.Kind != faulttree.KindMeasure || len(s.Measure) != 1) {
+		return nil
 	}
-	return s.Measure[0].Quantity.ID, true
+	var out []string
+	for _, v := range s.Measure {
+		out = append(out, v.Quantity.ID)
+	}
+	return out
+}
+
+// reads reports whether s takes readings.
+func reads(s *faulttree.Step) bool {
+	return s.Kind == faulttree.KindMeasure || s.Kind == faulttree.KindChart
 }
 
 // pos is the place of an exit of n, or the nearest that is known.

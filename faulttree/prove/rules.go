@@ -23,6 +23,7 @@ const (
 	ruleDangerAlone     = "danger-measured-alone"
 	ruleDangerSibling   = "danger-same-points"
 	ruleExitSignal      = "exit-signal"
+	ruleSofterRow       = "row-softer"
 	ruleNotApplicable   = "not-applicable"
 	ruleFixedFacts      = "fixed-facts"
 	ruleWeighUnread     = "weigh-unread"
@@ -49,10 +50,10 @@ const (
 
 // rules is the one table of what is demanded.
 var rules = []Rule{
-	{ruleGap, source.Error, "The numeric branches of a measure or weigh step take every reading the meter can show."},
+	{ruleGap, source.Error, "The numeric branches of a measure or weigh step take every reading the meter can show, and so do the rows of a chart."},
 	{ruleOverlap, source.Error, "No reading is taken by two numeric branches of a step."},
 	{ruleTooComplex, source.Error, "The branches of a step can be proved within bounded work; with derived values at most 3 quantities and 64 branches."},
-	{ruleEmptyBranch, source.Error, "Every branch takes some reading."},
+	{ruleEmptyBranch, source.Error, "Every branch, and every row of a chart, takes some reading."},
 	{ruleExitMissing, source.Error, "Every branch, choice and act leads on, and a measure or weigh step says where over-range and a reading that is not possible lead."},
 	{ruleUnreachable, source.Error, "Every step is reached from a tree's start, or from where a danger limit sends a supplied reading."},
 	{ruleEndless, source.Error, "Every walk ends: a loop passes a step whose recheck is bounded and whose then leaves the loop."},
@@ -62,6 +63,7 @@ var rules = []Rule{
 	{ruleDangerAlone, source.Error, "Every quantity with a danger limit is measured alone by a step of its tree that is open to anyone."},
 	{ruleDangerSibling, source.Error, "Where two points have a danger limit, they have one under every condition the tree reads them in."},
 	{ruleExitSignal, source.Error, "An outcome that leads to a STOP or a DANGER finding has the signal danger."},
+	{ruleSofterRow, source.Error, "No row of a chart takes what a row below it, of a worse signal, would take."},
 	{ruleNotApplicable, source.Error, "A step of which some facts leave nothing to measure says where it leads then."},
 	{ruleFixedFacts, source.Error, "A tree that says which facts hold is begun, and never entered from another."},
 	{ruleWeighUnread, source.Error, "A weigh step looks at readings that some way to it takes."},

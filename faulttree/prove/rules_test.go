@@ -2,6 +2,7 @@ package prove
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"testing"
 
@@ -392,7 +393,7 @@ func TestSoundTreeIsProved(t *testing.T) {
 }
 
 func TestFixtures(t *testing.T) {
-	for _, f := range fixtures {
+	for _, f := range slices.Concat(fixtures, chartFixtures) {
 		tree := sound()
 		f.change(tree)
 		got := prove(tree)[f.rule]
@@ -409,7 +410,7 @@ func TestFixtures(t *testing.T) {
 // and one that comes near and does not.
 func TestEveryRuleHasFixtures(t *testing.T) {
 	breaks, keeps := map[string]bool{}, map[string]bool{}
-	for _, f := range fixtures {
+	for _, f := range slices.Concat(fixtures, chartFixtures) {
 		breaks[f.rule] = breaks[f.rule] || f.with != ""
 		keeps[f.rule] = keeps[f.rule] || f.with == ""
 	}
@@ -424,7 +425,7 @@ func TestEveryRuleHasFixtures(t *testing.T) {
 			t.Errorf("rule %s: broken by a fixture %v, kept by one %v, described %q", r.Name, breaks[r.Name], keeps[r.Name], r.Demands)
 		}
 	}
-	for _, f := range fixtures {
+	for _, f := range slices.Concat(fixtures, chartFixtures) {
 		if !names[f.rule] {
 			t.Errorf("fixture %q is of the unknown rule %q", f.name, f.rule)
 		}

@@ -1,0 +1,81 @@
+package content_test
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+
+	"faultwright/content"
+	"faultwright/content/check"
+	"faultwright/content/load"
+	"faultwright/faulttree"
+)
+
+// pedestal is the handbook of one chart, that of a receptacle.
+func pedestal(t *testing.T) *content.Library {
+	t.Helper()
+	lib, err := load.Dir(context.Background(), "../testdata/pedestal")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range check.Library(context.Background(), lib) {
+		t.Error(d)
+	}
+	return lib
+}
+
+func TestThePedestalChartIsWalked(t *testing.T) {
+	lib := pedestal(t)
+	sound := map[string]string{
+		"pedestal.l1-earth": "120.0", "pedestal.g-earth": "0.4", "pedestal.l1-n": "120.1", "pedestal.l2-n": "120.3",
+		"pedestal.l1-l2": "240.2", "pedestal.n-g": "0.2", "pedestal.l1-g": "120.0",
+	}
+	for _, c := range []struct {
+		name    string
+		service string
+		shows   map[string]string
+		most    int // readings
+		end     string
+	}{
+		{"sound", "50a", nil, 7, "shown"},
+		{"sound, 30 A: nobody is asked for a second leg", "30a", nil, 5, "shown"},
+		{"a live ground", "50a", map[string]string{"pedestal.g-earth": "58.0"}, 1, "live-ground"},
+		{"a ground at the limit", "30a", map[string]string{"pedestal.g-earth": "29.8"}, 1, "live-ground"},
+		// 240 V over 12 Ω and 24 Ω in a row: open_neutral of testdata/reference/diagnosis.yaml
+		{"an open neutral", "50a", map[string]string{"pedestal.l1-n": "80.0", "pedestal.l2-n": "160.0"}, 5, "lost-neutral"},
+		{"both hots on one leg", "50a", map[string]string{"pedestal.l1-l2": "0.3"}, 4, "one-leg"},
+		{"a leg lost", "50a", map[string]string{"pedestal.l2-n": "2.0", "pedestal.l1-l2": "121.0"}, 4, "leg-lost"},
+		{"nothing", "50a", map[string]string{"pedestal.l1-n": "0.1", "pedestal.l2-n": "0.1", "pedestal.l1-l2": "0.1", "pedestal.l1-earth": "0.1"}, 5, "nothing"},
+	} {
+		w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: "pedestal"}, faulttree.Owner, faulttree.DefaultMeter())
+		if err != nil {
+			t.Fatal(err)
+		}
+		var asked []string
+		for !w.Ended() {
+			a := faulttree.Answer{Choice: c.service}
+			if s := w.Step(); s.Kind == faulttree.KindMeasure {
+				q := s.Measure[0].Quantity
+				text, ok := c.shows[q.ID]
+				if !ok {
+					text = sound[q.ID]
+				}
+				r, err := faulttree.ParseReading(text, q)
+				if err != nil {
+					t.Fatal(err)
+				}
+				asked, a = append(asked, q.ID), faulttree.Answer{Readings: []faulttree.Reading{r}}
+			}
+			if w, err = w.Answer(a); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if w.At().Step != c.end || len(asked) > c.most || asked[0] != "pedestal.g-earth" {
+			t.Errorf("%s: ends at %s after %d readings, %v; want %s after at most %d, the pinned first", c.name, w.At().Step, len(asked), asked, c.end, c.most)
+		}
+		if c.service == "30a" && slices.ContainsFunc(asked, func(id string) bool { return strings.Contains(id, "l2") }) {
+			t.Errorf("%s: asked %v", c.name, asked)
+		}
+	}
+}
