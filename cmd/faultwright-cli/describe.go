@@ -74,6 +74,18 @@ func (g page) asked(a view.Asked) {
 	g.hanging("  black probe: ", "    ", a.Black)
 }
 
+// order writes in which order a chart asks.
+func (g page) order(lib *content.Library, s *faulttree.Step) {
+	above, order := view.OrderOf(lib, s)
+	if len(order) == 0 {
+		return
+	}
+	g.para("", above)
+	for i, a := range order {
+		g.hanging("  "+itoa(i+1)+"  ", "     ", strings.TrimSpace(view.Sentence(a.Title)+" "+a.Settles))
+	}
+}
+
 // limits writes where the readings of a step lead.
 func (g page) limits(s *faulttree.Step) {
 	for _, segment := range s.Ruler() {

@@ -32,9 +32,14 @@ func TestMain(m *testing.M) {
 const letGoKey = "let go"
 
 // Each script runs the program as a person would, against the small handbook
-// of testdata/handbook, which it finds as $HANDBOOK.
+// of testdata/handbook, which it finds as $HANDBOOK, or that of a chart, in the
+// folder pedestal.
 func TestScripts(t *testing.T) {
 	handbook, err := filepath.Abs("testdata/handbook")
+	if err != nil {
+		t.Fatal(err)
+	}
+	pedestal, err := filepath.Abs("../../testdata/pedestal")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -47,6 +52,9 @@ func TestScripts(t *testing.T) {
 			e.Setenv("XDG_DATA_HOME", filepath.Join(e.WorkDir, "data"))
 			e.Setenv("SOURCE_DATE_EPOCH", "1777818600")
 			e.Setenv("COLUMNS", "80")
+			if err := os.CopyFS(filepath.Join(e.WorkDir, "pedestal"), os.DirFS(pedestal)); err != nil {
+				return err
+			}
 			return os.CopyFS(filepath.Join(e.WorkDir, "handbook"), os.DirFS(handbook))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exitcode": exitCode, "keepid": keepID, "replace-id": replaceID, "hold-open": holdOpen, "let-go": letGo, "damage": damage},

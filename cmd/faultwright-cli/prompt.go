@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"faultwright/content/view"
 	"faultwright/faulttree"
 )
 
@@ -17,6 +18,7 @@ cannot REASON   this reading cannot be taken, and why
 limits          where the readings of this step lead
 show ID         read a card or a caution
 trail           the answers so far
+why             why this reading is asked next
 help            this list
 quit            stop here; what was answered stays on record`
 
@@ -72,6 +74,12 @@ func (s *session) ask(prompt string, w faulttree.Walk) (string, error) {
 			if step := w.Step(); step != nil {
 				s.say.limits(step)
 			}
+		case "why":
+			why := view.Why(s.lib, w)
+			if why == "" {
+				why = "The walk asks this next; only the order of a table of readings is worked out."
+			}
+			s.say.para("", why)
 		case "trail":
 			s.say.trail(s.lib, w)
 		case "show":

@@ -39,7 +39,7 @@ func showID(g page, lib *content.Library, id string) error {
 		return nil
 	}
 	if t := lib.Forest.Trees[id]; t != nil {
-		g.tree(t)
+		g.tree(lib, t)
 		return nil
 	}
 	if q, ok := lib.Forest.Quantities[id]; ok {
@@ -92,7 +92,7 @@ func ids(links []view.Link) []string {
 	return out
 }
 
-func (g page) tree(t *faulttree.Tree) {
+func (g page) tree(lib *content.Library, t *faulttree.Tree) {
 	g.title(t.Title)
 	g.para("", t.Summary)
 	g.blank()
@@ -104,6 +104,9 @@ func (g page) tree(t *faulttree.Tree) {
 			kind = "STOP"
 		}
 		g.hanging("  "+s.ID+"  ", "      ", s.Title+" ("+kind+")")
+		if s.Kind == faulttree.KindChart {
+			g.order(lib, s)
+		}
 	}
 }
 
@@ -153,6 +156,7 @@ func (g page) shown(lib *content.Library, s *faulttree.Step) {
 	}
 	g.step(view.StepOf(lib, s, 0))
 	g.limits(s)
+	g.order(lib, s)
 	if s.For == faulttree.Qualified {
 		g.para("", "For a qualified person.")
 	}

@@ -2,6 +2,7 @@ package view
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"faultwright/content"
@@ -76,6 +77,9 @@ func linesOf(lib *content.Library, w faulttree.Walk, e faulttree.Entry) []Line {
 		}
 		l := Unjudged(w, s.Measure[j].Quantity, r)
 		l.Range, l.Certain = rangeText(s, e.Outcome, r, j), e.Outcome.Certain
+		if l.Range == "" {
+			l.Range = rowText(w, e)
+		}
 		l.Signal = s.Bears(j, r, e.Outcome, w.Meter(), dangerOf(lib, s))
 		if len(s.Measure) == 1 && len(s.Derive) == 0 && l.Taken {
 			l.Label = e.Outcome.Label
@@ -104,6 +108,27 @@ func rangeText(s *faulttree.Step, o faulttree.Outcome, r faulttree.Reading, j in
 		if b.Var == j {
 			return b.Span.Format(s.Measure[j].Quantity.Unit)
 		}
+	}
+	return ""
+}
+
+// rowText words what the row of a chart that a reading settled asks of it.
+func rowText(w faulttree.Walk, e faulttree.Entry) string {
+	ref, column, ok := e.Step.Chart()
+	chart := w.Asked(ref)
+	if !ok || chart == nil || chart.Chart == nil {
+		return ""
+	}
+	c := slices.IndexFunc(chart.Measure, func(v faulttree.Variable) bool { return v.Name == column })
+	for _, row := range chart.Chart.Rows {
+		if c < 0 || row.Exit != e.Outcome.Exit {
+			continue
+		}
+		var spans []string
+		for _, s := range row.Cells[c].Spans {
+			spans = append(spans, s.Format(chart.Measure[c].Quantity.Unit))
+		}
+		return strings.Join(spans, " or ")
 	}
 	return ""
 }

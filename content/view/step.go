@@ -22,6 +22,7 @@ type Step struct {
 	Caution  Caution
 	Prose    []document.Block
 	Asked    []Asked  // one for each quantity measured
+	Why      string   // why a chart asks this reading next; "" elsewhere
 	Weighs   []string // titles of what a weigh step looks at again
 	Choices  []Choice // of an observe step
 	Stop     bool     // an act that ends all live work
@@ -106,6 +107,9 @@ func StepIn(lib *content.Library, w faulttree.Walk, i int) (Step, bool) {
 		return Step{}, false
 	}
 	v := stepOf(lib, s, i+1, w.Start().Tree)
+	if i >= len(trail) {
+		v.Why = Why(lib, w)
+	}
 	v.Of = len(trail) + w.Ahead()
 	if v.Of >= v.Number {
 		v.Above += fmt.Sprintf(" of about %d", v.Of)
@@ -124,6 +128,7 @@ func StepOf(lib *content.Library, s *faulttree.Step, number int) Step {
 // stepOf is StepOf on a walk that began in a tree. A fact is of no tree; it is
 // called after the walk that asks it.
 func stepOf(lib *content.Library, s *faulttree.Step, number int, began string) Step {
+	written, _, _ := s.Ref().Chart() // a column of a chart is told what stands there
 	tree := s.Tree
 	if s.Kind == faulttree.KindFact {
 		tree = began
@@ -135,7 +140,7 @@ func stepOf(lib *content.Library, s *faulttree.Step, number int, began string) S
 		Number:   number,
 		Question: s.Title,
 		Caution:  CautionsOf(lib, s.Cautions),
-		Prose:    lib.Prose[s.Ref()],
+		Prose:    lib.Prose[written],
 		Stop:     s.Stop(),
 		Cards:    cardsOf(lib, s),
 	}

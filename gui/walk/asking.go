@@ -107,9 +107,20 @@ func (q *asking) measure() {
 	q.head()
 	body, entry := q.instruction(q.at, q.says, r)
 	q.add(body...)
+	if why := q.says.Why; why != "" {
+		folds := q.folds(q.at)
+		if folds.Open(whyFold) {
+			q.add(look.NewSoft(why))
+		} else {
+			q.add(look.NewLink("Why this one next?", func() { folds.Unfold(whyFold) }))
+		}
+	}
 	q.foot(q.stepBack(q.at), entry, r.Ruler, q.ways())
 	q.page.Focus = r.First()
 }
+
+// whyFold is under which name it is folded why a chart asks a reading.
+const whyFold = "why"
 
 // recorded is what was typed for the readings of an answer; nothing for one
 // that could not be taken.
