@@ -75,7 +75,7 @@ _faultwright_cli() {
       words="walk check search show measure trial report visits delete completion --content --help"
     else
       case $command in
-        walk) words="--role --from --readings --json --resume --retest --no-record --site --vehicle --note --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
+        walk) words="--role --from --fact --readings --json --resume --retest --no-record --site --vehicle --note --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
         check) [[ $current != -* ]] && { COMPREPLY=($(compgen -f -- "$current")); return; }; words="--json --deep --walks --help" ;;
         search) words="--kind --limit --json --content --help" ;;
         show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
@@ -107,7 +107,7 @@ _faultwright_cli() {
     return
   fi
   case ${words[2]} in
-    walk) _arguments '--role[who reads]:role:(owner qualified)' '--from[first step]:step:' '--readings[file of readings]:file:_files' \
+    walk) _arguments '--role[who reads]:role:(owner qualified)' '--from[first step]:step:' '*--fact[known without a meter]:name=choice:' '--readings[file of readings]:file:_files' \
       '--json[print JSON]' '--resume[go on with a visit]:visit:($(faultwright-cli names visits 2>/dev/null))' '--retest[test after repair]' \
       '--no-record[keep no record]' '--site:site:' '--vehicle:vehicle:' '--note:note:' '--content[handbook]:folder:_files -/' \
       '2:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
@@ -136,6 +136,7 @@ complete -c faultwright-cli -l content -r -d 'Handbook folder'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -a '(faultwright-cli names trees 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l role -x -a 'owner qualified'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l from -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l fact -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l readings -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l resume -x -a '(faultwright-cli names visits 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l retest

@@ -124,13 +124,26 @@ func rowText(w faulttree.Walk, e faulttree.Entry) string {
 		if c < 0 || row.Exit != e.Outcome.Exit {
 			continue
 		}
-		var spans []string
-		for _, s := range row.Cells[c].Spans {
-			spans = append(spans, s.Format(chart.Measure[c].Quantity.Unit))
-		}
-		return strings.Join(spans, " or ")
+		return spansText(row.Cells[c].Spans, chart.Measure[c].Quantity.Unit)
 	}
 	return ""
+}
+
+// spansText words stretches of values; those that touch are one.
+func spansText(spans []faulttree.Span, u faulttree.Unit) string {
+	var joined []faulttree.Span
+	for _, s := range spans {
+		if n := len(joined); n > 0 && joined[n-1].Below == s.From {
+			joined[n-1].Below = s.Below
+		} else {
+			joined = append(joined, s)
+		}
+	}
+	var all []string
+	for _, s := range joined {
+		all = append(all, s.Format(u))
+	}
+	return strings.Join(all, " or ")
 }
 
 // derivedLine names what the branch taken asks of sums and differences.
