@@ -8,11 +8,12 @@ import (
 )
 
 // Bounds on the exact order of asking: how many columns, and how many
-// combinations of what they can show. Beyond them, what tells most for its cost
-// is asked next, by combinations drawn from each row.
+// combinations of what they can show are looked at for every set of columns.
+// Beyond them, what tells most for its cost is asked next, by combinations drawn
+// from each row.
 const (
 	mostExactColumns = 8
-	mostExactCases   = 30_000
+	mostExactLooks   = 25_000_000
 	drawnOfRow       = 60
 )
 
@@ -75,17 +76,17 @@ func newPlan(t *table) *plan {
 func (t *table) combinations() (cases []order.Case, all bool) {
 	shows := make([]uint8, len(t.cuts))
 	b := t.all()
-	tried := 0
+	tried, most := 0, mostExactLooks/(t.measure<<t.measure+1)
 	var fill func(c int) bool
 	fill = func(c int) bool {
 		if c == len(t.cuts) {
-			if tried++; tried > 20*mostExactCases {
+			if tried++; tried > 20*most {
 				return false
 			}
 			if row := t.first(b.masks); row >= 0 && t.feasible(b) {
 				cases = append(cases, order.Case{Shows: slices.Clone(shows), Result: t.leads[row]})
 			}
-			return len(cases) <= mostExactCases
+			return len(cases) <= most
 		}
 		for k := range notTaken + 1 {
 			if t.full[c]>>k&1 == 0 {

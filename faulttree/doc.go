@@ -4,7 +4,9 @@
 // A [Forest] holds [Tree] values; a tree is made of [Step] values; a step
 // measures, observes, asks for an act, or is a finding. What the meter showed
 // becomes a [Reading]; [Step.Judge] turns readings into an [Outcome]; a [Walk]
-// is the value that remembers them. Everything here is a value: no files, no
+// is the value that remembers them. A [Chart] is a table of readings of which a
+// walk asks no more than it needs; a [Fact] is what is known without a meter and
+// rules readings out. Everything here is a value: no files, no
 // clock, no Markdown, no screen.
 //
 // "Fault tree" is the trade's guided isolation by measured values, not the

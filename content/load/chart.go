@@ -88,7 +88,14 @@ func (r *stepReader) chart(m document.Map) {
 			}
 		}
 	}
+	if s.Chart.Circle(len(s.Measure)) {
+		r.diags.Add(m.KeyPos("before"), RuleBadChart, "by pin and before, some column is read before itself; nothing of them is heeded")
+		s.Chart.Pins, s.Chart.Before = nil, nil
+	}
 }
+
+// mostAlternatives is how many alternatives one cell may have.
+const mostAlternatives = 8
 
 func isTable(b document.Block) bool { _, ok := b.(document.Table); return ok }
 
@@ -241,7 +248,12 @@ func (c *chartReader) row(k int) {
 // joined by "or".
 func (c *chartReader) cell(text string, column int, pos source.Pos) faulttree.Cell {
 	out := faulttree.Cell{Pos: pos}
-	for _, part := range strings.Split(text, " or ") {
+	parts := strings.Split(text, " or ")
+	if len(parts) > mostAlternatives {
+		c.diags.Add(pos, RuleBadChart, "the cell has %d alternatives; at most %d are read", len(parts), mostAlternatives)
+		return out
+	}
+	for _, part := range parts {
 		part = strings.TrimSpace(part)
 		named, isBand := c.bands[column][part]
 		switch {

@@ -42,6 +42,10 @@ func (p *prover) chart(n *node, reached map[source.Pos]bool) {
 	}
 	c := &chartProof{prover: p, n: n, sp: sp, work: chartWork}
 	c.whole = sp.domain(s)
+	if name, cramped := s.Cramped(); cramped {
+		p.report(n.pos(faulttree.Exit{}), ruleTooComplex, "the column %s of chart %s has more than %d different limits", name, s.ID, faulttree.MostSegments)
+		return
+	}
 	for i, row := range s.Chart.Rows {
 		if len(row.Cells) != len(c.whole) {
 			return
@@ -66,6 +70,9 @@ func (p *prover) chart(n *node, reached map[source.Pos]bool) {
 // add puts the boxes of a row, from the column of the next cell on.
 func (c *chartProof) add(row int, cells []faulttree.Cell, r region) {
 	k := len(r) - len(cells)
+	if c.work--; c.work < 0 {
+		return
+	}
 	if len(cells) == 0 {
 		c.boxes = append(c.boxes, rowBox{row, slices.Clone(r)})
 		return
