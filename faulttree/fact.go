@@ -72,8 +72,8 @@ func (n Needs) And(other Needs) Needs {
 // Known tells what is known of a fact: one of its choices, or "".
 type Known func(fact string) string
 
-// unmet reports whether what is known rules n out.
-func (n Needs) unmet(known Known) bool {
+// Unmet reports whether what is known rules n out.
+func (n Needs) Unmet(known Known) bool {
 	for fact, choices := range n {
 		if c := known(fact); c != "" && !slices.Contains(choices, c) {
 			return true
@@ -85,7 +85,7 @@ func (n Needs) unmet(known Known) bool {
 // unknown is the first fact, by id, that n needs and nobody knows; "" where
 // all is known, or enough to rule n out.
 func (n Needs) unknown(known Known) string {
-	if n.unmet(known) {
+	if n.Unmet(known) {
 		return ""
 	}
 	for _, fact := range slices.Sorted(maps.Keys(n)) {
@@ -135,7 +135,7 @@ func (s *Step) Under(known Known) *Step {
 	out := *s
 	out.Measure, out.Derive, out.Branches = nil, nil, nil
 	for i, v := range s.Measure {
-		if at[i] = -1; !v.Quantity.Needs.unmet(known) {
+		if at[i] = -1; !v.Quantity.Needs.Unmet(known) {
 			at[i] = len(out.Measure)
 			out.Measure = append(out.Measure, v)
 		}
@@ -193,6 +193,22 @@ func (w Walk) Facts() map[string]string {
 	for i := range w.forest.Facts {
 		if id := w.forest.Facts[i].ID; w.Fact(id) != "" {
 			out[id] = w.Fact(id)
+		}
+	}
+	return out
+}
+
+// Unknown lists the facts that the step needs at which the walk stands, and that
+// nobody has said yet.
+func (w Walk) Unknown() []string {
+	s := w.step()
+	if s == nil || s.Kind != KindMeasure && s.Kind != KindChart {
+		return nil
+	}
+	var out []string
+	for _, fact := range s.NeedsFacts() {
+		if w.Fact(fact) == "" {
+			out = append(out, fact)
 		}
 	}
 	return out

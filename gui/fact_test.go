@@ -5,6 +5,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"faultwright/content/view"
+	"faultwright/gui/place"
 )
 
 // changedBook is the small handbook of the tests with files of its own put in,
@@ -59,4 +62,29 @@ func TestAFactIsAskedAsChoices(t *testing.T) {
 		t.Errorf("the visit knows the plug as %q", got)
 	}
 	w.Want("Which plug has the vehicle?\t30 A") // in the trail
+}
+
+// A reading typed where a walk begins is kept over the fact that comes first.
+func TestAReadingTypedBeforeAFactIsKept(t *testing.T) {
+	quantities, err := os.ReadFile("../testdata/handbook/quantities.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const ground = "the grounding contact of the pedestal receptacle, place: supply"
+	if !strings.Contains(string(quantities), ground) {
+		t.Fatal("the handbook has no grounding contact")
+	}
+	w := open(t, wide, folder(changedBook(t, map[string]string{
+		"facts.yaml":      twoPlugs,
+		"quantities.yaml": strings.Replace(string(quantities), ground, ground+", needs: {service: [30a, 50a]}", 1),
+	})))
+	w.Go(place.Document(view.KindStep, "post#ground"))
+	w.Type("0.7")
+	w.Press("Begin a walk here with this reading")
+	w.Want("Which plug has the vehicle?")
+	w.Pick("2")
+	w.Press("Take this reading")
+	if got := w.session.Visit().Walk().Trail(); len(got) != 2 || got[1].Answer.Readings[0].Text != "0.7" {
+		t.Errorf("on record stands %+v; the page shows\n%s", got, w.Text())
+	}
 }

@@ -49,6 +49,9 @@ func AllReadingsOf(lib *content.Library, w faulttree.Walk, texts map[string]stri
 	}
 	for _, id := range t.Sheet {
 		q := lib.Forest.Quantities[id]
+		if q.Needs.Unmet(w.Fact) {
+			continue
+		}
 		row := Asking{Asked: AskedOf(lib, q), Typed: Read(texts[id], q, w.Meter())}
 		if row.Typed.Taken {
 			v.Given++
@@ -66,7 +69,7 @@ func AllReadingsOf(lib *content.Library, w faulttree.Walk, texts map[string]stri
 		return v
 	}
 	v.Walk = next
-	v.Ahead = ahead(lib, wanted)
+	v.Ahead = ahead(lib, next, wanted)
 	if ref, stopped := next.Stop(); stopped {
 		if s := lib.Forest.Step(ref); s != nil {
 			v.Stop = s.Title
@@ -77,15 +80,15 @@ func AllReadingsOf(lib *content.Library, w faulttree.Walk, texts map[string]stri
 	return v
 }
 
-// ahead words what is wanted next: a quantity, a step, or nothing more.
-func ahead(lib *content.Library, wanted string) string {
+// ahead words what a walk wants next: a quantity, a step, a fact, or nothing more.
+func ahead(lib *content.Library, w faulttree.Walk, wanted string) string {
 	if wanted == "" {
 		return "; they lead to a finding."
 	}
 	if q, ok := lib.Forest.Quantities[wanted]; ok {
 		return "; wanted next: " + q.Title + "."
 	}
-	if s := lib.Forest.Step(faulttree.ParseRef(wanted, "")); s != nil {
+	if s := w.Step(); s != nil {
 		return "; then comes: " + Sentence(s.Title)
 	}
 	return "."

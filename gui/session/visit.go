@@ -142,6 +142,11 @@ func (s *Session) BeginWith(at faulttree.Ref, first faulttree.Answer) (Outcome, 
 		return Outcome{}, err
 	}
 	if s.visit.Walk().At() != at {
+		if facts := s.visit.Walk().Unknown(); len(facts) > 0 && len(first.Readings) == 1 {
+			behind := begun.To // they are asked first, and what was typed waits behind them
+			behind.Step += len(facts)
+			s.Keep(behind, 0, first.Readings[0].Text)
+		}
 		return begun, nil
 	}
 	next, err := s.Answer(begun.To.ID, first)
