@@ -73,6 +73,9 @@ func (s *session) ask(prompt string, w faulttree.Walk) (string, error) {
 		case "limits":
 			if step := w.Step(); step != nil {
 				s.say.limits(step)
+				if why := view.Why(s.lib, w); why != "" {
+					s.say.para("", "Where this reading leads depends on the others of its table. "+why)
+				}
 			}
 		case "why":
 			why := view.Why(s.lib, w)
