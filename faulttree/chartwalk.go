@@ -53,6 +53,9 @@ func (w Walk) knownAt(s *Step) []*Reading {
 // Takes is the step r as the walk would take an answer to it now: what it asks,
 // or another column of the chart at which it stands; nil for any other.
 func (w Walk) Takes(r Ref) *Step {
+	if w.forest != nil {
+		r = w.forest.Canonical(r) // a visit may name it as it was
+	}
 	if s := w.Step(); s != nil && s.Ref() == r {
 		return s
 	}

@@ -106,6 +106,8 @@ type Exit struct {
 	Signal Signal
 	Label  string // two or three words for the ruler; may be ""
 	Pos    source.Pos
+
+	SignalPos source.Pos // where the signal is written; invalid where it is that of what the exit leads to
 }
 
 // Set reports whether the exit was written at all.
@@ -294,6 +296,7 @@ type Tree struct {
 	Sheet    []string          // quantity ids gathered first; nil without a sheet
 	Facts    map[string]string // fact id -> the choice that holds for whoever begins here
 	Steps    []*Step           // in document order
+	Was      map[string]string // earlier id of a step -> its id, for links and visits that name it
 	Pos      source.Pos
 
 	index map[string]*Step
@@ -301,14 +304,19 @@ type Tree struct {
 
 // Index prepares the lookup by id; call it once the steps are complete.
 func (t *Tree) Index() {
-	t.index = make(map[string]*Step, len(t.Steps))
+	t.index = make(map[string]*Step, len(t.Steps)+len(t.Was))
 	for _, s := range t.Steps {
 		t.index[s.ID] = s
 	}
+	for was, id := range t.Was {
+		if s := t.index[id]; s != nil && t.index[was] == nil {
+			t.index[was] = s
+		}
+	}
 }
 
-// Step is the step with this id, or nil. The step that asks one column of a
-// chart is named after both: chart/column.
+// Step is the step with this id, or that had it earlier; nil if there is none.
+// The step that asks one column of a chart is named after both: chart/column.
 func (t *Tree) Step(id string) *Step {
 	if s := t.index[id]; s != nil {
 		return s
@@ -348,6 +356,15 @@ func (f *Forest) Step(r Ref) *Step {
 		return t.Step(r.Step)
 	}
 	return nil
+}
+
+// Canonical is r by the id that its step has now; r itself where there is no
+// such step.
+func (f *Forest) Canonical(r Ref) Ref {
+	if s := f.Step(r); s != nil {
+		return s.Ref()
+	}
+	return r
 }
 
 // Reached lists the ids of the trees that a walk from a tree could come

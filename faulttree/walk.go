@@ -68,6 +68,7 @@ func Begin(f *Forest, at Ref, role Role, m Meter) (Walk, error) {
 	if s.Kind == KindWeigh {
 		return Walk{}, fmt.Errorf("step %s weighs readings taken before it; no walk can begin there", at)
 	}
+	at = s.Ref() // which may have had another id
 	w := Walk{forest: f, start: at, role: role, meter: m, at: at}
 	for range len(t.Steps) {
 		out, passed, err := w.passes(f.Step(w.at))

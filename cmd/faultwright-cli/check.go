@@ -62,16 +62,16 @@ func (c checkCommand) Run(p *program) error {
 			return err
 		}
 	} else {
-		errors, warnings := 0, 0
+		var count [source.Notice + 1]int
 		for _, d := range diags {
-			if d.Severity == source.Error {
-				errors++
-			} else {
-				warnings++
-			}
+			count[d.Severity]++
 			fmt.Fprintln(p.out, clean(d.String()))
 		}
-		fmt.Fprintf(p.err, "%s, %s in %s\n", view.Count(errors, "error"), view.Count(warnings, "warning"), clean(what))
+		notices := ""
+		if n := count[source.Notice]; n > 0 {
+			notices = ", " + view.Count(n, "notice")
+		}
+		fmt.Fprintf(p.err, "%s, %s%s in %s\n", view.Count(count[source.Error], "error"), view.Count(count[source.Warning], "warning"), notices, clean(what))
 	}
 	if diags.HasErrors() {
 		return ended(exitErrors)

@@ -35,14 +35,15 @@ func startOf(lib *content.Library, tree, from string) (faulttree.Ref, error) {
 		return faulttree.Ref{Tree: tree, Step: t.Start}, nil
 	}
 	ref := faulttree.ParseRef(from, tree)
-	if lib.Forest.Step(ref) == nil {
+	s := lib.Forest.Step(ref)
+	if s == nil {
 		var steps []string
 		for _, s := range t.Steps {
 			steps = append(steps, s.ID, s.Ref().String())
 		}
 		return ref, unknown("step", from, steps)
 	}
-	return ref, nil
+	return s.Ref(), nil
 }
 
 // unknown is the error for a name that is not there, with the nearest one

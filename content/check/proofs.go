@@ -44,6 +44,7 @@ func Library(ctx context.Context, l *content.Library) source.List {
 			out = append(out, d)
 		}
 	}
+	out = append(out, implied(l)...)
 	out.Sort()
 	return out.PerFile(load.MostErrors+1, load.RuleTooManyErrors)
 }

@@ -22,13 +22,6 @@ type chartReader struct {
 	bands   []map[string]faulttree.Span // by column of the chart, nil without bands
 }
 
-// unsaid is a row that does not say its signal, which is then that of what it
-// leads to.
-type unsaid struct {
-	step *faulttree.Step
-	row  int
-}
-
 // chart reads the keys of a chart step and its table.
 func (r *stepReader) chart(m document.Map) {
 	s := r.step
@@ -234,12 +227,10 @@ func (c *chartReader) row(k int) {
 	c.refs = append(c.refs, reference{kind: refStep, id: row.Text, tree: c.id, pos: row.Pos})
 	if word = strings.TrimSpace(word); said {
 		signal, ok := faulttree.ParseSignal(strings.ToLower(word))
-		if row.Signal = signal; !ok {
+		if row.Signal, row.SignalPos = signal, row.Pos; !ok {
 			row.Signal = faulttree.Danger
 			c.diags.AddHint(row.Pos, RuleBadChart, source.DidYouMean(word, faulttree.SignalNames()), "“%s” is no signal; expected %s", word, either(faulttree.SignalNames()))
 		}
-	} else {
-		c.unsaid = append(c.unsaid, unsaid{s, len(s.Chart.Rows)})
 	}
 	s.Chart.Rows = append(s.Chart.Rows, row)
 }
@@ -379,21 +370,4 @@ func (c *chartReader) at(row, column int) source.Pos {
 		}
 	}
 	return pos
-}
-
-// settleSignals gives each row that says no signal that of what it leads to.
-func settleSignals(forest *faulttree.Forest, rows []unsaid) {
-	for _, u := range rows {
-		e := &u.step.Chart.Rows[u.row].Exit
-		to := forest.Step(e.To)
-		switch {
-		case to == nil: // reported as a reference
-		case to.Kind == faulttree.KindFinding:
-			e.Signal = to.Finding.Signal
-		case to.Kind == faulttree.KindAct:
-			e.Signal = to.Act.Signal
-		default:
-			e.Signal = faulttree.NoSignal
-		}
-	}
 }

@@ -102,7 +102,6 @@ type part struct {
 	tree    *faulttree.Tree
 	rig     *rig.Rig // complete only if nothing is wrong with it
 	rigCut  bool     // parts of the rig were left out
-	unsaid  []unsaid // rows of charts that say no signal
 	uses    []use    // what the edits of the fault, or the choices of the tree, name in rigs
 
 	scenario    *content.Scenario
@@ -212,9 +211,6 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 		}
 	}
 	for _, p := range parts {
-		settleSignals(l.Forest, p.unsaid)
-	}
-	for _, p := range parts {
 		if p.scenario == nil {
 			continue
 		}
@@ -224,12 +220,33 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 		}
 		l.Diagnostics = append(l.Diagnostics, p.limited()...)
 	}
+	settle(l)
 	known.duplicates(parts, &l.Diagnostics)
 	if _, ok := l.Files["quantities.yaml"]; !ok && len(parts) > 0 {
 		l.Diagnostics.Add(source.Pos{File: "quantities.yaml"}, RuleFolder, "the list of quantities is missing or could not be read")
 	}
 	if len(l.Forest.Trees) == 0 && len(l.Diagnostics) == 0 {
 		l.Diagnostics.Add(source.Pos{File: "trees"}, RuleFolder, "the content folder holds no tree")
+	}
+}
+
+// settle makes the trees one: every exit names its step by the id that it has
+// now, and has a signal.
+func settle(l *content.Library) {
+	for _, tree := range l.Forest.Trees {
+		tree.Start = l.Forest.Canonical(faulttree.Ref{Tree: tree.ID, Step: tree.Start}).Step
+		for _, s := range tree.Steps {
+			s.EachExit(func(e *faulttree.Exit) { e.To = l.Forest.Canonical(e.To) })
+		}
+	}
+	for _, tree := range l.Forest.Trees {
+		for _, s := range tree.Steps {
+			s.EachExit(func(e *faulttree.Exit) {
+				if !e.SignalPos.IsValid() {
+					e.Signal = l.Forest.Implied(s, e)
+				}
+			})
+		}
 	}
 }
 

@@ -165,7 +165,7 @@ func (in *readings) choice(field document.Field) {
 	answer := field.Value.Text("the choice at " + field.Key)
 	switch {
 	case slices.Contains(ids, answer):
-		in.out.Choices[ref] = answer
+		in.out.Choices[s.Ref()] = answer
 	case field.Value.IsText():
 		field.Value.Report(ruleChoice, source.DidYouMean(answer, ids), "%s has no choice %q; expected %s", field.Key, answer, either(ids))
 	}

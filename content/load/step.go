@@ -128,7 +128,11 @@ func (r *stepReader) exit(v document.Value, what string) faulttree.Exit {
 
 // exitOf reads the keys go, signal and label of a larger mapping.
 func (r *stepReader) exitOf(m document.Map, pos source.Pos) faulttree.Exit {
-	e := faulttree.Exit{Signal: signal(m.Need("signal"), "signal", faulttree.NoSignal), Label: m.Text("label"), Pos: pos}
+	e := faulttree.Exit{Label: m.Text("label"), Pos: pos}
+	if m.Has("signal") {
+		v := m.Get("signal")
+		e.Signal, e.SignalPos = signal(v, "signal", faulttree.NoSignal), v.Pos()
+	}
 	r.goTo(&e, m)
 	return e
 }
@@ -205,7 +209,7 @@ func (r *stepReader) act(m document.Map) {
 	v := m.Get("act")
 	a := v.Map("act", "set", "signal")
 	act := faulttree.Act{Exit: faulttree.Exit{
-		Signal: signal(a.Need("signal"), "signal", faulttree.NoSignal), Label: m.Text("label"), Pos: v.Pos(),
+		Signal: signal(a.Need("signal"), "signal", faulttree.NoSignal), Label: m.Text("label"), Pos: v.Pos(), SignalPos: v.Pos(),
 	}}
 	if v.IsMap() {
 		r.goTo(&act.Exit, m)

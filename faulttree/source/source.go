@@ -95,11 +95,15 @@ type Severity uint8
 const (
 	Error   Severity = iota // the document, or the tree, cannot be trusted
 	Warning                 // usable, but an author should look
+	Notice                  // as it should be, and could be shorter
 )
 
 func (s Severity) String() string {
-	if s == Warning {
+	switch s {
+	case Warning:
 		return "warning"
+	case Notice:
+		return "notice"
 	}
 	return "error"
 }

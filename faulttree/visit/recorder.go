@@ -121,7 +121,7 @@ func (r Recorder) Change(at time.Time, i int, a faulttree.Answer) (next Recorder
 	var kept []ItemID
 	for _, e := range walk.Trail()[i+1:] {
 		for k, item := range later { // the first one given to this step, as the walk takes them
-			if item.Reply.Step == e.Step {
+			if r.forest.Canonical(item.Reply.Step) == e.Step {
 				kept = append(kept, item.ID)
 				later = append(later[:k], later[k+1:]...)
 				break

@@ -1,0 +1,52 @@
+package check
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"faultwright/content/load"
+	"faultwright/faulttree/source"
+)
+
+// A signal that says what its exit says anyway is noticed where it stands, and
+// check has nothing against the handbook for it.
+func TestASignalWrittenInVainIsNoticed(t *testing.T) {
+	files := base(t)
+	tree := files["trees/tingle.md"]
+	lines := strings.Split(tree, "\n")
+	l := load.FS(context.Background(), folder(files))
+	var noticed []string
+	for _, d := range Library(context.Background(), l) {
+		if d.Rule != ruleImplied {
+			continue
+		}
+		if d.Severity != source.Notice {
+			t.Errorf("%v is %s; want a notice", d, d.Severity)
+		}
+		line := lines[d.Pos.Line-1]
+		noticed = append(noticed, line[d.Pos.Column-1:])
+		files["trees/tingle.md"] = ""
+		lines[d.Pos.Line-1] = strings.Replace(line, ", signal: "+signalAt(line[d.Pos.Column-1:]), "", 1)
+	}
+	if len(noticed) < 3 || !strings.HasPrefix(noticed[len(noticed)-1], "danger") {
+		t.Fatalf("noticed %q; expected at least the two that lead to the STOP or finding of danger", noticed)
+	}
+	files["trees/tingle.md"] = strings.Join(lines, "\n")
+	without := load.FS(context.Background(), folder(files))
+	for _, d := range Library(context.Background(), without) {
+		if d.Rule == ruleImplied {
+			t.Errorf("still noticed: %v", d)
+		}
+	}
+	for _, s := range l.Forest.Trees["tingle"].Steps {
+		for i, e := range s.Exits() {
+			if got := without.Forest.Trees["tingle"].Step(s.ID).Exits()[i].Signal; got != e.Signal {
+				t.Errorf("exit %d of %s has the signal %s without the word, %s with it", i+1, s.ID, got, e.Signal)
+			}
+		}
+	}
+}
+
+// signalAt is the word a text begins with.
+func signalAt(text string) string { return text[:strings.IndexAny(text, ",}")] }
