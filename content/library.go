@@ -1,6 +1,9 @@
 package content
 
 import (
+	"slices"
+	"strings"
+
 	"faultwright/content/document"
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
@@ -75,19 +78,28 @@ type Opening struct {
 	Pos                     source.Pos
 }
 
-// TreeErrors are the content errors of every document that a walk from a tree
-// could come through: the tree itself, the trees its exits lead to, the list
-// of quantities, and the folder as a whole. A walk must not begin while there
+// Concerns reports whether a walk from a tree could come through what stands in
+// a file: the tree itself, the trees its exits lead to, the fragments, the lists
+// of facts and quantities, and the folder as a whole.
+func (l *Library) Concerns(tree, file string) bool {
+	id, isTree := strings.CutPrefix(file, "trees/")
+	switch {
+	case file == "", file == "trees", file == "facts.yaml", file == "quantities.yaml", strings.HasPrefix(file, "fragments/"):
+		return true
+	case isTree:
+		return slices.Contains(l.Forest.Reached(tree), strings.TrimSuffix(id, ".md"))
+	}
+	return false
+}
+
+// TreeErrors are the content errors of every document that concerns a walk from
+// a tree. A walk must not begin while there
 // are any, since a branch that could not be read is missing from it. The
 // proofs of content/check are not part of it.
 func (l *Library) TreeErrors(tree string) source.List {
-	concerned := map[string]bool{"": true, "trees": true, "facts.yaml": true, "quantities.yaml": true}
-	for _, id := range l.Forest.Reached(tree) {
-		concerned["trees/"+id+".md"] = true
-	}
 	var out source.List
 	for _, d := range l.Diagnostics {
-		if d.Severity == source.Error && concerned[d.Pos.File] {
+		if d.Severity == source.Error && l.Concerns(tree, d.Pos.File) {
 			out = append(out, d)
 		}
 	}

@@ -245,7 +245,8 @@ type Step struct {
 	Recheck int  // how often the step may be entered; 0 means once, without a bound on loops through it
 	Then    Exit // where entry number Recheck+1 goes instead
 
-	Pos source.Pos
+	Uses []source.Pos // where its fragment is used, the outermost use first; nil for a step of the tree itself
+	Pos  source.Pos
 
 	judge func(Reading, Meter, DangerLimit) (Outcome, error) // of a step that asks one column of a chart
 }

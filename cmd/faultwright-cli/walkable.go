@@ -24,10 +24,9 @@ var branchesIntact = []string{
 // error there it warns, the proofs' included, for a handbook that is not the
 // shipped one.
 func (p *program) walkable(lib *content.Library, start faulttree.Ref) error {
-	files := filesOfWalk(lib, start)
 	var errs source.List
 	for _, d := range lib.Diagnostics {
-		within := slices.Contains(files, d.Pos.File) || !d.Pos.IsValid()
+		within := lib.Concerns(start.Tree, d.Pos.File) || !d.Pos.IsValid()
 		if d.Severity == source.Error && within && !slices.Contains(branchesIntact, d.Rule) {
 			errs = append(errs, d)
 		}
@@ -40,7 +39,7 @@ func (p *program) walkable(lib *content.Library, start faulttree.Ref) error {
 	}
 	found := 0
 	for _, d := range check.Library(p.ctx, lib) {
-		if d.Severity == source.Error && slices.Contains(files, d.Pos.File) {
+		if d.Severity == source.Error && lib.Concerns(start.Tree, d.Pos.File) {
 			found++
 		}
 	}
@@ -48,15 +47,4 @@ func (p *program) walkable(lib *content.Library, start faulttree.Ref) error {
 		p.page(p.err).signal(faulttree.Warning, fmt.Sprintf("This handbook has %s in what is walked here. Do not rely on it before check is clean: faultwright-cli check %s", view.Count(found, "error"), p.content))
 	}
 	return nil
-}
-
-// filesOfWalk are the files a walk from start may come through.
-func filesOfWalk(lib *content.Library, start faulttree.Ref) []string {
-	files := []string{"facts.yaml", "quantities.yaml"}
-	for _, id := range lib.Forest.Reached(start.Tree) {
-		if tree := lib.Forest.Trees[id]; tree != nil {
-			files = append(files, tree.Pos.File)
-		}
-	}
-	return files
 }

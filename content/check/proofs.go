@@ -3,6 +3,7 @@ package check
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"faultwright/content"
 	"faultwright/content/load"
@@ -34,10 +35,18 @@ func Library(ctx context.Context, l *content.Library) source.List {
 			unsourced[source.Pos{File: d.Pos.File, Line: d.Pos.Line}] = true
 		}
 	}
+	ways := func(file string) bool { // whether ways through what stands in a file can be followed
+		for f := range broken {
+			if f == file || strings.HasPrefix(f, "fragments/") {
+				return false
+			}
+		}
+		return true
+	}
 	for _, d := range prove.Forest(ctx, l.Forest, known(l)) {
 		lines := broken[d.Pos.File]
 		switch {
-		case len(lines) > 0 && slices.Contains(followsExits, d.Rule):
+		case !ways(d.Pos.File) && slices.Contains(followsExits, d.Rule):
 		case len(lines) > 0 && stepBroken(l, d.Pos, lines):
 		case d.Rule == boundSource && unsourced[source.Pos{File: d.Pos.File, Line: d.Pos.Line}]:
 		default:
@@ -72,10 +81,10 @@ func known(l *content.Library) prove.Known {
 func stepBroken(l *content.Library, pos source.Pos, lines []int) bool {
 	from, below := 0, 1<<31
 	for _, t := range l.Forest.Trees {
-		if t.Pos.File != pos.File {
-			continue
-		}
 		for _, s := range t.Steps {
+			if s.Pos.File != pos.File {
+				continue
+			}
 			if at := s.Pos.Line; at <= pos.Line {
 				from = max(from, at)
 			} else {

@@ -112,6 +112,9 @@ type part struct {
 	steps       map[string]source.Pos       // every step id, also of steps that could not be read
 	synonyms    [][]string
 	openings    []content.Opening
+
+	fragment     *fragment                        // tree holds its steps
+	fragmentUses map[*faulttree.Step]*fragmentUse // steps of tree that stand for a fragment
 }
 
 // readParts decodes every file but the list of quantities, on all processors.
@@ -161,6 +164,8 @@ func readPart(f *source.File, m *measurables) *part {
 		p.readSource()
 	case "trees":
 		p.readTree(m)
+	case "fragments":
+		p.readFragment(m)
 	case "rigs":
 		p.readRig()
 	case "scenarios":
@@ -181,6 +186,7 @@ func readPart(f *source.File, m *measurables) *part {
 
 // merge puts the parts together and checks what they say of each other.
 func merge(l *content.Library, parts []*part, m *measurables) {
+	expand(parts)
 	known, rigs := newKnown(parts, m), newRigNames(parts)
 	for _, p := range parts {
 		switch {
@@ -192,7 +198,7 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 			l.Faults[p.fault.ID] = p.fault
 		case p.source != nil:
 			l.Sources[p.source.ID] = p.source
-		case p.tree != nil:
+		case p.tree != nil && p.fragment == nil:
 			p.tree.Index()
 			l.Forest.Trees[p.tree.ID] = p.tree
 			for step, blocks := range p.prose {

@@ -24,6 +24,8 @@ const (
 	refFigure
 	refRig
 	refScenario
+	refFragment
+	refExit // of the fragment named as the tree
 )
 
 // refWords is how messages name each kind, and the rule a dangling one breaks.
@@ -38,6 +40,8 @@ var refWords = [...]struct{ word, rule string }{
 	refFigure:   {"figure", RuleUnknownFigure},
 	refRig:      {"rig", RuleUnknownRig},
 	refScenario: {word: "scenario"},
+	refFragment: {"fragment", RuleUnknownFragment},
+	refExit:     {"exit", RuleFragmentExits},
 }
 
 // reference is an id that must lead somewhere. Tree is where a step without a
@@ -86,18 +90,19 @@ func schemeNames() []string {
 }
 
 // shared reports whether documents of the kind share one set of ids.
-func (k refKind) shared() bool { return k != refSource && k != refRig && k != refScenario }
+func (k refKind) shared() bool { return k < refRig && k != refSource }
 
 // known is every id of the handbook. A document that could not be read still
 // counts, by the name of its file, so that it is reported once.
 type known struct {
 	ids   map[refKind]map[string]bool
 	trees map[string]*part
+	exits map[string][]string // of the fragments
 }
 
 func newKnown(parts []*part, m *measurables) *known {
-	k := &known{ids: map[refKind]map[string]bool{}, trees: map[string]*part{}}
-	for kind := refCard; kind <= refScenario; kind++ {
+	k := &known{ids: map[refKind]map[string]bool{}, trees: map[string]*part{}, exits: map[string][]string{}}
+	for kind := refCard; kind <= refFragment; kind++ {
 		k.ids[kind] = map[string]bool{}
 	}
 	for _, p := range parts {
@@ -112,6 +117,9 @@ func newKnown(parts []*part, m *measurables) *known {
 		if kind == refTree {
 			k.trees[p.id] = p
 		}
+		if p.fragment != nil {
+			k.exits[p.id] = p.fragment.exits
+		}
 	}
 	return k
 }
@@ -121,6 +129,7 @@ func (p *part) kind() (refKind, bool) {
 	folder, _, _ := strings.Cut(p.file.Name, "/")
 	kind, ok := map[string]refKind{
 		"cards": refCard, "cautions": refCaution, "faults": refFault, "sources": refSource, "trees": refTree, "rigs": refRig, "scenarios": refScenario,
+		"fragments": refFragment,
 	}[folder]
 	return kind, ok
 }
@@ -137,6 +146,10 @@ func (k *known) check(p *part) {
 			}
 		case r.kind == refStep:
 			k.step(p, r)
+		case r.kind == refExit:
+			if exits, ok := k.exits[r.tree]; ok && !has(exits, r.id) {
+				k.dangling(p, r, exits)
+			}
 		case !k.ids[r.kind][r.id]:
 			k.dangling(p, r, keys(k.ids[r.kind]))
 		}
@@ -147,6 +160,12 @@ func (k *known) check(p *part) {
 func (k *known) step(p *part, r reference) {
 	to := faulttree.ParseRef(r.id, r.tree)
 	tree, ok := k.trees[to.Tree]
+	if p.fragment != nil && to.Tree == p.id {
+		if has(p.fragment.exits, to.Step) {
+			return
+		}
+		tree, ok = p, true
+	}
 	switch {
 	case !ok:
 		r.kind, r.id = refTree, to.Tree
@@ -154,6 +173,9 @@ func (k *known) step(p *part, r reference) {
 	case tree.steps == nil: // the whole tree could not be read
 	case tree.steps[to.Step] == (source.Pos{}):
 		var names []string
+		if tree.fragment != nil {
+			names = append(names, tree.fragment.exits...)
+		}
 		for name := range tree.steps {
 			if to.Tree != r.tree {
 				name = to.Tree + "#" + name

@@ -65,6 +65,11 @@ const (
 	RuleUnknownNumber    = "unknown-number"
 	RuleScenario         = "scenario"
 	RuleEditMisfit       = "edit-misfit"
+	RuleUnknownFragment  = "unknown-fragment"
+	RuleFragmentExits    = "fragment-exits"
+	RuleFragmentLoop     = "fragment-loop"
+	RuleFragmentLimits   = "fragment-limits"
+	RuleUnusedFragment   = "unused-fragment"
 )
 
 // Rules says what each rule demands, those of package document included.
@@ -125,6 +130,11 @@ func Rules() map[string]string {
 		RuleUnknownRig:       "A rig that is named is there.",
 		RuleUnknownNumber:    "A number that a scenario sets is one of its rig.",
 		RuleScenario:         "A scenario can be set up: its faults and loads fit in its rig, and so does the tree beside it.",
+		RuleUnknownFragment:  "A fragment that is used is there.",
+		RuleFragmentExits:    "A step of a fragment leads to each of its exits, and each use says where they lead.",
+		RuleFragmentLoop:     "No fragment uses itself, not even through others.",
+		RuleFragmentLimits:   "A limit that a fragment brings is the same in the tree that uses it.",
+		RuleUnusedFragment:   "A fragment is used by a tree.",
 		RuleEditMisfit:       "A variant can be made in a rig: one has all it names, and the parts have the numbers it changes.",
 	})
 	return rules

@@ -30,12 +30,16 @@ var (
 )
 
 func (r *stepReader) read(v document.Value) {
-	all := append([]string(nil), stepKeys...)
+	all := append([]string{"use"}, stepKeys...)
 	for _, kind := range kinds {
 		all = append(all, kindKeys[kind]...)
 	}
 	m := v.Map("a step block", all...)
 	if !v.IsMap() {
+		return
+	}
+	if m.Has("use") {
+		r.use(v, m)
 		return
 	}
 	s := r.step
@@ -77,7 +81,7 @@ func (r *stepReader) kind(v document.Value, m document.Map) faulttree.Kind {
 		}
 	}
 	if found == 0 {
-		v.Report(RuleBadStep, "", "the step asks for nothing; expected one of measure, chart, observe, act, finding and weigh")
+		v.Report(RuleBadStep, "", "the step asks for nothing; expected one of measure, chart, observe, act, finding, weigh and use")
 		return 0
 	}
 	told := append([]string(nil), kindKeys[found]...)

@@ -29,12 +29,12 @@ type treeReader struct {
 }
 
 func (p *part) readTree(m *measurables) {
-	front, body, pos := p.open("tree", "summary", "start", "symptoms", "scope", "limits", "danger", "sheet", "facts")
+	front, body, pos := p.open("tree", "summary", "start", "symptoms", "scope", "limits", "danger", "sheet", "was", "facts")
 	r := &treeReader{part: p, m: m, used: map[string]bool{}}
 	p.tree = &faulttree.Tree{
 		ID: p.id, Title: front.NeedText("title"), Summary: front.NeedText("summary"), Start: front.NeedText("start"),
 		Symptoms: front.Texts("symptoms"), Scope: places(front.Need("scope"), "scope"), Pos: pos,
-		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{},
+		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{}, Was: map[string]string{},
 	}
 	if p.tree.Start != "" {
 		p.refs = append(p.refs, reference{kind: refStep, id: p.tree.Start, tree: p.id, pos: front.Get("start").Pos()})
@@ -53,6 +53,7 @@ func (p *part) readTree(m *measurables) {
 		}
 	}
 	r.steps(body)
+	r.was(front.Get("was"))
 }
 
 // limits reads the named values of a tree.

@@ -52,7 +52,9 @@ func Forest(ctx context.Context, f *faulttree.Forest, k Known) source.List {
 			break
 		}
 	}
+	p.relateWays()
 	p.list.Sort()
+	hintUses(p.list)
 	return p.list
 }
 
@@ -67,6 +69,7 @@ type prover struct {
 
 // step applies every rule that looks at one step alone.
 func (p *prover) step(n *node) {
+	before := len(p.list)
 	p.exits(n)
 	switch n.step.Kind {
 	case faulttree.KindMeasure, faulttree.KindWeigh:
@@ -89,6 +92,7 @@ func (p *prover) step(n *node) {
 	case faulttree.KindFinding:
 		p.finding(n)
 	}
+	p.relate(before, n.step.Uses)
 }
 
 // tooComplex reports whether a proof was given up since the list had so many.

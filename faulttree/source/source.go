@@ -9,6 +9,7 @@ package source
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 	"unicode/utf8"
@@ -153,7 +154,8 @@ func (l *List) AddHint(pos Pos, rule, hint, format string, args ...any) {
 	*l = append(*l, Diagnostic{Pos: pos, Rule: rule, Hint: hint, Message: fmt.Sprintf(format, args...)})
 }
 
-// Sort orders by position, then rule, then message, and drops exact repeats.
+// Sort orders by position, then rule, then message, and drops exact repeats;
+// what only a repeat is related to is kept.
 func (l *List) Sort() {
 	sort.SliceStable(*l, func(i, j int) bool {
 		a, b := (*l)[i], (*l)[j]
@@ -168,14 +170,26 @@ func (l *List) Sort() {
 	kept := (*l)[:0]
 	for i, d := range *l {
 		if i > 0 {
-			last := kept[len(kept)-1]
+			last := &kept[len(kept)-1]
 			if last.Pos == d.Pos && last.Rule == d.Rule && last.Message == d.Message {
+				last.Related = joined(last.Related, d.Related)
 				continue
 			}
 		}
 		kept = append(kept, d)
 	}
 	*l = kept
+}
+
+// joined is a with what only b holds behind it.
+func joined(a, b []Related) []Related {
+	a = slices.Clip(a)
+	for _, r := range b {
+		if !slices.Contains(a, r) {
+			a = append(a, r)
+		}
+	}
+	return a
 }
 
 // PerFile is l, which is sorted, with at most the given number of diagnostics

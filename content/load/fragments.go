@@ -1,0 +1,137 @@
+package load
+
+import (
+	"strings"
+
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// fragment is what a document of a procedure has beside its steps.
+type fragment struct {
+	exits []string // by which its steps lead out of it
+	used  bool     // by a tree, or by a fragment that one uses
+}
+
+// fragmentUse stands in a step block in place of what the step asks for: the
+// steps of a fragment are put there.
+type fragmentUse struct {
+	fragment string
+	exits    map[string]string // name of an exit -> where it leads, as a go is written
+	pos      source.Pos
+}
+
+// readFragment reads a procedure of several steps, in the form of a tree.
+func (p *part) readFragment(m *measurables) {
+	front, body, pos := p.open("fragment", "start", "exits", "limits", "danger")
+	r := &treeReader{part: p, m: m, used: map[string]bool{}}
+	p.fragment = &fragment{}
+	p.tree = &faulttree.Tree{
+		ID: p.id, Title: front.NeedText("title"), Start: front.NeedText("start"), Pos: pos,
+		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{},
+	}
+	if p.tree.Start != "" {
+		p.refs = append(p.refs, reference{kind: refStep, id: p.tree.Start, tree: p.id, pos: front.Get("start").Pos()})
+	}
+	exits := map[string]source.Pos{}
+	for _, item := range front.Need("exits").Items("exits") {
+		name := item.Text("an entry of exits")
+		first, twice := exits[name]
+		switch {
+		case name == "":
+			continue
+		case !idForm.MatchString(name):
+			item.Report(RuleBadID, "", "%s can not name an exit; expected lower-case letters, digits and hyphens", name)
+			continue
+		case twice:
+			twiceDefined(&p.diags, item.Pos(), first, "the exit "+name)
+			continue
+		}
+		exits[name] = item.Pos()
+		p.fragment.exits = append(p.fragment.exits, name)
+	}
+	r.limits(front.Get("limits"))
+	r.danger(front.Get("danger"))
+	r.steps(body)
+	p.checkExits(exits)
+}
+
+// checkExits reports exits of a fragment that are steps as well, and those that
+// none of its steps leads to.
+func (p *part) checkExits(exits map[string]source.Pos) {
+	if p.steps == nil {
+		return
+	}
+	led := map[string]bool{}
+	for _, s := range p.tree.Steps {
+		s.EachExit(func(e *faulttree.Exit) { led[e.Text] = true })
+		if u := p.fragmentUses[s]; u != nil {
+			for _, to := range u.exits {
+				led[to] = true
+			}
+		}
+	}
+	all := p.fragment.exits
+	p.fragment.exits = nil
+	for _, name := range all {
+		if _, isStep := p.steps[name]; !isStep {
+			p.fragment.exits = append(p.fragment.exits, name)
+		}
+		switch at, isStep := p.steps[name]; {
+		case isStep:
+			twiceDefined(&p.diags, exits[name], at, "the exit "+name)
+		case name == p.tree.Start:
+			p.diags.Add(exits[name], RuleFragmentExits, "the fragment starts at its exit %s; expected one of its steps", name)
+		case !led[name] && !p.diags.HasErrors():
+			p.diags.Add(exits[name], RuleFragmentExits, "no step of the fragment leads to its exit %s", name)
+		}
+	}
+}
+
+// use reads a step that stands for the steps of a fragment.
+func (r *stepReader) use(v document.Value, m document.Map) {
+	for _, f := range v.Fields("a step block") {
+		if f.Key != "use" && f.Key != "cautions" && f.Key != "cards" && f.Key != "sources" && m.Has(f.Key) {
+			r.diags.Add(f.KeyPos, RuleBadStep, "%s does not belong to a step with use; the steps of the fragment say it", f.Key)
+		}
+	}
+	r.step.Cautions = r.refer(refCaution, m.Get("cautions"), "cautions")
+	r.step.Cards = r.refer(refCard, m.Get("cards"), "cards")
+	r.step.Sources = r.refer(refSource, m.Get("sources"), "sources")
+	of := m.Get("use").Map("use", "fragment", "exits")
+	u := &fragmentUse{fragment: of.NeedText("fragment"), exits: map[string]string{}, pos: m.KeyPos("use")}
+	if u.fragment != "" {
+		r.refs = append(r.refs, reference{kind: refFragment, id: u.fragment, pos: of.Get("fragment").Pos()})
+	}
+	for _, f := range of.Need("exits").Fields("exits") {
+		if to := f.Value.Text("where an exit leads"); to != "" {
+			r.refs = append(r.refs, reference{kind: refStep, id: to, tree: r.id, pos: f.Value.Pos()})
+			u.exits[f.Key] = to
+		}
+		r.refs = append(r.refs, reference{kind: refExit, id: f.Key, tree: u.fragment, pos: f.KeyPos})
+	}
+	if r.fragmentUses == nil {
+		r.fragmentUses = map[*faulttree.Step]*fragmentUse{}
+	}
+	r.fragmentUses[r.step] = u
+}
+
+// was reads which steps of a tree had another id.
+func (r *treeReader) was(v document.Value) {
+	for _, f := range v.Fields("was") {
+		to := f.Value.Text("the id a step has now")
+		at, taken := r.part.steps[f.Key]
+		switch {
+		case to == "" || r.part.steps == nil:
+		case !idForm.MatchString(strings.ReplaceAll(f.Key, ".", "-")):
+			r.diags.Add(f.KeyPos, RuleBadID, "%s never was the id of a step; expected lower-case letters, digits, hyphens and dots", f.Key)
+		case taken:
+			twiceDefined(&r.diags, f.KeyPos, at, "the step "+f.Key)
+		default:
+			r.refs = append(r.refs, reference{kind: refStep, id: to, tree: r.id, pos: f.Value.Pos()})
+			r.part.steps[f.Key] = f.KeyPos
+			r.tree.Was[f.Key] = to
+		}
+	}
+}
