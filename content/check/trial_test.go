@@ -57,7 +57,7 @@ func TestDeepFindsWhatIsNotDeclared(t *testing.T) {
 	for _, d := range Deep(context.Background(), lib, 1500, 1, nil) {
 		if d.Pos == clear.Pos || d.Pos.File == "declared" {
 			found[d.Rule]++
-			if d.Rule == ruleFalseClear && (!strings.Contains(d.Message, "trailer-30a, ") || !strings.Contains(d.Hint, "prove-meter 1")) {
+			if d.Rule == ruleFalseClear && (!strings.Contains(d.Message, "trailer-30a, ") || !strings.Contains(d.Hint, "prove-meter.source 1")) {
 				t.Errorf("%s", d)
 			}
 		}
