@@ -21,6 +21,7 @@ type Library struct {
 	Sources   map[string]*Source
 	Rigs      map[string]*rig.Rig  // those without errors
 	Scenarios map[string]*Scenario // those without errors
+	Methods   map[string]*Method   // by the id of each quantity that is taken so
 	Synonyms  [][]string           // words and phrases of each list mean the same
 	Openings  []Opening            // what the opening view offers, in order
 
@@ -59,9 +60,39 @@ type Fault struct {
 	Symptoms  []string
 	Sources   []string
 	Related   []string
-	Edits     *rig.Fault // what it does to a rig; nil if it does nothing there
+	Findings  map[faulttree.Place]*Advice // what its document says to findings in a place; "" for all others
+	Edits     *rig.Fault                  // what it does to a rig; nil if it does nothing there
 	Body      []document.Block
 	Pos       source.Pos
+}
+
+// Advice is what a finding says of a fault, each in sentences.
+type Advice struct {
+	FirstAction string // what to do now
+	DoNot       string // what not to do
+	RepairBy    string // who may repair it
+	Sure        string // how sure it is
+}
+
+// At is the advice for a place: its own, else that for all others, else nil.
+func (f *Fault) At(place faulttree.Place) *Advice {
+	if a := f.Findings[place]; a != nil {
+		return a
+	}
+	return f.Findings[""]
+}
+
+// WorstHazard is that of the faults; one that is not there counts as danger.
+func (l *Library) WorstHazard(faults []string) faulttree.Signal {
+	worst := faulttree.NoSignal
+	for _, id := range faults {
+		if f := l.Faults[id]; f != nil {
+			worst = max(worst, f.Hazard)
+		} else {
+			worst = faulttree.Danger
+		}
+	}
+	return worst
 }
 
 // Source is where numbers come from. Status is published, quoted, derived,
@@ -79,12 +110,12 @@ type Opening struct {
 }
 
 // Concerns reports whether a walk from a tree could come through what stands in
-// a file: the tree itself, the trees its exits lead to, the fragments, the lists
-// of facts and quantities, and the folder as a whole.
+// a file: the tree itself, the trees its exits lead to, the fragments and
+// methods, the lists of facts and quantities, and the folder as a whole.
 func (l *Library) Concerns(tree, file string) bool {
 	id, isTree := strings.CutPrefix(file, "trees/")
 	switch {
-	case file == "", file == "trees", file == "facts.yaml", file == "quantities.yaml", strings.HasPrefix(file, "fragments/"):
+	case file == "", file == "trees", file == "facts.yaml", file == "quantities.yaml", strings.HasPrefix(file, "fragments/"), strings.HasPrefix(file, "methods/"):
 		return true
 	case isTree:
 		return slices.Contains(l.Forest.Reached(tree), strings.TrimSuffix(id, ".md"))

@@ -75,6 +75,7 @@ type Quantity struct {
 	Conditions []Condition
 	Range      Amount // the meter range to set first reaches at least this
 	Most       Amount // a larger reading is refused as absurd
+	Effort     int    // of taking it, from 1; 0 where no method says it
 	Exposure   Exposure
 	Needs      Needs // those of its points among them
 	SizeOnly   bool  // a minus sign tells only which way round the probes or the clamp were, so readings are judged without it

@@ -192,12 +192,15 @@ type NotExcluded struct {
 // Finding is where a walk ends.
 type Finding struct {
 	Faults        []string // fault ids; empty for "no fault shown"
+	AtOnce        bool     // the faults hold together; else they are those that fit
+	Place         Place    // for which the faults' documents say what to do; "" if the finding says all itself
 	Clears        []Place  // places in which these readings show no fault
 	Signal        Signal
-	Sure          string // how sure, in one sentence
-	FirstAction   string // what to do now
-	DoNot         string // what not to do
-	RepairBy      string // who may repair it
+	SignalPos     source.Pos // where it is written; invalid where it is the worst hazard of the faults
+	Sure          string     // how sure, in one sentence
+	FirstAction   string     // what to do now
+	DoNot         string     // what not to do
+	RepairBy      string     // who may repair it
 	CannotExclude []NotExcluded
 }
 
@@ -333,6 +336,7 @@ type Forest struct {
 	Quantities Quantities
 	Facts      []Fact // in the order of the list
 	Trees      map[string]*Tree
+	Weights    Weights // what a reading costs by its exposure
 }
 
 // IDs lists the tree ids in order.

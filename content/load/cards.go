@@ -82,7 +82,7 @@ func (p *part) readCaution() {
 }
 
 func (p *part) readFault() {
-	front, body, pos := p.open("fault", "hazard", "place", "aliases", "symptoms", "sources", "related", "weight", "severity", "variants")
+	front, body, pos := p.open("fault", "hazard", "place", "aliases", "symptoms", "sources", "related", "weight", "severity", "variants", "findings")
 	p.fault = &content.Fault{
 		ID: p.id, Title: front.NeedText("title"), Body: body, Pos: pos,
 		Aliases: front.Texts("aliases"), Symptoms: front.Texts("symptoms"),
@@ -99,6 +99,7 @@ func (p *part) readFault() {
 	} else if !place.IsZero() {
 		p.fault.Places = placeOf(nil, place, "place")
 	}
+	p.advice(front.Get("findings"))
 	p.fault.Edits = p.readEdits(front, p.fault)
 	p.needBody("fault", body, pos)
 }

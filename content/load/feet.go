@@ -19,9 +19,15 @@ func (p *part) withFeet() {
 	}
 	if p.fault != nil {
 		bodies, titles = append(bodies, p.fault.Body), append(titles, &p.fault.Title)
+		for _, a := range p.fault.Findings {
+			titles = append(titles, &a.FirstAction, &a.DoNot, &a.RepairBy, &a.Sure)
+		}
 	}
 	if p.source != nil {
 		bodies = append(bodies, p.source.Body)
+	}
+	if p.method != nil {
+		bodies, titles = append(bodies, p.method.Body), append(titles, &p.method.Title)
 	}
 	if p.scenario != nil {
 		bodies, titles = append(bodies, p.scenario.Body), append(titles, &p.scenario.Title)

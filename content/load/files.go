@@ -30,7 +30,7 @@ const (
 
 // The folders and lists of a handbook.
 var (
-	folders = []string{"cards", "cautions", "faults", "fragments", "rigs", "scenarios", "sources", "trees"}
+	folders = []string{"cards", "cautions", "faults", "fragments", "methods", "rigs", "scenarios", "sources", "trees"}
 	lists   = []string{"facts.yaml", "openings.yaml", "quantities.yaml", "synonyms.yaml"}
 )
 

@@ -54,6 +54,7 @@ func FS(ctx context.Context, fsys fs.FS) *content.Library {
 		Sources:   map[string]*content.Source{},
 		Rigs:      map[string]*rig.Rig{},
 		Scenarios: map[string]*content.Scenario{},
+		Methods:   map[string]*content.Method{},
 		Prose:     map[faulttree.Ref][]document.Block{},
 		Files:     map[string]*source.File{},
 	}
@@ -61,7 +62,7 @@ func FS(ctx context.Context, fsys fs.FS) *content.Library {
 	for _, f := range files {
 		l.Files[f.Name] = f
 	}
-	m := &measurables{quantities: l.Forest.Quantities, points: l.Points}
+	m := &measurables{quantities: l.Forest.Quantities, points: l.Points, methods: l.Methods, methodAt: map[string]source.Pos{}}
 	var parts []*part
 	for _, list := range []struct {
 		name string
@@ -74,7 +75,15 @@ func FS(ctx context.Context, fsys fs.FS) *content.Library {
 		}
 	}
 	l.Forest.Facts = m.facts
-	if more, ok := readParts(ctx, files, m); ok {
+	l.Forest.Weights = m.weights
+	spent := 0
+	for _, f := range files {
+		if path.Dir(f.Name) == "methods" && spent <= mostFolderWork && ctx.Err() == nil { // trees need to know them
+			p := readPart(f, m)
+			parts, spent = append(parts, p), spent+p.work
+		}
+	}
+	if more, ok := readParts(ctx, files, m, spent); ok {
 		merge(l, append(parts, more...), m)
 	} else {
 		l.Diagnostics.Add(source.Pos{}, RuleWork, "the texts of the content folder take more than %d times the work of the shipped handbook to read; nothing of it is loaded", mostFolderWork/shippedWork)
@@ -99,6 +108,7 @@ type part struct {
 	caution *content.Caution
 	fault   *content.Fault
 	source  *content.Source
+	method  *content.Method
 	tree    *faulttree.Tree
 	rig     *rig.Rig // complete only if nothing is wrong with it
 	rigCut  bool     // parts of the rig were left out
@@ -113,15 +123,17 @@ type part struct {
 	synonyms    [][]string
 	openings    []content.Opening
 
+	places       []findingPlace                   // findings that take from their faults
 	fragment     *fragment                        // tree holds its steps
 	fragmentUses map[*faulttree.Step]*fragmentUse // steps of tree that stand for a fragment
 }
 
-// readParts decodes every file but the list of quantities, on all processors.
-// It stops once their text takes more work than a folder may, and reports that.
-func readParts(ctx context.Context, files []*source.File, m *measurables) (done []*part, ok bool) {
+// readParts decodes every file but the list of quantities and the methods, on all
+// processors; reading those took the work that is spent already. It stops once their text takes more work than a folder may, and reports that.
+func readParts(ctx context.Context, files []*source.File, m *measurables, spent int) (done []*part, ok bool) {
 	parts := make([]*part, len(files))
 	var work atomic.Int64
+	work.Store(int64(spent))
 	next := make(chan int)
 	var workers sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), max(1, len(files))) {
@@ -137,8 +149,10 @@ func readParts(ctx context.Context, files []*source.File, m *measurables) (done 
 			}
 		})
 	}
-	for i := range files {
-		next <- i
+	for i, f := range files {
+		if path.Dir(f.Name) != "methods" {
+			next <- i
+		}
 	}
 	close(next)
 	workers.Wait()
@@ -164,6 +178,8 @@ func readPart(f *source.File, m *measurables) *part {
 		p.readSource()
 	case "trees":
 		p.readTree(m)
+	case "methods":
+		p.readMethod(m)
 	case "fragments":
 		p.readFragment(m)
 	case "rigs":
@@ -189,13 +205,16 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 	expand(parts)
 	known, rigs := newKnown(parts, m), newRigNames(parts)
 	for _, p := range parts {
+		if p.fault != nil {
+			l.Faults[p.fault.ID] = p.fault
+		}
+	}
+	for _, p := range parts {
 		switch {
 		case p.card != nil:
 			l.Cards[p.card.ID] = p.card
 		case p.caution != nil:
 			l.Cautions[p.caution.ID] = p.caution
-		case p.fault != nil:
-			l.Faults[p.fault.ID] = p.fault
 		case p.source != nil:
 			l.Sources[p.source.ID] = p.source
 		case p.tree != nil && p.fragment == nil:
@@ -208,6 +227,7 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 		l.Synonyms = append(l.Synonyms, p.synonyms...)
 		l.Openings = append(l.Openings, p.openings...)
 		known.check(p)
+		p.checkPlaces(l.Faults)
 		rigs.check(p)
 		if p.rig != nil && !p.diags.HasErrors() {
 			l.Rigs[p.rig.ID] = p.rig
@@ -237,7 +257,7 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 }
 
 // settle makes the trees one: every exit names its step by the id that it has
-// now, and has a signal.
+// now, and has a signal; every step that measures says how.
 func settle(l *content.Library) {
 	for _, tree := range l.Forest.Trees {
 		tree.Start = l.Forest.Canonical(faulttree.Ref{Tree: tree.ID, Step: tree.Start}).Step
@@ -245,6 +265,8 @@ func settle(l *content.Library) {
 			s.EachExit(func(e *faulttree.Exit) { e.To = l.Forest.Canonical(e.To) })
 		}
 	}
+	withAdvice(l)
+	withMethods(l)
 	for _, tree := range l.Forest.Trees {
 		for _, s := range tree.Steps {
 			s.EachExit(func(e *faulttree.Exit) {

@@ -2,7 +2,9 @@ package load
 
 import (
 	"regexp"
+	"strings"
 
+	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
@@ -16,6 +18,9 @@ type measurables struct {
 	broken     map[string]bool
 	facts      []faulttree.Fact
 	factsLost  bool // the list of facts is at fault: what it lacks is not reported
+	methods    map[string]*content.Method // by quantity
+	methodAt   map[string]source.Pos      // where a method names the quantity
+	weights    faulttree.Weights
 }
 
 var pointForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9]+(-[a-z0-9]+)*)?$`)
@@ -23,12 +28,31 @@ var pointForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9]+(-[a-z0-9
 // read fills m from the list of quantities.
 func (m *measurables) read(p *part) {
 	m.broken = map[string]bool{}
-	root := document.ParseYAML(p.file, &p.diags).Map("the list of quantities", "points", "quantities")
+	root := document.ParseYAML(p.file, &p.diags).Map("the list of quantities", "points", "quantities", "exposures")
 	for _, item := range atMost(mostPoints, root.Need("points"), "points") {
 		m.point(p, item)
 	}
 	for _, item := range atMost(mostQuantities, root.Need("quantities"), "quantities") {
 		m.quantity(p, item)
+	}
+	m.exposures(root.Get("exposures"))
+}
+
+// exposures reads what a reading of each exposure costs beside the others.
+func (m *measurables) exposures(v document.Value) {
+	m.weights = faulttree.DefaultWeights()
+	names := faulttree.ExposureNames()
+	f := v.Map("exposures", names...)
+	least := 1
+	for _, name := range names {
+		e, _ := faulttree.ParseExposure(name)
+		if f.Has(name) {
+			m.weights[e] = f.Get(name).Number("the weight of "+name, 1, 100)
+		}
+		if m.weights[e] < least {
+			v.Report(RuleBadExposure, "", "a reading of exposure %s counts %d, less than a lesser exposure; expected the order %s", name, m.weights[e], strings.Join(names, ", "))
+		}
+		least = max(least, m.weights[e])
 	}
 }
 

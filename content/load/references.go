@@ -25,6 +25,7 @@ const (
 	refRig
 	refScenario
 	refFragment
+	refMethod
 	refExit // of the fragment named as the tree
 )
 
@@ -41,6 +42,7 @@ var refWords = [...]struct{ word, rule string }{
 	refRig:      {"rig", RuleUnknownRig},
 	refScenario: {word: "scenario"},
 	refFragment: {"fragment", RuleUnknownFragment},
+	refMethod:   {word: "method"},
 	refExit:     {"exit", RuleFragmentExits},
 }
 
@@ -102,7 +104,7 @@ type known struct {
 
 func newKnown(parts []*part, m *measurables) *known {
 	k := &known{ids: map[refKind]map[string]bool{}, trees: map[string]*part{}, exits: map[string][]string{}}
-	for kind := refCard; kind <= refFragment; kind++ {
+	for kind := refCard; kind <= refMethod; kind++ {
 		k.ids[kind] = map[string]bool{}
 	}
 	for _, p := range parts {
@@ -129,7 +131,7 @@ func (p *part) kind() (refKind, bool) {
 	folder, _, _ := strings.Cut(p.file.Name, "/")
 	kind, ok := map[string]refKind{
 		"cards": refCard, "cautions": refCaution, "faults": refFault, "sources": refSource, "trees": refTree, "rigs": refRig, "scenarios": refScenario,
-		"fragments": refFragment,
+		"fragments": refFragment, "methods": refMethod,
 	}[folder]
 	return kind, ok
 }

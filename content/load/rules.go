@@ -70,6 +70,9 @@ const (
 	RuleFragmentLoop     = "fragment-loop"
 	RuleFragmentLimits   = "fragment-limits"
 	RuleUnusedFragment   = "unused-fragment"
+	RuleFindingPlace     = "finding-place"
+	RuleBadExposure      = "bad-exposure"
+	RuleMethodLong       = "method-long"
 )
 
 // Rules says what each rule demands, those of package document included.
@@ -135,6 +138,9 @@ func Rules() map[string]string {
 		RuleFragmentLoop:     "No fragment uses itself, not even through others.",
 		RuleFragmentLimits:   "A limit that a fragment brings is the same in the tree that uses it.",
 		RuleUnusedFragment:   "A fragment is used by a tree.",
+		RuleFindingPlace:     "A finding with a place names a fault whose document says what to do there.",
+		RuleBadExposure:      "What is read on something live is not called dead, and a greater exposure does not count less than a lesser one.",
+		RuleMethodLong:       "A method has at most 60 words.",
 		RuleEditMisfit:       "A variant can be made in a rig: one has all it names, and the parts have the numbers it changes.",
 	})
 	return rules

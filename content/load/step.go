@@ -231,15 +231,31 @@ func (r *stepReader) act(m document.Map) {
 }
 
 func (r *stepReader) finding(v document.Value) {
-	m := v.Map("finding", "faults", "clears", "signal", "sure", "first_action", "do_not", "repair_by", "cannot_exclude")
+	m := v.Map("finding", "faults", "at_once", "place", "clears", "signal", "sure", "first_action", "do_not", "repair_by", "cannot_exclude")
 	f := faulttree.Finding{
 		Faults:      r.refer(refFault, m.Get("faults"), "faults"),
 		Clears:      places(m.Get("clears"), "clears"),
-		Signal:      signal(m.Need("signal"), "signal", faulttree.NoSignal),
+		AtOnce:      flag(m, "at_once"),
 		Sure:        m.Text("sure"),
 		FirstAction: m.Text("first_action"),
 		DoNot:       m.Text("do_not"),
 		RepairBy:    m.Text("repair_by"),
+	}
+	if len(f.Faults) == 0 || m.Has("signal") {
+		said := m.Need("signal")
+		f.Signal, f.SignalPos = signal(said, "signal", faulttree.NoSignal), v.Pos()
+		if !said.IsZero() {
+			f.SignalPos = said.Pos()
+		}
+	}
+	if f.AtOnce && len(f.Faults) < 2 {
+		m.Get("at_once").Report(RuleBadStep, "", "at_once is for two faults and more; the finding names %d", len(f.Faults))
+	}
+	if place := m.Get("place"); !place.IsZero() {
+		for _, one := range placeOf(nil, place, "place") {
+			f.Place = one
+			r.places = append(r.places, findingPlace{r.step, place.Pos()})
+		}
 	}
 	for _, key := range []string{"sure", "first_action", "do_not", "repair_by"} {
 		r.phrase(m.Get(key))

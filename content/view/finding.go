@@ -25,6 +25,7 @@ type Finding struct {
 	RepairBy   string
 	NotExclude []NotExcluded
 	Faults     []Link
+	AtOnce     bool   // the faults hold together
 	Clears     string // the places in which the readings show no fault, as sentences; "" if none
 	Caution    Caution
 	Prose      []document.Block
@@ -63,7 +64,7 @@ func ResultOf(lib *content.Library, r faulttree.Result) Finding {
 	v := Finding{
 		Ref: r.Ref, Ended: true, Signal: f.Signal, Title: r.Title, Sure: Sentence(f.Sure),
 		Do: Sentences(f.FirstAction), DoNot: Sentences(f.DoNot), RepairBy: Capital(Sentence(f.RepairBy)),
-		HandedOver: r.HandedOver, Prose: lib.Prose[r.Ref],
+		HandedOver: r.HandedOver, Prose: lib.Prose[r.Ref], AtOnce: f.AtOnce,
 	}
 	if v.RepairBy == "" && r.For == faulttree.Qualified {
 		v.RepairBy = "A licensed electrician or otherwise qualified person."
@@ -149,6 +150,9 @@ const (
 func (v Finding) FaultsHeading() string {
 	if len(v.Faults) == 1 {
 		return "Fault named by these readings"
+	}
+	if v.AtOnce {
+		return "Faults that these readings show together"
 	}
 	return "Faults that fit these readings"
 }

@@ -250,12 +250,3 @@ func cardsOf(lib *content.Library, s *faulttree.Step) []Link {
 	}
 	return out
 }
-
-// Sentence ends text with a full stop if it ends with nothing of the kind.
-func Sentence(text string) string {
-	text = strings.TrimSpace(text)
-	if text == "" || strings.ContainsAny(text[len(text)-1:], ".?:") {
-		return text
-	}
-	return text + "."
-}

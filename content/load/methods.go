@@ -1,0 +1,132 @@
+package load
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// mostWords is how many words a reader should have to read before a reading.
+const mostWords = 60
+
+// mostEffort is the effort of the most laborious reading, in whole steps from 1.
+const mostEffort = 9
+
+var takeForm = regexp.MustCompile(`^highest of \[(.+)\]$`)
+
+// readMethod reads how a quantity is taken.
+func (p *part) readMethod(m *measurables) {
+	front, body, pos := p.open("method", "quantities", "exposure", "effort", "take", "cautions", "cards", "sources")
+	p.method = &content.Method{
+		ID: p.id, Title: front.NeedText("title"), Body: body, Pos: pos,
+		Effort:   max(1, front.Get("effort").Number("effort", 1, mostEffort)),
+		Take:     takeOf(front.Get("take")),
+		Cautions: p.refer(refCaution, front.Get("cautions"), "cautions"),
+		Cards:    p.refer(refCard, front.Get("cards"), "cards"),
+		Sources:  p.refer(refSource, front.Get("sources"), "sources"),
+	}
+	exposure := front.Need("exposure")
+	p.method.Exposure, _ = faulttree.ParseExposure(oneOf(exposure, "exposure", faulttree.ExposureNames()))
+	quantities := front.Need("quantities")
+	for _, item := range quantities.Items("quantities") {
+		if id := item.Text("an entry of quantities"); id != "" {
+			m.takenBy(p, item.Pos(), id, exposure)
+		}
+	}
+	if quantities.IsList() && len(quantities.Items("quantities")) == 0 {
+		quantities.Report(document.RuleWrongType, "", "quantities is empty; expected the ids of what is taken in this way")
+	}
+	p.needBody("method", body, pos)
+	if n := len(strings.Fields(document.Plain(body))); n > mostWords {
+		p.diags = append(p.diags, source.Diagnostic{Pos: pos, Severity: source.Warning, Rule: RuleMethodLong,
+			Message: "the method " + p.id + " has more words than a reader takes in with the probes in his hands", Hint: fmt.Sprintf("it has %d words; at most %d", n, mostWords)})
+	}
+	p.methodNumbers(body, pos)
+}
+
+// takenBy notes that a quantity is taken by the method of p.
+func (m *measurables) takenBy(p *part, pos source.Pos, id string, exposure document.Value) {
+	q, ok := m.find(p, pos, id)
+	if !ok {
+		return
+	}
+	if first := m.methods[id]; first != nil {
+		twiceDefined(&p.diags, pos, m.methodAt[id], "the method of "+id)
+		return
+	}
+	if p.method.Exposure == faulttree.DeadTest && (q.Unit == faulttree.VoltsAC || q.Unit == faulttree.AmpsAC) && !q.Has(faulttree.Unplugged) && !q.OfMeter() {
+		exposure.Report(RuleBadExposure, "", "exposure is dead, but %s is read on something live; expected supply, body or inside", id)
+	}
+	q.Exposure, q.Effort = p.method.Exposure, p.method.Effort
+	m.quantities[id] = q
+	m.methods[id], m.methodAt[id] = p.method, pos
+	p.method.Quantities = append(p.method.Quantities, id)
+}
+
+// takeOf reads the places of which the highest reading counts.
+func takeOf(v document.Value) []string {
+	text := v.Text("take")
+	if text == "" {
+		return nil
+	}
+	form := takeForm.FindStringSubmatch(text)
+	if form == nil {
+		v.Report(RuleBadValue, "", "take is %q; expected a form such as: highest of [frame, door frame, step]", text)
+		return nil
+	}
+	var out []string
+	for _, place := range strings.Split(form[1], ",") {
+		if place = strings.TrimSpace(place); place != "" {
+			out = append(out, place)
+		}
+	}
+	if len(out) < 2 {
+		v.Report(RuleBadValue, "", "take names %d place; expected two or more", len(out))
+	}
+	return out
+}
+
+// methodNumbers reports the numbers of a method that names no sources.
+func (p *part) methodNumbers(body []document.Block, pos source.Pos) {
+	if len(p.method.Sources) > 0 {
+		return
+	}
+	r := &treeReader{part: &part{file: p.file, tree: &faulttree.Tree{}}}
+	for _, number := range r.unsourced(document.Plain(body)) {
+		p.diags.Add(pos, RuleUnsourcedNumber, "%s has no source; give the method its sources", number)
+	}
+}
+
+// withMethods gives every measure step what the methods of its quantities say,
+// before its own words.
+func withMethods(l *content.Library) {
+	for _, tree := range l.Forest.Trees {
+		for _, s := range tree.Steps {
+			if s.Kind != faulttree.KindMeasure {
+				continue
+			}
+			var prose []document.Block
+			var cautions, cards []string
+			told := map[*content.Method]bool{}
+			for _, v := range s.Measure {
+				m := l.Methods[v.Quantity.ID]
+				if m == nil || told[m] {
+					continue
+				}
+				told[m] = true
+				prose = append(prose, m.Prose()...)
+				cautions, cards = union(cautions, m.Cautions), union(cards, m.Cards)
+			}
+			if len(told) == 0 {
+				continue
+			}
+			l.Prose[s.Ref()] = append(prose, l.Prose[s.Ref()]...)
+			s.Cautions, s.Cards = union(cautions, s.Cautions), union(cards, s.Cards)
+		}
+	}
+}

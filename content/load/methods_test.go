@@ -1,0 +1,45 @@
+package load
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"testing"
+
+	"faultwright/content/document"
+	"faultwright/faulttree"
+)
+
+// A step shows the method of what it measures before its own words; the
+// quantity carries what taking it costs, wherever the forest holds it.
+func TestAStepShowsTheMethodOfItsQuantity(t *testing.T) {
+	files := archive(t, "testdata/base.txtar")
+	files["methods/body.md"] = "---\nmethod: body\ntitle: Body to earth\nquantities: [body-earth]\nexposure: body\neffort: 2\n" +
+		"take: highest of [frame, door frame, step]\ncautions: [one-hand, rings-off]\ncards: [spike]\n---\nClip the spike at 2 m.\n"
+	files["cautions/rings-off.md"] = "---\ncaution: rings-off\ntitle: Take off rings.\nsignal: notice\n---\nThey conduct.\n"
+	files["cards/spike.md"] = "---\ncard: spike\ntitle: The spike\n---\nIt stands in wet soil.\n"
+	files["quantities.yaml"] += "exposures: {supply: 4, inside: 9}\n"
+	l := FS(context.Background(), folder(files))
+	for _, d := range l.Diagnostics {
+		t.Error(d)
+	}
+	s := l.Forest.Trees["tingle"].Step("body")
+	prose := strings.Join(strings.Fields(document.Plain(l.Prose[s.Ref()])), " ")
+	if want := "Clip the spike at 2 m (7 ft). Read one after the other, and type the highest: frame, door frame, step. Anything from 30 V up can hurt."; prose != want {
+		t.Errorf("the step says %q; want %q", prose, want)
+	}
+	if got := fmt.Sprint(s.Cautions, s.Cards); got != "[one-hand rings-off] [spike why-live]" {
+		t.Errorf("beside it stand %s", got)
+	}
+	for _, q := range []faulttree.Quantity{s.Measure[0].Quantity, l.Forest.Quantities["body-earth"], l.Forest.Trees["tingle"].Step("felt").Choices[0].When[0].Quantity} {
+		if q.Exposure != faulttree.AtBody || q.Effort != 2 {
+			t.Errorf("%s has exposure %q and effort %d", q.ID, q.Exposure, q.Effort)
+		}
+	}
+	if want := (faulttree.Weights{faulttree.Unexposed: 1, faulttree.DeadTest: 1, faulttree.AtSupply: 4, faulttree.AtBody: 6, faulttree.InsideBody: 9}); l.Forest.Weights != want {
+		t.Errorf("the weights are %v; want %v", l.Forest.Weights, want)
+	}
+	if q := l.Forest.Quantities["pedestal.n-g"]; q.Exposure != faulttree.Unexposed || l.Methods["pedestal.n-g"] != nil {
+		t.Errorf("a quantity without a method has exposure %q", q.Exposure)
+	}
+}
