@@ -236,6 +236,7 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 			l.Diagnostics = append(l.Diagnostics, p.limited()...)
 		}
 	}
+	settle(l)
 	for _, p := range parts {
 		if p.scenario == nil {
 			continue
@@ -246,7 +247,6 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 		}
 		l.Diagnostics = append(l.Diagnostics, p.limited()...)
 	}
-	settle(l)
 	known.duplicates(parts, &l.Diagnostics)
 	if _, ok := l.Files["quantities.yaml"]; !ok && len(parts) > 0 {
 		l.Diagnostics.Add(source.Pos{File: "quantities.yaml"}, RuleFolder, "the list of quantities is missing or could not be read")
