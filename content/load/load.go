@@ -269,6 +269,9 @@ func settle(l *content.Library) {
 	withMethods(l)
 	for _, tree := range l.Forest.Trees {
 		for _, s := range tree.Steps {
+			if s.Chart != nil {
+				s.Chart.Cost = l.Forest.Weights
+			}
 			s.EachExit(func(e *faulttree.Exit) {
 				if !e.SignalPos.IsValid() {
 					e.Signal = l.Forest.Implied(s, e)

@@ -17,7 +17,7 @@ type measurables struct {
 	quantities faulttree.Quantities
 	broken     map[string]bool
 	facts      []faulttree.Fact
-	factsLost  bool // the list of facts is at fault: what it lacks is not reported
+	factsLost  bool                       // the list of facts is at fault: what it lacks is not reported
 	methods    map[string]*content.Method // by quantity
 	methodAt   map[string]source.Pos      // where a method names the quantity
 	weights    faulttree.Weights

@@ -144,6 +144,9 @@ func stepOf(lib *content.Library, s *faulttree.Step, number int, began string) S
 		Stop:     s.Stop(),
 		Cards:    cardsOf(lib, s),
 	}
+	if written != s.Ref() {
+		v.byMethod(lib, s)
+	}
 	v.Above = v.Tree + " · one of its steps"
 	if number > 0 {
 		v.Above = fmt.Sprintf("%s · step %d", v.Tree, number)
@@ -163,6 +166,30 @@ func stepOf(lib *content.Library, s *faulttree.Step, number int, began string) S
 		v.Choices = append(v.Choices, choice)
 	}
 	return v
+}
+
+// byMethod puts the method of what a chart's column asks before what stands at
+// the chart. A measure step has its methods from the loader.
+func (v *Step) byMethod(lib *content.Library, column *faulttree.Step) {
+	m := lib.Methods[column.Measure[0].Quantity.ID]
+	if m == nil {
+		return
+	}
+	s := *column
+	s.Cautions, s.Cards = joined(m.Cautions, column.Cautions), joined(m.Cards, column.Cards)
+	v.Prose = append(m.Prose(), v.Prose...)
+	v.Caution, v.Cards = CautionsOf(lib, s.Cautions), cardsOf(lib, &s)
+}
+
+// joined is a with what only b holds behind it.
+func joined(a, b []string) []string {
+	out := slices.Clone(a)
+	for _, one := range b {
+		if !slices.Contains(out, one) {
+			out = append(out, one)
+		}
+	}
+	return out
 }
 
 // Beginning is the first sentence of what the reader is told, and whether there

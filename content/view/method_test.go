@@ -1,0 +1,60 @@
+package view_test
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/rogpeppe/go-internal/txtar"
+
+	"faultwright/content/document"
+	"faultwright/content/load"
+	"faultwright/content/view"
+	"faultwright/faulttree"
+)
+
+// A column of a chart that stands in a fragment is asked by the method of its
+// quantity, and its rows lead to where the use sends the fragment's exits. The
+// chart weighs exposures as the handbook says.
+func TestAChartInAFragmentIsAskedByMethods(t *testing.T) {
+	a, err := txtar.ParseFile("../load/testdata/base.txtar")
+	if err != nil {
+		t.Fatal(err)
+	}
+	files := fstest.MapFS{}
+	add := func(name, text string) { files[name] = &fstest.MapFile{Data: []byte(text)} }
+	for _, f := range a.Files {
+		add(f.Name, string(f.Data))
+	}
+	add("quantities.yaml", string(files["quantities.yaml"].Data)+"exposures: {supply: 5}\n")
+	add("methods/body.md", "---\nmethod: body\ntitle: Body\nquantities: [body-earth]\nexposure: body\ncautions: [one-hand]\ncards: [why-live]\n---\nClip the spike.\n")
+	add("fragments/read.md", "---\nfragment: read\ntitle: Read\nstart: all\nexits: [bad, fine]\nlimits: {touch: {value: 30 V, source: a-table}}\n---\n"+
+		"## All {#all}\n\nTwo readings.\n\n| v | w | it is |\n| --- | --- | --- |\n| touch and more | | bad |\n| | touch and more | bad, warning |\n| rest | | fine |\n\n"+
+		"```yaml step\nchart: {v: body-earth, w: pedestal.n-g}\nnot-possible: {go: fine}\n```\n")
+	add("trees/other.md", "---\ntree: other\ntitle: Another\nsummary: Another tree.\nstart: read\nscope: [dc]\n---\n"+
+		"## Read {#read}\n\n```yaml step\nuse: {fragment: read, exits: {bad: tingle#live, fine: found}}\n```\n\n## Found {#found}\n\n```yaml step\nfinding: {signal: notice}\n```\n")
+	lib := load.FS(context.Background(), files)
+	for _, d := range lib.Diagnostics {
+		t.Error(d)
+	}
+	chart := lib.Forest.Trees["other"].Step("read")
+	var exits []string
+	for _, e := range chart.Exits() {
+		exits = append(exits, fmt.Sprintf("%s/%s", e.To, e.Signal))
+	}
+	if got, want := strings.Join(exits, " "), "tingle#live/danger tingle#live/warning other#found/notice other#found/warning"; got != want {
+		t.Errorf("the chart leads to %s; want %s", got, want)
+	}
+	if chart.ID != "read.all" || chart.Chart.Cost[faulttree.AtSupply] != 5 {
+		t.Errorf("the chart %s weighs exposures by %v", chart.ID, chart.Chart.Cost)
+	}
+	v := view.StepOf(lib, lib.Forest.Step(faulttree.Ref{Tree: "other", Step: "read.all/v"}), 1)
+	if prose := document.Plain(v.Prose); !strings.HasPrefix(prose, "Clip the spike.\n") || !strings.Contains(prose, "Two readings.") {
+		t.Errorf("the column is asked by %q", prose)
+	}
+	if v.Caution.Text() != "Keep one hand in a pocket." || len(v.Cards) != 2 {
+		t.Errorf("beside the column stand %q and %v", v.Caution.Text(), v.Cards)
+	}
+}
