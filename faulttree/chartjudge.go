@@ -12,6 +12,9 @@ import (
 // The figure shown decides, except at a danger limit: a reading that may have
 // reached it counts as over it.
 func (s *Step) evaluate(known []*Reading, m Meter, danger DangerLimit) (out Outcome, ask int, err error) {
+	if s.Chart == nil {
+		return out, -1, fmt.Errorf("the chart of step %s could not be read", s.Ref())
+	}
 	t := s.compiled()
 	if t.cramped != "" {
 		return out, -1, fmt.Errorf("the column %s of chart %s has more than %d different limits", t.cramped, s.Ref(), MostSegments)
@@ -124,7 +127,7 @@ func (k knowledge) outcome(row int, m Meter) Outcome {
 	}
 	for i, d := range s.Derive {
 		c := k.measure + i
-		known := true
+		known := len(d.Terms) > 0
 		for _, term := range d.Terms {
 			r := k.readings[term.Var]
 			known = known && r != nil && r.Numeric()

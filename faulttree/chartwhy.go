@@ -21,7 +21,7 @@ func (w Walk) Why() (Reason, bool) {
 	}
 	chart, name, ok := s.Ref().Chart()
 	at := w.forest.Step(chart)
-	if !ok || at == nil || at.Kind != KindChart {
+	if !ok || at == nil || at.Kind != KindChart || at.Chart == nil {
 		return Reason{}, false
 	}
 	u := at.Under(w.Fact)

@@ -143,7 +143,7 @@ func (s *Step) Under(known Known) *Step {
 	if len(out.Measure) == len(s.Measure) {
 		return s
 	}
-	if s.Kind == KindChart {
+	if s.Kind == KindChart && s.Chart != nil {
 		return s.underChart(at, out.Measure)
 	}
 	for i, d := range s.Derive {

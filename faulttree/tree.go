@@ -261,6 +261,10 @@ func (s *Step) Ref() Ref { return Ref{s.Tree, s.ID} }
 // already taken.
 func (s *Step) Judges() bool { return s.Kind == KindMeasure || s.Kind == KindWeigh }
 
+// Reads reports whether s takes readings: all at once, or those of a chart one
+// at a time.
+func (s *Step) Reads() bool { return s.Kind == KindMeasure || s.Kind == KindChart }
+
 // Stop reports whether s is a STOP: an act of signal word DANGER.
 func (s *Step) Stop() bool { return s.Kind == KindAct && s.Act.Signal == Danger }
 

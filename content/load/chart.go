@@ -46,6 +46,11 @@ func (r *stepReader) chart(m document.Map) {
 		r.name(f)
 		s.Derive = append(s.Derive, r.derived(f))
 	}
+	if len(s.Measure) == 0 {
+		r.diags.Add(m.KeyPos("chart"), RuleBadChart, "the chart reads nothing; expected a quantity at the head of a column")
+		s.Chart = nil
+		return
+	}
 	c.bands = make([]map[string]faulttree.Span, len(r.names))
 	for _, f := range m.Get("bands").Fields("bands") {
 		c.bandsOf(f)

@@ -68,7 +68,7 @@ func (p *prover) bodyEarth() {
 	}
 	for i := range p.nodes {
 		n := &p.nodes[i]
-		if from[i] < 0 || !reads(n.step) {
+		if from[i] < 0 || !n.step.Reads() {
 			continue
 		}
 		for _, v := range n.step.Measure {
@@ -111,13 +111,13 @@ func (p *prover) meterProof() {
 	reached := p.reachable(roots, func(*node, edge) bool { return true })
 	unproved := append([]int(nil), p.starts...)
 	for i := range p.nodes {
-		if reached[i] >= 0 && reads(p.nodes[i].step) {
+		if reached[i] >= 0 && p.nodes[i].step.Reads() {
 			unproved = append(unproved, i)
 		}
 	}
 	from := p.reachable(unproved, func(n *node, e edge) bool {
 		switch {
-		case !reads(n.step):
+		case !n.step.Reads():
 			return true
 		case !provesMeter(n.step):
 			return true

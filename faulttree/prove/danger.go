@@ -84,7 +84,7 @@ func (p *prover) dangerQuantities(t *faulttree.Tree) {
 		for _, q := range measuredAlone(s) {
 			alone[q] = true
 		}
-		if s != nil && reads(s) {
+		if s != nil && s.Reads() {
 			measured = append(measured, s.Measure...)
 		}
 	}

@@ -145,11 +145,6 @@ func measuredAlone(s *faulttree.Step) []string {
 	return out
 }
 
-// reads reports whether s takes readings.
-func reads(s *faulttree.Step) bool {
-	return s.Kind == faulttree.KindMeasure || s.Kind == faulttree.KindChart
-}
-
 // pos is the place of an exit of n, or the nearest that is known.
 func (n *node) pos(e faulttree.Exit) source.Pos { return firstValid(e.Pos, n.step.Pos, n.tree.Pos) }
 

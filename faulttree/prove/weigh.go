@@ -73,7 +73,7 @@ func (p *prover) measuredBefore(i int, before [][]int) map[string]bool {
 		}
 		seen[k] = true
 		p.looks -= len(before[k])
-		if s := p.nodes[k].step; reads(s) {
+		if s := p.nodes[k].step; s.Reads() {
 			for _, v := range s.Measure {
 				read[v.Quantity.ID] = true
 			}

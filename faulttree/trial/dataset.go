@@ -72,7 +72,7 @@ func (t *trial) listReadings(s *dataset) {
 	for _, role := range roles {
 		for _, step := range t.ahead(role) {
 			for _, v := range step.Measure {
-				if step.Kind == faulttree.KindMeasure && !seen[v.Quantity.ID] {
+				if step.Reads() && !seen[v.Quantity.ID] {
 					seen[v.Quantity.ID] = true
 					s.quantities = append(s.quantities, v.Quantity)
 				}

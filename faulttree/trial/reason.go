@@ -103,7 +103,7 @@ func evenly(sample []observation, n int) []observation {
 func (t *trial) outcomes() int {
 	most := 2
 	for _, s := range t.plan.tree.Steps {
-		if s.Kind != faulttree.KindMeasure {
+		if !s.Reads() {
 			continue
 		}
 		ways := 0
