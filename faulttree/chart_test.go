@@ -322,6 +322,9 @@ func TestAChartEndsWhereItsTableDoes(t *testing.T) {
 			var values []Amount
 			for range s.Measure {
 				values = append(values, Amount(r.IntN(300))*One)
+				if r.IntN(8) == 0 {
+					values[len(values)-1] = OverTop
+				}
 			}
 			known := make([]*Reading, len(values))
 			for steps := 0; ; steps++ {
@@ -331,6 +334,9 @@ func TestAChartEndsWhereItsTableDoes(t *testing.T) {
 				}
 				if ask >= 0 {
 					shown := volts(values[ask] / One)
+					if values[ask] == OverTop {
+						shown = Reading{Text: "OL", Quality: OverRange}
+					}
 					known[ask] = &shown
 					continue
 				}

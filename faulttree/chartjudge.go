@@ -80,7 +80,31 @@ func (t *table) knowing(known []*Reading, m Meter, danger DangerLimit) knowledge
 			k.values[c] = Only(counts, counts)
 		}
 	}
+	for i, d := range t.step.Derive {
+		k.sum(t.measure+i, d)
+	}
 	return k
+}
+
+// sum notes what column c shows, a sum of which every part is known: nothing
+// where a part was not taken. OL counts as more than anything, as it does by
+// itself.
+func (k knowledge) sum(c int, d Derived) {
+	values := make([]Amount, k.measure)
+	for _, term := range d.Terms {
+		r := k.readings[term.Var]
+		switch {
+		case k.masks[term.Var] == 1<<notTaken:
+			k.masks[c] = 1 << notTaken
+			return
+		case r == nil || r.Quality == NotPossible:
+			return
+		}
+		values[term.Var] = k.values[term.Var].From
+	}
+	if len(d.Terms) > 0 {
+		k.masks[c] = 1 << k.at(c, d.at(values))
+	}
 }
 
 // missing reports whether a reading could not be taken.
@@ -176,13 +200,18 @@ func (d Derived) shown(readings []*Reading, variables []Variable, m Meter) Span 
 func (k knowledge) open(c int, span Span, row int, parts []Span, out *Outcome) (limit Amount, open bool) {
 	for i := range k.cuts[c] {
 		segment := k.segment(c, i)
-		if !segment.Overlaps(span) || k.shows(c, i) {
+		if !segment.Overlaps(span) || k.masks[c] == 1<<i {
 			continue
 		}
 		b := k.box.with(c, 1<<i)
 		if c < k.measure {
 			b.values = append([]Span(nil), b.values...)
 			b.values[c] = segment.Meet(span)
+			for j, d := range k.step.Derive { // its sums change with it
+				if slices.ContainsFunc(d.Terms, func(t Term) bool { return t.Var == c }) {
+					b = b.with(k.measure+j, k.full[k.measure+j])
+				}
+			}
 		} else {
 			b.values = parts
 		}
@@ -206,13 +235,4 @@ func (k knowledge) open(c int, span Span, row int, parts []Span, out *Outcome) (
 		})
 	}
 	return limit, open
-}
-
-// shows reports whether segment i of column c is the one that counts.
-func (k knowledge) shows(c, i int) bool {
-	if c < k.measure {
-		return k.masks[c] == 1<<i
-	}
-	d := k.step.Derive[c-k.measure]
-	return i == k.at(c, d.Span(k.values).From)
 }

@@ -180,7 +180,7 @@ func (t *table) next(k knowledge) int {
 		}
 		var then *order.Plan
 		for _, branch := range p.Then {
-			if !slices.ContainsFunc(branch.Shows, func(s order.Shown) bool { return !k.showsValue(s) }) {
+			if !slices.ContainsFunc(branch.Shows, func(s order.Shown) bool { return k.masks[s.Column] != 1<<s.Value }) {
 				then = branch.Plan
 			}
 		}
@@ -194,18 +194,4 @@ func (t *table) next(k knowledge) int {
 		}
 	}
 	return free
-}
-
-// showsValue reports whether a column shows what the plan has it show.
-func (k knowledge) showsValue(s order.Shown) bool {
-	if s.Column < k.measure {
-		return k.masks[s.Column] == 1<<s.Value
-	}
-	d := k.step.Derive[s.Column-k.measure]
-	for _, term := range d.Terms {
-		if k.masks[term.Var] == 1<<notTaken {
-			return s.Value == notTaken
-		}
-	}
-	return k.shows(s.Column, int(s.Value))
 }
