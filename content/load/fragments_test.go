@@ -6,9 +6,12 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree"
+	"faultwright/faulttree/prove"
 )
 
 // proof is a fragment of two steps, the first of which is a use of another one.
@@ -207,4 +210,36 @@ func TestFragmentsAreBounded(t *testing.T) {
 			t.Errorf("%s has %d steps; told: %v", id, n, told)
 		}
 	}
+}
+
+// Whatever stands in a fragment or a method, reading and proving the tree that
+// uses them ends without a panic, twice with the same result, with every
+// diagnostic at a place that is there and under a rule of the tables; a tree
+// without errors is sound.
+func FuzzFragment(f *testing.F) {
+	base := archive(f, "testdata/base.txtar")
+	base["fragments/seen.md"], base["trees/other.md"] = seen, proved
+	f.Add([]byte(proof), []byte(bodyMethod))
+	for _, text := range archive(f, "testdata/mistakes/fragments.txtar") {
+		plain, _ := unmark("fragments/proof.md", text)
+		f.Add([]byte(plain), []byte(bodyMethod))
+	}
+	for _, text := range archive(f, "testdata/mistakes/methods.txtar") {
+		plain, _ := unmark("methods/body.md", text)
+		f.Add([]byte(proof), []byte(plain))
+	}
+	rules := Rules()
+	f.Fuzz(func(t *testing.T, fragment, method []byte) {
+		files := folder(base)
+		files["fragments/proof.md"], files["methods/body.md"] = copyOf(fragment), copyOf(method)
+		l := FS(context.Background(), files)
+		if diff := cmp.Diff(l.Diagnostics, FS(context.Background(), files).Diagnostics); diff != "" {
+			t.Errorf("two loads differ:\n%s", diff)
+		}
+		placed(t, l, rules)
+		if tree := l.Forest.Trees["other"]; tree != nil && !l.Diagnostics.HasErrors() {
+			sound(t, l, tree)
+		}
+		prove.Forest(context.Background(), l.Forest, prove.Known{})
+	})
 }

@@ -10,12 +10,25 @@ import (
 	"faultwright/faulttree"
 )
 
+// bodyMethod is how the base handbook's body is read.
+const bodyMethod = `---
+method: body
+title: Body to earth
+quantities: [body-earth]
+exposure: body
+effort: 2
+take: highest of [frame, door frame, step]
+cautions: [one-hand, rings-off]
+cards: [spike]
+---
+Clip the spike at 2 m.
+`
+
 // A step shows the method of what it measures before its own words; the
 // quantity carries what taking it costs, wherever the forest holds it.
 func TestAStepShowsTheMethodOfItsQuantity(t *testing.T) {
 	files := archive(t, "testdata/base.txtar")
-	files["methods/body.md"] = "---\nmethod: body\ntitle: Body to earth\nquantities: [body-earth]\nexposure: body\neffort: 2\n" +
-		"take: highest of [frame, door frame, step]\ncautions: [one-hand, rings-off]\ncards: [spike]\n---\nClip the spike at 2 m.\n"
+	files["methods/body.md"] = bodyMethod
 	files["cautions/rings-off.md"] = "---\ncaution: rings-off\ntitle: Take off rings.\nsignal: notice\n---\nThey conduct.\n"
 	files["cards/spike.md"] = "---\ncard: spike\ntitle: The spike\n---\nIt stands in wet soil.\n"
 	files["quantities.yaml"] += "exposures: {supply: 4, inside: 9}\n"
