@@ -17,7 +17,7 @@ type Chart struct {
 	Rows   []Row
 	Pins   []int   // columns asked first, in this order
 	Before []Gate  // what is read before what
-	Cost   Weights // zero for [DefaultWeights]
+	Cost   Weights // of a reading by its exposure, its effort beyond 1 added; zero for [DefaultWeights]
 
 	once  sync.Once // guards table
 	table *table

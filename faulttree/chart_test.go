@@ -349,6 +349,47 @@ func TestAChartEndsWhereItsTableDoes(t *testing.T) {
 	}
 }
 
+// A reading that wanders over a limit is never taken lighter than either end of
+// what it showed.
+func TestAWanderingReadingTakesTheWorseSide(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 3))
+	open := 0
+	for range 300 {
+		s := drawnChart(r, r.IntN(2) == 0)
+		for i := range s.Chart.Rows {
+			s.Chart.Rows[i].Signal = Signal(r.IntN(5))
+		}
+		known := make([]*Reading, len(s.Measure))
+		ends := [2][]Amount{}
+		for c := range known {
+			low := Amount(r.IntN(250))
+			high := low + Amount(r.IntN(2)*r.IntN(100))
+			known[c] = &Reading{Low: low * One, High: high * One, Resolution: One}
+			if high > low {
+				known[c].Quality = Wandering
+			}
+			ends[0], ends[1] = append(ends[0], low*One), append(ends[1], high*One)
+		}
+		out, ask, err := s.evaluate(known, DefaultMeter(), noDanger)
+		if err != nil || ask >= 0 {
+			t.Fatalf("asks %d, %v", ask, err)
+		}
+		for _, values := range ends {
+			if row := s.Chart.Rows[firstFit(s, values)]; row.Signal > out.Signal {
+				t.Fatalf("%v leads to %s, and one end of it to %s", known, out.Signal, row.Signal)
+			} else if row.To != out.To {
+				open++
+				if out.Certain || out.Advice == "" {
+					t.Fatalf("the other end leads to %s, and nothing is said", row.Text)
+				}
+			}
+		}
+	}
+	if open == 0 {
+		t.Error("no reading wandered over a limit")
+	}
+}
+
 // The exact order costs what trying every order of asking finds, with the table
 // read plainly and nothing shared with the code under test.
 func TestTheOrderOfAChartIsTheCheapest(t *testing.T) {

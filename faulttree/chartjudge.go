@@ -22,7 +22,7 @@ func (s *Step) evaluate(known []*Reading, m Meter, danger DangerLimit) (out Outc
 	k := t.knowing(known, m, danger)
 	row, decided := t.row(k.box)
 	if !decided && k.hurts {
-		row, decided = t.dangerous(k.box)
+		row, decided = t.worst(k.box, Danger)
 	}
 	if decided {
 		return k.outcome(row, m), -1, nil
@@ -34,6 +34,9 @@ func (s *Step) evaluate(known []*Reading, m Meter, danger DangerLimit) (out Outc
 		return s.exitWithout(Exit{Text: s.ID, To: s.Ref(), Pos: s.Pos}), ask, nil
 	case k.missing():
 		return s.exitWithout(s.NotPossible), -1, nil
+	}
+	if row, decided = t.worst(k.box, NoSignal); decided { // a reading wandered over a limit
+		return k.outcome(row, m), -1, nil
 	}
 	return out, -1, fmt.Errorf("no row of chart %s fits the readings", s.Ref())
 }
@@ -60,25 +63,21 @@ func (t *table) knowing(known []*Reading, m Meter, danger DangerLimit) knowledge
 			}
 			continue
 		}
-		shown := Amount(OverTop)
+		low, high := Amount(OverTop), Amount(OverTop)
 		if r.Numeric() {
-			_, shown = q.Judged(r.Low, r.High)
+			low, high = q.Judged(r.Low, r.High)
 		}
-		counts := shown
 		if limit, limited := danger(q.ID); limited && m.MayHurt(*r, q, limit) {
 			k.hurts = true
-			if q.Harmless(limit).Contains(shown) {
-				counts, k.raised[c] = limit, true
-				if shown < 0 {
-					counts = -limit
+			if harmless := q.Harmless(limit); harmless.Contains(low) && harmless.Contains(high) {
+				k.raised[c] = true
+				if low, high = limit, limit; r.High < 0 {
+					low, high = -limit, -limit
 				}
 			}
 		}
-		k.masks[c] = 1 << t.at(c, counts)
-		k.values[c] = Only(shown, shown)
-		if k.raised[c] {
-			k.values[c] = Only(counts, counts)
-		}
+		k.values[c] = Only(low, high)
+		k.masks[c] = t.mask(c, k.values[c:c+1])
 	}
 	for i, d := range t.step.Derive {
 		k.sum(t.measure+i, d)
@@ -90,7 +89,7 @@ func (t *table) knowing(known []*Reading, m Meter, danger DangerLimit) knowledge
 // where a part was not taken. OL counts as more than anything, as it does by
 // itself.
 func (k knowledge) sum(c int, d Derived) {
-	values := make([]Amount, k.measure)
+	values, wanders := make([]Amount, k.measure), false
 	for _, term := range d.Terms {
 		r := k.readings[term.Var]
 		switch {
@@ -101,8 +100,13 @@ func (k knowledge) sum(c int, d Derived) {
 			return
 		}
 		values[term.Var] = k.values[term.Var].From
+		wanders = wanders || r.Quality == Wandering
 	}
-	if len(d.Terms) > 0 {
+	switch {
+	case len(d.Terms) == 0:
+	case wanders:
+		k.masks[c] = k.mask(c, []Span{d.Span(k.values)})
+	default:
 		k.masks[c] = 1 << k.at(c, d.at(values))
 	}
 }
@@ -112,12 +116,14 @@ func (k knowledge) missing() bool {
 	return slices.ContainsFunc(k.readings, func(r *Reading) bool { return r != nil && r.Quality == NotPossible })
 }
 
-// dangerous is the first row of signal DANGER that may fit.
-func (t *table) dangerous(b box) (row int, found bool) {
+// worst is the row of the worst signal that may fit, of equal ones the first;
+// false where all are below least.
+func (t *table) worst(b box, least Signal) (row int, found bool) {
 	work := searchWork
 	row = -1
+	rows := t.step.Chart.Rows
 	t.visit(b, 0, &work, func(r int, _ box) bool {
-		if r >= 0 && t.step.Chart.Rows[r].Signal == Danger && (row < 0 || r < row) {
+		if r >= 0 && rows[r].Signal >= least && (row < 0 || rows[r].Signal > rows[row].Signal || rows[r].Signal == rows[row].Signal && r < row) {
 			row = r
 		}
 		return true
@@ -141,8 +147,11 @@ func (k knowledge) outcome(row int, m Meter) Outcome {
 		}
 		if edge, open := k.open(c, parts[c], row, nil, &out); open && out.Advice == "" {
 			taken := "so the figure shown decides"
-			if k.raised[c] {
+			switch {
+			case k.raised[c]:
 				taken = "so it counts as over it"
+			case r.Quality == Wandering:
+				taken = "so the worse side is taken"
 			}
 			u := s.Measure[c].Quantity.Unit
 			out.Advice = fmt.Sprintf("%s is within the meter's uncertainty of %s, %s. Read again on the smallest range that shows it, or with a better meter.",

@@ -32,7 +32,7 @@ func newPlan(t *table) *plan {
 	}
 	for c, v := range t.step.Measure {
 		p.problem.Questions = append(p.problem.Questions, order.Question{
-			Cost: float64(cost.Of(v.Quantity)), After: order.SetOf(t.step.Chart.gated(c)...),
+			Cost: float64(cost.Of(v.Quantity) + max(0, v.Quantity.Effort-1)), After: order.SetOf(t.step.Chart.gated(c)...),
 		})
 		p.problem.Columns = append(p.problem.Columns, order.Column{Needs: order.SetOf(c)})
 	}
@@ -180,7 +180,7 @@ func (t *table) next(k knowledge) int {
 		}
 		var then *order.Plan
 		for _, branch := range p.Then {
-			if !slices.ContainsFunc(branch.Shows, func(s order.Shown) bool { return k.masks[s.Column] != 1<<s.Value }) {
+			if !slices.ContainsFunc(branch.Shows, func(s order.Shown) bool { return k.masks[s.Column]>>s.Value&1 == 0 }) {
 				then = branch.Plan
 			}
 		}
