@@ -316,8 +316,18 @@ func (t *Tree) Index() {
 	for _, s := range t.Steps {
 		t.index[s.ID] = s
 	}
-	for was, id := range t.Was {
-		if s := t.index[id]; s != nil && t.index[was] == nil {
+	earlier := make(map[string]*Step, len(t.Was))
+	for was := range t.Was {
+		id := was
+		for range t.Was { // an earlier id may lead to one that is earlier as well
+			if id = t.Was[id]; t.index[id] != nil {
+				earlier[was] = t.index[id]
+				break
+			}
+		}
+	}
+	for was, s := range earlier {
+		if t.index[was] == nil {
 			t.index[was] = s
 		}
 	}

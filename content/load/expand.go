@@ -42,6 +42,11 @@ func expand(parts []*part) {
 		}
 	}
 	for _, p := range parts {
+		if p.tree != nil && p.fragment == nil && p.steps != nil {
+			p.circles()
+		}
+	}
+	for _, p := range parts {
 		if p.fragment != nil && !p.fragment.used && whole {
 			p.diags = append(p.diags, source.Diagnostic{Pos: p.tree.Pos, Severity: source.Warning, Rule: RuleUnusedFragment,
 				Message: "no tree uses the fragment " + p.id + ", so nothing proves it"})

@@ -1,6 +1,8 @@
 package load
 
 import (
+	"maps"
+	"slices"
 	"strings"
 
 	"faultwright/content/document"
@@ -119,7 +121,12 @@ func (r *stepReader) use(v document.Value, m document.Map) {
 
 // was reads which steps of a tree had another id.
 func (r *treeReader) was(v document.Value) {
-	for _, f := range v.Fields("was") {
+	fields := v.Fields("was")
+	if len(fields) > mostSteps {
+		v.Report(RuleTreeSize, "", "the tree has %d earlier ids; at most %d are read", len(fields), mostSteps)
+		fields = fields[:mostSteps]
+	}
+	for _, f := range fields {
 		to := f.Value.Text("the id a step has now")
 		at, taken := r.part.steps[f.Key]
 		switch {
@@ -132,6 +139,21 @@ func (r *treeReader) was(v document.Value) {
 			r.refs = append(r.refs, reference{kind: refStep, id: to, tree: r.id, pos: f.Value.Pos()})
 			r.part.steps[f.Key] = f.KeyPos
 			r.tree.Was[f.Key] = to
+		}
+	}
+}
+
+// circles reports earlier ids that lead only to one another.
+func (p *part) circles() {
+	for _, was := range slices.Sorted(maps.Keys(p.tree.Was)) {
+		id, ok := was, true
+		for range len(p.tree.Was) {
+			if id, ok = p.tree.Was[id]; !ok {
+				break
+			}
+		}
+		if ok && p.tree.Was[id] != "" && !p.full() {
+			p.diags.Add(p.steps[was], RuleUnknownStep, "the earlier id %s leads in a circle, and to no step", was)
 		}
 	}
 }

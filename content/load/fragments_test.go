@@ -69,7 +69,7 @@ title: Another
 summary: Another tree.
 start: prove
 scope: [dc]
-was: {look-at-it: prove.look.see, measure: prove.read, again: begin}
+was: {look-at-it: prove.look.see, measure: prove.read, again: begin, former: prove, oldest: older, older: old, old: again}
 ---
 ## Prove it here {#prove}
 
@@ -150,7 +150,7 @@ func TestAFragmentBecomesStepsOfItsTree(t *testing.T) {
 // lead to them: as where a walk begins, in links, in files of readings.
 func TestAnEarlierIDLeadsToItsStep(t *testing.T) {
 	l := withProof(t)
-	for was, now := range map[string]string{"look-at-it": "prove.look.see", "measure": "prove.read", "again": "begin", "prove": "prove.look.see", "prove.look": "prove.look.see"} {
+	for was, now := range map[string]string{"look-at-it": "prove.look.see", "measure": "prove.read", "again": "begin", "former": "prove.look.see", "oldest": "begin", "prove": "prove.look.see", "prove.look": "prove.look.see"} {
 		ref := faulttree.Ref{Tree: "other", Step: was}
 		w, err := faulttree.Begin(l.Forest, ref, faulttree.Owner, faulttree.DefaultMeter())
 		if err != nil || w.At().Step != now || l.Forest.Canonical(ref).Step != now {
@@ -210,6 +210,26 @@ func TestFragmentsAreBounded(t *testing.T) {
 			t.Errorf("%s has %d steps; told: %v", id, n, told)
 		}
 	}
+}
+
+// A chain of very many earlier ids is cut off, and said to be.
+func TestEarlierIDsAreBounded(t *testing.T) {
+	files := archive(t, "testdata/base.txtar")
+	var was strings.Builder
+	for i := range 20 * mostSteps {
+		fmt.Fprintf(&was, "  w%d: w%d\n", i, i+1)
+	}
+	files["trees/tingle.md"] = strings.Replace(files["trees/tingle.md"], "start: felt\n", "start: felt\nwas:\n"+was.String(), 1)
+	l := FS(context.Background(), folder(files))
+	if n := len(l.Forest.Trees["tingle"].Was); n != mostSteps {
+		t.Errorf("%d earlier ids are read; want %d", n, mostSteps)
+	}
+	for _, d := range l.Diagnostics {
+		if d.Rule == RuleTreeSize {
+			return
+		}
+	}
+	t.Errorf("nobody says so: %v", l.Diagnostics)
 }
 
 // Whatever stands in a fragment or a method, reading and proving the tree that
