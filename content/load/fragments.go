@@ -10,6 +10,9 @@ import (
 	"faultwright/faulttree/source"
 )
 
+// mostExits is how many exits of a fragment are read.
+const mostExits = 50
+
 // fragment is what a document of a procedure has beside its steps.
 type fragment struct {
 	exits []string // by which its steps lead out of it
@@ -37,7 +40,12 @@ func (p *part) readFragment(m *measurables) {
 		p.refs = append(p.refs, reference{kind: refStep, id: p.tree.Start, tree: p.id, pos: front.Get("start").Pos()})
 	}
 	exits := map[string]source.Pos{}
-	for _, item := range front.Need("exits").Items("exits") {
+	items := front.Need("exits").Items("exits")
+	if len(items) > mostExits {
+		front.Get("exits").Report(RuleTreeSize, "", "the fragment has %d exits; at most %d are read", len(items), mostExits)
+		items = items[:mostExits]
+	}
+	for _, item := range items {
 		name := item.Text("an entry of exits")
 		first, twice := exits[name]
 		switch {

@@ -212,6 +212,23 @@ func TestFragmentsAreBounded(t *testing.T) {
 	}
 }
 
+// A fragment with very many exits is cut off, and said to be.
+func TestExitsOfAFragmentAreBounded(t *testing.T) {
+	files := archive(t, "testdata/base.txtar")
+	var exits []string
+	for i := range 2 * mostExits {
+		exits = append(exits, fmt.Sprintf("e%d", i))
+	}
+	files["fragments/proof.md"] = strings.Replace(proof, "exits: [proved, doubtful]", "exits: ["+strings.Join(exits, ", ")+"]", 1)
+	l := FS(context.Background(), folder(files))
+	for _, d := range l.Diagnostics {
+		if d.Rule == RuleTreeSize && d.Pos.String() == "fragments/proof.md:5:8" {
+			return
+		}
+	}
+	t.Errorf("nobody says so: %v", l.Diagnostics)
+}
+
 // A chain of very many earlier ids is cut off, and said to be.
 func TestEarlierIDsAreBounded(t *testing.T) {
 	files := archive(t, "testdata/base.txtar")
