@@ -59,10 +59,11 @@ func (m *measurables) takenBy(p *part, pos source.Pos, id string, exposure docum
 		twiceDefined(&p.diags, pos, m.methodAt[id], "the method of "+id)
 		return
 	}
-	if p.method.Exposure == faulttree.DeadTest && (q.Unit == faulttree.VoltsAC || q.Unit == faulttree.AmpsAC) && !q.Has(faulttree.Unplugged) && !q.OfMeter() {
-		exposure.Report(RuleBadExposure, "", "exposure is dead, but %s is read on something live; expected supply, body or inside", id)
+	if q.Exposure != faulttree.Unexposed {
+		p.diags.AddHint(pos, RuleDuplicateID, "leave it out there", "the list of quantities gives %s an exposure as well as this method", id)
 	}
 	q.Exposure, q.Effort = p.method.Exposure, p.method.Effort
+	deadOnLive(exposure, q)
 	m.quantities[id] = q
 	m.methods[id], m.methodAt[id] = p.method, pos
 	p.method.Quantities = append(p.method.Quantities, id)

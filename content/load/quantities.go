@@ -81,7 +81,7 @@ func (m *measurables) point(p *part, item document.Value) {
 
 func (m *measurables) quantity(p *part, item document.Value) {
 	before := len(p.diags)
-	f := item.Map("a quantity", "id", "title", "unit", "range", "most", "size-only", "needs")
+	f := item.Map("a quantity", "id", "title", "unit", "range", "most", "exposure", "size-only", "needs")
 	idAt, unitAt := f.Need("id"), f.Need("unit")
 	q := faulttree.Quantity{ID: idAt.Text("id"), Title: f.NeedText("title"), Pos: idAt.Pos()}
 	if q.ID == "" {
@@ -103,6 +103,10 @@ func (m *measurables) quantity(p *part, item document.Value) {
 	m.possible(q, idAt)
 	q.Range = m.size(f.Need("range"), "range", q.Unit)
 	q.Most = m.size(f.Need("most"), "most", q.Unit)
+	if f.Has("exposure") {
+		q.Exposure, _ = faulttree.ParseExposure(oneOf(f.Get("exposure"), "exposure", faulttree.ExposureNames()))
+		deadOnLive(f.Get("exposure"), q)
+	}
 	if q.SizeOnly = flag(f, "size-only"); q.SizeOnly && q.Unit != 0 && !q.Unit.Signed() {
 		f.Get("size-only").Report(RuleBadValue, "leave it out", "size-only is for direct volts and amps; %s has no sign", q.Unit)
 	}
@@ -116,6 +120,15 @@ func (m *measurables) quantity(p *part, item document.Value) {
 		m.quantities[q.ID] = q
 	} else {
 		m.broken[q.ID] = true
+	}
+}
+
+// deadOnLive reports that q is said to be read dead though what it touches is
+// live with alternating current.
+func deadOnLive(exposure document.Value, q faulttree.Quantity) {
+	live := (q.Unit == faulttree.VoltsAC || q.Unit == faulttree.AmpsAC) && !q.Has(faulttree.Unplugged) && !q.OfMeter()
+	if q.Exposure == faulttree.DeadTest && live {
+		exposure.Report(RuleBadExposure, "", "exposure is dead, but %s is read on something live; expected supply, body or inside", q.ID)
 	}
 }
 
