@@ -35,6 +35,7 @@ type faultGroup []int // indices into plan.faults
 // plan says which draw is what. The draws within the tree's scope come first.
 type plan struct {
 	tree     *faulttree.Tree
+	rigs     []*rig.Rig   // before which a reader of the tree may stand, sorted by id
 	faults   []*rig.Fault // sorted by id
 	groups   []faultGroup
 	strata   []stratum
@@ -69,6 +70,7 @@ func makePlan(h Handbook, t *faulttree.Tree, n int) (*plan, error) {
 	if len(rigs) == 0 {
 		return nil, fmt.Errorf("no rig says that a reader of the tree %s may stand before it", t.ID)
 	}
+	p.rigs = rigs
 	in, out := make([][]stratum, len(p.faults)), make([][]stratum, len(p.faults))
 	var healthy []stratum
 	for _, r := range rigs {

@@ -39,8 +39,14 @@ type Report struct {
 	OptimumExact        bool    `json:"optimum_exact"`        // false: greedy, so the true optimum may be lower
 	EntropyBound        float64 `json:"entropy_bound"`        // no way of asking needs fewer readings on average
 
+	// Taken is what the walks took: for each role over faulted and over sound
+	// vehicles within the scope. Where a choice is open the worst ending counts.
+	Taken []Taken `json:"taken"`
+
 	HealthyRate float64         `json:"healthy_rate"` // of healthy rigs that reach a finding of no fault
-	Uncovered   []string        `json:"uncovered"`    // faults of the scope that reach no finding which names or declares them, or names what came along with them
+	FalseDanger float64         `json:"false_danger"` // of healthy rigs that some way through the tree calls DANGER
+	DefaultRigs []DefaultRig    `json:"default_rigs"`
+	Uncovered   []string        `json:"uncovered"` // faults of the scope that reach no finding which names or declares them, or names what came along with them
 	Coverage    []Coverage      `json:"coverage"`
 	Findings    []FindingReport `json:"findings"`
 	False       []False         `json:"false"` // the first of them, by draw
@@ -54,6 +60,7 @@ type RoleShare struct {
 	Isolation        float64 `json:"isolation"`
 	MeanMeasurements float64 `json:"mean_measurements"`
 	FalseAllClears   int     `json:"false_all_clears"`
+	FalseDanger      float64 `json:"false_danger"` // of healthy rigs
 }
 
 // Coverage is where the walks with one fault end.
@@ -131,7 +138,7 @@ type Cell struct {
 // report makes the tally readable.
 func (t *trial) report(n *tally) (*Report, error) {
 	r := &Report{Tree: t.plan.tree.ID, Rigs: t.plan.inside, Outside: t.plan.total - t.plan.inside, Seed: t.options.Seed}
-	readings, walks, credit, faulty, healthy, sound := 0, 0, 0.0, 0, 0, 0
+	readings, walks, credit, faulty, healthy, foundSo, dangers := 0, 0, 0.0, 0, 0, 0, 0
 	for role := range roles {
 		share := RoleShare{Role: roles[role].String()}
 		own, ownCredit := 0, 0.0
@@ -147,7 +154,7 @@ func (t *trial) report(n *tally) (*Report, error) {
 					own += c.worst
 					ownCredit += t.creditOf(c.right, f)
 				case t.endpoints[f].noFault:
-					sound += c.worst
+					foundSo += c.worst
 					healthy += c.worst
 				default:
 					healthy += c.worst
@@ -155,14 +162,26 @@ func (t *trial) report(n *tally) (*Report, error) {
 			}
 		}
 		share.Isolation = mean(ownCredit, own)
-		share.MeanMeasurements = mean(float64(n.readings[role]), n.walks[role])
+		all := n.taken[role][faulted]
+		all.add(n.taken[role][sound])
+		share.MeanMeasurements = mean(float64(all.readings()), all.walks)
+		share.FalseDanger = mean(float64(n.falseDanger[role]), n.taken[role][sound].walks)
+		for c := range n.taken[role] {
+			r.Taken = append(r.Taken, n.taken[role][c].report(roles[role], condition(c).String()))
+		}
 		r.Roles = append(r.Roles, share)
 		r.FalseAllClears += share.FalseAllClears
 		faulty, credit = faulty+own, credit+ownCredit
-		readings, walks = readings+n.readings[role], walks+n.walks[role]
+		readings, walks = readings+all.readings(), walks+all.walks
+		dangers += n.falseDanger[role]
 	}
-	r.Isolation, r.HealthyRate = mean(credit, faulty), mean(float64(sound), healthy)
+	r.Isolation, r.HealthyRate = mean(credit, faulty), mean(float64(foundSo), healthy)
 	r.MeanMeasurements = mean(float64(readings), walks)
+	r.FalseDanger = mean(float64(dangers), healthy)
+	var err error
+	if r.DefaultRigs, err = t.defaultRigs(); err != nil {
+		return nil, err
+	}
 	t.addCoverage(r, n)
 	return r, t.addFindings(r, n)
 }

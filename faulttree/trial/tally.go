@@ -55,9 +55,9 @@ type tally struct {
 	findings    int
 	cells       [2][]cell // by role: inside, then outside the scope: (fault+1)*findings+finding
 	outside     [2][]cell
-	readings    [2]int
-	walks       [2]int
-	falseClears []falseClear // the first few by draw
+	taken       [2][conditions]taken // by role, within the scope
+	falseDanger [2]int               // by role: walks over sound vehicles with an ending of signal DANGER
+	falseClears []falseClear         // the first few by draw
 }
 
 // mostFalseClears is how many false all-clears a tally lists.
@@ -82,8 +82,10 @@ func (n *tally) add(o *tally) {
 			n.cells[role][i].add(o.cells[role][i])
 			n.outside[role][i].add(o.outside[role][i])
 		}
-		n.readings[role] += o.readings[role]
-		n.walks[role] += o.walks[role]
+		for c := range n.taken[role] {
+			n.taken[role][c].add(o.taken[role][c])
+		}
+		n.falseDanger[role] += o.falseDanger[role]
 	}
 	n.falseClears = append(n.falseClears, o.falseClears...)
 	n.trim()
@@ -216,14 +218,16 @@ func (n *tally) count(t *trial, k *reader, body *bodyCheck, role faulttree.Role,
 			worst, heaviest = i, w
 		}
 	}
+	if d.fault < 0 && callsDanger(ends) {
+		n.falseDanger[role]++
+	}
 	e := ends[worst]
 	c := n.at(table, d.fault, e.endpoint)
 	c.worst++
 	c.right += t.faultsNamed(d.stratum, e.endpoint)
 	c.example = lowerDraw(c.example, d.number)
 	if d.number < t.plan.inside {
-		n.walks[role]++
-		n.readings[role] += e.readings
+		n.taken[role][conditionOf(d.stratum)].add(e.taken)
 	}
 	return nil
 }

@@ -11,7 +11,8 @@ import (
 // ending is where one walk ended.
 type ending struct {
 	endpoint int // index into trial.findings
-	readings int // how many the walk took
+	signal   faulttree.Signal
+	taken    taken
 	walk     faulttree.Walk
 }
 
@@ -39,7 +40,7 @@ func (t *trial) walk(k *reader, role faulttree.Role) ([]ending, error) {
 		if !known {
 			return nil, fmt.Errorf("a walk ended at the unknown finding %s", result.Ref)
 		}
-		ends[i] = ending{endpoint: endpoint, readings: w.Readings(), walk: w}
+		ends[i] = ending{endpoint: endpoint, signal: result.Finding.Signal, taken: takenBy(w, t.forest.Weights), walk: w}
 	}
 	return ends, nil
 }

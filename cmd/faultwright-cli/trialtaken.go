@@ -1,0 +1,55 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"faultwright/faulttree/trial"
+)
+
+// taken writes what the walks of a trial took, a line for each role and kind of
+// vehicle.
+func (g page) taken(r *trial.Report) {
+	for _, t := range r.Taken {
+		if t.Walks == 0 {
+			continue
+		}
+		text := fmt.Sprintf("%.2f readings: %.2f proofs, %.2f dead, %.2f live (%.2f supply, %.2f body, %.2f inside)", t.Readings, t.Proofs, t.Dead, t.Live, t.Supply, t.Body, t.Inside)
+		if t.Unstated > 0 {
+			text += fmt.Sprintf(", %.2f of unstated exposure", t.Unstated)
+		}
+		text += fmt.Sprintf("; cost %.2f", t.Cost)
+		if t.DeadTested > 0 {
+			text += fmt.Sprintf("; live before the first in ohms %.2f, in the %.0f %% that take one", t.LiveBeforeDead, 100*t.DeadTested)
+		}
+		g.hanging(fmt.Sprintf("%-23s ", t.Role+", "+t.Vehicles), "  ", text)
+	}
+}
+
+// defaultRigs writes where the rigs end as they are by default, a line for each.
+func (g page) defaultRigs(r *trial.Report) {
+	var rigs []string
+	ends := map[string][]string{}
+	roles := map[string][]string{} // by rig and ending
+	for _, d := range r.DefaultRigs {
+		if !slices.Contains(rigs, d.Rig) {
+			rigs = append(rigs, d.Rig)
+		}
+		end := d.Finding + ", " + d.Signal
+		key := d.Rig + " " + end
+		if len(roles[key]) == 0 {
+			ends[d.Rig] = append(ends[d.Rig], end)
+		}
+		if !slices.Contains(roles[key], d.Role) {
+			roles[key] = append(roles[key], d.Role)
+		}
+	}
+	for _, rig := range rigs {
+		var texts []string
+		for _, end := range ends[rig] {
+			texts = append(texts, end+" ("+strings.Join(roles[rig+" "+end], ", ")+")")
+		}
+		g.hanging(fmt.Sprintf("%-23s ", "default "+rig), "  ", strings.Join(texts, "; "))
+	}
+}
