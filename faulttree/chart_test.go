@@ -166,6 +166,22 @@ func TestWhatIsKnownIsNotAskedAgain(t *testing.T) {
 	}
 }
 
+func TestAfterAStopAChartReadsAnew(t *testing.T) {
+	f := supplyChart()
+	tree := f.Trees["t"]
+	tree.Start = "before"
+	tree.Step("before").Branches[0].Exit = goTo("stop", Danger)
+	tree.Steps = append(tree.Steps, &Step{Tree: "t", ID: "stop", Kind: KindAct, Act: Act{Exit: goTo("readings", Danger)}})
+	tree.Index()
+	w, err := answered(t, started(t, f), Amount(120)).Answer(Answer{Done: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if asked, _ := soundSite.asked(t, w); !slices.Contains(asked, "l1-n") {
+		t.Errorf("after the STOP it asks only %v", asked)
+	}
+}
+
 // A reading over a danger limit ends all reasoning, whichever column it is of and
 // whatever else is known.
 func TestDangerOutranksTheOrderOfAChart(t *testing.T) {

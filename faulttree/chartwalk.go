@@ -30,13 +30,17 @@ func (w Walk) passes(s *Step, more ...Entry) (out Outcome, passed bool, err erro
 }
 
 // knownAt is what was read before of each column of the chart s, nil where
-// nothing was. What could not be taken elsewhere is asked again.
+// nothing was. What could not be taken elsewhere is asked again, and after a STOP
+// everything: what was pulled or switched off shows something else.
 func (w Walk) knownAt(s *Step) []*Reading {
 	known := make([]*Reading, len(s.Measure))
 	for _, e := range w.trail {
 		asked := w.Asked(e.Step)
 		if asked == nil {
 			continue
+		}
+		if asked.Stop() {
+			clear(known)
 		}
 		chart, _, ofChart := e.Step.Chart()
 		for k := range min(len(asked.Measure), len(e.Answer.Readings)) {
