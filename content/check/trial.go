@@ -22,7 +22,14 @@ const (
 
 // TrialOf is what a trial of the library's trees draws from.
 func TrialOf(l *content.Library) trial.Handbook {
-	h := trial.Handbook{Forest: l.Forest}
+	h := trial.Handbook{Forest: l.Forest, RepairedBy: func(fault string, place faulttree.Place) string {
+		if f := l.Faults[fault]; f != nil {
+			if a := f.At(place); a != nil {
+				return a.RepairBy
+			}
+		}
+		return ""
+	}}
 	for _, r := range l.Rigs {
 		h.Rigs = append(h.Rigs, r)
 	}

@@ -1,5 +1,7 @@
 package trial
 
+import "faultwright/faulttree"
+
 // Draws is which draws a classifier learns from, sets aside as healthy and
 // unseen, and holds out, and which of all draws within the scope are healthy.
 func Draws(h Handbook, tree string, o Options) (learn, unseen, held, healthy map[int]bool, err error) {
@@ -24,4 +26,24 @@ func Draws(h Handbook, tree string, o Options) (learn, unseen, held, healthy map
 		}
 	}
 	return learn, unseen, held, healthy, nil
+}
+
+// PointedAt is the places that a finding points at, when so many vehicles with a
+// fault in a place ended there.
+func PointedAt(h Handbook, tree, finding string, walks map[string]map[faulttree.Place]int) ([]faulttree.Place, error) {
+	t, err := prepare(h, tree, Options{Rigs: 100})
+	if err != nil {
+		return nil, err
+	}
+	at, n := t.endpointAt[faulttree.ParseRef(finding, tree)], tasks{}
+	for i, group := range t.plan.groups {
+		for place, some := range walks[t.plan.faults[group[0]].ID] {
+			n[taskCell{i + 1, place, at}] = some
+		}
+	}
+	var out []faulttree.Place
+	for _, k := range t.pointedAt(n, at, placeAlone) {
+		out = append(out, k.place)
+	}
+	return out, nil
 }

@@ -14,6 +14,9 @@ type Handbook struct {
 	Forest *faulttree.Forest
 	Rigs   []*rig.Rig
 	Faults []*rig.Fault
+	// RepairedBy says who repairs a fault in a place, "" where nobody says it;
+	// nil says it of none.
+	RepairedBy func(fault string, place faulttree.Place) string
 }
 
 // NoFault is the name under which reports count healthy rigs.

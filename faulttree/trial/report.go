@@ -29,7 +29,14 @@ type Report struct {
 	// Isolation is the mean credit over walks with a fault: the share of the
 	// faults the finding names that are there, the worst ending where a choice
 	// is open.
-	Isolation           float64 `json:"isolation"`
+	Isolation float64 `json:"isolation"`
+	// IsolationByPlace and IsolationByTask are the same credit for what is to be
+	// done: the share of the places, and of the pairs of place and repairer, a
+	// finding points at that the vehicle needs. A finding points at the place it
+	// states, else at the fewest that hold nine tenths of the vehicles that ended
+	// there with a fault it names.
+	IsolationByPlace    float64 `json:"isolation_by_place"`
+	IsolationByTask     float64 `json:"isolation_by_task"`
 	Named               float64 `json:"named"`                 // share of these walks whose finding names the true fault
 	IsolationOfPossible float64 `json:"isolation_of_possible"` // beside the classifier that sees every reading; 0 if it was left out
 	Possible            float64 `json:"possible"`              // the classifier's own credit
@@ -176,6 +183,7 @@ func (t *trial) report(n *tally) (*Report, error) {
 		dangers += n.falseDanger[role]
 	}
 	r.Isolation, r.HealthyRate = mean(credit, faulty), mean(float64(foundSo), healthy)
+	r.IsolationByPlace, r.IsolationByTask = t.isolationByTask(n.tasks, placeAlone), t.isolationByTask(n.tasks, whole)
 	r.MeanMeasurements = mean(float64(readings), walks)
 	r.FalseDanger = mean(float64(dangers), healthy)
 	var err error

@@ -56,6 +56,7 @@ type tally struct {
 	cells       [2][]cell // by role: inside, then outside the scope: (fault+1)*findings+finding
 	outside     [2][]cell
 	taken       [2][conditions]taken // by role, within the scope
+	tasks       tasks                // of walks over faulted vehicles, both roles
 	falseDanger [2]int               // by role: walks over sound vehicles with an ending of signal DANGER
 	falseClears []falseClear         // the first few by draw
 }
@@ -64,7 +65,7 @@ type tally struct {
 const mostFalseClears = 50
 
 func newTally(t *trial) *tally {
-	n := &tally{findings: len(t.endpoints)}
+	n := &tally{findings: len(t.endpoints), tasks: tasks{}}
 	for _, table := range []*[2][]cell{&n.cells, &n.outside} {
 		for role := range table {
 			table[role] = make([]cell, (len(t.plan.faults)+1)*n.findings)
@@ -87,6 +88,7 @@ func (n *tally) add(o *tally) {
 		}
 		n.falseDanger[role] += o.falseDanger[role]
 	}
+	n.tasks.add(o.tasks)
 	n.falseClears = append(n.falseClears, o.falseClears...)
 	n.trim()
 }
@@ -228,6 +230,9 @@ func (n *tally) count(t *trial, k *reader, body *bodyCheck, role faulttree.Role,
 	c.example = lowerDraw(c.example, d.number)
 	if d.number < t.plan.inside {
 		n.taken[role][conditionOf(d.stratum)].add(e.taken)
+		if d.fault >= 0 {
+			n.tasks[taskCell{d.group, d.place(), e.endpoint}]++
+		}
 	}
 	return nil
 }

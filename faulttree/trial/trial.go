@@ -29,6 +29,7 @@ type Options struct {
 type trial struct {
 	forest     *faulttree.Forest
 	plan       *plan
+	repairedBy func(fault string, place faulttree.Place) string // see [Handbook]; nil without
 	options    Options
 	face       *meter.Face
 	endpoints  []endpoint
@@ -84,7 +85,7 @@ func prepare(h Handbook, tree string, o Options) (*trial, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &trial{forest: h.Forest, plan: p, options: o, face: meter.NewFace(faulttree.DefaultMeter()),
+	t := &trial{forest: h.Forest, plan: p, repairedBy: h.RepairedBy, options: o, face: meter.NewFace(faulttree.DefaultMeter()),
 		endpointAt: map[faulttree.Ref]int{}, index: map[string]int{}}
 	for _, id := range h.Forest.Quantities.IDs() {
 		t.addQuantity(id)
