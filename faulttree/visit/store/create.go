@@ -15,9 +15,14 @@ import (
 // draftEnding is that of a journal whose first line is being written.
 const draftEnding = ".new"
 
+// mostTries is how often a visit is begun anew where a name was taken or another
+// program, which starts in that moment, took the draft away. Each draft stands
+// unlocked for an instant only, but on a busy machine twenty in a row were hit.
+const mostTries = 1000
+
 // Create begins a visit on disk and opens it. An empty id is filled in.
 func (s *Store) Create(h visit.Header) (*File, error) {
-	for range 20 {
+	for range mostTries {
 		header := h
 		if header.ID == "" {
 			var b [8]byte
