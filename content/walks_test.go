@@ -170,6 +170,13 @@ var walks = []struct {
 	{"twelve-volt-loss-under-charge", "one-side-loses", "", faulttree.Warning, "dc-high-resistance", ""},
 	{"twelve-volt-tens-of-volts", "meter-ghost-seen", "stop-mains", faulttree.Danger, "meter-ghost", ""},
 	{"twelve-volt-reads-low", "meter-reads-low", "", faulttree.Danger, "meter-weak", ""},
+	{"heat-fire", "burns", "stop-fire", faulttree.Danger, "", ""},
+	{"heat-neutral-blade", "neutral", "stop-hot", faulttree.Danger, "high-resistance-neutral", ""},
+	{"heat-melted-in", "burns", "stop-hot", faulttree.Danger, "", ""},
+	{"heat-adapter", "cord-end", "", faulttree.Danger, "high-resistance-hot", ""},
+	{"heat-coiled-cord", "cord", "stop-hot", faulttree.Danger, "undersized-cord", ""},
+	{"heat-grounding-pin", "ground", "", faulttree.Danger, "neutral-ground-swapped", ""},
+	{"heat-warm-at-full-load", "heavy-load", "", faulttree.Warning, "undersized-cord", ""},
 }
 
 func TestWalksOnReadings(t *testing.T) {
@@ -219,7 +226,7 @@ func walkFile(t *testing.T, lib *content.Library, file string) (faulttree.Walk, 
 }
 
 func treeOf(file string) string {
-	for _, tree := range []string{"pedestal-50a", "pedestal-30a", "half-dead", "twelve-volt", "own-source"} {
+	for _, tree := range []string{"pedestal-50a", "pedestal-30a", "half-dead", "twelve-volt", "own-source", "heat"} {
 		if strings.HasPrefix(file, tree) {
 			return tree
 		}
