@@ -170,6 +170,14 @@ var walks = []struct {
 	{"twelve-volt-loss-under-charge", "one-side-loses", "", faulttree.Warning, "dc-high-resistance", ""},
 	{"twelve-volt-tens-of-volts", "meter-ghost-seen", "stop-mains", faulttree.Danger, "meter-ghost", ""},
 	{"twelve-volt-reads-low", "meter-reads-low", "", faulttree.Danger, "meter-weak", ""},
+	{"trips-element-leaks", "leaks", "", faulttree.Danger, "leakage-to-body", ""},
+	{"trips-bonded-inside", "joined", "", faulttree.Danger, "vehicle-bond", ""},
+	{"trips-screw-in-cable", "shorted", "", faulttree.Danger, "hot-to-body-short", ""},
+	{"trips-two-heaters", "overload", "", faulttree.Warning, "breaker-tripped", ""},
+	{"trips-rain", "wet", "", faulttree.Danger, "wet-cord", ""},
+	{"trips-contactor-hides", "blind", "", faulttree.Warning, "gfci-tripped", ""},
+	{"trips-leaks-when-hot", "one-appliance", "", faulttree.Danger, "leakage-to-body", ""},
+	{"trips-device-names-neutral", "supply-refused", "", faulttree.Danger, "open-neutral", ""},
 	{"heat-fire", "burns", "stop-fire", faulttree.Danger, "", ""},
 	{"heat-neutral-blade", "neutral", "stop-hot", faulttree.Danger, "high-resistance-neutral", ""},
 	{"heat-melted-in", "burns", "stop-hot", faulttree.Danger, "", ""},
@@ -226,7 +234,7 @@ func walkFile(t *testing.T, lib *content.Library, file string) (faulttree.Walk, 
 }
 
 func treeOf(file string) string {
-	for _, tree := range []string{"pedestal-50a", "pedestal-30a", "half-dead", "twelve-volt", "own-source", "heat"} {
+	for _, tree := range []string{"pedestal-50a", "pedestal-30a", "half-dead", "twelve-volt", "own-source", "heat", "trips"} {
 		if strings.HasPrefix(file, tree) {
 			return tree
 		}
