@@ -80,7 +80,7 @@ _faultwright_cli() {
         search) words="--kind --limit --json --content --help" ;;
         show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
         measure) words="$(faultwright-cli names all 2>/dev/null) --fault --load --set --meter --json --netlist --content --help" ;;
-        trial) words="--rigs --seed --csv --picture --json --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
+        trial) words="--rigs --seed --wrong --csv --picture --json --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
         report) words="$(faultwright-cli names visits 2>/dev/null) --format --out --force --before-repair --content --help" ;;
         delete) words="$(faultwright-cli names visits 2>/dev/null) --yes --help" ;;
         visits) words="--json --help" ;;
@@ -116,7 +116,7 @@ _faultwright_cli() {
     show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' ;;
     measure) _arguments '*--fault[a fault in force]:fault:' '*--load[watts of a leg]:leg:' '*--set[another value]:part:' \
       '--meter[input]:meter:(standard lowz)' '--json[print JSON]' '--netlist[print SPICE]' '2:rig:' '*:quantity:' ;;
-    trial) _arguments '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '--csv[file]:file:_files' '--picture[file]:file:_files' \
+    trial) _arguments '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '--wrong[share of the readings]:share:' '--csv[file]:file:_files' '--picture[file]:file:_files' \
       '--json[print JSON]' '2:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
     report) _arguments '--format[form of the sheet]:format:(html markdown)' '--out[file]:file:_files' '--force[replace the file]' \
       '--before-repair[as before the last test after repair]' \
@@ -158,6 +158,7 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -l walks -r -
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -a '(faultwright-cli names trees 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l rigs -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l seed -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l wrong -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l csv -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l picture -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l force

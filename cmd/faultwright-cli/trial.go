@@ -15,12 +15,13 @@ import (
 )
 
 type trialCommand struct {
-	Tree    string `arg:"" optional:"" help:"The walk to try; without it every walk that has rigs is tried."`
-	Rigs    int    `default:"10000" help:"How many vehicles to draw within the scope of a walk; up to a fifth more have a fault outside it."`
-	Seed    uint64 `default:"1" help:"What the draws are made from: the same seed gives the same vehicles."`
-	CSV     string `name:"csv" placeholder:"FILE" help:"Write the confusion matrix as comma-separated values."`
-	Picture string `placeholder:"FILE" help:"Draw the confusion matrix, as .svg or .png. With several walks the name of each is put before the ending."`
-	JSON    bool   `name:"json" help:"Print the report as JSON: an object for one walk, a list for all."`
+	Tree    string  `arg:"" optional:"" help:"The walk to try; without it every walk that has rigs is tried."`
+	Rigs    int     `default:"10000" help:"How many vehicles to draw within the scope of a walk; up to a fifth more have a fault outside it."`
+	Seed    uint64  `default:"1" help:"What the draws are made from: the same seed gives the same vehicles."`
+	Wrong   float64 `placeholder:"SHARE" help:"Let this share of the readings go wrong once: a missed contact, a frozen display, the contact beside. 0.01 is one in a hundred."`
+	CSV     string  `name:"csv" placeholder:"FILE" help:"Write the confusion matrix as comma-separated values."`
+	Picture string  `placeholder:"FILE" help:"Draw the confusion matrix, as .svg or .png. With several walks the name of each is put before the ending."`
+	JSON    bool    `name:"json" help:"Print the report as JSON: an object for one walk, a list for all."`
 }
 
 func (c trialCommand) Help() string {
@@ -33,6 +34,9 @@ const mostRigs = 10_000_000
 func (c trialCommand) Run(p *program) error {
 	if c.Rigs < 1 || c.Rigs > mostRigs {
 		return bad("--rigs is from 1 to %d", mostRigs)
+	}
+	if !(c.Wrong >= 0 && c.Wrong <= trial.MostWrong) {
+		return bad("--wrong is a share from 0 to %v", trial.MostWrong)
 	}
 	if !slices.Contains([]string{"", ".svg", ".png"}, strings.ToLower(filepath.Ext(c.Picture))) {
 		return bad("a picture is a file that ends in .svg or .png, not %q", c.Picture)
@@ -59,7 +63,7 @@ func (c trialCommand) Run(p *program) error {
 		if errs := lib.TreeErrors(tree); len(errs) > 0 {
 			return bad("the walk %s has errors; check shows them: %s", tree, errs[0])
 		}
-		r, err := trial.Run(p.ctx, check.TrialOf(lib), tree, trial.Options{Rigs: c.Rigs, Seed: c.Seed, Progress: p.progress(tree)})
+		r, err := trial.Run(p.ctx, check.TrialOf(lib), tree, trial.Options{Rigs: c.Rigs, Seed: c.Seed, Wrong: c.Wrong, Progress: p.progress(tree)})
 		if err != nil {
 			return bad("%v", err)
 		}
@@ -180,6 +184,9 @@ func (p *program) printTrial(lib *content.Library, reports []*trial.Report) {
 	for _, r := range reports {
 		g.title(r.Tree + ": " + lib.Forest.Trees[r.Tree].Title)
 		fmt.Fprintf(g.w, "%d rigs, and %d with a fault outside the scope; seed %d\n", r.Rigs, r.Outside, r.Seed)
+		if r.Wrong > 0 {
+			fmt.Fprintf(g.w, "wrong readings          %.1f %%\n", 100*r.Wrong)
+		}
 		fmt.Fprintf(g.w, "false all-clears        %d  (%d more with a body that can reach 30 V and the fault declared)\n", r.FalseAllClears, r.LiveDeclared)
 		fmt.Fprintf(g.w, "isolation               %.1f %%, %.1f %% of the possible; the true fault named in %.1f %%\n", 100*r.Isolation, 100*r.IsolationOfPossible, 100*r.Named)
 		fmt.Fprintf(g.w, "by what is to be done   %.1f %% by place, %.1f %% by place and who repairs\n", 100*r.IsolationByPlace, 100*r.IsolationByTask)

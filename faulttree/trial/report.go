@@ -11,10 +11,11 @@ import (
 // qualified person; every number is over the walks of both unless said. The
 // names in JSON are the public form.
 type Report struct {
-	Tree    string `json:"tree"`
-	Rigs    int    `json:"rigs"`    // draws within the scope, healthy ones included
-	Outside int    `json:"outside"` // draws with a fault outside the scope, counted apart
-	Seed    uint64 `json:"seed"`
+	Tree    string  `json:"tree"`
+	Rigs    int     `json:"rigs"`    // draws within the scope, healthy ones included
+	Outside int     `json:"outside"` // draws with a fault outside the scope, counted apart
+	Seed    uint64  `json:"seed"`
+	Wrong   float64 `json:"wrong,omitempty"` // share of the readings that went wrong once, see [Options]
 
 	// FalseAllClears counts the walks that ended in an all-clear, a finding
 	// with `clears`, although (a) a dangerous fault sits in a cleared place and
@@ -144,7 +145,7 @@ type Cell struct {
 
 // report makes the tally readable.
 func (t *trial) report(n *tally) (*Report, error) {
-	r := &Report{Tree: t.plan.tree.ID, Rigs: t.plan.inside, Outside: t.plan.total - t.plan.inside, Seed: t.options.Seed}
+	r := &Report{Tree: t.plan.tree.ID, Rigs: t.plan.inside, Outside: t.plan.total - t.plan.inside, Seed: t.options.Seed, Wrong: t.options.Wrong}
 	readings, walks, credit, faulty, healthy, foundSo, dangers := 0, 0, 0.0, 0, 0, 0, 0
 	for role := range roles {
 		share := RoleShare{Role: roles[role].String()}

@@ -16,14 +16,18 @@ import (
 
 // Options say how much is tried.
 type Options struct {
-	Rigs     int    // draws within the scope of the tree; up to a fifth more lie outside
-	Seed     uint64 //
-	Workers  int    // 0 is one for each core
-	WalkOnly bool   // leaves out the classifier, which needs every reading of many rigs
+	Rigs     int     // draws within the scope of the tree; up to a fifth more lie outside
+	Seed     uint64  //
+	Workers  int     // 0 is one for each core
+	Wrong    float64 // share of the readings that go wrong once; the classifier is spared. 0 to 0.5
+	WalkOnly bool    // leaves out the classifier, which needs every reading of many rigs
 	// Progress, if set, is told now and then how many draws of how many are
 	// done. It is called from several goroutines, one at a time.
 	Progress func(done, total int)
 }
+
+// MostWrong is the largest share of readings that may go wrong in a trial.
+const MostWrong = 0.5
 
 // trial is one tree under trial. It is read only while workers run.
 type trial struct {
@@ -77,6 +81,9 @@ func prepare(h Handbook, tree string, o Options) (*trial, error) {
 	}
 	if o.Rigs < 1 {
 		return nil, errors.New("a trial needs at least one rig")
+	}
+	if !(o.Wrong >= 0 && o.Wrong <= MostWrong) {
+		return nil, fmt.Errorf("the share of wrong readings is from 0 to %v, not %v", MostWrong, o.Wrong)
 	}
 	if o.Workers < 1 {
 		o.Workers = runtime.GOMAXPROCS(0)
@@ -229,7 +236,7 @@ func (w *worker) readerFor(s stratum) (*reader, error) {
 		return nil, err
 	}
 	w.at = s
-	w.reader = &reader{vehicle: v, index: w.index,
+	w.reader = &reader{vehicle: v, index: w.index, listed: w.forest.Quantities,
 		in:       instrument{face: w.face, seed: w.options.Seed},
 		readings: make([]faulttree.Reading, len(w.index)), have: make([]bool, len(w.index))}
 	return w.reader, nil

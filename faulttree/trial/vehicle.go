@@ -66,6 +66,7 @@ type reader struct {
 	in       instrument
 	draw     draw
 	index    map[string]int // of a quantity
+	listed   faulttree.Quantities
 	readings []faulttree.Reading
 	have     []bool
 }

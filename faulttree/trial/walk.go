@@ -24,10 +24,14 @@ func (t *trial) walk(k *reader, role faulttree.Role) ([]ending, error) {
 		return nil, err
 	}
 	read := func(at faulttree.Walk, q faulttree.Quantity) (faulttree.Reading, error) {
-		if k.draw.misuse.mistake == 0 {
-			return k.reading(q, 0)
+		proofs := 0
+		if k.draw.misuse.mistake != 0 {
+			proofs = proved(at)
 		}
-		return k.reading(q, proved(at))
+		if t.options.Wrong == 0 {
+			return k.reading(q, proofs)
+		}
+		return k.shown(at, q, t.options.Wrong, func(q faulttree.Quantity) (faulttree.Reading, error) { return k.reading(q, proofs) })
 	}
 	walks, err := vehicle.Walker{Read: read, Value: k.value, Opened: k.vehicle.Opened}.Ends(at)
 	if err != nil {
