@@ -61,7 +61,7 @@ var walks = []struct {
 	{"half-dead-owner-hands-over", faulttree.HandOver, "", faulttree.Warning, "", ""},
 	{"half-dead-alive", "outlet-alive", "", faulttree.Notice, "", ""},
 	{"half-dead-wild-leg", "wild-leg", "stop-supply", faulttree.Danger, "high-leg-delta", ""},
-	{"half-dead-frozen", "meter-frozen", "stop-inside", faulttree.Danger, "meter-hold", ""},
+	{"half-dead-frozen", "meter-frozen", "", faulttree.Danger, "meter-hold", ""},
 	{"half-dead-hot-beside-over-range", "hot-touches-body", "", faulttree.Danger, "hot-to-body-short", ""},
 	{"half-dead-alive-beside-over-range", "hot-touches-body", "", faulttree.Danger, "hot-to-body-short", ""},
 	{"body-follows-load", "ground-follows-load", "", faulttree.Danger, "bootleg-ground", ""},

@@ -63,20 +63,9 @@ func (t *table) knowing(known []*Reading, m Meter, danger DangerLimit) knowledge
 			}
 			continue
 		}
-		low, high := Amount(OverTop), Amount(OverTop)
-		if r.Numeric() {
-			low, high = q.Judged(r.Low, r.High)
-		}
-		if limit, limited := danger(q.ID); limited && m.MayHurt(*r, q, limit) {
-			k.hurts = true
-			if harmless := q.Harmless(limit); harmless.Contains(low) && harmless.Contains(high) {
-				k.raised[c] = true
-				if low, high = limit, limit; r.High < 0 {
-					low, high = -limit, -limit
-				}
-			}
-		}
-		k.values[c] = Only(low, high)
+		counts := m.counted(*r, q, danger)
+		k.hurts, k.raised[c] = k.hurts || counts.hurts, counts.raised
+		k.values[c] = Only(counts.low, counts.high)
 		k.masks[c] = t.mask(c, k.values[c:c+1])
 	}
 	for i, d := range t.step.Derive {
@@ -146,16 +135,7 @@ func (k knowledge) outcome(row int, m Meter) Outcome {
 			parts[c] = m.Span(*r, s.Measure[c].Quantity)
 		}
 		if edge, open := k.open(c, parts[c], row, nil, &out); open && out.Advice == "" {
-			taken := "so the figure shown decides"
-			switch {
-			case k.raised[c]:
-				taken = "so it counts as over it"
-			case r.Quality == Wandering:
-				taken = "so the worse side is taken"
-			}
-			u := s.Measure[c].Quantity.Unit
-			out.Advice = fmt.Sprintf("%s is within the meter's uncertainty of %s, %s. Read again on the smallest range that shows it, or with a better meter.",
-				r.Show(u), edge.Written().With(u), taken)
+			out.Advice = straddles(*r, s.Measure[c].Quantity.Unit, edge, k.raised[c])
 		}
 	}
 	for i, d := range s.Derive {

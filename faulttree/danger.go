@@ -41,3 +41,32 @@ func (q Quantity) Harmless(limit Amount) Span {
 func (m Meter) MayHurt(r Reading, q Quantity, limit Amount) bool {
 	return r.Quality == OverRange || r.Numeric() && slices.ContainsFunc(q.Harmful(limit), m.Span(r, q).Overlaps)
 }
+
+// counted is what a reading counts as where it is judged.
+type counted struct {
+	low, high Amount // what the display showed; the same unless it wandered
+	hurts     bool   // it may have reached the danger limit of its quantity
+	raised    bool   // it did not show that: low and high are the limit instead
+}
+
+// counted is the one rule of what a reading counts as, in measure steps, weigh
+// steps and charts: what it shows, or the danger limit that it may have reached.
+// OL counts as [OverTop]; a reading that was not possible as nothing.
+func (m Meter) counted(r Reading, q Quantity, danger DangerLimit) counted {
+	c := counted{low: OverTop, high: OverTop}
+	if r.Numeric() {
+		c.low, c.high = q.Judged(r.Low, r.High)
+	}
+	limit, limited := danger(q.ID)
+	if !limited || !m.MayHurt(r, q, limit) {
+		return c
+	}
+	c.hurts = true
+	if harmless := q.Harmless(limit); harmless.Contains(c.low) && harmless.Contains(c.high) {
+		if c.high < 0 {
+			limit = -limit
+		}
+		c.low, c.high, c.raised = limit, limit, true
+	}
+	return c
+}

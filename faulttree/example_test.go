@@ -6,7 +6,7 @@ import (
 	"faultwright/faulttree"
 )
 
-// A reading near a limit is taken for the worse side.
+// A reading near a danger limit counts as over it.
 func ExampleStep_Judge() {
 	body := faulttree.Quantity{ID: "body-earth", Unit: faulttree.VoltsAC, Range: 600 * faulttree.One, Most: 1000 * faulttree.One}
 	touch := 30 * faulttree.One

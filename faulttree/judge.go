@@ -2,6 +2,7 @@ package faulttree
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -15,14 +16,15 @@ type Outcome struct {
 }
 
 // Judge decides where a measure step or a weigh step leads. Readings stand in
-// the order of s.Measure. Where the uncertainty touches several branches the
-// worst signal wins; among equals the branch that holds the displayed value.
-// A reading that may hurt, as [Meter.MayHurt] has it, outranks another reading
-// that was not possible.
+// the order of s.Measure. The figure shown decides, except at a danger limit: a
+// reading that may have reached it, as [Meter.MayHurt] has it, counts as over it,
+// and outranks another reading that was not possible. A display that wanders
+// shows several figures: of the branches that they touch the worst signal wins;
+// among equals the branch that holds the highest figure.
 //
-// For derived values the test of "touches" combines the spans of the parts,
-// so it can only call more branches touched than there are: it errs to the
-// worse side.
+// Whether the outcome is certain is another matter: it is where the meter's
+// uncertainty touches no other branch. For derived values that test combines the
+// spans of the parts, so it can only call more branches touched than there are.
 //
 // A step that asks a column of a chart is judged by the chart; where that leaves
 // open which row it is, the outcome leads to the chart.
@@ -33,36 +35,36 @@ func (s *Step) Judge(readings []Reading, m Meter, danger DangerLimit) (Outcome, 
 	if !s.Judges() || len(readings) != len(s.Measure) {
 		return Outcome{}, fmt.Errorf("step %s takes %d readings, not %d", s.Ref(), len(s.Measure), len(readings))
 	}
-	spans := make([]Span, len(readings), len(readings)+len(s.Derive))
-	shown := make([]Amount, len(readings), len(readings)+len(s.Derive))
+	room := len(readings) + len(s.Derive)
+	spans, counts := make([]Span, len(readings), room), make([]Span, len(readings), room)
+	all := make([]counted, len(readings))
 	missing, over, hurts := false, false, false
 	for i, r := range readings {
 		q := s.Measure[i].Quantity
-		if limit, limited := danger(q.ID); limited {
-			hurts = hurts || m.MayHurt(r, q, limit)
-		}
-		spans[i] = m.Span(r, q)
-		_, shown[i] = q.Judged(r.Low, r.High)
+		all[i] = m.counted(r, q, danger)
+		hurts = hurts || all[i].hurts
+		spans[i], counts[i] = m.Span(r, q), Only(all[i].low, all[i].high).Meet(q.Domain())
 		if !r.Numeric() {
-			spans[i], shown[i] = q.Domain(), Highest
+			spans[i], counts[i] = q.Domain(), q.Domain()
+		} else if counts[i].Empty() { // a figure beyond what the quantity can be
+			counts[i] = spans[i]
 		}
 		over, missing = over || r.Quality == OverRange, missing || r.Quality == NotPossible
 	}
 	if over && s.OverRange.Set() && (hurts || !missing) {
 		return s.exitWithout(s.OverRange), nil
 	}
-	touched := s.touched(spans)
+	branch := s.worst(s.touched(counts), counts)
 	if missing || over {
-		if worst := s.worst(touched, shown); hurts && worst >= 0 && s.Branches[worst].Signal == Danger {
-			return s.outcome(worst, touched, readings, spans), nil
+		if hurts && branch >= 0 && s.Branches[branch].Signal == Danger {
+			return s.outcome(branch, readings, spans, all), nil
 		}
 		return s.exitWithout(s.NotPossible), nil
 	}
-	worst := s.worst(touched, shown)
-	if worst < 0 {
+	if branch < 0 {
 		return Outcome{}, fmt.Errorf("step %s has no branch for %s", s.Ref(), s.words(readings))
 	}
-	return s.outcome(worst, touched, readings, spans), nil
+	return s.outcome(branch, readings, spans, all), nil
 }
 
 func (s *Step) exitWithout(e Exit) Outcome { return Outcome{Exit: e, Branch: -1, Certain: true} }
@@ -86,18 +88,25 @@ next:
 	return out
 }
 
-// worst picks from the touched branches: -1 if there is none.
-func (s *Step) worst(touched []int, shown []Amount) int {
-	all := shown
+// worst picks from the touched branches, -1 if there is none.
+func (s *Step) worst(touched []int, counts []Span) int {
+	var highest []Amount
+	for _, c := range counts {
+		last := c.Below
+		if last != Highest {
+			last--
+		}
+		highest = append(highest, last)
+	}
 	for _, d := range s.Derive {
-		all = append(all, d.at(shown))
+		highest = append(highest, d.at(highest))
 	}
 	best := -1
 	for _, i := range touched {
 		switch {
 		case best < 0, s.Branches[i].Signal > s.Branches[best].Signal:
 			best = i
-		case s.Branches[i].Signal == s.Branches[best].Signal && s.Branches[i].holds(all):
+		case s.Branches[i].Signal == s.Branches[best].Signal && s.Branches[i].holds(highest):
 			best = i
 		}
 	}
@@ -113,28 +122,29 @@ func (b Branch) holds(values []Amount) bool {
 	return true
 }
 
-func (s *Step) outcome(branch int, touched []int, readings []Reading, spans []Span) Outcome {
+func (s *Step) outcome(branch int, readings []Reading, spans []Span, all []counted) Outcome {
+	touched := s.touched(spans)
 	out := Outcome{Exit: s.Branches[branch].Exit, Branch: branch, Certain: len(touched) == 1}
 	if out.Certain {
 		return out
 	}
-	taken := "the figure shown decides"
 	for _, i := range touched {
-		if i == branch {
-			continue
-		}
-		out.Also = append(out.Also, s.Branches[i].Exit)
-		if s.Branches[i].Signal != s.Branches[branch].Signal {
-			taken = "the worse side is taken"
+		if i != branch {
+			out.Also = append(out.Also, s.Branches[i].Exit)
 		}
 	}
-	out.Advice = s.adviceOn(readings, spans, taken)
+	out.Advice = s.adviceOn(readings, spans, all)
 	return out
 }
 
-// adviceOn says which limit lies within the meter's uncertainty, which side is
-// taken for it, and what to do.
-func (s *Step) adviceOn(readings []Reading, spans []Span, taken string) string {
+// adviceOn says which limit lies within the meter's uncertainty, a danger limit
+// before any other, what decides there, and what to do.
+func (s *Step) adviceOn(readings []Reading, spans []Span, all []counted) string {
+	for i, c := range all {
+		if c.raised {
+			return straddles(readings[i], s.Measure[i].Quantity.Unit, c.high.Abs(), true)
+		}
+	}
 	for i, span := range spans {
 		for _, b := range s.Branches {
 			for _, bound := range b.Bounds {
@@ -142,17 +152,31 @@ func (s *Step) adviceOn(readings []Reading, spans []Span, taken string) string {
 					continue
 				}
 				for _, edge := range []Amount{bound.Span.From, bound.Span.Below} {
-					if edge == Lowest || edge == Highest || edge <= span.From || edge >= span.Below {
-						continue
+					if readings[i].Numeric() && edge != Lowest && edge != Highest && edge > span.From && edge < span.Below {
+						return straddles(readings[i], s.Measure[i].Quantity.Unit, edge, false)
 					}
-					u := s.Measure[i].Quantity.Unit
-					return fmt.Sprintf("%s is within the meter's uncertainty of %s, so %s. Read again on the smallest range that shows it, or with a better meter.",
-						readings[i].Show(u), edge.Written().With(u), taken)
 				}
 			}
 		}
 	}
-	return "The meter's uncertainty reaches more than one branch, so " + taken + ". Read again on the smallest range that shows the value."
+	if slices.ContainsFunc(readings, func(r Reading) bool { return !r.Numeric() }) {
+		return "A reading is missing beside one that may hurt, so the worst that fits counts. Read what is missing once nothing is live."
+	}
+	return "What is worked out from the readings is within the meter's uncertainty of a limit, so the figures shown decide. Read each again on the smallest range that shows it, or with a better meter."
+}
+
+// straddles words a reading within the meter's uncertainty of a limit: what
+// decides, and what would settle it. Raised says that it counts as over the limit.
+func straddles(r Reading, u Unit, limit Amount, raised bool) string {
+	taken := "the figure shown decides"
+	switch {
+	case raised:
+		taken = "it counts as over it"
+	case r.Quality == Wandering:
+		taken = "the worse side is taken"
+	}
+	return fmt.Sprintf("%s is within the meter's uncertainty of %s, so %s. Read again on the smallest range that shows it, or with a better meter.",
+		r.Show(u), limit.Written().With(u), taken)
 }
 
 func (s *Step) words(readings []Reading) string {

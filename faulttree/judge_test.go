@@ -24,7 +24,8 @@ func ladder() *Step {
 
 func thirty(q string) (Amount, bool) { return 30 * One, q == "body-earth" }
 
-func TestJudgeTakesTheWorseSide(t *testing.T) {
+// Below 5 V is no declared danger limit, 30 V is one.
+func TestOnlyADeclaredDangerLimitTakesTheWorseSide(t *testing.T) {
 	s := ladder()
 	for _, c := range []struct {
 		text, to string
@@ -32,10 +33,11 @@ func TestJudgeTakesTheWorseSide(t *testing.T) {
 	}{
 		{"0.0", "low", true},
 		{"2", "low", true},
-		{"4.3", "low", true},   // ±0.552 V on the 600 V range: 3.748 to 4.852
-		{"4.5", "look", false}, // ±0.554 V: 3.946 to 5.054
-		{"4.50", "low", true},  // 60 V range: ±0.104 V
+		{"4.3", "low", true},  // ±0.552 V on the 600 V range: 3.748 to 4.852
+		{"4.5", "low", false}, // ±0.554 V: 3.946 to 5.054
+		{"4.50", "low", true}, // 60 V range: ±0.104 V
 		{"5.0", "look", false},
+		{"5.3", "look", false},
 		{"5.6", "look", true},
 		{"29.0", "look", true},  // ±0.848 V: up to 29.848
 		{"29.2", "stop", false}, // ±0.8504 V: up to 30.0504
@@ -93,7 +95,7 @@ func TestJudgeDerivedValues(t *testing.T) {
 		}}
 	none := func(string) (Amount, bool) { return 0, false }
 	for _, c := range []struct{ a, b, to string }{
-		{"120.0", "119.0", "alike"}, {"83", "157", "b-high"}, {"157", "83", "a-high"}, {"130.0", "116.0", "a-high"},
+		{"120.0", "119.0", "alike"}, {"83", "157", "b-high"}, {"157", "83", "a-high"}, {"130.0", "116.0", "alike"}, {"131.0", "115.8", "a-high"},
 	} {
 		out, err := s.Judge([]Reading{must(t, c.a, legVolts), must(t, c.b, legVolts)}, DefaultMeter(), none)
 		if err != nil || out.Text != c.to {
@@ -179,19 +181,34 @@ func TestUncertaintyFollowsRangeAndDigits(t *testing.T) {
 	}
 }
 
-// Where the branches touched weigh the same, no side is worse: the figure that
-// was shown decides, and the reader is told so.
-func TestAmongEqualsTheFigureShownDecides(t *testing.T) {
-	s := ladder()
-	for i := range s.Branches {
-		s.Branches[i].Signal = Notice
+// What decides is said, with what would settle it: the figure shown, or the danger
+// limit. A limit that leads to a STOP and is not declared is an ordinary one.
+func TestTheAdviceSaysWhatDecides(t *testing.T) {
+	undeclared := func(string) (Amount, bool) { return 0, false }
+	for _, c := range []struct {
+		text, to, says string
+		danger         DangerLimit
+	}{
+		{"4.5", "low", "4.5 V is within the meter's uncertainty of 5 V, so the figure shown decides. Read again", thirty},
+		{"29.8", "stop", "29.8 V is within the meter's uncertainty of 30 V, so it counts as over it. Read again", thirty},
+		{"30.2", "stop", "30.2 V is within the meter's uncertainty of 30 V, so the figure shown decides. Read again", thirty},
+		{"29.8", "look", "29.8 V is within the meter's uncertainty of 30 V, so the figure shown decides. Read again", undeclared},
+	} {
+		s := ladder()
+		out, err := s.Judge([]Reading{must(t, c.text, s.Measure[0].Quantity)}, DefaultMeter(), c.danger)
+		if err != nil || out.Text != c.to || !strings.HasPrefix(out.Advice, c.says) {
+			t.Errorf("%s V leads to %q: %q, %v", c.text, out.Text, out.Advice, err)
+		}
 	}
-	r, err := ParseReading("4.5", s.Measure[0].Quantity)
-	if err != nil {
-		t.Fatal(err)
-	}
-	out, err := s.Judge([]Reading{r}, DefaultMeter(), thirty)
-	if err != nil || out.Text != "low" || !strings.Contains(out.Advice, "the figure shown decides") || strings.Contains(out.Advice, "worse") {
-		t.Errorf("4.5 V leads to %q: %q, %v", out.Text, out.Advice, err)
+}
+
+// A display below zero in ohms, of leads nulled a little too far, is still zero.
+func TestAFigureBeyondWhatTheQuantityCanBeIsJudged(t *testing.T) {
+	ground := Quantity{ID: "ohm:plug.g-body@unplugged", Unit: Ohms, Range: 600 * One, Most: 100_000_000 * One}
+	s := &Step{Tree: "t", ID: "ground", Kind: KindMeasure, Measure: []Variable{{Name: "r", Quantity: ground}},
+		Branches: []Branch{{Bounds: []Bound{{0, Span{0, One}, noPos}}, Exit: Exit{Text: "whole"}}, {Bounds: []Bound{{0, Span{One, Highest}, noPos}}, Exit: Exit{Text: "open"}}}}
+	low := Reading{Text: "-0.1", Low: -One / 10, High: -One / 10, Resolution: One / 10}
+	if out, err := s.Judge([]Reading{low}, DefaultMeter(), noDanger); err != nil || out.Text != "whole" {
+		t.Errorf("-0.1 Ω leads to %q, %v", out.Text, err)
 	}
 }

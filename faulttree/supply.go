@@ -141,40 +141,62 @@ func (w Walk) judgeHarmfulFirst(s Supplied, used map[string]int) (Walk, error) {
 			if !ok {
 				continue
 			}
-			step := t.dangerStep(id)
+			step, at := t.dangerStep(id)
 			if step == nil {
 				continue
 			}
-			k := slices.IndexFunc(s.Readings[id], func(r Reading) bool { return w.meter.MayHurt(r, step.Measure[0].Quantity, limit) })
+			k := slices.IndexFunc(s.Readings[id], func(r Reading) bool { return w.meter.MayHurt(r, step.Measure[at].Quantity, limit) })
 			if k < 0 {
 				continue
 			}
-			if s.Once || len(s.Readings[id]) > 1 {
-				used[id] = k + 1
-			}
 			w.at, _, _ = step.Ref().Chart()
 			w.trail = slices.Clip(w.trail)
-			return w.appendAnswer(step, Answer{Readings: []Reading{s.Readings[id][k]}})
+			return w.appendAnswer(step, step.answerHarmful(s, used, at, k))
 		}
 	}
 	return w, nil
 }
 
-// dangerStep is the first step open to anyone that measures this quantity alone,
-// that of a column of a chart among them, or nil.
-func (t *Tree) dangerStep(quantity string) *Step {
-	for _, s := range t.Steps {
-		if s.For != Owner {
+// answerHarmful answers step by reading k of its variable at, which may hurt, and
+// by what else is supplied of it; the rest was not taken, which such a reading
+// outranks.
+func (step *Step) answerHarmful(s Supplied, used map[string]int, at, k int) (a Answer) {
+	for i, v := range step.Measure {
+		id, n := v.Quantity.ID, 0
+		if i == at {
+			n = k
+		}
+		if n >= len(s.Readings[id]) {
+			a.Readings = append(a.Readings, NotTaken("not supplied"))
 			continue
 		}
-		if s.Kind == KindMeasure && len(s.Measure) == 1 && s.Measure[0].Quantity.ID == quantity {
-			return s
+		a.Readings = append(a.Readings, s.Readings[id][n])
+		if s.Once || len(s.Readings[id]) > 1 {
+			used[id] = n + 1
 		}
-		for c := range s.Measure {
-			if s.Kind == KindChart && s.Measure[c].Quantity.ID == quantity {
-				return s.column(c, nil)
+	}
+	return a
+}
+
+// dangerStep is the first step open to anyone that measures this quantity, that of
+// a column of a chart among them, and where in its Measure; one that measures it
+// alone before one that measures others too. It is nil where there is none.
+func (t *Tree) dangerStep(quantity string) (step *Step, at int) {
+	for _, s := range t.Steps {
+		if s.For != Owner || s.Kind != KindMeasure && s.Kind != KindChart {
+			continue
+		}
+		for i, v := range s.Measure {
+			switch {
+			case v.Quantity.ID != quantity:
+			case s.Kind == KindChart:
+				return s.column(i, nil), 0
+			case len(s.Measure) == 1:
+				return s, 0
+			case step == nil:
+				step, at = s, i
 			}
 		}
 	}
-	return nil
+	return step, at
 }

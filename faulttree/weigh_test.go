@@ -74,9 +74,9 @@ func TestWeighingTakesTheLastReadings(t *testing.T) {
 		{[]string{"both", "5.00", "4.00", "yes", "cannot: fell off", "4.00", "no"}, "unknown", "weigh:unknown"},
 		{[]string{"second", "4.00", "no"}, "unknown", "weigh:unknown"},
 		{[]string{"both", "OL", "4.00", "no"}, "far", "weigh:far"},
-		// 14.1 - 4.0 is 10.1 V, and the meter errs by more: the worse side.
+		// 14.1 - 4.0 is 10.1 V, and the meter errs by more: the figures shown decide.
 		{[]string{"both", "14.1", "4.00", "no"}, "far", "weigh:far"},
-		{[]string{"both", "13.5", "4.00", "no"}, "far", "weigh:far"},
+		{[]string{"both", "13.5", "4.00", "no"}, "small", "weigh:near near:small"},
 	} {
 		w, err := Begin(pattern(), Ref{Tree: "t"}, Owner, DefaultMeter())
 		if err != nil {
@@ -103,10 +103,10 @@ func TestWeighingSaysWhatItIsUnsureOf(t *testing.T) {
 	w, _ := Begin(pattern(), Ref{Tree: "t"}, Owner, DefaultMeter())
 	trail := give(t, w, "both", "13.5", "4.00", "no").Trail()
 	out := trail[3].Weighed[0].Outcome
-	if out.Certain || out.Advice == "" || len(out.Also) != 1 || out.Signal != Danger {
+	if out.Certain || out.Advice == "" || len(out.Also) != 1 || out.Also[0].Signal != Danger || out.Text != "near" {
 		t.Errorf("9.5 V with an error over 0.5 V gives %+v", out)
 	}
-	if got := w.Forest().Weighed(trail[3].Weighed[0]); got != "The two together → apart" {
+	if got := w.Forest().Weighed(trail[3].Weighed[0]); got != "The two together → close together" {
 		t.Errorf("told as %q", got)
 	}
 }

@@ -7,7 +7,7 @@ func meterFigures() []entry {
 		{"meter-loading", "What an ordinary and a low-impedance meter show on a dead wire",
 			"A dead wire runs beside a live one. Coupled by 1 nF to it and 1 nF to earth, it reads 57 V on a 10 megohm meter, and 0.1 V on one of 3 kilohm.", 292, loading},
 		{"limit-ruler", "A reading near a limit",
-			"A bar in three parts: grey below 5 V, hatched from 5 V to 30 V, red from 30 V. The reading of 29.4 V ± 0.9 V reaches past 30 V, so the worse side counts.", 190, ruler},
+			"A bar in three parts: grey below 5 V, hatched from 5 V to 30 V, red from 30 V. The reading of 29.4 V ± 0.9 V reaches past 30 V, a danger limit, so the worse side counts.", 190, ruler},
 		{"prove-the-meter", "Prove the meter before and after",
 			"First a source known to be live, then what is to be tested, then the known source again. Only between two good proofs does a low reading count.", 214, prove},
 		{"choosing-the-range", "Range above the highest voltage",
@@ -87,7 +87,7 @@ func ruler(p pen) {
 		p.line(stroke.ink, stroke.width, Point{x, 62}, Point{x, 96})
 	}
 	p.bold(Point{x, 38}, Middle, body, Ink, "29.4 V ± 0.9 V")
-	p.note(Point{namedWidth / 2, 148}, Middle, Ink, "The meter's uncertainty crosses 30 V: the worse side", "counts, and a better reading settles it.")
+	p.note(Point{namedWidth / 2, 148}, Middle, Ink, "The uncertainty crosses 30 V, a danger limit: the", "worse side counts, a better reading settles it.")
 }
 
 func prove(p pen) {

@@ -171,20 +171,20 @@ func above(v Finding, w faulttree.Walk) string {
 			weighed = weighed || !g.Outcome.Certain
 		}
 	}
-	const worse = " within the meter's error of a limit; where one side is worse, it was taken"
+	const close = " within the meter's error of a limit"
 	if w.Readings() > 0 {
 		parts = append(parts, ReadingsTaken(w))
 	}
 	switch {
 	case unsure == 1:
-		parts = append(parts, "1 lies"+worse)
+		parts = append(parts, "1 lies"+close+", and this finding rests on it")
 	case unsure > 1:
-		parts = append(parts, fmt.Sprintf("%d lie%s", unsure, worse))
+		parts = append(parts, fmt.Sprintf("%d lie%s, and this finding rests on them", unsure, close))
 	case w.Readings() > 0 && !weighed:
 		parts = append(parts, "none within the meter's error of a limit")
 	}
 	if weighed {
-		parts = append(parts, "what was weighed lies"+worse)
+		parts = append(parts, "what was weighed lies"+close+", and this finding rests on it")
 	}
 	return strings.Join(parts, " · ")
 }

@@ -96,7 +96,7 @@ var chartFixtures = []fixture{
 		chartStep(t, soundChart()...)
 		ask(t, to("body", none))
 	}, "step body reads body-earth"},
-	{ruleDangerAlone, "a chart asks one reading at a time", chartFixture(func(r []faulttree.Row) []faulttree.Row { return r }), ""},
+	{ruleDangerMet, "a chart asks one reading at a time", chartFixture(func(r []faulttree.Row) []faulttree.Row { return r }), ""},
 }
 
 // problems lists what the proof says of a chart, without places.

@@ -10,7 +10,8 @@ import (
 
 // danger proves that readings at or above a danger limit, over-range among
 // them, lead to a STOP or a DANGER finding, and that no branch hides such a
-// reading among others.
+// reading among others. Where several readings are judged together, a branch that
+// leads to no less whatever it takes hides nothing.
 func (p *prover) danger(n *node) {
 	sp, _, branches, ok := p.regions(n)
 	if !ok {
@@ -43,16 +44,17 @@ func (p *prover) dangerBranch(n *node, sp space, i int, r region, v int, limit f
 	if !hurts {
 		return
 	}
-	if sp.mayHold(narrowed(q.Harmless(limit))) {
+	at := slices.IndexFunc(n.edges, func(e edge) bool { return e.kind == byBranch && e.index == i })
+	stops := at >= 0 && n.edges[at].Signal == faulttree.Danger && p.stops(n.edges[at].to)
+	several := n.step.Kind == faulttree.KindWeigh || asksSeveral(n.step)
+	if !(several && stops) && sp.mayHold(narrowed(q.Harmless(limit))) {
 		p.report(n.pos(n.step.Branches[i].Exit), ruleDangerCrossed,
 			"%s takes readings of %s on both sides of its danger limit, %s", branchName(n.step, i), q.ID, limit.With(q.Unit)).
 			Hint = "end one branch on " + n.step.Measure[v].Name + " at the limit and begin the next there"
 		return
 	}
-	for _, e := range n.edges {
-		if e.kind == byBranch && e.index == i {
-			p.mustStop(n, e, branchName(n.step, i)+", at or above the danger limit of "+q.ID+",")
-		}
+	if at >= 0 {
+		p.mustStop(n, n.edges[at], branchName(n.step, i)+", at or above the danger limit of "+q.ID+",")
 	}
 }
 
@@ -78,14 +80,15 @@ func (p *prover) dangerQuantities(t *faulttree.Tree) {
 		red, black string
 		unit       faulttree.Unit
 	}
-	alone, limited := map[string]bool{}, map[points]string{}
+	met, limited := map[string]bool{}, map[points]string{}
 	var measured []faulttree.Variable
 	for _, s := range t.Steps {
-		for _, q := range measuredAlone(s) {
-			alone[q] = true
+		if s == nil || !s.Reads() {
+			continue
 		}
-		if s != nil && s.Reads() {
-			measured = append(measured, s.Measure...)
+		measured = append(measured, s.Measure...)
+		for _, v := range s.Measure {
+			met[v.Quantity.ID] = met[v.Quantity.ID] || open(s)
 		}
 	}
 	ids := make([]string, 0, len(t.Danger))
@@ -94,9 +97,9 @@ func (p *prover) dangerQuantities(t *faulttree.Tree) {
 	}
 	sort.Strings(ids)
 	for _, id := range ids {
-		if !alone[id] {
-			p.report(firstValid(t.Limits[t.Danger[id]].Pos, t.Pos), ruleDangerAlone,
-				"%s has a danger limit, and no step of tree %s that is open to anyone measures it alone", id, t.ID)
+		if !met[id] {
+			p.report(firstValid(t.Limits[t.Danger[id]].Pos, t.Pos), ruleDangerMet,
+				"%s has a danger limit, and no step of tree %s that is open to anyone measures it", id, t.ID)
 		}
 	}
 	for _, v := range measured {

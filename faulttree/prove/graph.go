@@ -1,6 +1,9 @@
 package prove
 
 import (
+	"maps"
+	"slices"
+
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 )
@@ -117,33 +120,37 @@ func (g *graph) connect(n *node) {
 
 // jumpTargets are the steps at which readings supplied in advance meet the
 // danger limits of t: per quantity the first step open to anyone that measures
-// it alone.
+// it, one that asks nothing else with it before others.
 func (g *graph) jumpTargets(t *faulttree.Tree) []int {
-	var out []int
-	seen := map[string]bool{}
+	first := map[string]*faulttree.Step{}
 	for _, s := range t.Steps {
-		for _, q := range measuredAlone(s) {
-			if _, limited := t.Danger[q]; limited && !seen[q] {
-				seen[q] = true
-				out = append(out, g.index[faulttree.Ref{Tree: t.ID, Step: s.ID}])
+		if !open(s) {
+			continue
+		}
+		for _, v := range s.Measure {
+			known := first[v.Quantity.ID]
+			if known == nil || asksSeveral(known) && !asksSeveral(s) {
+				first[v.Quantity.ID] = s
 			}
+		}
+	}
+	var out []int
+	for _, id := range slices.Sorted(maps.Keys(t.Danger)) {
+		if s := first[id]; s != nil {
+			out = append(out, g.index[s.Ref()])
 		}
 	}
 	return out
 }
 
-// measuredAlone lists the quantities that an anyone's step measures by
-// themselves: a chart asks one after the other.
-func measuredAlone(s *faulttree.Step) []string {
-	if s == nil || s.For != faulttree.Owner || s.Kind != faulttree.KindChart && (s.Kind != faulttree.KindMeasure || len(s.Measure) != 1) {
-		return nil
-	}
-	var out []string
-	for _, v := range s.Measure {
-		out = append(out, v.Quantity.ID)
-	}
-	return out
+// asksSeveral reports whether s takes several readings at once; a chart asks one
+// after the other.
+func asksSeveral(s *faulttree.Step) bool {
+	return s.Kind == faulttree.KindMeasure && len(s.Measure) > 1
 }
+
+// open reports whether s takes readings of anyone.
+func open(s *faulttree.Step) bool { return s != nil && s.Reads() && s.For == faulttree.Owner }
 
 // pos is the place of an exit of n, or the nearest that is known.
 func (n *node) pos(e faulttree.Exit) source.Pos { return firstValid(e.Pos, n.step.Pos, n.tree.Pos) }
@@ -162,32 +169,30 @@ func (n *node) measures(quantity string) bool {
 	return false
 }
 
-// stops reports whether node i, on every entry, is a STOP or a DANGER finding:
-// a STOP with a recheck passes the walk on once that has run out.
-func (g *graph) stops(i int) bool {
-	for range len(g.nodes) + 1 {
-		if i < 0 {
-			return false
-		}
-		s := g.nodes[i].step
-		if s.Kind == faulttree.KindFinding {
-			return s.Finding.Signal == faulttree.Danger
-		}
-		if !s.Stop() {
-			return false
-		}
-		if s.Recheck == 0 {
-			return true
-		}
-		next := -1
-		for _, e := range g.nodes[i].edges {
-			if e.kind == byThen {
-				next = e.to
-			}
-		}
-		i = next
+// stops reports whether node i, on every entry, is a STOP or a DANGER finding, or
+// weighs readings and leads to nothing else: a STOP with a recheck passes the walk
+// on once that has run out.
+func (g *graph) stops(i int) bool { return g.stopsWithin(i, len(g.nodes)) }
+
+func (g *graph) stopsWithin(i, steps int) bool {
+	if i < 0 || steps < 0 {
+		return false
 	}
-	return false
+	s := g.nodes[i].step
+	switch {
+	case s.Kind == faulttree.KindFinding:
+		return s.Finding.Signal == faulttree.Danger
+	case s.Kind == faulttree.KindWeigh:
+		return len(g.nodes[i].edges) > 0 && !slices.ContainsFunc(g.nodes[i].edges, func(e edge) bool {
+			return e.Signal != faulttree.Danger || !g.stopsWithin(e.to, steps-1)
+		})
+	case !s.Stop():
+		return false
+	case s.Recheck == 0:
+		return true
+	}
+	then := slices.IndexFunc(g.nodes[i].edges, func(e edge) bool { return e.kind == byThen })
+	return then >= 0 && g.stopsWithin(g.nodes[i].edges[then].to, steps-1)
 }
 
 // reachable is a breadth-first search from roots along the edges that follow

@@ -20,7 +20,7 @@ const (
 	ruleRecheckThen     = "recheck-then"
 	ruleDangerCrossed   = "danger-crossed"
 	ruleDangerExit      = "danger-exit"
-	ruleDangerAlone     = "danger-measured-alone"
+	ruleDangerMet       = "danger-measured"
 	ruleDangerSibling   = "danger-same-points"
 	ruleExitSignal      = "exit-signal"
 	ruleSofterRow       = "row-softer"
@@ -60,7 +60,7 @@ var rules = []Rule{
 	{ruleRecheckThen, source.Error, "A step with a recheck says where the walk goes when it runs out."},
 	{ruleDangerCrossed, source.Error, "No branch takes readings on both sides of a danger limit."},
 	{ruleDangerExit, source.Error, "What lies at or above a danger limit, over-range too, leads to a STOP or a DANGER finding."},
-	{ruleDangerAlone, source.Error, "Every quantity with a danger limit is measured alone by a step of its tree that is open to anyone."},
+	{ruleDangerMet, source.Error, "Every quantity with a danger limit is measured by a step of its tree that is open to anyone."},
 	{ruleDangerSibling, source.Error, "Where two points have a danger limit, they have one under every condition the tree reads them in."},
 	{ruleExitSignal, source.Error, "An outcome that leads to a STOP or a DANGER finding has the signal danger."},
 	{ruleSofterRow, source.Error, "No row of a chart takes what a row below it, of a worse signal, would take."},

@@ -132,8 +132,13 @@ var fixtures = []fixture{
 	{ruleDangerCrossed, "a branch that does not bound the quantity", func(t *faulttree.Tree) {
 		s := at(t, "body")
 		s.Measure = append(s.Measure, faulttree.Variable{Name: "w", Quantity: pedestalL1N})
-		s.Branches = []faulttree.Branch{{Exit: to("stop", danger)}}
+		s.Branches = []faulttree.Branch{{Exit: to("shift", warning)}}
 	}, "on both sides"},
+	{ruleDangerCrossed, "a branch on two readings that leads to no less whatever they are", func(t *faulttree.Tree) {
+		s := at(t, "body")
+		s.Measure = append(s.Measure, faulttree.Variable{Name: "w", Quantity: pedestalL1N})
+		s.Branches = []faulttree.Branch{{Exit: to("stop", danger)}}
+	}, ""},
 	{ruleDangerCrossed, "direct volts of the other sign", func(t *faulttree.Tree) {
 		directVolts(t, faulttree.Span{From: faulttree.Lowest, Below: 60 * volt})
 	}, "danger limit, 60 V"},
@@ -152,9 +157,13 @@ var fixtures = []fixture{
 	{ruleDangerExit, "a STOP that gives way to DANGER", func(t *faulttree.Tree) {
 		at(t, "stop").Recheck, at(t, "stop").Then = 1, to("live-body", danger)
 	}, ""},
-	{ruleDangerAlone, "never measured", func(t *faulttree.Tree) { t.Danger["pedestal.l1-n"] = "touch" }, "pedestal.l1-n has a danger limit"},
-	{ruleDangerAlone, "measured only by qualified people", func(t *faulttree.Tree) { at(t, "body").For = faulttree.Qualified }, "open to anyone"},
-	{ruleDangerAlone, "measured", func(t *faulttree.Tree) {}, ""},
+	{ruleDangerMet, "never measured", func(t *faulttree.Tree) { t.Danger["pedestal.l1-n"] = "touch" }, "pedestal.l1-n has a danger limit"},
+	{ruleDangerMet, "measured only by qualified people", func(t *faulttree.Tree) { at(t, "body").For = faulttree.Qualified }, "open to anyone"},
+	{ruleDangerMet, "measured together with another", func(t *faulttree.Tree) {
+		s := at(t, "body")
+		s.Measure = append(s.Measure, faulttree.Variable{Name: "w", Quantity: pedestalL1N})
+	}, ""},
+	{ruleDangerMet, "measured", func(t *faulttree.Tree) {}, ""},
 	{ruleDangerSibling, "another condition without a limit", func(t *faulttree.Tree) {
 		at(t, "body").Branches[1].Exit = to("loaded", warning)
 		add(t, measure("loaded", bodyLoaded, to("stop", danger), to("unproved", warning), branch(span(0, 0), to("shift", warning))))
@@ -225,10 +234,10 @@ var fixtures = []fixture{
 		add(t, weighing("pattern", to("body", none), pedestalEarth))
 		ask(t, to("pattern", none))
 	}, "step body reads body-earth where pedestal.l1-earth may not have been read"},
-	{ruleDangerAlone, "a danger limit on what is only weighed alone", func(t *faulttree.Tree) {
+	{ruleDangerMet, "a danger limit on what is only weighed", func(t *faulttree.Tree) {
 		pattern(t, bodyEarth)
 		at(t, "body").Kind = faulttree.KindWeigh
-	}, "no step of tree body that is open to anyone measures it alone"},
+	}, "no step of tree body that is open to anyone measures it"},
 
 	{ruleStopAnyone, "a STOP that an owner never sees", func(t *faulttree.Tree) { at(t, "stop").For = faulttree.Qualified }, "the STOP stop is for qualified people"},
 	{ruleStopAnyone, "other work for qualified people after it", func(t *faulttree.Tree) { at(t, "dead").For = faulttree.Qualified }, ""},

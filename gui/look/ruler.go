@@ -36,7 +36,7 @@ type RulerValue struct {
 	Ticks    []RulerTick
 	Marker   *RulerMarker // nil without a reading
 	// Outlined is the segment to outline: where the uncertainty reaches over a
-	// limit, the one the walk will take, which is the worse. -1 for none.
+	// limit, the one the walk will take. -1 for none.
 	Outlined int
 
 	unit     faulttree.Unit
@@ -61,9 +61,9 @@ const (
 	leastPart = 0.10 // of the bar for each segment between limits
 )
 
-// NewRulerValue lays out segments, and the reading r if it is not nil. Whether
-// a segment counts as worse than another is for the engine to say: see
-// [RulerReading]; without its word the highest signal touched is outlined.
+// NewRulerValue lays out segments, and the reading r if it is not nil. Which of
+// those touched is taken is for the engine to say: see [RulerReading]; without its
+// word none is outlined.
 func NewRulerValue(segments []faulttree.Segment, unit faulttree.Unit, r *RulerReading) RulerValue {
 	v := RulerValue{Outlined: -1, unit: unit}
 	s := newRulerScale(segments)
@@ -105,21 +105,13 @@ func (v *RulerValue) mark(segments []faulttree.Segment, s rulerScale, r RulerRea
 	}
 	mid := r.Low + (r.High-r.Low)/2
 	v.Marker = &RulerMarker{At: s.at(mid), Low: s.at(r.Span.From), High: s.at(r.Span.Below - 1)}
-	worst := -1
 	for i, g := range segments {
-		if !g.Span.Overlaps(r.Span) {
-			continue
-		}
-		v.standing = append(v.standing, i)
-		if worst < 0 || g.Signal > segments[worst].Signal || g.Signal == segments[worst].Signal && g.Span.Contains(mid) {
-			worst = i
+		if g.Span.Overlaps(r.Span) {
+			v.standing = append(v.standing, i)
 		}
 	}
-	if r.Judged && r.Taken >= 0 && r.Taken < len(segments) {
-		worst = r.Taken
-	}
-	if len(v.standing) > 1 {
-		v.Outlined = worst
+	if len(v.standing) > 1 && r.Judged && r.Taken < len(segments) {
+		v.Outlined = r.Taken
 	}
 }
 
@@ -146,11 +138,11 @@ func (v RulerValue) Words() string {
 	case len(where) == 1:
 		return fmt.Sprintf("%s. %s lies in %s.", out, v.reading, where[0])
 	}
-	worse := ""
+	taken := ""
 	if v.Outlined >= 0 {
-		worse = fmt.Sprintf("; the worse side, %s, is taken", v.Segments[v.Outlined].leads())
+		taken = fmt.Sprintf("; %s is taken", v.Segments[v.Outlined].leads())
 	}
-	return fmt.Sprintf("%s. %s reaches over a limit: %s%s.", out, v.reading, strings.Join(where, " or "), worse)
+	return fmt.Sprintf("%s. %s reaches over a limit: %s%s.", out, v.reading, strings.Join(where, " or "), taken)
 }
 
 func (g RulerSegment) leads() string {

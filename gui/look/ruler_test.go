@@ -52,12 +52,15 @@ func TestRulerStandsInOneSegment(t *testing.T) {
 	}
 }
 
-func TestRulerOutlinesTheWorseSide(t *testing.T) {
+// Which side is taken is the engine's word; nothing is outlined without it.
+func TestRulerOutlinesTheSideTaken(t *testing.T) {
 	for _, c := range []struct {
 		low  string
 		want int
-	}{{"29.6", 2}, {"30.0", 2}, {"30.4", 2}, {"4.6", 1}, {"5.4", 1}} {
-		v := NewRulerValue(body(), faulttree.VoltsAC, reading(c.low, c.low, "0.9"))
+	}{{"29.6", 2}, {"30.0", 2}, {"4.6", 0}, {"4.6", 1}, {"5.4", 1}} {
+		r := reading(c.low, c.low, "0.9")
+		r.Judged, r.Taken = true, c.want
+		v := NewRulerValue(body(), faulttree.VoltsAC, r)
 		if v.Outlined != c.want {
 			t.Errorf("%s V: outlined %d, want %d", c.low, v.Outlined, c.want)
 		}
@@ -65,10 +68,8 @@ func TestRulerOutlinesTheWorseSide(t *testing.T) {
 			t.Errorf("%s V: words %q do not say so", c.low, v.Words())
 		}
 	}
-	r := reading("29.6", "29.6", "0.9")
-	r.Judged, r.Taken = true, 1
-	if v := NewRulerValue(body(), faulttree.VoltsAC, r); v.Outlined != 1 {
-		t.Errorf("outlined %d, want the engine's 1", v.Outlined)
+	if v := NewRulerValue(body(), faulttree.VoltsAC, reading("29.6", "29.6", "0.9")); v.Outlined != -1 {
+		t.Errorf("outlined %d without the engine's word", v.Outlined)
 	}
 }
 

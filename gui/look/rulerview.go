@@ -11,7 +11,7 @@ import (
 
 // Ruler draws a [RulerValue]: grey inside limits, orange stripes where to look
 // further, red where to stop; the reading as a pointer with its uncertainty as
-// a bar; the worse side outlined where they reach over a limit.
+// a bar; the side that is taken outlined where they reach over a limit.
 type Ruler struct {
 	widget.BaseWidget
 	value RulerValue

@@ -138,6 +138,9 @@ func rulerValue(s *faulttree.Step, m faulttree.Meter, j view.Judged) look.RulerV
 	for i, seg := range segments {
 		if seg.To == j.To && seg.Signal == j.Signal && seg.Span.Overlaps(r.Span) {
 			r.Judged, r.Taken = true, i
+			if seg.Span.Contains(high) {
+				break
+			}
 		}
 	}
 	return look.NewRulerValue(segments, q.Unit, &r)

@@ -1,0 +1,92 @@
+package content_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"faultwright/content/load"
+	"faultwright/faulttree"
+)
+
+// What a reading within the meter's error of a limit leads to: the figure shown
+// decides, except at a danger limit and at the asking of what makes one count.
+func TestReadingsOnALimit(t *testing.T) {
+	lib := load.Shipped()
+	for _, c := range []struct{ step, shows, label string }{
+		{"pedestal-30a#hot-to-neutral", "125.6", "within range"},
+		{"pedestal-30a#hot-to-neutral", "139.0", "far too high"},
+		{"pedestal-30a#ground-to-earth", "14.6", "raised"},
+		{"pedestal-50a#ground-unproved", "14.6", "raised"},
+		{"body-voltage#cord-ground", "0.2", "cord continuous"},
+		{"body-voltage#cord-ground", "0.3", "cord continuous"},
+		{"body-voltage#cord-ground", "0.4", "cord ground poor"},
+		{"body-voltage#body-earth", "29.8", "stop, unplug"},
+		{"body-voltage#body-earth", "14.6", "depends on wet"},
+		{"body-voltage#body-earth-loaded", "14", "depends on wet"},
+		{"body-voltage#pins-dead", "4.6 0.0 0.0", "live pins"},
+		{"body-voltage#stop-pins", "0.0 4.6 0.0", "live pins"},
+		{"body-voltage#raised-pins", "0.0 0.0 4.6", "live pins"},
+		{"half-dead#pins-dead", "0.0 0.0 4.6", "live pins"},
+		{"half-dead#stop-pins", "0.0 0.0 4.6", "live pins"},
+		{"twelve-volt#mains", "4.6", "raised"},
+	} {
+		s := lib.Forest.Step(faulttree.ParseRef(c.step, ""))
+		var readings []faulttree.Reading
+		for i, text := range strings.Fields(c.shows) {
+			r, err := faulttree.ParseReading(text, s.Measure[i].Quantity)
+			if err != nil {
+				t.Fatal(err)
+			}
+			readings = append(readings, r)
+		}
+		out, err := s.Judge(readings, faulttree.DefaultMeter(), lib.Forest.Trees[s.Tree].DangerLimit)
+		if err != nil || out.Label != c.label {
+			t.Errorf("%s: %s leads to %q, %v; want %q", c.step, c.shows, out.Label, err, c.label)
+		}
+	}
+}
+
+// The service range ends at 127 V (ANSI C84.1, range B: +5.8 % of 120 V), and 125.6 V
+// lies within it: no step of the walk may call it high.
+func TestASupplyBelowTheLimitIsNotHigh(t *testing.T) {
+	lib := load.Shipped()
+	forest := lib.Forest
+	given := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}, ActsDone: true}
+	for id, text := range map[string]string{"meter.known-source": "121.0", "pedestal.l1-earth": "125.6", "pedestal.g-earth": "0.3",
+		"pedestal.l1-n": "125.6", "pedestal.n-g": "0.2", "pedestal.l1-g": "125.5"} {
+		r, err := faulttree.ParseReading(text, forest.Quantities[id])
+		if err != nil {
+			t.Fatal(err)
+		}
+		given.Readings[id] = []faulttree.Reading{r}
+	}
+	w, err := faulttree.Begin(forest, faulttree.Ref{Tree: "pedestal-30a"}, faulttree.Owner, faulttree.DefaultMeter())
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, next, err := w.Supply(given)
+	if err != nil || next != "" {
+		t.Fatalf("at %v it wants %q, %v", w.At(), next, err)
+	}
+	f := forest.Step(w.At()).Finding
+	if f.Signal > faulttree.Notice || slices.Contains(f.Faults, "high-supply") {
+		t.Errorf("125.6 V ends at %v, %v, %v", w.At(), f.Signal, f.Faults)
+	}
+}
+
+// Where no voltage may be, a reading that may have reached the limit is live: every
+// tree that asks for volts between pins of a pulled plug declares from where.
+func TestVoltsOnPulledPinsHaveADangerLimit(t *testing.T) {
+	for _, tree := range load.Shipped().Forest.Trees {
+		for _, s := range tree.Steps {
+			for _, v := range s.Measure {
+				if q := v.Quantity; q.Unit == faulttree.VoltsAC && q.Has(faulttree.Unplugged) && strings.HasPrefix(q.Red, "plug.") {
+					if limit, ok := tree.DangerLimit(q.ID); !ok || limit > 5*faulttree.One {
+						t.Errorf("%s reads %s, which has the danger limit %v, %v", s.Ref(), q.ID, limit, ok)
+					}
+				}
+			}
+		}
+	}
+}
