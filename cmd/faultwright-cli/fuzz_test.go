@@ -25,7 +25,7 @@ func FuzzMeasureOptions(f *testing.F) {
 	quantity := lib.Forest.Quantities["panel.l1-n"]
 	f.Fuzz(func(t *testing.T, fault, leg, part string) {
 		if len(fault)+len(leg)+len(part) > 300 {
-			t.Skip("longer ones say nothing new")
+			return // longer ones say nothing new
 		}
 		c := measureCommand{Rig: "coach-50a", Meter: "standard"}
 		for option, text := range map[*[]string]string{&c.Fault: fault, &c.Load: leg, &c.Set: part} {
