@@ -1,6 +1,7 @@
 package content
 
 import (
+	"slices"
 	"strings"
 
 	"faultwright/content/document"
@@ -30,6 +31,17 @@ func (m *Method) Prose() []document.Block {
 	if len(m.Take) > 0 {
 		text := "Read one after the other, and type the highest: " + strings.Join(m.Take, ", ") + "."
 		out = append(out, document.Paragraph{Text: []document.Inline{document.Text{Value: text}}, Pos: m.Pos})
+	}
+	return out
+}
+
+// Union is the ids of a, then those that only b holds. It changes neither.
+func Union(a, b []string) []string {
+	out := slices.Clone(a)
+	for _, id := range b {
+		if !slices.Contains(out, id) {
+			out = append(out, id)
+		}
 	}
 	return out
 }

@@ -68,18 +68,7 @@ func (c counter) from(at Ref) int {
 
 // usual lists the exits of s by readings, choices or its act.
 func (s *Step) usual() []Exit {
-	var out []Exit
-	for _, b := range s.Branches {
-		out = append(out, b.Exit)
-	}
-	if s.Chart != nil {
-		for _, r := range s.Chart.Rows {
-			out = append(out, r.Exit)
-		}
-	}
-	for _, c := range s.Choices {
-		out = append(out, c.Exit)
-	}
+	out := s.answered()
 	if s.Act.Exit.Set() {
 		out = append(out, s.Act.Exit)
 	}

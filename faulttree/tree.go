@@ -268,9 +268,8 @@ func (s *Step) Reads() bool { return s.Kind == KindMeasure || s.Kind == KindChar
 // Stop reports whether s is a STOP: an act of signal word DANGER.
 func (s *Step) Stop() bool { return s.Kind == KindAct && s.Act.Signal == Danger }
 
-// Exits lists every exit of s in document order: branches, rows, over-range, not
-// possible, not applicable, choices, the act's own, then.
-func (s *Step) Exits() []Exit {
+// answered lists the exits of s by readings or choices.
+func (s *Step) answered() []Exit {
 	var out []Exit
 	for _, b := range s.Branches {
 		out = append(out, b.Exit)
@@ -283,6 +282,13 @@ func (s *Step) Exits() []Exit {
 	for _, c := range s.Choices {
 		out = append(out, c.Exit)
 	}
+	return out
+}
+
+// Exits lists every exit of s in document order: branches, rows, over-range, not
+// possible, not applicable, choices, the act's own, then.
+func (s *Step) Exits() []Exit {
+	out := s.answered()
 	for _, e := range []Exit{s.OverRange, s.NotPossible, s.NotApplicable, s.Act.Exit, s.Then} {
 		if e.Set() {
 			out = append(out, e)

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"faultwright/content"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 )
@@ -182,9 +183,9 @@ func (e *expansion) use(from *part, s *faulttree.Step, u *fragmentUse, in scope)
 	}
 	first := e.steps[before+k]
 	first.Title = s.Title
-	first.Cautions = union(s.Cautions, first.Cautions)
-	first.Cards = union(s.Cards, first.Cards)
-	first.Sources = union(s.Sources, first.Sources)
+	first.Cautions = content.Union(s.Cautions, first.Cautions)
+	first.Cards = content.Union(s.Cards, first.Cards)
+	first.Sources = content.Union(s.Sources, first.Sources)
 	e.tree.prose[first.ID] = slices.Concat(from.prose[s.ID], e.tree.prose[first.ID])
 }
 
@@ -255,15 +256,4 @@ func lacking(exits []string, given map[string]string) string {
 		}
 	}
 	return ""
-}
-
-// union is a with what only b has behind it.
-func union(a, b []string) []string {
-	out := slices.Clone(a)
-	for _, one := range b {
-		if !slices.Contains(out, one) {
-			out = append(out, one)
-		}
-	}
-	return out
 }

@@ -121,13 +121,13 @@ func withMethods(l *content.Library) {
 				}
 				told[m] = true
 				prose = append(prose, m.Prose()...)
-				cautions, cards = union(cautions, m.Cautions), union(cards, m.Cards)
+				cautions, cards = content.Union(cautions, m.Cautions), content.Union(cards, m.Cards)
 			}
 			if len(told) == 0 {
 				continue
 			}
 			l.Prose[s.Ref()] = append(prose, l.Prose[s.Ref()]...)
-			s.Cautions, s.Cards = union(cautions, s.Cautions), union(cards, s.Cards)
+			s.Cautions, s.Cards = content.Union(cautions, s.Cautions), content.Union(cards, s.Cards)
 		}
 	}
 }

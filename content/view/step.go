@@ -176,20 +176,9 @@ func (v *Step) byMethod(lib *content.Library, column *faulttree.Step) {
 		return
 	}
 	s := *column
-	s.Cautions, s.Cards = joined(m.Cautions, column.Cautions), joined(m.Cards, column.Cards)
+	s.Cautions, s.Cards = content.Union(m.Cautions, column.Cautions), content.Union(m.Cards, column.Cards)
 	v.Prose = append(m.Prose(), v.Prose...)
 	v.Caution, v.Cards = CautionsOf(lib, s.Cautions), cardsOf(lib, &s)
-}
-
-// joined is a with what only b holds behind it.
-func joined(a, b []string) []string {
-	out := slices.Clone(a)
-	for _, one := range b {
-		if !slices.Contains(out, one) {
-			out = append(out, one)
-		}
-	}
-	return out
 }
 
 // Beginning is the first sentence of what the reader is told, and whether there
