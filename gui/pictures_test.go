@@ -77,17 +77,6 @@ var shots = []shot{
 	{"34-not-found", func(t *testing.T, w *window) { w.Go(place.Document("card", "none")) }},
 }
 
-func (w *window) answer(text string) {
-	w.t.Helper()
-	w.Type(text)
-	w.Key(fyne.KeyReturn)
-}
-
-func (w *window) retype(text string) {
-	w.t.Helper()
-	w.Window.Window().Canvas().Focused().(*look.Field).SetText(text)
-}
-
 func (w *window) toBody() {
 	w.t.Helper()
 	w.Press("A tingle")

@@ -53,9 +53,6 @@ func Numbered(size fyne.ThemeSizeName, sentences ...string) *fyne.Container {
 	return list
 }
 
-// Runs turns running text into runs, for a sign line or a heading of a view.
-func Runs(text []document.Inline) []Run { return runs(text, Run{}) }
-
 type writer struct{ onLink func(string) }
 
 func (w writer) stack(gap float32, blocks []document.Block) *fyne.Container {
