@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 
@@ -168,6 +169,43 @@ func (s *Step) Under(known Known) *Step {
 		out.Branches = append(out.Branches, b)
 	}
 	return &out
+}
+
+// Unstated lists the facts that a walk from the start of a tree may come to ask
+// and that the vehicle before it does not state, by their ids. What the tree
+// fixes itself outranks the vehicle.
+func (f *Forest) Unstated(tree string, vehicle map[string]string) []string {
+	t := f.Trees[tree]
+	if t == nil {
+		return nil
+	}
+	known := func(fact string) string { return cmp.Or(t.Facts[fact], vehicle[fact]) }
+	unstated := map[string]bool{}
+	todo := []Ref{{tree, t.Start}}
+	for seen := map[Ref]bool{}; len(todo) > 0; {
+		at := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		s := f.Step(at)
+		if s == nil || seen[s.Ref()] {
+			continue
+		}
+		seen[s.Ref()] = true
+		for _, v := range s.Measure {
+			for fact := range v.Quantity.Needs {
+				if known(fact) == "" && !v.Quantity.Needs.Unmet(known) {
+					unstated[fact] = true
+				}
+			}
+		}
+		exits := s.Under(known).Exits()
+		if s.Reads() && len(s.Under(known).Measure) == 0 {
+			exits = []Exit{s.NotApplicable}
+		}
+		for _, e := range exits {
+			todo = append(todo, e.To)
+		}
+	}
+	return slices.Sorted(maps.Keys(unstated))
 }
 
 // Fact is what the walk knows of a fact: what its tree says, or what was

@@ -183,7 +183,7 @@ func readPart(f *source.File, m *measurables) *part {
 	case "fragments":
 		p.readFragment(m)
 	case "rigs":
-		p.readRig()
+		p.readRig(m)
 	case "scenarios":
 		p.readScenario()
 	default:
@@ -237,6 +237,7 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 		}
 	}
 	settle(l)
+	checkRigFacts(l, parts)
 	for _, p := range parts {
 		if p.scenario == nil {
 			continue

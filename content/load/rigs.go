@@ -1,6 +1,7 @@
 package load
 
 import (
+	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
@@ -30,27 +31,27 @@ type rigReader struct {
 }
 
 // readRig reads a rig. A rig with errors is kept only for what it names.
-func (p *part) readRig() {
+func (p *part) readRig(m *measurables) {
 	root := document.ParseYAML(p.file, &p.diags)
-	m := root.Map("a rig", "rig", "title", "text", "trees", "columns", "hertz", "celsius", "switches", "parts")
+	front := root.Map("a rig", "rig", "title", "text", "trees", "facts", "columns", "hertz", "celsius", "switches", "parts")
 	if !root.IsMap() {
 		return
 	}
 	r := &rigReader{part: p, names: map[string]source.Pos{}, rig: &rig.Rig{
-		ID: p.id, Pos: p.named("rig", m.Need("rig")), Title: m.NeedText("title"), Text: m.NeedText("text"),
-		Trees: p.refer(refTree, m.Get("trees"), "trees"), Hertz: rig.None, Celsius: rig.None,
+		ID: p.id, Pos: p.named("rig", front.Need("rig")), Title: front.NeedText("title"), Text: front.NeedText("text"),
+		Trees: p.refer(refTree, front.Get("trees"), "trees"), Facts: m.given(front.Get("facts")), Hertz: rig.None, Celsius: rig.None,
 	}}
-	r.rig.Hertz = r.general(m, "hertz", rig.Hertz, usualHertz)
-	r.rig.Celsius = r.general(m, "celsius", rig.Celsius, usualCelsius)
-	r.columns(m.Get("columns"))
-	r.switches(m.Get("switches"))
-	for _, item := range m.Need("parts").Items("parts") {
+	r.rig.Hertz = r.general(front, "hertz", rig.Hertz, usualHertz)
+	r.rig.Celsius = r.general(front, "celsius", rig.Celsius, usualCelsius)
+	r.columns(front.Get("columns"))
+	r.switches(front.Get("switches"))
+	for _, item := range front.Need("parts").Items("parts") {
 		if p.full() || r.over {
 			break
 		}
 		r.entry(item)
 	}
-	if v := m.Get("parts"); v.IsList() && len(r.rig.Parts) == 0 && !p.diags.HasErrors() {
+	if v := front.Get("parts"); v.IsList() && len(r.rig.Parts) == 0 && !p.diags.HasErrors() {
 		v.Report(document.RuleWrongType, "", "the rig has no parts")
 	}
 	p.rig, p.rigCut = r.rig, p.full() || r.over
@@ -116,5 +117,40 @@ func (r *rigReader) switches(v document.Value) {
 		}
 		first[name] = s.Pos
 		r.rig.Switches = append(r.rig.Switches, s)
+	}
+}
+
+// mostFactSteps is how many steps are looked at for the facts that rigs must
+// state.
+const mostFactSteps = 1_000_000
+
+// checkRigFacts reports the facts that a tree may ask and a rig that lists the
+// tree does not state, where the rig lists it.
+func checkRigFacts(l *content.Library, parts []*part) {
+	if len(l.Forest.Facts) == 0 {
+		return
+	}
+	left := mostFactSteps
+	for _, p := range parts {
+		if p.rig == nil {
+			continue
+		}
+		for _, ref := range p.refs {
+			if ref.kind != refTree || l.Forest.Trees[ref.id] == nil {
+				continue
+			}
+			for _, id := range l.Forest.Reached(ref.id) {
+				if t := l.Forest.Trees[id]; t != nil {
+					left -= len(t.Steps)
+				}
+			}
+			if left < 0 {
+				l.Diagnostics.Add(ref.pos, RuleRigFact, "from here on nobody looks whether rigs state the facts that their trees ask: that would be more than %d steps", mostFactSteps)
+				return
+			}
+			for _, fact := range l.Forest.Unstated(ref.id, p.rig.Facts) {
+				l.Diagnostics.AddHint(ref.pos, RuleRigFact, "add it to the facts: of the rig", "the rig %s does not state the fact %s, which the tree %s asks", p.rig.ID, fact, ref.id)
+			}
+		}
 	}
 }

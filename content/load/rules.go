@@ -54,6 +54,7 @@ const (
 	RuleBadRange         = "bad-range"
 	RuleBadPart          = "bad-part"
 	RuleRigSize          = "rig-size"
+	RuleRigFact          = "rig-fact"
 	RuleTreeSize         = "tree-size"
 	RuleListSize         = "list-size"
 	RuleBadEdit          = "bad-edit"
@@ -124,6 +125,7 @@ func Rules() map[string]string {
 		RuleBadPart:          "A part of a rig is of one kind, has the keys of that kind and lies between two nodes.",
 		RuleListSize:         "The lists of synonyms, openings, test points and quantities stay within the bounds on their entries.",
 		RuleTreeSize:         "A tree stays within the bounds on steps, limits, branches, choices and headings.",
+		RuleRigFact:          "A rig states every fact that a tree it lists may ask, unless the tree fixes it.",
 		RuleRigSize:          "A rig stays within the bounds on parts and switches.",
 		RuleBadEdit:          "An edit of a fault is of one kind, has the keys of that kind and happens in a place of its fault.",
 		RuleSeverity:         "A fault that declares a severity gives its range and uses it in an edit, and one that uses it declares it.",

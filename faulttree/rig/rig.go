@@ -116,11 +116,12 @@ type Switch struct {
 // before anything else: the other methods rely on it.
 type Rig struct {
 	ID, Title string
-	Text      string   // one paragraph for the reader
-	Trees     []string // the trees whose reader may stand before such a rig
-	Columns   []string // node groups from the supply to the vehicle, for drawing
-	Hertz     int      // index of a parameter
-	Celsius   int      // index of a parameter: temperature of conductors
+	Text      string            // one paragraph for the reader
+	Trees     []string          // the trees whose reader may stand before such a rig
+	Facts     map[string]string // what its reader knows without a meter: by the id of a fact, the choice that holds
+	Columns   []string          // node groups from the supply to the vehicle, for drawing
+	Hertz     int               // index of a parameter
+	Celsius   int               // index of a parameter: temperature of conductors
 	Params    []Param
 	Parts     []Part
 	Switches  []Switch

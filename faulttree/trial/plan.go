@@ -65,9 +65,13 @@ func makePlan(h Handbook, t *faulttree.Tree, n int) (*plan, error) {
 	p.possible = make([]bool, len(p.faults))
 	var rigs []*rig.Rig
 	for _, r := range h.Rigs {
-		if slices.Contains(r.Trees, t.ID) {
-			rigs = append(rigs, r)
+		if !slices.Contains(r.Trees, t.ID) {
+			continue
 		}
+		if facts := h.Forest.Unstated(t.ID, r.Facts); len(facts) > 0 {
+			return nil, fmt.Errorf("the rig %s does not state the fact %s, which the tree %s asks", r.ID, facts[0], t.ID)
+		}
+		rigs = append(rigs, r)
 	}
 	slices.SortFunc(rigs, func(a, b *rig.Rig) int { return cmp.Compare(a.ID, b.ID) })
 	if len(rigs) == 0 {

@@ -46,6 +46,10 @@ func (v *Vehicle) Put(s rig.Setup) error {
 // Rig is what the vehicle is one of.
 func (v *Vehicle) Rig() *rig.Rig { return v.bench.Rig() }
 
+// Fact is what its reader knows of a fact without a meter, "" where the rig
+// does not state it.
+func (v *Vehicle) Fact(id string) string { return v.Rig().Facts[id] }
+
 // Legs lists the legs that have loads.
 func (v *Vehicle) Legs() []string { return v.legs }
 

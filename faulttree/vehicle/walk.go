@@ -17,6 +17,8 @@ type Walker struct {
 	// Opened reports whether a part stands open, for the choices that depend on
 	// one.
 	Opened func(part string) (bool, error)
+	// Fact is what its reader knows of the vehicle without a meter.
+	Fact faulttree.Known
 }
 
 // mostAnswers bounds the answers of all ways together. A proved tree ends long
@@ -40,7 +42,10 @@ func (w Walker) answers(at faulttree.Walk) ([]faulttree.Answer, error) {
 	case faulttree.KindObserve:
 		return w.choices(step)
 	case faulttree.KindFact:
-		return nil, fmt.Errorf("nobody says of the vehicle what the fact %s is", step.ID)
+		if w.Fact == nil || w.Fact(step.ID) == "" {
+			return nil, fmt.Errorf("the vehicle does not state the fact %s, which the tree %s asks", step.ID, at.Start().Tree)
+		}
+		return []faulttree.Answer{{Choice: w.Fact(step.ID)}}, nil
 	case faulttree.KindMeasure:
 		a := faulttree.Answer{Readings: make([]faulttree.Reading, 0, len(step.Measure))}
 		for _, v := range step.Measure {
