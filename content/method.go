@@ -2,7 +2,6 @@ package content
 
 import (
 	"slices"
-	"strings"
 
 	"faultwright/content/document"
 	"faultwright/faulttree"
@@ -15,8 +14,8 @@ type Method struct {
 	ID, Title  string
 	Quantities []string // ids of what is taken in this way
 	Exposure   faulttree.Exposure
-	Effort     int      // from 1, what can be read at once
-	Take       []string // places that are read one after the other; the highest reading counts
+	Effort     int // from 1, what can be read at once
+	Take       faulttree.Take
 	Cautions   []string // ids
 	Cards      []string // ids
 	Sources    []string // ids
@@ -24,13 +23,12 @@ type Method struct {
 	Pos        source.Pos
 }
 
-// Prose is what the reader is told: the body, and of which places the highest
-// reading is typed. The caller may keep and extend it.
+// Prose is what the reader is told: the body, and which of several readings is
+// typed. The caller may keep and extend it.
 func (m *Method) Prose() []document.Block {
 	out := append([]document.Block(nil), m.Body...)
-	if len(m.Take) > 0 {
-		text := "Read one after the other, and type the highest: " + strings.Join(m.Take, ", ") + "."
-		out = append(out, document.Paragraph{Text: []document.Inline{document.Text{Value: text}}, Pos: m.Pos})
+	if m.Take.Several() {
+		out = append(out, document.Paragraph{Text: []document.Inline{document.Text{Value: m.Take.String()}}, Pos: m.Pos})
 	}
 	return out
 }

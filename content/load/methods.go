@@ -2,7 +2,6 @@ package load
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	"faultwright/content"
@@ -16,8 +15,6 @@ const mostWords = 60
 
 // mostEffort is the effort of the most laborious reading, in whole steps from 1.
 const mostEffort = 9
-
-var takeForm = regexp.MustCompile(`^highest of \[(.+)\]$`)
 
 // readMethod reads how a quantity is taken.
 func (p *part) readMethod(m *measurables) {
@@ -33,11 +30,13 @@ func (p *part) readMethod(m *measurables) {
 	exposure := front.Need("exposure")
 	p.method.Exposure, _ = faulttree.ParseExposure(oneOf(exposure, "exposure", faulttree.ExposureNames()))
 	quantities := front.Need("quantities")
+	var taken []faulttree.Quantity
 	for _, item := range quantities.Items("quantities") {
-		if id := item.Text("an entry of quantities"); id != "" {
-			m.takenBy(p, item.Pos(), id, exposure)
+		if id := item.Text("an entry of quantities"); id != "" && m.takenBy(p, item.Pos(), id, exposure) {
+			taken = append(taken, m.quantities[id])
 		}
 	}
+	touches(front.Get("take"), p.method.Take, taken)
 	if quantities.IsList() && len(quantities.Items("quantities")) == 0 {
 		quantities.Report(document.RuleWrongType, "", "quantities is empty; expected the ids of what is taken in this way")
 	}
@@ -49,47 +48,60 @@ func (p *part) readMethod(m *measurables) {
 	p.methodNumbers(body, pos)
 }
 
-// takenBy notes that a quantity is taken by the method of p.
-func (m *measurables) takenBy(p *part, pos source.Pos, id string, exposure document.Value) {
+// takenBy notes that a quantity is taken by the method of p, and reports whether
+// it is.
+func (m *measurables) takenBy(p *part, pos source.Pos, id string, exposure document.Value) bool {
 	q, ok := m.find(p, pos, id)
 	if !ok {
-		return
+		return false
 	}
 	if first := m.methods[id]; first != nil {
 		twiceDefined(&p.diags, pos, m.methodAt[id], "the method of "+id)
-		return
+		return false
 	}
 	if q.Exposure != faulttree.Unexposed {
 		p.diags.AddHint(pos, RuleDuplicateID, "leave it out there", "the list of quantities gives %s an exposure as well as this method", id)
+	}
+	if q.Take.Several() && p.method.Take.Several() {
+		p.diags.AddHint(pos, RuleDuplicateID, "move what is said there into the method", "the list of quantities says what counts of %s as well as this method", id)
+	}
+	if p.method.Take.Several() {
+		q.Take = p.method.Take
 	}
 	q.Exposure, q.Effort = p.method.Exposure, p.method.Effort
 	deadOnLive(exposure, q)
 	m.quantities[id] = q
 	m.methods[id], m.methodAt[id] = p.method, pos
 	p.method.Quantities = append(p.method.Quantities, id)
+	return true
 }
 
-// takeOf reads the places of which the highest reading counts.
-func takeOf(v document.Value) []string {
+// takeOf reads how often a quantity is read and which reading counts.
+func takeOf(v document.Value) faulttree.Take {
 	text := v.Text("take")
 	if text == "" {
-		return nil
+		return faulttree.Take{}
 	}
-	form := takeForm.FindStringSubmatch(text)
-	if form == nil {
-		v.Report(RuleBadValue, "", "take is %q; expected a form such as: highest of [frame, door frame, step]", text)
-		return nil
+	t, err := faulttree.ParseTake(text)
+	if err != nil {
+		v.Report(RuleBadValue, "", "take: %v", err)
+		return faulttree.Take{}
 	}
-	var out []string
-	for _, place := range strings.Split(form[1], ",") {
-		if place = strings.TrimSpace(place); place != "" {
-			out = append(out, place)
+	return t
+}
+
+// touches reports a contact of a take that q does not touch.
+func touches(take document.Value, t faulttree.Take, quantities []faulttree.Quantity) {
+	if len(t.Contacts) == 0 || len(quantities) == 0 {
+		return
+	}
+	for _, q := range quantities {
+		q.Take = t
+		if len(q.At()) > 1 {
+			return
 		}
 	}
-	if len(out) < 2 {
-		v.Report(RuleBadValue, "", "take names %d place; expected two or more", len(out))
-	}
-	return out
+	take.Report(RuleBadValue, "", "take names %s, which %s does not touch", strings.Join(t.Contacts, " and "), quantities[0].ID)
 }
 
 // methodNumbers reports the numbers of a method that names no sources.

@@ -56,3 +56,18 @@ func TestAStepShowsTheMethodOfItsQuantity(t *testing.T) {
 		t.Errorf("a quantity without a method has exposure %q", q.Exposure)
 	}
 }
+
+// A quantity without a method says itself which of several readings counts; it
+// is said once.
+func TestAQuantitySaysWhatCountsOfIt(t *testing.T) {
+	files := archive(t, "testdata/base.txtar")
+	files["quantities.yaml"] = strings.Replace(files["quantities.yaml"], `title: "Body to earth", `, `title: "Body to earth", take: "highest of [loads off, all loads]", `, 1)
+	l := FS(context.Background(), folder(files))
+	if q := l.Forest.Trees["tingle"].Step("body").Measure[0].Quantity; l.Diagnostics.HasErrors() || q.Take.Counts != faulttree.TakeHighest || len(q.Take.Loads) != 2 {
+		t.Errorf("it is taken as %+v; %v", q.Take, l.Diagnostics)
+	}
+	files["methods/body.md"] = strings.NewReplacer("rings-off", "one-hand", "[spike]", "[why-live]").Replace(bodyMethod)
+	if said := fmt.Sprint(FS(context.Background(), folder(files)).Diagnostics); !strings.Contains(said, "says what counts of body-earth as well") {
+		t.Errorf("said twice: %s", said)
+	}
+}

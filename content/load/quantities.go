@@ -81,7 +81,7 @@ func (m *measurables) point(p *part, item document.Value) {
 
 func (m *measurables) quantity(p *part, item document.Value) {
 	before := len(p.diags)
-	f := item.Map("a quantity", "id", "title", "unit", "range", "most", "exposure", "size-only", "needs")
+	f := item.Map("a quantity", "id", "title", "unit", "range", "most", "exposure", "take", "size-only", "needs")
 	idAt, unitAt := f.Need("id"), f.Need("unit")
 	q := faulttree.Quantity{ID: idAt.Text("id"), Title: f.NeedText("title"), Pos: idAt.Pos()}
 	if q.ID == "" {
@@ -107,6 +107,8 @@ func (m *measurables) quantity(p *part, item document.Value) {
 		q.Exposure, _ = faulttree.ParseExposure(oneOf(f.Get("exposure"), "exposure", faulttree.ExposureNames()))
 		deadOnLive(f.Get("exposure"), q)
 	}
+	q.Take = takeOf(f.Get("take"))
+	touches(f.Get("take"), q.Take, []faulttree.Quantity{q})
 	if q.SizeOnly = flag(f, "size-only"); q.SizeOnly && q.Unit != 0 && !q.Unit.Signed() {
 		f.Get("size-only").Report(RuleBadValue, "leave it out", "size-only is for direct volts and amps; %s has no sign", q.Unit)
 	}

@@ -10,9 +10,9 @@
 // Every quantity is read in the state that its conditions name
 // ([faultwright/faulttree/bench.StateFor]); the states that acts bring about say
 // the same to the reader and the proofs, and are not kept from step to step.
-// How the prose has some quantities taken, as the worst of several, stands in
-// one table, worstOf. Where an observe step leaves the choice open all are
-// walked, and the worst ending counts. One fault is present at a time; its
+// Which of several readings counts the quantity says ([faulttree.Take]). Where an
+// observe step leaves the choice open all are walked, and the worst ending
+// counts. One fault is present at a time; its
 // variants may combine what makes it show.
 //
 // Draw i is made from the seed and i alone, and everything that is added up is

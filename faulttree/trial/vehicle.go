@@ -2,48 +2,9 @@ package trial
 
 import (
 	"math"
-	"strings"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/vehicle"
-)
-
-// worstOf says how the prose of the trees has some quantities taken: not as
-// one number in one state, but as the worst of several.
-var worstOf = map[string]takenAs{
-	// "So for each load in turn … read once with every load off, too": the highest over no loads, each leg's alone, and all.
-	"body-earth@loaded": {states: eachLoad, pick: highest},
-	// "On a 50 A plug read both hot pins and enter the lower."
-	"ohm:plug.l1-body@unplugged": {also: [2]string{"plug.l2", "body"}, pick: lowest},
-	// "On a 50 A plug test both hot pins and enter the higher figure."
-	"plug.l1-n@unplugged": {also: [2]string{"plug.l2", "plug.n"}, pick: highest},
-	"plug.l1-g@unplugged": {also: [2]string{"plug.l2", "plug.g"}, pick: highest},
-	// "one heater … near, then in the other half of the vehicle. Enter the figure that lies farthest from the first one."
-	"outlet.h-n@loaded": {states: eachLeg, pick: farthest},
-}
-
-// takenAs is how a quantity is taken.
-type takenAs struct {
-	also   [2]string // another pair of points read in the same way; "" for none
-	states states
-	pick   pick
-}
-
-type states uint8
-
-const (
-	ordinary states = iota // the state that the quantity names
-	eachLoad               // loads off, each leg alone, all on
-	eachLeg                // each leg alone, beside the reading with loads off
-)
-
-type pick uint8
-
-const (
-	only pick = iota
-	highest
-	lowest
-	farthest
 )
 
 // The receptacle that proves the meter reads what a receptacle reads that runs
@@ -108,7 +69,7 @@ func (t *reader) seen(q faulttree.Quantity) (value float64, ok bool, err error) 
 		value, ok = t.tried(q)
 		return value, ok, nil
 	}
-	return t.value(q)
+	return t.vehicle.Taken(q)
 }
 
 // tried is what the meter alone is tried on, in the unit that its dial stands
@@ -130,57 +91,4 @@ func (t *reader) tried(q faulttree.Quantity) (value float64, ok bool) {
 		return 0, q.Unit != faulttree.Ohms
 	}
 	return value, true
-}
-
-// value is the solved value of q, in the way that the trees have it taken; ok
-// is false where the rig has no such points or the circuit gives no number.
-func (t *reader) value(q faulttree.Quantity) (value float64, ok bool, err error) {
-	w := worstOf[q.ID]
-	legs := t.vehicle.Legs()
-	if w.states != ordinary {
-		return t.worst(q, w, legs)
-	}
-	value, ok, err = t.vehicle.Asked(legs).Value(q)
-	if w.also[0] == "" || !ok || err != nil {
-		return value, ok, err
-	}
-	q.ID, q.Red, q.Black = strings.ReplaceAll(q.ID, ".l1", ".l2"), w.also[0], w.also[1]
-	second, there, err := t.vehicle.Asked(legs).Value(q)
-	switch {
-	case err != nil || !there:
-		return value, true, err
-	case w.pick == lowest:
-		return min(value, second), true, nil
-	}
-	return max(value, second), true, nil
-}
-
-// worst is the value of q that a table entry picks among several states of the
-// loads.
-func (t *reader) worst(q faulttree.Quantity, w takenAs, legs []string) (worst float64, ok bool, err error) {
-	idle, ok, err := t.vehicle.Asked(nil).Value(q)
-	if !ok || err != nil {
-		return 0, false, err
-	}
-	var groups [][]string
-	for i := range legs {
-		groups = append(groups, legs[i:i+1])
-	}
-	if w.states == eachLoad && len(legs) > 1 {
-		groups = append(groups, legs)
-	}
-	worst = idle
-	for _, on := range groups {
-		x, there, err := t.vehicle.Asked(on).Value(q)
-		switch {
-		case err != nil:
-			return 0, false, err
-		case !there:
-		case w.pick == highest:
-			worst = max(worst, x)
-		case math.Abs(x-idle) > math.Abs(worst-idle):
-			worst = x
-		}
-	}
-	return worst, true, nil
 }

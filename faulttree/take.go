@@ -1,0 +1,159 @@
+package faulttree
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Take says that a quantity is read several times, one after the other, and
+// which of the readings counts. The zero value is a single reading.
+type Take struct {
+	Counts   Counts
+	Places   []string    // in words, such as step; where a probe touches the same point
+	Contacts []string    // such as l1 and l2: each in the place of the other, where there is one
+	Loads    []LoadsTurn // in which the loads are switched
+}
+
+// Counts is which of several readings counts.
+type Counts uint8
+
+const (
+	TakeOnce     Counts = iota // there is only one
+	TakeHighest                // the highest
+	TakeLowest                 // the lowest
+	TakeFarthest               // the one that lies farthest from the first
+)
+
+// LoadsTurn is how the loads stand for one or more of several readings.
+type LoadsTurn uint8
+
+const (
+	LoadsOff LoadsTurn = iota // none on
+	EachLoad                  // one after the other, each alone
+	AllLoads                  // all on together
+)
+
+var (
+	takeForms  = [...]string{"", "highest of", "lowest of", "farthest from the first of"}
+	loadsTurns = [...]string{"loads off", "each load", "all loads"}
+	hotPins    = []string{"l1", "l2"}
+)
+
+// ParseTake reads what a document says under take: which reading counts, and of
+// what, such as
+//
+//	highest of [frame, door frame, step]
+//	lowest of [l1, l2]
+//	highest of [loads off, each load, all loads]
+//
+// Several kinds in one list are read in every combination.
+func ParseTake(text string) (Take, error) {
+	var t Take
+	form := -1
+	rest := ""
+	for i, name := range takeForms {
+		if after, ok := strings.CutPrefix(text, name+" ["); ok && i > 0 {
+			form, rest = i, after
+		}
+	}
+	list, closed := strings.CutSuffix(rest, "]")
+	if form < 0 || !closed {
+		return t, fmt.Errorf("%q does not say what counts; expected a form such as: highest of [frame, door frame, step]", text)
+	}
+	t.Counts = Counts(form)
+	for item := range strings.SplitSeq(list, ",") {
+		item = strings.Join(strings.Fields(item), " ")
+		turn := slices.Index(loadsTurns[:], item)
+		switch {
+		case item == "":
+		case turn >= 0:
+			t.Loads = append(t.Loads, LoadsTurn(turn))
+		case slices.Contains(hotPins, item):
+			t.Contacts = append(t.Contacts, item)
+		case strings.Contains(item, "load"):
+			return t, fmt.Errorf("%q is no way in which loads are switched; expected one of: %s", item, strings.Join(loadsTurns[:], ", "))
+		default:
+			t.Places = append(t.Places, item)
+		}
+	}
+	switch {
+	case len(t.Contacts) == 1:
+		return t, fmt.Errorf("%s alone is named; expected both of %s", t.Contacts[0], strings.Join(hotPins, ", "))
+	case len(t.Places)+len(t.Contacts)+len(t.Loads) < 2:
+		return t, fmt.Errorf("%q names less than two readings", text)
+	case t.Counts == TakeFarthest && len(t.Loads) > 0 && t.Loads[0] == AllLoads:
+		return t, fmt.Errorf("%q begins with all loads on; expected the reading that the others are compared with", text)
+	}
+	return t, nil
+}
+
+// Several reports whether more than one reading is taken.
+func (t Take) Several() bool { return t.Counts != TakeOnce }
+
+// Pick is the value that counts of several, in the order they were read; NaN is
+// none.
+func (t Take) Pick(values []float64) float64 {
+	picked := values[0]
+	for _, v := range values[1:] {
+		switch t.Counts {
+		case TakeHighest:
+			picked = max(picked, v)
+		case TakeLowest:
+			picked = min(picked, v)
+		case TakeFarthest:
+			if far(v, values[0]) > far(picked, values[0]) {
+				picked = v
+			}
+		}
+	}
+	return picked
+}
+
+// far is how far apart two values lie.
+func far(a, b float64) float64 { return max(a-b, b-a) }
+
+// At lists q with each of the contacts of its take in place of the one it
+// names: alone where it names none of them. The id stays, so that it is judged
+// as what it is.
+func (q Quantity) At() []Quantity {
+	for _, point := range []*string{&q.Red, &q.Black} {
+		place, contact, _ := strings.Cut(*point, ".")
+		if !slices.Contains(q.Take.Contacts, contact) {
+			continue
+		}
+		own := *point
+		out := []Quantity{q}
+		for _, c := range q.Take.Contacts {
+			if *point = place + "." + c; *point != own {
+				out = append(out, q)
+			}
+		}
+		return out
+	}
+	return []Quantity{q}
+}
+
+// String is what tells a reader what to read and to type, a sentence; "" for a
+// single reading.
+func (t Take) String() string {
+	if !t.Several() {
+		return ""
+	}
+	var of []string
+	if len(t.Places) > 0 {
+		of = append(of, strings.Join(t.Places, ", "))
+	}
+	if len(t.Contacts) > 0 {
+		of = append(of, strings.ToUpper(t.Contacts[0])+", and "+strings.ToUpper(t.Contacts[1])+" if there is one")
+	}
+	var turns []string
+	for _, l := range t.Loads {
+		turns = append(turns, [...]string{"loads off", "each load on by itself", "all loads on"}[l])
+	}
+	if len(turns) > 0 {
+		of = append(of, strings.Join(turns, ", "))
+	}
+	counts := [...]string{"", "the highest", "the lowest", "the figure farthest from the first"}[t.Counts]
+	return "Read one after the other, and type " + counts + ": " + strings.Join(of, "; each with ") + "."
+}
