@@ -357,6 +357,7 @@ type Forest struct {
 	Facts      []Fact // in the order of the list
 	Trees      map[string]*Tree
 	Weights    Weights // what a reading costs by its exposure
+	Touch      Touch   // what a hand may touch, and from where on it can hurt
 }
 
 // IDs lists the tree ids in order.

@@ -75,7 +75,7 @@ func FS(ctx context.Context, fsys fs.FS) *content.Library {
 		}
 	}
 	l.Forest.Facts = m.facts
-	l.Forest.Weights = m.weights
+	l.Forest.Weights, l.Forest.Touch = m.weights, m.touch
 	spent := 0
 	for _, f := range files {
 		if path.Dir(f.Name) == "methods" && spent <= mostFolderWork && ctx.Err() == nil { // trees need to know them

@@ -21,6 +21,7 @@ type measurables struct {
 	methods    map[string]*content.Method // by quantity
 	methodAt   map[string]source.Pos      // where a method names the quantity
 	weights    faulttree.Weights
+	touch      faulttree.Touch
 }
 
 var pointForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9]+(-[a-z0-9]+)*)?$`)
@@ -28,7 +29,7 @@ var pointForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9]+(-[a-z0-9
 // read fills m from the list of quantities.
 func (m *measurables) read(p *part) {
 	m.broken = map[string]bool{}
-	root := document.ParseYAML(p.file, &p.diags).Map("the list of quantities", "points", "quantities", "exposures")
+	root := document.ParseYAML(p.file, &p.diags).Map("the list of quantities", "points", "quantities", "exposures", "touch")
 	for _, item := range atMost(mostPoints, root.Need("points"), "points") {
 		m.point(p, item)
 	}
@@ -36,6 +37,22 @@ func (m *measurables) read(p *part) {
 		m.quantity(p, item)
 	}
 	m.exposures(root.Get("exposures"))
+	if root.Has("touch") {
+		m.hand(p, root.Get("touch"))
+	}
+}
+
+// hand reads what a hand may touch, and from where on it can hurt.
+func (m *measurables) hand(p *part, v document.Value) {
+	f := v.Map("touch", "point", "soil", "from", "source")
+	m.touch = faulttree.Touch{Point: f.NeedText("point"), Soil: f.NeedText("soil"), From: m.size(f.Need("from"), "from", faulttree.VoltsAC)}
+	if id := m.touch.Point; id != "" && len(m.points) > 0 {
+		if _, ok := m.points[id]; !ok {
+			f.Get("point").Report(RuleBadQuantity, "", "the test point %s is not in the list", id)
+		}
+	}
+	f.Need("source")
+	p.referTo(refSource, f, "source")
 }
 
 // exposures reads what a reading of each exposure costs beside the others.

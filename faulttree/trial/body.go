@@ -4,17 +4,15 @@ import (
 	"math/cmplx"
 	"slices"
 
+	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 )
 
-// touchVolts is the voltage of the body to remote earth from which an all-clear
-// is false, whatever is wrong.
-const touchVolts = 30.0
-
-// bodyCheck is the highest voltage of the body to remote earth, no meter
-// connected, of one draw: with loads off, as drawn and all on, the soil under
+// bodyCheck is the highest voltage of what a hand may touch (see
+// [faulttree.Touch]) to remote earth, no meter connected, of one draw: with loads off, as drawn and all on, the soil under
 // the vehicle as wet and as dry as the rig allows. It is solved when asked.
 type bodyCheck struct {
+	touch faulttree.Touch
 	done  bool
 	volts float64
 }
@@ -27,21 +25,17 @@ func (b *bodyCheck) live(k *reader) (bool, error) {
 			return false, err
 		}
 	}
-	return b.volts >= touchVolts, nil
+	return b.volts >= b.touch.From.Float(), nil
 }
 
-// soil is the part between the body and remote earth: tyres and jacks on wet
-// or dry ground.
-const soil = "tyres"
-
 func (b *bodyCheck) solve(k *reader) error {
-	if !k.draw.rig.HasNode("body") {
+	if !k.draw.rig.HasNode(b.touch.Point) {
 		return nil
 	}
 	none := func(string) bool { return false }
 	drawn := func(leg string) bool { return k.draw.loads[leg] }
 	all := func(string) bool { return true }
-	at := k.draw.rig.Param(soil)
+	at := k.draw.rig.Param(b.touch.Soil)
 	values := slices.Clone(k.draw.setup.Values)
 	wets := []float64{0}
 	if at != rig.None {
@@ -59,7 +53,7 @@ func (b *bodyCheck) solve(k *reader) error {
 			for _, leg := range k.vehicle.Legs() {
 				k.vehicle.Turn(leg, on(leg))
 			}
-			v, ok, err := k.vehicle.Volts("body")
+			v, ok, err := k.vehicle.Volts(b.touch.Point)
 			if err != nil {
 				return err
 			}

@@ -108,6 +108,8 @@ func exclude(ids ...string) (list []faulttree.NotExcluded) {
 	return list
 }
 
+var touch = faulttree.Touch{Point: "body", Soil: "tyres", From: 30 * faulttree.One}
+
 // forest is two trees. pedestal asks L1 to neutral and L1 to ground; careless
 // makes it ask the first alone and clear the supply all the same; the second is
 // asked only where the first cannot be taken. tingle never clears anything.
@@ -135,7 +137,8 @@ func forest(careless bool, declared ...string) *faulttree.Forest {
 		end("tingle", "live", faulttree.Finding{Faults: []string{"leakage-to-body", "hot-ground-swapped"}, Signal: faulttree.Danger}),
 		end("tingle", "not-judged", faulttree.Finding{Faults: []string{"meter-weak"}, Signal: faulttree.Warning}),
 	}}
-	f := &faulttree.Forest{Quantities: faulttree.Quantities{}, Trees: map[string]*faulttree.Tree{"pedestal": pedestal, "tingle": tingle}}
+	f := &faulttree.Forest{Quantities: faulttree.Quantities{}, Trees: map[string]*faulttree.Tree{"pedestal": pedestal, "tingle": tingle},
+		Touch: touch}
 	for _, t := range f.Trees {
 		t.Index()
 	}

@@ -31,7 +31,7 @@ func looking() trial.Handbook {
 		end("dead", "none", faulttree.Finding{Signal: faulttree.Notice}),
 	}}
 	tree.Index()
-	return trial.Handbook{Forest: &faulttree.Forest{Quantities: faulttree.Quantities{}, Trees: map[string]*faulttree.Tree{"dead": tree}},
+	return trial.Handbook{Forest: &faulttree.Forest{Quantities: faulttree.Quantities{}, Trees: map[string]*faulttree.Tree{"dead": tree}, Touch: touch},
 		Rigs: []*rig.Rig{r}, Faults: []*rig.Fault{
 			// Trips the breaker only while the loads are on.
 			edits("overload", faulttree.Warning, faulttree.Vehicle, rig.Edit{Kind: rig.Connect, Nodes: [2]string{"branch.l1", "panel.n"}, Ohms: rig.EditValue{Fixed: 2}, Leg: "l1"}),

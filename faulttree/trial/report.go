@@ -20,10 +20,10 @@ type Report struct {
 	// FalseAllClears counts the walks that ended in an all-clear, a finding
 	// with `clears`, although (a) a dangerous fault sits in a cleared place and
 	// is neither named nor declared in cannot_exclude, or (b) the body can
-	// reach 30 V to remote earth and no fault that is there is named or
+	// reach the voltage that hurts to remote earth and no fault that is there is named or
 	// declared. Walks outside the scope count under (a) only.
 	FalseAllClears int `json:"false_all_clears"`
-	// LiveDeclared counts the all-clears with a body that can reach 30 V where
+	// LiveDeclared counts the all-clears with a body that can reach that where
 	// the fault is named or declared: not counted as false, but shown.
 	LiveDeclared int `json:"live_declared"`
 

@@ -209,7 +209,7 @@ func (n *tally) count(t *trial, k *reader, body *bodyCheck, role faulttree.Role,
 		if v.inCleared || v.liveUndeclared {
 			why := "a dangerous fault sits in a place it clears"
 			if !v.inCleared {
-				why = "the body can reach 30 V"
+				why = "the " + t.forest.Touch.Point + " can reach " + t.forest.Touch.From.String() + " V"
 			}
 			n.falseClears = append(n.falseClears, falseClear{d.number, role, e.endpoint, why, body.volts})
 			if len(n.falseClears) > 4*mostFalseClears {

@@ -88,6 +88,9 @@ func prepare(h Handbook, tree string, o Options) (*trial, error) {
 	if o.Workers < 1 {
 		o.Workers = runtime.GOMAXPROCS(0)
 	}
+	if !h.Forest.Touch.Known() {
+		return nil, errors.New("the list of quantities does not say what a hand may touch, and from where on it hurts: no all-clear can be judged")
+	}
 	p, err := makePlan(h, root, o.Rigs)
 	if err != nil {
 		return nil, err
@@ -255,7 +258,7 @@ func (w *worker) tryOne(s stratum, number int, into *tally) error {
 	if err := k.begin(w.plan.make(s, number, w.options.Seed)); err != nil {
 		return err
 	}
-	var body bodyCheck
+	body := bodyCheck{touch: w.forest.Touch}
 	same := false // the qualified person's walk is the owner's
 	var ends []ending
 	for _, role := range roles {

@@ -14,7 +14,7 @@ import (
 )
 
 // Book is what a scene takes from a handbook: the catalogue by title, the
-// test points, the smallest limit of a tree beyond which the body can hurt.
+// test points, the limit from which on the body can hurt.
 func Book(lib *content.Library, m faulttree.Meter) scene.Book {
 	b := scene.Book{Points: lib.Points, Meter: m}
 	for _, f := range lib.Faults {
@@ -24,11 +24,7 @@ func Book(lib *content.Library, m faulttree.Meter) scene.Book {
 	}
 	sort.Slice(b.Faults, func(i, j int) bool { return b.Faults[i].Title < b.Faults[j].Title })
 	if lib.Forest != nil {
-		for _, t := range lib.Forest.Trees {
-			if limit, ok := t.DangerLimit("body-earth"); ok && (b.BodyLimit == 0 || limit < b.BodyLimit) {
-				b.BodyLimit = limit
-			}
-		}
+		b.BodyLimit = lib.Forest.Touch.From
 	}
 	return b
 }
