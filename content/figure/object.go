@@ -48,6 +48,9 @@ func objectOf(point string, f Face) object {
 	}
 	switch group {
 	case "pedestal":
+		if local == "cover" {
+			return boxObject("cover", "Metal of the pedestal", "cover", "bare")
+		}
 		return connector("pedestal", f.String()+" at the pedestal", f, receptacle, false, "")
 	case "plug":
 		return connector("plug", f.String()+" plug, pulled", f, pins, false, "")

@@ -32,7 +32,9 @@ func ShowsFace(q faulttree.Quantity) bool {
 	}
 	for _, point := range []string{q.Red, q.Black} {
 		switch group, _ := split(point); group {
-		case "pedestal", "plug", "adapter", "cord", "inlet", "panel", "feed", "generator":
+		case "pedestal":
+			return point != "pedestal.cover"
+		case "plug", "adapter", "cord", "inlet", "panel", "feed", "generator":
 			return true
 		}
 	}
