@@ -40,7 +40,7 @@ func TestFieldAndButtonAreOnTheFirstScreen(t *testing.T) {
 		for _, id := range w.session.Book().Forest.IDs() {
 			for _, s := range w.session.Book().Forest.Trees[id].Steps {
 				if s.Kind == faulttree.KindMeasure {
-					w.begin(s.Ref())
+					w.beginKnown(s)
 					w.wantFieldAndButton(s, size)
 				}
 			}

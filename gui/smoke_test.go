@@ -75,7 +75,7 @@ func TestEveryStepIsAsked(t *testing.T) {
 			if s.Kind == faulttree.KindWeigh {
 				continue // asks nothing
 			}
-			w.begin(s.Ref())
+			w.beginKnown(s)
 			at := w.session.Visit().Walk().At()
 			if s.Kind == faulttree.KindChart {
 				// asks for one of its columns, each a step of its own

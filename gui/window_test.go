@@ -138,5 +138,26 @@ func (w *window) begin(at faulttree.Ref) {
 	w.Go(out.To, out.Said)
 }
 
+// beginKnown begins at a step and answers the facts it asks first, so that all of
+// its quantities are there.
+func (w *window) beginKnown(s *faulttree.Step) {
+	w.t.Helper()
+	w.begin(s.Ref())
+	for w.session.Visit().Walk().Step().Kind == faulttree.KindFact {
+		fact := w.session.Visit().Walk().Step()
+		answer := faulttree.Answer{Choice: fact.Choices[0].ID}
+		for _, v := range s.Measure {
+			if needs := v.Quantity.Needs[fact.ID]; len(needs) > 0 {
+				answer.Choice = needs[0]
+			}
+		}
+		out, err := w.session.Answer(w.session.Visit().ID(), answer)
+		if err != nil {
+			w.t.Fatal(err)
+		}
+		w.Go(out.To, out.Said)
+	}
+}
+
 // scrolled is how far the page is scrolled.
 func (w *window) scrolled() float32 { return w.Window.Window().Content().(*look.Columns).Offset() }

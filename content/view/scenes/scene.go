@@ -3,6 +3,7 @@ package scenes
 import (
 	"slices"
 	"sort"
+	"strconv"
 	"strings"
 
 	"faultwright/content"
@@ -41,10 +42,13 @@ func TakenIn(w faulttree.Walk) []scene.Taken {
 }
 
 // SituationOf is what a walk knows of the vehicle that a fault is to be shown
-// in: its readings, its plug as far as they tell, and where the finding leaves
-// the fault possible.
+// in: its readings, its facts, its plug also as far as the readings tell, and
+// where the finding leaves the fault possible.
 func SituationOf(w faulttree.Walk, fault string) scene.Situation {
-	to := scene.Situation{Fault: fault, Taken: TakenIn(w), Plug: plugIn(w)}
+	to := scene.Situation{Fault: fault, Taken: TakenIn(w), Plug: amperesOf(w.Fact("service")), Adapter: w.Fact("adapter") == "yes"}
+	if to.Plug == 0 {
+		to.Plug = plugIn(w)
+	}
 	if result, ended := w.Finding(); ended && len(result.Finding.Clears) > 0 {
 		for _, p := range faulttree.Places() {
 			if !slices.Contains(result.Finding.Clears, p) {
@@ -53,6 +57,15 @@ func SituationOf(w faulttree.Walk, fault string) scene.Situation {
 		}
 	}
 	return to
+}
+
+// amperesOf reads a choice of the fact service: 30 for "30a"; 0 for any other.
+func amperesOf(service string) int {
+	amperes, err := strconv.Atoi(strings.TrimSuffix(service, "a"))
+	if err != nil {
+		return 0
+	}
+	return amperes
 }
 
 // plugIn is the amperes of the vehicle's plug as far as the readings tell: a
