@@ -132,7 +132,7 @@ func (c *comparison) condition(name string, faults []rig.Applied) {
 		if !*full && c.rng.IntN(10) != 0 {
 			continue
 		}
-		st := bench.StateFor(q, legs)
+		st := c.bench.StateFor(q, legs)
 		want, err := c.bench.MeasureIn(q, st, bench.HighImpedance)
 		if err != nil || !want.Defined {
 			c.t.Errorf("%s: %s has no solution: %v%s", name, q.ID, err, want.Reason)
@@ -215,7 +215,7 @@ func TestNetlistRunsUnchanged(t *testing.T) {
 				continue
 			}
 			asked++
-			st := bench.StateFor(q, r.Legs())
+			st := b.StateFor(q, r.Legs())
 			want, err := b.MeasureIn(q, st, bench.HighImpedance)
 			if err != nil {
 				t.Fatal(err)

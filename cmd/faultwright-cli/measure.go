@@ -159,7 +159,7 @@ func (b *board) input(q faulttree.Quantity) bench.Input {
 
 func (b *board) state(q faulttree.Quantity) bench.State {
 	legs := b.rig.Legs()
-	st := bench.StateFor(q, legs)
+	st := b.bench.StateFor(q, legs)
 	if b.loads && !q.Has(faulttree.Rest) { // at rest nothing is on
 		st.Loads = map[string]bool{}
 		for _, leg := range legs {

@@ -252,6 +252,9 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 	if _, ok := l.Files["quantities.yaml"]; !ok && len(parts) > 0 {
 		l.Diagnostics.Add(source.Pos{File: "quantities.yaml"}, RuleFolder, "the list of quantities is missing or could not be read")
 	}
+	if f := l.Files["quantities.yaml"]; f != nil && len(l.Rigs) > 0 && (len(m.states) == 0 || !m.touch.Known()) && !l.Diagnostics.HasErrors() {
+		l.Diagnostics.AddHint(f.Pos(0), document.RuleMissingKey, "copy states and touch from the list of the shipped handbook", "the list of quantities does not say how rigs stand while something is read, or what a hand may touch")
+	}
 	if len(l.Forest.Trees) == 0 && len(l.Diagnostics) == 0 {
 		l.Diagnostics.Add(source.Pos{File: "trees"}, RuleFolder, "the content folder holds no tree")
 	}

@@ -7,6 +7,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
 )
 
@@ -22,6 +23,7 @@ type measurables struct {
 	methodAt   map[string]source.Pos      // where a method names the quantity
 	weights    faulttree.Weights
 	touch      faulttree.Touch
+	states     []rig.StateRule
 }
 
 var pointForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9]+(-[a-z0-9]+)*)?$`)
@@ -29,7 +31,7 @@ var pointForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9]+(-[a-z0-9
 // read fills m from the list of quantities.
 func (m *measurables) read(p *part) {
 	m.broken = map[string]bool{}
-	root := document.ParseYAML(p.file, &p.diags).Map("the list of quantities", "points", "quantities", "exposures", "touch")
+	root := document.ParseYAML(p.file, &p.diags).Map("the list of quantities", "points", "quantities", "exposures", "touch", "states")
 	for _, item := range atMost(mostPoints, root.Need("points"), "points") {
 		m.point(p, item)
 	}
@@ -37,6 +39,7 @@ func (m *measurables) read(p *part) {
 		m.quantity(p, item)
 	}
 	m.exposures(root.Get("exposures"))
+	m.readStates(p, root.Get("states"))
 	if root.Has("touch") {
 		m.hand(p, root.Get("touch"))
 	}

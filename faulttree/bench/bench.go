@@ -385,5 +385,5 @@ func (b *Bench) Voltage(st State, x, y string) (volts complex128, ok bool, err e
 // Measure is what the probes see of a quantity in the state it is read in, with
 // the loads of all legs on where it asks for loads.
 func (b *Bench) Measure(q faulttree.Quantity, in Input) (Measured, error) {
-	return b.MeasureIn(q, StateFor(q, b.legs), in)
+	return b.MeasureIn(q, b.StateFor(q, b.legs), in)
 }

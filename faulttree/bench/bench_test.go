@@ -40,7 +40,8 @@ func (m made) ohms(name string, k rig.Kind, a, b string, v float64, more ...func
 
 // small is a pedestal, a cord and a vehicle with 1500 W on L1 and 500 W on L2.
 func small() *rig.Rig {
-	m := made{&rig.Rig{ID: "small", Switches: []rig.Switch{{Name: "plug"}, {Name: "main"}}}}
+	m := made{&rig.Rig{ID: "small", Switches: []rig.Switch{{Name: "plug"}, {Name: "main"}},
+		States: []rig.StateRule{{When: []faulttree.Condition{faulttree.Unplugged}, Off: []string{"plug"}, Loads: true}}}}
 	m.r.Hertz, m.r.Celsius = m.number("hertz", rig.Hertz, 60), m.number("celsius", rig.Celsius, 20)
 	plug := func(p *rig.Part) { p.Switch = "plug" }
 	main := func(p *rig.Part) { p.Switch = "main" }

@@ -125,6 +125,7 @@ type Rig struct {
 	Params    []Param
 	Parts     []Part
 	Switches  []Switch
+	States    []StateRule // how it stands while something is read
 	Pos       source.Pos
 }
 

@@ -8,7 +8,7 @@
 // compares with a classifier that sees every reading.
 //
 // Every quantity is read in the state that its conditions name
-// ([faultwright/faulttree/bench.StateFor]); the states that acts bring about say
+// ([faultwright/faulttree/bench.Bench.StateFor]); the states that acts bring about say
 // the same to the reader and the proofs, and are not kept from step to step.
 // Which of several readings counts the quantity says ([faulttree.Take]). Where an
 // observe step leaves the choice open all are walked, and the worst ending

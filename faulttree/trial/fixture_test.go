@@ -38,7 +38,8 @@ func (m made) ohms(name string, k rig.Kind, a, b string, value, from, to float64
 // trailer is a 120 V supply with an earthed neutral, a cord and a vehicle with
 // a heater. The numbers are round ones, no source.
 func trailer() *rig.Rig {
-	m := made{&rig.Rig{ID: "trailer", Trees: []string{"pedestal", "tingle"}, Switches: []rig.Switch{{Name: "plug"}, {Name: "inlet"}, {Name: "main"}}}}
+	m := made{&rig.Rig{ID: "trailer", Trees: []string{"pedestal", "tingle"}, Switches: []rig.Switch{{Name: "plug"}, {Name: "inlet"}, {Name: "main"}},
+		States: []rig.StateRule{{When: []faulttree.Condition{faulttree.Unplugged}, Off: []string{"plug"}}, {Red: []string{"pedestal"}, Off: []string{"plug"}}}}}
 	m.Hertz, m.Celsius = m.param("hertz", rig.Hertz, 60, 60, 60), m.param("celsius", rig.Celsius, 20, 20, 20)
 	on := func(name string) func(*rig.Part) { return func(p *rig.Part) { p.Switch = name } }
 	m.part("source", rig.Source, "site.l1", "site.n", map[rig.Attribute]int{

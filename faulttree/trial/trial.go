@@ -95,6 +95,11 @@ func prepare(h Handbook, tree string, o Options) (*trial, error) {
 	if err != nil {
 		return nil, err
 	}
+	for _, r := range p.rigs {
+		if len(r.States) == 0 {
+			return nil, fmt.Errorf("nothing says how the rig %s stands while something is read: at the pedestal it would be read plugged in", r.ID)
+		}
+	}
 	t := &trial{forest: h.Forest, plan: p, repairedBy: h.RepairedBy, options: o, face: meter.NewFace(faulttree.DefaultMeter()),
 		endpointAt: map[faulttree.Ref]int{}, index: map[string]int{}}
 	for _, id := range h.Forest.Quantities.IDs() {

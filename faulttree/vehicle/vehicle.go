@@ -114,7 +114,7 @@ type Asked struct {
 
 // Measure puts two probes on the vehicle.
 func (a Asked) Measure(q faulttree.Quantity, in bench.Input) (bench.Measured, error) {
-	return a.v.bench.MeasureIn(q, bench.StateFor(q, a.legs), in)
+	return a.v.bench.MeasureIn(q, a.v.bench.StateFor(q, a.legs), in)
 }
 
 // Value is the number that a quantity has without a meter's error; ok is false

@@ -1,0 +1,59 @@
+package load
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+)
+
+// mostStates bounds the rules of how a vehicle stands while something is read.
+const mostStates = 100
+
+var symbols = []string{"V", "Ω", "A"}
+
+// readStates reads how the rigs stand while quantities are read.
+func (m *measurables) readStates(p *part, v document.Value) {
+	var conditions []string
+	for _, c := range faulttree.Conditions() {
+		conditions = append(conditions, string(c))
+	}
+	known := map[string]bool{}
+	for id := range m.points {
+		place, _, _ := strings.Cut(id, ".")
+		known[place] = true
+	}
+	places := slices.Sorted(maps.Keys(known))
+	for _, item := range atMost(mostStates, v, "states") {
+		f := item.Map("a state", "state", "when", "of", "red", "black", "off", "on", "loads")
+		r := rig.StateRule{Text: f.NeedText("state"), Loads: flag(f, "loads")}
+		for _, c := range oneOrMore(f.Get("when")) {
+			r.When = append(r.When, faulttree.Condition(oneOf(c, "a condition", conditions)))
+		}
+		for _, u := range oneOrMore(f.Get("of")) {
+			r.Of = append(r.Of, oneOf(u, "a unit", symbols))
+		}
+		for _, point := range oneOrMore(f.Get("red")) {
+			r.Red = append(r.Red, oneOf(point, "a place", places))
+		}
+		for _, point := range oneOrMore(f.Get("black")) {
+			r.Black = append(r.Black, oneOf(point, "a place", places))
+		}
+		r.Off, r.On = p.inRigs(oneOrMore(f.Get("off")), useSwitch, "a switch", "off"), p.inRigs(oneOrMore(f.Get("on")), useSwitch, "a switch", "on")
+		if item.IsMap() && len(r.Off)+len(r.On) == 0 && !r.Loads {
+			item.Report(document.RuleMissingKey, "", "the state switches nothing; expected off, on or loads")
+		}
+		m.states = append(m.states, r)
+	}
+}
+
+// oneOrMore is the entries of a list, or a single value.
+func oneOrMore(v document.Value) []document.Value {
+	if v.IsZero() || v.IsList() {
+		return v.Items("a list")
+	}
+	return []document.Value{v}
+}
