@@ -52,10 +52,11 @@ const OverTop = Highest - 1
 // its values.
 const MostSegments = 62
 
-// columnRef is the name of the step that asks column c of a chart.
-func (s *Step) columnRef(c int) Ref { return Ref{s.Tree, s.ID + "/" + s.Measure[c].Name} }
+// between stands between the columns in the name of a step that takes several.
+const between = "+"
 
-// Chart is the chart a reading of which r asks, if it does.
+// Chart is the chart a reading of which r asks, if it does: of one column, or of
+// several that were given at once.
 func (r Ref) Chart() (chart Ref, column string, ok bool) {
 	id, column, ok := strings.Cut(r.Step, "/")
 	return Ref{r.Tree, id}, column, ok
@@ -63,19 +64,33 @@ func (r Ref) Chart() (chart Ref, column string, ok bool) {
 
 // column is the step that asks column c of the chart s, and judges it beside what
 // is known of the others.
-func (s *Step) column(c int, known []*Reading) *Step {
-	v := s.Measure[c]
-	return &Step{
-		Tree: s.Tree, ID: s.columnRef(c).Step, Title: v.Quantity.Title, Kind: KindMeasure, For: s.For,
-		Cautions: s.Cautions, Cards: s.Cards, Sources: s.Sources, Measure: []Variable{v}, Pos: firstPos(v.Pos, s.Pos),
-		judge: func(r Reading, m Meter, danger DangerLimit) (Outcome, error) {
+func (s *Step) column(c int, known []*Reading) *Step { return s.columns([]int{c}, known) }
+
+// columns is the step that takes some columns of the chart s at once. Nobody is
+// asked so; figures are given so.
+func (s *Step) columns(cs []int, known []*Reading) *Step {
+	out := &Step{
+		Tree: s.Tree, Title: s.Title, Kind: KindMeasure, For: s.For,
+		Cautions: s.Cautions, Cards: s.Cards, Sources: s.Sources, Pos: firstPos(s.Measure[cs[0]].Pos, s.Pos),
+		judge: func(rs []Reading, m Meter, danger DangerLimit) (Outcome, error) {
 			all := make([]*Reading, len(s.Measure))
 			copy(all, known)
-			all[c] = &r
+			for i, c := range cs {
+				all[c] = &rs[i]
+			}
 			out, _, err := s.evaluate(all, m, danger)
 			return out, err
 		},
 	}
+	var names []string
+	for _, c := range cs {
+		out.Measure = append(out.Measure, s.Measure[c])
+		names = append(names, s.Measure[c].Name)
+	}
+	if out.ID = s.ID + "/" + strings.Join(names, between); len(cs) == 1 {
+		out.Title = out.Measure[0].Quantity.Title
+	}
+	return out
 }
 
 func firstPos(a, b source.Pos) source.Pos {
@@ -85,16 +100,21 @@ func firstPos(a, b source.Pos) source.Pos {
 	return b
 }
 
-// columnNamed is the step that asks one column of the chart s, or nil.
+// columnNamed is the step that asks one column of the chart s, or takes several,
+// by their names; nil if it has none of such a name.
 func (s *Step) columnNamed(name string, known []*Reading) *Step {
 	if s == nil || s.Kind != KindChart {
 		return nil
 	}
-	c := slices.IndexFunc(s.Measure, func(v Variable) bool { return v.Name == name })
-	if c < 0 {
-		return nil
+	var cs []int
+	for one := range strings.SplitSeq(name, between) {
+		c := slices.IndexFunc(s.Measure, func(v Variable) bool { return v.Name == one })
+		if c < 0 || slices.Contains(cs, c) {
+			return nil
+		}
+		cs = append(cs, c)
 	}
-	return s.column(c, known)
+	return s.columns(cs, known)
 }
 
 // underChart is [Step.Under] for a chart, made once for each set of columns that

@@ -41,6 +41,15 @@ func (s *Step) evaluate(known []*Reading, m Meter, danger DangerLimit) (out Outc
 	return out, -1, fmt.Errorf("no row of chart %s fits the readings", s.Ref())
 }
 
+// tells reports whether one row of the chart s is left by the readings known.
+func (s *Step) tells(known []*Reading, m Meter, danger DangerLimit) bool {
+	if s.Chart == nil || s.compiled().cramped != "" {
+		return false
+	}
+	_, decided := s.compiled().row(s.compiled().knowing(known, m, danger).box)
+	return decided
+}
+
 // knowledge is what the readings tell of the columns of a chart.
 type knowledge struct {
 	*table

@@ -55,7 +55,8 @@ func (w Walk) knownAt(s *Step) []*Reading {
 }
 
 // Takes is the step r as the walk would take an answer to it now: what it asks,
-// or another column of the chart at which it stands; nil for any other.
+// other columns of the chart at which it stands, or a fact that nobody has told
+// yet; nil for any other.
 func (w Walk) Takes(r Ref) *Step {
 	if w.forest != nil {
 		r = w.forest.Canonical(r) // a visit may name it as it was
@@ -63,8 +64,11 @@ func (w Walk) Takes(r Ref) *Step {
 	if s := w.Step(); s != nil && s.Ref() == r {
 		return s
 	}
-	chart, column, ok := r.Chart()
 	s := w.step()
+	if id, ok := r.Fact(); ok && s != nil && !w.Ended() && w.Fact(id) == "" {
+		return w.forest.Step(r)
+	}
+	chart, column, ok := r.Chart()
 	if !ok || s == nil || s.Ref() != chart || w.handedOver() || s.unknown(w.Fact) != "" {
 		return nil
 	}

@@ -1,6 +1,9 @@
 package faulttree
 
-import "slices"
+import (
+	"maps"
+	"slices"
+)
 
 // DangerLimit tells the value at and above which a quantity can hurt, if it has
 // one.
@@ -14,6 +17,18 @@ func (t *Tree) DangerLimit(quantity string) (Amount, bool) {
 	}
 	l, ok := t.Limits[name]
 	return l.Value, ok
+}
+
+// Dangers lists the quantities that have a danger limit, in the order in which
+// they count where several readings hurt at once: as declared, any others by id.
+func (t *Tree) Dangers() []string {
+	out := slices.DeleteFunc(slices.Clone(t.Gravest), func(id string) bool { return t.Danger[id] == "" })
+	for _, id := range slices.Sorted(maps.Keys(t.Danger)) {
+		if !slices.Contains(out, id) {
+			out = append(out, id)
+		}
+	}
+	return out
 }
 
 // Harmful lists the amounts of q that can hurt at a danger limit: those at or

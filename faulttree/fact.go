@@ -252,9 +252,10 @@ func (w Walk) Unknown() []string {
 	return out
 }
 
-// Asked is a step as this walk asks it, by the facts it knows; nil where the
-// handbook has none of this name. A step of which nothing would be left is
-// given whole: a reading of it was taken nevertheless.
+// Asked is a step as this walk asks it, by the facts it knows, and as it was
+// answered where that is more; nil where the handbook has none of this name. A
+// step of which nothing would be left is given whole: a reading of it was taken
+// nevertheless.
 func (w Walk) Asked(r Ref) *Step {
 	if w.forest == nil {
 		return nil
@@ -263,10 +264,12 @@ func (w Walk) Asked(r Ref) *Step {
 	if s == nil {
 		return nil
 	}
-	if u := s.Under(w.Fact); len(u.Measure) > 0 {
-		return u
+	u := s.Under(w.Fact)
+	whole := func(e Entry) bool { return e.Step == s.Ref() && len(e.Answer.Readings) == len(s.Measure) }
+	if len(u.Measure) == 0 || u != s && slices.ContainsFunc(w.trail, whole) {
+		return s
 	}
-	return s
+	return u
 }
 
 // Wants names what the walk waits for: a quantity, tree#step of what is done or

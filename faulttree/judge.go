@@ -29,8 +29,8 @@ type Outcome struct {
 // A step that asks a column of a chart is judged by the chart; where that leaves
 // open which row it is, the outcome leads to the chart.
 func (s *Step) Judge(readings []Reading, m Meter, danger DangerLimit) (Outcome, error) {
-	if s.judge != nil && len(readings) == 1 {
-		return s.judge(readings[0], m, danger)
+	if s.judge != nil && len(readings) == len(s.Measure) {
+		return s.judge(readings, m, danger)
 	}
 	if !s.Judges() || len(readings) != len(s.Measure) {
 		return Outcome{}, fmt.Errorf("step %s takes %d readings, not %d", s.Ref(), len(s.Measure), len(readings))

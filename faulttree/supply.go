@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"sort"
 )
 
 // Supplied are answers known in advance: a sheet of readings taken in any
@@ -23,23 +22,31 @@ type Supplied struct {
 // before; one whose steps lead in a circle would never.
 const mostSupplied = 1000
 
-// Supply answers steps as far as the supplied answers go. Before that every
-// supplied reading meets the danger limits: one that may hurt is judged at
-// once, at the step that measures it, so that the STOP comes before all else.
+// Supply answers steps as far as the supplied answers go. In each tree that the
+// walk comes into every supplied reading meets the danger limits first: one that
+// may hurt is judged at once, at the step that measures it, so that the STOP comes
+// before all else. What only another tree calls a danger is told by
+// [Walk.Reached]; all that no step has asked for stays beside the walk.
 // next is the quantity or step that is wanted then, "" at a finding.
 func (w Walk) Supply(s Supplied) (_ Walk, next string, err error) {
 	if err := w.contradicted(s.Facts); err != nil {
 		return w, "", err
 	}
+	w = w.Beside(s.Readings)
 	used := map[string]int{}
-	if _, stopped := w.Stop(); !stopped && !w.Ended() {
-		if w, err = w.judgeHarmfulFirst(s, used); err != nil {
-			return w, "", err
-		}
-	}
 	for answered := 0; !w.Ended(); answered++ {
 		if answered == mostSupplied {
 			return w, "", fmt.Errorf("the readings lead in a circle at step %s", w.at)
+		}
+		if _, stopped := w.Stop(); !stopped {
+			next, found, err := w.judgeDanger(w.at.Tree, s, used)
+			if err != nil {
+				return w, "", err
+			}
+			if found {
+				w = next
+				continue
+			}
 		}
 		step, a, ok := w.suppliedAnswer(s, used)
 		if !ok {
@@ -123,80 +130,4 @@ func (step *Step) answerFrom(s Supplied, used map[string]int) (a Answer, ok bool
 		return a, true
 	}
 	return a, false
-}
-
-// judgeHarmfulFirst jumps to the first step that measures a supplied quantity
-// which may hurt, and answers it.
-func (w Walk) judgeHarmfulFirst(s Supplied, used map[string]int) (Walk, error) {
-	var ids []string
-	for id := range s.Readings {
-		ids = append(ids, id)
-	}
-	sort.Strings(ids)
-	trees := append([]string{w.at.Tree}, w.forest.IDs()...)
-	for _, tree := range trees {
-		t := w.forest.Trees[tree]
-		for _, id := range ids {
-			limit, ok := t.DangerLimit(id)
-			if !ok {
-				continue
-			}
-			step, at := t.dangerStep(id)
-			if step == nil {
-				continue
-			}
-			k := slices.IndexFunc(s.Readings[id], func(r Reading) bool { return w.meter.MayHurt(r, step.Measure[at].Quantity, limit) })
-			if k < 0 {
-				continue
-			}
-			w.at, _, _ = step.Ref().Chart()
-			w.trail = slices.Clip(w.trail)
-			return w.appendAnswer(step, step.answerHarmful(s, used, at, k))
-		}
-	}
-	return w, nil
-}
-
-// answerHarmful answers step by reading k of its variable at, which may hurt, and
-// by what else is supplied of it; the rest was not taken, which such a reading
-// outranks.
-func (step *Step) answerHarmful(s Supplied, used map[string]int, at, k int) (a Answer) {
-	for i, v := range step.Measure {
-		id, n := v.Quantity.ID, 0
-		if i == at {
-			n = k
-		}
-		if n >= len(s.Readings[id]) {
-			a.Readings = append(a.Readings, NotTaken("not supplied"))
-			continue
-		}
-		a.Readings = append(a.Readings, s.Readings[id][n])
-		if s.Once || len(s.Readings[id]) > 1 {
-			used[id] = n + 1
-		}
-	}
-	return a
-}
-
-// dangerStep is the first step open to anyone that measures this quantity, that of
-// a column of a chart among them, and where in its Measure; one that measures it
-// alone before one that measures others too. It is nil where there is none.
-func (t *Tree) dangerStep(quantity string) (step *Step, at int) {
-	for _, s := range t.Steps {
-		if s.For != Owner || s.Kind != KindMeasure && s.Kind != KindChart {
-			continue
-		}
-		for i, v := range s.Measure {
-			switch {
-			case v.Quantity.ID != quantity:
-			case s.Kind == KindChart:
-				return s.column(i, nil), 0
-			case len(s.Measure) == 1:
-				return s, 0
-			case step == nil:
-				step, at = s, i
-			}
-		}
-	}
-	return step, at
 }

@@ -251,7 +251,7 @@ type Step struct {
 	Uses []source.Pos // where its fragment is used, the outermost use first; nil for a step of the tree itself
 	Pos  source.Pos
 
-	judge func(Reading, Meter, DangerLimit) (Outcome, error) // of a step that asks one column of a chart
+	judge func([]Reading, Meter, DangerLimit) (Outcome, error) // of a step that takes columns of a chart
 }
 
 // Ref is the step's full name.
@@ -307,6 +307,7 @@ type Tree struct {
 	Scope    []Place
 	Limits   map[string]Limit
 	Danger   map[string]string // quantity id -> limit name
+	Gravest  []string          // the ids of Danger as declared, what counts first where several hurt first
 	Sheet    []string          // quantity ids gathered first; nil without a sheet
 	Facts    map[string]string // fact id -> the choice that holds for whoever begins here
 	Steps    []*Step           // in document order

@@ -26,6 +26,7 @@ type Entry struct {
 	Answer  Answer
 	Outcome Outcome
 	Weighed []Weighing // the weigh steps passed on the way to Next
+	Stood   Ref        // where the walk stood, for an answer that came out of its turn since it may hurt; else zero
 	Next    Ref        // where the walk went; differs from Outcome.To when a recheck ran out or something was weighed
 }
 
@@ -47,7 +48,8 @@ type Walk struct {
 	meter  Meter
 	trail  []Entry
 	at     Ref
-	doubt  string // why it clears nothing, "" for a walk all of which is known
+	given  map[string][]Reading // beside the walk, see [Walk.Beside]
+	doubt  string               // why it clears nothing, "" for a walk all of which is known
 }
 
 // Begin stands before the step named at; an empty step name means the tree's
@@ -99,6 +101,9 @@ func (w Walk) At() Ref {
 	}
 	return w.at
 }
+
+// Tree is the id of the tree that the walk is in.
+func (w Walk) Tree() string { return w.at.Tree }
 
 // Doubted is the walk with something about it that is not known, said as a
 // sentence. It clears nothing.
@@ -197,7 +202,7 @@ func (w Walk) Finding() (Result, bool) {
 		if stopped {
 			r.Finding.Signal, r.Finding.Clears = Danger, nil
 		}
-		return r, true
+		return w.warn(r), true
 	}
 	signal := Warning
 	for _, e := range w.trail {
@@ -205,7 +210,7 @@ func (w Walk) Finding() (Result, bool) {
 			signal = Danger
 		}
 	}
-	return Result{
+	return w.warn(Result{
 		Ref: Ref{w.at.Tree, HandOver}, Title: "Hand this to a licensed electrician", For: Qualified, HandedOver: true,
 		Finding: Finding{
 			Signal:      signal,
@@ -214,7 +219,7 @@ func (w Walk) Finding() (Result, bool) {
 			DoNot:       "Do not open an enclosure or take off a panel cover.",
 			RepairBy:    "a licensed electrician",
 		},
-	}, true
+	}), true
 }
 
 // danger looks a quantity up in the danger limits of the tree the walk is in.
@@ -334,6 +339,9 @@ func (w Walk) entered(r Ref) int {
 
 // stood is the step at which the walk stood when e was answered.
 func (e Entry) stood() Ref {
+	if e.Stood != (Ref{}) {
+		return e.Stood
+	}
 	if _, ok := e.Step.Fact(); ok {
 		return e.Outcome.To
 	}
@@ -348,36 +356,6 @@ func (w Walk) Back() Walk {
 		w.trail = w.trail[: n-1 : n-1]
 	}
 	return w
-}
-
-// Change gives a new answer to entry i of the trail. Later answers stand as
-// far as the new way still asks for them; the others are returned as dropped.
-func (w Walk) Change(i int, a Answer) (next Walk, dropped []Entry, err error) {
-	if i < 0 || i >= len(w.trail) {
-		return w, nil, fmt.Errorf("there is no answer %d", i+1)
-	}
-	later := slices.Clone(w.trail[i+1:])
-	next = w
-	next.at, next.trail = w.trail[i].stood(), w.trail[:i:i]
-	if next, err = next.AnswerTo(w.trail[i].Step, a); err != nil {
-		return w, nil, err
-	}
-	for !next.Ended() {
-		at := next.At()
-		k := slices.IndexFunc(later, func(e Entry) bool { return e.Step == at })
-		if k < 0 { // a chart may now ask in another order
-			k = slices.IndexFunc(later, func(e Entry) bool { return next.Takes(e.Step) != nil })
-		}
-		if k < 0 {
-			break
-		}
-		again, err := next.AnswerTo(later[k].Step, later[k].Answer)
-		if err != nil {
-			break
-		}
-		next, later = again, slices.Delete(later, k, k+1)
-	}
-	return next, later, nil
 }
 
 // notTaken lists the titles of the steps whose last reading was not taken. A

@@ -3,6 +3,7 @@ package gui
 import (
 	"math"
 	"math/cmplx"
+	"os"
 	"path/filepath"
 	"regexp"
 	"strconv"
@@ -157,6 +158,32 @@ func TestStoryOfASheet(t *testing.T) {
 	w.Press("Use these readings and go on")
 	w.Want("Do not plug in.", "The grounding contact is live")
 	w.Want("118 V")
+}
+
+// A figure that only another walk calls a danger is told as soon as it is typed,
+// with the way there; the walk it was given to goes on, and ends in DANGER.
+func TestStoryOfASheetWithAnotherWalksDanger(t *testing.T) {
+	post, err := os.ReadFile("../testdata/handbook/trees/post.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const sheet = "sheet: [pedestal.g-earth,"
+	if !strings.Contains(string(post), sheet) {
+		t.Fatal("the tree has no sheet")
+	}
+	w := open(t, wide, folder(changedBook(t, map[string]string{"trees/post.md": strings.Replace(string(post), sheet, sheet+" body-earth,", 1)})))
+	w.toSheet()
+	w.Answer("0.4") // ground to the spike
+	w.Answer("58")  // the body
+	const told = "Body to earth, 58 V, reaches the danger limit of 30 V."
+	w.Want(told, "another does: begin there first", "wanted next: Pedestal: L1 to neutral")
+	w.Press("Use these readings and go on")
+	w.Want(told, "From each hot contact to neutral")
+	if at := w.session.Visit().Walk().At(); at.Tree != "post" {
+		t.Errorf("the walk has left for %s", at)
+	}
+	w.Press("Begin “A tingle from the body” with this reading")
+	w.Want("Measure from bare metal of the body to the spike", "This reading can hurt", "Leads to: stop")
 }
 
 // The shipped sheet is given after the first look, in one go; the walk takes

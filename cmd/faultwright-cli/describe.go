@@ -100,6 +100,16 @@ func (g page) limits(s *faulttree.Step) {
 	}
 }
 
+// given writes what was given beside a walk and hurts, and which walk judges it.
+func (g page) given(lib *content.Library, w faulttree.Walk) {
+	for _, x := range view.GivenOf(lib, w) {
+		g.signal(faulttree.Danger, x.Text)
+		if x.Walk.ID != "" {
+			g.labelled("That walk", "faultwright-cli walk "+x.Walk.ID)
+		}
+	}
+}
+
 // finding writes where a walk ended, as the window and the sheet say it.
 func (g page) finding(v view.Finding) {
 	g.signal(v.Signal, v.Title)

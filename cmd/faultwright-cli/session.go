@@ -103,6 +103,7 @@ func (s *session) answer(w faulttree.Walk) (faulttree.Answer, error) {
 		return faulttree.Answer{Choice: given}, nil
 	}
 	v, _ := view.StepIn(s.lib, w, len(w.Trail()))
+	s.say.given(s.lib, w)
 	s.say.step(v)
 	switch step.Kind {
 	case faulttree.KindMeasure:

@@ -147,6 +147,7 @@ func (g page) walk(lib *content.Library, w faulttree.Walk, next string) {
 		g.stop(lib.Forest.Step(ref).Title)
 		g.blank()
 	}
+	g.given(lib, w)
 	g.trail(lib, w)
 	if len(w.Trail()) > 0 {
 		g.blank()

@@ -28,7 +28,15 @@ type jsonWalk struct {
 	Finding *jsonFinding      `json:"finding"`
 	Next    *string           `json:"next"`
 	Stop    *faulttree.Ref    `json:"stop"`
+	Reached []jsonReached     `json:"reached,omitempty"` // given, over a danger limit, and taken by no step
 	Visit   string            `json:"visit,omitempty"`
+}
+
+// jsonReached is a figure given beside the walk that reaches a danger limit.
+type jsonReached struct {
+	Quantity string `json:"quantity"`
+	Reading  string `json:"reading"` // as typed
+	Walk     string `json:"walk"`    // whose danger limit it is
 }
 
 type jsonEntry struct {
@@ -92,6 +100,9 @@ func walkOf(tree string, w faulttree.Walk, next string) jsonWalk {
 			weighed = append(weighed, jsonWeighed{g.Step, g.Outcome.Text, g.Outcome.Label, g.Outcome.Certain})
 		}
 		out.Path = append(out.Path, jsonEntry{e.Step, texts, exposure.String(), branchText(e), e.Outcome.Certain, weighed})
+	}
+	for _, x := range w.Reached() {
+		out.Reached = append(out.Reached, jsonReached{x.Quantity.ID, x.Reading.Text, x.Tree})
 	}
 	if next != "" {
 		out.Next = &next

@@ -223,12 +223,13 @@ func (e *expansion) limits(f *part, at source.Pos) {
 			e.conflict(at, ours.Pos, theirs.Pos, "the limit "+name, ours.Value.With(ours.Unit), theirs.Value.With(theirs.Unit), f.id)
 		}
 	}
-	for _, quantity := range slices.Sorted(maps.Keys(f.tree.Danger)) {
+	for _, quantity := range f.tree.Dangers() {
 		theirs := f.tree.Danger[quantity]
 		ours, both := tree.Danger[quantity]
 		switch {
 		case !both:
 			tree.Danger[quantity] = theirs
+			tree.Gravest = append(tree.Gravest, quantity)
 		case tree.Limits[ours].Value != f.tree.Limits[theirs].Value:
 			e.conflict(at, tree.Limits[ours].Pos, f.tree.Limits[theirs].Pos, "the danger limit of "+quantity, ours, theirs, f.id)
 		}

@@ -91,6 +91,7 @@ func (r *treeReader) danger(v document.Value) {
 		q, ok := r.m.find(r.part, f.KeyPos, f.Key)
 		if _, known := r.limit(f.Value, name, q.Unit); known || !ok {
 			r.tree.Danger[f.Key] = name
+			r.tree.Gravest = append(r.tree.Gravest, f.Key)
 		}
 	}
 }

@@ -37,7 +37,11 @@ func unaskedTable(lib *content.Library, w faulttree.Walk, all []Measured) table 
 	t := table{class: "readings", header: readingsHeader}
 	for _, m := range all {
 		l := view.Unjudged(w, m.Quantity, m.Reading)
-		t.rows = append(t.rows, row{cells: plain("", l.Title, l.Value, l.Uncertainty, "not judged", "")})
+		r := row{cells: plain("", l.Title, l.Value, l.Uncertainty, "not judged", "")}
+		if x, hurts := w.Reaches(m.Quantity, m.Reading); hurts {
+			r.cells[4] = cell{faulttree.Danger, "not judged; reaches the danger limit of " + x.Limit.With(m.Quantity.Unit)}
+		}
+		t.rows = append(t.rows, r)
 	}
 	return t
 }

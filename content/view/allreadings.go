@@ -14,11 +14,12 @@ type AllReadings struct {
 	Tree    string
 	Title   string
 	Rows    []Asking
-	Given   int    // rows that hold a reading
-	Stop    string // what to do at once, if a reading reached a danger limit
-	Problem string // why the readings cannot be used, if so
-	Ahead   string // what comes after these readings, as the end of a sentence
-	Proof   string // what this page asks of the proof of the meter, and what it does not
+	Given   int     // rows that hold a reading
+	Stop    string  // what to do at once, if a reading reached a danger limit
+	Others  []Given // readings that reach a danger limit and that no step of this walk takes
+	Problem string  // why the readings cannot be used, if so
+	Ahead   string  // what comes after these readings, as the end of a sentence
+	Proof   string  // what this page asks of the proof of the meter, and what it does not
 
 	Supplied faulttree.Supplied
 	Walk     faulttree.Walk // as far as these readings lead
@@ -33,7 +34,8 @@ type Asking struct {
 
 // AllReadingsOf understands the texts typed for the quantities of w's tree, by
 // quantity id, and walks as far as they lead. Every reading meets the danger
-// limits, whichever order they come in.
+// limits of the tree first, whichever order they come in; what only another tree
+// calls a danger is told.
 func AllReadingsOf(lib *content.Library, w faulttree.Walk, texts map[string]string) AllReadings {
 	t := lib.Forest.Trees[w.Start().Tree]
 	v := AllReadings{Walk: w}
@@ -56,7 +58,7 @@ func AllReadingsOf(lib *content.Library, w faulttree.Walk, texts map[string]stri
 		if row.Typed.Taken {
 			v.Given++
 			supplied.Readings[id] = []faulttree.Reading{row.Typed.Reading}
-			row.Danger = dangerText(t, q, row.Typed.Reading, w.Meter())
+			row.Danger = dangerText(lib, w, q, row.Typed.Reading)
 		}
 		v.Rows = append(v.Rows, row)
 	}
@@ -68,7 +70,7 @@ func AllReadingsOf(lib *content.Library, w faulttree.Walk, texts map[string]stri
 		v.Problem = Sentence(err.Error())
 		return v
 	}
-	v.Walk = next
+	v.Walk, v.Others = next, GivenOf(lib, next)
 	v.Ahead = ahead(lib, next, wanted)
 	if ref, stopped := next.Stop(); stopped {
 		if s := lib.Forest.Step(ref); s != nil {
@@ -109,37 +111,20 @@ func AllReadingsOpen(lib *content.Library, w faulttree.Walk) bool {
 	return true
 }
 
-// LeftOver is what of the readings given earlier has not been asked for yet. After
-// a STOP nothing is: it is read anew.
-func LeftOver(w faulttree.Walk, given faulttree.Supplied) (faulttree.Supplied, bool) {
-	left := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}, Once: true}
-	if _, stopped := w.Stop(); stopped || w.Ended() {
-		return left, false
-	}
-	for quantity, readings := range given.Readings {
-		left.Readings[quantity] = readings
-	}
-	for _, e := range w.Trail() {
-		if s := w.Asked(e.Step); s != nil && len(e.Answer.Readings) > 0 {
-			for _, v := range s.Measure {
-				delete(left.Readings, v.Quantity.ID)
-			}
-		}
-	}
-	next, _, err := w.Supply(left)
-	return left, err == nil && len(next.Trail()) > len(w.Trail())
-}
-
-// dangerText words the danger limit that a reading touches, or is "".
-func dangerText(t *faulttree.Tree, q faulttree.Quantity, r faulttree.Reading, m faulttree.Meter) string {
-	limit, ok := t.DangerLimit(q.ID)
-	if !ok || !m.MayHurt(r, q, limit) {
+// dangerText words the danger limit that a reading reaches, or is "".
+func dangerText(lib *content.Library, w faulttree.Walk, q faulttree.Quantity, r faulttree.Reading) string {
+	x, hurts := w.Reaches(q, r)
+	if !hurts {
 		return ""
 	}
+	text := "reaches the danger limit of " + x.Limit.With(q.Unit)
 	if r.Quality == faulttree.OverRange {
-		return overRange + ", which counts as above the danger limit of " + limit.With(q.Unit)
+		text = overRange + ", which counts as above the danger limit of " + x.Limit.With(q.Unit)
 	}
-	return "reaches the danger limit of " + limit.With(q.Unit)
+	if x.Tree != w.Tree() {
+		text += " in the walk “" + TreeTitle(lib, x.Tree) + "”"
+	}
+	return text
 }
 
 // Progress words how many readings are given.

@@ -2,7 +2,6 @@ package prove
 
 import (
 	"slices"
-	"sort"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
@@ -91,12 +90,7 @@ func (p *prover) dangerQuantities(t *faulttree.Tree) {
 			met[v.Quantity.ID] = met[v.Quantity.ID] || open(s)
 		}
 	}
-	ids := make([]string, 0, len(t.Danger))
-	for id := range t.Danger {
-		ids = append(ids, id)
-	}
-	sort.Strings(ids)
-	for _, id := range ids {
+	for _, id := range t.Dangers() {
 		if !met[id] {
 			p.report(firstValid(t.Limits[t.Danger[id]].Pos, t.Pos), ruleDangerMet,
 				"%s has a danger limit, and no step of tree %s that is open to anyone measures it", id, t.ID)

@@ -33,9 +33,10 @@ func TestRecordedDangerIsNeverPassedBy(t *testing.T) {
 			return // its first step is gone: the visit does not go on at all
 		}
 		hurts := false
+		limit, _ := f.Trees["tingle"].DangerLimit(body)
 		for _, item := range p.Round.Items {
 			for _, taken := range item.Reply.Readings {
-				hurts = hurts || taken.Quantity == body && mayHurt(r.Walk(), taken.Reading, f.Quantities[body])
+				hurts = hurts || taken.Quantity == body && r.Walk().Meter().MayHurt(taken.Reading, f.Quantities[body], limit)
 			}
 		}
 		if _, stopped := p.Walk.Stop(); hurts && !stopped {

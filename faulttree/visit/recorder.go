@@ -3,6 +3,7 @@ package visit
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"faultwright/faulttree"
@@ -62,7 +63,8 @@ func (r Recorder) replayed() Recorder {
 	return r
 }
 
-// Answer records the answer to the step the walk stands at, then goes on.
+// Answer records the answer to the step the walk stands at, then goes on, by
+// what has been given already as far as that is asked for.
 func (r Recorder) Answer(at time.Time, a faulttree.Answer) (Recorder, error) {
 	s := r.Walk().Step()
 	if s == nil || r.Walk().Ended() {
@@ -81,11 +83,11 @@ func (r Recorder) Answer(at time.Time, a faulttree.Answer) (Recorder, error) {
 	next.played.Round.Items = append(r.played.Round.Items[:len(r.played.Round.Items):len(r.played.Round.Items)], item)
 	next.played.Answers = append([]Standing(nil), r.played.Answers...)
 	next.played = next.played.take(item)
-	return next, nil
+	return next.goOn(at), nil
 }
 
 // Back records that the last standing answer is taken back. At the first step
-// it does nothing.
+// it does nothing. What else has been given and may hurt is judged then.
 func (r Recorder) Back(at time.Time) (Recorder, error) {
 	n := len(r.Walk().Trail())
 	if n == 0 {
@@ -95,11 +97,16 @@ func (r Recorder) Back(at time.Time) (Recorder, error) {
 	if err != nil {
 		return r, err
 	}
-	return next.replayed(), nil
+	next = next.replayed()
+	if _, harmful := next.Walk().Outrank(next.Walk().Tree(), next.rest().Readings); harmful {
+		return next.goOn(at), nil
+	}
+	return next, nil
 }
 
 // Change records a new answer to entry i of the walk's trail. Later answers
-// stand as far as the new way still asks for them; the others are returned.
+// stand as far as the new way still asks for them, or as one may hurt; the others
+// are returned. Then the walk goes on by what has been given already.
 func (r Recorder) Change(at time.Time, i int, a faulttree.Answer) (next Recorder, dropped []Item, err error) {
 	trail := r.Walk().Trail()
 	if i < 0 || i >= len(trail) {
@@ -114,32 +121,51 @@ func (r Recorder) Change(at time.Time, i int, a faulttree.Answer) (next Recorder
 	if err != nil {
 		return r, nil, err
 	}
+	stands := walk.Trail()[min(i, len(walk.Trail())):]
+	k := slices.IndexFunc(stands, func(e faulttree.Entry) bool { return e.Step == trail[i].Step && e.Answer.Same(a) })
+	if k < 0 && trail[i].Stood != (faulttree.Ref{}) {
+		return r.wait(at, i, reply)
+	}
 	var later []Item
 	for k := i + 1; k < len(trail); k++ {
 		later = append(later, r.played.item(k))
 	}
 	var kept []ItemID
-	for _, e := range walk.Trail()[i+1:] {
-		for k, item := range later { // the first one given to this step, as the walk takes them
-			if r.forest.Canonical(item.Reply.Step) == e.Step {
-				kept = append(kept, item.ID)
-				later = append(later[:k], later[k+1:]...)
-				break
-			}
+	for n, e := range stands {
+		if n == k {
+			continue
 		}
-	}
-	for k, item := range later { // what can hurt is not forgotten because something else was changed
-		if _, _, ok := outrank(walk, item.Reply); ok {
-			kept = append(kept, item.ID)
-			later = append(later[:k], later[k+1:]...)
-			break
+		fits := func(item Item) bool { return r.forest.Canonical(item.Reply.Step) == e.Step }
+		if e.Stood != (faulttree.Ref{}) {
+			fits = func(item Item) bool { return item.Reply.Answer().Same(e.Answer) }
+		}
+		if at := slices.IndexFunc(later, fits); at >= 0 { // the first one that fits, as the walk takes them
+			kept = append(kept, later[at].ID)
+			later = slices.Delete(later, at, at+1)
 		}
 	}
 	next, err = r.add(Record{At: at, Kind: Changed, Item: r.played.item(i).ID, Kept: kept, Replies: []Reply{reply}})
 	if err != nil {
 		return r, nil, err
 	}
-	return next.replayed(), later, nil
+	return next.replayed().goOn(at), later, nil
+}
+
+// wait takes back answer i, which came out of its turn since it could hurt, and
+// records what stands in its place as given: it waits until it is asked for.
+func (r Recorder) wait(at time.Time, i int, corrected Reply) (next Recorder, dropped []Item, err error) {
+	if next, err = r.add(Record{At: at, Kind: Backed, Item: r.played.item(i).ID}); err != nil {
+		return r, nil, err
+	}
+	given := map[string][]faulttree.Reading{}
+	for _, t := range corrected.Readings {
+		given[t.Quantity] = append(given[t.Quantity], t.Reading)
+	}
+	next, _, err = next.replayed().Supply(at, faulttree.Supplied{Readings: given, Once: true})
+	if err != nil {
+		return r, nil, err
+	}
+	return next.goOn(at), nil, nil
 }
 
 // Supply records readings known in advance, asked for or not, and answers as
@@ -171,7 +197,8 @@ func (r Recorder) Describe(at time.Time, d Details) (Recorder, error) {
 }
 
 // Retest records that the test after repair begins: a new walk from start,
-// beside the earlier ones. The zero start means where the visit began.
+// beside the earlier ones, with the facts known from them. The zero start means
+// where the visit began.
 func (r Recorder) Retest(at time.Time, start faulttree.Ref) (Recorder, error) {
 	if start == (faulttree.Ref{}) {
 		start = r.visit.Header.Start
@@ -183,5 +210,5 @@ func (r Recorder) Retest(at time.Time, start faulttree.Ref) (Recorder, error) {
 	if err != nil {
 		return r, err
 	}
-	return next.replayed(), nil
+	return next.replayed().goOn(at), nil
 }

@@ -76,6 +76,7 @@ const lostText = "Part of the record is lost. What it said is not known, so noth
 func play(h Header, r Round, f *faulttree.Forest) Played {
 	p := Played{Round: r}
 	p.Walk, p.Err = faulttree.Begin(f, r.Start, h.Role, h.Meter)
+	p.Walk = p.Walk.Beside(r.beside())
 	if r.Lost {
 		p.Walk = p.Walk.Doubted(lostText)
 	}
@@ -178,35 +179,20 @@ func outrank(w faulttree.Walk, r Reply) (next faulttree.Walk, entry int, ok bool
 	return next, len(w.Trail()), ok
 }
 
-// jump judges a single reading above its danger limit at the step that
-// measures it, wherever the walk stands. It reports false for any other reply.
+// jump judges readings of which one may hurt out of their turn, wherever the walk
+// stands: by the limits of the tree it is in, or by those of the tree in which they
+// were taken. It reports false for any other reply.
 func jump(w faulttree.Walk, r Reply) (faulttree.Walk, bool) {
-	if _, stopped := w.Stop(); stopped || w.Ended() || len(r.Readings) != 1 {
-		return w, false
-	}
-	t := r.Readings[0]
-	q, ok := w.Forest().Quantities[t.Quantity]
-	if !ok || q.Unit != t.Unit || !mayHurt(w, t.Reading, q) || reread(t, q) != nil {
-		return w, false
-	}
-	entry := len(w.Trail())
-	next, _, err := w.Supply(faulttree.Supplied{Readings: map[string][]faulttree.Reading{t.Quantity: {t.Reading}}})
-	if err != nil || len(next.Trail()) == entry {
-		return w, false
-	}
-	for len(next.Trail()) > entry+1 {
-		next = next.Back()
-	}
-	return next, true
-}
-
-// mayHurt reports whether a reading may hurt by a danger limit of any tree.
-func mayHurt(w faulttree.Walk, r faulttree.Reading, q faulttree.Quantity) bool {
-	for _, t := range w.Forest().Trees {
-		limit, ok := t.DangerLimit(q.ID)
-		if ok && w.Meter().MayHurt(r, q, limit) {
-			return true
+	given := map[string][]faulttree.Reading{}
+	for _, t := range r.Readings {
+		q, ok := w.Forest().Quantities[t.Quantity]
+		if !ok || q.Unit != t.Unit || reread(t, q) != nil {
+			return w, false
 		}
+		given[t.Quantity] = append(given[t.Quantity], t.Reading)
 	}
-	return false
+	if next, ok := w.Outrank(w.Tree(), given); ok {
+		return next, true
+	}
+	return w.Outrank(r.Step.Tree, given)
 }

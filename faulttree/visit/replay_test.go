@@ -141,8 +141,11 @@ func TestCorrectedJumpWaits(t *testing.T) {
 	if got := trail(r.Walk()); got != " @first" {
 		t.Errorf("the walk stands at %s, want the first step", got)
 	}
-	if lapsed := r.Current().Lapsed(); len(lapsed) != 1 {
-		t.Errorf("the corrected reading is not kept: %v", lapsed)
+	if given := r.Current().Round.Unasked; len(given) != 1 || given[0].Text != "0.4 V" {
+		t.Errorf("the corrected reading is not kept: %v", given)
+	}
+	if r = walked(t, r, "", "no", "118"); trail(r.Walk()) != "first= felt=no leg=118 body=0.4 V @low" {
+		t.Errorf("where the body is asked, the corrected reading is not taken: %s", trail(r.Walk()))
 	}
 }
 

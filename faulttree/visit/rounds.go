@@ -174,6 +174,15 @@ func (r *Round) supplied(rec Record) {
 	}
 }
 
+// beside is what was given and no step has taken, by quantity.
+func (r Round) beside() map[string][]faulttree.Reading {
+	out := map[string][]faulttree.Reading{}
+	for _, t := range r.Unasked {
+		out[t.Quantity] = append(out[t.Quantity], t.Reading)
+	}
+	return out
+}
+
 // same reports whether two readings are of one quantity and say the same.
 func (t Taken) same(u Taken) bool { return t.Quantity == u.Quantity && t.Reading.Same(u.Reading) }
 

@@ -11,6 +11,7 @@ import (
 
 	"faultwright/content/document"
 	"faultwright/content/view"
+	"faultwright/faulttree"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
 )
@@ -118,6 +119,25 @@ func LinkLine(w Window, text, link string, to place.Location) *look.Prose {
 	p := look.NewProse(look.Run{Text: text}, look.Run{Text: link, Target: "place"})
 	p.OnTapped = func(string) { w.Go(to) }
 	return p
+}
+
+// Given is a figure that hurts and that this walk does not judge, with the way to
+// the walk that does.
+func Given(w Window, g view.Given) fyne.CanvasObject {
+	text := look.NewStrong(g.Text)
+	if g.Walk.ID == "" {
+		return look.NewCallout(faulttree.Danger, text)
+	}
+	return look.NewCallout(faulttree.Danger, look.Stack(8, text, GivenLink(w, g)))
+}
+
+// GivenLink leads to the walk that judges a figure, with the figure typed there.
+func GivenLink(w Window, g view.Given) fyne.CanvasObject {
+	to := place.Reading(g.Step, g.Quantity, g.Typed)
+	if g.Step == "" {
+		to = place.Link(g.Walk)
+	}
+	return look.NewLink("Begin “"+g.Walk.Title+"” with this reading", func() { w.Go(to) })
 }
 
 // Blocks draws a document's blocks with links that work in the window.

@@ -78,7 +78,7 @@ func (s *Session) record(id string, do func(visit.Recorder) (visit.Recorder, err
 		s.visit = &Visit{file: v.file, rec: v.rec, failed: true}
 		return Outcome{}, fmt.Errorf("This could not be put on record, so nothing has changed. What you typed is still here. %s", view.Sentence(err.Error()))
 	}
-	s.visit = &Visit{file: v.file, rec: s.supplyRest(rec)}
+	s.visit = &Visit{file: v.file, rec: rec}
 	waiting := s.behindFacts(v)
 	s.Forget(id)
 	maps.Copy(s.drafts, waiting)
@@ -97,28 +97,4 @@ func (s *Session) behindFacts(v *Visit) map[draft]string {
 		}
 	}
 	return out
-}
-
-// supplyRest answers from readings supplied earlier in this round what an act
-// or a choice has brought up only now.
-func (s *Session) supplyRest(rec visit.Recorder) visit.Recorder {
-	records := rec.Visit().Records
-	last := records[len(records)-1]
-	if last.Kind != visit.Answered || len(last.Replies[0].Readings) > 0 {
-		return rec
-	}
-	for i := len(records) - 1; i >= 0 && records[i].Kind != visit.Retested; i-- {
-		if records[i].Kind != visit.Supplied {
-			continue
-		}
-		left, more := view.LeftOver(rec.Walk(), records[i].Supply)
-		if !more {
-			return rec
-		}
-		if next, _, err := rec.Supply(s.Now(), left); err == nil {
-			return next
-		}
-		return rec
-	}
-	return rec
 }

@@ -54,6 +54,9 @@ func (a *Area) askingPage(at place.Location, v *session.Visit) frame.Page {
 	if seen := view.DamageSeen(a.session.Book(), v.Walk()); seen != "" {
 		q.add(look.NewCallout(faulttree.Danger, look.NewStrong(seen)))
 	}
+	for _, g := range view.GivenOf(a.session.Book(), v.Walk()) {
+		q.add(parts.Given(a.window, g))
+	}
 	switch q.step.Kind {
 	case faulttree.KindMeasure:
 		q.measure()

@@ -25,6 +25,11 @@ func (a *Area) findingPage(v *session.Visit, f view.Finding) frame.Page {
 	if seen := view.DamageSeen(a.session.Book(), v.Walk()); seen != "" {
 		p.Body = append([]fyne.CanvasObject{look.NewCallout(faulttree.Danger, look.NewStrong(seen))}, p.Body...)
 	}
+	for _, g := range view.GivenOf(a.session.Book(), v.Walk()) { // the finding itself says what hurts
+		if g.Walk.ID != "" {
+			p.Body = append([]fyne.CanvasObject{parts.GivenLink(a.window, g)}, p.Body...)
+		}
+	}
 	row := look.Row(12)
 	for i, b := range a.findingButtons(v, f) {
 		b.Hint = strconv.Itoa(i + 1)

@@ -41,7 +41,7 @@ func (a *Area) readingsPage(at place.Location, v *session.Visit) frame.Page {
 		for i, row := range s.Rows {
 			lines[i].show(row)
 		}
-		showSheet(s, stop, progress, use)
+		showSheet(a.window, s, stop, progress, use)
 	}
 	list := look.Stack(look.GapBlock)
 	for i, row := range empty.Rows {
@@ -81,13 +81,16 @@ func (a *Area) readingsPage(at place.Location, v *session.Visit) frame.Page {
 }
 
 // showSheet shows what all readings together lead to.
-func showSheet(s view.AllReadings, stop *fyne.Container, progress *look.Prose, use *look.Button) {
+func showSheet(w Window, s view.AllReadings, stop *fyne.Container, progress *look.Prose, use *look.Button) {
 	stop.Objects = nil
 	switch {
 	case s.Stop != "":
 		stop.Add(look.NewBanner(faulttree.Danger, view.Sentence(s.Stop), look.NewText("Take no more readings. Go on now: the next page says what to do first.")))
 	case s.Problem != "":
 		stop.Add(look.NewCallout(faulttree.Warning, look.NewText(s.Problem)))
+	}
+	for _, g := range s.Others {
+		stop.Add(parts.Given(w, g))
 	}
 	stop.Refresh()
 	progress.SetText(s.Progress() + s.Ahead)
