@@ -114,24 +114,34 @@ func (t Take) Pick(values []float64) float64 {
 func far(a, b float64) float64 { return max(a-b, b-a) }
 
 // At lists q with each of the contacts of its take in place of the one it
-// names: alone where it names none of them. The id stays, so that it is judged
-// as what it is.
+// names: alone where it names none of them. Where it names one at both ends, as
+// a cord's hot from end to end, both ends move together. The id stays, so that
+// it is judged as what it is.
 func (q Quantity) At() []Quantity {
-	for _, point := range []*string{&q.Red, &q.Black} {
-		place, contact, _ := strings.Cut(*point, ".")
-		if !slices.Contains(q.Take.Contacts, contact) {
+	red, first, _ := strings.Cut(q.Red, ".")
+	black, second, _ := strings.Cut(q.Black, ".")
+	own := first
+	if !slices.Contains(q.Take.Contacts, own) {
+		own = second
+	}
+	if !slices.Contains(q.Take.Contacts, own) {
+		return []Quantity{q}
+	}
+	out := []Quantity{q}
+	for _, c := range q.Take.Contacts {
+		if c == own {
 			continue
 		}
-		own := *point
-		out := []Quantity{q}
-		for _, c := range q.Take.Contacts {
-			if *point = place + "." + c; *point != own {
-				out = append(out, q)
-			}
+		at := q
+		if first == own {
+			at.Red = red + "." + c
 		}
-		return out
+		if second == own {
+			at.Black = black + "." + c
+		}
+		out = append(out, at)
 	}
-	return []Quantity{q}
+	return out
 }
 
 // String is what tells a reader what to read and to type, a sentence; "" for a

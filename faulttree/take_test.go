@@ -47,7 +47,11 @@ func TestThePickOfSeveralReadings(t *testing.T) {
 	if at := q.At(); len(at) != 2 || at[0].Black != "plug.l1" || at[1].Black != "plug.l2" || at[1].ID != "x" || q.Black != "plug.l1" {
 		t.Errorf("it is read at %v", at)
 	}
-	q.Black = "plug.n"
+	q.Red = "cord.l1"
+	if at := q.At(); len(at) != 2 || at[1].Red != "cord.l2" || at[1].Black != "plug.l2" {
+		t.Errorf("a conductor from end to end is read at %v", at)
+	}
+	q.Red, q.Black = "body", "plug.n"
 	if at := q.At(); len(at) != 1 {
 		t.Errorf("a quantity without a hot contact is read at %v", at)
 	}
