@@ -33,7 +33,7 @@ func Kinds() []string {
 // entry is one document as we keep it; the index itself stores no text.
 type entry struct {
 	id, kind, title         string
-	tree                    string // the title of a step's tree
+	tree                    string // the title of a step's tree, and of the use that brought it
 	symptoms, aliases, body string
 }
 
@@ -168,7 +168,7 @@ func entries(lib *content.Library) []entry {
 }
 
 func stepEntry(lib *content.Library, s *faulttree.Step) entry {
-	e := entry{id: s.Ref().String(), kind: KindStep, title: s.Title, tree: lib.Forest.Trees[s.Tree].Title}
+	e := entry{id: s.Ref().String(), kind: KindStep, title: s.Title, tree: whereOf(s, lib.Forest.Trees[s.Tree])}
 	text := []string{plain(lib.Prose[s.Ref()])}
 	for _, v := range s.Measure {
 		text = append(text, v.Quantity.Title)
@@ -214,3 +214,14 @@ func plain(blocks []document.Block) string {
 }
 
 func join(list []string) string { return strings.Join(list, separator) }
+
+// whereOf tells a step from another of its title: by its tree, and where a
+// fragment brought it, by the step at which the tree uses that.
+func whereOf(s *faulttree.Step, tree *faulttree.Tree) string {
+	use := s.ID[:strings.LastIndex(s.ID, ".")+1]
+	first := slices.IndexFunc(tree.Steps, func(o *faulttree.Step) bool { return o != nil && strings.HasPrefix(o.ID, use) })
+	if use == "" || tree.Steps[first] == s {
+		return tree.Title
+	}
+	return tree.Steps[first].Title + separator + tree.Title
+}
