@@ -137,7 +137,7 @@ func (l *Library) TreeErrors(tree string) source.List {
 	return out
 }
 
-// Tried lists the trees that some rig says a reader may stand before.
+// Tried lists the trees, by their ids and names, that some rig says a reader may stand before.
 func (l *Library) Tried() []string {
 	has := map[string]bool{}
 	for _, r := range l.Rigs {
@@ -146,7 +146,7 @@ func (l *Library) Tried() []string {
 		}
 	}
 	var out []string
-	for _, id := range l.Forest.IDs() {
+	for _, id := range l.Forest.Beginnings() {
 		if has[id] {
 			out = append(out, id)
 		}

@@ -5,12 +5,14 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"faultwright/content"
 	"faultwright/content/check"
 	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
+	"faultwright/faulttree/visit"
 )
 
 // pedestal is the handbook of one chart, that of a receptacle.
@@ -80,5 +82,50 @@ func TestThePedestalChartIsWalked(t *testing.T) {
 		if c.service == "30a" && slices.ContainsFunc(asked, func(id string) bool { return strings.Contains(id, "l2") }) {
 			t.Errorf("%s: asked %v", c.name, asked)
 		}
+	}
+}
+
+// Under a name the tree is walked with the facts of the name: nobody is asked
+// them, and what they rule out is not read. A link, a rig and a visit kept before
+// the tree had this form may name it so, steps by their earlier ids among them.
+func TestATreeIsWalkedUnderItsNames(t *testing.T) {
+	lib := pedestal(t)
+	for name, want := range map[string]string{"pedestal-30a": "30a", "pedestal-50a": "50a"} {
+		w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: name}, faulttree.Owner, faulttree.DefaultMeter())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if w.Fact("service") != want || w.Facts()["service"] != want || w.Start() != (faulttree.Ref{Tree: name, Step: "readings"}) {
+			t.Errorf("%s begins at %s and knows %v", name, w.Start(), w.Facts())
+		}
+		if at := w.At(); at != (faulttree.Ref{Tree: "pedestal", Step: "readings/g-earth"}) {
+			t.Errorf("%s asks %s first", name, at)
+		}
+		for _, v := range w.Asked(faulttree.Ref{Tree: name, Step: "readings"}).Measure {
+			if want == "30a" && strings.Contains(v.Quantity.ID, "l2") {
+				t.Errorf("%s asks %s", name, v.Quantity.ID)
+			}
+		}
+		if _, _, err := w.Supply(faulttree.Supplied{Facts: map[string]string{"service": "15a"}}); err == nil || !strings.Contains(err.Error(), name) {
+			t.Errorf("another plug is given to %s: %v", name, err)
+		}
+	}
+	if at := lib.Forest.Canonical(faulttree.Ref{Tree: "pedestal-50a", Step: "g-earth"}); at != (faulttree.Ref{Tree: "pedestal", Step: "readings/g-earth"}) {
+		t.Errorf("the earlier id leads to %s", at)
+	}
+	live, err := faulttree.ParseReading("58", lib.Forest.Quantities["pedestal.g-earth"])
+	if err != nil {
+		t.Fatal(err)
+	}
+	earlier := faulttree.Ref{Tree: "pedestal-30a", Step: "g-earth"}
+	reply := visit.NewReply(lib.Forest.Step(earlier), faulttree.Answer{Readings: []faulttree.Reading{live}})
+	reply.Step = earlier
+	v := visit.Visit{
+		Header:  visit.Header{Start: faulttree.Ref{Tree: "pedestal-30a", Step: "first"}, Meter: faulttree.DefaultMeter(), Started: time.Unix(0, 0)},
+		Records: []visit.Record{{Seq: 1, Kind: visit.Answered, Replies: []visit.Reply{reply}}},
+	}
+	played := v.Replay(lib.Forest)[0]
+	if found, ended := played.Walk.Finding(); !ended || found.Ref.Step != "live-ground" || len(played.Lapsed()) > 0 || played.Walk.Start().Tree != "pedestal-30a" {
+		t.Errorf("the visit ends at %s, begun as %s; %v", found.Ref, played.Walk.Start(), played.Lapsed())
 	}
 }

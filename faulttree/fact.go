@@ -175,7 +175,7 @@ func (s *Step) Under(known Known) *Step {
 // and that the vehicle before it does not state, by their ids. What the tree
 // fixes itself outranks the vehicle.
 func (f *Forest) Unstated(tree string, vehicle map[string]string) []string {
-	t := f.Trees[tree]
+	t := f.Tree(tree)
 	if t == nil {
 		return nil
 	}
@@ -214,7 +214,7 @@ func (w Walk) Fact(id string) string {
 	if w.forest == nil {
 		return ""
 	}
-	if t := w.forest.Trees[w.start.Tree]; t != nil && t.Facts[id] != "" {
+	if t := w.forest.Tree(w.start.Tree); t != nil && t.Facts[id] != "" {
 		return t.Facts[id]
 	}
 	for _, e := range w.trail {

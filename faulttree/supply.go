@@ -65,7 +65,7 @@ func (w Walk) contradicted(given map[string]string) error {
 	if w.forest == nil {
 		return nil
 	}
-	t := w.forest.Trees[w.start.Tree]
+	t := w.forest.Tree(w.start.Tree)
 	for _, id := range slices.Sorted(maps.Keys(given)) {
 		if t != nil && t.Facts[id] != "" && t.Facts[id] != given[id] {
 			return fmt.Errorf("the tree %s is for %s: %s, and %s is given", t.ID, id, t.Facts[id], given[id])

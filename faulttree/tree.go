@@ -314,7 +314,8 @@ type Tree struct {
 	Was      map[string]string // earlier id of a step -> its id, for links and visits that name it
 	Pos      source.Pos
 
-	index map[string]*Step
+	index  map[string]*Step
+	nameOf string // the id of the tree, where ID is a name of it
 }
 
 // Index prepares the lookup by id; call it once the steps are complete.
@@ -327,8 +328,9 @@ func (t *Tree) Index() {
 	for was := range t.Was {
 		id := was
 		for range t.Was { // an earlier id may lead to one that is earlier as well
-			if id = t.Was[id]; t.index[id] != nil {
-				earlier[was] = t.index[id]
+			id = t.Was[id]
+			if s := t.Step(id); s != nil {
+				earlier[was] = s
 				break
 			}
 		}
@@ -357,8 +359,9 @@ type Forest struct {
 	Quantities Quantities
 	Facts      []Fact // in the order of the list
 	Trees      map[string]*Tree
-	Weights    Weights // what a reading costs by its exposure
-	Touch      Touch   // what a hand may touch, and from where on it can hurt
+	Names      map[string]*Tree // by each further name, the tree as [Forest.Tree] gives it
+	Weights    Weights          // what a reading costs by its exposure
+	Touch      Touch            // what a hand may touch, and from where on it can hurt
 }
 
 // IDs lists the tree ids in order.
@@ -379,13 +382,13 @@ func (f *Forest) Step(r Ref) *Step {
 		}
 		return nil
 	}
-	if t := f.Trees[r.Tree]; t != nil {
+	if t := f.Tree(r.Tree); t != nil {
 		return t.Step(r.Step)
 	}
 	return nil
 }
 
-// Canonical is r by the id that its step has now; r itself where there is no
+// Canonical is r by the ids that its tree and step have now; r itself where there is no
 // such step.
 func (f *Forest) Canonical(r Ref) Ref {
 	if s := f.Step(r); s != nil {
@@ -399,6 +402,9 @@ func (f *Forest) Canonical(r Ref) Ref {
 // listed too.
 func (f *Forest) Reached(tree string) []string {
 	out := []string{tree}
+	if t := f.Tree(tree); t != nil {
+		out[0] = t.Own()
+	}
 	for i := 0; i < len(out); i++ {
 		t := f.Trees[out[i]]
 		if t == nil {

@@ -55,23 +55,25 @@ type Walk struct {
 // Begin stands before the step named at; an empty step name means the tree's
 // start.
 func Begin(f *Forest, at Ref, role Role, m Meter) (Walk, error) {
-	t := f.Trees[at.Tree]
+	t := f.Tree(at.Tree)
 	if t == nil {
 		return Walk{}, fmt.Errorf("there is no tree %q", at.Tree)
 	}
 	if at.Step == "" {
 		at.Step = t.Start
 	}
-	at, _, _ = at.Chart() // a walk begins at the chart, not at a column of it
 	s := t.Step(at.Step)
+	if chart, _, column := at.Chart(); s == nil && column { // which the chart no longer has
+		s = t.Step(chart.Step)
+	}
 	if s == nil {
 		return Walk{}, fmt.Errorf("tree %s has no step %q", at.Tree, at.Step)
 	}
 	if s.Kind == KindWeigh {
 		return Walk{}, fmt.Errorf("step %s weighs readings taken before it; no walk can begin there", at)
 	}
-	at = s.Ref() // which may have had another id
-	w := Walk{forest: f, start: at, role: role, meter: m, at: at}
+	at, _, _ = s.Ref().Chart() // which may have had another id; a walk begins at the chart, not at a column of it
+	w := Walk{forest: f, start: Ref{t.ID, at.Step}, role: role, meter: m, at: at}
 	for range len(t.Steps) {
 		out, passed, err := w.passes(f.Step(w.at))
 		if err != nil {
@@ -171,7 +173,7 @@ func (w Walk) Stop() (Ref, bool) {
 
 // fromTheStart reports whether the walk began where its tree begins.
 func (w Walk) fromTheStart() bool {
-	t := w.forest.Trees[w.start.Tree]
+	t := w.forest.Tree(w.start.Tree)
 	return t != nil && t.Start == w.start.Step
 }
 

@@ -88,3 +88,22 @@ func TestAReadingTypedBeforeAFactIsKept(t *testing.T) {
 		t.Errorf("on record stands %+v; the page shows\n%s", got, w.Text())
 	}
 }
+
+// Under a name of the tree the fact is known, and the pages have the name's title.
+func TestANameOfATreeKnowsTheFact(t *testing.T) {
+	w := open(t, wide, folder("../testdata/pedestal"))
+	w.Go(place.Document(view.KindTree, "pedestal-30a"))
+	w.Want("A 30 A pedestal not trusted yet")
+	w.Press("Begin")
+	w.Want("A 30 A pedestal not trusted yet · step 1", "Pedestal: ground to the spike")
+	if at := w.session.Visit().Walk(); at.Fact("service") != "30a" || at.Start().Tree != "pedestal-30a" {
+		t.Errorf("the walk began at %s and knows %v", at.Start(), at.Facts())
+	}
+	w.Go(place.Document(view.KindStep, "pedestal-50a#g-earth")) // as a link of before
+	w.Type("58")
+	w.Press("Begin a walk here with this reading")
+	w.Want("The grounding contact is live", "58 V")
+	if at := w.session.Visit().Walk(); at.Fact("service") != "50a" {
+		t.Errorf("the walk began at %s and knows %v", at.Start(), at.Facts())
+	}
+}

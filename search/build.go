@@ -143,6 +143,12 @@ func entries(lib *content.Library) []entry {
 		t := lib.Forest.Trees[id]
 		titles, texts := openingsOf(lib, id)
 		out = append(out, entry{id: id, kind: KindTree, title: t.Title, symptoms: join(t.Symptoms), aliases: join(titles), body: strings.Join(append([]string{t.Summary}, texts...), "\n")})
+		for _, name := range slices.Sorted(maps.Keys(lib.Forest.Names)) {
+			if named := lib.Forest.Names[name]; named.Own() == id { // its symptoms are those of the tree
+				titles, texts := openingsOf(lib, name)
+				out = append(out, entry{id: name, kind: KindTree, title: named.Title, aliases: join(titles), body: strings.Join(texts, "\n")})
+			}
+		}
 		for _, s := range t.Steps {
 			out = append(out, stepEntry(lib, s))
 		}

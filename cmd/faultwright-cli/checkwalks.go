@@ -67,7 +67,7 @@ func walkFile(lib *content.Library, path string) (faulttree.Walk, error) {
 func treeNamed(f *faulttree.Forest, name string) string {
 	words := strings.Split(strings.TrimSuffix(name, filepath.Ext(name)), "-")
 	best, most := "", 0
-	for _, id := range f.IDs() {
+	for _, id := range f.Beginnings() {
 		n := 0
 		for i, word := range strings.Split(id, "-") {
 			if i >= len(words) || words[i] != word {

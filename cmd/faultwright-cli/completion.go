@@ -54,7 +54,7 @@ func (c namesCommand) Run(p *program) error {
 
 func completable(lib *content.Library, kind string) []string {
 	if kind == "trees" {
-		return lib.Forest.IDs()
+		return lib.Forest.Beginnings()
 	}
 	return names(lib)
 }

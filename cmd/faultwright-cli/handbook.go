@@ -27,9 +27,9 @@ func (p *program) library() (*content.Library, error) {
 // startOf is the step a walk of tree begins at: from, which may name a step
 // of this or another tree, or the tree's own start.
 func startOf(lib *content.Library, tree, from string) (faulttree.Ref, error) {
-	t := lib.Forest.Trees[tree]
+	t := lib.Forest.Tree(tree)
 	if t == nil {
-		return faulttree.Ref{}, unknown("walk", tree, lib.Forest.IDs())
+		return faulttree.Ref{}, unknown("walk", tree, lib.Forest.Beginnings())
 	}
 	if from == "" {
 		return faulttree.Ref{Tree: tree, Step: t.Start}, nil
@@ -42,6 +42,9 @@ func startOf(lib *content.Library, tree, from string) (faulttree.Ref, error) {
 			steps = append(steps, s.ID, s.Ref().String())
 		}
 		return ref, unknown("step", from, steps)
+	}
+	if s.Tree == t.Own() {
+		return faulttree.Ref{Tree: tree, Step: s.ID}, nil // which may be a name that knows facts
 	}
 	return s.Ref(), nil
 }

@@ -38,7 +38,7 @@ func showID(g page, lib *content.Library, id string) error {
 		g.document(d)
 		return nil
 	}
-	if t := lib.Forest.Trees[id]; t != nil {
+	if t := lib.Forest.Tree(id); t != nil {
 		g.tree(lib, t)
 		return nil
 	}

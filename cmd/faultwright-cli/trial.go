@@ -47,8 +47,8 @@ func (c trialCommand) Run(p *program) error {
 	}
 	trees := lib.Tried()
 	if c.Tree != "" {
-		if lib.Forest.Trees[c.Tree] == nil {
-			return unknown("walk", c.Tree, lib.Forest.IDs())
+		if lib.Forest.Tree(c.Tree) == nil {
+			return unknown("walk", c.Tree, lib.Forest.Beginnings())
 		}
 		trees = []string{c.Tree}
 	}
@@ -182,7 +182,7 @@ func (p *program) progress(tree string) func(done, total int) {
 func (p *program) printTrial(lib *content.Library, reports []*trial.Report) {
 	g := p.page(p.out)
 	for _, r := range reports {
-		g.title(r.Tree + ": " + lib.Forest.Trees[r.Tree].Title)
+		g.title(r.Tree + ": " + lib.Forest.Tree(r.Tree).Title)
 		fmt.Fprintf(g.w, "%d rigs, and %d with a fault outside the scope; seed %d\n", r.Rigs, r.Outside, r.Seed)
 		if r.Wrong > 0 {
 			fmt.Fprintf(g.w, "wrong readings          %.1f %%\n", 100*r.Wrong)

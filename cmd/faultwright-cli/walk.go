@@ -86,7 +86,7 @@ func (c walkCommand) checkFacts(f *faulttree.Forest, tree string) error {
 			}
 			return bad("the fact %s cannot be %q; expected one of %s", id, c.Fact[id], list(choices))
 		}
-		if fixed := f.Trees[tree].Facts[id]; fixed != "" && fixed != c.Fact[id] {
+		if fixed := f.Tree(tree).Facts[id]; fixed != "" && fixed != c.Fact[id] {
 			return bad("the walk %s is for %s %s, not %s", tree, id, fixed, c.Fact[id])
 		}
 	}

@@ -60,7 +60,7 @@ func Deep(ctx context.Context, l *content.Library, rigs int, seed uint64, ended 
 	for _, tree := range l.Tried() {
 		r, err := trial.Run(ctx, TrialOf(l), tree, trial.Options{Rigs: rigs, Seed: seed, WalkOnly: true})
 		if err != nil {
-			out = append(out, source.Diagnostic{Pos: l.Forest.Trees[tree].Pos, Severity: source.Error, Rule: ruleTrial, Message: err.Error()})
+			out = append(out, source.Diagnostic{Pos: l.Forest.Tree(tree).Pos, Severity: source.Error, Rule: ruleTrial, Message: err.Error()})
 			continue
 		}
 		reports = append(reports, r)
@@ -73,7 +73,7 @@ func Deep(ctx context.Context, l *content.Library, rigs int, seed uint64, ended 
 			}
 		}
 		for _, id := range r.Uncovered {
-			out = append(out, source.Diagnostic{Pos: l.Forest.Trees[tree].Pos, Severity: source.Warning, Rule: ruleUncovered,
+			out = append(out, source.Diagnostic{Pos: l.Forest.Tree(tree).Pos, Severity: source.Warning, Rule: ruleUncovered,
 				Message: fmt.Sprintf("no finding that a walk reaches names or declares %s", id)})
 		}
 	}

@@ -118,6 +118,7 @@ type part struct {
 	front       document.Map                // of the scenario
 	anyName     bool                        // the id need not be the file's name
 	basisBroken bool                        // the scenario rests on what has errors of its own
+	names       []faulttree.Name            // of the tree, beside its id
 	prose       map[string][]document.Block // by step id
 	steps       map[string]source.Pos       // every step id, also of steps that could not be read
 	synonyms    [][]string
@@ -237,6 +238,11 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 		}
 	}
 	settle(l)
+	for _, p := range parts {
+		for _, n := range p.names {
+			l.Forest.AddName(p.tree, n)
+		}
+	}
 	checkRigFacts(l, parts)
 	for _, p := range parts {
 		if p.scenario == nil {

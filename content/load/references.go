@@ -1,6 +1,7 @@
 package load
 
 import (
+	"slices"
 	"sort"
 	"strings"
 
@@ -118,12 +119,22 @@ func newKnown(parts []*part, m *measurables) *known {
 		}
 		if kind == refTree {
 			k.trees[p.id] = p
+			k.named(p)
 		}
 		if p.fragment != nil {
 			k.exits[p.id] = p.fragment.exits
 		}
 	}
 	return k
+}
+
+// named makes the names of a tree known beside its id.
+func (k *known) named(p *part) {
+	for _, n := range p.names {
+		if k.trees[n.ID] == nil {
+			k.ids[refTree][n.ID], k.ids[refRelated][n.ID], k.trees[n.ID] = true, true, p
+		}
+	}
 }
 
 // kind is what sort of document a part is; lists are none.
@@ -173,6 +184,9 @@ func (k *known) step(p *part, r reference) {
 		r.kind, r.id = refTree, to.Tree
 		k.dangling(p, r, keys(k.ids[refTree]))
 	case tree.steps == nil: // the whole tree could not be read
+	case !r.link && tree.fragment == nil && to.Tree != tree.id:
+		p.diags.AddHint(r.pos, refWords[refStep].rule, "name the tree; the walk goes on with the facts it knows", "%s is a name under which walks of the tree %s begin; no step leads to it", to.Tree, tree.id)
+	case tree.hasColumn(to.Step):
 	case tree.steps[to.Step] == (source.Pos{}):
 		var names []string
 		if tree.fragment != nil {
@@ -186,6 +200,20 @@ func (k *known) step(p *part, r reference) {
 		}
 		k.dangling(p, r, names)
 	}
+}
+
+// hasColumn reports whether a step id is that of a column of a chart.
+func (p *part) hasColumn(step string) bool {
+	chart, column, ok := faulttree.Ref{Tree: p.id, Step: step}.Chart()
+	if !ok || p.tree == nil {
+		return false
+	}
+	for _, s := range p.tree.Steps {
+		if s.ID == chart.Step && s.Kind == faulttree.KindChart {
+			return slices.ContainsFunc(s.Measure, func(v faulttree.Variable) bool { return v.Name == column })
+		}
+	}
+	return false
 }
 
 func (k *known) dangling(p *part, r reference, candidates []string) {
@@ -215,6 +243,15 @@ func (k *known) duplicates(parts []*part, diags *source.List) {
 			continue
 		}
 		first[p.id] = pos
+	}
+	for _, p := range parts {
+		for _, n := range p.names {
+			if at, twice := first[n.ID]; twice {
+				twiceDefined(diags, n.Pos, at, n.ID)
+				continue
+			}
+			first[n.ID] = n.Pos
+		}
 	}
 }
 

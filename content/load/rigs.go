@@ -136,7 +136,7 @@ func checkRigFacts(l *content.Library, parts []*part) {
 			continue
 		}
 		for _, ref := range p.refs {
-			if ref.kind != refTree || l.Forest.Trees[ref.id] == nil {
+			if ref.kind != refTree || l.Forest.Tree(ref.id) == nil {
 				continue
 			}
 			for _, id := range l.Forest.Reached(ref.id) {

@@ -104,6 +104,9 @@ func knownOf(l *content.Library) *known {
 		}
 		k.trees[id] = p
 	}
+	for id, t := range l.Forest.Names {
+		k.ids[refTree][id], k.ids[refRelated][id], k.trees[id] = true, true, k.trees[t.Own()]
+	}
 	return k
 }
 

@@ -29,7 +29,7 @@ func (p *part) setUp(l *content.Library) {
 	p.setValues(front.Get("set"))
 	p.setLoads(front.Get("loads"))
 	p.mayThrow(front.Get("may"))
-	if s.Tree != "" && len(s.Rig.Trees) > 0 && l.Forest.Trees[s.Tree] != nil && !has(s.Rig.Trees, s.Tree) {
+	if s.Tree != "" && len(s.Rig.Trees) > 0 && l.Forest.Tree(s.Tree) != nil && !has(s.Rig.Trees, s.Tree) {
 		front.Get("tree").Report(RuleScenario, "", "the tree %s is not among those of the rig %s: %s", s.Tree, s.Rig.ID, strings.Join(s.Rig.Trees, ", "))
 	}
 	if p.diags.HasErrors() || p.basisBroken {

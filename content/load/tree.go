@@ -29,7 +29,7 @@ type treeReader struct {
 }
 
 func (p *part) readTree(m *measurables) {
-	front, body, pos := p.open("tree", "summary", "start", "symptoms", "scope", "limits", "danger", "sheet", "was", "facts")
+	front, body, pos := p.open("tree", "summary", "start", "symptoms", "scope", "limits", "danger", "sheet", "was", "facts", "names")
 	r := &treeReader{part: p, m: m, used: map[string]bool{}}
 	p.tree = &faulttree.Tree{
 		ID: p.id, Title: front.NeedText("title"), Summary: front.NeedText("summary"), Start: front.NeedText("start"),
@@ -43,6 +43,7 @@ func (p *part) readTree(m *measurables) {
 		p.diags.Add(pos, RuleReservedID, "the id %s belongs to the program; choose another", p.id)
 	}
 	p.tree.Facts = m.given(front.Get("facts"))
+	r.names(front.Get("names"))
 	r.limits(front.Get("limits"))
 	r.danger(front.Get("danger"))
 	for _, item := range front.Get("sheet").Items("sheet") {

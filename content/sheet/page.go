@@ -118,7 +118,7 @@ func tree(w faulttree.Walk) *faulttree.Tree {
 	if w.Forest() == nil {
 		return nil
 	}
-	return w.Forest().Trees[w.Start().Tree]
+	return w.Forest().Tree(w.Start().Tree)
 }
 
 // findingOf is what a walk ended in, or that it has not ended.

@@ -37,7 +37,7 @@ type Asking struct {
 // limits of the tree first, whichever order they come in; what only another tree
 // calls a danger is told.
 func AllReadingsOf(lib *content.Library, w faulttree.Walk, texts map[string]string) AllReadings {
-	t := lib.Forest.Trees[w.Start().Tree]
+	t := lib.Forest.Tree(w.Start().Tree)
 	v := AllReadings{Walk: w}
 	if t == nil {
 		return v
@@ -99,7 +99,7 @@ func ahead(lib *content.Library, w faulttree.Walk, wanted string) string {
 // AllReadingsOpen reports whether w may still be given its readings on one page: its
 // tree gathers some first, and no reading has been taken yet.
 func AllReadingsOpen(lib *content.Library, w faulttree.Walk) bool {
-	t := lib.Forest.Trees[w.Start().Tree]
+	t := lib.Forest.Tree(w.Start().Tree)
 	if t == nil || len(t.Sheet) == 0 || w.Ended() {
 		return false
 	}

@@ -89,7 +89,7 @@ func articleOf(lib *content.Library, kind Kind, id string) (article, bool) {
 			return a, true
 		}
 	case KindTree:
-		if t := lib.Forest.Trees[id]; t != nil {
+		if t := lib.Forest.Tree(id); t != nil {
 			a.link.Title = t.Title
 			return a, true
 		}
@@ -109,7 +109,7 @@ func idsOf(lib *content.Library, kind Kind) iter.Seq[string] {
 	case KindSource:
 		return maps.Keys(lib.Sources)
 	case KindTree:
-		return maps.Keys(lib.Forest.Trees)
+		return slices.Values(lib.Forest.Beginnings())
 	}
 	return func(func(string) bool) {}
 }

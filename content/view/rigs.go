@@ -22,14 +22,14 @@ func Rigs(lib *content.Library) []*rig.Rig {
 	return out
 }
 
-// RigsOf lists the rigs before which the reader of a tree may stand; all of
-// them if no rig names the tree.
+// RigsOf lists the rigs before which the reader of a tree may stand, by its id or
+// by a name of it; all of them if no rig names the tree.
 func RigsOf(lib *content.Library, tree string) []*rig.Rig {
 	var out []*rig.Rig
 	all := Rigs(lib)
 	for _, r := range all {
 		for _, id := range r.Trees {
-			if id == tree {
+			if t := lib.Forest.Tree(id); id == tree || t != nil && t.Own() == tree {
 				out = append(out, r)
 				break
 			}

@@ -126,11 +126,12 @@ func StepOf(lib *content.Library, s *faulttree.Step, number int) Step {
 }
 
 // stepOf is StepOf on a walk that began in a tree. A fact is of no tree; it is
-// called after the walk that asks it.
+// called after the walk that asks it, and a step of that tree by the name under
+// which the walk began.
 func stepOf(lib *content.Library, s *faulttree.Step, number int, began string) Step {
 	written, _, _ := s.Ref().Chart() // a column of a chart is told what stands there
 	tree := s.Tree
-	if s.Kind == faulttree.KindFact {
+	if t := lib.Forest.Tree(began); s.Kind == faulttree.KindFact || t != nil && t.Own() == tree {
 		tree = began
 	}
 	v := Step{
@@ -210,7 +211,7 @@ func AskedOf(lib *content.Library, q faulttree.Quantity) Asked {
 
 // TreeTitle is the title of a walk, or its id where there is none.
 func TreeTitle(lib *content.Library, id string) string {
-	if t := lib.Forest.Trees[id]; t != nil {
+	if t := lib.Forest.Tree(id); t != nil {
 		return t.Title
 	}
 	return id

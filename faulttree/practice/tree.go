@@ -22,7 +22,7 @@ type Way struct {
 // observer could choose in several ways, the way that names the fault counts,
 // and among such the one that takes more readings.
 func (c Case) Walk(forest *faulttree.Forest, tree string, model faulttree.Meter) (Way, error) {
-	if forest == nil || forest.Trees[tree] == nil {
+	if forest == nil || forest.Tree(tree) == nil {
 		return Way{Tree: tree}, nil
 	}
 	v, err := vehicle.New(c.Rig)

@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 )
@@ -22,7 +23,7 @@ func Compare(reports []*Report) []Difference {
 	tried, extra := map[string]bool{}, map[string]int{}
 	seen := map[string]int{}
 	for _, r := range reports {
-		tried[r.Tree] = true
+		tried[cmp.Or(r.Own, r.Tree)] = true
 		for _, f := range r.Findings {
 			d := all[f.ID]
 			if d == nil {

@@ -11,7 +11,8 @@ import (
 // qualified person; every number is over the walks of both unless said. The
 // names in JSON are the public form.
 type Report struct {
-	Tree    string  `json:"tree"`
+	Tree    string  `json:"tree"`    // by the id or name under which it was tried
+	Own     string  `json:"own"`     // the id by which its findings name it
 	Rigs    int     `json:"rigs"`    // draws within the scope, healthy ones included
 	Outside int     `json:"outside"` // draws with a fault outside the scope, counted apart
 	Seed    uint64  `json:"seed"`
@@ -145,7 +146,7 @@ type Cell struct {
 
 // report makes the tally readable.
 func (t *trial) report(n *tally) (*Report, error) {
-	r := &Report{Tree: t.plan.tree.ID, Rigs: t.plan.inside, Outside: t.plan.total - t.plan.inside, Seed: t.options.Seed, Wrong: t.options.Wrong}
+	r := &Report{Tree: t.plan.tree.ID, Own: t.plan.tree.Own(), Rigs: t.plan.inside, Outside: t.plan.total - t.plan.inside, Seed: t.options.Seed, Wrong: t.options.Wrong}
 	readings, walks, credit, faulty, healthy, foundSo, dangers := 0, 0, 0.0, 0, 0, 0, 0
 	for role := range roles {
 		share := RoleShare{Role: roles[role].String()}

@@ -75,7 +75,7 @@ func Run(ctx context.Context, h Handbook, tree string, o Options) (*Report, erro
 
 // prepare lays out a trial.
 func prepare(h Handbook, tree string, o Options) (*trial, error) {
-	root := h.Forest.Trees[tree]
+	root := h.Forest.Tree(tree)
 	if root == nil {
 		return nil, fmt.Errorf("there is no tree %q", tree)
 	}
@@ -146,7 +146,7 @@ func (t *trial) addEndpoint(f endpoint) {
 func (t *trial) markNoFault() {
 	clears, mildest := false, faulttree.Danger
 	for _, f := range t.endpoints {
-		if f.ref.Tree == t.plan.tree.ID && !f.handed {
+		if f.ref.Tree == t.plan.tree.Own() && !f.handed {
 			clears = clears || len(f.finding.Clears) > 0
 			if len(f.finding.Faults) == 0 {
 				mildest = min(mildest, f.finding.Signal)
@@ -155,7 +155,7 @@ func (t *trial) markNoFault() {
 	}
 	for i := range t.endpoints {
 		f := &t.endpoints[i]
-		f.noFault = !f.handed && f.ref.Tree == t.plan.tree.ID &&
+		f.noFault = !f.handed && f.ref.Tree == t.plan.tree.Own() &&
 			(clears && len(f.finding.Clears) > 0 || !clears && len(f.finding.Faults) == 0 && f.finding.Signal == mildest)
 	}
 }

@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"cmp"
 	"slices"
 
 	"faultwright/faulttree"
@@ -16,7 +17,7 @@ func Unreached(f *faulttree.Forest, reports []*Report, ended []faulttree.Ref) []
 	}
 	tried := map[string]bool{}
 	for _, r := range reports {
-		tried[r.Tree] = true
+		tried[cmp.Or(r.Own, r.Tree)] = true
 		for _, found := range r.Findings {
 			if found.Walks > 0 {
 				reached[faulttree.ParseRef(found.ID, r.Tree)] = true

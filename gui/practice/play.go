@@ -76,7 +76,7 @@ func (p *play) page() frame.Page {
 	}
 	out.Body = append(out.Body, look.NewPanel(p.naming()))
 	row := look.Row(12)
-	if s.Tree != "" && a.session.Book().Forest.Trees[s.Tree] != nil {
+	if s.Tree != "" && a.session.Book().Forest.Tree(s.Tree) != nil {
 		row.Add(look.NewButton("Take the walk beside it", func() { a.window.Go(place.Document(view.KindTree, s.Tree)) }))
 	}
 	p.again = look.NewButton("Begin again", func() { a.again(s) })

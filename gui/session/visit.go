@@ -107,7 +107,7 @@ var ErrTree = errors.New("This walk has errors, and a branch may be missing from
 // leads to it. The header is on disk before it returns. On an error, [ErrTree]
 // or that of the disk, the visit before it is still under way as it was.
 func (s *Session) Begin(at faulttree.Ref) (Outcome, error) {
-	if t := s.book.Forest.Trees[at.Tree]; t != nil && at.Step == "" {
+	if t := s.book.Forest.Tree(at.Tree); t != nil && at.Step == "" {
 		at.Step = t.Start
 	}
 	if len(s.book.TreeErrors(at.Tree)) > 0 {
@@ -141,7 +141,7 @@ func (s *Session) BeginWith(at faulttree.Ref, first faulttree.Answer) (Outcome, 
 	if err != nil {
 		return Outcome{}, err
 	}
-	if s.visit.Walk().At() != at {
+	if s.visit.Walk().At() != s.book.Forest.Canonical(at) {
 		if facts := s.visit.Walk().Unknown(); len(facts) > 0 && len(first.Readings) == 1 {
 			behind := begun.To // they are asked first, and what was typed waits behind them
 			behind.Step += len(facts)

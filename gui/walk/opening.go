@@ -144,7 +144,7 @@ func (a *Area) pedestalPage(place.Location) frame.Page {
 	body := []fyne.CanvasObject{look.NewQuestion("Which receptacle does the vehicle plug into?")}
 	grid := look.Grid(300, 14, 2)
 	for _, l := range view.All(book, view.KindTree) {
-		t := book.Forest.Trees[l.ID]
+		t := book.Forest.Tree(l.ID)
 		if len(t.Sheet) == 0 {
 			continue
 		}

@@ -15,7 +15,7 @@ import (
 
 // treePage introduces a walk before it begins.
 func (a *Area) treePage(at place.Location) frame.Page {
-	t := a.session.Book().Forest.Trees[at.ID]
+	t := a.session.Book().Forest.Tree(at.ID)
 	if t == nil {
 		return a.window.Missing("There is no walk “" + at.ID + "” in this handbook.")
 	}
@@ -43,11 +43,11 @@ func (a *Area) stepPage(at place.Location) frame.Page {
 		p.Body = append(p.Body, parts.CautionLine(a.window, v.Caution, a.folds(at)))
 	}
 	p.Body = append(p.Body, parts.Head(a.window, v.Above, v.Question))
-	start := look.NewButton("Begin the walk at its start", func() { a.begin(faulttree.Ref{Tree: s.Tree}) })
+	start := look.NewButton("Begin the walk at its start", func() { a.begin(faulttree.Ref{Tree: ref.Tree}) })
 	others := []fyne.CanvasObject{start, look.NewButton("Back", a.window.Back)}
 	closed := s.For == faulttree.Qualified && a.session.Settings().Role == faulttree.Owner
 	if s.Kind == faulttree.KindMeasure && !closed {
-		a.typedOutside(&p, at, s, v, others)
+		a.typedOutside(&p, at, faulttree.Ref{Tree: ref.Tree, Step: s.ID}, v, others)
 		return p
 	}
 	switch {
@@ -63,8 +63,9 @@ func (a *Area) stepPage(at place.Location) frame.Page {
 }
 
 // typedOutside puts the entries of a step that is shown outside a walk on the
-// page, and the button that begins a walk with what is typed.
-func (a *Area) typedOutside(p *frame.Page, at place.Location, s *faulttree.Step, v view.Step, others []fyne.CanvasObject) {
+// page, and the button that begins a walk there with what is typed.
+func (a *Area) typedOutside(p *frame.Page, at place.Location, ref faulttree.Ref, v view.Step, others []fyne.CanvasObject) {
+	s := a.session.Book().Forest.Step(ref)
 	known := make([]string, len(s.Measure))
 	if len(known) > 0 {
 		known[parts.Variable(s, at.Kind)] = at.Query
@@ -82,7 +83,7 @@ func (a *Area) typedOutside(p *frame.Page, at place.Location, s *faulttree.Step,
 	}
 	here.OnTapped = func() {
 		if j := r.Judge(); j.Ready {
-			a.goOn(a.session.BeginWith(s.Ref(), j.Answer))
+			a.goOn(a.session.BeginWith(ref, j.Answer))
 		}
 	}
 	r.OnEnter = here.OnTapped
