@@ -3,6 +3,8 @@ package gui
 import (
 	"strings"
 	"testing"
+
+	"fyne.io/fyne/v2"
 )
 
 // A chart is walked as ordinary pages: its fact as choices, each reading as a
@@ -35,4 +37,39 @@ func TestALiveGroundEndsAChartAtOnce(t *testing.T) {
 	if !w.session.Visit().Walk().Ended() {
 		t.Error("the walk goes on")
 	}
+}
+
+// A figure that is searched for and is a column of a chart begins the walk at that
+// chart: the fact is asked first, what is pinned first as well, and the figure is
+// taken when its turn comes, without being asked again.
+func TestASearchedColumnBeginsAtItsChart(t *testing.T) {
+	w := open(t, wide, folder("../testdata/pedestal"))
+	w.Type("/")
+	w.Type("118 volts L1 to neutral at the pedestal")
+	w.Want("STEP THAT TAKES THIS READING", "118 V")
+	w.Key(fyne.KeyReturn) // the first hit
+	w.Want("Pedestal: L1 to neutral", "Begin a walk here")
+	w.Press("Begin a walk here with this reading")
+	w.Want("Which plug has the vehicle?")
+	w.Pick("2")
+	if at := w.session.Visit().Walk().At().Step; at != "readings/g-earth" {
+		t.Fatalf("the walk asks %s", at)
+	}
+	w.Type("0.4")
+	w.Press("Take this reading")
+	w.Want("Pedestal: L1 to neutral\t118 V")
+	if !strings.Contains(w.Text(), "step 4") || w.session.Visit().Walk().Readings() != 2 {
+		t.Errorf("the figure is not taken:\n%s", w.Text())
+	}
+}
+
+// One that hurts stops at once, before any fact.
+func TestASearchedColumnThatHurtsStopsAtOnce(t *testing.T) {
+	w := open(t, wide, folder("../testdata/pedestal"))
+	w.Type("/")
+	w.Type("58 volts from the ground contact of the pedestal to a spike")
+	w.Key(fyne.KeyReturn)
+	w.Want("This reading can hurt", "The grounding contact is live")
+	w.Press("Begin a walk here with this reading")
+	w.Want("1. Do not plug in.", "58 V")
 }
