@@ -181,14 +181,6 @@ type Act struct {
 	Exit
 }
 
-// NotExcluded is a dangerous fault that a finding leaves possible, with the
-// test that would exclude it.
-type NotExcluded struct {
-	Fault string
-	Test  string
-	Pos   source.Pos
-}
-
 // Finding is where a walk ends.
 type Finding struct {
 	Faults        []string // fault ids; empty for "no fault shown"

@@ -27,8 +27,7 @@ type Entry struct {
 	Outcome Outcome
 	Weighed []Weighing // the weigh steps passed on the way to Next
 	Stood   Ref        // where the walk stood, for an answer that came out of its turn since it may hurt; else zero
-	Next    Ref        // where the walk went; differs from Outcome.To when a recheck ran out or something was passed
-	RanOut  bool       // a step on the way had been entered as often as its recheck allows, so the walk went on by its `then`
+	Next    Ref        // where the walk went; differs from Outcome.To when a recheck ran out or something was weighed
 }
 
 // Result is the finding a walk ended in.
@@ -321,7 +320,7 @@ func (w Walk) arrive(e Entry) (Entry, error) {
 			e.Next = to
 			return e, nil
 		default:
-			to, e.RanOut = s.Then.To, true
+			to = s.Then.To
 		}
 	}
 	return e, fmt.Errorf("the way from %s leads in a circle at %s, where nothing is asked", e.Step, to)

@@ -80,7 +80,7 @@ var promises = regexp.MustCompile(`(?i)\b(safe|good to plug in|quiet)\b`)
 
 func (p *prover) allClear(s *faulttree.Step, pos source.Pos) {
 	f := s.Finding
-	if len(f.CannotExclude) == 0 {
+	if len(f.CannotExclude) == 0 && (p.known.Computed == nil || !p.known.Computed(s.Tree)) {
 		p.report(pos, ruleClearsExclude, "finding %s clears a place and lists nothing under cannot_exclude", s.ID)
 	}
 	if f.Signal == faulttree.Danger {

@@ -16,6 +16,9 @@ type Known struct {
 	Signal func(caution string) (faulttree.Signal, bool) // signal word of a caution
 	Hazard func(fault string) (faulttree.Signal, bool)   // hazard of a fault
 	Meter  faulttree.Meter                               // by whose error small limits are judged
+	// Computed says of a tree that what remains possible at its findings is
+	// computed, so that its author need not list it; nil says it of none.
+	Computed func(tree string) bool
 }
 
 // Forest proves every tree of f and returns what is wrong, sorted by place.

@@ -11,16 +11,17 @@ import (
 type Difference struct {
 	Finding string
 	Missing []Gap
-	Extra   []string
+	Extra   []string // faults, with their places where the declaration has one
 }
 
 // Compare lists the findings whose cannot_exclude is not what the trials found,
 // in the order of the reports. An extra entry is blamed only if the finding's
-// own tree was tried, and no tree reaches the finding with that fault.
+// own tree was tried, no tree reaches the finding with that fault, and some tree
+// was tried with it.
 func Compare(reports []*Report) []Difference {
 	var order []string
 	all := map[string]*Difference{}
-	tried, extra := map[string]bool{}, map[string]int{}
+	tried, idle := map[string]bool{}, map[string]int{} // idle counts the reports in which an entry is of no use
 	seen := map[string]int{}
 	for _, r := range reports {
 		tried[cmp.Or(r.Own, r.Tree)] = true
@@ -32,15 +33,18 @@ func Compare(reports []*Report) []Difference {
 			}
 			seen[f.ID]++
 			for _, g := range f.Missing {
-				if !slices.ContainsFunc(d.Missing, func(o Gap) bool { return o.Fault == g.Fault }) {
+				if !slices.ContainsFunc(d.Missing, func(o Gap) bool { return o.At() == g.At() }) {
 					d.Missing = append(d.Missing, g)
 				}
 			}
 			for _, id := range f.Extra {
-				extra[f.ID+" "+id]++
+				idle[f.ID+" "+id]++
 				if !slices.Contains(d.Extra, id) {
 					d.Extra = append(d.Extra, id)
 				}
+			}
+			for _, id := range f.Undrawn {
+				idle[f.ID+" "+id]++
 			}
 		}
 	}
@@ -48,7 +52,7 @@ func Compare(reports []*Report) []Difference {
 	for _, id := range order {
 		d := all[id]
 		tree, _, _ := strings.Cut(id, "#")
-		d.Extra = slices.DeleteFunc(d.Extra, func(fault string) bool { return !tried[tree] || extra[id+" "+fault] < seen[id] })
+		d.Extra = slices.DeleteFunc(d.Extra, func(fault string) bool { return !tried[tree] || idle[id+" "+fault] < seen[id] })
 		if len(d.Missing)+len(d.Extra) > 0 {
 			out = append(out, *d)
 		}

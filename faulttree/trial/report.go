@@ -58,6 +58,7 @@ type Report struct {
 	Uncovered   []string        `json:"uncovered"` // faults of the scope that reach no finding which names or declares them, or names what came along with them
 	Coverage    []Coverage      `json:"coverage"`
 	Findings    []FindingReport `json:"findings"`
+	Exits       []ExitReport    `json:"exits"` // of the tree's own steps, in the order of the document
 	False       []False         `json:"false"` // the first of them, by draw
 	Cells       []Cell          `json:"matrix"`
 	Roles       []RoleShare     `json:"roles"`
@@ -92,12 +93,13 @@ type FindingReport struct {
 	Names  []string `json:"names"`
 	Walks  int      `json:"walks"`
 	// Declared is what the document says it cannot exclude.
-	Declared []string `json:"declared"`
-	Group    []Share  `json:"group"`
-	Cannot   []string `json:"cannot_exclude"` // dangerous faults that its path cannot exclude, as tried
-	Missing  []Gap    `json:"missing"`        // of these, the ones it neither names nor declares
-	Extra    []string `json:"extra"`          // declared, but no walk within the scope reached it with them
-	Idle     []string `json:"idle"`           // named, but no walk reached it with them
+	Declared  []string    `json:"declared"`
+	Group     []Share     `json:"group"`
+	Remaining []Remaining `json:"remaining"` // dangerous faults that its path cannot exclude, as tried, by fault and place
+	Missing   []Gap       `json:"missing"`   // of these, the ones it does not declare
+	Extra     []string    `json:"extra"`     // declared, but drawn vehicles with them end elsewhere, or it names them
+	Undrawn   []string    `json:"undrawn"`   // declared by the author, and no vehicle is drawn with them
+	Idle      []string    `json:"idle"`      // named, but no walk reached it with them
 	// Separable lists, at a finding of no fault, dangerous faults that one more
 	// reading of the role would show. Empty without the classifier.
 	Separable []Separable `json:"separable"`
@@ -113,13 +115,17 @@ type Share struct {
 
 // Gap is a dangerous fault that a finding leaves possible without saying so.
 type Gap struct {
-	Fault   string  `json:"fault"`
-	Walks   int     `json:"walks"`
-	Share   float64 `json:"share"` // of all endings of walks with this fault
-	Draw    int     `json:"draw"`
-	Vehicle string  `json:"vehicle"`
-	Path    string  `json:"path"`
+	Fault   string          `json:"fault"`
+	Place   faulttree.Place `json:"place"`
+	Walks   int             `json:"walks"`
+	Share   float64         `json:"share"` // of all endings of walks with this fault in this place
+	Draw    int             `json:"draw"`
+	Vehicle string          `json:"vehicle"`
+	Path    string          `json:"path"`
 }
+
+// At is the fault and where it sits.
+func (g Gap) At() faulttree.FaultAt { return faulttree.FaultAt{Fault: g.Fault, Place: g.Place} }
 
 // False is one false all-clear.
 type False struct {
@@ -193,6 +199,7 @@ func (t *trial) report(n *tally) (*Report, error) {
 		return nil, err
 	}
 	t.addCoverage(r, n)
+	t.addExits(r, n.exits)
 	return r, t.addFindings(r, n)
 }
 
@@ -257,13 +264,16 @@ func (t *trial) addCoverage(r *Report, n *tally) {
 // addFindings fills in what every finding leaves possible, with examples.
 func (t *trial) addFindings(r *Report, n *tally) error {
 	see := t.newWorker()
+	drawn := t.faultsAt(n.ends, -1)
 	for i := range t.endpoints {
 		f := &t.endpoints[i]
 		out := FindingReport{ID: f.ref.String(), Title: f.title, Signal: f.finding.Signal.String(), Names: append([]string{}, f.finding.Faults...),
-			Group: []Share{}, Cannot: []string{}, Missing: []Gap{}, Extra: []string{}, Idle: []string{}, Meter: []string{}, Separable: []Separable{}}
+			Group: []Share{}, Remaining: []Remaining{}, Missing: []Gap{}, Extra: []string{}, Undrawn: []string{}, Idle: []string{}, Meter: []string{}, Separable: []Separable{}}
 		out.Declared = []string{}
 		for _, c := range f.finding.CannotExclude {
-			out.Declared = append(out.Declared, c.Fault)
+			if !slices.Contains(out.Declared, c.Fault) {
+				out.Declared = append(out.Declared, c.Fault)
+			}
 		}
 		for _, p := range f.finding.Clears {
 			out.Clears = append(out.Clears, string(p))
@@ -282,27 +292,15 @@ func (t *trial) addFindings(r *Report, n *tally) error {
 			if c.reached > 0 {
 				out.Group = append(out.Group, Share{t.plan.id(fault), c.reached, mean(float64(c.reached), out.Walks)})
 			}
-			if fault < 0 || c.reached == 0 || f.handed || t.plan.faults[fault].Hazard != faulttree.Danger {
-				continue
-			}
-			id := t.plan.faults[fault].ID
-			if t.onlyMeter(fault) {
-				out.Meter = append(out.Meter, id)
-				continue
-			}
-			if !f.named[fault] {
-				out.Cannot = append(out.Cannot, id)
-			}
-			if c.undeclared > 0 {
-				vehicle, path, err := see.example(c.any, i)
-				if err != nil {
-					return err
-				}
-				out.Missing = append(out.Missing, Gap{id, c.undeclared, mean(float64(c.undeclared), t.endings(n, fault)), c.any, vehicle, path})
+			if fault >= 0 && c.reached > 0 && !f.handed && t.plan.faults[fault].Hazard == faulttree.Danger && t.onlyMeter(fault) {
+				out.Meter = append(out.Meter, t.plan.faults[fault].ID)
 			}
 		}
+		if err := t.remaining(f, t.faultsAt(n.ends, i), drawn, see, &out); err != nil {
+			return err
+		}
 		slices.SortStableFunc(out.Group, func(a, b Share) int { return cmp.Compare(b.Walks, a.Walks) })
-		t.unused(f, reached, &out)
+		t.idle(f, reached, &out)
 		r.Findings = append(r.Findings, out)
 	}
 	for _, x := range n.falseClears {
@@ -315,19 +313,8 @@ func (t *trial) addFindings(r *Report, n *tally) error {
 	return nil
 }
 
-// endings is how many endings walks with a fault had, within the scope.
-func (t *trial) endings(n *tally, fault int) int {
-	all := 0
-	for role := range roles {
-		for i := range t.endpoints {
-			all += n.at(n.cells[role], fault, i).reached
-		}
-	}
-	return all
-}
-
-// unused lists what a finding names or declares though nothing reaches it so.
-func (t *trial) unused(f *endpoint, reached []cell, out *FindingReport) {
+// idle lists what a finding names though nothing reaches it so.
+func (t *trial) idle(f *endpoint, reached []cell, out *FindingReport) {
 	met := func(id string) bool {
 		for i, fault := range t.plan.faults {
 			if fault.ID == id {
@@ -335,11 +322,6 @@ func (t *trial) unused(f *endpoint, reached []cell, out *FindingReport) {
 			}
 		}
 		return false
-	}
-	for _, c := range f.finding.CannotExclude {
-		if !met(c.Fault) || slices.Contains(f.finding.Faults, c.Fault) {
-			out.Extra = append(out.Extra, c.Fault)
-		}
 	}
 	for _, id := range f.finding.Faults {
 		if !met(id) {

@@ -12,7 +12,6 @@ type cell struct {
 	worst          int // draws whose walk counts as ended here: the worst of its endings
 	right          int // on these, how many of the faults the finding names are there
 	reached        int // draws with any ending here
-	undeclared     int // of these, with a dangerous fault neither named nor declared
 	falseClear     int // false all-clears, for either reason
 	inCleared      int // such a fault sits in a place that is cleared: false
 	bodyLive       int // the body can reach the touch limit and the finding clears
@@ -25,7 +24,6 @@ func (c *cell) add(o cell) {
 	c.worst += o.worst
 	c.right += o.right
 	c.reached += o.reached
-	c.undeclared += o.undeclared
 	c.falseClear += o.falseClear
 	c.inCleared += o.inCleared
 	c.bodyLive += o.bodyLive
@@ -57,15 +55,17 @@ type tally struct {
 	outside     [2][]cell
 	taken       [2][conditions]taken // by role, within the scope
 	tasks       tasks                // of walks over faulted vehicles, both roles
-	falseDanger [2]int               // by role: walks over sound vehicles with an ending of signal DANGER
-	falseClears []falseClear         // the first few by draw
+	ends        ends
+	exits       exits
+	falseDanger [2]int       // by role: walks over sound vehicles with an ending of signal DANGER
+	falseClears []falseClear // the first few by draw
 }
 
 // mostFalseClears is how many false all-clears a tally lists.
 const mostFalseClears = 50
 
 func newTally(t *trial) *tally {
-	n := &tally{findings: len(t.endpoints), tasks: tasks{}}
+	n := &tally{findings: len(t.endpoints), tasks: tasks{}, ends: ends{}, exits: exits{}}
 	for _, table := range []*[2][]cell{&n.cells, &n.outside} {
 		for role := range table {
 			table[role] = make([]cell, (len(t.plan.faults)+1)*n.findings)
@@ -89,6 +89,8 @@ func (n *tally) add(o *tally) {
 		n.falseDanger[role] += o.falseDanger[role]
 	}
 	n.tasks.add(o.tasks)
+	n.ends.add(o.ends)
+	n.exits.add(o.exits)
 	n.falseClears = append(n.falseClears, o.falseClears...)
 	n.trim()
 }
@@ -127,7 +129,7 @@ func (t *trial) flawsOf(k *reader, body *bodyCheck, e ending) (v flaws, err erro
 	open := false // a fault is there, and it is neither named nor declared
 	known := false
 	if d.fault >= 0 {
-		known = f.named[d.fault] || f.declared[d.fault]
+		known = f.named[d.fault] || f.finding.Declares(faulttree.FaultAt{Fault: t.plan.id(d.fault), Place: d.place()})
 		open = !known
 		grave := t.plan.faults[d.fault].Hazard == faulttree.Danger
 		v.undeclared = open && grave
@@ -198,10 +200,14 @@ func (n *tally) count(t *trial, k *reader, body *bodyCheck, role faulttree.Role,
 		c := n.at(table, d.fault, e.endpoint)
 		c.any = lowerDraw(c.any, d.number)
 		c.reached++
+		if d.number < t.plan.inside {
+			cell := endCell{wrong{d.group, d.place()}, e.endpoint}
+			n.ends[cell] = n.ends[cell].and(reach{1, d.number})
+		}
 		for _, flag := range []struct {
 			on bool
 			to *int
-		}{{v.undeclared, &c.undeclared}, {v.inCleared || v.liveUndeclared, &c.falseClear}, {v.inCleared, &c.inCleared}, {v.bodyLive, &c.bodyLive}, {v.liveUndeclared, &c.liveUndeclared}} {
+		}{{v.inCleared || v.liveUndeclared, &c.falseClear}, {v.inCleared, &c.inCleared}, {v.bodyLive, &c.bodyLive}, {v.liveUndeclared, &c.liveUndeclared}} {
 			if flag.on {
 				*flag.to++
 			}
@@ -222,6 +228,9 @@ func (n *tally) count(t *trial, k *reader, body *bodyCheck, role faulttree.Role,
 	}
 	if d.fault < 0 && callsDanger(ends) {
 		n.falseDanger[role]++
+	}
+	if d.number < t.plan.inside {
+		n.exits.count(wrong{d.group, d.place()}, ends)
 	}
 	e := ends[worst]
 	c := n.at(table, d.fault, e.endpoint)

@@ -1,0 +1,148 @@
+package trial
+
+import (
+	"slices"
+
+	"faultwright/faulttree"
+)
+
+// Remaining is a dangerous fault that a finding leaves possible: walks over
+// vehicles with it ended there, and the finding does not name it.
+type Remaining struct {
+	Fault    string          `json:"fault"`
+	Place    faulttree.Place `json:"place"`
+	Walks    int             `json:"walks"`
+	Share    float64         `json:"share"`    // of all endings of walks with this fault in this place
+	Declared bool            `json:"declared"` // under cannot_exclude, or in the list that was computed before
+	Draw     int             `json:"draw"`     // an example, for [See]
+}
+
+// At is the fault and where it sits.
+func (r Remaining) At() faulttree.FaultAt { return faulttree.FaultAt{Fault: r.Fault, Place: r.Place} }
+
+// Seldom is the share of a fault's walks below which it ends at a finding by the
+// chance of a meter's error.
+const Seldom = 0.01
+
+// wrong is what is wrong with a vehicle: a group of faults, and where the first
+// of them sits. The zero value is nothing.
+type wrong struct {
+	group int
+	place faulttree.Place
+}
+
+// faultsOf lists the faults of a group and where each sits. One that comes along
+// sits where the first does if it can, else where it usually does.
+func (t *trial) faultsOf(w wrong) []faulttree.FaultAt {
+	if w.group == 0 {
+		return nil
+	}
+	var out []faulttree.FaultAt
+	for _, i := range t.plan.groups[w.group-1] {
+		f, place := t.plan.faults[i], w.place
+		if all := placesOf(f); len(all) > 0 && !slices.Contains(all, place) {
+			place = all[0]
+		}
+		out = append(out, faulttree.FaultAt{Fault: f.ID, Place: place})
+	}
+	return out
+}
+
+// ends counts the endings of walks within the scope, of both roles, by what is
+// wrong and the endpoint.
+type ends map[endCell]reach
+
+type endCell struct {
+	wrong
+	endpoint int
+}
+
+// reach is how many walks came somewhere, and the lowest draw of them.
+type reach struct{ walks, draw int }
+
+func (r reach) and(o reach) reach {
+	switch {
+	case r.walks == 0:
+		return o
+	case o.walks == 0:
+		return r
+	}
+	return reach{r.walks + o.walks, min(r.draw, o.draw)}
+}
+
+func (n ends) add(o ends) {
+	for cell, r := range o {
+		n[cell] = n[cell].and(r)
+	}
+}
+
+// faultsAt adds up what reached an endpoint, and with -1 any, by fault and place
+// within the scope of the tree: what comes along can sit outside of it.
+func (t *trial) faultsAt(n ends, endpoint int) map[faulttree.FaultAt]reach {
+	out := map[faulttree.FaultAt]reach{}
+	for cell, r := range n {
+		if endpoint < 0 || cell.endpoint == endpoint {
+			for _, at := range t.faultsOf(cell.wrong) {
+				if within(t.plan.tree, at.Place) {
+					out[at] = out[at].and(r)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// remaining fills in which dangerous faults a finding leaves possible, which of
+// them it does not say, and what it says in vain. Drawn is what any walk was
+// with, reached what those that ended here were with.
+func (t *trial) remaining(f *endpoint, reached, drawn map[faulttree.FaultAt]reach, see *worker, out *FindingReport) error {
+	for i, fault := range t.plan.faults {
+		if f.handed || fault.Hazard != faulttree.Danger || t.onlyMeter(i) {
+			continue
+		}
+		for _, place := range placesOf(fault) {
+			at := faulttree.FaultAt{Fault: fault.ID, Place: place}
+			r := reached[at]
+			if r.walks == 0 || f.finding.Names(at) {
+				continue
+			}
+			one := Remaining{at.Fault, at.Place, r.walks, mean(float64(r.walks), drawn[at].walks), f.finding.Declares(at), r.draw}
+			out.Remaining = append(out.Remaining, one)
+			if one.Declared {
+				continue
+			}
+			vehicle, path, err := see.example(r.draw, t.endpointAt[f.ref])
+			if err != nil {
+				return err
+			}
+			out.Missing = append(out.Missing, Gap{at.Fault, at.Place, one.Walks, one.Share, one.Draw, vehicle, path})
+		}
+	}
+	slices.SortFunc(out.Remaining, func(a, b Remaining) int { return a.At().Compare(b.At()) })
+	for _, n := range f.finding.CannotExclude {
+		switch {
+		case f.finding.Names(n.At()):
+			out.Extra = append(out.Extra, n.At().String())
+		case covers(n.At(), reached):
+		case covers(n.At(), drawn):
+			if !n.Seldom {
+				out.Extra = append(out.Extra, n.At().String())
+			}
+		case n.Computed:
+			out.Extra = append(out.Extra, n.At().String())
+		default:
+			out.Undrawn = append(out.Undrawn, n.At().String())
+		}
+	}
+	return nil
+}
+
+// covers reports whether any of some faults is meant by at.
+func covers(at faulttree.FaultAt, some map[faulttree.FaultAt]reach) bool {
+	for one := range some {
+		if at.Covers(one) {
+			return true
+		}
+	}
+	return false
+}
