@@ -24,6 +24,7 @@ type Library struct {
 	Methods   map[string]*Method   // by the id of each quantity that is taken so
 	Synonyms  [][]string           // words and phrases of each list mean the same
 	Openings  []Opening            // what the opening view offers, in order
+	Remaining map[string]bool      // trees of which a file says what remains possible at each finding
 
 	Prose       map[faulttree.Ref][]document.Block // what a step tells the reader
 	Files       map[string]*source.File            // every file read, by its path
@@ -61,6 +62,7 @@ type Fault struct {
 	Sources   []string
 	Related   []string
 	Findings  map[faulttree.Place]*Advice // what its document says to findings in a place; "" for all others
+	Tests     map[faulttree.Place]*Test   // what would exclude it in a place; "" for all others
 	Edits     *rig.Fault                  // what it does to a rig; nil if it does nothing there
 	Body      []document.Block
 	Pos       source.Pos
@@ -80,6 +82,28 @@ func (f *Fault) At(place faulttree.Place) *Advice {
 		return a
 	}
 	return f.Findings[""]
+}
+
+// Test is what would exclude a fault.
+type Test struct {
+	What string // a phrase: "A loop test of the supply"
+	By   string // who does it: "an electrician"; "" for the reader
+}
+
+// Sentence is the test and who does it.
+func (t *Test) Sentence() string {
+	if t.By == "" {
+		return t.What + "."
+	}
+	return t.What + ", by " + t.By + "."
+}
+
+// TestAt is the test for a place: its own, else that for all others, else nil.
+func (f *Fault) TestAt(place faulttree.Place) *Test {
+	if t := f.Tests[place]; t != nil {
+		return t
+	}
+	return f.Tests[""]
 }
 
 // WorstHazard is that of the faults; one that is not there counts as danger.
@@ -110,15 +134,18 @@ type Opening struct {
 }
 
 // Concerns reports whether a walk from a tree could come through what stands in
-// a file: the tree itself, the trees its exits lead to, the fragments and
-// methods, the lists of facts and quantities, and the folder as a whole.
+// a file: the tree itself, the trees its exits lead to, what remains possible at
+// their findings, the fragments and methods, the lists of facts and quantities, and the folder as a whole.
 func (l *Library) Concerns(tree, file string) bool {
 	id, isTree := strings.CutPrefix(file, "trees/")
+	remaining, isRemaining := strings.CutPrefix(file, "remaining/")
 	switch {
 	case file == "", file == "trees", file == "facts.yaml", file == "quantities.yaml", strings.HasPrefix(file, "fragments/"), strings.HasPrefix(file, "methods/"):
 		return true
 	case isTree:
 		return slices.Contains(l.Forest.Reached(tree), strings.TrimSuffix(id, ".md"))
+	case isRemaining:
+		return slices.Contains(l.Forest.Reached(tree), strings.TrimSuffix(remaining, ".yaml"))
 	}
 	return false
 }

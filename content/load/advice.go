@@ -22,26 +22,41 @@ type findingPlace struct {
 // advice reads what a fault's document says to the findings that name it: once
 // for all places, or for each.
 func (p *part) advice(v document.Value) {
+	p.fault.Findings = byPlace(p, v, "findings", adviceKeys, p.adviceOf)
+}
+
+// testKeys are what is said of the test that would exclude a fault.
+var testKeys = []string{"what", "by"}
+
+// tests reads what would exclude a fault: once for all places, or for each.
+func (p *part) tests(v document.Value) {
+	p.fault.Tests = byPlace(p, v, "test", testKeys, func(v document.Value) *content.Test {
+		m := v.Map("a test", testKeys...)
+		return &content.Test{What: strings.TrimSuffix(m.NeedText("what"), "."), By: m.Text("by")}
+	})
+}
+
+// byPlace reads what a fault's document says once, by some keys, or for each of
+// its places.
+func byPlace[T any](p *part, v document.Value, key string, keys []string, read func(document.Value) *T) map[faulttree.Place]*T {
 	if v.IsZero() {
-		return
+		return nil
 	}
-	p.fault.Findings = map[faulttree.Place]*content.Advice{}
-	fields := v.Fields("findings")
-	if slices.ContainsFunc(fields, func(f document.Field) bool { return has(adviceKeys, f.Key) }) {
-		p.fault.Findings[""] = p.adviceOf(v)
-		return
+	out := map[faulttree.Place]*T{}
+	fields := v.Fields(key)
+	if slices.ContainsFunc(fields, func(f document.Field) bool { return has(keys, f.Key) }) {
+		out[""] = read(v)
+		return out
 	}
-	var names []string
-	for _, place := range p.fault.Places {
-		names = append(names, string(place))
-	}
+	names := placeNames(p.fault.Places)
 	for _, f := range fields {
 		if !has(names, f.Key) {
 			p.diags.AddHint(f.KeyPos, RuleBadValue, source.DidYouMean(f.Key, names), "%s is no place of this fault; expected %s", f.Key, either(names))
 			continue
 		}
-		p.fault.Findings[faulttree.Place(f.Key)] = p.adviceOf(f.Value)
+		out[faulttree.Place(f.Key)] = read(f.Value)
 	}
+	return out
 }
 
 func (p *part) adviceOf(v document.Value) *content.Advice {

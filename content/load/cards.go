@@ -82,7 +82,7 @@ func (p *part) readCaution() {
 }
 
 func (p *part) readFault() {
-	front, body, pos := p.open("fault", "hazard", "place", "aliases", "symptoms", "sources", "related", "weight", "severity", "variants", "findings")
+	front, body, pos := p.open("fault", "hazard", "place", "aliases", "symptoms", "sources", "related", "weight", "severity", "variants", "findings", "test")
 	p.fault = &content.Fault{
 		ID: p.id, Title: front.NeedText("title"), Body: body, Pos: pos,
 		Aliases: front.Texts("aliases"), Symptoms: front.Texts("symptoms"),
@@ -100,6 +100,7 @@ func (p *part) readFault() {
 		p.fault.Places = placeOf(nil, place, "place")
 	}
 	p.advice(front.Get("findings"))
+	p.tests(front.Get("test"))
 	p.fault.Edits = p.readEdits(front, p.fault)
 	p.needBody("fault", body, pos)
 }

@@ -22,6 +22,9 @@ func (p *part) withFeet() {
 		for _, a := range p.fault.Findings {
 			titles = append(titles, &a.FirstAction, &a.DoNot, &a.RepairBy, &a.Sure)
 		}
+		for _, t := range p.fault.Tests {
+			titles = append(titles, &t.What)
+		}
 	}
 	if p.source != nil {
 		bodies = append(bodies, p.source.Body)

@@ -30,7 +30,7 @@ const (
 
 // The folders and lists of a handbook.
 var (
-	folders = []string{"cards", "cautions", "faults", "fragments", "methods", "rigs", "scenarios", "sources", "trees"}
+	folders = []string{"cards", "cautions", "faults", "fragments", "methods", "remaining", "rigs", "scenarios", "sources", "trees"}
 	lists   = []string{"facts.yaml", "openings.yaml", "quantities.yaml", "synonyms.yaml"}
 )
 
@@ -74,7 +74,7 @@ func (g *folderReader) report(name, rule, hint, format string, args ...any) {
 
 // ending is how the names of a folder's files end.
 func ending(dir string) string {
-	if dir == "rigs" {
+	if dir == "rigs" || dir == "remaining" {
 		return ".yaml"
 	}
 	return ".md"

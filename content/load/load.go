@@ -124,6 +124,7 @@ type part struct {
 	synonyms    [][]string
 	openings    []content.Opening
 
+	remaining    *remaining                       // what is possible at the findings of a tree
 	places       []findingPlace                   // findings that take from their faults
 	fragment     *fragment                        // tree holds its steps
 	fragmentUses map[*faulttree.Step]*fragmentUse // steps of tree that stand for a fragment
@@ -183,6 +184,8 @@ func readPart(f *source.File, m *measurables) *part {
 		p.readMethod(m)
 	case "fragments":
 		p.readFragment(m)
+	case "remaining":
+		p.readRemaining()
 	case "rigs":
 		p.readRig(m)
 	case "scenarios":
@@ -243,6 +246,7 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 			l.Forest.AddName(p.tree, n)
 		}
 	}
+	withRemaining(l, parts)
 	checkRigFacts(l, parts)
 	for _, p := range parts {
 		if p.scenario == nil {

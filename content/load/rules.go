@@ -72,6 +72,7 @@ const (
 	RuleFragmentLimits   = "fragment-limits"
 	RuleUnusedFragment   = "unused-fragment"
 	RuleFindingPlace     = "finding-place"
+	RuleFaultTest        = "fault-test"
 	RuleBadExposure      = "bad-exposure"
 	RuleMethodLong       = "method-long"
 )
@@ -141,6 +142,7 @@ func Rules() map[string]string {
 		RuleFragmentLimits:   "A limit that a fragment brings is the same in the tree that uses it.",
 		RuleUnusedFragment:   "A fragment is used by a tree.",
 		RuleFindingPlace:     "A finding with a place names a fault whose document says what to do there.",
+		RuleFaultTest:        "The document of a dangerous fault that remains possible at a finding says which test would exclude it.",
 		RuleBadExposure:      "What is read on something live is not called dead, and a greater exposure does not count less than a lesser one.",
 		RuleMethodLong:       "A method has at most 60 words.",
 		RuleEditMisfit:       "A variant can be made in a rig: one has all it names, and the parts have the numbers it changes.",

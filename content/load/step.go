@@ -261,8 +261,11 @@ func (r *stepReader) finding(v document.Value) {
 		r.phrase(m.Get(key))
 	}
 	for _, item := range m.Get("cannot_exclude").Items("cannot_exclude") {
-		e := item.Map("an entry of cannot_exclude", "fault", "test")
-		n := faulttree.NotExcluded{Fault: e.NeedText("fault"), Test: e.NeedText("test"), Pos: item.Pos()}
+		e := item.Map("an entry of cannot_exclude", "fault", "place", "test")
+		n := faulttree.NotExcluded{Fault: e.NeedText("fault"), Test: e.Text("test"), Pos: item.Pos()}
+		for _, place := range placeOf(nil, e.Get("place"), "place") {
+			n.Place = place
+		}
 		if n.Fault != "" {
 			r.refs = append(r.refs, reference{kind: refFault, id: n.Fault, pos: e.Get("fault").Pos()})
 		}

@@ -1,0 +1,190 @@
+package load
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// mostRemaining is how many faults a file may list for one finding.
+const mostRemaining = 500
+
+// seldomMark stands behind a fault with which few vehicles end at the finding.
+const seldomMark = ", seldom"
+
+// remaining is which dangerous faults are possible at the findings of one tree,
+// as drawn vehicles showed.
+type remaining struct {
+	tree     string
+	findings []remainingAt
+}
+
+// remainingAt is what is possible at one finding.
+type remainingAt struct {
+	step  string
+	pos   source.Pos
+	lacks []faulttree.NotExcluded // without their tests
+}
+
+// RemainingFolder is where those files lie in a handbook.
+const RemainingFolder = "remaining"
+
+// RemainingFile is the name of the file that says what remains in a tree.
+func RemainingFile(tree string) string { return RemainingFolder + "/" + tree + ".yaml" }
+
+// FormatRemaining is the text of the file that lists, for findings of a tree by
+// their ids, which dangerous faults remain possible. It is the same for the same
+// lists, whatever their order.
+func FormatRemaining(tree string, findings map[string][]faulttree.NotExcluded) []byte {
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "# Which dangerous faults drawn vehicles leave possible at each finding that does not name them.\n"+
+		"# Computed: faultwright-cli remaining %s --write\n"+
+		"# What the model cannot draw stands in the tree, under cannot_exclude.\n"+
+		"remaining: %[1]s\nfindings:", tree)
+	steps := make([]string, 0, len(findings))
+	for step, all := range findings {
+		if len(all) > 0 {
+			steps = append(steps, step)
+		}
+	}
+	if slices.Sort(steps); len(steps) == 0 {
+		b.WriteString(" {}")
+	}
+	b.WriteByte('\n')
+	for _, step := range steps {
+		fmt.Fprintf(&b, "  %s:\n", step)
+		all := slices.Clone(findings[step])
+		slices.SortFunc(all, func(a, b faulttree.NotExcluded) int { return a.At().Compare(b.At()) })
+		for _, n := range all {
+			mark := ""
+			if n.Seldom {
+				mark = seldomMark
+			}
+			fmt.Fprintf(&b, "    - %s%s\n", n.At(), mark)
+		}
+	}
+	return b.Bytes()
+}
+
+// readRemaining reads a file as FormatRemaining writes it.
+func (p *part) readRemaining() {
+	root := document.ParseYAML(p.file, &p.diags)
+	m := root.Map("a list of what remains", "remaining", "findings")
+	if !root.IsMap() {
+		return
+	}
+	p.remaining = &remaining{tree: p.id}
+	p.refs = append(p.refs, reference{kind: refTree, id: p.id, pos: p.named("remaining", m.Need("remaining"))})
+	for _, f := range m.Need("findings").Fields("findings") {
+		at := remainingAt{step: f.Key, pos: f.KeyPos}
+		p.refs = append(p.refs, reference{kind: refStep, id: f.Key, tree: p.id, pos: f.KeyPos})
+		for _, item := range atMost(mostRemaining, f.Value, "the list of a finding") {
+			text, seldom := strings.CutSuffix(item.Text("an entry of a finding"), seldomMark)
+			if text == "" {
+				continue
+			}
+			one := faulttree.ParseFaultAt(text)
+			if one.Place == "" {
+				item.Report(RuleBadValue, "", "%s says no place; expected a fault and its place, such as %s@supply", text, one.Fault)
+				continue
+			}
+			p.refs = append(p.refs, reference{kind: refFault, id: one.Fault, pos: item.Pos()})
+			at.lacks = append(at.lacks, faulttree.NotExcluded{Fault: one.Fault, Place: one.Place, Seldom: seldom, Computed: true, Pos: item.Pos()})
+		}
+		p.remaining.findings = append(p.remaining.findings, at)
+	}
+}
+
+// withRemaining completes what findings say that they cannot exclude: their own
+// entries by the tests of the faults' documents, then what was computed, where
+// the finding does not speak of it itself.
+func withRemaining(l *content.Library, parts []*part) {
+	l.Remaining = map[string]bool{}
+	var diags source.List
+	defer func() {
+		diags.Sort()
+		l.Diagnostics = append(l.Diagnostics, diags.PerFile(MostErrors, RuleTooManyErrors)...)
+	}()
+	for _, tree := range l.Forest.Trees {
+		for _, s := range tree.Steps {
+			s.Finding.CannotExclude = tested(l, s.Finding.CannotExclude, &diags)
+		}
+	}
+	for _, p := range parts {
+		if p.remaining == nil || l.Forest.Trees[p.remaining.tree] == nil {
+			continue
+		}
+		l.Remaining[p.remaining.tree] = true
+		for _, at := range p.remaining.findings {
+			s := l.Forest.Step(faulttree.Ref{Tree: p.remaining.tree, Step: at.step})
+			switch {
+			case s == nil: // reported as a reference
+			case s.Kind != faulttree.KindFinding:
+				diags.Add(at.pos, RuleBadStep, "%s is no finding; expected the id of a finding of the tree %s", at.step, p.remaining.tree)
+			default:
+				s.Finding.CannotExclude = completed(&s.Finding, tested(l, at.lacks, &diags))
+			}
+		}
+	}
+}
+
+// completed is what a finding says itself, and what it does not speak of.
+func completed(f *faulttree.Finding, computed []faulttree.NotExcluded) []faulttree.NotExcluded {
+	out := slices.Clone(f.CannotExclude)
+	said := map[faulttree.FaultAt]bool{}
+	for _, n := range out {
+		said[n.At()] = true
+	}
+	for _, n := range computed {
+		if anywhere := (faulttree.FaultAt{Fault: n.Fault}); !said[n.At()] && !said[anywhere] && !f.Names(n.At()) {
+			said[n.At()] = true
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// tested gives entries without a test that of their fault's document, and
+// reports those for which it has none.
+func tested(l *content.Library, entries []faulttree.NotExcluded, diags *source.List) []faulttree.NotExcluded {
+	out := slices.Clone(entries)
+	for i := range out {
+		n := &out[i]
+		f := l.Faults[n.Fault]
+		if f == nil { // reported as a reference
+			continue
+		}
+		if n.Place != "" && !slices.Contains(f.Places, n.Place) {
+			diags.Add(n.Pos, RuleBadValue, "%s is no place of the fault %s; expected %s", n.Place, n.Fault, either(placeNames(f.Places)))
+			continue
+		}
+		if n.Test != "" {
+			continue
+		}
+		t := f.TestAt(n.Place)
+		if t == nil {
+			where := "; say the place"
+			if n.Place != "" {
+				where = " in the place " + string(n.Place)
+			}
+			diags.AddHint(n.Pos, RuleFaultTest, "write it under test in "+f.Pos.File, "the document of %s does not say which test would exclude it%s", n.Fault, where)
+			continue
+		}
+		n.Test = t.Sentence()
+	}
+	return out
+}
+
+func placeNames(places []faulttree.Place) []string {
+	var out []string
+	for _, p := range places {
+		out = append(out, string(p))
+	}
+	return out
+}
