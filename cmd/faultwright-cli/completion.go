@@ -72,7 +72,7 @@ _faultwright_cli() {
   esac
   if [[ -z $words ]]; then
     if [[ $COMP_CWORD -eq 1 ]]; then
-      words="walk check search show measure trial report visits delete completion --content --help"
+      words="walk check search show measure trial remaining report visits delete completion --content --help"
     else
       case $command in
         walk) words="--role --from --fact --readings --json --resume --retest --no-record --site --vehicle --note --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
@@ -81,6 +81,7 @@ _faultwright_cli() {
         show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
         measure) words="$(faultwright-cli names all 2>/dev/null) --fault --load --set --meter --json --netlist --content --help" ;;
         trial) words="--rigs --seed --wrong --csv --picture --json --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
+        remaining) words="--write --rigs --seed --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
         report) words="$(faultwright-cli names visits 2>/dev/null) --format --out --force --before-repair --content --help" ;;
         delete) words="$(faultwright-cli names visits 2>/dev/null) --yes --help" ;;
         visits) words="--json --help" ;;
@@ -100,6 +101,7 @@ _faultwright_cli() {
     'walk:walk a fault tree' 'check:check a handbook' 'search:search the handbook' 'show:show a card, step or finding'
     'measure:compute what a meter shows on a rig'
     'trial:send drawn vehicles down a tree'
+    'remaining:compute which dangers findings leave possible'
     'report:make the sheet of a visit' 'visits:list the visits' 'delete:delete a visit' 'completion:print a completion script'
   )
   if (( CURRENT == 2 )); then
@@ -118,6 +120,7 @@ _faultwright_cli() {
       '--meter[input]:meter:(standard lowz)' '--json[print JSON]' '--netlist[print SPICE]' '2:rig:' '*:quantity:' ;;
     trial) _arguments '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '--wrong[share of the readings]:share:' '--csv[file]:file:_files' '--picture[file]:file:_files' \
       '--json[print JSON]' '2:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
+    remaining) _arguments '--write[into the handbook]' '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '*:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
     report) _arguments '--format[form of the sheet]:format:(html markdown)' '--out[file]:file:_files' '--force[replace the file]' \
       '--before-repair[as before the last test after repair]' \
       '2:visit:($(faultwright-cli names visits 2>/dev/null))' ;;
@@ -131,7 +134,7 @@ _faultwright_cli "$@"
 
 const fishScript = `# completion of faultwright-cli for fish
 complete -c faultwright-cli -f
-complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search show measure trial report visits delete completion'
+complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search show measure trial remaining report visits delete completion'
 complete -c faultwright-cli -l content -r -d 'Handbook folder'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -a '(faultwright-cli names trees 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l role -x -a 'owner qualified'
@@ -155,12 +158,13 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l netlist
 complete -c faultwright-cli -n '__fish_seen_subcommand_from delete' -l yes
 complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -l deep
 complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -l walks -r -F
-complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -a '(faultwright-cli names trees 2>/dev/null)'
-complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l rigs -x
-complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l seed -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from trial remaining' -a '(faultwright-cli names trees 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from trial remaining' -l rigs -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from trial remaining' -l seed -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l wrong -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l csv -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l picture -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from remaining' -l write
 complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l force
 complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l before-repair
 complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -F

@@ -32,6 +32,7 @@ type commands struct {
 	Show       showCommand       `cmd:"" help:"Show a card, caution, fault, source, walk, step, finding, rig or scenario as text."`
 	Measure    measureCommand    `cmd:"" help:"Compute what a meter shows on a rig, with faults in force."`
 	Trial      trialCommand      `cmd:"" help:"Send drawn vehicles down a walk and say where they end."`
+	Remaining  remainingCommand  `cmd:"" help:"Compute which dangers the findings of a walk leave possible."`
 	Report     reportCommand     `cmd:"" help:"Make the sheet of a visit for whoever repairs it."`
 	Visits     visitsCommand     `cmd:"" help:"List the visits on record."`
 	Delete     deleteCommand     `cmd:"" help:"Delete a visit from the record."`
@@ -53,6 +54,7 @@ Examples:
   faultwright-cli report 2026-05-03-k7fqm --out sheet.html
   faultwright-cli check my-handbook
   faultwright-cli trial pedestal-50a --rigs 20000 --picture matrix.svg
+  faultwright-cli --content my-handbook remaining body-voltage --write
 
 A file of readings says what the meter showed:
   pedestal.l1-n: 118.4 V

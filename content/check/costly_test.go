@@ -72,6 +72,8 @@ func costly(base map[string]string) map[string]map[string]string {
 		"steps to nowhere":   {"trees/bomb.md": filled(mostBytes, tree, func(i int) string { return step(i, many) })},
 		"broken YAML":        {"trees/bomb.md": filled(mostBytes, tree, func(i int) string { return step(i, "x: [\n"+strings.Repeat("aaaaaaaaaa,\n", 200)) })},
 		"unknown keys":       {"openings.yaml": filled(mostYAML, "", func(i int) string { return fmt.Sprintf("- {k%d: a, l%d: b}\n", i, i) })},
+		"what remains":       {"remaining/tingle.yaml": filled(mostYAML, "remaining: tingle\nfindings:\n  live:\n", func(i int) string { return fmt.Sprintf("    - lost-ground%d@cord\n", i) })},
+		"remains everywhere": {"remaining/tingle.yaml": filled(mostYAML, "remaining: tingle\nfindings:\n", func(i int) string { return fmt.Sprintf("  a%d: [lost-ground@supply, lost-ground@cord]\n", i) })},
 		"synonyms":           {"synonyms.yaml": filled(mostYAML, "", func(i int) string { return "- [a, b]\n" })},
 		"long lines of YAML": {"synonyms.yaml": filled(mostYAML, "", func(i int) string { return "- [" + strings.Repeat("a,", 8000) + "]\n" })},
 		"parts": {"rigs/small.yaml": filled(mostYAML, base["rigs/small.yaml"], func(i int) string {

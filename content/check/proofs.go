@@ -54,12 +54,14 @@ func Library(ctx context.Context, l *content.Library) source.List {
 		}
 	}
 	out = append(out, implied(l)...)
+	out = append(out, uncomputed(l)...)
 	out.Sort()
 	return out.PerFile(load.MostErrors+1, load.RuleTooManyErrors)
 }
 
 // known is what the proofs are told of the cautions and faults.
 func known(l *content.Library) prove.Known {
+	covered := Covered(l)
 	return prove.Known{
 		Signal: func(id string) (faulttree.Signal, bool) {
 			if c := l.Cautions[id]; c != nil {
@@ -73,6 +75,7 @@ func known(l *content.Library) prove.Known {
 			}
 			return 0, false
 		},
+		Computed: func(tree string) bool { return slices.Contains(covered, tree) },
 	}
 }
 

@@ -44,19 +44,13 @@ func TrialOf(l *content.Library) trial.Handbook {
 // Deep sends drawn rigs down every tree that has some and reports every false
 // all-clear, and every finding whose cannot_exclude is not what the walks
 // show. What it finds depends on the number of rigs: a pair that one walk in a
-// thousand shows needs thousands. Hence a fault that reaches a finding in less
-// than one walk in a hundred, by the chance of a meter's error, and that
-// finding clears nothing, is a warning. So is a finding that no vehicle reaches
-// and that is not among those that other walks ended in.
+// thousand shows needs thousands. Hence a fault that reaches a finding seldom
+// ([trial.Seldom]), and that finding clears nothing, is a warning; so is what is
+// declared in vain, and a finding that no vehicle reaches and that is not among
+// those that other walks ended in.
 func Deep(ctx context.Context, l *content.Library, rigs int, seed uint64, ended []faulttree.Ref) source.List {
 	var out source.List
 	var reports []*trial.Report
-	at := func(ref string) source.Pos {
-		if s := l.Forest.Step(faulttree.ParseRef(ref, "")); s != nil {
-			return s.Pos
-		}
-		return source.Pos{}
-	}
 	for _, tree := range l.Tried() {
 		r, err := trial.Run(ctx, TrialOf(l), tree, trial.Options{Rigs: rigs, Seed: seed, WalkOnly: true})
 		if err != nil {
@@ -68,7 +62,7 @@ func Deep(ctx context.Context, l *content.Library, rigs int, seed uint64, ended 
 		for _, f := range r.False {
 			if !told[f.Finding] {
 				told[f.Finding] = true
-				out = append(out, source.Diagnostic{Pos: at(f.Finding), Severity: source.Error, Rule: ruleFalseClear,
+				out = append(out, source.Diagnostic{Pos: placeOf(l, f.Finding), Severity: source.Error, Rule: ruleFalseClear,
 					Message: fmt.Sprintf("a false all-clear: %s ends here, and %s", f.Vehicle, f.Why), Hint: "the way there: " + f.Path})
 			}
 		}
@@ -80,28 +74,40 @@ func Deep(ctx context.Context, l *content.Library, rigs int, seed uint64, ended 
 	for _, d := range trial.Compare(reports) {
 		for _, g := range d.Missing {
 			severity := source.Error
-			if g.Share < seldom && !clears(l, d.Finding) {
+			if g.Share < trial.Seldom && !clears(l, d.Finding) {
 				severity = source.Warning
 			}
-			out = append(out, source.Diagnostic{Pos: at(d.Finding), Severity: severity, Rule: ruleCannotMissing,
-				Message: fmt.Sprintf("walks with %s end here, which neither names nor declares it (%s)", g.Fault, g.Vehicle), Hint: "the way there: " + g.Path})
+			out = append(out, source.Diagnostic{Pos: placeOf(l, d.Finding), Severity: severity, Rule: ruleCannotMissing,
+				Message: fmt.Sprintf("walks with %s end here, which neither names nor declares it (%s)", g.At(), g.Vehicle), Hint: anew(l, d.Finding) + "the way there: " + g.Path})
 		}
 		for _, id := range d.Extra {
-			out = append(out, source.Diagnostic{Pos: declared(l, d.Finding, id), Severity: source.Error, Rule: ruleCannotExtra,
-				Message: fmt.Sprintf("no walk with %s ends at %s, which declares it in cannot_exclude", id, d.Finding)})
+			out = append(out, source.Diagnostic{Pos: declared(l, d.Finding, faulttree.ParseFaultAt(id)), Severity: source.Warning, Rule: ruleCannotExtra,
+				Message: fmt.Sprintf("no walk with %s ends at %s, which says that it cannot exclude it", id, d.Finding)})
 		}
 	}
 	for _, ref := range trial.Unreached(l.Forest, reports, ended) {
-		out = append(out, source.Diagnostic{Pos: at(ref.String()), Severity: source.Warning, Rule: ruleUnreached,
+		out = append(out, source.Diagnostic{Pos: placeOf(l, ref.String()), Severity: source.Warning, Rule: ruleUnreached,
 			Message: fmt.Sprintf("no drawn vehicle and no walk by hand ends at %s", ref)})
 	}
 	out.Sort()
 	return out
 }
 
-// seldom is the share of a fault's walks below which its missing declaration is
-// a warning.
-const seldom = 0.01
+// placeOf is where a finding stands.
+func placeOf(l *content.Library, finding string) source.Pos {
+	if s := l.Forest.Step(faulttree.ParseRef(finding, "")); s != nil {
+		return s.Pos
+	}
+	return source.Pos{}
+}
+
+// anew says how the list of what remains is made anew, if there is one.
+func anew(l *content.Library, finding string) string {
+	if tree := faulttree.ParseRef(finding, "").Tree; l.Remaining[tree] {
+		return "made anew by: faultwright-cli remaining " + tree + " --write; "
+	}
+	return ""
+}
 
 // clears reports whether a finding clears a place.
 func clears(l *content.Library, finding string) bool {
@@ -110,13 +116,13 @@ func clears(l *content.Library, finding string) bool {
 }
 
 // declared is where a finding declares that it cannot exclude a fault.
-func declared(l *content.Library, finding, fault string) source.Pos {
+func declared(l *content.Library, finding string, at faulttree.FaultAt) source.Pos {
 	s := l.Forest.Step(faulttree.ParseRef(finding, ""))
 	if s == nil {
 		return source.Pos{}
 	}
 	for _, n := range s.Finding.CannotExclude {
-		if n.Fault == fault {
+		if n.At() == at {
 			return n.Pos
 		}
 	}
