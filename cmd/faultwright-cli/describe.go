@@ -137,8 +137,12 @@ func (g page) finding(v view.Finding) {
 	if len(v.NotExclude) > 0 {
 		g.blank()
 		g.para("", view.NotExcludeHeading+":")
-		for _, n := range v.NotExclude {
-			g.hanging("  - ", "    ", n.Text()+" ["+n.Fault.ID+"]")
+		first, more, which := v.Foremost()
+		for _, n := range first {
+			g.hanging("  - ", "    ", n.Text()+" ["+list(ids(n.Faults))+"]")
+		}
+		if more != "" {
+			g.hanging("  - ", "    ", more+": "+which)
 		}
 	}
 }

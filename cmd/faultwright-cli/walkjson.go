@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"io"
+	"slices"
 	"strconv"
 
 	"faultwright/faulttree"
@@ -68,8 +69,9 @@ type jsonFinding struct {
 
 // jsonTest is the test that would exclude a fault.
 type jsonTest struct {
-	Fault string `json:"fault"`
-	Test  string `json:"test"`
+	Fault string          `json:"fault"`
+	Place faulttree.Place `json:"place,omitempty"`
+	Test  string          `json:"test"`
 }
 
 // branchText is where an answer leads as its document writes it; the choice of a
@@ -122,8 +124,10 @@ func walkOf(tree string, w faulttree.Walk, next string) jsonWalk {
 		f.For = "qualified"
 	}
 	for _, n := range result.Finding.CannotExclude {
-		f.CannotExclude = append(f.CannotExclude, n.Fault)
-		f.ExcludeTests = append(f.ExcludeTests, jsonTest{n.Fault, n.Test})
+		if !slices.Contains(f.CannotExclude, n.Fault) {
+			f.CannotExclude = append(f.CannotExclude, n.Fault)
+		}
+		f.ExcludeTests = append(f.ExcludeTests, jsonTest{n.Fault, n.Place, n.Test})
 	}
 	out.Finding = &f
 	return out

@@ -146,9 +146,13 @@ func electricianPart(v view.Finding, w faulttree.Walk, lib *content.Library) par
 	if len(v.NotExclude) == 0 {
 		open.after = []string{nothingListed, loopLine}
 	}
-	open.table.header = []string{"Cannot be excluded", "The test that would"}
-	for _, n := range v.NotExclude {
-		open.table.rows = append(open.table.rows, row{cells: plain(n.Fault.Title, n.Test)})
+	open.table.header = []string{"This test", "would show"}
+	first, more, which := v.Foremost()
+	for _, n := range first {
+		open.table.rows = append(open.table.rows, row{cells: plain(n.Test, n.Titles())})
+	}
+	if more != "" {
+		open.after = append([]string{more + ": " + which}, open.after...)
 	}
 	p.add(open)
 	p.add(part{heading: "Limits used and where they come from", facts: limits(w, lib)})

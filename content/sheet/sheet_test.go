@@ -185,7 +185,7 @@ func TestSheetSaysEverything(t *testing.T) {
 			"2026-05-03-k7fqm", "ordinary 6000-count meter", "±(1.2 % + 5 counts)", "an owner",
 			"DANGER", "The body is live", "Pull the plug.", "Do not touch it.", "An electrician.", "The reading is certain.",
 			"Leakage to the body", "Stay off the body.", "feeds", "Body to the earth spike", "58.0 V", "±1.2 V", "30 V and more",
-			"For the electrician", "A rod and nothing else", "A loop test.", "30 V (touch)", "A book of limits, page 7 (published, as quoted by another publication)",
+			"For the electrician", "A rod and nothing else", "A loop test", "30 V (touch)", "A book of limits, page 7 (published, as quoted by another publication)",
 			"Taken back.", "Test after repair", "below 30 V", "Repaired by", "Signature", recordsLine, codesLine,
 		} {
 			if !strings.Contains(page, want) {

@@ -33,12 +33,6 @@ type Finding struct {
 	HandedOver bool
 }
 
-// NotExcluded is a dangerous fault that stays possible and what would tell.
-type NotExcluded struct {
-	Fault Link
-	Test  string
-}
-
 // FindingOf is the finding a walk ended in; false if it has not ended.
 func FindingOf(lib *content.Library, w faulttree.Walk) (Finding, bool) {
 	r, ok := w.Finding()
@@ -81,9 +75,7 @@ func ResultOf(lib *content.Library, r faulttree.Result) Finding {
 	if len(f.Clears) > 0 {
 		v.Clears = "These readings show no fault in: " + placeNames(f.Clears) + ", then and there. They say nothing of what was not measured."
 	}
-	for _, n := range f.CannotExclude {
-		v.NotExclude = append(v.NotExclude, NotExcluded{FaultLink(lib, n.Fault), Sentence(n.Test)})
-	}
+	v.NotExclude = notExcluded(lib, f)
 	return v
 }
 

@@ -71,8 +71,12 @@ func (v Finding) Text() string {
 	if len(v.NotExclude) > 0 {
 		p.blank()
 		p.line(NotExcludeHeading)
-		for _, n := range v.NotExclude {
+		first, more, which := v.Foremost()
+		for _, n := range first {
 			p.line("- %s", n.Text())
+		}
+		if more != "" {
+			p.line("- %s: %s", more, which)
 		}
 	}
 	return p.String()
@@ -85,11 +89,6 @@ func (l Line) Text() string {
 		text += " (" + meaning + ")"
 	}
 	return text
-}
-
-// Text is the fault and the test that would exclude it.
-func (n NotExcluded) Text() string {
-	return strings.TrimSuffix(n.Fault.Title, ".") + ". To exclude it: " + n.Test
 }
 
 // Text is the document as plain text.

@@ -199,7 +199,7 @@ func TestFindingOfALiveBody(t *testing.T) {
 	if len(v.Shows) != 3 || v.Shows[1].Value != "58 V" || v.Shows[1].Range != "30 V and more" || v.Shows[2].Value != "OL" {
 		t.Errorf("%+v", v.Shows)
 	}
-	if len(v.NotExclude) != 1 || v.NotExclude[0].Fault.Kind != KindFault || v.NotExclude[0].Test == "" {
+	if len(v.NotExclude) != 1 || v.NotExclude[0].Faults[0].Kind != KindFault || v.NotExclude[0].Test == "" {
 		t.Errorf("%+v", v.NotExclude)
 	}
 	for _, want := range []string{"DANGER", "Do not plug in again", "STOP at “Stop, the body is live”", "What shows it", "Body to earth: 58 V ±1.7 V (DANGER: 30 V and more, stop)", "cannot exclude", "Continuity from the panel's ground"} {

@@ -3,7 +3,6 @@ package walk
 import (
 	"slices"
 	"strconv"
-	"strings"
 
 	"fyne.io/fyne/v2"
 
@@ -98,7 +97,7 @@ func (a *Area) found(f view.Finding, above []fyne.CanvasObject) frame.Page {
 	}
 	p.Body = append(p.Body, panels)
 	if len(f.NotExclude) > 0 {
-		p.Body = append(p.Body, look.NewPanel(a.notExcluded(f.NotExclude)))
+		p.Body = append(p.Body, look.NewPanel(a.notExcluded(f)))
 	}
 	if f.Caution.Signal > 0 {
 		p.Body = append(p.Body, parts.CautionLine(a.window, f.Caution, a.folds(place.Document(view.KindStep, f.Ref.String()))))
@@ -150,16 +149,31 @@ func linesTable(all []view.Line) fyne.CanvasObject {
 	return rows
 }
 
-// notExcluded lists the dangerous faults that stay possible, each with the
-// test that would exclude it.
-func (a *Area) notExcluded(all []view.NotExcluded) fyne.CanvasObject {
+// notExcluded lists the tests that somebody would have to make, each with the
+// dangerous faults that stay possible until then. Those beyond the first few
+// unfold.
+func (a *Area) notExcluded(f view.Finding) fyne.CanvasObject {
+	const all = "dangers"
+	folds := a.folds(place.Document(view.KindStep, f.Ref.String()))
 	list := look.Stack(12, look.NewCaption(view.NotExcludeHeading))
-	for _, n := range all {
-		p := look.NewProse(
-			look.Run{Text: strings.TrimSuffix(n.Fault.Title, ".") + ".", Target: "fault:" + n.Fault.ID},
-			look.Run{Text: " To exclude it: " + n.Test})
+	first, more, _ := f.Foremost()
+	if folds.Open(all) {
+		first, more = f.NotExclude, ""
+	}
+	for _, n := range first {
+		runs := []look.Run{{Text: n.Lead()}}
+		for i, fault := range n.Faults {
+			if i > 0 {
+				runs = append(runs, look.Run{Text: "; "})
+			}
+			runs = append(runs, look.Run{Text: fault.Title, Target: "fault:" + fault.ID})
+		}
+		p := look.NewProse(append(runs, look.Run{Text: "."})...)
 		p.OnTapped = a.window.Follow
 		list.Add(p)
+	}
+	if more != "" {
+		list.Add(look.NewLink(more, func() { folds.Unfold(all) }))
 	}
 	return list
 }
