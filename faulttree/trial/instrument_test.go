@@ -69,3 +69,35 @@ func TestTheLeadsTellAnOpenCircuit(t *testing.T) {
 		}
 	}
 }
+
+// A walk proves its meter on line voltage or, on the 12 V side, on a battery.
+func TestTheMeterIsProvedOnABatteryToo(t *testing.T) {
+	for id, want := range map[string]int{faulttree.MeterProof: 1, faulttree.MeterBattery: 1, "dc.pos-neg": 0} {
+		q := faulttree.Quantity{ID: id, Unit: faulttree.VoltsDC, Range: 60 * faulttree.One, Most: 100 * faulttree.One}
+		to := faulttree.Exit{To: faulttree.Ref{Tree: "weak", Step: "end"}}
+		weak := &faulttree.Tree{ID: "weak", Start: "proof", Steps: []*faulttree.Step{
+			{Tree: "weak", ID: "proof", Kind: faulttree.KindMeasure, Measure: []faulttree.Variable{{Name: "v", Quantity: q}},
+				Branches: []faulttree.Branch{{Exit: to}}, OverRange: to, NotPossible: to},
+			{Tree: "weak", ID: "end", Kind: faulttree.KindFinding},
+		}}
+		weak.Index()
+		forest := &faulttree.Forest{Quantities: faulttree.Quantities{id: q}, Trees: map[string]*faulttree.Tree{"weak": weak}}
+		w, err := faulttree.Begin(forest, faulttree.Ref{Tree: "weak"}, faulttree.Owner, faulttree.DefaultMeter())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := proved(w); n != 0 {
+			t.Errorf("%s: proved %d times before a reading", id, n)
+		}
+		reading, err := faulttree.ParseReading("12.6 V", q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if w, err = w.Answer(faulttree.Answer{Readings: []faulttree.Reading{reading}}); err != nil {
+			t.Fatal(err)
+		}
+		if n := proved(w); n != want {
+			t.Errorf("%s: proved %d times; want %d", id, n, want)
+		}
+	}
+}
