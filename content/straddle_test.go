@@ -29,7 +29,7 @@ func TestReadingsOnALimit(t *testing.T) {
 		{"body-voltage#raised-pins", "0.0 0.0 4.6", "live pins"},
 		{"half-dead#pins-dead", "0.0 0.0 4.6", "live pins"},
 		{"half-dead#stop-pins", "0.0 0.0 4.6", "live pins"},
-		{"twelve-volt#mains", "4.6", "raised"},
+		{"twelve-volt#mains", "4.6 0.2", "line voltage: stop"},
 	} {
 		s := lib.Forest.Step(faulttree.ParseRef(c.step, ""))
 		var readings []faulttree.Reading

@@ -122,7 +122,7 @@ func TestStepOfAbout(t *testing.T) {
 	lib := load.Shipped()
 	for file, tree := range map[string]string{
 		"pedestal-30a-healthy": "pedestal-30a", "pedestal-50a-healthy-240": "pedestal-50a", "own-source-generator-healthy": "own-source",
-		"twelve-volt-healthy-lithium": "twelve-volt", "half-dead-alive": "half-dead",
+		"half-dead-alive": "half-dead",
 	} {
 		in, err := os.Open("../../testdata/walks/" + file + ".yaml")
 		if err != nil {

@@ -1,0 +1,56 @@
+package content_test
+
+import (
+	"testing"
+
+	"faultwright/faulttree"
+)
+
+// The ordinary cases of the 12 V side take no more readings than a careful
+// practitioner wrote beside each: the battery of a car, posts and panel on the
+// supply, the same on the battery alone, and what decides. Line voltage is read
+// only after a fuse that blew, and before "no fault shown".
+func TestOrdinaryCasesOfTheTwelveVoltSideAreShort(t *testing.T) {
+	for file, want := range map[string]struct{ readings, live int }{
+		"twelve-volt-swollen":            {0, 0},
+		"twelve-volt-fuse":               {3, 3},
+		"twelve-volt-overcharge":         {2, 0},
+		"twelve-volt-reversed":           {3, 0},
+		"twelve-volt-converter-dead":     {4, 0},
+		"twelve-volt-lithium-cut-off":    {5, 0},
+		"twelve-volt-disconnect":         {6, 0},
+		"twelve-volt-drained":            {7, 0},
+		"twelve-volt-near-a-quarter":     {6, 0},
+		"twelve-volt-corroded-clamp":     {7, 0},
+		"twelve-volt-thin-wire":          {7, 0},
+		"twelve-volt-over-the-chains":    {8, 0},
+		"twelve-volt-healthy-lithium":    {10, 4},
+		"twelve-volt-meter-not-on-volts": {3, 0},
+	} {
+		w, _ := walkFile(t, shipped(), file)
+		asked := readingsOf(w)
+		live := 0
+		for _, q := range asked {
+			if q.Exposure.Live() {
+				live++
+			}
+		}
+		if len(asked) != want.readings || live != want.live {
+			t.Errorf("%s takes %d readings, %d of them live; want %d, %d", file, len(asked), live, want.readings, want.live)
+		}
+	}
+}
+
+// readingsOf lists the quantities that a walk has asked for, in order, without
+// those that could not be measured.
+func readingsOf(w faulttree.Walk) []faulttree.Quantity {
+	var out []faulttree.Quantity
+	for _, e := range w.Trail() {
+		for i, r := range e.Answer.Readings {
+			if r.Quality != faulttree.NotPossible {
+				out = append(out, w.Asked(e.Step).Measure[i].Quantity)
+			}
+		}
+	}
+	return out
+}
