@@ -106,6 +106,27 @@ func sheetOf(t *testing.T, name string, f *faulttree.Forest, tree *faulttree.Tre
 		t.Errorf("%s: %v is left, and the finding is %+v", name, w.Reached(), result.Finding)
 	}
 	kept(t, name, f, s, r)
+	for i, e := range w.Trail() {
+		id, told := e.Step.Fact()
+		if !told {
+			continue
+		}
+		for _, c := range f.Fact(id).Choices {
+			other := faulttree.Answer{Choice: c.ID}
+			changed, _, err := r.Change(time.Unix(120, 0), i, other)
+			if err != nil {
+				t.Fatalf("%s: %s is changed to %s: %v", name, id, c.ID, err)
+			}
+			end, ended := changed.Walk().Finding()
+			if _, stopped := changed.Walk().Stop(); first != "" && !stopped && !(ended && end.Finding.Signal == faulttree.Danger) {
+				t.Errorf("%s: %s hurts, %s is changed to %s, and the walk stands at %v", name, first, id, c.ID, changed.Walk().At())
+			}
+			back, _, err := changed.Change(time.Unix(180, 0), i, e.Answer)
+			if err != nil || back.Walk().At() != w.At() || back.Walk().Readings() != w.Readings() {
+				t.Errorf("%s: %s is changed to %s and back: the walk is at %v with %d readings, it was at %v with %d, %v", name, id, c.ID, back.Walk().At(), back.Walk().Readings(), w.At(), w.Readings(), err)
+			}
+		}
+	}
 	again, err := visit.Resume(nowhere{}, r.Visit(), f)
 	if err != nil || again.Walk().At() != w.At() || !slices.EqualFunc(again.Walk().Trail(), w.Trail(), func(a, b faulttree.Entry) bool {
 		return a.Step == b.Step && a.Answer.Same(b.Answer) && a.Next == b.Next
@@ -149,4 +170,63 @@ func reached(w faulttree.Walk) map[string]string {
 func measures(w faulttree.Walk, e faulttree.Entry, quantity string) bool {
 	s := w.Asked(e.Step)
 	return s != nil && slices.ContainsFunc(s.Measure, func(v faulttree.Variable) bool { return strings.EqualFold(v.Quantity.ID, quantity) })
+}
+
+// A fact that is changed in the middle of a chart takes no reading away: what the
+// new one rules out stands beside the walk, and counts again once it is changed
+// back. Nothing is asked twice.
+func TestAFactIsChangedInTheMiddleOfAChart(t *testing.T) {
+	lib := pedestal(t)
+	h := visit.Header{ID: "2026-05-03-k7fqm", Start: faulttree.Ref{Tree: "pedestal"}, Meter: faulttree.DefaultMeter(), Started: time.Unix(0, 0)}
+	r, err := visit.Resume(nowhere{}, visit.Visit{Header: h}, lib.Forest)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shows := map[string]string{"pedestal.l1-earth": "120.0", "pedestal.g-earth": "0.4", "pedestal.l1-n": "120.1", "pedestal.l2-n": "120.3", "pedestal.l1-l2": "240.2", "pedestal.n-g": "0.2", "pedestal.l1-g": "120.0"}
+	asked := map[string]int{}
+	answer := func() {
+		t.Helper()
+		a := faulttree.Answer{Choice: "50a"}
+		if s := r.Walk().Step(); s.Kind == faulttree.KindMeasure {
+			q := s.Measure[0].Quantity
+			asked[q.ID]++
+			one, err := faulttree.ParseReading(shows[q.ID], q)
+			if err != nil {
+				t.Fatal(err)
+			}
+			a = faulttree.Answer{Readings: []faulttree.Reading{one}}
+		}
+		if r, err = r.Answer(time.Unix(60, 0), a); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for asked["pedestal.l2-n"] == 0 {
+		answer()
+	}
+	before := r.Walk()
+	change := func(to string) {
+		t.Helper()
+		if r, _, err = r.Change(time.Unix(120, 0), 0, faulttree.Answer{Choice: to}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	change("30a")
+	if w := r.Walk(); w.Fact("service") != "30a" || w.Readings() != before.Readings()-1 || len(r.Current().Round.Undone) == 0 {
+		t.Errorf("with a 30 A plug the walk is at %v with %d readings; undone %v", w.At(), w.Readings(), r.Current().Round.Undone)
+	}
+	change("50a")
+	if w := r.Walk(); w.At() != before.At() || w.Readings() != before.Readings() {
+		t.Errorf("changed back the walk is at %v with %d readings; it was at %v with %d", w.At(), w.Readings(), before.At(), before.Readings())
+	}
+	for !r.Walk().Ended() {
+		answer()
+	}
+	for id, n := range asked {
+		if n != 1 {
+			t.Errorf("%s is asked %d times", id, n)
+		}
+	}
+	if at := r.Walk().At().Step; at != "shown" {
+		t.Errorf("it ends at %s", at)
+	}
 }

@@ -66,6 +66,18 @@ func (r Ref) Chart() (chart Ref, column string, ok bool) {
 // is known of the others.
 func (s *Step) column(c int, known []*Reading) *Step { return s.columns([]int{c}, known) }
 
+// Columns are the steps that ask the columns of a chart, each by itself; none for
+// any other step.
+func (s *Step) Columns() []*Step {
+	var out []*Step
+	for c := range s.Measure {
+		if s.Kind == KindChart {
+			out = append(out, s.column(c, nil))
+		}
+	}
+	return out
+}
+
 // columns is the step that takes some columns of the chart s at once. Nobody is
 // asked so; figures are given so.
 func (s *Step) columns(cs []int, known []*Reading) *Step {

@@ -236,22 +236,6 @@ func (w Walk) Facts() map[string]string {
 	return out
 }
 
-// Unknown lists the facts that the step needs at which the walk stands, and that
-// nobody has said yet.
-func (w Walk) Unknown() []string {
-	s := w.step()
-	if s == nil || s.Kind != KindMeasure && s.Kind != KindChart {
-		return nil
-	}
-	var out []string
-	for _, fact := range s.NeedsFacts() {
-		if w.Fact(fact) == "" {
-			out = append(out, fact)
-		}
-	}
-	return out
-}
-
 // Asked is a step as this walk asks it, by the facts it knows, and as it was
 // answered where that is more; nil where the handbook has none of this name. A
 // step of which nothing would be left is given whole: a reading of it was taken

@@ -162,7 +162,7 @@ func (w Walk) judgeDanger(tree string, s Supplied, used map[string]int) (next Wa
 		return w, false, nil
 	}
 	for _, id := range t.Dangers() {
-		step, q := t.dangerStep(id)
+		step, q := w.dangerStep(t, id)
 		limit, ok := t.DangerLimit(id)
 		k := slices.IndexFunc(s.Readings[id], func(r Reading) bool { return w.meter.MayHurt(r, q, limit) && !w.took(id, r) })
 		if step == nil || !ok || k < 0 {
@@ -191,7 +191,9 @@ func (w Walk) outOfTurn(step *Step, a Answer) (Walk, error) {
 	if err != nil {
 		return w, err
 	}
-	next.trail[len(next.trail)-1].Stood = w.at
+	if step, _, _ := step.Ref().Chart(); step != w.at {
+		next.trail[len(next.trail)-1].Stood = w.at
+	}
 	return next, nil
 }
 
@@ -260,6 +262,17 @@ func (step *Step) answerHarmful(s Supplied, used map[string]int, harmful string,
 		used[id] = n + 1
 	}
 	return a
+}
+
+// dangerStep is the step of a tree that judges a figure of a quantity which may
+// hurt: the one at which the walk stands, where that takes it, else the first.
+func (w Walk) dangerStep(t *Tree, quantity string) (*Step, Quantity) {
+	if s := w.step(); s != nil && s.Tree == t.ID && !w.handedOver() {
+		if step, q := (&Tree{Steps: []*Step{s}}).dangerStep(quantity); step != nil {
+			return step, q
+		}
+	}
+	return t.dangerStep(quantity)
 }
 
 // DangerStep names the step of t that takes a figure of a quantity which may hurt:

@@ -27,7 +27,8 @@ type Entry struct {
 	Outcome Outcome
 	Weighed []Weighing // the weigh steps passed on the way to Next
 	Stood   Ref        // where the walk stood, for an answer that came out of its turn since it may hurt; else zero
-	Next    Ref        // where the walk went; differs from Outcome.To when a recheck ran out or something was weighed
+	Next    Ref        // where the walk went; differs from Outcome.To when a recheck ran out or something was passed
+	RanOut  bool       // a step on the way had been entered as often as its recheck allows, so the walk went on by its `then`
 }
 
 // Result is the finding a walk ended in.
@@ -320,7 +321,7 @@ func (w Walk) arrive(e Entry) (Entry, error) {
 			e.Next = to
 			return e, nil
 		default:
-			to = s.Then.To
+			to, e.RanOut = s.Then.To, true
 		}
 	}
 	return e, fmt.Errorf("the way from %s leads in a circle at %s, where nothing is asked", e.Step, to)

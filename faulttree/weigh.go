@@ -50,19 +50,6 @@ func (e Entry) worst() Signal {
 	return worst
 }
 
-// RanOut reports whether a step on the way had been entered as often as its
-// recheck allows, so that the walk went on by its `then`.
-func (e Entry) RanOut() bool {
-	to := e.Outcome.To
-	for _, g := range e.Weighed {
-		if g.Step != to {
-			return true
-		}
-		to = g.Outcome.To
-	}
-	return e.Next != to
-}
-
 // Weighed words a weighing by the title of its step and the label of the branch
 // taken, or what that leads to: "Neutral and ground → nothing at all".
 func (f *Forest) Weighed(g Weighing) string {

@@ -85,8 +85,8 @@ func TestWeighingTakesTheLastReadings(t *testing.T) {
 		w = give(t, w, c.answers...)
 		trail := w.Trail()
 		last := trail[len(trail)-1]
-		if w.At().Step != c.at || last.Next != w.At() || weighed(last) != c.weighed || len(trail) != len(c.answers) || last.RanOut() {
-			t.Errorf("%v: at %v after %q, ran out %v; want %s after %q", c.answers, w.At(), weighed(last), last.RanOut(), c.at, c.weighed)
+		if w.At().Step != c.at || last.Next != w.At() || weighed(last) != c.weighed || len(trail) != len(c.answers) || last.RanOut {
+			t.Errorf("%v: at %v after %q, ran out %v; want %s after %q", c.answers, w.At(), weighed(last), last.RanOut, c.at, c.weighed)
 		}
 		for _, e := range trail[:len(trail)-1] {
 			if e.Weighed != nil {
@@ -165,11 +165,11 @@ func TestRecheckRunsOutBehindAWeighing(t *testing.T) {
 	f.Step(Ref{"t", "near"}).Branches[0].Exit = goTo("n", NoSignal)
 	w, _ := Begin(f, Ref{Tree: "t"}, Owner, DefaultMeter())
 	w = give(t, w, "both", "5.00", "4.00", "no")
-	if e := w.Trail()[3]; w.At().Step != "n" || e.RanOut() {
-		t.Fatalf("the first time at %v, ran out %v", w.At(), e.RanOut())
+	if e := w.Trail()[3]; w.At().Step != "n" || e.RanOut {
+		t.Fatalf("the first time at %v, ran out %v", w.At(), e.RanOut)
 	}
 	w = give(t, w, "5.00", "4.00", "no")
-	if e := w.Trail()[6]; w.At().Step != "g" || !e.RanOut() {
-		t.Errorf("the second time at %v, ran out %v", w.At(), e.RanOut())
+	if e := w.Trail()[6]; w.At().Step != "g" || !e.RanOut {
+		t.Errorf("the second time at %v, ran out %v", w.At(), e.RanOut)
 	}
 }

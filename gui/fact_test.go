@@ -54,7 +54,7 @@ func TestAFactIsAskedAsChoices(t *testing.T) {
 	w.Press("Take this reading")
 	w.Want("Which plug has the vehicle?", "30 A, three blades", "50 A, four blades", "step 2")
 	w.Pick("1")
-	w.Want("From each hot contact to neutral", "Red lead on L1 slot")
+	w.Want("From each hot contact to neutral", "Red lead on hot slot (TT-30 at the pedestal)")
 	if page := w.Text(); strings.Contains(page, "L2 slot") {
 		t.Errorf("a second leg is asked for:\n%s", page)
 	}
@@ -83,7 +83,6 @@ func TestAReadingTypedBeforeAFactIsKept(t *testing.T) {
 	w.Press("Begin a walk here with this reading")
 	w.Want("Which plug has the vehicle?")
 	w.Pick("2")
-	w.Press("Take this reading")
 	if got := w.session.Visit().Walk().Trail(); len(got) != 2 || got[1].Answer.Readings[0].Text != "0.7" {
 		t.Errorf("on record stands %+v; the page shows\n%s", got, w.Text())
 	}
@@ -95,7 +94,10 @@ func TestANameOfATreeKnowsTheFact(t *testing.T) {
 	w.Go(place.Document(view.KindTree, "pedestal-30a"))
 	w.Want("A 30 A pedestal not trusted yet")
 	w.Press("Begin")
-	w.Want("A 30 A pedestal not trusted yet · step 1", "Pedestal: ground to the spike")
+	w.Want("A 30 A pedestal not trusted yet · step 1", "Pedestal: ground to the spike", "TT-30 at the pedestal")
+	if page := w.Text(); strings.Contains(page, "14-50") || strings.Contains(page, "50 A plug") {
+		t.Errorf("a known plug is to be chosen, or another is drawn:\n%s", page)
+	}
 	if at := w.session.Visit().Walk(); at.Fact("service") != "30a" || at.Start().Tree != "pedestal-30a" {
 		t.Errorf("the walk began at %s and knows %v", at.Start(), at.Facts())
 	}

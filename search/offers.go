@@ -28,7 +28,8 @@ type offers struct {
 	meter    faulttree.Meter
 }
 
-// stepQuantity is one quantity that one step measures.
+// stepQuantity is one quantity that one step measures: a step of its own, or a
+// column of a chart.
 type stepQuantity struct {
 	step     *faulttree.Step
 	variable int
@@ -43,11 +44,14 @@ func newOffers(lib *content.Library, analyzer analysis.Analyzer, known vocabular
 		t := lib.Forest.Trees[id]
 		far := distances(t)
 		for _, s := range t.Steps {
-			if s.Kind != faulttree.KindMeasure {
-				continue // nothing is read there
+			asked := s.Columns()
+			if s.Kind == faulttree.KindMeasure {
+				asked = []*faulttree.Step{s}
 			}
-			for i := range s.Measure {
-				o.measured = append(o.measured, stepQuantity{s, i, t, far[s.ID], measuresL2(t)})
+			for _, a := range asked {
+				for i := range a.Measure {
+					o.measured = append(o.measured, stepQuantity{a, i, t, far[s.ID], measuresL2(t)})
+				}
 			}
 		}
 	}
@@ -272,7 +276,7 @@ func (o *offers) fitting(c placedClause, whole said, text string) []offer {
 		}
 		fit, reversed, ok := p.fit(q)
 		state, ok2 := conditionFit(q, c.said, p)
-		if !ok || !ok2 {
+		if !ok || !ok2 || o.ruledOut(q, text) {
 			continue
 		}
 		of := offer{stepQuantity: a, fit: fit + state + a.bonus(text)}
@@ -332,6 +336,23 @@ func (a stepQuantity) bonus(text string) float64 {
 		}
 	}
 	return bonus
+}
+
+// ruledOut reports whether the words name what a fact may be, "30 A" of a plug, by
+// which the quantity is not there.
+func (o *offers) ruledOut(q faulttree.Quantity, text string) bool {
+	for i := range o.forest.Facts {
+		fact := &o.forest.Facts[i]
+		for _, c := range fact.Choices {
+			for _, size := range []string{"15", "30", "50"} {
+				known := func(id string) string { return map[string]string{fact.ID: c.ID}[id] }
+				if sizeNamed(c.Text, size) && sizeNamed(text, size) && q.Needs.Unmet(known) {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // sizeNamed reports whether text names a receptacle by its amperes.

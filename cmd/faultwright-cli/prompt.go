@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"errors"
 	"io"
+	"strconv"
 	"strings"
 
 	"faultwright/content/view"
@@ -14,6 +15,7 @@ import (
 const longestLine = 4096
 
 const commandsHelp = `back            take the last answer back
+change NUMBER   give another answer, or fact, in place of one of the trail
 cannot REASON   this reading cannot be taken, and why
 limits          where the readings of this step lead
 show ID         read a card or a caution
@@ -27,6 +29,12 @@ var (
 	errBack = errors.New("one step back")
 	errLong = errors.New("that line is too long to be an answer")
 )
+
+// errChange is asked for by who wants to give another answer to this entry of the
+// trail.
+type errChange int
+
+func (e errChange) Error() string { return "another answer to " + itoa(int(e)+1) }
 
 // line reads one line from the reader, trimmed.
 func (s *session) line(prompt string) (string, error) {
@@ -68,6 +76,12 @@ func (s *session) ask(prompt string, w faulttree.Walk) (string, error) {
 			return "", errQuit
 		case "back":
 			return "", errBack
+		case "change":
+			n, err := strconv.Atoi(strings.TrimSpace(rest))
+			if err == nil && n >= 1 && n <= len(w.Trail()) {
+				return "", errChange(n - 1)
+			}
+			s.say.para("", "Type change and the number of an answer. trail lists "+view.Count(len(w.Trail()), "answer")+".")
 		case "help":
 			io.WriteString(s.say.w, commandsHelp+"\n")
 		case "limits":

@@ -41,7 +41,14 @@ func (s *session) run(rec visit.Recorder) error {
 			v, _ := view.FindingOf(s.lib, w)
 			s.say.finding(v)
 			next, again, err := s.afterFinding(rec)
-			if err != nil {
+			if change, ok := err.(errChange); ok {
+				next, err = s.change(rec, int(change))
+				again = true
+			}
+			switch {
+			case err == errQuit:
+				return s.finish(rec, exitFine)
+			case err != nil:
 				return s.cannotGoOn(err)
 			}
 			if !again {
@@ -51,6 +58,11 @@ func (s *session) run(rec visit.Recorder) error {
 			continue
 		}
 		answer, err := s.answer(w)
+		if change, ok := err.(errChange); ok {
+			if rec, err = s.change(rec, int(change)); err == nil {
+				continue
+			}
+		}
 		switch {
 		case err == errQuit:
 			return s.finish(rec, exitRanOut)
@@ -70,8 +82,42 @@ func (s *session) run(rec visit.Recorder) error {
 			return s.cannotGoOn(err)
 		}
 		rec = next
-		s.outcome(rec.Walk())
+		for n := len(w.Trail()); n < len(rec.Walk().Trail()); n++ { // the answer, and what had been given already
+			s.outcome(rec.Walk(), n)
+		}
 	}
+}
+
+// change asks for another answer to entry i of the trail. What that does to the
+// later ones is told.
+func (s *session) change(rec visit.Recorder, i int) (visit.Recorder, error) {
+	w := rec.Walk()
+	step := w.Asked(w.Trail()[i].Step)
+	if step.Kind == faulttree.KindAct {
+		s.say.para("", "That was done; there is no other answer to it.")
+		return rec, nil
+	}
+	v, _ := view.StepIn(s.lib, w, i)
+	s.say.step(v)
+	a, err := s.answerTo(w, step)
+	if _, again := err.(errChange); again || err == errBack {
+		s.say.para("", "Nothing is changed.")
+		return rec, nil
+	}
+	if err != nil {
+		return rec, err
+	}
+	told, err := view.ChangeOf(s.lib, w, i, a)
+	if err != nil {
+		s.say.para("", view.Sentence(err.Error()))
+		return rec, nil
+	}
+	next, _, err := rec.Change(s.p.now(), i, a)
+	if err == nil {
+		s.say.para("", told.Sentence())
+		s.say.blank()
+	}
+	return next, err
 }
 
 // cannotGoOn ends a walk that cannot go on; what was confirmed is on record.
@@ -82,9 +128,8 @@ func (s *session) cannotGoOn(err error) error {
 	return bad("%v", err)
 }
 
-// outcome says what the last answer meant.
-func (s *session) outcome(w faulttree.Walk) {
-	n := len(w.Trail()) - 1
+// outcome says what entry n of the trail meant.
+func (s *session) outcome(w faulttree.Walk, n int) {
 	last := view.PastOf(s.lib, w, n, w.Trail()[n])
 	if last.Label != "" {
 		s.say.para("", "This reading: "+last.Label+".")
@@ -105,6 +150,11 @@ func (s *session) answer(w faulttree.Walk) (faulttree.Answer, error) {
 	v, _ := view.StepIn(s.lib, w, len(w.Trail()))
 	s.say.given(s.lib, w)
 	s.say.step(v)
+	return s.answerTo(w, step)
+}
+
+// answerTo reads the answer to a step that has been shown.
+func (s *session) answerTo(w faulttree.Walk, step *faulttree.Step) (faulttree.Answer, error) {
 	switch step.Kind {
 	case faulttree.KindMeasure:
 		return s.measure(w, step)

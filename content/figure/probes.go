@@ -12,14 +12,16 @@ const (
 	small        = 13.0 // the size of type in probe pictures
 )
 
-// Faces lists the supplies that a tree can be about: 14-50 where its id ends
-// in -50a, TT-30 where it ends in -30a, else both.
-func Faces(t *faulttree.Tree) []Face {
-	switch {
-	case t != nil && strings.HasSuffix(t.ID, "-50a"):
+// Faces lists the faces that a plug can have of which this choice of the fact
+// service is known: one, or where it is unknown the two usual ones.
+func Faces(service string) []Face {
+	switch service {
+	case "50a":
 		return []Face{Face14_50}
-	case t != nil && strings.HasSuffix(t.ID, "-30a"):
+	case "30a":
 		return []Face{FaceTT30}
+	case "15a":
+		return []Face{Face5_15}
 	}
 	return []Face{FaceTT30, Face14_50}
 }

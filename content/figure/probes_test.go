@@ -161,23 +161,10 @@ func TestUnknownPointsStillGetAPicture(t *testing.T) {
 	}
 }
 
-func TestFacesOfATree(t *testing.T) {
-	reads := func(id, red string) *faulttree.Tree {
-		q := faulttree.Quantity{Red: red, Black: "pedestal.n", Unit: faulttree.VoltsAC}
-		return &faulttree.Tree{ID: id, Steps: []*faulttree.Step{{Measure: []faulttree.Variable{{Quantity: q}}}}}
-	}
-	for _, c := range []struct {
-		tree *faulttree.Tree
-		want string
-	}{
-		{nil, "[TT-30 14-50]"},
-		{reads("body-voltage", "pedestal.l1"), "[TT-30 14-50]"},
-		{reads("half-dead", "pedestal.l2"), "[TT-30 14-50]"},
-		{reads("pedestal-50a", "pedestal.l1"), "[14-50]"},
-		{reads("pedestal-30a", "pedestal.l1"), "[TT-30]"},
-	} {
-		if got := fmt.Sprint(Faces(c.tree)); got != c.want {
-			t.Errorf("faces of %v: %s, want %s", c.tree, got, c.want)
+func TestFacesOfAPlug(t *testing.T) {
+	for service, want := range map[string]string{"": "[TT-30 14-50]", "50a": "[14-50]", "30a": "[TT-30]", "15a": "[5-15]", "100a": "[TT-30 14-50]"} {
+		if got := fmt.Sprint(Faces(service)); got != want {
+			t.Errorf("faces of a plug known to be %q: %s, want %s", service, got, want)
 		}
 	}
 }

@@ -37,7 +37,7 @@ func pictures(lib *content.Library, w faulttree.Walk) []figure.Drawing {
 	for _, q := range last {
 		take(q)
 	}
-	faces := figure.Faces(tree(w))
+	faces := figure.Faces(w.Fact("service"))
 	var out []figure.Drawing
 	for _, q := range deciding {
 		d := figure.Probes(q, faces[0])

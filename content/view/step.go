@@ -27,6 +27,7 @@ type Step struct {
 	Choices  []Choice // of an observe step
 	Stop     bool     // an act that ends all live work
 	Cards    []Link
+	Facts    map[string]string // what the walk knows without a meter
 }
 
 // Asked is one quantity to be measured.
@@ -107,6 +108,7 @@ func StepIn(lib *content.Library, w faulttree.Walk, i int) (Step, bool) {
 		return Step{}, false
 	}
 	v := stepOf(lib, s, i+1, w.Start().Tree)
+	v.Facts = w.Facts()
 	if i >= len(trail) {
 		v.Why = Why(lib, w)
 	}

@@ -97,7 +97,7 @@ func remarks(lib *content.Library, e faulttree.Entry) []string {
 			out = append(out, g.Outcome.Advice)
 		}
 	}
-	if e.RanOut() {
+	if e.RanOut {
 		out = append(out, "Read as often as the step allows, so the walk went on elsewhere.")
 	}
 	return out

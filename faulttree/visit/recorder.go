@@ -137,7 +137,10 @@ func (r Recorder) Change(at time.Time, i int, a faulttree.Answer) (next Recorder
 		}
 		fits := func(item Item) bool { return r.forest.Canonical(item.Reply.Step) == e.Step }
 		if e.Stood != (faulttree.Ref{}) {
-			fits = func(item Item) bool { return item.Reply.Answer().Same(e.Answer) }
+			fits = func(item Item) bool { // by what hurts; what was given beside it may be ruled out by now
+				given := item.Reply.Readings
+				return len(given) > 0 && len(e.Answer.Readings) > 0 && given[0].Reading.Same(e.Answer.Readings[0])
+			}
 		}
 		if at := slices.IndexFunc(later, fits); at >= 0 { // the first one that fits, as the walk takes them
 			kept = append(kept, later[at].ID)

@@ -7,26 +7,26 @@ import (
 
 	"faultwright/content/figure"
 	"faultwright/content/view"
-	"faultwright/faulttree"
 	"faultwright/gui/look"
 )
 
-// Probes are the pictures of a step, one for each quantity, and, where the tree
-// is about either supply, the choice of the plug that the vehicle has.
+// Probes are the pictures of a step, one for each quantity, and, where nobody
+// said it yet, the choice of the plug that the vehicle has.
 type Probes struct {
 	Pictures []fyne.CanvasObject
 	Plugs    fyne.CanvasObject // nil where nothing is to choose
 }
 
-// NewProbes draws where the probes go.
-func NewProbes(t *faulttree.Tree, asked []view.Asked, plug figure.Face, choose func(figure.Face)) Probes {
-	faces := figure.Faces(t)
+// NewProbes draws where the probes go of a step. Plug is the vehicle's where its
+// facts do not say it.
+func NewProbes(says view.Step, plug figure.Face, choose func(figure.Face)) Probes {
+	faces := figure.Faces(says.Facts["service"])
 	face, shown := faces[0], false
 	if slices.Contains(faces, plug) {
 		face = plug
 	}
 	var p Probes
-	for _, a := range asked {
+	for _, a := range says.Asked {
 		shown = shown || figure.ShowsFace(a.Quantity)
 		p.Pictures = append(p.Pictures, look.NewFigure(figure.Probes(a.Quantity, face)))
 	}

@@ -3,7 +3,6 @@ package session
 import (
 	"errors"
 	"fmt"
-	"maps"
 
 	"faultwright/content/view"
 	"faultwright/faulttree"
@@ -79,22 +78,6 @@ func (s *Session) record(id string, do func(visit.Recorder) (visit.Recorder, err
 		return Outcome{}, fmt.Errorf("This could not be put on record, so nothing has changed. What you typed is still here. %s", view.Sentence(err.Error()))
 	}
 	s.visit = &Visit{file: v.file, rec: rec}
-	waiting := s.behindFacts(v)
 	s.Forget(id)
-	maps.Copy(s.drafts, waiting)
 	return Outcome{To: s.visit.Present()}, nil
-}
-
-// behindFacts is what is typed for the step of a visit that waits for a fact.
-func (s *Session) behindFacts(v *Visit) map[draft]string {
-	out := map[draft]string{}
-	if step := v.Walk().Step(); step == nil || step.Kind != faulttree.KindFact {
-		return out
-	}
-	for d, text := range s.drafts {
-		if d.at.ID == v.ID() && d.at.Step > len(v.Walk().Trail()) {
-			out[d] = text
-		}
-	}
-	return out
 }

@@ -132,27 +132,30 @@ func (s *Session) create(h visit.Header) (File, error) {
 	return s.options.Visits.Create(h)
 }
 
-// BeginWith starts a visit at a step and answers that step, in this visit and
-// no other. If the visit
-// begins and the answer cannot be recorded, the outcome is the visit at that
-// step, with the readings typed there and the reason told.
+// BeginWith starts a visit at a step, or at the chart that has this column, and
+// gives it the readings taken there, in this visit and no other. They answer the
+// step at once, or as soon as it is asked: a fact may come first. If the visit
+// begins and they cannot be recorded, the outcome is the visit at that step, with
+// the readings typed there and the reason told.
 func (s *Session) BeginWith(at faulttree.Ref, first faulttree.Answer) (Outcome, error) {
-	begun, err := s.Begin(at)
+	stands, _, _ := at.Chart()
+	begun, err := s.Begin(stands)
 	if err != nil {
 		return Outcome{}, err
 	}
-	if s.visit.Walk().At() != s.book.Forest.Canonical(at) {
-		if facts := s.visit.Walk().Unknown(); len(facts) > 0 && len(first.Readings) == 1 {
-			behind := begun.To // they are asked first, and what was typed waits behind them
-			behind.Step += len(facts)
-			s.Keep(behind, 0, first.Readings[0].Text)
+	given := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}, Once: true}
+	if step := s.book.Forest.Step(at); step != nil {
+		for i := range min(len(step.Measure), len(first.Readings)) {
+			id := step.Measure[i].Quantity.ID
+			given.Readings[id] = append(given.Readings[id], first.Readings[i])
 		}
-		return begun, nil
 	}
-	next, err := s.Answer(begun.To.ID, first)
+	next, err := s.Supply(begun.To.ID, given)
 	if err != nil {
-		for i, r := range first.Readings {
-			s.Keep(begun.To, i, r.Text)
+		if s.visit.Walk().At() == s.book.Forest.Canonical(at) {
+			for i, r := range first.Readings {
+				s.Keep(begun.To, i, r.Text)
+			}
 		}
 		begun.Said = join(begun.Said, err.Error())
 		return begun, nil

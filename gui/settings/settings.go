@@ -110,7 +110,7 @@ func (a *Area) page(at place.Location) frame.Page {
 		look.NewSoft("An owner's walk ends where an enclosure or panel must be opened. It counts for visits begun from now on.")))
 
 	plugs := look.Row(8)
-	for _, f := range figure.Faces(nil) {
+	for _, f := range figure.Faces("") {
 		plugs.Add(parts.Option(f.Rating()+" plug", a.session.Settings().Face == f, func() { a.set(func(s *session.Settings) { s.Face = f }) }))
 	}
 	body = append(body, look.Stack(8, look.NewCaption("The vehicle's plug"), plugs))

@@ -30,7 +30,7 @@ func (a *Area) readings(at place.Location, s *faulttree.Step, m faulttree.Meter,
 // has its picture beside it.
 func (a *Area) instruction(at place.Location, says view.Step, r *parts.Readings) (body []fyne.CanvasObject, entry *look.ReadingEntry) {
 	plug := func(f figure.Face) { a.set(func(s *session.Settings) { s.Face = f }) }
-	probes := parts.NewProbes(a.session.Book().Forest.Trees[says.Ref.Tree], says.Asked, a.session.Settings().Face, plug)
+	probes := parts.NewProbes(says, a.session.Settings().Face, plug)
 	if len(says.Asked) == 1 {
 		body, entry = a.oneReading(says, probes), r.Entries[0]
 	} else {
