@@ -78,6 +78,9 @@ func (c *chartProof) add(row int, cells []faulttree.Cell, r region) {
 		return
 	}
 	spans := cells[0].Spans
+	if k < len(c.n.step.Measure) && c.asksUnread(k) {
+		spans = shown(spans)
+	}
 	if cells[0].NotTaken {
 		spans = append(slices.Clip(spans), unread)
 	}
@@ -90,6 +93,25 @@ func (c *chartProof) add(row int, cells []faulttree.Cell, r region) {
 		}
 	}
 	r[k] = c.whole[k]
+}
+
+// asksUnread reports whether some row asks of column k that it was not taken.
+func (c *chartProof) asksUnread(k int) bool {
+	return slices.ContainsFunc(c.n.step.Chart.Rows, func(r faulttree.Row) bool { return r.Cells[k].NotTaken })
+}
+
+// shown is spans without what stands for a reading that was not taken: a figure
+// above every limit was taken all the same.
+func shown(spans []faulttree.Span) []faulttree.Span {
+	var out []faulttree.Span
+	for _, s := range spans {
+		for _, part := range []faulttree.Span{{From: s.From, Below: min(s.Below, unread.From)}, {From: max(s.From, unread.Below), Below: s.Below}} {
+			if !part.Empty() {
+				out = append(out, part)
+			}
+		}
+	}
+	return out
 }
 
 // left is a reading in r that none of these boxes takes. What a box that fills r

@@ -71,6 +71,9 @@ var chartFixtures = []fixture{
 	{ruleEmptyBranch, "a sum that its parts cannot make", chartFixture(func(r []faulttree.Row) []faulttree.Row {
 		return slices.Insert(r, 1, chartRow(to("shift", warning), 0, span(0, 90*volt), 0, span(91*volt, 0)))
 	}), "row 2 (to shift) takes no reading"},
+	{ruleEmptyBranch, "a reading not taken below one that is over every limit", chartFixture(func(r []faulttree.Row) []faulttree.Row {
+		return slices.Insert(r, 3, chartRow(to("shift", warning), 0, 0, span(140*volt, 0), 0), chartRow(to("shift", warning), 0, 0, "?", 0))
+	}), ""},
 	{ruleEmptyBranch, "every row is reached", chartFixture(func(r []faulttree.Row) []faulttree.Row { return r }), ""},
 	{ruleSofterRow, "a milder row first", chartFixture(func(r []faulttree.Row) []faulttree.Row {
 		r[3], r[0] = r[0], r[3]
