@@ -36,7 +36,7 @@ var seeds = []seed{
 	{file: "trees/half-dead.md", find: `\n## [^\n]*\{#[a-z0-9-]+\}`, put: "\n## Here {#hand-over}", rule: load.RuleReservedID, at: `## Here`},
 	{file: "trees/half-dead.md", find: `branches:\n`, put: "branches: [\n", rule: "yaml-syntax", at: `branches: \[`},
 	{file: "trees/body-voltage.md", find: `(?s)finding:`, put: "measure: {v: body-earth}\nfinding:", rule: load.RuleBadStep, at: `\nfinding:`},
-	{file: "trees/body-voltage.md", find: `\{below: touch\}`, put: "{below: low}", rule: "coverage-gap", at: `\n## `},
+	{file: "trees/body-voltage.md", find: `\{below: shift\}`, put: "{below: low}", rule: "coverage-gap", at: `\n## `},
 	{file: "trees/pedestal-50a.md", find: `over-range: \{go: [a-z0-9-]+, signal: danger`, put: "over-range: {go: no-such-step, signal: danger", rule: load.RuleUnknownStep},
 	{file: "quantities.yaml", find: `unit: V AC`, put: "unit: V", rule: load.RuleBadValue},
 	{file: "rigs/coach-50a.yaml", find: `ohms: 0\.02 Ω`, put: "ohms: 0.02 V", rule: load.RuleUnitMismatch},
