@@ -14,6 +14,7 @@ const (
 	mostParts    = 2000 // of a rig, wires and couplings counted each
 	mostWires    = 12   // of a run
 	mostSwitches = 100
+	mostVaries   = 20 // varieties
 )
 
 // A rig that names no frequency and no temperature has these.
@@ -33,7 +34,7 @@ type rigReader struct {
 // readRig reads a rig. A rig with errors is kept only for what it names.
 func (p *part) readRig(m *measurables) {
 	root := document.ParseYAML(p.file, &p.diags)
-	front := root.Map("a rig", "rig", "title", "text", "trees", "facts", "columns", "hertz", "celsius", "switches", "parts")
+	front := root.Map("a rig", "rig", "title", "text", "trees", "facts", "columns", "hertz", "celsius", "switches", "varieties", "parts")
 	if !root.IsMap() {
 		return
 	}
@@ -51,6 +52,7 @@ func (p *part) readRig(m *measurables) {
 		}
 		r.entry(item)
 	}
+	r.varieties(front.Get("varieties"))
 	if v := front.Get("parts"); v.IsList() && len(r.rig.Parts) == 0 && !p.diags.HasErrors() {
 		v.Report(document.RuleWrongType, "", "the rig has no parts")
 	}
@@ -118,6 +120,68 @@ func (r *rigReader) switches(v document.Value) {
 		first[name] = s.Pos
 		r.rig.Switches = append(r.rig.Switches, s)
 	}
+}
+
+// varieties reads in what some vehicles of the rig differ from the others.
+func (r *rigReader) varieties(v document.Value) {
+	first := map[string]source.Pos{}
+	items := v.Items("varieties")
+	if len(items) > mostVaries {
+		v.Report(RuleRigSize, "", "the rig has %d varieties; at most %d are read", len(items), mostVaries)
+		return
+	}
+	for _, item := range items {
+		m := item.Map("a variety", "variety", "title", "share", "open", "without", "source")
+		if !item.IsMap() {
+			continue
+		}
+		at := m.Need("variety")
+		out := rig.Variety{Name: at.Text("variety"), Title: m.NeedText("title"), Pos: at.Pos()}
+		checkID(at, out.Name, "a variety")
+		if pos, twice := first[out.Name]; twice {
+			twiceDefined(&r.diags, at.Pos(), pos, "the variety "+out.Name)
+			continue
+		}
+		first[out.Name] = at.Pos()
+		share := m.Need("share")
+		if x, ok := readValue(share, "share", rig.Ratio); ok {
+			if out.Share = x; x <= 0 || x > 1 {
+				share.Report(RuleBadNumber, "", "the share is %s; expected more than 0 and at most 1", share.Text("share"))
+			}
+		}
+		r.referTo(refSource, m, "source")
+		var parts, switches []string
+		for _, p := range r.rig.Parts {
+			parts = append(parts, p.Name, p.Run)
+		}
+		for _, s := range r.rig.Switches {
+			switches = append(switches, s.Name)
+		}
+		out.Open = r.among(m.Need("open"), parts, RuleUnknownPart, "the rig has no part %s")
+		out.Without = r.among(m.Need("without"), switches, RuleUnknownSwitch, "the rig has no switch %s")
+		r.rig.Varieties = append(r.rig.Varieties, out)
+	}
+}
+
+// among reads names of which the rig must have each.
+func (r *rigReader) among(v document.Value, known []string, rule, missing string) []string {
+	var out []string
+	items := v.Items("a list")
+	if v.IsList() && (len(items) == 0 || len(items) > mostNames) {
+		v.Report(RuleBadValue, "", "the variety names %d things; expected 1 to %d", len(items), mostNames)
+		return nil
+	}
+	for _, item := range items {
+		name := item.Text("a name")
+		switch {
+		case name == "":
+		case !has(known, name):
+			item.Report(rule, source.DidYouMean(name, known), missing, name)
+		default:
+			out = append(out, name)
+		}
+	}
+	return out
 }
 
 // mostFactSteps is how many steps are looked at for the facts that rigs must

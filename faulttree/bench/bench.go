@@ -50,6 +50,7 @@ type key struct {
 	hertz   float64
 	faults  int
 	off     uint64 // by switch
+	varies  uint64 // by variety: those that open something in this state
 	loads   uint64 // by leg
 	tripped uint64 // by device
 	charge  uint64 // two bits for each charger: holding volts, limiting, idle
@@ -178,6 +179,11 @@ func (b *Bench) state(st State, direct bool) key {
 			k.off |= 1 << i
 		}
 	}
+	for i, v := range b.rig.Varieties {
+		if b.setup.Varieties&(1<<i) != 0 && b.without(v, k.off) {
+			k.varies |= 1 << i
+		}
+	}
 	for i, leg := range b.legs {
 		if st.Loads[leg] {
 			k.loads |= 1 << i
@@ -187,6 +193,16 @@ func (b *Bench) state(st State, direct bool) key {
 		k.hertz = b.values[b.rig.Hertz]
 	}
 	return k
+}
+
+// without reports whether a switch is off for which a variety waits.
+func (b *Bench) without(v rig.Variety, off uint64) bool {
+	for i, s := range b.rig.Switches {
+		if off&(1<<i) != 0 && slices.Contains(v.Without, s.Name) {
+			return true
+		}
+	}
+	return false
 }
 
 // solve finds the circuit of a state with its protective devices settled.

@@ -77,6 +77,16 @@ func (b *Bench) compile(k key) (*compiled, error) {
 	for _, name := range b.rig.Nodes() {
 		w.net.Node(name)
 	}
+	for i, v := range b.rig.Varieties {
+		if k.varies&(1<<i) == 0 {
+			continue
+		}
+		for _, name := range v.Open {
+			for _, at := range b.rig.Named(name) {
+				w.open[at] = true
+			}
+		}
+	}
 	for n := range b.setup.Faults {
 		w.fault(n)
 	}

@@ -80,6 +80,7 @@ func (r *Rig) Check() source.List {
 	for i := range r.Parts {
 		r.checkPart(&list, &r.Parts[i], names, switches)
 	}
+	r.checkVarieties(&list, switches)
 	for name, index := range map[string]int{"hertz": r.Hertz, "celsius": r.Celsius} {
 		if index < 0 || index >= len(r.Params) {
 			list.Add(r.Pos, RuleRig, "rig %s has no %s", r.ID, name)
@@ -90,6 +91,27 @@ func (r *Rig) Check() source.List {
 	}
 	list.Sort()
 	return list
+}
+
+func (r *Rig) checkVarieties(list *source.List, switches map[string]bool) {
+	if len(r.Varieties) > 64 {
+		list.Add(r.Pos, RuleRig, "rig %s has %d varieties; at most 64 are possible", r.ID, len(r.Varieties))
+	}
+	for _, v := range r.Varieties {
+		if !(v.Share > 0 && v.Share <= 1) {
+			list.Add(v.Pos, RuleRig, "variety %s has a share of %g; expected more than 0 and at most 1", v.Name, v.Share)
+		}
+		for _, name := range v.Open {
+			if len(r.Named(name)) == 0 {
+				list.Add(v.Pos, RuleRig, "variety %s opens %s, which the rig does not have", v.Name, name)
+			}
+		}
+		for _, name := range v.Without {
+			if !switches[name] {
+				list.Add(v.Pos, RuleRig, "variety %s waits for switch %s, which the rig does not have", v.Name, name)
+			}
+		}
+	}
 }
 
 func (r *Rig) checkPart(list *source.List, p *Part, names, switches map[string]bool) {

@@ -112,6 +112,16 @@ type Switch struct {
 	Pos   source.Pos
 }
 
+// Variety is a way in which some vehicles of a rig differ from the others: a
+// transfer switch that lets go of all poles without shore power. It is no fault.
+type Variety struct {
+	Name, Title string
+	Share       float64  // of the drawn vehicles; each variety by itself
+	Open        []string // parts or runs that do not conduct
+	Without     []string // while one of these switches is off
+	Pos         source.Pos
+}
+
 // Rig is a supply, a cord and a vehicle. Make one, then call [Rig.Check]
 // before anything else: the other methods rely on it.
 type Rig struct {
@@ -125,6 +135,7 @@ type Rig struct {
 	Params    []Param
 	Parts     []Part
 	Switches  []Switch
+	Varieties []Variety   // at most 64
 	States    []StateRule // how it stands while something is read
 	Pos       source.Pos
 }

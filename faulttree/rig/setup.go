@@ -5,10 +5,21 @@ import (
 	"math/rand/v2"
 )
 
-// Setup is one vehicle of a rig: its numbers and its faults.
+// Setup is one vehicle of a rig: its numbers, its faults and in what it differs.
 type Setup struct {
-	Values []float64 // by parameter; nil means the ordinary ones
-	Faults []Applied
+	Values    []float64 // by parameter; nil means the ordinary ones
+	Faults    []Applied
+	Varieties uint64 // bit i is that of Varieties[i] of the rig
+}
+
+// DrawVarieties takes each variety by its share.
+func (r *Rig) DrawVarieties(rng *rand.Rand) (has uint64) {
+	for i, v := range r.Varieties {
+		if rng.Float64() < v.Share {
+			has |= 1 << i
+		}
+	}
+	return has
 }
 
 // Draw takes a value of every parameter out of its range.

@@ -25,6 +25,7 @@ func (p *plan) make(s stratum, number int, seed uint64) draw {
 		d.loads[leg] = rng.IntN(2) == 1
 	}
 	late, stale := rng.IntN(2) == 1, rng.IntN(2) == 1
+	d.setup.Varieties = s.rig.DrawVarieties(rng)
 	if s.fault < 0 {
 		return d
 	}
@@ -45,6 +46,11 @@ func (p *plan) make(s stratum, number int, seed uint64) draw {
 // describe says what a draw is: the rig, the fault, where, how bad.
 func (d draw) describe() string {
 	text := d.rig.ID
+	for i, v := range d.rig.Varieties {
+		if d.setup.Varieties&(1<<i) != 0 {
+			text += ", " + v.Name
+		}
+	}
 	for _, a := range d.setup.Faults {
 		v := a.Fault.Variants[a.Variant]
 		text += ", " + a.Fault.ID + "@" + string(v.Place)
