@@ -98,10 +98,8 @@ func (c remainingCommand) trees(lib *content.Library) ([]string, error) {
 		return nil, bad("no rig of the handbook says that a reader of some walk may stand before it")
 	}
 	for _, id := range covered {
-		for _, d := range lib.TreeErrors(id) {
-			if !strings.HasPrefix(d.Pos.File, load.RemainingFolder+"/") {
-				return nil, bad("the walk %s has errors; check shows them: %s", id, d)
-			}
+		if errs := load.BesideRemaining(lib, id); len(errs) > 0 {
+			return nil, bad("the walk %s has errors; check shows them: %s", id, errs[0])
 		}
 	}
 	return trees, nil

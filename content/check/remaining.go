@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 	"faultwright/faulttree/trial"
@@ -23,7 +24,7 @@ func uncomputed(l *content.Library) source.List {
 		}
 		for _, s := range l.Forest.Trees[id].Steps {
 			if len(s.Finding.Clears) > 0 {
-				out.AddHint(s.Pos, ruleRemaining, "computed by: faultwright-cli remaining "+id+" --write",
+				out.AddHint(s.Pos, ruleRemaining, "computed by: "+load.AnewRemaining(id),
 					"the finding %s clears a place, and no file says which dangers remain possible there", s.ID)
 			}
 		}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 	"faultwright/faulttree/trial"
@@ -104,7 +105,7 @@ func placeOf(l *content.Library, finding string) source.Pos {
 // anew says how the list of what remains is made anew, if there is one.
 func anew(l *content.Library, finding string) string {
 	if tree := faulttree.ParseRef(finding, "").Tree; l.Remaining[tree] {
-		return "made anew by: faultwright-cli remaining " + tree + " --write; "
+		return "made anew by: " + load.AnewRemaining(tree) + "; "
 	}
 	return ""
 }

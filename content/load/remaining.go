@@ -38,15 +38,20 @@ const RemainingFolder = "remaining"
 // RemainingFile is the name of the file that says what remains in a tree.
 func RemainingFile(tree string) string { return RemainingFolder + "/" + tree + ".yaml" }
 
+// AnewRemaining is the command that makes the file of a tree anew.
+func AnewRemaining(tree string) string {
+	return "faultwright-cli --content FOLDER remaining " + tree + " --write"
+}
+
 // FormatRemaining is the text of the file that lists, for findings of a tree by
 // their ids, which dangerous faults remain possible. It is the same for the same
 // lists, whatever their order.
 func FormatRemaining(tree string, findings map[string][]faulttree.NotExcluded) []byte {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "# Which dangerous faults drawn vehicles leave possible at each finding that does not name them.\n"+
-		"# Computed: faultwright-cli remaining %s --write\n"+
+		"# Computed: %s\n"+
 		"# What the model cannot draw stands in the tree, under cannot_exclude.\n"+
-		"remaining: %[1]s\nfindings:", tree)
+		"remaining: %s\nfindings:", AnewRemaining(tree), tree)
 	steps := make([]string, 0, len(findings))
 	for step, all := range findings {
 		if len(all) > 0 {
@@ -83,7 +88,6 @@ func (p *part) readRemaining() {
 	p.refs = append(p.refs, reference{kind: refTree, id: p.id, pos: p.named("remaining", m.Need("remaining"))})
 	for _, f := range m.Need("findings").Fields("findings") {
 		at := remainingAt{step: f.Key, pos: f.KeyPos}
-		p.refs = append(p.refs, reference{kind: refStep, id: f.Key, tree: p.id, pos: f.KeyPos})
 		for _, item := range atMost(mostRemaining, f.Value, "the list of a finding") {
 			text, seldom := strings.CutSuffix(item.Text("an entry of a finding"), seldomMark)
 			if text == "" {
@@ -123,15 +127,22 @@ func withRemaining(l *content.Library, parts []*part) {
 		l.Remaining[p.remaining.tree] = true
 		for _, at := range p.remaining.findings {
 			s := l.Forest.Step(faulttree.Ref{Tree: p.remaining.tree, Step: at.step})
-			switch {
-			case s == nil: // reported as a reference
-			case s.Kind != faulttree.KindFinding:
-				diags.Add(at.pos, RuleBadStep, "%s is no finding; expected the id of a finding of the tree %s", at.step, p.remaining.tree)
-			default:
-				s.Finding.CannotExclude = completed(&s.Finding, tested(l, at.lacks, &diags))
+			if s == nil || s.Kind != faulttree.KindFinding {
+				if BesideRemaining(l, p.remaining.tree).HasErrors() { // steps that could not be read are missing
+					break
+				}
+				diags.AddHint(at.pos, RuleRemaining, "the list is out of date; it is made anew by: "+AnewRemaining(p.remaining.tree),
+					"%s is no finding of the tree %s", at.step, p.remaining.tree)
+				continue
 			}
+			s.Finding.CannotExclude = completed(&s.Finding, tested(l, at.lacks, &diags))
 		}
 	}
+}
+
+// BesideRemaining is the errors of a tree that no list of what remains brings.
+func BesideRemaining(l *content.Library, tree string) source.List {
+	return slices.DeleteFunc(l.TreeErrors(tree), func(d source.Diagnostic) bool { return strings.HasPrefix(d.Pos.File, RemainingFolder+"/") })
 }
 
 // completed is what a finding says itself, and what it does not speak of.

@@ -73,6 +73,7 @@ const (
 	RuleUnusedFragment   = "unused-fragment"
 	RuleFindingPlace     = "finding-place"
 	RuleFaultTest        = "fault-test"
+	RuleRemaining        = "remaining"
 	RuleBadExposure      = "bad-exposure"
 	RuleMethodLong       = "method-long"
 )
@@ -143,6 +144,7 @@ func Rules() map[string]string {
 		RuleUnusedFragment:   "A fragment is used by a tree.",
 		RuleFindingPlace:     "A finding with a place names a fault whose document says what to do there.",
 		RuleFaultTest:        "The document of a dangerous fault that remains possible at a finding says which test would exclude it.",
+		RuleRemaining:        "The list of what remains in a tree speaks of findings that the tree has.",
 		RuleBadExposure:      "What is read on something live is not called dead, and a greater exposure does not count less than a lesser one.",
 		RuleMethodLong:       "A method has at most 60 words.",
 		RuleEditMisfit:       "A variant can be made in a rig: one has all it names, and the parts have the numbers it changes.",
