@@ -30,6 +30,7 @@ func TestShippedWalks(t *testing.T) {
 		{file: "pedestal-30a-reversed-polarity", tree: "pedestal-30a", fault: "reversed-polarity", signal: "danger"},
 		{file: "pedestal-30a-wired-240", tree: "pedestal-30a", fault: "240-on-30a", signal: "danger"},
 		{file: "body-58", tree: "body-voltage", fault: "open-ground", signal: "danger", stop: "body-voltage#stop-live-body"},
+		{file: "body-2", tree: "body-voltage", signal: "warning"},
 		{file: "body-ol", tree: "body-voltage", fault: "leakage-to-body", signal: "danger", stop: "body-voltage#stop-live-body"},
 		{file: "body-on-the-limit", tree: "body-voltage", fault: "open-ground", signal: "danger", stop: "body-voltage#stop-live-body", unsure: "body-voltage#body-earth"},
 		{file: "body-near-the-limit", tree: "body-voltage", fault: "rod-only-ground", signal: "danger", stop: "body-voltage#stop-live-body", unsure: "body-voltage#body-earth"},
