@@ -192,6 +192,7 @@ func (p *program) printTrial(lib *content.Library, reports []*trial.Report) {
 		fmt.Fprintf(g.w, "by what is to be done   %.1f %% by place, %.1f %% by place and who repairs\n", 100*r.IsolationByPlace, 100*r.IsolationByTask)
 		fmt.Fprintf(g.w, "measurements            %.2f in the mean; greedy optimum %.2f, entropy bound %.2f\n", r.MeanMeasurements, r.OptimumMeasurements, r.EntropyBound)
 		g.taken(r)
+		g.orders(r)
 		fmt.Fprintf(g.w, "healthy rigs found so   %.1f %%; called DANGER %.1f %%\n", 100*r.HealthyRate, 100*r.FalseDanger)
 		g.defaultRigs(r)
 		if len(r.Uncovered) > 0 {

@@ -53,3 +53,26 @@ func (g page) defaultRigs(r *trial.Report) {
 		g.hanging(fmt.Sprintf("%-23s ", "default "+rig), "  ", strings.Join(texts, "; "))
 	}
 }
+
+// orders writes what the walks cost beside the best orders found, a line for each
+// role and for how far an order goes on.
+func (g page) orders(r *trial.Report) {
+	until := map[string]string{"finding": "to the same finding", "task": "to the same to be done"}
+	for i, all := range r.Orders {
+		if all.Vehicles != "all" || all.Walks == 0 {
+			continue
+		}
+		text := fmt.Sprintf("%.2f x %s: tree %.2f, best order found %.2f", all.Ratio(), until[all.Until], all.Tree, all.Best)
+		if all.Own {
+			text += ", which is the tree's own"
+		} else {
+			text += fmt.Sprintf(" with %.2f readings, %.2f live; %.1f %% of %d walks end alike", all.Readings, all.Live, 100*all.Agrees, all.Walks)
+		}
+		for _, o := range r.Orders[max(0, i-2):i] {
+			if o.Walks > 0 {
+				text += fmt.Sprintf("; %s %.2f x", o.Vehicles, o.Ratio())
+			}
+		}
+		g.hanging(fmt.Sprintf("%-23s ", "cost, "+all.Role), "  ", text)
+	}
+}

@@ -22,7 +22,17 @@ type dataset struct {
 	derivedCount    [2]int
 	credits         [2][]float64 // by role: what the tree earns for each draw held out
 	ends            [2][]int32   // by role and slot: the finding of no fault that the draw reached, -1 for none
+
+	// What orders of asking are found from, see orders.go.
+	quantityAt map[string]int
+	scales     []scale           // of the quantities, then of the sums
+	looks      []*faulttree.Step // the observe steps, all that is seen without a meter
+	codes      [][]uint8         // by slot: of the quantities, the proof of the meter again, the sums, the looks, the facts
+	worst      [2][]worstEnd     // by role and slot
 }
+
+// worstEnd is the ending that a walk counts as, and what the walk cost.
+type worstEnd struct{ endpoint, cost int }
 
 // derivedValue is a sum or difference that a step makes of its readings.
 type derivedValue struct {
@@ -60,8 +70,20 @@ func (t *trial) newDataset() *dataset {
 	for role := range roles {
 		s.credits[role] = make([]float64, tests)
 		s.ends[role] = make([]int32, s.heldOutFrom+tests)
+		s.worst[role] = make([]worstEnd, s.heldOutFrom+tests)
 	}
+	s.codes = make([][]uint8, s.heldOutFrom+tests)
 	t.listReadings(s)
+	s.quantityAt = map[string]int{}
+	for i, q := range s.quantities {
+		s.quantityAt[q.ID] = i
+	}
+	s.scales = t.scales(s)
+	for _, step := range t.ahead(faulttree.Qualified) {
+		if step.Kind == faulttree.KindObserve {
+			s.looks = append(s.looks, step)
+		}
+	}
 	return s
 }
 
@@ -138,11 +160,12 @@ func (s *dataset) noteEndings(t *trial, d stratum, number int, role faulttree.Ro
 
 // observe takes every reading of a draw. Values are on a scale where small ones
 // stand apart as large ones do; over-range lies above all, not taken below.
-func (s *dataset) observe(k *reader) error {
+func (s *dataset) observe(t *trial, k *reader) error {
 	at := s.slot(k.draw.number)
 	if at < 0 {
 		return nil
 	}
+	var err error
 	e := observation{group: k.draw.group, values: make([]float32, 0, len(s.quantities)+len(s.derived))}
 	for _, q := range s.quantities {
 		r, err := k.reading(q, 1)
@@ -170,7 +193,8 @@ func (s *dataset) observe(k *reader) error {
 		e.values = append(e.values, feature(faulttree.Reading{Low: total, High: total}))
 	}
 	s.observations[at] = e
-	return nil
+	s.codes[at], err = s.coded(t, k)
+	return err
 }
 
 // forRole is the observations as a role sees them, to learn from, healthy and

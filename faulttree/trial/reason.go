@@ -88,9 +88,9 @@ func (t *trial) compareWithClassifier(ctx context.Context, r *Report) error {
 }
 
 // evenly picks at most n of a sample, spread evenly over it.
-func evenly(sample []observation, n int) []observation {
+func evenly[T any](sample []T, n int) []T {
 	n = min(n, len(sample))
-	out := make([]observation, 0, n)
+	out := make([]T, 0, n)
 	for i := range n {
 		out = append(out, sample[i*len(sample)/n])
 	}

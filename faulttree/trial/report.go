@@ -51,6 +51,9 @@ type Report struct {
 	// Taken is what the walks took: for each role over faulted and over sound
 	// vehicles within the scope. Where a choice is open the worst ending counts.
 	Taken []Taken `json:"taken"`
+	// Orders compares what the walks cost with the best order found. Empty
+	// without the classifier, and where readings go wrong.
+	Orders []Order `json:"orders"`
 
 	HealthyRate float64         `json:"healthy_rate"` // of healthy rigs that reach a finding of no fault
 	FalseDanger float64         `json:"false_danger"` // of healthy rigs that some way through the tree calls DANGER

@@ -59,6 +59,7 @@ type tally struct {
 	exits       exits
 	falseDanger [2]int       // by role: walks over sound vehicles with an ending of signal DANGER
 	falseClears []falseClear // the first few by draw
+	gates       [2]*gates    // by role; nil without a dataset
 }
 
 // mostFalseClears is how many false all-clears a tally lists.
@@ -68,6 +69,9 @@ func newTally(t *trial) *tally {
 	n := &tally{findings: len(t.endpoints), tasks: tasks{}, ends: ends{}, exits: exits{}}
 	for _, table := range []*[2][]cell{&n.cells, &n.outside} {
 		for role := range table {
+			if t.data != nil && n.gates[role] == nil {
+				n.gates[role] = newGates(len(t.data.quantities), len(t.endpoints))
+			}
 			table[role] = make([]cell, (len(t.plan.faults)+1)*n.findings)
 			for i := range table[role] {
 				table[role][i].example, table[role][i].any = -1, -1
@@ -87,6 +91,9 @@ func (n *tally) add(o *tally) {
 			n.taken[role][c].add(o.taken[role][c])
 		}
 		n.falseDanger[role] += o.falseDanger[role]
+		if n.gates[role] != nil {
+			n.gates[role].add(o.gates[role])
+		}
 	}
 	n.tasks.add(o.tasks)
 	n.ends.add(o.ends)
@@ -241,6 +248,10 @@ func (n *tally) count(t *trial, k *reader, body *bodyCheck, role faulttree.Role,
 		n.taken[role][conditionOf(d.stratum)].add(e.taken)
 		if d.fault >= 0 {
 			n.tasks[taskCell{d.group, d.place(), e.endpoint}]++
+		}
+		if t.data != nil {
+			t.data.noteWorst(d.number, role, e)
+			n.gates[role].note(t.data, e)
 		}
 	}
 	return nil

@@ -70,6 +70,11 @@ func Run(ctx context.Context, h Handbook, tree string, o Options) (*Report, erro
 	if err != nil || o.WalkOnly {
 		return r, err
 	}
+	if o.Wrong == 0 {
+		if err := t.findOrders(ctx, sum, r); err != nil {
+			return nil, err
+		}
+	}
 	return r, t.compareWithClassifier(ctx, r)
 }
 
@@ -281,7 +286,7 @@ func (w *worker) tryOne(s stratum, number int, into *tally) error {
 		same = !slices.ContainsFunc(ends, func(e ending) bool { return w.endpoints[e.endpoint].handed })
 	}
 	if w.data != nil {
-		return w.data.observe(k)
+		return w.data.observe(w.trial, k)
 	}
 	return nil
 }

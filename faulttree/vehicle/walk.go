@@ -40,7 +40,7 @@ func (w Walker) Ends(at faulttree.Walk) ([]faulttree.Walk, error) {
 func (w Walker) answers(at faulttree.Walk) ([]faulttree.Answer, error) {
 	switch step := at.Step(); step.Kind {
 	case faulttree.KindObserve:
-		return w.choices(step)
+		return w.Choices(step)
 	case faulttree.KindFact:
 		if w.Fact == nil || w.Fact(step.ID) == "" {
 			return nil, fmt.Errorf("the vehicle does not state the fact %s, which the tree %s asks", step.ID, at.Start().Tree)
@@ -60,8 +60,9 @@ func (w Walker) answers(at faulttree.Walk) ([]faulttree.Answer, error) {
 	return []faulttree.Answer{{Done: true}}, nil
 }
 
-// choices lists what an observer may choose who knows the vehicle.
-func (w Walker) choices(step *faulttree.Step) ([]faulttree.Answer, error) {
+// Choices lists what an observer may choose at an observe step who knows the
+// vehicle.
+func (w Walker) Choices(step *faulttree.Step) ([]faulttree.Answer, error) {
 	var failed error
 	holds := func(when faulttree.When) bool {
 		value, ok, err := w.Value(when.Quantity)

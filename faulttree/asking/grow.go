@@ -1,0 +1,346 @@
+package asking
+
+import (
+	"context"
+	"math"
+	"slices"
+)
+
+// MostExact is how many open questions are still tried in every order.
+const MostExact = 6
+
+// leastGain is how many bits a question must tell to be worth asking, beyond
+// what chance tells in so few cases.
+const leastGain = 0.01
+
+// leastCases is below how many cases no order is tried in full: they are too few
+// to tell a good one from luck.
+const leastCases = 4
+
+// Grow makes a plan from some cases of s. Eager is the power of the cost by which
+// what a question tells is divided: 1 weighs bits by their price, less asks dear
+// questions sooner. It matters only where more questions are open than are tried
+// in full. An error is that of ctx, or of [Sample.Check].
+func (s *Sample) Grow(ctx context.Context, cases []int, eager float64) (*Plan, error) {
+	if err := s.Check(); err != nil {
+		return nil, err
+	}
+	g := &grower{Sample: s, ctx: ctx, eager: eager, after: closures(s.Questions)}
+	for _, c := range s.Cases {
+		g.results = max(g.results, c.Result+1)
+	}
+	first := node{cases: cases, asked: make([]bool, len(s.Questions)), seen: make([]bool, len(s.Columns))}
+	free := g.made(first)
+	if len(free) == 0 {
+		p, _ := g.grow(first)
+		return p, ctx.Err()
+	}
+	p := &Plan{Ask: -1, Result: -1, shows: free, then: map[string]*Plan{}}
+	for _, part := range g.parted(first, -1, free) {
+		p.then[part.key], _ = g.grow(part.node)
+	}
+	return p, ctx.Err()
+}
+
+type grower struct {
+	*Sample
+	ctx     context.Context
+	eager   float64
+	results int
+	after   [][]int // by question, all that must come before it, in an order that works
+}
+
+// node is what is left once some questions were asked.
+type node struct {
+	cases   []int
+	asked   []bool // by question
+	seen    []bool // by column
+	stopped bool
+}
+
+// closures lists for each question all that must be asked before it, the first
+// first.
+func closures(questions []Question) [][]int {
+	out := make([][]int, len(questions))
+	for q := range questions {
+		var visit func(int)
+		onWay := map[int]bool{}
+		visit = func(at int) {
+			if onWay[at] {
+				return
+			}
+			onWay[at] = true
+			for _, before := range questions[at].After {
+				visit(before)
+				if before != q && !slices.Contains(out[q], before) {
+					out[q] = append(out[q], before)
+				}
+			}
+		}
+		visit(q)
+	}
+	return out
+}
+
+// made lists the columns that are known at n and not yet seen.
+func (g *grower) made(n node) []int {
+	var out []int
+	for c, column := range g.Columns {
+		if !n.seen[c] && !slices.ContainsFunc(column.Needs, func(q int) bool { return !n.asked[q] }) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// part is what is left after one way that a question turned out.
+type part struct {
+	node
+	key string
+}
+
+// parted parts n by what asking q makes known; -1 asks nothing.
+func (g *grower) parted(n node, q int, columns []int) []part {
+	at := map[string]int{}
+	var parts []part
+	for _, i := range n.cases {
+		key := shown(g.Cases[i], columns)
+		k, ok := at[key]
+		if !ok {
+			k = len(parts)
+			at[key] = k
+			next := node{asked: slices.Clone(n.asked), seen: slices.Clone(n.seen), stopped: n.stopped}
+			for _, c := range columns {
+				next.seen[c] = true
+			}
+			if q >= 0 {
+				next.asked[q] = true
+				next.stopped = n.stopped || slices.Contains(g.Questions[q].Stops, g.Cases[i].Shows[q])
+			}
+			parts = append(parts, part{next, key})
+		}
+		parts[k].cases = append(parts[k].cases, i)
+	}
+	return parts
+}
+
+// askedAt is n with q asked, what that makes known, and the parts.
+func (g *grower) askedAt(n node, q int) ([]int, []part) {
+	with := n
+	with.asked = slices.Clone(n.asked)
+	with.asked[q] = true
+	columns := g.made(with)
+	return columns, g.parted(n, q, columns)
+}
+
+// counts is how many cases have each result, and the most frequent one.
+func (g *grower) counts(cases []int) (counts []int, most int) {
+	counts = make([]int, g.results)
+	for _, i := range cases {
+		counts[g.Cases[i].Result]++
+	}
+	for r, n := range counts {
+		if n > counts[most] {
+			most = r
+		}
+	}
+	return counts, most
+}
+
+// leaf is the end of a way, and what its cases cost together from there on: the
+// result, if it is known; if it is not, all are charged.
+func (g *grower) leaf(n node) (*Plan, float64, bool) {
+	counts, most := g.counts(n.cases)
+	known := float64(counts[most]) >= g.Known*float64(len(n.cases))
+	result, charge := most, 0.0
+	if !known {
+		result = -1
+	}
+	for _, i := range n.cases {
+		if g.Cases[i].Result != result {
+			charge += g.Cases[i].Otherwise
+		}
+	}
+	return &Plan{Ask: -1, Result: result}, charge, known
+}
+
+// last is the question that must be asked before the result of a known leaf
+// counts, -1 for none.
+func (g *grower) last(n node, result int) int {
+	if q, ok := g.Last[result]; ok && q >= 0 && !n.asked[q] {
+		return q
+	}
+	return -1
+}
+
+// grow is the plan from n on, and what its cases cost together.
+func (g *grower) grow(n node) (*Plan, float64) {
+	leaf, charge, known := g.leaf(n)
+	if g.ctx.Err() != nil {
+		return leaf, charge
+	}
+	if known {
+		if q := g.last(n, leaf.Result); q >= 0 {
+			return g.ask(n, g.needed(n, q))
+		}
+		return leaf, charge
+	}
+	open := g.open(n)
+	if len(open) == 0 {
+		return leaf, charge
+	}
+	if len(g.firsts(n, open)) <= MostExact && len(n.cases) >= leastCases {
+		return g.exact(n, map[string]*tried{})
+	}
+	return g.ask(n, g.pick(n, open))
+}
+
+// ask is the plan that asks q at n.
+func (g *grower) ask(n node, q int) (*Plan, float64) {
+	columns, parts := g.askedAt(n, q)
+	p := &Plan{Ask: q, Result: -1, shows: columns, then: map[string]*Plan{}}
+	cost := g.price(n, q)
+	for _, part := range parts {
+		then, c := g.grow(part.node)
+		p.then[part.key] = then
+		cost += c
+	}
+	return p, cost
+}
+
+// price is what asking q costs the cases of n together.
+func (g *grower) price(n node, q int) float64 {
+	sum := 0.0
+	for _, i := range n.cases {
+		if g.Cases[i].Shows[q] != 0 {
+			sum += g.Questions[q].Cost
+		}
+	}
+	return sum
+}
+
+// needed is the question to ask at n on the way to q: the first that must come
+// before it, or q itself.
+func (g *grower) needed(n node, q int) int {
+	for _, before := range g.after[q] {
+		if !n.asked[before] {
+			return before
+		}
+	}
+	return q
+}
+
+// offer is questions that could be worth asking one after the other: one with
+// what must come before it, or all that a column still needs.
+type offer struct {
+	asks  []int
+	gain  float64 // bits, of a case
+	price float64 // of all cases together
+}
+
+// open lists what tells something at n and may be asked: of the lowest rank that
+// has any.
+func (g *grower) open(n node) []offer {
+	var out []offer
+	lowest := math.MaxInt
+	whole := g.entropy(n.cases)
+	add := func(wanted []int) {
+		o := offer{}
+		rank := 0
+		with := n
+		with.asked = slices.Clone(n.asked)
+		for _, q := range wanted {
+			for _, k := range append(slices.Clone(g.after[q]), q) {
+				if with.asked[k] {
+					continue
+				}
+				if n.stopped && !g.Questions[k].AfterStop {
+					return
+				}
+				with.asked[k] = true
+				o.asks = append(o.asks, k)
+				o.price += g.price(n, k)
+			}
+			rank = max(rank, g.Questions[q].Rank)
+		}
+		if o.price == 0 || rank > lowest {
+			return
+		}
+		o.gain = whole - g.entropyOf(g.parted(n, -1, g.made(with)), len(n.cases))
+		switch {
+		case o.gain <= leastGain:
+		case rank < lowest:
+			lowest, out = rank, []offer{o}
+		default:
+			out = append(out, o)
+		}
+	}
+	for q := range g.Questions {
+		if !n.asked[q] {
+			add([]int{q})
+		}
+	}
+	for c, column := range g.Columns {
+		if len(column.Needs) > 1 && !n.seen[c] {
+			add(column.Needs)
+		}
+	}
+	return out
+}
+
+// firsts lists the questions of some offers that may be asked at n.
+func (g *grower) firsts(n node, open []offer) []int {
+	var out []int
+	for _, o := range open {
+		for _, q := range o.asks {
+			if !slices.Contains(out, q) && g.needed(n, q) == q {
+				out = append(out, q)
+			}
+		}
+	}
+	return out
+}
+
+// pick is what to ask of what is open: what tells most for its price.
+func (g *grower) pick(n node, open []offer) int {
+	best := 0
+	worth := func(o offer) float64 { return o.gain / math.Pow(o.price/float64(len(n.cases)), g.eager) }
+	for i := range open {
+		if worth(open[i]) > worth(open[best]) {
+			best = i
+		}
+	}
+	return open[best].asks[0]
+}
+
+// entropy is that of the results of some cases, in bits.
+func (g *grower) entropy(cases []int) float64 {
+	counts, _ := g.counts(cases)
+	h := 0.0
+	for _, n := range counts {
+		if n > 0 {
+			p := float64(n) / float64(len(cases))
+			h -= p * math.Log2(p)
+		}
+	}
+	return h
+}
+
+// entropyOf is the mean entropy of parts of n cases, with what chance takes from
+// it in few cases added (Miller and Madow): half a nat for each result beyond the
+// first of each part beyond the first.
+func (g *grower) entropyOf(parts []part, n int) float64 {
+	h := 0.0
+	results := 0
+	all := make([]bool, g.results)
+	for _, p := range parts {
+		h += float64(len(p.cases)) / float64(n) * g.entropy(p.cases)
+		for _, i := range p.cases {
+			if r := g.Cases[i].Result; !all[r] {
+				all[r] = true
+				results++
+			}
+		}
+	}
+	return h + float64((len(parts)-1)*(results-1))/(2*math.Ln2*float64(n))
+}

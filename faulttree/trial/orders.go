@@ -1,0 +1,312 @@
+package trial
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/asking"
+)
+
+// Order compares what the walks of a tree cost with the best order that was
+// found for the same readings.
+type Order struct {
+	Role     string  `json:"role"`
+	Until    string  `json:"until"`    // finding: the very finding that the tree ends in; task: a finding of the same signal after which the same is to be done
+	Vehicles string  `json:"vehicles"` // faulted, sound, all
+	Walks    int     `json:"walks"`    // of vehicles that the order was not grown from
+	Tree     float64 `json:"tree"`     // cost of the tree's own order, in the mean of these walks
+	Best     float64 `json:"best"`
+	Readings float64 `json:"readings"` // of the best order, the proofs among them
+	Live     float64 `json:"live"`     // live contacts of it
+	Agrees   float64 `json:"agrees"`   // share of the walks in which it comes to the same
+	Own      bool    `json:"own"`      // nothing better than the tree's own order was found
+}
+
+// Ratio is the tree's cost in units of the best order's.
+func (o Order) Ratio() float64 {
+	if o.Best == 0 {
+		return 1
+	}
+	return o.Tree / o.Best
+}
+
+// What the search for orders is given.
+const (
+	grownFrom  = 12000 // vehicles that orders are grown from
+	chosenBy   = 4000  // others by which the cheapest is chosen; it is measured on others again
+	endKnown   = 0.99  // share of the vehicles left from which on their end counts as known
+	mostLimits = 100   // of a reading, that are told apart
+)
+
+// eagers are the greedy ways that are tried, see [asking.Sample.Grow].
+var eagers = []float64{0.5, 1, 1.5}
+
+// findOrders looks for the cheapest order of asking that comes to where the tree
+// comes, and compares what the two cost.
+//
+// An order may ask what the tree may ask of the role, and knows facts and what is
+// seen without a meter. It tells readings apart by the tree's own limits, no
+// others. It keeps the tree's gates: what every walk of the trial that takes a
+// reading took before it, of proofs of the meter, of volts before ohms on a pulled
+// plug, and of the spike before the body; no live contact while a dead test still
+// tells something, where the walks keep that; after a reading that may hurt only
+// what may be asked after a STOP, of an owner nothing live; the proof of the meter
+// again before an all-clear whose walks do so.
+//
+// It goes on until nineteen in twenty of the vehicles left have the end that is
+// asked for. It is grown from some vehicles, the cheapest of several ways is
+// chosen by others, and it is measured on vehicles that neither saw. There, one
+// that it takes for another is charged what the tree took for it besides: what
+// it did not find out it would have to find out otherwise. So what was learned
+// from chance costs, and the ratio can be trusted from above: a cleverer search
+// may find an order that is cheaper still, never that the tree is worse than it
+// said.
+func (t *trial) findOrders(ctx context.Context, n *tally, r *Report) error {
+	for role := range roles {
+		for _, until := range []string{"finding", "task"} {
+			orders, err := t.ordersFor(ctx, n, roles[role], until)
+			if err != nil {
+				return err
+			}
+			r.Orders = append(r.Orders, orders...)
+		}
+	}
+	return nil
+}
+
+// ordersFor is the comparison for one role.
+func (t *trial) ordersFor(ctx context.Context, n *tally, role faulttree.Role, until string) ([]Order, error) {
+	s := t.sampleFor(n, role, until)
+	var grow, choose, held []int
+	for i := range t.data.calibrationFrom { // in the order of the draws, which is that of the faults
+		if i%4 == 3 {
+			choose = append(choose, i)
+		} else {
+			grow = append(grow, i)
+		}
+	}
+	grow, choose = evenly(grow, grownFrom), evenly(choose, chosenBy)
+	for i := t.data.heldOutFrom; i < len(s.Cases); i++ {
+		held = append(held, i)
+	}
+	if len(grow) == 0 || len(choose) == 0 || len(held) == 0 {
+		return nil, nil
+	}
+	plans := make([]*asking.Plan, len(eagers))
+	if err := t.share(len(eagers), func(i int) (err error) {
+		plans[i], err = s.Grow(ctx, grow, eagers[i])
+		return err
+	}); err != nil {
+		return nil, err
+	}
+	var best *asking.Plan
+	least := otherwise(s, choose)
+	for _, p := range plans {
+		if cost := s.Mean(p, choose); cost < least {
+			best, least = p, cost
+		}
+	}
+	var out []Order
+	for _, vehicles := range []string{faulted.String(), sound.String(), "all"} {
+		var some []int
+		for _, i := range held {
+			if vehicles == "all" || (vehicles == sound.String()) == (t.data.observations[i].group == 0) {
+				some = append(some, i)
+			}
+		}
+		out = append(out, t.measured(s, best, some, Order{Role: role.String(), Until: until, Vehicles: vehicles, Own: best == nil}))
+	}
+	return out, nil
+}
+
+// otherwise is what the tree takes, in the mean of some cases.
+func otherwise(s *sample, cases []int) float64 {
+	sum := 0.0
+	for _, i := range cases {
+		sum += s.Cases[i].Otherwise
+	}
+	return mean(sum, len(cases))
+}
+
+// measured fills in what a plan, nil for the tree's own order, costs in some
+// cases.
+func (t *trial) measured(s *sample, p *asking.Plan, cases []int, o Order) Order {
+	o.Walks, o.Tree = len(cases), otherwise(s, cases)
+	if p == nil {
+		o.Best, o.Agrees = o.Tree, 1
+		return o
+	}
+	readings, live, right := 0, 0, 0
+	for _, i := range cases {
+		out := s.Walk(p, s.Cases[i])
+		readings += len(out.Asked)
+		for _, q := range out.Asked {
+			if asked := s.asks[q]; asked < len(t.data.quantities) && touchesLive(t.data.quantities[asked]) {
+				live++
+			}
+		}
+		if out.Result == s.Cases[i].Result {
+			right++
+		}
+	}
+	o.Best = s.Mean(p, cases)
+	o.Readings, o.Live, o.Agrees = mean(float64(readings), len(cases)), mean(float64(live), len(cases)), mean(float64(right), len(cases))
+	return o
+}
+
+// sample is the vehicles of a dataset as cases of questions.
+type sample struct {
+	asking.Sample
+	asks []int // by question, the quantity; one more than the last is the proof of the meter again
+}
+
+// sampleFor makes the cases for one role: questions are what it may ask and some
+// walk asked.
+func (t *trial) sampleFor(n *tally, role faulttree.Role, until string) *sample {
+	d, g := t.data, n.gates[role]
+	s := &sample{Sample: asking.Sample{Known: endKnown, Last: map[int]int{}}}
+	for q := range d.quantities[:d.quantityCount[role]] {
+		if g.taken[q] {
+			s.asks = append(s.asks, q)
+		}
+	}
+	proof := slices.IndexFunc(s.asks, func(q int) bool { return d.quantities[q].ID == faulttree.MeterProof })
+	if proof >= 0 {
+		s.asks = append(s.asks, len(d.quantities))
+	}
+	for i := range s.asks {
+		s.Questions = append(s.Questions, t.question(s, g, i, proof, role))
+		s.Columns = append(s.Columns, asking.Column{Needs: []int{i}})
+	}
+	from := slices.Clone(s.asks) // by column, where its code stands
+	for k := range d.derived[:d.derivedCount[role]] {
+		if needs, ok := s.needs(d, k); ok {
+			s.Columns = append(s.Columns, asking.Column{Needs: needs})
+			from = append(from, len(d.quantities)+1+k)
+		}
+	}
+	free := len(d.quantities) + 1 + len(d.derived)
+	for k, at := range d.looks {
+		if at.For <= role {
+			s.Columns = append(s.Columns, asking.Column{})
+			from = append(from, free+k)
+		}
+	}
+	for k := range t.forest.Facts {
+		s.Columns = append(s.Columns, asking.Column{})
+		from = append(from, free+len(d.looks)+k)
+	}
+	results := t.results(n, until)
+	for slot, codes := range d.codes {
+		c := asking.Case{Shows: make([]uint8, len(from)), Result: results[d.worst[role][slot].endpoint], Otherwise: float64(d.worst[role][slot].cost)}
+		for i, k := range from {
+			c.Shows[i] = codes[k]
+		}
+		s.Cases = append(s.Cases, c)
+	}
+	if proof >= 0 {
+		for e, proved := range g.proved {
+			if last, met := s.Last[results[e]]; proved > 0 && (!met || last >= 0) {
+				s.Last[results[e]] = len(s.asks) - 1
+			} else if proved < 0 {
+				s.Last[results[e]] = -1
+			}
+		}
+	}
+	return s
+}
+
+// question is question i of a sample: one of the dataset's quantities, or the
+// proof of the meter again.
+func (t *trial) question(s *sample, g *gates, i, proof int, role faulttree.Role) asking.Question {
+	d := t.data
+	if s.asks[i] == len(d.quantities) {
+		return asking.Question{Cost: float64(t.weights().Of(d.quantities[s.asks[proof]])), After: []int{proof}, AfterStop: true}
+	}
+	q := d.quantities[s.asks[i]]
+	out := asking.Question{Cost: float64(t.weights().Of(q)), AfterStop: q.AllowedAfterStop() && (role == faulttree.Qualified || !touchesLive(q))}
+	spike := false
+	for k, other := range s.asks {
+		if k == i || other == len(d.quantities) || !g.before[s.asks[i]][other] {
+			continue
+		}
+		before := d.quantities[other]
+		onSpike := q.Exposure == faulttree.AtBody && before.Exposure == faulttree.AtSupply && before.Black == q.Black && !before.OfMeter()
+		if before.OfMeter() || q.Unit == faulttree.Ohms && before.Unit != faulttree.Ohms && before.Has(faulttree.Unplugged) || onSpike && !spike {
+			out.After = append(out.After, k)
+			spike = spike || onSpike
+		}
+	}
+	if touchesLive(q) && !g.liveFirst[s.asks[i]] && slices.ContainsFunc(s.asks, func(k int) bool { return k < len(d.quantities) && deadTest(d.quantities[k]) }) {
+		out.Rank = 1
+	}
+	for code := range d.scales[s.asks[i]].most() {
+		if d.scales[s.asks[i]].hurts(uint8(code)) {
+			out.Stops = append(out.Stops, uint8(code))
+		}
+	}
+	return out
+}
+
+// needs lists the questions that a sum of the dataset needs; false where one of
+// them is not asked.
+func (s *sample) needs(d *dataset, k int) ([]int, bool) {
+	var out []int
+	for _, term := range d.derived[k].of.Terms {
+		id := d.derived[k].step.Measure[term.Var].Quantity.ID
+		i := slices.IndexFunc(s.asks, func(q int) bool { return q < len(d.quantities) && d.quantities[q].ID == id })
+		if i < 0 {
+			return nil, false
+		}
+		if !slices.Contains(out, i) {
+			out = append(out, i)
+		}
+	}
+	return out, true
+}
+
+// results numbers the endpoints: each by itself, or those together that have the
+// same signal, clear the same and leave the same to be done.
+func (t *trial) results(n *tally, until string) []int {
+	out := make([]int, len(t.endpoints))
+	at := map[string]int{}
+	for i, e := range t.endpoints {
+		key := e.ref.String()
+		if until == "task" {
+			key = fmt.Sprint(e.handed, e.noFault, e.finding.Signal, e.finding.Clears, t.pointedAt(n.tasks, i, whole))
+		}
+		if _, known := at[key]; !known {
+			at[key] = len(at)
+		}
+		out[i] = at[key]
+	}
+	return out
+}
+
+func (t *trial) weights() faulttree.Weights {
+	if t.forest.Weights == (faulttree.Weights{}) {
+		return faulttree.DefaultWeights()
+	}
+	return t.forest.Weights
+}
+
+// share does pieces of work by the trial's workers.
+func (t *trial) share(pieces int, do func(int) error) error {
+	errs := make([]error, pieces)
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(pieces, t.options.Workers) {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < pieces; i = int(next.Add(1)) - 1 {
+				errs[i] = do(i)
+			}
+		})
+	}
+	wait.Wait()
+	return errors.Join(errs...)
+}

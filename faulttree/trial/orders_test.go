@@ -1,0 +1,82 @@
+package trial_test
+
+import (
+	"math"
+	"testing"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/trial"
+)
+
+// orderOf is one line of the comparison of costs.
+func orderOf(t *testing.T, r *trial.Report, role, until, vehicles string) trial.Order {
+	t.Helper()
+	for _, o := range r.Orders {
+		if o.Role == role && o.Until == until && o.Vehicles == vehicles {
+			return o
+		}
+	}
+	t.Fatalf("no line for %s, %s, %s among %+v", role, until, vehicles, r.Orders)
+	return trial.Order{}
+}
+
+// detour is the pedestal tree with a reading on the way that decides nothing:
+// neutral to ground, live contact at the supply, before L1 to neutral. All its
+// readings but the proof are of contacts at the supply.
+func detour() *faulttree.Forest {
+	f := forest(false)
+	tree := f.Trees["pedestal"]
+	at := func(id string) *faulttree.Step { return tree.Step(id) }
+	apart := quantity("pedestal.n-g", faulttree.VoltsAC, "pedestal.n", "pedestal.g")
+	apart.Exposure = faulttree.AtSupply
+	f.Quantities[apart.ID] = apart
+	for _, id := range []string{"hot", "ground"} {
+		at(id).Measure[0].Quantity.Exposure = faulttree.AtSupply
+	}
+	way := step("pedestal", "apart", apart, 5, "hot", "hot")
+	tree.Steps = append(tree.Steps, way)
+	tree.Index()
+	at("proof").Branches[1].To.Step = "apart"
+	return f
+}
+
+// A reading that decides nothing is what a tree costs more than the best order.
+// By hand: with a meter that works the tree takes the proof at 1 and three live
+// contacts at 3 where L1 is there, two where it is not; the best order leaves the
+// detour out, so that every walk that goes past the proof costs 3 less. The same
+// tree without the detour has no better order.
+func TestADetourIsWhatATreeCostsMore(t *testing.T) {
+	o := trial.Options{Rigs: 3000, Seed: 5}
+	long := orderOf(t, run(t, handbook(detour()), "pedestal", o), "owner", "finding", "sound")
+	if math.Abs(long.Tree-10) > 1e-9 || math.Abs(long.Best-7) > 0.1 || math.Abs(long.Readings-3) > 0.05 || long.Agrees < 0.98 || long.Walks == 0 {
+		t.Errorf("a sound pedestal costs %+v; want 10 by the tree and 7 by the best order", long)
+	}
+	f := detour()
+	f.Trees["pedestal"].Step("proof").Branches[1].To.Step = "hot"
+	short := run(t, handbook(f), "pedestal", o)
+	for _, role := range []string{"owner", "qualified"} {
+		if all := orderOf(t, short, role, "finding", "all"); all.Ratio() < 1-0.01 || all.Ratio() > 1.03 {
+			t.Errorf("without the detour the tree costs %.3f times the best order: %+v", all.Ratio(), all)
+		}
+	}
+	if wrong := run(t, handbook(f), "pedestal", trial.Options{Rigs: 200, Seed: 5, Wrong: 0.01}); len(wrong.Orders) > 0 {
+		t.Errorf("with wrong readings orders were looked for: %+v", wrong.Orders)
+	}
+}
+
+// Where findings leave the same to be done an order need not tell them apart: it
+// goes on less far, and costs no more.
+func TestTheSameToBeDoneIsKnownSooner(t *testing.T) {
+	h := handbook(detour())
+	h.RepairedBy = func(string, faulttree.Place) string { return "the site's electrician" }
+	for i := range h.Faults { // all of the supply, all DANGER
+		h.Faults[i].Hazard = faulttree.Danger
+	}
+	dead := h.Forest.Trees["pedestal"].Step("dead")
+	dead.Finding.Signal = faulttree.Danger
+	r := run(t, h, "pedestal", trial.Options{Rigs: 3000, Seed: 5})
+	finding, task := orderOf(t, r, "owner", "finding", "faulted"), orderOf(t, r, "owner", "task", "faulted")
+	if task.Best > finding.Best+0.05 || task.Tree != finding.Tree {
+		t.Errorf("to the finding %+v, to the same to be done %+v", finding, task)
+	}
+}
