@@ -6,8 +6,8 @@ import (
 	"slices"
 )
 
-// MostExact is how many open questions are still tried in every order.
-const MostExact = 6
+// MostExact is how many questions that tell something are tried in every order.
+const MostExact = 7
 
 // leastGain is how many bits a question must tell to be worth asking, beyond
 // what chance tells in so few cases.
@@ -29,6 +29,13 @@ func (s *Sample) Grow(ctx context.Context, cases []int, eager float64) (*Plan, e
 	for _, c := range s.Cases {
 		g.results = max(g.results, c.Result+1)
 	}
+	for _, column := range s.Columns {
+		needs := slices.Sorted(slices.Values(column.Needs))
+		if len(needs) < 2 || slices.ContainsFunc(g.together, func(o []int) bool { return slices.Equal(o, needs) }) {
+			needs = nil
+		}
+		g.together = append(g.together, needs)
+	}
 	first := node{cases: cases, asked: make([]bool, len(s.Questions)), seen: make([]bool, len(s.Columns))}
 	free := g.made(first)
 	if len(free) == 0 {
@@ -48,6 +55,11 @@ type grower struct {
 	eager   float64
 	results int
 	after   [][]int // by question, all that must come before it, in an order that works
+	// together is, by column, the questions of a column that needs several, where
+	// no earlier one needs the same.
+	together [][]int
+	table    []int // scratch of left: counts by part and result
+	sizes    []int
 }
 
 // node is what is left once some questions were asked.
@@ -189,8 +201,9 @@ func (g *grower) grow(n node) (*Plan, float64) {
 	if len(open) == 0 {
 		return leaf, charge
 	}
-	if len(g.firsts(n, open)) <= MostExact && len(n.cases) >= leastCases {
-		return g.exact(n, map[string]*tried{})
+	if asks := questionsOf(open); len(asks) <= MostExact && len(n.cases) >= leastCases {
+		e := exact{grower: g, among: asks, known: map[string]*tried{}}
+		return e.plan(n)
 	}
 	return g.ask(n, g.pick(n, open))
 }
@@ -266,7 +279,7 @@ func (g *grower) open(n node) []offer {
 		if o.price == 0 || rank > lowest {
 			return
 		}
-		o.gain = whole - g.entropyOf(g.parted(n, -1, g.made(with)), len(n.cases))
+		o.gain = whole - g.left(n.cases, g.made(with))
 		switch {
 		case o.gain <= leastGain:
 		case rank < lowest:
@@ -280,20 +293,20 @@ func (g *grower) open(n node) []offer {
 			add([]int{q})
 		}
 	}
-	for c, column := range g.Columns {
-		if len(column.Needs) > 1 && !n.seen[c] {
-			add(column.Needs)
+	for c, needs := range g.together {
+		if !n.seen[c] && len(needs) > 0 {
+			add(needs)
 		}
 	}
 	return out
 }
 
-// firsts lists the questions of some offers that may be asked at n.
-func (g *grower) firsts(n node, open []offer) []int {
+// questionsOf lists the questions of some offers.
+func questionsOf(open []offer) []int {
 	var out []int
 	for _, o := range open {
 		for _, q := range o.asks {
-			if !slices.Contains(out, q) && g.needed(n, q) == q {
+			if !slices.Contains(out, q) {
 				out = append(out, q)
 			}
 		}
@@ -326,21 +339,41 @@ func (g *grower) entropy(cases []int) float64 {
 	return h
 }
 
-// entropyOf is the mean entropy of parts of n cases, with what chance takes from
-// it in few cases added (Miller and Madow): half a nat for each result beyond the
-// first of each part beyond the first.
-func (g *grower) entropyOf(parts []part, n int) float64 {
-	h := 0.0
+// left is the mean entropy of some cases once columns are known, with what
+// chance takes from it in few cases added (Miller and Madow): half a nat for each
+// result beyond the first of each part beyond the first.
+func (g *grower) left(cases []int, columns []int) float64 {
+	at := map[string]int{}
+	g.table, g.sizes = g.table[:0], g.sizes[:0]
+	key := make([]byte, len(columns))
+	met := make([]bool, g.results)
 	results := 0
-	all := make([]bool, g.results)
-	for _, p := range parts {
-		h += float64(len(p.cases)) / float64(n) * g.entropy(p.cases)
-		for _, i := range p.cases {
-			if r := g.Cases[i].Result; !all[r] {
-				all[r] = true
-				results++
+	for _, i := range cases {
+		c := &g.Cases[i]
+		for k, column := range columns {
+			key[k] = c.Shows[column]
+		}
+		part, ok := at[string(key)]
+		if !ok {
+			part = len(g.sizes)
+			at[string(key)] = part
+			g.sizes = append(g.sizes, 0)
+			g.table = append(g.table, make([]int, g.results)...)
+		}
+		g.sizes[part]++
+		g.table[part*g.results+c.Result]++
+		if !met[c.Result] {
+			met[c.Result] = true
+			results++
+		}
+	}
+	h := 0.0
+	for part, size := range g.sizes {
+		for _, n := range g.table[part*g.results : (part+1)*g.results] {
+			if n > 0 {
+				h -= float64(n) * math.Log2(float64(n)/float64(size))
 			}
 		}
 	}
-	return h + float64((len(parts)-1)*(results-1))/(2*math.Ln2*float64(n))
+	return (h + float64((len(g.sizes)-1)*(results-1))/(2*math.Ln2)) / float64(len(cases))
 }
