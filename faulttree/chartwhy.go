@@ -34,6 +34,55 @@ func (w Walk) Why() (Reason, bool) {
 	return Reason{}, false
 }
 
+// OpenRow is a row of a chart that what is known leaves possible, with what it
+// still asks.
+type OpenRow struct {
+	Exit
+	Asks []Ask
+}
+
+// Ask is what a row asks of one column: a quantity, or a sum.
+type Ask struct {
+	Quantity Quantity // zero for a sum
+	Sum      Derived  // empty for a quantity
+	Cell     Cell
+}
+
+// Open lists the rows that are still possible of the chart at which the walk
+// stands, in their order, and the step that has the chart, as the facts leave it;
+// none where it stands elsewhere.
+func (w Walk) Open() (chart *Step, rows []OpenRow) {
+	if _, asks := w.Why(); !asks {
+		return nil, nil
+	}
+	u := w.step().Under(w.Fact)
+	t := u.compiled()
+	k := t.knowing(w.knownAt(u), w.meter, w.danger)
+	open := map[int]bool{}
+	work := searchWork
+	t.visit(k.box, 0, &work, func(r int, _ box) bool {
+		open[r] = true
+		return true
+	})
+	for r, row := range u.Chart.Rows {
+		if !open[r] {
+			continue
+		}
+		one := OpenRow{Exit: row.Exit}
+		for c, cell := range row.Cells {
+			switch {
+			case cell.Any():
+			case c >= len(u.Measure):
+				one.Asks = append(one.Asks, Ask{Sum: u.Derive[c-len(u.Measure)], Cell: cell})
+			case k.readings[c] == nil:
+				one.Asks = append(one.Asks, Ask{Quantity: u.Measure[c].Quantity, Cell: cell})
+			}
+		}
+		rows = append(rows, one)
+	}
+	return u, rows
+}
+
 // Order is in which order the chart s asks, without facts and with nothing known:
 // the way on which most rows stay open. Exact says whether no order is expected
 // to take less.

@@ -121,16 +121,21 @@ func TestShippedPictures(t *testing.T) {
 	drawShipped(t, "shipped", shippedScenes, []showing{{"light", look.Light, wide}, {"dark", look.Dark, wide}, {"narrow", look.Light, small}, {"dark-narrow", look.Dark, small}})
 }
 
-// drawShipped draws shots of the shipped handbook in some modes and sizes; the
-// narrow one alone where no pictures are asked for.
+// drawShipped draws shots of the shipped handbook.
 func drawShipped(t *testing.T, prefix string, shots []shot, showings []showing) {
+	drawScenes(t, prefix, shots, showings, shipped)
+}
+
+// drawScenes draws shots of a handbook in some modes and sizes; the narrow one
+// alone where no pictures are asked for.
+func drawScenes(t *testing.T, prefix string, shots []shot, showings []showing, book func(*Options)) {
 	for _, v := range showings {
 		if *frametest.Pictures == "" && v.name != "narrow" {
 			continue
 		}
 		for _, s := range shots {
 			t.Run(v.name+"/"+s.name, func(t *testing.T) {
-				w := open(t, v.size, shipped)
+				w := open(t, v.size, book)
 				w.colours(v.mode)
 				s.lead(t, w)
 				w.Picture(prefix + "-" + v.name + "-" + s.name)

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"slices"
 	"strings"
 
 	"faultwright/content"
@@ -55,8 +54,7 @@ func (g page) step(v view.Step) {
 	for i, c := range v.Choices {
 		g.hanging("  "+itoa(i+1)+"  ", "     ", c.Text+" ("+c.ID+")")
 	}
-	explained := slices.DeleteFunc(slices.Clone(v.Cards), func(l view.Link) bool { return l.Kind == view.KindCaution }) // those stand above
-	g.labelled("Explained in", list(ids(explained)))
+	g.labelled("Explained in", list(ids(v.Cards)))
 }
 
 // asked writes what to measure, how meter and vehicle stand, and where the

@@ -97,6 +97,13 @@ func (s *session) ask(prompt string, w faulttree.Walk) (string, error) {
 				why = "The walk asks this next; only the order of a table of readings is worked out."
 			}
 			s.say.para("", why)
+			rows, sums := view.Outcomes(s.lib, w)
+			for _, o := range rows {
+				s.say.hanging("  ", "      ", o.Headline()+": "+o.Asks)
+			}
+			for _, sum := range sums {
+				s.say.hanging("  ", "      ", sum)
+			}
 		case "trail":
 			s.say.trail(s.lib, w)
 		case "show":

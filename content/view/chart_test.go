@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"faultwright/content"
+	"faultwright/content/document"
 	"faultwright/content/load"
 	"faultwright/faulttree"
 )
@@ -80,5 +81,60 @@ func TestStretchesThatTouchAreToldAsOne(t *testing.T) {
 	}
 	if got := spansText([]faulttree.Span{span(0, 30), span(30, 104), span(180, 200)}, faulttree.VoltsAC); strings.Count(got, " or ") != 1 || strings.Contains(got, "30 V") {
 		t.Errorf("told as %q", got)
+	}
+}
+
+// What may still come of a chart is told as its rows, by titles and figures: what
+// was read is not told again, and what it rules out is not there.
+func TestWhatMayStillComeOfAChart(t *testing.T) {
+	lib, w := atPedestal(t, "50a")
+	all, sums := Outcomes(lib, w)
+	if len(all) != 19 || all[0].Headline() != "DANGER: The grounding contact is live" || all[0].Asks != "Pedestal: ground to the spike 30 V and more" {
+		t.Errorf("at first %d rows are open, first %+v", len(all), all[0])
+	}
+	if last := all[len(all)-1]; last.Asks != "otherwise" || !slices.Contains(sums, "lack is (Pedestal: L1 to L2) − (Pedestal: L1 to neutral) − (Pedestal: L2 to neutral).") {
+		t.Errorf("the last row asks %q; sums %q", last.Asks, sums)
+	}
+	w = give(t, w, "0.4", "80.0")
+	left, _ := Outcomes(lib, w)
+	var lost []string
+	for _, o := range left {
+		if strings.Contains(o.Asks, "ground to the spike") || strings.Contains(o.Asks, "L1 to neutral") {
+			t.Errorf("what was read is told again: %+v", o)
+		}
+		if o.Title == "The neutral is lost, or nearly" {
+			lost = append(lost, o.Asks)
+		}
+	}
+	// One row wants this leg high, which it is not; bands that touch are one.
+	if want := []string{"Pedestal: L2 to neutral 127 V and more; uneven up to -8 V", "Pedestal: L2 to neutral below 104 V; Pedestal: L1 to L2 198 V to below 218 V or 228 V and more; lack 6 V and more"}; !slices.Equal(lost, want) {
+		t.Errorf("of the lost neutral is left %q", lost)
+	}
+	if rows, _ := Outcomes(lib, give(t, w, "160.0")); rows != nil {
+		t.Errorf("the row is known, and %+v is told as open", rows)
+	}
+}
+
+// No step of a handbook tells a sentence twice, by its method and its own words.
+// Cautions stand in one line, the worst first, and are not listed as cards again.
+func TestNoSentenceIsToldTwice(t *testing.T) {
+	for _, lib := range []*content.Library{load.Shipped(), handbook(t), load.FS(context.Background(), os.DirFS("../../testdata/pedestal"))} {
+		for _, tree := range lib.Forest.IDs() {
+			for _, s := range lib.Forest.Trees[tree].Steps {
+				for _, asked := range append(s.Columns(), s) {
+					v := StepOf(lib, asked, 1)
+					seen := map[string]bool{}
+					for _, said := range Sentences(strings.Join(strings.Fields(document.Plain(v.Prose)), " ")) {
+						if seen[said] && len(strings.Fields(said)) > 3 {
+							t.Errorf("%s tells twice: %s", asked.Ref(), said)
+						}
+						seen[said] = true
+					}
+					if slices.ContainsFunc(v.Cards, func(l Link) bool { return l.Kind == KindCaution }) {
+						t.Errorf("%s lists a caution among its cards: %v", asked.Ref(), v.Cards)
+					}
+				}
+			}
+		}
 	}
 }

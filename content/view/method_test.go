@@ -54,7 +54,7 @@ func TestAChartInAFragmentIsAskedByMethods(t *testing.T) {
 	if prose := document.Plain(v.Prose); !strings.HasPrefix(prose, "Clip the spike.\n") || !strings.Contains(prose, "Two readings.") {
 		t.Errorf("the column is asked by %q", prose)
 	}
-	if v.Caution.Text() != "Keep one hand in a pocket." || len(v.Cards) != 2 {
+	if v.Caution.Text() != "Keep one hand in a pocket." || len(v.Cards) != 1 {
 		t.Errorf("beside the column stand %q and %v", v.Caution.Text(), v.Cards)
 	}
 }

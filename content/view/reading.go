@@ -82,7 +82,14 @@ func Judge(lib *content.Library, s *faulttree.Step, m faulttree.Meter, texts []s
 		return v
 	}
 	v.Signal, v.Certain, v.To = out.Signal, out.Certain, out.To
-	v.Leads = "Leads to: " + exitLabel(lib, out.Exit)
+	switch chart, _, column := s.Ref().Chart(); {
+	case column && out.To == chart:
+		v.Leads = "Not known yet: another reading is asked"
+	case column: // no ruler shows its signal
+		v.Leads = "Leads to: " + headline(out.Signal, exitLabel(lib, out.Exit))
+	default:
+		v.Leads = "Leads to: " + exitLabel(lib, out.Exit)
+	}
 	v.Advice = Sentence(out.Advice)
 	if out.Certain && len(s.Measure) == 1 {
 		v.Advice = clearance(s, v.Answer.Readings[0], m)

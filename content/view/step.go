@@ -248,23 +248,13 @@ func CautionsOf(lib *content.Library, ids []string) Caution {
 	return v
 }
 
-// cardsOf is what may be read beside a step: its cards, then its cautions,
-// then for a finding the faults it names.
+// cardsOf is what may be read beside a step. Its cautions stand in the danger
+// line, and the faults of a finding under their own heading.
 func cardsOf(lib *content.Library, s *faulttree.Step) []Link {
 	var out []Link
-	for _, id := range s.Finding.Faults {
-		if f := lib.Faults[id]; f != nil {
-			out = append(out, Link{KindFault, id, f.Title})
-		}
-	}
 	for _, id := range s.Cards {
 		if l, ok := LinkTo(lib, id); ok {
 			out = append(out, l)
-		}
-	}
-	for _, id := range s.Cautions {
-		if c := lib.Cautions[id]; c != nil {
-			out = append(out, Link{KindCaution, id, c.Title})
 		}
 	}
 	return out

@@ -71,7 +71,7 @@ func TestStepAsAsked(t *testing.T) {
 	if diff := cmp.Diff(want, v.Asked[0].Chips); diff != "" {
 		t.Error(diff)
 	}
-	if len(v.Cards) != 3 || v.Cards[0].ID != "doubt-the-meter" {
+	if len(v.Cards) != 1 || v.Cards[0].ID != "doubt-the-meter" {
 		t.Errorf("cards beside the step: %+v", v.Cards)
 	}
 }

@@ -1,7 +1,9 @@
 package view
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"faultwright/content"
@@ -28,6 +30,66 @@ func reasonText(r faulttree.Reason) string {
 		return fmt.Sprintf("%d outcomes are open; no other order is expected to take fewer or less exposed readings until one is known.", r.Open)
 	}
 	return fmt.Sprintf("%d outcomes are open; of what is left, it tells most for its exposure.", r.Open)
+}
+
+// Outcome is a row of a chart that is still possible.
+type Outcome struct {
+	Title  string
+	Signal faulttree.Signal
+	Asks   string // what it still asks: "Pedestal: L1 to neutral below 104 V; lack 6 V and more"
+}
+
+// Headline is the title behind the signal word.
+func (o Outcome) Headline() string { return headline(o.Signal, o.Title) }
+
+// Outcomes lists what may still come of the chart at which a walk stands, the
+// first that fits counting, and which sums its names stand for.
+func Outcomes(lib *content.Library, w faulttree.Walk) (rows []Outcome, sums []string) {
+	chart, open := w.Open()
+	for _, row := range open {
+		var asks []string
+		for _, a := range row.Asks {
+			asks = append(asks, askText(a))
+			if name := a.Sum.Name; name != "" {
+				if said := name + " is " + sumText(chart, a.Sum) + "."; !slices.Contains(sums, said) {
+					sums = append(sums, said)
+				}
+			}
+		}
+		out := Outcome{exitLabel(lib, row.Exit), row.Signal, strings.Join(asks, "; ")}
+		if len(asks) == 0 {
+			out.Asks = "otherwise"
+		}
+		rows = append(rows, out)
+	}
+	return rows, sums
+}
+
+func askText(a faulttree.Ask) string {
+	name, unit := a.Quantity.Title, a.Quantity.Unit
+	if a.Sum.Name != "" {
+		name, unit = a.Sum.Name, a.Sum.Unit
+	}
+	var joined []faulttree.Span // bands that touch are told as one
+	for _, s := range slices.SortedFunc(slices.Values(a.Cell.Spans), func(a, b faulttree.Span) int { return cmp.Compare(a.From, b.From) }) {
+		if n := len(joined) - 1; n >= 0 && joined[n].Below >= s.From && s.From < faulttree.OverTop {
+			joined[n].Below = max(joined[n].Below, s.Below)
+			continue
+		}
+		joined = append(joined, s)
+	}
+	var spans []string
+	for _, s := range joined {
+		if s.From >= faulttree.OverTop {
+			spans = append(spans, "OL")
+			continue
+		}
+		spans = append(spans, s.Format(unit))
+	}
+	if a.Cell.NotTaken {
+		spans = append(spans, "not taken")
+	}
+	return name + " " + strings.Join(spans, " or ")
 }
 
 // Settles says where a chart can lead as soon as a reading is taken; "" if to

@@ -28,19 +28,20 @@ type Window interface {
 }
 
 // CautionLine is the danger line: the one sentence that matters most, and a way
-// to the others, each of which leads to its details.
+// to the others. Each leads to its details.
 func CautionLine(w Window, c view.Caution, folds Folds) fyne.CanvasObject {
 	const others = "others"
-	runs := []look.Run{{Text: c.First()}}
+	runs := []look.Run{{Text: c.First()}, {Text: " "}}
 	switch {
-	case c.More() == "":
+	case len(c.Each) == 1:
+		runs = append(runs, look.Run{Text: "More about it", Color: look.ColorInk, Target: "caution:" + c.Each[0].ID})
 	case folds.Open(others):
 		runs = nil
 		for _, each := range c.Each {
 			runs = append(runs, look.Run{Text: view.Sentence(each.Title), Color: look.ColorInk, Target: "caution:" + each.ID}, look.Run{Text: " "})
 		}
-	default:
-		runs = append(runs, look.Run{Text: " "}, look.Run{Text: c.More(), Color: look.ColorInk, Target: others})
+	case len(c.Each) > 1:
+		runs = append(runs, look.Run{Text: c.More(), Color: look.ColorInk, Target: others})
 	}
 	return look.NewSignLine(c.Signal, func(target string) {
 		if target == others {

@@ -113,7 +113,7 @@ func (q *asking) measure() {
 	if why := q.says.Why; why != "" {
 		folds := q.folds(q.at)
 		if folds.Open(whyFold) {
-			q.add(look.NewSoft(why))
+			q.add(look.NewSoft(why), q.outcomes())
 		} else {
 			q.add(look.NewLink("Why this one next?", func() { folds.Unfold(whyFold) }))
 		}
@@ -124,6 +124,22 @@ func (q *asking) measure() {
 
 // whyFold is under which name it is folded why a chart asks a reading.
 const whyFold = "why"
+
+// outcomes is what may still come of a chart, each with what it still asks.
+func (q *asking) outcomes() fyne.CanvasObject {
+	rows, sums := view.Outcomes(q.session.Book(), q.visit.Walk())
+	list := look.Stack(8, look.NewCaption("Still possible; the first that fits counts"))
+	for _, o := range rows {
+		title := look.NewText(o.Headline())
+		title.Type = look.SizeLead
+		list.Add(look.Beside(260, 150, 16, title, look.NewSoft(o.Asks)))
+		list.Add(look.NewLine())
+	}
+	for _, s := range sums {
+		list.Add(look.NewSoft(s))
+	}
+	return look.NewPanel(list)
+}
 
 // recorded is what was typed for the readings of an answer; nothing for one
 // that could not be taken.
