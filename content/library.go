@@ -19,12 +19,12 @@ type Library struct {
 	Cautions  map[string]*Caution
 	Faults    map[string]*Fault
 	Sources   map[string]*Source
-	Rigs      map[string]*rig.Rig  // those without errors
-	Scenarios map[string]*Scenario // those without errors
-	Methods   map[string]*Method   // by the id of each quantity that is taken so
-	Synonyms  [][]string           // words and phrases of each list mean the same
-	Openings  []Opening            // what the opening view offers, in order
-	Remaining map[string]bool      // trees of which a file says what remains possible at each finding
+	Rigs      map[string]*rig.Rig    // those without errors
+	Scenarios map[string]*Scenario   // those without errors
+	Methods   map[string]*Method     // by the id of each quantity that is taken so
+	Synonyms  [][]string             // words and phrases of each list mean the same
+	Openings  []Opening              // what the opening view offers, in order
+	Remaining map[faulttree.Ref]bool // findings of which a file says what remains possible there
 
 	Prose       map[faulttree.Ref][]document.Block // what a step tells the reader
 	Files       map[string]*source.File            // every file read, by its path

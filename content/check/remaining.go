@@ -15,15 +15,12 @@ import (
 const ruleRemaining = "remaining-missing"
 
 // uncomputed reports the all-clears of the trees that drawn vehicles can walk,
-// where no file says what remains possible there.
+// of which no file says what remains possible there.
 func uncomputed(l *content.Library) source.List {
 	var out source.List
 	for _, id := range Covered(l) {
-		if l.Remaining[id] {
-			continue
-		}
 		for _, s := range l.Forest.Trees[id].Steps {
-			if len(s.Finding.Clears) > 0 {
+			if len(s.Finding.Clears) > 0 && !l.Remaining[s.Ref()] {
 				out.AddHint(s.Pos, ruleRemaining, "computed by: "+load.AnewRemaining(id),
 					"the finding %s clears a place, and no file says which dangers remain possible there", s.ID)
 			}
@@ -47,11 +44,16 @@ func Covered(l *content.Library) []string {
 // Remaining computes which dangerous faults remain possible at the findings of
 // some trees that rigs cover, by the id of each tree and finding: those of which
 // a walk ended there, of any tree that leads there, and that the finding does not
-// name. The result is the same for the same handbook, number of rigs and seed.
+// name. An all-clear stands among them also where nothing remains. The result is the same for the same handbook, number of rigs and seed.
 func Remaining(ctx context.Context, l *content.Library, trees []string, o trial.Options) (map[string]map[string][]faulttree.NotExcluded, error) {
 	out := map[string]map[string][]faulttree.NotExcluded{}
 	for _, id := range trees {
 		out[id] = map[string][]faulttree.NotExcluded{}
+		for _, s := range l.Forest.Trees[id].Steps {
+			if len(s.Finding.Clears) > 0 {
+				out[id][s.ID] = nil
+			}
+		}
 	}
 	o.WalkOnly = true
 	for _, tree := range l.Tried() {

@@ -41,7 +41,11 @@ func TestAnAllClearSaysWhatRemains(t *testing.T) {
 	if at, want := found(files)[ruleRemaining], fmt.Sprintf("trees/tingle.md:%d:1", line); at != want {
 		t.Errorf("%s at %q, want %q", ruleRemaining, at, want)
 	}
-	files[load.RemainingFile("tingle")] = string(load.FormatRemaining("tingle", nil))
+	files[load.RemainingFile("tingle")] = string(load.FormatRemaining("tingle", map[string][]faulttree.NotExcluded{"live": nil}))
+	if got := found(files); got[ruleRemaining] == "" {
+		t.Errorf("with a list that does not speak of it: %v", got)
+	}
+	files[load.RemainingFile("tingle")] = string(load.FormatRemaining("tingle", map[string][]faulttree.NotExcluded{"nothing": nil}))
 	if got := found(files); got[ruleRemaining] != "" || got["clears-cannot-exclude"] != "" {
 		t.Errorf("with a list of nothing: %v", got)
 	}

@@ -79,7 +79,7 @@ func Deep(ctx context.Context, l *content.Library, rigs int, seed uint64, ended 
 				severity = source.Warning
 			}
 			out = append(out, source.Diagnostic{Pos: placeOf(l, d.Finding), Severity: severity, Rule: ruleCannotMissing,
-				Message: fmt.Sprintf("walks with %s end here, which neither names nor declares it (%s)", g.At(), g.Vehicle), Hint: anew(l, d.Finding) + "the way there: " + g.Path})
+				Message: fmt.Sprintf("walks with %s end here, which neither names nor declares it (%s)", g.At(), g.Vehicle), Hint: "a list is made anew by: " + load.AnewRemaining(faulttree.ParseRef(d.Finding, "").Tree) + "; the way there: " + g.Path})
 		}
 		for _, id := range d.Extra {
 			out = append(out, source.Diagnostic{Pos: declared(l, d.Finding, faulttree.ParseFaultAt(id)), Severity: source.Warning, Rule: ruleCannotExtra,
@@ -100,14 +100,6 @@ func placeOf(l *content.Library, finding string) source.Pos {
 		return s.Pos
 	}
 	return source.Pos{}
-}
-
-// anew says how the list of what remains is made anew, if there is one.
-func anew(l *content.Library, finding string) string {
-	if tree := faulttree.ParseRef(finding, "").Tree; l.Remaining[tree] {
-		return "made anew by: " + load.AnewRemaining(tree) + "; "
-	}
-	return ""
 }
 
 // clears reports whether a finding clears a place.

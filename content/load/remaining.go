@@ -44,8 +44,8 @@ func AnewRemaining(tree string) string {
 }
 
 // FormatRemaining is the text of the file that lists, for findings of a tree by
-// their ids, which dangerous faults remain possible. It is the same for the same
-// lists, whatever their order.
+// their ids, which dangerous faults remain possible, none of them where nothing
+// does. It is the same for the same lists, whatever their order.
 func FormatRemaining(tree string, findings map[string][]faulttree.NotExcluded) []byte {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "# Which dangerous faults drawn vehicles leave possible at each finding that does not name them.\n"+
@@ -53,18 +53,20 @@ func FormatRemaining(tree string, findings map[string][]faulttree.NotExcluded) [
 		"# What the model cannot draw stands in the tree, under cannot_exclude.\n"+
 		"remaining: %s\nfindings:", AnewRemaining(tree), tree)
 	steps := make([]string, 0, len(findings))
-	for step, all := range findings {
-		if len(all) > 0 {
-			steps = append(steps, step)
-		}
+	for step := range findings {
+		steps = append(steps, step)
 	}
 	if slices.Sort(steps); len(steps) == 0 {
 		b.WriteString(" {}")
 	}
 	b.WriteByte('\n')
 	for _, step := range steps {
-		fmt.Fprintf(&b, "  %s:\n", step)
 		all := slices.Clone(findings[step])
+		if len(all) == 0 {
+			fmt.Fprintf(&b, "  %s: []\n", step)
+			continue
+		}
+		fmt.Fprintf(&b, "  %s:\n", step)
 		slices.SortFunc(all, func(a, b faulttree.NotExcluded) int { return a.At().Compare(b.At()) })
 		for _, n := range all {
 			mark := ""
@@ -109,7 +111,7 @@ func (p *part) readRemaining() {
 // entries by the tests of the faults' documents, then what was computed, where
 // the finding does not speak of it itself.
 func withRemaining(l *content.Library, parts []*part) {
-	l.Remaining = map[string]bool{}
+	l.Remaining = map[faulttree.Ref]bool{}
 	var diags source.List
 	defer func() {
 		diags.Sort()
@@ -124,17 +126,18 @@ func withRemaining(l *content.Library, parts []*part) {
 		if p.remaining == nil || l.Forest.Trees[p.remaining.tree] == nil {
 			continue
 		}
-		l.Remaining[p.remaining.tree] = true
 		for _, at := range p.remaining.findings {
 			s := l.Forest.Step(faulttree.Ref{Tree: p.remaining.tree, Step: at.step})
 			if s == nil || s.Kind != faulttree.KindFinding {
 				if BesideRemaining(l, p.remaining.tree).HasErrors() { // steps that could not be read are missing
 					break
 				}
-				diags.AddHint(at.pos, RuleRemaining, "the list is out of date; it is made anew by: "+AnewRemaining(p.remaining.tree),
-					"%s is no finding of the tree %s", at.step, p.remaining.tree)
+				diags = append(diags, source.Diagnostic{Pos: at.pos, Severity: source.Warning, Rule: RuleRemaining,
+					Message: at.step + " is no finding of the tree " + p.remaining.tree,
+					Hint:    "the list is out of date; it is made anew by: " + AnewRemaining(p.remaining.tree)})
 				continue
 			}
+			l.Remaining[s.Ref()] = true
 			s.Finding.CannotExclude = completed(&s.Finding, tested(l, at.lacks, &diags))
 		}
 	}
