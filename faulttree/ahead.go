@@ -1,5 +1,11 @@
 package faulttree
 
+import (
+	"slices"
+
+	"faultwright/faulttree/order"
+)
+
 // Ahead is how many steps a reader usually still answers from a step on, that
 // step included: 0 at a finding. The usual way takes at each step the exit of
 // the mildest signal, since most readings are sound, and of several such the
@@ -7,63 +13,152 @@ package faulttree
 // without a question do not count. A way back to a step already passed is left
 // out, and an owner's walk ends where the next step is for a qualified person.
 func (f *Forest) Ahead(from Ref, role Role) int {
-	return counter{f, role, map[Ref]int{}}.from(from)
+	c := f.counter(role, func(string) string { return "" })
+	c.from(from)
+	return c.along(from, map[string]bool{})
 }
 
 // Ahead is how many answers the walk usually still takes, that to what it asks
-// now among them.
+// now among them. What the facts rule out is not asked, and no chart asks what
+// was read before it.
 func (w Walk) Ahead() int {
-	if w.forest == nil {
+	s := w.step()
+	if s == nil {
 		return 0
 	}
-	n := w.forest.Ahead(w.at, w.role)
-	s := w.step()
-	switch asked := w.Step(); {
-	case asked != nil && asked.Kind == KindFact:
-		n++
-	case s != nil && s.Kind == KindChart:
-		u := s.Under(w.Fact)
-		n -= len(s.Measure) - len(u.Measure)
-		for _, r := range w.knownAt(u) {
-			if r != nil {
-				n--
-			}
+	c := w.forest.counter(w.role, w.Fact)
+	c.from(w.at)
+	read := map[string]bool{}
+	if u := s.Under(w.Fact); u.Kind == KindChart {
+		for i, r := range w.knownAt(u) {
+			read[u.Measure[i].Quantity.ID] = r != nil
 		}
+	}
+	n := c.along(w.at, read)
+	if asked := w.Step(); asked != nil && asked.Kind == KindFact {
+		n++
 	}
 	return n
 }
 
-// counter remembers the steps ahead of each step; a step under way counts 0.
+// counter remembers the steps ahead of each step, and where the usual way goes
+// on; a step under way counts 0.
 type counter struct {
 	forest *Forest
 	role   Role
+	fact   func(id string) string
 	known  map[Ref]int
+	next   map[Ref]Ref
+}
+
+func (f *Forest) counter(role Role, fact func(string) string) counter {
+	return counter{f, role, fact, map[Ref]int{}, map[Ref]Ref{}}
+}
+
+// at is the step r as the facts have it; nil where the usual way ends.
+func (c counter) at(r Ref) *Step {
+	s := c.forest.Step(r)
+	if s == nil || s.Kind == KindFinding || s.For == Qualified && c.role == Owner {
+		return nil
+	}
+	return s.Under(c.fact)
 }
 
 func (c counter) from(at Ref) int {
-	s := c.forest.Step(at)
-	if s == nil || s.Kind == KindFinding || s.For == Qualified && c.role == Owner {
+	s := c.at(at)
+	if s == nil {
 		return 0
 	}
 	if n, ok := c.known[at]; ok {
 		return n
 	}
 	c.known[at] = 0
+	exits := s.usual()
+	if s.passedOver() {
+		exits = []Exit{s.NotApplicable}
+	}
 	most, mildest := 0, Danger
-	for _, e := range s.usual() {
-		if n := c.from(e.To); e.Signal < mildest || e.Signal == mildest && n > most {
+	for _, e := range exits {
+		if n := c.from(e.To); e.Signal < mildest || e.Signal == mildest && (n > most || !c.next[at].set()) {
 			most, mildest = n, e.Signal
+			c.next[at] = e.To
 		}
 	}
-	switch s.Kind {
-	case KindWeigh:
-	case KindChart:
-		most += len(s.Measure)
+	switch {
+	case s.Kind == KindWeigh || s.passedOver():
+	case s.Kind == KindChart:
+		most += len(s.usuallyAsked())
 	default:
 		most++
 	}
 	c.known[at] = most
 	return most
+}
+
+// along counts the answers of the usual way, past what is read already.
+func (c counter) along(at Ref, read map[string]bool) int {
+	n, passed := 0, map[Ref]bool{}
+	for s := c.at(at); s != nil && !passed[at]; s = c.at(at) {
+		passed[at] = true
+		switch {
+		case s.Kind == KindWeigh || s.passedOver():
+		case s.Kind == KindChart:
+			for _, column := range s.usuallyAsked() {
+				if id := s.Measure[column].Quantity.ID; !read[id] {
+					read[id] = true
+					n++
+				}
+			}
+		default:
+			n++
+			for _, v := range s.Measure {
+				read[v.Quantity.ID] = true
+			}
+			if s.Stop() {
+				clear(read)
+			}
+		}
+		at = c.next[at]
+	}
+	return n
+}
+
+func (r Ref) set() bool { return r.Step != "" }
+
+// passedOver reports whether the facts leave s nothing to ask.
+func (s *Step) passedOver() bool { return s.NotApplicable.Set() && len(s.Measure) == 0 }
+
+// usuallyAsked lists the columns that the chart s asks on the likeliest way to its
+// mildest row.
+func (s *Step) usuallyAsked() []int {
+	var all []int
+	for c := range s.Measure {
+		all = append(all, c)
+	}
+	if s.Chart == nil || len(s.Measure) == 0 {
+		return all
+	}
+	t := s.compiled()
+	if t.cramped != "" || t.plan.tree == nil {
+		return all
+	}
+	var usual []int
+	mildest, likeliest := Danger, -1.0
+	var follow func(p *order.Plan, asked []int, share float64)
+	follow = func(p *order.Plan, asked []int, share float64) {
+		if p.Ask < 0 {
+			signal := s.Chart.Rows[p.Result].Signal
+			if likeliest < 0 || signal < mildest || signal == mildest && share > likeliest {
+				usual, mildest, likeliest = asked, signal, share
+			}
+			return
+		}
+		for _, b := range p.Then {
+			follow(b.Plan, append(slices.Clip(asked), p.Ask), share*b.Share)
+		}
+	}
+	follow(t.plan.tree, nil, 1)
+	return usual
 }
 
 // usual lists the exits of s by readings, choices or its act.
