@@ -14,10 +14,8 @@ import (
 func TestReadingsOnALimit(t *testing.T) {
 	lib := load.Shipped()
 	for _, c := range []struct{ step, shows, label string }{
-		{"pedestal-30a#hot-to-neutral", "125.6", "within range"},
-		{"pedestal-30a#hot-to-neutral", "139.0", "far too high"},
-		{"pedestal-30a#ground-to-earth", "14.6", "raised"},
-		{"pedestal-50a#ground-unproved", "14.6", "raised"},
+		{"pedestal#cover", "14.6", "live"},
+		{"pedestal#cover", "14.2", "go on"},
 		{"body-voltage#body-earth", "29.8", "stop, unplug"},
 		{"body-voltage#body-earth", "14.6", "stop, unplug"},
 		{"body-voltage#loads", "9.9", "below 10 V"},
@@ -47,9 +45,9 @@ func TestReadingsOnALimit(t *testing.T) {
 func TestASupplyBelowTheLimitIsNotHigh(t *testing.T) {
 	lib := load.Shipped()
 	forest := lib.Forest
-	given := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}, ActsDone: true}
-	for id, text := range map[string]string{"meter.known-source": "121.0", "pedestal.l1-earth": "125.6", "pedestal.g-earth": "0.3",
-		"pedestal.l1-n": "125.6", "pedestal.n-g": "0.2", "pedestal.l1-g": "125.5"} {
+	given := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}, Choices: map[faulttree.Ref]string{{Tree: "pedestal", Step: "look"}: "whole"}}
+	for id, text := range map[string]string{"meter.known-source": "121.0", "pedestal.l1-earth": "125.6", "pedestal.cover-earth": "0.3", "pedestal.g-earth": "0.3",
+		"pedestal.l1-n": "125.6", "pedestal.l1-g": "125.5", "pedestal.l1-n@lowz": "125.4"} {
 		r, err := faulttree.ParseReading(text, forest.Quantities[id])
 		if err != nil {
 			t.Fatal(err)

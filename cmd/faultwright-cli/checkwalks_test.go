@@ -18,7 +18,7 @@ func TestWalkedByHand(t *testing.T) {
 	}
 	for _, want := range []faulttree.Ref{
 		{Tree: "body-voltage", Step: "stop-dead.ground-lost-in-cord"}, // body-58.yaml
-		{Tree: "pedestal-50a", Step: "neutral-lost"},                  // pedestal-50a-open-neutral.yaml
+		{Tree: "pedestal", Step: "neutral-lost"},                      // pedestal-50a-open-neutral.yaml
 		{Tree: "twelve-volt", Step: "overcharged"},                    // twelve-volt-overcharge.yaml
 	} {
 		if !slices.Contains(reached, want) {

@@ -52,9 +52,9 @@ func TestDeepFindsWhatIsNotDeclared(t *testing.T) {
 			r.Trees = []string{"pedestal-30a"}
 		}
 	}
-	clear := lib.Forest.Step(faulttree.Ref{Tree: "pedestal-30a", Step: "no-fault-shown"})
+	clear := lib.Forest.Step(faulttree.Ref{Tree: "pedestal-30a", Step: "shown"})
 	if clear == nil {
-		t.Fatal("the tree has no finding no-fault-shown")
+		t.Fatal("the tree has no finding shown")
 	}
 	clear.Finding.CannotExclude = []faulttree.NotExcluded{{Fault: "meter-hold", Test: "none", Pos: source.Pos{File: "declared", Line: 7}}}
 	found := map[string]int{}

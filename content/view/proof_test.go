@@ -12,7 +12,7 @@ import (
 // asks for the proof after, and the sheet says that there was none.
 func TestOneProofIsNotTwo(t *testing.T) {
 	lib, begun := shippedWalk(t, "pedestal-30a", faulttree.Owner, nil, nil)
-	texts := map[string]string{"meter.known-source": "119.8", "pedestal.l1-earth": "119.6", "pedestal.g-earth": "0.3", "pedestal.l1-n": "119.8", "pedestal.n-g": "0.20", "pedestal.l1-g": "119.6"}
+	texts := map[string]string{"meter.known-source": "119.8", "pedestal.cover-earth": "0.3", "pedestal.g-earth": "0.3", "pedestal.l1-n": "119.8", "pedestal.l1-earth": "119.6", "pedestal.l1-g": "119.6", "pedestal.l1-n@lowz": "119.5"}
 	v := AllReadingsOf(lib, begun, texts)
 	proofs := func(w faulttree.Walk) int {
 		n := 0
@@ -23,8 +23,8 @@ func TestOneProofIsNotTwo(t *testing.T) {
 		}
 		return n
 	}
-	for v.Walk.Step().Kind == faulttree.KindAct { // as the window does: an act, then the readings go on
-		w, err := v.Walk.Answer(faulttree.Answer{Done: true})
+	for v.Walk.Step().Kind == faulttree.KindObserve { // as the window does: a choice, then the readings go on
+		w, err := v.Walk.Answer(faulttree.Answer{Choice: "whole"})
 		if err != nil {
 			t.Fatal(err)
 		}
