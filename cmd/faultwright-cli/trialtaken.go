@@ -76,3 +76,17 @@ func (g page) orders(r *trial.Report) {
 		g.hanging(fmt.Sprintf("%-23s ", "cost, "+all.Role), "  ", text)
 	}
 }
+
+// mostTogether is how many groups are told that no reading tells apart.
+const mostTogether = 8
+
+// together writes what no reading that the tree may ask tells apart.
+func (g page) together(head string, groups []trial.Together) {
+	var texts []string
+	for _, x := range groups[:min(mostTogether, len(groups))] {
+		texts = append(texts, fmt.Sprintf("%s (%.1f %%)", strings.Join(x.Names, " / "), 100*x.Share))
+	}
+	if len(texts) > 0 {
+		g.hanging(fmt.Sprintf("%-23s ", head), "  ", strings.Join(texts, "; "))
+	}
+}

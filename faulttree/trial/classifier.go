@@ -42,7 +42,7 @@ type decisionTree []node
 type ensemble []decisionTree
 
 // grow grows the trees of the ensemble, each from a seed of its own.
-func (t *trial) grow(ctx context.Context, sample []observation) (ensemble, error) {
+func (t *trial) grow(ctx context.Context, sample []observation, classes int) (ensemble, error) {
 	c := make(ensemble, ensembleSize)
 	var next atomic.Int64
 	var wait sync.WaitGroup
@@ -53,7 +53,7 @@ func (t *trial) grow(ctx context.Context, sample []observation) (ensemble, error
 				if i >= ensembleSize {
 					return
 				}
-				g := grower{classes: len(t.plan.groups) + 1, rng: rand.New(rand.NewPCG(t.options.Seed, uint64(i)+1<<40))}
+				g := grower{classes: classes, rng: rand.New(rand.NewPCG(t.options.Seed, uint64(i)+1<<40))}
 				if len(sample) > 0 {
 					g.columns = len(sample[0].values)
 					g.build(slices.Clone(sample))

@@ -21,6 +21,7 @@ type dataset struct {
 	quantityCount   [2]int               // by role: how many quantities are open
 	derivedCount    [2]int
 	credits         [2][]float64 // by role: what the tree earns for each draw held out
+	heldEnds        [2][][]int32 // by role: the endpoints of each draw held out
 	ends            [2][]int32   // by role and slot: the finding of no fault that the draw reached, -1 for none
 
 	// What orders of asking are found from, see orders.go.
@@ -68,7 +69,7 @@ func (t *trial) newDataset() *dataset {
 	}
 	s.observations = make([]observation, s.heldOutFrom+tests)
 	for role := range roles {
-		s.credits[role] = make([]float64, tests)
+		s.credits[role], s.heldEnds[role] = make([]float64, tests), make([][]int32, tests)
 		s.ends[role] = make([]int32, s.heldOutFrom+tests)
 		s.worst[role] = make([]worstEnd, s.heldOutFrom+tests)
 	}
@@ -155,6 +156,9 @@ func (s *dataset) noteEndings(t *trial, d stratum, number int, role faulttree.Ro
 	s.ends[role][at] = quiet
 	if at >= s.heldOutFrom {
 		s.credits[role][at-s.heldOutFrom] = least
+		for _, e := range ends {
+			s.heldEnds[role][at-s.heldOutFrom] = append(s.heldEnds[role][at-s.heldOutFrom], int32(e.endpoint))
+		}
 	}
 }
 
@@ -166,7 +170,7 @@ func (s *dataset) observe(t *trial, k *reader) error {
 		return nil
 	}
 	var err error
-	e := observation{group: k.draw.group, values: make([]float32, 0, len(s.quantities)+len(s.derived))}
+	e := observation{group: k.draw.group, place: k.draw.place(), values: make([]float32, 0, len(s.quantities)+len(s.derived))}
 	for _, q := range s.quantities {
 		r, err := k.reading(q, 1)
 		if err != nil {
@@ -207,7 +211,7 @@ func (s *dataset) forRole(role faulttree.Role) (learn, unseen, held []observatio
 			first := len(s.quantities)
 			values = slices.Concat(e.values[:s.quantityCount[role]], e.values[first:first+s.derivedCount[role]])
 		}
-		all[i] = observation{e.group, values}
+		all[i] = observation{e.group, e.place, values}
 	}
 	return all[:s.calibrationFrom], all[s.calibrationFrom:s.heldOutFrom], all[s.heldOutFrom:]
 }

@@ -1,9 +1,11 @@
 package trial
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
+	"strings"
 
 	"faultwright/faulttree"
 )
@@ -19,6 +21,7 @@ const (
 // observation is what one draw shows to somebody who takes every reading.
 type observation struct {
 	group  int // what is wrong, 0 for a healthy rig
+	place  faulttree.Place
 	values []float32
 }
 
@@ -37,36 +40,27 @@ type observation struct {
 // 1/|group| for each of them that is there. A tree that names fewer than the
 // readings allow to tell apart earns no more than it does.
 //
+// A second one is asked not for the fault but for what is to be done about it, the
+// place and who repairs, and names the fewest such errands. What either names
+// together is what no reading of the tree tells apart.
+//
 // Its limits: it learns from a sample, so that a rare fault that needs three
 // readings together can escape it, and it is then no upper bound. Hence the
 // tree's share of the possible is clipped at 1.
-func (t *trial) compareWithClassifier(ctx context.Context, r *Report) error {
-	own, possible, faults := 0.0, 0.0, 0
+func (t *trial) compareWithClassifier(ctx context.Context, n *tally, r *Report) error {
+	byFault, byTask := &possible{together: map[string]int{}}, &possible{together: map[string]int{}}
+	e := t.newErrands()
+	tasks := t.taskCredits(n, e)
 	for _, role := range roles {
 		t.separable(role, r)
 		sample, unseen, held := t.data.forRole(role)
-		grown, err := t.grow(ctx, sample)
-		if err != nil {
+		name := func(fault int) string { return t.plan.id(fault) }
+		if err := byFault.compare(ctx, t, t.plan.groups, name, sample, unseen, held, t.data.credits[role]); err != nil {
 			return err
 		}
-		m := classifier{ensemble: grown, groups: t.plan.groups}
-		m.calibrate(unseen)
-		for i, e := range held {
-			if e.group == 0 {
-				continue
-			}
-			faults++
-			group := m.ambiguityGroup(e)
-			for _, f := range group {
-				if slices.Contains(t.plan.groups[e.group-1], f) {
-					possible += 1 / float64(len(group))
-				}
-			}
-			credit := t.data.credits[role][i]
-			if len(group) > 0 {
-				credit = min(credit, 1/float64(len(group)))
-			}
-			own += credit
+		name = func(k int) string { return e.tasks[k].String() }
+		if err := byTask.compare(ctx, t, e.sets, name, e.relabelled(sample), unseen, e.relabelled(held), tasks[role]); err != nil {
+			return err
 		}
 		if role == faulttree.Owner {
 			g := grower{classes: len(t.plan.groups) + 1, columns: t.data.quantityCount[role]}
@@ -80,11 +74,87 @@ func (t *trial) compareWithClassifier(ctx context.Context, r *Report) error {
 			r.EntropyBound = max(0, whole-left) / math.Log2(float64(t.outcomes()))
 		}
 	}
-	if possible > 0 {
-		r.IsolationOfPossible = min(1, own/possible)
-	}
-	r.Possible = mean(possible, faults)
+	r.IsolationOfPossible, r.Possible, r.Together = byFault.share(), mean(byFault.can, byFault.walks), byFault.groups()
+	r.TaskOfPossible, r.TaskPossible, r.TasksTogether = byTask.share(), mean(byTask.can, byTask.walks), byTask.groups()
 	return nil
+}
+
+// possible compares what a tree earns with what a classifier earns that sees every
+// reading, over vehicles with a fault that neither knows.
+type possible struct {
+	own, can float64
+	walks    int
+	together map[string]int // by names, how often several are named of which one is there
+}
+
+// compare adds the vehicles held out. Sets are what is there together, by the
+// observations' groups; credits is what the tree earns.
+func (p *possible) compare(ctx context.Context, t *trial, sets []faultGroup, name func(int) string, sample, unseen, held []observation, credits []float64) error {
+	grown, err := t.grow(ctx, sample, len(sets)+1)
+	if err != nil {
+		return err
+	}
+	m := classifier{ensemble: grown, groups: sets}
+	m.calibrate(unseen)
+	for i, e := range held {
+		if e.group == 0 {
+			continue
+		}
+		p.walks++
+		group := m.ambiguityGroup(e)
+		there := 0
+		for _, f := range group {
+			if slices.Contains(sets[e.group-1], f) {
+				there++
+			}
+		}
+		p.can += mean(float64(there), len(group))
+		credit := credits[i]
+		if len(group) > 0 {
+			credit = min(credit, 1/float64(len(group)))
+		}
+		p.own += credit
+		if len(group) > there && there > 0 {
+			var names []string
+			for _, f := range group {
+				names = append(names, name(f))
+			}
+			slices.Sort(names)
+			p.together[strings.Join(names, "; ")]++
+		}
+	}
+	return nil
+}
+
+// share is what the tree earns of the possible, at most 1; 0 where nothing is.
+func (p *possible) share() float64 {
+	if p.can == 0 {
+		return 0
+	}
+	return min(1, p.own/p.can)
+}
+
+// Together is what no reading that the tree may ask tells apart.
+type Together struct {
+	Names []string `json:"names"`
+	Share float64  `json:"share"` // of the vehicles with a fault
+}
+
+// leastTogether is the share below which nothing is told.
+const leastTogether = 0.005
+
+// groups lists what is named together, the most frequent first.
+func (p *possible) groups() []Together {
+	out := []Together{}
+	for names, walks := range p.together {
+		if x := mean(float64(walks), p.walks); x >= leastTogether {
+			out = append(out, Together{strings.Split(names, "; "), x})
+		}
+	}
+	slices.SortFunc(out, func(a, b Together) int {
+		return cmp.Or(cmp.Compare(b.Share, a.Share), slices.Compare(a.Names, b.Names))
+	})
+	return out
 }
 
 // evenly picks at most n of a sample, spread evenly over it.

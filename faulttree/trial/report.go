@@ -42,6 +42,12 @@ type Report struct {
 	Named               float64 `json:"named"`                 // share of these walks whose finding names the true fault
 	IsolationOfPossible float64 `json:"isolation_of_possible"` // beside the classifier that sees every reading; 0 if it was left out
 	Possible            float64 `json:"possible"`              // the classifier's own credit
+	// TaskOfPossible and TaskPossible are the same for IsolationByTask; Together
+	// and TasksTogether is what no reading that the tree may ask tells apart.
+	TaskOfPossible float64    `json:"task_of_possible"`
+	TaskPossible   float64    `json:"task_possible"`
+	Together       []Together `json:"together"`
+	TasksTogether  []Together `json:"tasks_together"`
 
 	MeanMeasurements    float64 `json:"mean_measurements"`
 	OptimumMeasurements float64 `json:"optimum_measurements"` // always the reading that tells most next

@@ -3,6 +3,7 @@ package trial
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"faultwright/faulttree"
 )
@@ -11,7 +12,14 @@ import (
 // same person repairs in the same place are one errand for the reader.
 type task struct {
 	place faulttree.Place
-	by    string // as the fault's document says for the place; "" where it says nothing
+	by    string // the first clause of what the fault's document says for the place; "" where it says nothing
+}
+
+func (k task) String() string {
+	if k.by == "" {
+		return string(k.place)
+	}
+	return string(k.place) + ", " + k.by
 }
 
 // taskKey tells tasks apart: by place and repairer, or by place alone.
@@ -40,7 +48,9 @@ func (n tasks) add(o tasks) {
 func (t *trial) taskOf(fault int, place faulttree.Place) task {
 	k := task{place: place}
 	if t.repairedBy != nil {
-		k.by = t.repairedBy(t.plan.faults[fault].ID, place)
+		k.by, _, _ = strings.Cut(t.repairedBy(t.plan.faults[fault].ID, place), ";")
+		k.by, _, _ = strings.Cut(k.by, ",")
+		k.by = strings.TrimSpace(k.by)
 	}
 	return k
 }
@@ -121,6 +131,37 @@ func (t *trial) pointedAt(n tasks, finding int, key taskKey) []task {
 	for i, k := range out {
 		if held += walks[k]; float64(held) >= enough*float64(all) {
 			return out[:i+1]
+		}
+	}
+	return out
+}
+
+// taskCredits is what the tree earns by role for each draw held out where what is
+// to be done counts: of open choices the least.
+func (t *trial) taskCredits(n *tally, e *errands) [2][]float64 {
+	pointed := make([][]task, len(t.endpoints))
+	for i := range t.endpoints {
+		pointed[i] = t.pointedAt(n.tasks, i, whole)
+	}
+	var out [2][]float64
+	for role := range roles {
+		for i, ends := range t.data.heldEnds[role] {
+			o := t.data.observations[t.data.heldOutFrom+i]
+			if o.group == 0 {
+				out[role] = append(out[role], 0)
+				continue
+			}
+			least := 1.0
+			for _, end := range ends {
+				named := 0
+				for _, k := range e.sets[e.needs[errandCell{o.group, string(o.place)}]-1] {
+					if slices.Contains(pointed[end], e.tasks[k]) {
+						named++
+					}
+				}
+				least = min(least, mean(float64(named), len(pointed[end])))
+			}
+			out[role] = append(out[role], least)
 		}
 	}
 	return out

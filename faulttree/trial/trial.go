@@ -75,7 +75,7 @@ func Run(ctx context.Context, h Handbook, tree string, o Options) (*Report, erro
 			return nil, err
 		}
 	}
-	return r, t.compareWithClassifier(ctx, r)
+	return r, t.compareWithClassifier(ctx, sum, r)
 }
 
 // prepare lays out a trial.
