@@ -242,7 +242,7 @@ func TestStoryOfASearchedReading(t *testing.T) {
 	w.Press("Begin a walk here with this reading")
 	w.Want("STOP: the body is live")
 	w.Press("Back")
-	w.Want("Body to earth", "answered")
+	w.Want("Somebody has read the body to earth", "answered")
 }
 
 // What no step measures and what no page has is said before the hits.
