@@ -203,6 +203,9 @@ func (p *program) printTrial(lib *content.Library, reports []*trial.Report) {
 		for _, f := range r.False {
 			g.blank()
 			g.hanging("false: ", "  ", fmt.Sprintf("%s (%s): %s ends at %s, and %s. %s", f.Role, "draw "+strconv.Itoa(f.Draw), f.Vehicle, f.Finding, f.Why, f.Path))
+			for _, x := range f.Wrong {
+				g.hanging("  wrong: ", "    ", fmt.Sprintf("%s at %s shows %s where it is %s: %s", x.Quantity, x.Step, x.Shown, x.Right, x.How))
+			}
 		}
 		for _, f := range r.Findings {
 			if f.Walks == 0 {

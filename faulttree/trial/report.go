@@ -145,6 +145,10 @@ type False struct {
 	Volts   float64 `json:"volts"` // the highest the body reaches, 0 if not solved
 	Vehicle string  `json:"vehicle"`
 	Path    string  `json:"path"`
+	// Wrong is the readings that went wrong once on the way: what the tree would
+	// have to repeat, or to cross by another. Empty where none did, so that the
+	// all-clear is false without it.
+	Wrong []WrongReading `json:"wrong,omitempty"`
 }
 
 // Cell is one cell of the confusion matrix.
@@ -313,11 +317,11 @@ func (t *trial) addFindings(r *Report, n *tally) error {
 		r.Findings = append(r.Findings, out)
 	}
 	for _, x := range n.falseClears {
-		vehicle, path, err := see.example(x.draw, x.finding)
+		s, err := see.see(x.draw, x.finding)
 		if err != nil {
 			return err
 		}
-		r.False = append(r.False, False{x.draw, x.role.String(), t.endpoints[x.finding].ref.String(), x.why, x.volts, vehicle, path})
+		r.False = append(r.False, False{x.draw, x.role.String(), t.endpoints[x.finding].ref.String(), x.why, x.volts, s.Vehicle, s.Path, s.Wrong})
 	}
 	return nil
 }

@@ -14,6 +14,7 @@ type Seen struct {
 	Vehicle string            // what it is, in words
 	Walks   []faulttree.Entry // the walk to the finding asked for
 	Path    string            // the same in words
+	Wrong   []WrongReading    // what went wrong once on it
 }
 
 // See makes a draw of a trial again: the same handbook, tree and options give
@@ -52,7 +53,8 @@ func (w *worker) see(number, finding int) (Seen, error) {
 		for _, e := range ends {
 			if e.endpoint == finding {
 				seen.Walks, seen.Path = e.walk.Trail(), w.describeWalk(e)
-				return seen, nil
+				seen.Wrong, err = w.wrongIn(k, e.walk)
+				return seen, err
 			}
 		}
 	}

@@ -20,6 +20,17 @@ const (
 	slips
 )
 
+func (s slip) String() string {
+	return [...]string{"a missed contact", "a frozen display", "the contact beside"}[s]
+}
+
+// slipOf is how the reading of q goes wrong that was taken so often before, if it
+// does.
+func (t *reader) slipOf(times int, q faulttree.Quantity, share float64) (how slip, wrong bool) {
+	name := fmt.Sprintf("slip %d of %s", times, q.ID)
+	return slip(t.pick(int(slips), "kind of "+name)), (t.in.chance(name)+1)/2 < share
+}
+
 // shown is what the reader takes for the reading of q, which is right but in a
 // small share of the readings. Each time that q is read is a chance of its own,
 // so that a reading repeated is a reading checked.
@@ -29,24 +40,24 @@ func (t *reader) shown(at faulttree.Walk, q faulttree.Quantity, share float64, r
 		return right, err
 	}
 	times, before := readBefore(at, q)
-	name := fmt.Sprintf("slip %d of %s", times, q.ID)
-	if (t.in.chance(name)+1)/2 >= share {
+	how, wrong := t.slipOf(times, q, share)
+	if !wrong {
 		return right, nil
 	}
-	switch t.pick(int(slips), "kind of "+name) {
-	case int(missedContact):
+	switch how {
+	case missedContact:
 		if q.Unit == faulttree.Ohms {
 			return t.in.show(q, math.Inf(1)), nil
 		}
 		return t.in.show(q, 0), nil
-	case int(frozenDisplay):
+	case frozenDisplay:
 		if before != nil {
 			return *before, nil
 		}
 		return right, nil
 	}
 	if beside := t.beside(q); len(beside) > 0 {
-		if r, err := read(beside[t.pick(len(beside), "contact of "+name)]); err != nil || r.Quality != faulttree.NotPossible {
+		if r, err := read(beside[t.pick(len(beside), fmt.Sprintf("contact of slip %d of %s", times, q.ID))]); err != nil || r.Quality != faulttree.NotPossible {
 			return r, err
 		}
 	}

@@ -3,6 +3,7 @@ package trial_test
 import (
 	"context"
 	"math"
+	"strings"
 	"testing"
 
 	"faultwright/faulttree/trial"
@@ -68,5 +69,38 @@ func TestWrongReadingsBelongToTheDraw(t *testing.T) {
 		if _, err := trial.Run(context.Background(), handbook(forest(false)), "pedestal", o); err == nil {
 			t.Errorf("a share of %v is tried", wrong)
 		}
+	}
+}
+
+// Every false all-clear of a careful tree says which reading went wrong on the
+// way to it: L1 to ground tells an open ground, L1 to neutral that L1 is not there
+// or stands on the ground. A careless tree has false all-clears without one.
+func TestAFalseAllClearSaysWhichReadingWentWrong(t *testing.T) {
+	o := trial.Options{Rigs: 2000, Seed: 4, WalkOnly: true, Wrong: 0.05}
+	r := run(t, handbook(forest(false)), "pedestal", o)
+	if len(r.False) == 0 {
+		t.Fatal("no wrong reading leads to an all-clear")
+	}
+	hows := map[string]int{}
+	for _, f := range r.False {
+		said := strings.Contains(f.Vehicle, "meter-weak") // a lead that breaks is not a reading that goes wrong once
+		telling := "pedestal#hot pedestal.l1-n"
+		if strings.Contains(f.Vehicle, "open-ground") {
+			telling = "pedestal#ground pedestal.l1-g"
+		}
+		for _, x := range f.Wrong {
+			hows[x.How]++
+			said = said || x.Step+" "+x.Quantity == telling && x.Shown != x.Right
+		}
+		if !said {
+			t.Errorf("%s, %s: wrong are %+v", f.Vehicle, f.Path, f.Wrong)
+		}
+	}
+	if hows["a frozen display"] == 0 || hows["the contact beside"] == 0 {
+		t.Errorf("they went wrong in these ways: %v", hows)
+	}
+	careless := run(t, handbook(forest(true)), "pedestal", trial.Options{Rigs: 2000, Seed: 4, WalkOnly: true, Wrong: 0.001})
+	if len(careless.False) == 0 || len(careless.False[0].Wrong) > 0 {
+		t.Errorf("an all-clear that never looked at the ground: %+v", careless.False[:1])
 	}
 }
