@@ -52,17 +52,6 @@ type NotExcluded struct {
 // At is the fault and where it may sit.
 func (n NotExcluded) At() FaultAt { return FaultAt{n.Fault, n.Place} }
 
-// Names reports whether a finding names a fault in a place. A finding that states
-// a place speaks of its faults there.
-func (f *Finding) Names(at FaultAt) bool {
-	for _, id := range f.Faults {
-		if (FaultAt{id, f.Place}).Covers(at) {
-			return true
-		}
-	}
-	return false
-}
-
 // Declares reports whether a finding says that it cannot exclude a fault in a
 // place.
 func (f *Finding) Declares(at FaultAt) bool {

@@ -80,7 +80,7 @@ _faultwright_cli() {
         search) words="--kind --limit --json --content --help" ;;
         show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
         measure) words="$(faultwright-cli names all 2>/dev/null) --fault --load --set --meter --json --netlist --content --help" ;;
-        trial) words="--rigs --seed --wrong --csv --picture --json --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
+        trial) words="--rigs --seed --wrong --csv --picture --exits --json --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
         remaining) words="--write --rigs --seed --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
         report) words="$(faultwright-cli names visits 2>/dev/null) --format --out --force --before-repair --content --help" ;;
         delete) words="$(faultwright-cli names visits 2>/dev/null) --yes --help" ;;
@@ -119,7 +119,7 @@ _faultwright_cli() {
     measure) _arguments '*--fault[a fault in force]:fault:' '*--load[watts of a leg]:leg:' '*--set[another value]:part:' \
       '--meter[input]:meter:(standard lowz)' '--json[print JSON]' '--netlist[print SPICE]' '2:rig:' '*:quantity:' ;;
     trial) _arguments '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '--wrong[share of the readings]:share:' '--csv[file]:file:_files' '--picture[file]:file:_files' \
-      '--json[print JSON]' '2:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
+      '--exits[who took each branch]' '--json[print JSON]' '2:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
     remaining) _arguments '--write[into the handbook]' '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '*:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
     report) _arguments '--format[form of the sheet]:format:(html markdown)' '--out[file]:file:_files' '--force[replace the file]' \
       '--before-repair[as before the last test after repair]' \
@@ -164,6 +164,7 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from trial remaining' -l 
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l wrong -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l csv -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l picture -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l exits
 complete -c faultwright-cli -n '__fish_seen_subcommand_from remaining' -l write
 complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l force
 complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l before-repair

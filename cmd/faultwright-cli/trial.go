@@ -21,6 +21,7 @@ type trialCommand struct {
 	Wrong   float64 `placeholder:"SHARE" help:"Let this share of the readings go wrong once: a missed contact, a frozen display, the contact beside. 0.01 is one in a hundred."`
 	CSV     string  `name:"csv" placeholder:"FILE" help:"Write the confusion matrix as comma-separated values."`
 	Picture string  `placeholder:"FILE" help:"Draw the confusion matrix, as .svg or .png. With several walks the name of each is put before the ending."`
+	Exits   bool    `help:"Also say which vehicles took each branch, row and choice of the walk."`
 	JSON    bool    `name:"json" help:"Print the report as JSON: an object for one walk, a list for all."`
 }
 
@@ -78,7 +79,7 @@ func (c trialCommand) Run(p *program) error {
 	case c.JSON:
 		err = writeJSON(p.out, reports)
 	default:
-		p.printTrial(lib, reports)
+		p.printTrial(lib, reports, c.Exits)
 	}
 	if err != nil {
 		return err
@@ -179,7 +180,7 @@ func (p *program) progress(tree string) func(done, total int) {
 }
 
 // printTrial writes the reports as text.
-func (p *program) printTrial(lib *content.Library, reports []*trial.Report) {
+func (p *program) printTrial(lib *content.Library, reports []*trial.Report, exits bool) {
 	g := p.page(p.out)
 	for _, r := range reports {
 		g.title(r.Tree + ": " + lib.Forest.Tree(r.Tree).Title)
@@ -223,11 +224,14 @@ func (p *program) printTrial(lib *content.Library, reports []*trial.Report) {
 			}
 		}
 		g.blank()
+		if exits {
+			g.exits(lib, r)
+		}
 	}
 	for _, d := range trial.Compare(reports) {
 		var missing []string
 		for _, m := range d.Missing {
-			missing = append(missing, m.Fault)
+			missing = append(missing, m.At().String())
 		}
 		if len(missing) > 0 {
 			g.hanging("", "  ", d.Finding+" neither names nor declares: "+strings.Join(missing, ", "))

@@ -99,3 +99,37 @@ func TestAListIsComparedWithTheVehicles(t *testing.T) {
 		t.Errorf("one in vain: %v", got)
 	}
 }
+
+// A row that leads a danger to an all-clear by oversight is told where it stands:
+// one of which the all-clear does not speak, and one that the reader could have
+// excluded himself, though it is on the list of what remains.
+func TestAnAllClearByOversightIsTold(t *testing.T) {
+	files := clearing(t)
+	files["trees/tingle.md"] = strings.Replace(files["trees/tingle.md"], "clears: [supply]", "clears: [cord]", 1)
+	deep := func(list []faulttree.NotExcluded) (out []string) {
+		files[load.RemainingFile("tingle")] = string(load.FormatRemaining("tingle", map[string][]faulttree.NotExcluded{"nothing": list}))
+		for _, d := range Deep(context.Background(), load.FS(context.Background(), folder(files)), 300, 7, nil) {
+			if d.Rule == ruleOverlooked {
+				line := strings.Split(files[d.Pos.File], "\n")[d.Pos.Line-1]
+				out = append(out, d.Severity.String()+" at "+strings.TrimSpace(line[d.Pos.Column-1:])+": "+d.Message)
+			}
+		}
+		return out
+	}
+	const at = "warning at {v: {below: touch}, go: nothing, signal: none, label: low}: "
+	if got := deep(nil); len(got) != 1 || !strings.HasPrefix(got[0], at) || !strings.HasSuffix(got[0], "walks with lost-ground@cord come this way to the all-clear tingle#nothing, which does not speak of it") {
+		t.Errorf("not on the list: %q", got)
+	}
+	list := []faulttree.NotExcluded{{Fault: "lost-ground", Place: faulttree.Cord}}
+	if got := deep(list); len(got) > 0 {
+		t.Errorf("left to an electrician: %q", got)
+	}
+	files["faults/lost-ground.md"] = strings.Replace(files["faults/lost-ground.md"], ", by: an electrician", "", 1)
+	if got := deep(list); len(got) != 1 || !strings.HasPrefix(got[0], at) || !strings.HasSuffix(got[0], "is not asked to: A loop test.") {
+		t.Errorf("left to the reader: %q", got)
+	}
+	list[0].Seldom = true
+	if got := deep(list); len(got) > 0 {
+		t.Errorf("seldom: %q", got)
+	}
+}

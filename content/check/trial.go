@@ -86,6 +86,7 @@ func Deep(ctx context.Context, l *content.Library, rigs int, seed uint64, ended 
 				Message: fmt.Sprintf("no walk with %s ends at %s, which says that it cannot exclude it", id, d.Finding)})
 		}
 	}
+	out = append(out, overlooked(l, reports)...)
 	for _, ref := range trial.Unreached(l.Forest, reports, ended) {
 		out = append(out, source.Diagnostic{Pos: placeOf(l, ref.String()), Severity: source.Warning, Rule: ruleUnreached,
 			Message: fmt.Sprintf("no drawn vehicle and no walk by hand ends at %s", ref)})

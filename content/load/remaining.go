@@ -156,7 +156,7 @@ func completed(f *faulttree.Finding, computed []faulttree.NotExcluded) []faulttr
 		said[n.At()] = true
 	}
 	for _, n := range computed {
-		if anywhere := (faulttree.FaultAt{Fault: n.Fault}); !said[n.At()] && !said[anywhere] && !f.Names(n.At()) {
+		if anywhere := (faulttree.FaultAt{Fault: n.Fault}); !said[n.At()] && !said[anywhere] && !slices.Contains(f.Faults, n.Fault) {
 			said[n.At()] = true
 			out = append(out, n)
 		}

@@ -80,18 +80,6 @@ func TestTheAuthorOutranksWhatIsComputed(t *testing.T) {
 	}
 }
 
-// A finding for one place names its fault there, and not elsewhere.
-func TestAFaultNamedForOnePlaceRemainsInAnother(t *testing.T) {
-	l := withTests(t, map[string][]faulttree.NotExcluded{"live": {ground(faulttree.Supply), ground(faulttree.Cord)}}, func(files map[string]string) {
-		files["trees/tingle.md"] = strings.Replace(files["trees/tingle.md"],
-			`  cannot_exclude: [{fault: lost-ground, test: "Continuity of the cord, unplugged."}]`, "  place: cord", 1)
-		files["faults/lost-ground.md"] = strings.Replace(files["faults/lost-ground.md"], "sources:", "findings: {first_action: Wait.}\nsources:", 1)
-	})
-	if diff := cmp.Diff([]string{"lost-ground@supply: A loop test, by an electrician."}, excluded(l)["live"]); diff != "" {
-		t.Errorf("want (-) and got (+) differ:\n%s", diff)
-	}
-}
-
 // That nothing remains is written, and read: the finding was looked at.
 func TestNothingRemains(t *testing.T) {
 	l := withTests(t, map[string][]faulttree.NotExcluded{"nothing": nil}, nil)

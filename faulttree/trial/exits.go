@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"cmp"
 	"slices"
 
 	"faultwright/faulttree"
@@ -10,13 +11,14 @@ import (
 // ExitReport is which vehicles took one exit of a step: a branch, a row of a
 // chart, a choice.
 type ExitReport struct {
-	Step   string     `json:"step"` // tree#step
-	Exit   int        `json:"exit"` // index into [faulttree.Step.Exits]
-	Go     string     `json:"go"`   // as it is written
-	Pos    source.Pos `json:"pos"`
-	Walks  int        `json:"walks"` // over sound vehicles too
-	Sound  int        `json:"sound"` // of these, over sound vehicles
-	Faults []ExitPart `json:"faults"`
+	Step   string      `json:"step"` // tree#step
+	Exit   int         `json:"exit"` // index into [faulttree.Step.Exits]
+	Go     string      `json:"go"`   // as it is written
+	Pos    source.Pos  `json:"pos"`
+	Walks  int         `json:"walks"` // over sound vehicles too
+	Sound  int         `json:"sound"` // of these, over sound vehicles
+	Faults []ExitPart  `json:"faults"`
+	Clears []ExitClear `json:"clears,omitempty"` // the all-clears that this exit decided for
 }
 
 // ExitPart is a fault in a place that took an exit.
@@ -31,13 +33,21 @@ func (p ExitPart) At() faulttree.FaultAt {
 	return faulttree.FaultAt{Fault: p.Fault, Place: p.Place}
 }
 
+// ExitClear is an all-clear and the faults with which an exit decided for it: the
+// last row of a chart on the way there, without a chart the last exit.
+type ExitClear struct {
+	Finding string     `json:"finding"` // tree#step
+	Faults  []ExitPart `json:"faults"`
+}
+
 // exits counts the walks within the scope, of both roles, that took an exit, by
 // what is wrong.
 type exits map[exitCell]int
 
 type exitCell struct {
 	wrong
-	exit exitKey
+	exit  exitKey
+	clear int // 0 for all walks, else the all-clear that it decided for, an endpoint and one more
 }
 
 // exitKey tells the exits of a forest apart. The rows of a chart are others under
@@ -54,28 +64,40 @@ func (n exits) add(o exits) {
 	}
 }
 
-// count adds what the walks over one draw took. An exit counts once, however
+// countExits adds what the walks over one draw took. An exit counts once, however
 // often and by whichever choice the draw came through.
-func (n exits) count(w wrong, ends []ending) {
-	var taken []exitKey
-	add := func(step faulttree.Ref, e faulttree.Exit) {
-		if chart, _, ok := step.Chart(); ok {
-			if step = chart; e.To == chart {
-				return // another column is asked
-			}
-		}
-		key := exitKey{step, e.Text, e.Pos}
-		if !slices.Contains(taken, key) {
-			taken = append(taken, key)
-			n[exitCell{w, key}]++
+func (t *trial) countExits(n exits, w wrong, ends []ending) {
+	var taken []exitCell
+	add := func(key exitKey, clear int) {
+		cell := exitCell{w, key, clear}
+		if !slices.Contains(taken, cell) {
+			taken = append(taken, cell)
+			n[cell]++
 		}
 	}
 	for _, end := range ends {
-		for _, e := range end.walk.Trail() {
-			add(e.Step, e.Outcome.Exit)
-			for _, g := range e.Weighed {
-				add(g.Step, g.Outcome.Exit)
+		var decided exitKey
+		charted := false
+		pass := func(step faulttree.Ref, e faulttree.Exit) {
+			if chart, _, ok := step.Chart(); ok {
+				if step = chart; e.To == chart {
+					return // another column is asked
+				}
 			}
+			key := exitKey{step, e.Text, e.Pos}
+			add(key, 0)
+			if s := t.forest.Step(step); s != nil && s.Kind == faulttree.KindChart || !charted {
+				decided, charted = key, charted || s != nil && s.Kind == faulttree.KindChart
+			}
+		}
+		for _, e := range end.walk.Trail() {
+			pass(e.Step, e.Outcome.Exit)
+			for _, g := range e.Weighed {
+				pass(g.Step, g.Outcome.Exit)
+			}
+		}
+		if len(t.endpoints[end.endpoint].finding.Clears) > 0 {
+			add(decided, end.endpoint+1)
 		}
 	}
 }
@@ -83,37 +105,48 @@ func (n exits) count(w wrong, ends []ending) {
 // addExits lists every exit that a step of the tree by readings or choices has,
 // and which vehicles took it.
 func (t *trial) addExits(r *Report, n exits) {
-	by := map[exitKey]map[wrong]int{}
+	by := map[exitKey]map[int]map[wrong]int{}
 	for cell, walks := range n {
 		if by[cell.exit] == nil {
-			by[cell.exit] = map[wrong]int{}
+			by[cell.exit] = map[int]map[wrong]int{}
 		}
-		by[cell.exit][cell.wrong] += walks
+		if by[cell.exit][cell.clear] == nil {
+			by[cell.exit][cell.clear] = map[wrong]int{}
+		}
+		by[cell.exit][cell.clear][cell.wrong] += walks
 	}
 	r.Exits = []ExitReport{}
 	for _, s := range t.plan.tree.Steps {
 		for i, e := range s.Exits() {
-			out := ExitReport{Step: s.Ref().String(), Exit: i, Go: e.Text, Pos: e.Pos, Faults: []ExitPart{}}
-			sum := map[faulttree.FaultAt]int{}
-			for w, walks := range by[exitKey{s.Ref(), e.Text, e.Pos}] {
+			counted := by[exitKey{s.Ref(), e.Text, e.Pos}]
+			out := ExitReport{Step: s.Ref().String(), Exit: i, Go: e.Text, Pos: e.Pos, Sound: counted[0][wrong{}], Faults: t.parts(counted[0])}
+			for _, walks := range counted[0] {
 				out.Walks += walks
-				if w.group == 0 {
-					out.Sound += walks
-				}
-				for _, at := range t.faultsOf(w) {
-					sum[at] += walks
+			}
+			for f := range t.endpoints {
+				if some := counted[f+1]; some != nil {
+					out.Clears = append(out.Clears, ExitClear{t.endpoints[f].ref.String(), t.parts(some)})
 				}
 			}
-			for at, walks := range sum {
-				out.Faults = append(out.Faults, ExitPart{at.Fault, at.Place, walks})
-			}
-			slices.SortFunc(out.Faults, func(a, b ExitPart) int {
-				if a.Walks != b.Walks {
-					return b.Walks - a.Walks
-				}
-				return a.At().Compare(b.At())
-			})
 			r.Exits = append(r.Exits, out)
 		}
 	}
+}
+
+// parts lists the faults of some walks, the most frequent first.
+func (t *trial) parts(some map[wrong]int) []ExitPart {
+	sum := map[faulttree.FaultAt]int{}
+	for w, walks := range some {
+		for _, at := range t.faultsOf(w) {
+			sum[at] += walks
+		}
+	}
+	out := []ExitPart{}
+	for at, walks := range sum {
+		out = append(out, ExitPart{at.Fault, at.Place, walks})
+	}
+	slices.SortFunc(out, func(a, b ExitPart) int {
+		return cmp.Or(cmp.Compare(b.Walks, a.Walks), a.At().Compare(b.At()))
+	})
+	return out
 }

@@ -103,7 +103,7 @@ func (t *trial) remaining(f *endpoint, reached, drawn map[faulttree.FaultAt]reac
 		for _, place := range placesOf(fault) {
 			at := faulttree.FaultAt{Fault: fault.ID, Place: place}
 			r := reached[at]
-			if r.walks == 0 || f.finding.Names(at) {
+			if r.walks == 0 || f.named[i] {
 				continue
 			}
 			one := Remaining{at.Fault, at.Place, r.walks, mean(float64(r.walks), drawn[at].walks), f.finding.Declares(at), r.draw}
@@ -121,7 +121,7 @@ func (t *trial) remaining(f *endpoint, reached, drawn map[faulttree.FaultAt]reac
 	slices.SortFunc(out.Remaining, func(a, b Remaining) int { return a.At().Compare(b.At()) })
 	for _, n := range f.finding.CannotExclude {
 		switch {
-		case f.finding.Names(n.At()):
+		case slices.Contains(f.finding.Faults, n.Fault):
 			out.Extra = append(out.Extra, n.At().String())
 		case covers(n.At(), reached):
 		case covers(n.At(), drawn):

@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
-	"faultwright/faulttree/rig"
 	"faultwright/faulttree/trial"
 )
 
@@ -30,21 +29,6 @@ func TestWhatIsNotReadRemains(t *testing.T) {
 	}
 	if got := left(t, handbook(forest(false)), "pedestal", "pedestal#no-ground"); got != "" {
 		t.Errorf("at the finding that names it remains %q", got)
-	}
-}
-
-// A finding that states a place names its faults there: elsewhere they remain.
-func TestAFaultInAnotherPlaceRemains(t *testing.T) {
-	f := forest(false)
-	f.Trees["pedestal"].Scope = append(f.Trees["pedestal"].Scope, faulttree.Cord)
-	h := handbook(f)
-	h.Faults[3].Variants = append(h.Faults[3].Variants, rig.Variant{Place: faulttree.Cord, Text: "in the cord", Edits: h.Faults[3].Variants[0].Edits})
-	if got := left(t, h, "pedestal", "pedestal#no-ground"); got != "" {
-		t.Errorf("without a place remains %q", got)
-	}
-	f.Trees["pedestal"].Step("no-ground").Finding.Place = faulttree.Cord
-	if got := left(t, h, "pedestal", "pedestal#no-ground"); got != "open-ground@supply" {
-		t.Errorf("for the cord remains %q", got)
 	}
 }
 
@@ -107,6 +91,9 @@ func TestExitsTellWhoTookThem(t *testing.T) {
 	}
 	if hot := at("pedestal#hot", "ground"); hot.Walks != low.Walks+high.Walks+at("pedestal#ground", "not-judged").Walks {
 		t.Errorf("%d walks go on to the ground, %d and %d leave it", hot.Walks, low.Walks, high.Walks)
+	}
+	if len(low.Clears) > 0 || len(high.Clears) != 1 || high.Clears[0].Finding != "pedestal#clear" || len(high.Clears[0].Faults) != len(high.Faults) {
+		t.Errorf("the all-clear is decided by %+v, not by %+v", high.Clears, low.Clears)
 	}
 	for _, e := range r.Exits {
 		sum := e.Sound

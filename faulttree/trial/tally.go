@@ -237,7 +237,7 @@ func (n *tally) count(t *trial, k *reader, body *bodyCheck, role faulttree.Role,
 		n.falseDanger[role]++
 	}
 	if d.number < t.plan.inside {
-		n.exits.count(wrong{d.group, d.place()}, ends)
+		t.countExits(n.exits, wrong{d.group, d.place()}, ends)
 	}
 	e := ends[worst]
 	c := n.at(table, d.fault, e.endpoint)
