@@ -1,6 +1,7 @@
 package search
 
 import (
+	"slices"
 	"strings"
 
 	"faultwright/faulttree"
@@ -21,6 +22,16 @@ func measuresL2(t *faulttree.Tree) bool {
 // unreached is the distance of a step that no exit within the tree leads to.
 const unreached = 1000
 
+// forReadings reports whether a step reads what has a danger limit in its tree.
+// Where no exit leads to such a step, it is there for a reading that somebody
+// already has, so it lies nearest of all to a figure that is searched for.
+func forReadings(t *faulttree.Tree, s *faulttree.Step) bool {
+	return slices.ContainsFunc(s.Measure, func(v faulttree.Variable) bool {
+		_, limited := t.DangerLimit(v.Quantity.ID)
+		return limited
+	})
+}
+
 // distances tells how far each step lies from the tree's start. An exit that
 // signals nothing is one pace, a graver one several, so that of two steps that
 // measure the same the ordinary one is nearer than the one after a STOP.
@@ -39,6 +50,11 @@ func distances(t *faulttree.Tree) map[string]int {
 					far[e.To.Step], changed = to, true
 				}
 			}
+		}
+	}
+	for _, s := range t.Steps {
+		if far[s.ID] == unreached && forReadings(t, s) {
+			far[s.ID] = 0
 		}
 	}
 	return far
