@@ -79,8 +79,6 @@ func TestLimitsEqualTheirSources(t *testing.T) {
 	}{
 		{"pedestal", "service-high", b120["max_V"], "c84-1"},
 		{"pedestal", "sagged", lowUse["min_V"], "from-memory"},
-		{"half-dead", "service-low", b120["min_V"], "c84-1"},
-		{"half-dead", "service-high", b120["max_V"], "c84-1"},
 		{"body-voltage", "shift", stray["value"], "stray-voltage-manual"},
 	} {
 		l, ok := forest.Trees[c.tree].Limits[c.limit]

@@ -30,6 +30,7 @@ func TestOfferedOnlyForThePointsSaid(t *testing.T) {
 		"0 V frame to the ground pin of the outlet", "0 V between the ladder and the ground contact of the panel",
 		// The other point is said, and is none that a step measures.
 		"120 V pedestal hot to the sink", "0 V bumper to the water tap", "120 V L1 to the lamp post", "0 V between the frame and the shower tray",
+		"mains live to neutral 231V consumer unit",
 		// A body, but not that of the vehicle.
 		"2 V metal box of the pedestal to the spike", "2 V generator frame to the spike", "2 V frame of the generator to spike", "3 V from the metal fence to the spike",
 		"120 V hot to neutral at the neighbour's pedestal", "2 V body to spike, plug pulled", "2 V body to spike with the main breaker off",
@@ -51,17 +52,16 @@ func TestOfferedOnlyForThePointsSaid(t *testing.T) {
 		}
 	}
 	for text, want := range map[string]string{
-		"58 volts on the bumper":                   "body-earth 58 V",
-		"at the pedestal the bumper reads 58":      "body-earth 58 V",
-		"body to spike 3 V not under load":         "body-earth 3 V",
-		"12.6 V battery negative to positive":      "battery.pos-neg",
-		"mains live to neutral 231V consumer unit": "panel.l1-n@loaded 231 V",
-		"58 V bumper to ground":                    "body-earth 58 V",
-		"0 V bumper to spike":                      "body-earth 0 V",
-		"0 V frame to wet ground":                  "body-earth 0 V",
-		"0.3 V body to earth":                      "body-earth 0.3 V",
-		"0.2 ohm plug ground to frame":             "ohm:plug.g-body@unplugged 0.2 Ω",
-		"0.2 ohm outlet ground to body":            "ohm:outlet.g-body@unplugged 0.2 Ω",
+		"58 volts on the bumper":              "body-earth 58 V",
+		"at the pedestal the bumper reads 58": "body-earth 58 V",
+		"body to spike 3 V not under load":    "body-earth 3 V",
+		"12.6 V battery negative to positive": "battery.pos-neg",
+		"58 V bumper to ground":               "body-earth 58 V",
+		"0 V bumper to spike":                 "body-earth 0 V",
+		"0 V frame to wet ground":             "body-earth 0 V",
+		"0.3 V body to earth":                 "body-earth 0.3 V",
+		"0.2 ohm plug ground to frame":        "ohm:plug.g-body@unplugged 0.2 Ω",
+		"0.2 ohm outlet ground to body":       "ohm:outlet.g-body@unplugged 0.2 Ω",
 	} {
 		if got := offered(x, text); len(got) == 0 || got[0] != want {
 			t.Errorf("%q is offered as %v, want %s", text, got, want)

@@ -60,7 +60,7 @@ A file of readings says what the meter showed:
   pedestal.l1-n: 118.4 V
   body-earth: [58, 57.5]             # in order, where a step is read again
   pedestal.n-g: "not possible: wet"
-  half-dead#devices: gfci            # the answer to a question
+  half-dead#tripped: gfci            # the answer to a question
 
 Exit codes:
   0  a finding was reached, or the command did what it was asked

@@ -42,7 +42,7 @@ func TestAngleBracketIsALetter(t *testing.T) {
 	for _, d := range l.Diagnostics {
 		t.Error(d)
 	}
-	if n := len(l.Forest.Trees["half-dead"].Steps); n < 50 {
+	if n := len(l.Forest.Trees["half-dead"].Steps); n < 30 {
 		t.Errorf("the tree has %d steps", n)
 	}
 }
