@@ -33,6 +33,17 @@ func (f Face) Rating() string {
 	return "50 A"
 }
 
+// Service is the choice of the fact service that a plug with this face has.
+func (f Face) Service() string {
+	switch f {
+	case FaceTT30:
+		return "30a"
+	case Face5_15:
+		return "15a"
+	}
+	return "50a"
+}
+
 // ParseFace reads a name as written by [Face.String].
 func ParseFace(name string) (Face, bool) {
 	for _, f := range []Face{Face14_50, FaceTT30, Face5_15} {

@@ -18,6 +18,7 @@ type Book struct {
 	Points    map[string]faulttree.Point // test points and their titles
 	BodyLimit faulttree.Amount           // body to earth from here on can hurt; 0 is not known
 	Meter     faulttree.Meter            // the reader's
+	Facts     []faulttree.Fact           // what can be known without a meter
 }
 
 // Scene is a rig on show. Make one with [New].

@@ -16,14 +16,13 @@ import (
 // Situation is what a page spoke of when it offers to show a fault. What it did
 // not speak of stays empty.
 type Situation struct {
-	Fault   string             // id
-	Places  []faulttree.Place  // where it may be
-	Rig     string             // id of the vehicle's own rig
-	Plug    int                // amperes of the vehicle's plug: 50, 30, 15
-	Adapter bool               // it stands on an adapter
-	Volts   float64            // between the supply's two legs: 240, 208
-	Loads   map[string]float64 // watts by leg; nil is not known, a leg left out is off
-	Taken   []Taken            // readings
+	Fault  string             // id
+	Places []faulttree.Place  // where it may be
+	Rig    string             // id of the vehicle's own rig
+	Facts  map[string]string  // what is known without a meter: by id, the choice that holds
+	Volts  float64            // between the supply's two legs: 240, 208
+	Loads  map[string]float64 // watts by leg; nil is not known, a leg left out is off
+	Taken  []Taken            // readings
 }
 
 // Explanation is a scene made for a page, and what it is in words.
@@ -57,7 +56,7 @@ func Why(rigs []*rig.Rig, book Book, to Situation) (Explanation, error) {
 		}
 		order := -1
 		if len(nearest) > 0 {
-			order = slices.Compare(c.distance[:], nearest[0].distance[:])
+			order = slices.Compare(c.distance(), nearest[0].distance())
 		}
 		switch {
 		case order < 0:
@@ -83,22 +82,22 @@ func Why(rigs []*rig.Rig, book Book, to Situation) (Explanation, error) {
 
 // candidate is a scene that could stand for a situation.
 type candidate struct {
-	scene    *Scene
-	distance [5]float64 // by otherRig and its like: 0 where it is as the page had it
-	plug     int        // amperes
-	supply   float64    // volts between the legs, 0 with one leg
-	places   []int      // of the fault, that are considered
-	residual float64    // of the readings, once fitted
+	scene *Scene
+	// In what it is other than a page had it, the gravest first; 0 where it is not.
+	otherRig    float64
+	otherFacts  []float64 // by the list of facts, how far the choices stand apart
+	otherSupply float64
+	otherPlace  float64
+
+	supply   float64 // volts between the legs, 0 with one leg
+	places   []int   // of the fault, that are considered
+	residual float64 // of the readings, once fitted
 }
 
-// In what a candidate can be other than a page had it, the gravest first.
-const (
-	otherRig = iota
-	otherPlug
-	otherAdapter
-	otherSupply
-	otherPlace
-)
+// distance is how far the candidate is from what the page had, the gravest first.
+func (c candidate) distance() []float64 {
+	return slices.Concat([]float64{c.otherRig}, c.otherFacts, []float64{c.otherSupply, c.otherPlace})
+}
 
 // compareTo says how far the scene is from a situation, the readings apart.
 func (s *Scene) compareTo(to Situation) (candidate, error) {
@@ -106,33 +105,33 @@ func (s *Scene) compareTo(to Situation) (candidate, error) {
 	if err != nil {
 		return candidate{}, err
 	}
-	plug, adapter := plugOf(s.rig)
-	c := candidate{scene: s, plug: plug, supply: supply, places: s.placesIn(to.Places)}
+	c := candidate{scene: s, supply: supply, places: s.placesIn(to.Places)}
 	if to.Rig != "" && to.Rig != s.rig.ID {
-		c.distance[otherRig] = 1
+		c.otherRig = 1
 	}
-	switch {
-	case to.Plug == 0:
-	case plug == 0:
-		c.distance[otherPlug] = noPlug
-	default:
-		c.distance[otherPlug] = math.Abs(float64(plug - to.Plug))
-	}
-	if to.Plug != 0 && to.Adapter != adapter {
-		c.distance[otherAdapter] = 1
+	for _, f := range s.book.Facts {
+		c.otherFacts = append(c.otherFacts, apart(f, to.Facts[f.ID], s.rig.Facts[f.ID]))
 	}
 	if to.Volts != 0 && supply != 0 && math.Abs(to.Volts-supply) > 0.05*to.Volts {
-		c.distance[otherSupply] = 1
+		c.otherSupply = 1
 	}
 	if len(c.places) == 0 {
-		c.places, c.distance[otherPlace] = s.placesIn(nil), 1
+		c.places, c.otherPlace = s.placesIn(nil), 1
 	}
 	return c, nil
 }
 
-// noPlug is how many amperes a vehicle that has no plug counts as away from one
-// that has: more than any two plugs.
-const noPlug = 1000
+// apart is how far two choices of a fact stand apart in its list, 0 where one of
+// them is not known.
+func apart(f faulttree.Fact, one, other string) float64 {
+	at := func(id string) int {
+		return slices.IndexFunc(f.Choices, func(c faulttree.Choice) bool { return c.ID == id })
+	}
+	if at(one) < 0 || at(other) < 0 {
+		return 0
+	}
+	return math.Abs(float64(at(one) - at(other)))
+}
 
 // fit turns the candidate's scene to what was read, with the loads that are
 // known.
@@ -158,18 +157,6 @@ func (s *Scene) placesIn(places []faulttree.Place) []int {
 		}
 	}
 	return out
-}
-
-// plugOf is the amperes of a vehicle's plug by its pins, 0 for none, and
-// whether it stands on an adapter.
-func plugOf(r *rig.Rig) (amperes int, adapter bool) {
-	switch {
-	case r.HasNode("plug.l2"):
-		amperes = 50
-	case r.HasNode("plug.l1"):
-		amperes = 30
-	}
-	return amperes, slices.Contains(r.Columns, "adapter")
 }
 
 // supplyVolts is what the two legs of the supply have between them in a sound
@@ -209,27 +196,19 @@ func (s *Scene) text() string {
 // differs says in what a candidate is not as a page had it.
 func (c candidate) differs(to Situation) []string {
 	s := c.scene
-	other := func(what int) bool { return c.distance[what] != 0 }
 	var out []string
-	if other(otherRig) {
+	if c.otherRig != 0 {
 		out = append(out, "The page's vehicle cannot have this fault here; this is another.")
 	}
-	switch {
-	case other(otherPlug) && c.plug == 0:
-		out = append(out, fmt.Sprintf("The page's vehicle has a %d A plug, this one is not plugged in anywhere.", to.Plug))
-	case other(otherPlug):
-		out = append(out, fmt.Sprintf("The page's vehicle has a %d A plug, this one has %d A.", to.Plug, c.plug))
+	for i, f := range s.book.Facts {
+		if c.otherFacts[i] != 0 {
+			out = append(out, fmt.Sprintf("%s %s for the page's vehicle, %s for this one.", f.Title, choiceWords(f, to.Facts[f.ID]), choiceWords(f, s.rig.Facts[f.ID])))
+		}
 	}
-	switch {
-	case other(otherAdapter) && to.Adapter:
-		out = append(out, "The page's vehicle stands on an adapter, this one does not.")
-	case other(otherAdapter):
-		out = append(out, "The page's vehicle stands on no adapter, this one does.")
-	}
-	if other(otherSupply) {
+	if c.otherSupply != 0 {
 		out = append(out, fmt.Sprintf("The page's supply has %.0f V between its legs, this one %.0f V.", to.Volts, c.supply))
 	}
-	if other(otherPlace) {
+	if c.otherPlace != 0 {
 		out = append(out, "The page placed the fault "+placeWords(to.Places)+", where this vehicle cannot have it; it is shown "+s.Places()[s.variant]+".")
 	}
 	for _, name := range slices.Sorted(maps.Keys(to.Loads)) {
@@ -244,6 +223,18 @@ func (c candidate) differs(to Situation) []string {
 		out = append(out, "Some readings stay apart from those that were taken.")
 	}
 	return out
+}
+
+// choiceWords is the beginning of a choice's words, before what explains it.
+func choiceWords(f faulttree.Fact, id string) string {
+	for _, c := range f.Choices {
+		if c.ID == id {
+			short, _, _ := strings.Cut(c.Text, ":")
+			short, _, _ = strings.Cut(short, ",")
+			return short
+		}
+	}
+	return id
 }
 
 // largeResidual is the residual beyond which the reader is told that the model

@@ -107,8 +107,9 @@ func (a *Area) shown(at place.Location) (scene.Explanation, error) {
 	rigs, to := view.Rigs(book), scene.Situation{Fault: at.Query}
 	if v := a.session.UnderWay(at.Kind); v != nil {
 		rigs, to = view.RigsOf(book, v.Walk().Start().Tree), scenes.SituationOf(v.Walk(), at.Query)
-		if to.Plug == 0 {
-			to.Plug = plugs[a.session.Settings().Face]
+		// the usual face is left out: who has never set it may have another plug
+		if face := a.session.Settings().Face; to.Facts["service"] == "" && face != figure.Face14_50 {
+			to.Facts["service"] = face.Service()
 		}
 	}
 	chosen := book.Rigs[at.ID]
@@ -125,10 +126,6 @@ func (a *Area) shown(at place.Location) (scene.Explanation, error) {
 	s, err := scene.New(rigs[0], known) // without a fault, also where the rig was changed under one that it cannot have
 	return scene.Explanation{Scene: s, Text: rigs[0].Title + "."}, err
 }
-
-// plugs are the amperes of the vehicle's plug by the setting; the usual one is
-// left out, since who has never set it may have another.
-var plugs = map[figure.Face]int{figure.FaceTT30: 30, figure.Face5_15: 15}
 
 // moveTo makes the present place another rig or fault, and shows it.
 func (a *Area) moveTo(change func(*place.Location), focus string) {

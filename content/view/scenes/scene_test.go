@@ -80,10 +80,15 @@ func TestWhyShowsTheCord(t *testing.T) {
 		}
 	}
 	// Without any reading the page's own place decides.
-	shown = why(t, lib, "half-dead", scene.Situation{Fault: "open-neutral", Plug: 50, Places: []faulttree.Place{faulttree.Cord}})
+	shown = why(t, lib, "half-dead", scene.Situation{Fault: "open-neutral", Facts: plug("50a"), Places: []faulttree.Place{faulttree.Cord}})
 	if shown.Scene.Variant().Place != faulttree.Cord || len(shown.Differs) != 0 || shown.Scene.Rig().ID != "coach-50a" {
 		t.Errorf("shown %q, differs %q", shown.Text, shown.Differs)
 	}
+}
+
+// plug is what is known of a vehicle with this plug, on no adapter.
+func plug(service string) map[string]string {
+	return map[string]string{"service": service, "adapter": "none"}
 }
 
 // An owner with a 30 A plug is shown a 30 A vehicle, even where the readings do
@@ -91,23 +96,23 @@ func TestWhyShowsTheCord(t *testing.T) {
 func TestWhyShowsTheReadersPlug(t *testing.T) {
 	lib := load.Shipped()
 	taken := read(t, lib, "trailer-30a", "open-ground", "in the feeder", "pedestal.l1-n", "body-earth")
-	shown := why(t, lib, "body-voltage", scene.Situation{Fault: "open-ground", Plug: 30, Taken: taken})
+	shown := why(t, lib, "body-voltage", scene.Situation{Fault: "open-ground", Facts: plug("30a"), Taken: taken})
 	if shown.Scene.Rig().ID != "trailer-30a" || slices.ContainsFunc(shown.Differs, func(s string) bool { return strings.Contains(s, "plug") }) {
 		t.Errorf("a 30 A owner is shown %q, which differs: %q", shown.Text, shown.Differs)
 	}
-	shown = why(t, lib, "body-voltage", scene.Situation{Fault: "open-ground", Plug: 30, Adapter: true})
+	shown = why(t, lib, "body-voltage", scene.Situation{Fault: "open-ground", Facts: map[string]string{"service": "30a", "adapter": "yes"}})
 	if shown.Scene.Rig().ID != "trailer-30a-on-50a" {
 		t.Errorf("a 30 A owner on an adapter is shown %q", shown.Text)
 	}
-	shown = why(t, lib, "body-voltage", scene.Situation{Fault: "wye-208", Plug: 30, Volts: 208})
-	if !slices.ContainsFunc(shown.Differs, func(s string) bool { return strings.Contains(s, "a 30 A plug, this one has 50 A") }) {
+	shown = why(t, lib, "body-voltage", scene.Situation{Fault: "wye-208", Facts: plug("30a"), Volts: 208})
+	if !slices.ContainsFunc(shown.Differs, func(s string) bool { return strings.Contains(s, "30 A for the page's vehicle, 50 A for this one") }) {
 		t.Errorf("wye-208 is shown in %q, which differs: %q", shown.Text, shown.Differs)
 	}
-	shown = why(t, lib, "body-voltage", scene.Situation{Fault: "open-ground", Plug: 15}) // no rig has one: the nearest
+	shown = why(t, lib, "body-voltage", scene.Situation{Fault: "open-ground", Facts: plug("15a")}) // no rig has one: the nearest
 	if shown.Scene.Rig().ID != "trailer-30a" || len(shown.Differs) != 1 {
 		t.Errorf("with a 15 A plug: %q, which differs: %q", shown.Text, shown.Differs)
 	}
-	shown = why(t, lib, "body-voltage", scene.Situation{Fault: "open-neutral", Plug: 50, Volts: 208})
+	shown = why(t, lib, "body-voltage", scene.Situation{Fault: "open-neutral", Facts: plug("50a"), Volts: 208})
 	if shown.Scene.Rig().ID != "coach-50a-wye" || len(shown.Differs) != 0 {
 		t.Errorf("on 208 V: %q, which differs: %q", shown.Text, shown.Differs)
 	}
