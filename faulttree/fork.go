@@ -53,22 +53,28 @@ func (w Walk) Readings() int {
 	return n
 }
 
+// Observed is what somebody knows of the vehicle at an observe step: whether a
+// condition on a reading holds, and whether a part stands open or is hot.
+type Observed struct {
+	Holds     func(When) bool
+	Open, Hot func(part string) bool
+}
+
 // Fitting lists the choices that somebody who knows the vehicle may make at an
 // observe step: those whose conditions hold, else those without a condition,
-// else any. Holds answers a condition on a reading, open whether a protective
-// device stands open.
-func (s *Step) Fitting(holds func(When) bool, open func(device string) bool) []Answer {
+// else any.
+func (s *Step) Fitting(o Observed) []Answer {
 	var fit, free, all []Answer
 	for _, c := range s.Choices {
 		a := Answer{Choice: c.ID}
 		all = append(all, a)
-		if len(c.When) == 0 && !c.Sees {
+		if len(c.When) == 0 && !c.Sees && !c.Feels {
 			free = append(free, a)
 			continue
 		}
-		fits := !c.Sees || s.sees(c, open)
+		fits := (!c.Sees || s.one(c, opened, o.Open)) && (!c.Feels || s.one(c, felt, o.Hot))
 		for _, when := range c.When {
-			fits = fits && holds(when)
+			fits = fits && o.Holds(when)
 		}
 		if fits {
 			fit = append(fit, a)
@@ -83,10 +89,14 @@ func (s *Step) Fitting(holds func(When) bool, open func(device string) bool) []A
 	return all
 }
 
-// sees reports whether the devices stand as a choice says.
-func (s *Step) sees(c Choice, open func(device string) bool) bool {
-	if len(c.Opened) > 0 {
-		return slices.ContainsFunc(c.Opened, open)
+func opened(c Choice) []string { return c.Opened }
+func felt(c Choice) []string   { return c.Hot }
+
+// one reports whether one of the parts that a choice names is so; where it names
+// none, whether no part is that any choice names.
+func (s *Step) one(c Choice, names func(Choice) []string, is func(part string) bool) bool {
+	if len(names(c)) > 0 {
+		return slices.ContainsFunc(names(c), is)
 	}
-	return !slices.ContainsFunc(s.Choices, func(other Choice) bool { return slices.ContainsFunc(other.Opened, open) })
+	return !slices.ContainsFunc(s.Choices, func(other Choice) bool { return slices.ContainsFunc(names(other), is) })
 }

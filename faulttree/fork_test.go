@@ -10,7 +10,7 @@ func TestForkGoesEachWay(t *testing.T) {
 		return func(w Walk) ([]Answer, error) {
 			switch s := w.Step(); s.Kind {
 			case KindObserve:
-				return s.Fitting(func(When) bool { return false }, func(string) bool { return false }), nil
+				return s.Fitting(Observed{}), nil
 			case KindMeasure:
 				if s.ID != "body" {
 					text = "120"
@@ -43,7 +43,7 @@ func TestFittingChoices(t *testing.T) {
 	when := []When{{Quantity: legVolts}}
 	s := &Step{Choices: []Choice{{ID: "a", When: when}, {ID: "b"}, {ID: "c", When: when}}}
 	for _, held := range []bool{true, false} {
-		got, want := s.Fitting(func(When) bool { return held }, nil), []string{"a", "c"}
+		got, want := s.Fitting(Observed{Holds: func(When) bool { return held }}), []string{"a", "c"}
 		if !held {
 			want = []string{"b"}
 		}
@@ -81,7 +81,7 @@ func TestFittingByDevices(t *testing.T) {
 		{[]string{"gfci", "main"}, false, []string{"breaker", "gfci"}},
 	} {
 		var ids []string
-		for _, a := range s.Fitting(func(When) bool { return c.held }, func(device string) bool { return slices.Contains(c.open, device) }) {
+		for _, a := range s.Fitting(Observed{Holds: func(When) bool { return c.held }, Open: func(device string) bool { return slices.Contains(c.open, device) }}) {
 			ids = append(ids, a.Choice)
 		}
 		if !slices.Equal(ids, c.want) {

@@ -166,6 +166,8 @@ type Choice struct {
 	When   []When
 	Sees   bool     // the choice is made by looking at devices
 	Opened []string // one of these stands open; if empty, none that a choice of the step names
+	Feels  bool     // the choice is made by what is hot
+	Hot    []string // as Opened: one of these is hot
 	Exit
 }
 

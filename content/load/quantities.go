@@ -23,6 +23,7 @@ type measurables struct {
 	methodAt   map[string]source.Pos      // where a method names the quantity
 	weights    faulttree.Weights
 	touch      faulttree.Touch
+	heat       rig.Heat
 	states     []rig.StateRule
 }
 
@@ -31,7 +32,7 @@ var pointForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9]+(-[a-z0-9
 // read fills m from the list of quantities.
 func (m *measurables) read(p *part) {
 	m.broken = map[string]bool{}
-	root := document.ParseYAML(p.file, &p.diags).Map("the list of quantities", "points", "quantities", "exposures", "touch", "states")
+	root := document.ParseYAML(p.file, &p.diags).Map("the list of quantities", "points", "quantities", "exposures", "touch", "hot", "states")
 	for _, item := range atMost(mostPoints, root.Need("points"), "points") {
 		m.point(p, item)
 	}
@@ -42,6 +43,13 @@ func (m *measurables) read(p *part) {
 	m.readStates(p, root.Get("states"))
 	if root.Has("touch") {
 		m.hand(p, root.Get("touch"))
+	}
+	if root.Has("hot") {
+		f := root.Get("hot").Map("hot", "contact", "metre", "source")
+		m.heat.Contact, _ = readValue(f.Need("contact"), "contact", rig.Watts)
+		m.heat.Metre, _ = readValue(f.Need("metre"), "metre", rig.Watts)
+		f.Need("source")
+		p.referTo(refSource, f, "source")
 	}
 }
 

@@ -40,7 +40,7 @@ func (p *part) readRig(m *measurables) {
 	}
 	r := &rigReader{part: p, names: map[string]source.Pos{}, rig: &rig.Rig{
 		ID: p.id, Pos: p.named("rig", front.Need("rig")), Title: front.NeedText("title"), Text: front.NeedText("text"),
-		Trees: p.refer(refTree, front.Get("trees"), "trees"), Facts: m.given(front.Get("facts")), States: m.states, Hertz: rig.None, Celsius: rig.None,
+		Trees: p.refer(refTree, front.Get("trees"), "trees"), Facts: m.given(front.Get("facts")), States: m.states, Heat: m.heat, Hertz: rig.None, Celsius: rig.None,
 	}}
 	r.rig.Hertz = r.general(front, "hertz", rig.Hertz, usualHertz)
 	r.rig.Celsius = r.general(front, "celsius", rig.Celsius, usualCelsius)

@@ -153,13 +153,13 @@ func (r *stepReader) goTo(e *faulttree.Exit, m document.Map) {
 
 func (r *stepReader) observe(v document.Value) {
 	seen := map[string]source.Pos{}
-	named, bare := false, []document.Value(nil) // of opened: a part is named; none is
+	looks := []*look{{key: "opened", none: "none of the parts that the choices name stands open"}, {key: "hot", none: "none of the parts that the choices name is hot"}}
 	items := r.atMost(v, "choices")
 	if v.IsList() && len(items) == 0 {
 		v.Report(document.RuleWrongType, "", "observe has no choices")
 	}
 	for _, item := range items {
-		m := item.Map("a choice", "choice", "text", "when", "opened", "go", "signal", "label")
+		m := item.Map("a choice", "choice", "text", "when", "opened", "hot", "go", "signal", "label")
 		if !item.IsMap() {
 			continue
 		}
@@ -180,33 +180,50 @@ func (r *stepReader) observe(v document.Value) {
 				c.When = append(c.When, faulttree.When{Quantity: q, Span: span})
 			}
 		}
-		if c.Sees = m.Has("opened"); c.Sees {
-			v := m.Get("opened")
-			c.Opened = r.devices(v)
-			if v.IsList() && len(v.Items("opened")) == 0 {
-				bare = append(bare, v)
-			} else {
-				named = true
-			}
-		}
+		c.Sees, c.Opened = looks[0].parts(r, m)
+		c.Feels, c.Hot = looks[1].parts(r, m)
 		r.step.Choices = append(r.step.Choices, c)
 		r.phrase(m.Get("text"))
 	}
-	if !named {
-		for _, v := range bare {
-			v.Report(RuleBadStep, "", "opened is empty: none of the parts that the choices name stands open, but no choice names a part")
-		}
+	for _, l := range looks {
+		l.settle()
 	}
 }
 
-// devices reads the parts that a choice is made by. The list may be empty.
-func (r *stepReader) devices(v document.Value) []string {
-	items := v.Items("opened")
-	if len(items) > mostNames {
-		v.Report(RuleBadStep, "", "opened names %d parts; at most %d are read", len(items), mostNames)
-		return nil
+// look is a key by which choices are made by looking at parts of the rigs.
+type look struct {
+	key, none string           // none says what it means where it names no part
+	named     bool             // a choice of the step names a part
+	bare      []document.Value // where it names none
+}
+
+// parts reads the parts that a choice is made by, and whether it is. The list may
+// be empty.
+func (l *look) parts(r *stepReader, m document.Map) (is bool, names []string) {
+	if !m.Has(l.key) {
+		return false, nil
 	}
-	return r.inRigs(items, useRun, "a part", "opened")
+	v := m.Get(l.key)
+	items := v.Items(l.key)
+	switch {
+	case v.IsList() && len(items) == 0:
+		l.bare = append(l.bare, v)
+		return true, nil
+	case len(items) > mostNames:
+		v.Report(RuleBadStep, "", "%s names %d parts; at most %d are read", l.key, len(items), mostNames)
+		items = nil
+	}
+	l.named = true
+	return true, r.inRigs(items, useRun, "a part", l.key)
+}
+
+// settle reports lists without a part at a step none of whose choices names one.
+func (l *look) settle() {
+	for _, v := range l.bare {
+		if !l.named {
+			v.Report(RuleBadStep, "", "%s is empty: %s, but no choice names a part", l.key, l.none)
+		}
+	}
 }
 
 func (r *stepReader) act(m document.Map) {

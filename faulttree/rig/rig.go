@@ -122,6 +122,12 @@ type Variety struct {
 	Pos         source.Pos
 }
 
+// Heat is from how many watts on a hand finds something hot; 0 is not known.
+type Heat struct {
+	Contact float64 // in a bad contact
+	Metre   float64 // in each metre of a conductor
+}
+
 // Rig is a supply, a cord and a vehicle. Make one, then call [Rig.Check]
 // before anything else: the other methods rely on it.
 type Rig struct {
@@ -135,6 +141,7 @@ type Rig struct {
 	Params    []Param
 	Parts     []Part
 	Switches  []Switch
+	Heat      Heat
 	Varieties []Variety   // at most 64
 	States    []StateRule // how it stands while something is read
 	Pos       source.Pos

@@ -13,6 +13,7 @@ type Vehicle struct {
 	bench  *bench.Bench
 	legs   []string
 	opened map[string]bool // see Opened; nil until somebody looks
+	hot    map[string]bool // see Hot; likewise
 	off    map[string]bool // switches
 	on     map[string]bool // legs whose loads are on
 }
@@ -39,7 +40,7 @@ func On(b *bench.Bench) *Vehicle {
 
 // Put gives the vehicle its numbers and faults; switches and loads stay.
 func (v *Vehicle) Put(s rig.Setup) error {
-	v.opened = nil
+	v.opened, v.hot = nil, nil
 	return v.bench.Set(s)
 }
 
@@ -130,13 +131,19 @@ func (a Asked) Value(q faulttree.Quantity) (value float64, ok bool, err error) {
 
 // Opened reports whether a breaker or another part stands open in the vehicle
 // as it failed; see [bench.Bench.Opened].
-func (v *Vehicle) Opened(part string) (bool, error) {
-	if v.opened == nil {
-		open, err := v.bench.Opened()
+func (v *Vehicle) Opened(part string) (bool, error) { return looked(&v.opened, v.bench.Opened, part) }
+
+// Hot reports whether a hand would find a part hot; see [bench.Bench.Hot].
+func (v *Vehicle) Hot(part string) (bool, error) { return looked(&v.hot, v.bench.Hot, part) }
+
+// looked is what is known of a part, once somebody has looked at all of them.
+func looked(known *map[string]bool, look func() (map[string]bool, error), part string) (bool, error) {
+	if *known == nil {
+		seen, err := look()
 		if err != nil {
 			return false, err
 		}
-		v.opened = open
+		*known = seen
 	}
-	return v.opened[part], nil
+	return (*known)[part], nil
 }

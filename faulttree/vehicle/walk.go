@@ -17,6 +17,8 @@ type Walker struct {
 	// Opened reports whether a part stands open, for the choices that depend on
 	// one.
 	Opened func(part string) (bool, error)
+	// Hot reports whether a part is hot, likewise.
+	Hot func(part string) (bool, error)
 	// Fact is what its reader knows of the vehicle without a meter.
 	Fact faulttree.Known
 }
@@ -72,14 +74,16 @@ func (w Walker) Choices(step *faulttree.Step) ([]faulttree.Answer, error) {
 		size, _ := when.Quantity.Judged(amount(value), amount(value))
 		return ok && when.Span.Contains(size)
 	}
-	open := func(part string) bool {
-		is, err := w.Opened(part)
-		if err != nil {
-			failed = err
+	seen := func(look func(part string) (bool, error)) func(string) bool {
+		return func(part string) bool {
+			is, err := look(part)
+			if err != nil {
+				failed = err
+			}
+			return is
 		}
-		return is
 	}
-	fit := step.Fitting(holds, open)
+	fit := step.Fitting(faulttree.Observed{Holds: holds, Open: seen(w.Opened), Hot: seen(w.Hot)})
 	return fit, failed
 }
 
