@@ -33,7 +33,7 @@ func (w *window) walkBefore(rigID, fault, variant, tree string) {
 			shown, err := m.Read(asked, q)
 			return shown.Reading, err
 		},
-		Value: asked.Value, Opened: v.Opened, Hot: v.Hot, Fact: v.Fact,
+		Value: asked.Value, Vehicle: v,
 	}
 	w.begin(faulttree.Ref{Tree: tree})
 	ends, err := reader.Ends(w.session.Visit().Walk())

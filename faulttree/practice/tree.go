@@ -46,7 +46,7 @@ func (c Case) Walk(forest *faulttree.Forest, tree string, model faulttree.Meter)
 	if err != nil {
 		return Way{}, err
 	}
-	ends, err := vehicle.Walker{Read: read, Value: asked.Value, Opened: v.Opened, Hot: v.Hot, Fact: v.Fact}.Ends(at)
+	ends, err := vehicle.Walker{Read: read, Value: asked.Value, Vehicle: v}.Ends(at)
 	if err != nil {
 		return Way{}, err
 	}

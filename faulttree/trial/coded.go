@@ -37,7 +37,7 @@ func (s *dataset) coded(t *trial, k *reader) ([]uint8, error) {
 	for i, d := range s.derived {
 		out = append(out, s.sumCode(s.scales[len(s.quantities)+i], d, readings))
 	}
-	look := vehicle.Walker{Value: k.vehicle.Taken, Opened: k.vehicle.Opened}
+	look := vehicle.Walker{Value: k.vehicle.Taken, Vehicle: k.vehicle}
 	for _, step := range s.looks {
 		fit, err := look.Choices(step)
 		if err != nil {

@@ -33,7 +33,7 @@ func (t *trial) walk(k *reader, role faulttree.Role) ([]ending, error) {
 		}
 		return k.shown(at, q, t.options.Wrong, func(q faulttree.Quantity) (faulttree.Reading, error) { return k.reading(q, proofs) })
 	}
-	walks, err := vehicle.Walker{Read: read, Value: k.vehicle.Taken, Opened: k.vehicle.Opened, Hot: k.vehicle.Hot, Fact: k.vehicle.Fact}.Ends(at)
+	walks, err := vehicle.Walker{Read: read, Value: k.vehicle.Taken, Vehicle: k.vehicle}.Ends(at)
 	if err != nil {
 		return nil, err
 	}

@@ -120,7 +120,7 @@ func TestWalkerAnswers(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		walks, err := vehicle.Walker{Value: asked.Value, Opened: v.Opened, Hot: v.Hot}.Ends(w)
+		walks, err := vehicle.Walker{Value: asked.Value, Vehicle: v}.Ends(w)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -9,18 +9,14 @@ import (
 
 // Walker lets a vehicle answer the steps of a tree. Acts count as done.
 type Walker struct {
+	// Vehicle answers what is known without a meter: facts, and the choices that
+	// depend on which parts stand open or are hot.
+	Vehicle *Vehicle
 	// Read is what the meter shows of a quantity to somebody who has come so far.
 	Read func(at faulttree.Walk, q faulttree.Quantity) (faulttree.Reading, error)
 	// Value is what a quantity is without a meter, for the choices that depend
 	// on one; ok is false where it is nothing.
 	Value func(q faulttree.Quantity) (value float64, ok bool, err error)
-	// Opened reports whether a part stands open, for the choices that depend on
-	// one.
-	Opened func(part string) (bool, error)
-	// Hot reports whether a part is hot, likewise.
-	Hot func(part string) (bool, error)
-	// Fact is what its reader knows of the vehicle without a meter.
-	Fact faulttree.Known
 }
 
 // mostAnswers bounds the answers of all ways together. A proved tree ends long
@@ -44,10 +40,11 @@ func (w Walker) answers(at faulttree.Walk) ([]faulttree.Answer, error) {
 	case faulttree.KindObserve:
 		return w.Choices(step)
 	case faulttree.KindFact:
-		if w.Fact == nil || w.Fact(step.ID) == "" {
-			return nil, fmt.Errorf("the vehicle does not state the fact %s, which the tree %s asks", step.ID, at.Start().Tree)
+		choice := w.Vehicle.Fact(step.ID)
+		if choice == "" {
+			return nil, fmt.Errorf("the rig %s does not state the fact %s, which the tree %s asks", w.Vehicle.Rig().ID, step.ID, at.Start().Tree)
 		}
-		return []faulttree.Answer{{Choice: w.Fact(step.ID)}}, nil
+		return []faulttree.Answer{{Choice: choice}}, nil
 	case faulttree.KindMeasure:
 		a := faulttree.Answer{Readings: make([]faulttree.Reading, 0, len(step.Measure))}
 		for _, v := range step.Measure {
@@ -83,7 +80,7 @@ func (w Walker) Choices(step *faulttree.Step) ([]faulttree.Answer, error) {
 			return is
 		}
 	}
-	fit := step.Fitting(faulttree.Observed{Holds: holds, Open: seen(w.Opened), Hot: seen(w.Hot)})
+	fit := step.Fitting(faulttree.Observed{Holds: holds, Open: seen(w.Vehicle.Opened), Hot: seen(w.Vehicle.Hot)})
 	return fit, failed
 }
 
