@@ -194,7 +194,11 @@ func (p *program) printTrial(lib *content.Library, reports []*trial.Report, exit
 		fmt.Fprintf(g.w, "measurements            %.2f in the mean; greedy optimum %.2f, entropy bound %.2f\n", r.MeanMeasurements, r.OptimumMeasurements, r.EntropyBound)
 		g.taken(r)
 		g.orders(r)
-		fmt.Fprintf(g.w, "healthy rigs found so   %.1f %%; called DANGER %.1f %%\n", 100*r.HealthyRate, 100*r.FalseDanger)
+		if r.NoFaultEnds > 0 {
+			fmt.Fprintf(g.w, "healthy rigs found so   %.1f %%; called DANGER %.1f %%\n", 100*r.HealthyRate, 100*r.FalseDanger)
+		} else {
+			fmt.Fprintf(g.w, "healthy rigs            called DANGER %.1f %%; no finding is for them\n", 100*r.FalseDanger)
+		}
 		g.defaultRigs(r)
 		g.together("faults not told apart", r.Together)
 		g.together("errands not told apart", r.TasksTogether)

@@ -61,8 +61,9 @@ type Report struct {
 	// without the classifier, and where readings go wrong.
 	Orders []Order `json:"orders"`
 
-	HealthyRate float64         `json:"healthy_rate"` // of healthy rigs that reach a finding of no fault
-	FalseDanger float64         `json:"false_danger"` // of healthy rigs that some way through the tree calls DANGER
+	NoFaultEnds int             `json:"no_fault_findings"` // how many findings say that there is no fault; a walk for what was hot, or opened, has none
+	HealthyRate float64         `json:"healthy_rate"`      // of healthy rigs that reach one of them
+	FalseDanger float64         `json:"false_danger"`      // of healthy rigs that some way through the tree calls DANGER
 	DefaultRigs []DefaultRig    `json:"default_rigs"`
 	Uncovered   []string        `json:"uncovered"` // faults of the scope that reach no finding which names or declares them, or names what came along with them
 	Coverage    []Coverage      `json:"coverage"`
@@ -202,6 +203,11 @@ func (t *trial) report(n *tally) (*Report, error) {
 		faulty, credit = faulty+own, credit+ownCredit
 		readings, walks = readings+all.readings(), walks+all.walks
 		dangers += n.falseDanger[role]
+	}
+	for _, e := range t.endpoints {
+		if e.noFault {
+			r.NoFaultEnds++
+		}
 	}
 	r.Isolation, r.HealthyRate = mean(credit, faulty), mean(float64(foundSo), healthy)
 	r.IsolationByPlace, r.IsolationByTask = t.isolationByTask(n.tasks, placeAlone), t.isolationByTask(n.tasks, whole)
