@@ -74,8 +74,19 @@ func (g page) orders(r *trial.Report) {
 			}
 		}
 		g.hanging(fmt.Sprintf("%-23s ", "cost, "+all.Role), "  ", text)
+		var more []string
+		for _, x := range all.Spared[:min(mostSpared, len(all.Spared))] {
+			more = append(more, fmt.Sprintf("%s %.2f for %.2f", x.Quantity, x.Tree, x.Best))
+		}
+		if len(more) > 0 {
+			g.hanging("  it takes oftener: ", "    ", strings.Join(more, ", "))
+		}
 	}
 }
+
+// mostSpared is how many quantities are told that a tree takes oftener than the
+// best order.
+const mostSpared = 6
 
 // mostTogether is how many groups are told that no reading tells apart.
 const mostTogether = 8

@@ -79,7 +79,20 @@ func (s *dataset) sumCode(on scale, d derivedValue, readings []faulttree.Reading
 
 // noteWorst keeps the ending that a draw's walk counts as.
 func (s *dataset) noteWorst(number int, role faulttree.Role, e ending) {
-	if at := s.slot(number); at >= 0 {
-		s.worst[role][at] = worstEnd{e.endpoint, e.taken.cost}
+	at := s.slot(number)
+	if at < 0 {
+		return
 	}
+	out := worstEnd{endpoint: e.endpoint, cost: e.taken.cost}
+	for _, entry := range e.walk.Trail() {
+		asked := e.walk.Asked(entry.Step)
+		for i, r := range entry.Answer.Readings {
+			if i < len(asked.Measure) && r.Quality != faulttree.NotPossible {
+				if q, known := s.quantityAt[asked.Measure[i].Quantity.ID]; known {
+					out.asked = append(out.asked, uint16(q))
+				}
+			}
+		}
+	}
+	s.worst[role][at] = out
 }

@@ -32,8 +32,11 @@ type dataset struct {
 	worst      [2][]worstEnd     // by role and slot
 }
 
-// worstEnd is the ending that a walk counts as, and what the walk cost.
-type worstEnd struct{ endpoint, cost int }
+// worstEnd is the ending that a walk counts as, and what the walk took.
+type worstEnd struct {
+	endpoint, cost int
+	asked          []uint16 // quantities of the dataset, in order
+}
 
 // derivedValue is a sum or difference that a step makes of its readings.
 type derivedValue struct {

@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -25,6 +26,16 @@ type Order struct {
 	Live     float64 `json:"live"`     // live contacts of it
 	Agrees   float64 `json:"agrees"`   // share of the walks in which it comes to the same
 	Own      bool    `json:"own"`      // nothing better than the tree's own order was found
+	// Spared is the quantities that the tree takes oftener than the best order,
+	// what that costs most first.
+	Spared []Spared `json:"spared,omitempty"`
+}
+
+// Spared is a quantity that a tree takes oftener than the best order found.
+type Spared struct {
+	Quantity string  `json:"quantity"`
+	Tree     float64 `json:"tree"` // how often, in the mean of a walk
+	Best     float64 `json:"best"`
 }
 
 // Ratio is the tree's cost in units of the best order's.
@@ -53,7 +64,8 @@ var eagers = []float64{0.5, 1, 1.5}
 // seen without a meter. It tells readings apart by the tree's own limits, no
 // others. It keeps the tree's gates: what every walk of the trial that takes a
 // reading took before it, of proofs of the meter, of volts before ohms on a pulled
-// plug, and of the spike before the body; no live contact while a dead test still
+// plug, of the spike before the body, and before other live contacts of what has a
+// danger limit, such as metal that is touched on the way; no live contact while a dead test still
 // tells something, where the walks keep that; after a reading that may hurt only
 // what may be asked after a STOP, of an owner nothing live; the proof of the meter
 // again before an all-clear whose walks do so.
@@ -119,7 +131,7 @@ func (t *trial) ordersFor(ctx context.Context, n *tally, role faulttree.Role, un
 				some = append(some, i)
 			}
 		}
-		out = append(out, t.measured(s, best, some, Order{Role: role.String(), Until: until, Vehicles: vehicles, Own: best == nil}))
+		out = append(out, t.measured(s, best, role, some, Order{Role: role.String(), Until: until, Vehicles: vehicles, Own: best == nil}))
 	}
 	return out, nil
 }
@@ -135,20 +147,31 @@ func otherwise(s *sample, cases []int) float64 {
 
 // measured fills in what a plan, nil for the tree's own order, costs in some
 // cases.
-func (t *trial) measured(s *sample, p *asking.Plan, cases []int, o Order) Order {
+func (t *trial) measured(s *sample, p *asking.Plan, role faulttree.Role, cases []int, o Order) Order {
 	o.Walks, o.Tree = len(cases), otherwise(s, cases)
 	if p == nil {
 		o.Best, o.Agrees = o.Tree, 1
 		return o
 	}
 	readings, live, right := 0, 0, 0
+	worst := t.data.worst[role]
+	byTree, byBest := make([]int, len(t.data.quantities)), make([]int, len(t.data.quantities))
+	proof := t.data.quantityAt[faulttree.MeterProof]
 	for _, i := range cases {
 		out := s.Walk(p, s.Cases[i])
 		readings += len(out.Asked)
 		for _, q := range out.Asked {
-			if asked := s.asks[q]; asked < len(t.data.quantities) && touchesLive(t.data.quantities[asked]) {
+			asked := s.asks[q]
+			if asked == len(t.data.quantities) {
+				asked = proof
+			}
+			byBest[asked]++
+			if touchesLive(t.data.quantities[asked]) {
 				live++
 			}
+		}
+		for _, q := range worst[i].asked {
+			byTree[q]++
 		}
 		if out.Result == s.Cases[i].Result {
 			right++
@@ -156,7 +179,29 @@ func (t *trial) measured(s *sample, p *asking.Plan, cases []int, o Order) Order 
 	}
 	o.Best = s.Mean(p, cases)
 	o.Readings, o.Live, o.Agrees = mean(float64(readings), len(cases)), mean(float64(live), len(cases)), mean(float64(right), len(cases))
+	o.Spared = t.spared(byTree, byBest, len(cases))
 	return o
+}
+
+// leastSpared is the share of the walks from which on a quantity is told that
+// the tree takes oftener.
+const leastSpared = 0.05
+
+// spared lists what the tree takes oftener than the best order, by how often each
+// takes the quantities in so many walks.
+func (t *trial) spared(byTree, byBest []int, walks int) []Spared {
+	var out []Spared
+	price := map[string]float64{}
+	for i, q := range t.data.quantities {
+		x := Spared{q.ID, mean(float64(byTree[i]), walks), mean(float64(byBest[i]), walks)}
+		if price[q.ID] = (x.Tree - x.Best) * float64(t.weights().Of(q)); x.Tree-x.Best >= leastSpared {
+			out = append(out, x)
+		}
+	}
+	slices.SortFunc(out, func(a, b Spared) int {
+		return cmp.Or(cmp.Compare(price[b.Quantity], price[a.Quantity]), cmp.Compare(a.Quantity, b.Quantity))
+	})
+	return out
 }
 
 // sample is the vehicles of a dataset as cases of questions.
@@ -237,7 +282,8 @@ func (t *trial) question(s *sample, g *gates, i, proof int, role faulttree.Role)
 		}
 		before := d.quantities[other]
 		onSpike := q.Exposure == faulttree.AtBody && before.Exposure == faulttree.AtSupply && before.Black == q.Black && !before.OfMeter()
-		if before.OfMeter() || q.Unit == faulttree.Ohms && before.Unit != faulttree.Ohms && before.Has(faulttree.Unplugged) || onSpike && !spike {
+		hurts := d.scales[other].limited && touchesLive(before) && touchesLive(q)
+		if hurts || before.OfMeter() || q.Unit == faulttree.Ohms && before.Unit != faulttree.Ohms && before.Has(faulttree.Unplugged) || onSpike && !spike {
 			out.After = append(out.After, k)
 			spike = spike || onSpike
 		}

@@ -51,6 +51,9 @@ func TestADetourIsWhatATreeCostsMore(t *testing.T) {
 	if math.Abs(long.Tree-10) > 1e-9 || math.Abs(long.Best-7) > 0.1 || math.Abs(long.Readings-3) > 0.05 || long.Agrees < 0.98 || long.Walks == 0 {
 		t.Errorf("a sound pedestal costs %+v; want 10 by the tree and 7 by the best order", long)
 	}
+	if len(long.Spared) != 1 || long.Spared[0].Quantity != "pedestal.n-g" || math.Abs(long.Spared[0].Tree-1) > 1e-9 || long.Spared[0].Best > 0.01 {
+		t.Errorf("the tree takes oftener %+v; want the detour alone", long.Spared)
+	}
 	f := detour()
 	f.Trees["pedestal"].Step("proof").Branches[1].To.Step = "hot"
 	short := run(t, handbook(f), "pedestal", o)
