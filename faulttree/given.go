@@ -125,11 +125,15 @@ func (w Walk) took(quantity string, r Reading) bool {
 }
 
 // warn puts what was given beside the walk, and hurts, into its result: it is
-// DANGER then and clears nothing, and where another walk judges the figure, that
-// one comes first.
+// DANGER then, says so in place of anything milder, and clears nothing; where
+// another walk judges the figure, that one comes first.
 func (w Walk) warn(r Result) Result {
 	f := &r.Finding
 	reached := w.Reached()
+	if len(reached) > 0 && f.Signal < Danger {
+		f.Sure = strings.TrimSpace("By the other readings this walk ended at “" + r.Title + "”. " + f.Sure)
+		r.Title = "A reading that was given besides can hurt"
+	}
 	for i := len(reached) - 1; i >= 0; i-- { // so that the gravest stands first
 		f.Signal, f.Clears = Danger, nil
 		if t := w.forest.Trees[reached[i].Tree]; t != nil && t.ID != w.at.Tree {

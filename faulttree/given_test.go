@@ -103,7 +103,7 @@ func TestWhatAnotherTreeCallsADanger(t *testing.T) {
 		if got := len(w.Reached()) == 1; got != c.hurts {
 			t.Errorf("%s on the body: reached %v", c.body, w.Reached())
 		}
-		if told := r.Finding.Signal == Danger && r.Finding.Clears == nil && strings.HasPrefix(r.Finding.FirstAction, "First begin the walk “A tingle”: Body to earth, "); told != c.hurts {
+		if told := r.Finding.Signal == Danger && r.Finding.Clears == nil && strings.HasPrefix(r.Finding.FirstAction, "First begin the walk “A tingle”: Body to earth, ") && r.Title == "A reading that was given besides can hurt"; told != c.hurts {
 			t.Errorf("%s on the body: the finding is %+v", c.body, r.Finding)
 		}
 	}

@@ -26,7 +26,7 @@ func (a *Area) findingPage(v *session.Visit, f view.Finding) frame.Page {
 	}
 	for _, g := range view.GivenOf(a.session.Book(), v.Walk()) { // the finding itself says what hurts
 		if g.Walk.ID != "" {
-			p.Body = append([]fyne.CanvasObject{parts.GivenLink(a.window, g)}, p.Body...)
+			p.Body = slices.Insert(p.Body, len(readOnlyNotice(v))+1, fyne.CanvasObject(parts.GivenLink(a.window, g))) // below what to do
 		}
 	}
 	row := look.Row(12)
