@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"fyne.io/fyne/v2"
+
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
@@ -44,6 +46,7 @@ func TestAReadingIsNotRecordedInAnotherVisit(t *testing.T) {
 		id := w.standing()
 		w.Go(place.Reading("tingle#prove", "meter.known-source", "119.8"))
 		disk.Full = true
+		w.Check("Read as this page says", true)
 		w.Press("Begin a walk here with this reading")
 		w.WantSaid("could not be begun", sessiontest.ErrFull.Error())
 		if text := w.typedReading(); text != "119.8" {
@@ -58,6 +61,7 @@ func TestAReadingIsNotRecordedInAnotherVisit(t *testing.T) {
 		edit(t, filepath.Join(dir, "trees", "tingle.md"), "cards: [doubt-the-meter]", "cards: [doubt-the-meter, no-such-card]")
 		w.handbook.Load()
 		w.Go(place.Reading("tingle#prove", "meter.known-source", "119.8"))
+		w.Check("Read as this page says", true)
 		w.Press("Begin a walk here with this reading")
 		w.Want("Problems of this handbook", "no-such-card")
 		w.WantSaid("This walk has errors")
@@ -106,5 +110,37 @@ func shows(t *testing.T, w *window, text string) {
 	t.Helper()
 	if drawn := look.TextOf(w.Window.Window().Content()); !strings.Contains(drawn, text) {
 		t.Errorf("the window does not show %q:\n%s", text, drawn)
+	}
+}
+
+// A figure that does not hurt counts only if it was taken as the step says; one
+// that hurts counts at once.
+func TestAHarmlessFigureIsTakenOnItsConditions(t *testing.T) {
+	w := open(t, wide)
+	begin := func() *look.Button {
+		t.Helper()
+		for _, b := range frametest.Find[*look.Button](w.Reader) {
+			if strings.HasPrefix(look.TextOf(b), "Begin a walk here") {
+				return b
+			}
+		}
+		t.Fatalf("no such button:\n%s", w.Text())
+		return nil
+	}
+	w.Go(place.Reading("tingle#body-earth", "body-earth", "2"))
+	if !begin().Disabled() {
+		t.Error("a figure of 2 V begins a walk before it is said how it was read")
+	}
+	w.Key(fyne.KeyReturn) // goes to the box
+	if w.session.Visit() != nil {
+		t.Fatal("Enter has begun a walk")
+	}
+	w.Key(fyne.KeyReturn) // ticks it
+	if begin().Disabled() {
+		t.Error("said so, it does not begin")
+	}
+	w.Go(place.Reading("tingle#body-earth", "body-earth", "29.8"))
+	if begin().Disabled() || strings.Contains(w.Text(), "Read as this page says") {
+		t.Errorf("a figure that may hurt waits:\n%s", w.Text())
 	}
 }

@@ -49,6 +49,7 @@ func TestASearchedColumnBeginsAtItsChart(t *testing.T) {
 	w.Want("STEP THAT TAKES THIS READING", "118 V")
 	w.Key(fyne.KeyReturn) // the first hit
 	w.Want("Pedestal: L1 to neutral", "Begin a walk here")
+	w.Check("Read as this page says", true)
 	w.Press("Begin a walk here with this reading")
 	w.Want("Which plug has the vehicle?")
 	w.Pick("2")

@@ -80,6 +80,7 @@ func TestAReadingTypedBeforeAFactIsKept(t *testing.T) {
 	})))
 	w.Go(place.Document(view.KindStep, "post#ground"))
 	w.Type("0.7")
+	w.Check("Read as this page says", true)
 	w.Press("Begin a walk here with this reading")
 	w.Want("Which plug has the vehicle?")
 	w.Pick("2")

@@ -47,6 +47,28 @@ func TestDamageIsNotGoneOnWith(t *testing.T) {
 	}
 }
 
+// Where the tree would go on after damage, the walk is over all the same: it says
+// what to do, and going on is a choice of its own that no key makes.
+func TestAfterDamageGoingOnIsASecondChoice(t *testing.T) {
+	w := open(t, small)
+	w.begin(faulttree.ParseRef("post#ground", ""))
+	w.Press("I see damage")
+	w.Pick("1")
+	w.Want("The sheet for whoever repairs it")
+	next := "From each hot contact to neutral"
+	for _, key := range []string{"1", "2"} {
+		w.Go(w.session.Visit().Present())
+		w.Want("DANGER", "Damage was seen at “Pedestal", "Put no probe in", "This walk is over here", "Go on all the same")
+		if strings.Contains(w.Text(), next) {
+			t.Fatalf("the next reading is asked:\n%s", w.Text())
+		}
+		w.Type(key)
+		w.Want("This walk is over here")
+	}
+	w.Press("Go on all the same")
+	w.Want("DANGER", "Damage was seen at “Pedestal", next, "Take these readings")
+}
+
 // A contact that cannot be seen: how to see it, and back, with nothing recorded.
 func TestWhatCannotBeSeenLeadsBack(t *testing.T) {
 	w := open(t, small, shipped)

@@ -136,11 +136,40 @@ func kindOf(s *faulttree.Step) (live, ofMeter, direct bool) {
 // stands above everything that is still asked.
 func DamageSeen(lib *content.Library, w faulttree.Walk) string {
 	for _, e := range w.Trail() {
-		for _, r := range e.Answer.Readings {
-			if r.Quality == faulttree.NotPossible && r.Reason == damageSeen {
-				return "Damage was seen at “" + answerTitle(lib, e.Step) + "”. Measure nothing there, and plug nothing in, until it is repaired."
-			}
+		if seen := damageAt(lib, e); seen != "" {
+			return seen + ". Measure nothing there, and plug nothing in, until it is repaired."
 		}
 	}
 	return ""
+}
+
+// damageAt says where, if damage was seen at one answer.
+func damageAt(lib *content.Library, e faulttree.Entry) string {
+	for _, r := range e.Answer.Readings {
+		if r.Quality == faulttree.NotPossible && r.Reason == damageSeen {
+			return "Damage was seen at “" + answerTitle(lib, e.Step) + "”"
+		}
+	}
+	return ""
+}
+
+// Damaged is damage seen at which a walk is over unless the reader goes on by a
+// choice of his own.
+type Damaged struct {
+	Answer int      // its place in the trail
+	Title  string   // that it was seen, and where
+	Do     []string // one sentence each
+}
+
+// DamageEnds is the newest of them; false where none was seen, or only at what may
+// be gone on with.
+func DamageEnds(lib *content.Library, w faulttree.Walk) (Damaged, bool) {
+	trail := w.Trail()
+	for i := len(trail) - 1; i >= 0; i-- {
+		seen := damageAt(lib, trail[i])
+		if s := w.Asked(trail[i].Step); seen != "" && s != nil && damage(s).Ends {
+			return Damaged{i, seen, damage(s).Do}, true
+		}
+	}
+	return Damaged{}, false
 }

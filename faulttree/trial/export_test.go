@@ -1,6 +1,10 @@
 package trial
 
-import "faultwright/faulttree"
+import (
+	"fmt"
+
+	"faultwright/faulttree"
+)
 
 // Draws is which draws a classifier learns from, sets aside as healthy and
 // unseen, and holds out, and which of all draws within the scope are healthy.
@@ -46,4 +50,19 @@ func PointedAt(h Handbook, tree, finding string, walks map[string]map[faulttree.
 		out = append(out, k.place)
 	}
 	return out, nil
+}
+
+// See makes a draw of a trial again: the same handbook, tree and options give
+// the same vehicle and the same walks. It shows the way to a finding, given as
+// tree#step, in whichever role reaches it.
+func See(h Handbook, tree string, o Options, number int, finding string) (Seen, error) {
+	t, err := prepare(h, tree, o)
+	if err != nil {
+		return Seen{}, err
+	}
+	at, ok := t.endpointAt[faulttree.ParseRef(finding, tree)]
+	if !ok {
+		return Seen{}, fmt.Errorf("the tree %s does not lead to %q", tree, finding)
+	}
+	return t.newWorker().see(number, at)
 }

@@ -17,21 +17,8 @@ type Seen struct {
 	Wrong   []WrongReading    // what went wrong once on it
 }
 
-// See makes a draw of a trial again: the same handbook, tree and options give
-// the same vehicle and the same walks. It shows the way to a finding, given as
-// tree#step, in whichever role reaches it.
-func See(h Handbook, tree string, o Options, number int, finding string) (Seen, error) {
-	t, err := prepare(h, tree, o)
-	if err != nil {
-		return Seen{}, err
-	}
-	at, ok := t.endpointAt[faulttree.ParseRef(finding, tree)]
-	if !ok {
-		return Seen{}, fmt.Errorf("the tree %s does not lead to %q", tree, finding)
-	}
-	return t.newWorker().see(number, at)
-}
-
+// see makes a draw of the trial again: the same options give the same vehicle and
+// the same walks. It shows the way to a finding, in whichever role reaches it.
 func (w *worker) see(number, finding int) (Seen, error) {
 	s, ok := w.plan.stratumOf(number)
 	if !ok {

@@ -4,7 +4,6 @@
 package parts
 
 import (
-	"fmt"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -144,21 +143,6 @@ func GivenLink(w Window, g view.Given) fyne.CanvasObject {
 // Blocks draws a document's blocks with links that work in the window.
 func Blocks(w Window, all []document.Block) fyne.CanvasObject {
 	return look.NewBlocks(all, w.Follow)
-}
-
-// Numbered is advice as a numbered list; a single sentence has no number.
-func Numbered(sentences []string) fyne.CanvasObject {
-	list := look.Stack(6)
-	for i, s := range sentences {
-		text := s
-		if len(sentences) > 1 {
-			text = fmt.Sprintf("%d. %s", i+1, s)
-		}
-		p := look.NewText(text)
-		p.Type = look.SizeTitle
-		list.Add(p)
-	}
-	return list
 }
 
 // Option is one of several, of which one is chosen.

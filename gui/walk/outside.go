@@ -73,18 +73,30 @@ func (a *Area) typedOutside(p *frame.Page, at place.Location, ref faulttree.Ref,
 	}
 	r := a.readings(at, s, a.session.Settings().Meter, known)
 	here := look.NewPrimary("Begin a walk here with this reading", nil)
+	var j view.Judged
+	var so *look.Check // what does not hurt counts only if it was taken as this page says
+	ready := func() {
+		parts.Show(so, j.Ready && j.Signal != faulttree.Danger)
+		parts.Enable(here, j.Ready && (j.Signal == faulttree.Danger || so.Checked))
+		a.window.Relayout()
+	}
+	so = look.NewCheck("Read as this page says, with a proved meter", false, func(bool) { ready() })
 	stop := look.NewCallout(faulttree.Danger, look.NewStrong("This reading can hurt. Begin a walk here with it now: the next page says what to do first."))
 	lead, rest := look.NewStrong(""), look.NewSoft("")
-	r.OnChange = func(j view.Judged) {
-		parts.Enable(here, j.Ready)
+	r.OnChange = func(now view.Judged) {
+		j = now
+		ready()
 		parts.Show(stop, j.Ready && j.Signal == faulttree.Danger)
 		strong, soft := parts.JudgedWords(j)
 		parts.ShowText(lead, strong)
 		parts.ShowText(rest, soft)
 	}
 	here.OnTapped = func() {
-		if j := r.Judge(); j.Ready {
+		switch {
+		case !here.Disabled():
 			a.goOn(a.session.BeginWith(ref, j.Answer))
+		case j.Ready:
+			a.window.Focus(so)
 		}
 	}
 	r.OnEnter = here.OnTapped
@@ -94,11 +106,11 @@ func (a *Area) typedOutside(p *frame.Page, at place.Location, ref faulttree.Ref,
 	buttons := append([]fyne.CanvasObject{here}, others...)
 	p.Focus = r.First()
 	if entry == nil {
-		p.Foot = footOf(a.window.Narrow(), []fyne.CanvasObject{stop, lead, rest}, nil, r.Ruler, buttons, nil)
+		p.Foot = footOf(a.window.Narrow(), []fyne.CanvasObject{stop, lead, rest, so}, nil, r.Ruler, buttons, nil)
 		return
 	}
 	// The button's words are too long to stand beside the field.
-	p.Foot = look.Stack(10, stop, look.Beside(0, 180, 18, entry, look.Stack(0, lead, rest)), look.Row(12, buttons...))
+	p.Foot = look.Stack(10, stop, look.Beside(0, 180, 18, entry, look.Stack(0, lead, rest)), so, look.Row(12, buttons...))
 	if r.Ruler != nil && !a.window.Narrow() {
 		p.Body = append(p.Body, r.Ruler)
 	}

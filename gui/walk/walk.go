@@ -22,8 +22,29 @@ func (a *Area) walkPage(at place.Location, v *session.Visit) frame.Page {
 			return a.findingPage(v, f)
 		}
 		at = v.Present()
+		if d, ends := view.DamageEnds(a.session.Book(), w); ends && !a.folds(place.Walk(at.ID, d.Answer)).Open(wentOn) {
+			return a.damagePage(at, v, d)
+		}
 	}
 	return a.askingPage(at, v)
+}
+
+// wentOn is under which name it is remembered that the reader went on after damage
+// was seen.
+const wentOn = "went on after damage"
+
+// damagePage is where a walk is over since damage was seen: what to do. Going on
+// is a choice of its own, and no key is upon it.
+func (a *Area) damagePage(at place.Location, v *session.Visit, d view.Damaged) frame.Page {
+	on := look.NewButton("Go on all the same", func() { a.folds(place.Walk(at.ID, d.Answer)).Unfold(wentOn) })
+	return frame.Page{
+		Body: append(readOnlyNotice(v), look.NewBanner(faulttree.Danger, d.Title, look.Numbered(look.SizeTitle, d.Do...)),
+			look.NewText("This walk is over here. Going on is for readings elsewhere, on what is whole; nothing counts as without fault any more.")),
+		Side: a.beside(v, nil),
+		Foot: footOf(a.window.Narrow(), nil, nil, nil, []fyne.CanvasObject{
+			look.NewPrimary("Make the sheet", func() { a.window.Go(place.Sheet(at.ID)) }),
+			on, look.NewButton("Back", a.stepBack(at))}, nil),
+	}
 }
 
 // arrive opens the visit of a place. What was marked at the step where it
