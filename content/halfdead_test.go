@@ -10,15 +10,15 @@ func TestHalfDeadByHand(t *testing.T) {
 	lib := shipped()
 	for file, want := range map[string]int{
 		"half-dead-all-bright":            0,  // off and unplugged at once
-		"half-dead-bright-cord":           5,  // proof, pins, the cord's neutral
-		"half-dead-bright-supply":         6,  // and the way through the vehicle
-		"half-dead-bright-panel":          7,  // and hot to hot through it
+		"half-dead-bright-cord":           4,  // proof, pins, the cord's neutral
+		"half-dead-bright-supply":         5,  // and the way through the vehicle
+		"half-dead-bright-panel":          6,  // and hot to hot through it
 		"half-dead-thirty-all-dead":       4,  // proof, metal, ground, hot
 		"half-dead-leg-2":                 5,  // and the other hot
 		"half-dead-neutral-contact-hangs": 5,  // and low impedance
 		"half-dead-both-legs-hang":        6,  // and hot to hot
-		"half-dead-low-site":              12, // supply, pins, and the cord's three
-		"half-dead-alive":                 10, // pins, cord, ground, insulation, way through
+		"half-dead-low-site":              11, // supply, pins, and the cord's three
+		"half-dead-alive":                 9,  // pins, cord, ground, insulation, way through
 	} {
 		w, next := walkFile(t, lib, file)
 		if !w.Ended() || w.Readings() != want {
