@@ -4,15 +4,15 @@
 //
 // A [Sample] is cases whose answers and result are known. Two cases may show the
 // same and have different results, as readings with an error do, so a result
-// counts as known from a share of the cases on. [Sample.Grow] makes a [Plan] from
-// some cases, and [Plan.Cost] measures it on others: a plan is never judged by
-// the cases it was grown from, or it would be praised for having learned their
-// noise by heart. A case that the plan takes for another is charged what finding
-// out otherwise costs.
+// counts as known from a share of the cases on, or where nothing tells more.
+// [Sample.Grow] makes a [Plan] from some cases, and [Sample.Mean] measures it on
+// others: a plan is never judged by the cases it was grown from, or it would be
+// praised for having learned their noise by heart. A case that the plan takes for
+// another is charged what finding out otherwise costs.
 //
 // Where at most [MostExact] questions are open the plan is the cheapest there is
-// for the cases it is grown from; where more are, each time the question that
-// tells most for its cost.
+// for the cases it is grown from; where more are, each time what tells
+// most for its cost.
 package asking
 
 import (
@@ -82,14 +82,14 @@ func (s *Sample) Check() error {
 // may be none, and its columns those that show by themselves.
 type Plan struct {
 	Ask    int // the question; -1 where none is asked
-	Result int // where none is asked: the result, -1 where it stays unknown
+	Result int // where none is asked
 	then   map[string]*Plan
 	shows  []int // columns that the question makes known, by which then goes on
 }
 
 // Outcome is how a plan deals with one case.
 type Outcome struct {
-	Result int   // -1 where it stays unknown
+	Result int
 	Asked  []int // in order, what could not be asked left out
 	Cost   float64
 }
@@ -131,8 +131,8 @@ func (p *Plan) next(shown string) *Plan {
 	return p.then[nearest]
 }
 
-// Charged is what a case costs by a plan: what was asked, and if its result was
-// not found, or another, what finding it out otherwise costs besides.
+// Charged is what a case costs by a plan: what was asked, and if another result
+// was found than its own, what finding it out otherwise costs besides.
 func (s *Sample) Charged(p *Plan, c Case) (cost float64, right bool) {
 	out := s.Walk(p, c)
 	if out.Result == c.Result {

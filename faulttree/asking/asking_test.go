@@ -82,12 +82,12 @@ func TestGates(t *testing.T) {
 		s.Questions[0].Rank, s.Questions[2].Rank = 1, 1
 		wantCost(t, s, 2)
 	})
-	t.Run("stop", func(t *testing.T) { // after a 2 the second may not be asked: b and c stay unknown, and are charged
+	t.Run("stop", func(t *testing.T) { // after a 2 the second may not be asked: one of b and c is taken for the other, and charged
 		s := sampleOf([]float64{1, 1, 200}, cases...)
 		s.Questions[0].Stops = []uint8{2}
 		s.Questions[1].After = []int{0}
 		s.Questions[2].After = []int{1}
-		wantCost(t, s, 1+100.0/2)
+		wantCost(t, s, 1+100.0/4)
 		s.Questions[1].AfterStop = true
 		wantCost(t, s, 1.5)
 	})
@@ -125,8 +125,8 @@ func TestWhatIsTakenForAnotherIsCharged(t *testing.T) {
 	s := sampleOf([]float64{1}, []int{1, 0}, []int{1, 0}, []int{1, 0}, []int{1, 0}, []int{1, 0}, []int{1, 0}, []int{1, 0}, []int{1, 0}, []int{1, 0}, []int{1, 1})
 	s.Known = 0.9
 	wantCost(t, s, 10)
-	s.Known = 0.95 // nothing is known: all are charged
-	wantCost(t, s, 100)
+	s.Known = 0.95 // it is not known, but nothing tells more than the one question, which tells nothing: it is not asked
+	wantCost(t, s, 10)
 }
 
 // A combination of answers that a plan never met counts as the nearest one.

@@ -159,21 +159,18 @@ func (g *grower) counts(cases []int) (counts []int, most int) {
 	return counts, most
 }
 
-// leaf is the end of a way, and what its cases cost together from there on: the
-// result, if it is known; if it is not, all are charged.
+// leaf is the end of a way, what its cases cost together from there on, and
+// whether the result is known. Where it is not, but nothing tells more, it is the
+// most frequent one all the same; the cases that have another are charged.
 func (g *grower) leaf(n node) (*Plan, float64, bool) {
 	counts, most := g.counts(n.cases)
-	known := float64(counts[most]) >= g.Known*float64(len(n.cases))
-	result, charge := most, 0.0
-	if !known {
-		result = -1
-	}
+	charge := 0.0
 	for _, i := range n.cases {
-		if g.Cases[i].Result != result {
+		if g.Cases[i].Result != most {
 			charge += g.Cases[i].Otherwise
 		}
 	}
-	return &Plan{Ask: -1, Result: result}, charge, known
+	return &Plan{Ask: -1, Result: most}, charge, float64(counts[most]) >= g.Known*float64(len(n.cases))
 }
 
 // last is the question that must be asked before the result of a known leaf
