@@ -41,6 +41,42 @@ func TestOrdinaryCasesOfTheTwelveVoltSideAreShort(t *testing.T) {
 	}
 }
 
+// On the reader's own source the dead tests come first, and what is seen needs
+// no reading. Counted beside a practitioner: proof, ground of source and outlet,
+// bond; the source at its own receptacle; then one outlet, unloaded and loaded.
+func TestOrdinaryCasesOfTheOwnSourceAreShort(t *testing.T) {
+	for file, want := range map[string]struct{ readings, live int }{
+		"own-source-gfci-opened":            {0, 0},
+		"own-source-inverter-outlet-ground": {4, 1},
+		"own-source-generator-like-filters": {5, 1},
+		"own-source-generator-slow":         {5, 2},
+		"own-source-no-output":              {6, 3},
+		"own-source-inverter-floating":      {6, 4},
+		"own-source-neutral-of-branch":      {7, 4},
+		"own-source-outlet-reversed":        {9, 6},
+		"own-source-way-poor":               {9, 6},
+		"own-source-hot-gives-way":          {11, 8},
+		"own-source-inverter-healthy":       {10, 8},
+		"own-source-generator-healthy":      {11, 8},
+	} {
+		w, _ := walkFile(t, shipped(), file)
+		asked, live, ohms := readingsOf(w), 0, false
+		for _, q := range asked {
+			switch {
+			case q.Unit == faulttree.Ohms:
+				ohms = true
+			case q.Exposure.Live():
+				if live++; !ohms && live > 1 {
+					t.Errorf("%s reads %s before the first dead test", file, q.ID)
+				}
+			}
+		}
+		if len(asked) != want.readings || live != want.live {
+			t.Errorf("%s takes %d readings, %d of them live; want %d, %d", file, len(asked), live, want.readings, want.live)
+		}
+	}
+}
+
 // readingsOf lists the quantities that a walk has asked for, in order, without
 // those that could not be measured.
 func readingsOf(w faulttree.Walk) []faulttree.Quantity {

@@ -116,7 +116,7 @@ func TestChoicesWithTheSameBeginning(t *testing.T) {
 func TestStepOfAbout(t *testing.T) {
 	lib := load.Shipped()
 	for file, tree := range map[string]string{
-		"pedestal-30a-healthy": "pedestal-30a", "pedestal-50a-healthy-240": "pedestal-50a", "own-source-generator-healthy": "own-source",
+		"pedestal-30a-healthy": "pedestal-30a", "pedestal-50a-healthy-240": "pedestal-50a",
 	} {
 		in, err := os.Open("../../testdata/walks/" + file + ".yaml")
 		if err != nil {
