@@ -50,6 +50,21 @@ func (s *Step) tells(known []*Reading, m Meter, danger DangerLimit) bool {
 	return decided
 }
 
+// EndangersAlone reports whether r of its column c leaves the chart s nothing but
+// rows of DANGER, whatever else is read, where it has others.
+func (s *Step) EndangersAlone(c int, r Reading, m Meter, danger DangerLimit) bool {
+	t := s.compiled()
+	if t.cramped != "" || !slices.ContainsFunc(s.Chart.Rows, func(row Row) bool { return row.Signal < Danger }) {
+		return false
+	}
+	known := make([]*Reading, len(s.Measure))
+	known[c] = &r
+	work := searchWork
+	return t.visit(t.knowing(known, m, danger).box, 0, &work, func(row int, _ box) bool {
+		return row < 0 || s.Chart.Rows[row].Signal == Danger
+	})
+}
+
 // knowledge is what the readings tell of the columns of a chart.
 type knowledge struct {
 	*table

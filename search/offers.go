@@ -367,8 +367,9 @@ func sizeNamed(text, size string) bool {
 }
 
 // judge tells how the engine takes the reading at a step: as DANGER where the
-// quantity has a limit, or as harmless. A step that takes several readings is
-// not judged by one of them, and so may call it harmless.
+// quantity has a limit, or where a chart leads to nothing less whatever else is
+// read; or as harmless. A step that takes several readings is not judged by one
+// of them, and so may call it harmless.
 func (o *offers) judge(a stepQuantity, r faulttree.Reading) (danger, harmless bool) {
 	if len(a.step.Measure) != 1 {
 		return false, true
@@ -376,6 +377,13 @@ func (o *offers) judge(a stepQuantity, r faulttree.Reading) (danger, harmless bo
 	out, err := a.step.Judge([]faulttree.Reading{r}, o.meter, a.tree.DangerLimit)
 	if err != nil {
 		return false, true
+	}
+	if chart, name, ok := a.step.Ref().Chart(); ok {
+		s := o.forest.Step(chart)
+		c := slices.IndexFunc(s.Measure, func(v faulttree.Variable) bool { return v.Name == name })
+		if s.EndangersAlone(c, r, o.meter, a.tree.DangerLimit) {
+			return true, false
+		}
 	}
 	q := a.quantity()
 	limit, limited := a.tree.DangerLimit(q.ID)
