@@ -25,7 +25,7 @@ func (w *window) bodyText() string {
 // reading; every later step and the finding still tell it.
 func TestDamageIsNotGoneOnWith(t *testing.T) {
 	w := open(t, wide, shipped)
-	w.begin(faulttree.ParseRef("pedestal-30a#hot-to-neutral", ""))
+	w.begin(faulttree.ParseRef("pedestal-30a#ground", ""))
 	w.Press("I see damage")
 	w.Want("DANGER", "Put no probe in", "plug nothing in there")
 	if w.answers() != 0 {
@@ -72,7 +72,7 @@ func TestAfterDamageGoingOnIsASecondChoice(t *testing.T) {
 // A contact that cannot be seen: how to see it, and back, with nothing recorded.
 func TestWhatCannotBeSeenLeadsBack(t *testing.T) {
 	w := open(t, small, shipped)
-	w.begin(faulttree.ParseRef("pedestal-30a#hot-to-neutral", ""))
+	w.begin(faulttree.ParseRef("pedestal-30a#cover", ""))
 	w.Type("11")
 	w.Press("I cannot see it")
 	w.Want("DANGER", "Feel for nothing", "a lamp on the head")
