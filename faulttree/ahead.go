@@ -85,7 +85,7 @@ func (c counter) from(at Ref) int {
 		}
 	}
 	switch {
-	case s.Kind == KindWeigh || s.passedOver():
+	case s.passedOver():
 	case s.Kind == KindChart:
 		most += len(s.usuallyAsked())
 	default:
@@ -101,7 +101,7 @@ func (c counter) along(at Ref, read map[string]bool) int {
 	for s := c.at(at); s != nil && !passed[at]; s = c.at(at) {
 		passed[at] = true
 		switch {
-		case s.Kind == KindWeigh || s.passedOver():
+		case s.passedOver():
 		case s.Kind == KindChart:
 			for _, column := range s.usuallyAsked() {
 				if id := s.Measure[column].Quantity.ID; !read[id] {

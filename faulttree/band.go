@@ -7,7 +7,7 @@ package faulttree
 // signal that every reading of the step would have met is none of it. Above its
 // danger limit a reading is always [Danger]; one that was not taken bears none.
 func (s *Step) Bears(i int, r Reading, o Outcome, m Meter, danger DangerLimit) Signal {
-	if r.Quality == NotPossible || !s.Judges() || i >= len(s.Measure) {
+	if r.Quality == NotPossible || s.Kind != KindMeasure || i >= len(s.Measure) {
 		return NoSignal
 	}
 	q := s.Measure[i].Quantity

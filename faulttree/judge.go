@@ -15,7 +15,7 @@ type Outcome struct {
 	Advice  string // which limit the uncertainty touches, and what would help; "" when certain
 }
 
-// Judge decides where a measure step or a weigh step leads. Readings stand in
+// Judge decides where a measure step leads. Readings stand in
 // the order of s.Measure. The figure shown decides, except at a danger limit: a
 // reading that may have reached it, as [Meter.MayHurt] has it, counts as over it,
 // and outranks another reading that was not possible. A display that wanders
@@ -32,7 +32,7 @@ func (s *Step) Judge(readings []Reading, m Meter, danger DangerLimit) (Outcome, 
 	if s.judge != nil && len(readings) == len(s.Measure) {
 		return s.judge(readings, m, danger)
 	}
-	if !s.Judges() || len(readings) != len(s.Measure) {
+	if s.Kind != KindMeasure || len(readings) != len(s.Measure) {
 		return Outcome{}, fmt.Errorf("step %s takes %d readings, not %d", s.Ref(), len(s.Measure), len(readings))
 	}
 	room := len(readings) + len(s.Derive)

@@ -206,13 +206,12 @@ const (
 	KindObserve
 	KindAct
 	KindFinding
-	KindWeigh // asks nothing: readings already taken are looked at again
 	KindFact  // asks a fact; no document has such a step
 	KindChart // asks readings one at a time, until a row of its table is known
 )
 
 func (k Kind) String() string {
-	return [...]string{"", "measure", "observe", "act", "finding", "weigh", "fact", "chart"}[k]
+	return [...]string{"", "measure", "observe", "act", "finding", "fact", "chart"}[k]
 }
 
 // Step is one `## Heading {#id}` of a tree document. The prose belongs to the
@@ -227,7 +226,7 @@ type Step struct {
 	Cards    []string
 	Sources  []string // sources of the numbers in this step that are not named limits
 
-	Measure       []Variable // what a measure or chart step asks for, or what a weigh step looks at again
+	Measure       []Variable // what a measure or chart step asks for
 	Derive        []Derived
 	Branches      []Branch
 	OverRange     Exit
@@ -250,10 +249,6 @@ type Step struct {
 
 // Ref is the step's full name.
 func (s *Step) Ref() Ref { return Ref{s.Tree, s.ID} }
-
-// Judges reports whether readings decide where s leads: new ones, or those
-// already taken.
-func (s *Step) Judges() bool { return s.Kind == KindMeasure || s.Kind == KindWeigh }
 
 // Reads reports whether s takes readings: all at once, or those of a chart one
 // at a time.

@@ -25,10 +25,10 @@ type Entry struct {
 	Step    Ref
 	Answer  Answer
 	Outcome Outcome
-	Weighed []Weighing // the weigh steps passed on the way to Next
-	Stood   Ref        // where the walk stood, for an answer that came out of its turn since it may hurt; else zero
-	Next    Ref        // where the walk went; differs from Outcome.To when a recheck ran out or something was passed
-	RanOut  bool       // a step on the way had been entered as often as its recheck allows, so the walk went on by its `then`
+	Passed  []Passed // the charts passed on the way to Next, which readings taken before decided
+	Stood   Ref      // where the walk stood, for an answer that came out of its turn since it may hurt; else zero
+	Next    Ref      // where the walk went; differs from Outcome.To when a recheck ran out or a chart was passed
+	RanOut  bool     // a step on the way had been entered as often as its recheck allows, so the walk went on by its `then`
 }
 
 // Result is the finding a walk ended in.
@@ -69,9 +69,6 @@ func Begin(f *Forest, at Ref, role Role, m Meter) (Walk, error) {
 	}
 	if s == nil {
 		return Walk{}, fmt.Errorf("tree %s has no step %q", at.Tree, at.Step)
-	}
-	if s.Kind == KindWeigh {
-		return Walk{}, fmt.Errorf("step %s weighs readings taken before it; no walk can begin there", at)
 	}
 	at, _, _ = s.Ref().Chart() // which may have had another id; a walk begins at the chart, not at a column of it
 	w := Walk{forest: f, start: Ref{t.ID, at.Step}, role: role, meter: m, at: at}
@@ -288,7 +285,7 @@ func (w Walk) appendAnswer(s *Step, a Answer) (Walk, error) {
 
 // arrive completes an entry by where the walk goes on. It follows the recheck
 // bounds: a step entered as often as it allows sends the walk to its `then`. A
-// weigh step is judged at once and passed.
+// chart that is known by then is passed.
 func (w Walk) arrive(e Entry) (Entry, error) {
 	to := e.Outcome.To
 	_, fact := e.Step.Fact()
@@ -303,20 +300,13 @@ func (w Walk) arrive(e Entry) (Entry, error) {
 		case err != nil:
 			return e, err
 		case passed && s.Kind == KindChart:
-			e.Weighed = append(e.Weighed, Weighing{to, past})
+			e.Passed = append(e.Passed, Passed{to, past})
 			to = past.To
 		case passed:
 			to = past.To
 		case to == w.at && (fact || column && to == chart): // it was entered before
 			e.Next = to
 			return e, nil
-		case s.Kind == KindWeigh:
-			out, err := w.weigh(s, e)
-			if err != nil {
-				return e, err
-			}
-			e.Weighed = append(e.Weighed, Weighing{to, out})
-			to = out.To
 		case s.Recheck == 0 || w.entered(to) < s.Recheck:
 			e.Next = to
 			return e, nil

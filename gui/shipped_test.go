@@ -41,7 +41,7 @@ var shippedScenes = []shot{
 		w.Go(place.Readings(w.session.Visit().ID()))
 		w.Answer("119.9")
 	}},
-	{"weighed", func(t *testing.T, w *window) { w.toShippedWeighing() }},
+	{"pattern", func(t *testing.T, w *window) { w.toShippedPattern() }},
 	{"card", func(t *testing.T, w *window) {
 		w.Go(place.Document("card", "why-the-body-can-be-live"))
 	}},
@@ -108,9 +108,9 @@ func (w *window) answerShipped(shown map[string]string, until string) {
 	w.t.Fatal("the walk does not end")
 }
 
-// toShippedWeighing ends at a finding that the pattern of the readings tells: a
+// toShippedPattern ends at a finding that the pattern of the readings tells: a
 // 50 A pedestal whose neutral contact hangs free.
-func (w *window) toShippedWeighing() {
+func (w *window) toShippedPattern() {
 	w.t.Helper()
 	w.Press("50 A")
 	w.answerShipped(map[string]string{"pedestal.g-earth": "0.3", "pedestal.n-earth": "0.4", "pedestal.l1-n": "8.2", "pedestal.l2-n": "8.4", "pedestal.n-g": "0.2", "pedestal.l1-l2": "239.3"}, "")

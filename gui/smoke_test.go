@@ -72,9 +72,6 @@ func TestEveryStepIsAsked(t *testing.T) {
 	w.session.Set(func(s *session.Settings) { s.Role = faulttree.Qualified })
 	for _, id := range w.session.Book().Forest.IDs() {
 		for _, s := range w.session.Book().Forest.Trees[id].Steps {
-			if s.Kind == faulttree.KindWeigh {
-				continue // asks nothing
-			}
 			w.beginKnown(s)
 			at := w.session.Visit().Walk().At()
 			if s.Kind == faulttree.KindChart {

@@ -45,8 +45,8 @@ func (g page) step(v view.Step) {
 	if len(v.Prose) > 0 {
 		g.blank()
 	}
-	for _, title := range v.Weighs {
-		g.hanging("Looks again at: ", "  ", title)
+	for _, title := range v.Columns {
+		g.hanging("Asks for: ", "  ", title)
 	}
 	for _, a := range v.Asked {
 		g.asked(a)

@@ -46,11 +46,11 @@ type jsonEntry struct {
 	Exposure string        `json:"exposure,omitempty"` // the worst of its readings: dead, supply, body, inside
 	Branch   string        `json:"branch"`             // the go target as written
 	Certain  bool          `json:"certain"`
-	Weighed  []jsonWeighed `json:"weighed,omitempty"`
+	Passed   []jsonPassed  `json:"passed,omitempty"`
 }
 
-// jsonWeighed is a weigh step that was passed after the answer.
-type jsonWeighed struct {
+// jsonPassed is a chart that was known after the answer.
+type jsonPassed struct {
 	Step    faulttree.Ref `json:"step"`
 	Branch  string        `json:"branch"` // the go target as written
 	Label   string        `json:"label"`
@@ -97,11 +97,11 @@ func walkOf(tree string, w faulttree.Walk, next string) jsonWalk {
 				out.Asked = append(out.Asked, q.ID)
 			}
 		}
-		var weighed []jsonWeighed
-		for _, g := range e.Weighed {
-			weighed = append(weighed, jsonWeighed{g.Step, g.Outcome.Text, g.Outcome.Label, g.Outcome.Certain})
+		var passed []jsonPassed
+		for _, g := range e.Passed {
+			passed = append(passed, jsonPassed{g.Step, g.Outcome.Text, g.Outcome.Label, g.Outcome.Certain})
 		}
-		out.Path = append(out.Path, jsonEntry{e.Step, texts, exposure.String(), branchText(e), e.Outcome.Certain, weighed})
+		out.Path = append(out.Path, jsonEntry{e.Step, texts, exposure.String(), branchText(e), e.Outcome.Certain, passed})
 	}
 	for _, x := range w.Reached() {
 		out.Reached = append(out.Reached, jsonReached{x.Quantity.ID, x.Reading.Text, x.Tree})

@@ -21,19 +21,18 @@ const (
 // exitWords are the keys of a branch that name no variable.
 var exitWords = []string{"go", "signal", "label"}
 
-// measure reads the keys of a step that measures, or that weighs what was
-// measured before.
+// measure reads the keys of a step that measures.
 func (r *stepReader) measure(m document.Map) {
-	s, key := r.step, r.step.Kind.String()
-	for _, f := range m.Get(key).Fields(key) {
+	s := r.step
+	for _, f := range m.Get("measure").Fields("measure") {
 		r.variable(f)
 	}
-	if v := m.Get(key); v.IsMap() && len(s.Measure) == 0 {
-		v.Report(document.RuleWrongType, "", "%s is empty; expected a name and a quantity, such as {v: body-earth}", key)
+	if v := m.Get("measure"); v.IsMap() && len(s.Measure) == 0 {
+		v.Report(document.RuleWrongType, "", "measure is empty; expected a name and a quantity, such as {v: body-earth}")
 	}
 	derive := m.Get("derive").Fields("derive")
 	if len(s.Measure) > mostMeasured || len(derive) > mostMeasured {
-		r.diags.Add(m.KeyPos(key), RuleBadStep, "the step measures %d quantities and derives %d; at most %d of each", len(s.Measure), len(derive), mostMeasured)
+		r.diags.Add(m.KeyPos("measure"), RuleBadStep, "the step measures %d quantities and derives %d; at most %d of each", len(s.Measure), len(derive), mostMeasured)
 		s.Measure = s.Measure[:min(len(s.Measure), mostMeasured)]
 		r.names = r.names[:len(s.Measure)]
 		derive = derive[:min(len(derive), mostMeasured)]
@@ -54,13 +53,6 @@ func (r *stepReader) measure(m document.Map) {
 	branches := r.atMost(m.Need("branches"), "branches")
 	for _, item := range branches {
 		r.branch(item)
-	}
-	if s.Kind == faulttree.KindWeigh {
-		if len(s.Measure) > mostDerivedQuantities || len(branches) > mostDerivedBranches {
-			r.diags.Add(m.KeyPos(key), RuleBadStep, "the step weighs %d quantities in %d branches; at most %d and %d",
-				len(s.Measure), len(branches), mostDerivedQuantities, mostDerivedBranches)
-		}
-		return
 	}
 	if len(s.Derive) > 0 && (len(s.Measure) > mostDerivedQuantities || len(branches) > mostDerivedBranches) {
 		r.diags.Add(m.KeyPos("derive"), RuleBadDerive, "a step with derived values measures %d quantities in %d branches; at most %d and %d can be proved",

@@ -16,17 +16,15 @@ type stepReader struct {
 
 // The keys of a step block: those of every step, and those of each kind.
 var (
-	stepKeys  = []string{"for", "cautions", "cards", "sources", "recheck", "then"}
-	askedKeys = []string{"for", "recheck", "then"} // not on a step that asks nothing
-	kindKeys  = map[faulttree.Kind][]string{
+	stepKeys = []string{"for", "cautions", "cards", "sources", "recheck", "then"}
+	kindKeys = map[faulttree.Kind][]string{
 		faulttree.KindMeasure: {"measure", "derive", "branches", "over-range", "not-possible", "not-applicable"},
 		faulttree.KindObserve: {"observe"},
 		faulttree.KindAct:     {"act", "go", "label"},
 		faulttree.KindFinding: {"finding"},
 		faulttree.KindChart:   {"chart", "derive", "bands", "pin", "before", "not-possible", "not-applicable"},
-		faulttree.KindWeigh:   {"weigh", "derive", "branches", "over-range", "not-possible"},
 	}
-	kinds = []faulttree.Kind{faulttree.KindMeasure, faulttree.KindObserve, faulttree.KindAct, faulttree.KindFinding, faulttree.KindWeigh, faulttree.KindChart}
+	kinds = []faulttree.Kind{faulttree.KindMeasure, faulttree.KindObserve, faulttree.KindAct, faulttree.KindFinding, faulttree.KindChart}
 )
 
 func (r *stepReader) read(v document.Value) {
@@ -54,7 +52,7 @@ func (r *stepReader) read(v document.Value) {
 	s.Sources = r.refer(refSource, m.Get("sources"), "sources")
 	r.recheck(m)
 	switch s.Kind {
-	case faulttree.KindMeasure, faulttree.KindWeigh:
+	case faulttree.KindMeasure:
 		r.measure(m)
 	case faulttree.KindChart:
 		r.chart(m)
@@ -81,7 +79,7 @@ func (r *stepReader) kind(v document.Value, m document.Map) faulttree.Kind {
 		}
 	}
 	if found == 0 {
-		v.Report(RuleBadStep, "", "the step asks for nothing; expected one of measure, chart, observe, act, finding, weigh and use")
+		v.Report(RuleBadStep, "", "the step asks for nothing; expected one of measure, chart, observe, act, finding and use")
 		return 0
 	}
 	told := append([]string(nil), kindKeys[found]...)
@@ -97,13 +95,6 @@ func (r *stepReader) kind(v document.Value, m document.Map) faulttree.Kind {
 		for _, key := range []string{"recheck", "then"} {
 			if m.Has(key) {
 				r.diags.Add(m.KeyPos(key), RuleBadStep, "%s belongs to a step that is read again, but a chart never asks what it knows", key)
-			}
-		}
-	}
-	if found == faulttree.KindWeigh {
-		for _, key := range askedKeys {
-			if m.Has(key) {
-				r.diags.Add(m.KeyPos(key), RuleBadStep, "%s belongs to a step that asks something, but this one weighs what was read before", key)
 			}
 		}
 	}

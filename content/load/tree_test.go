@@ -97,28 +97,6 @@ not-possible: {go: a, signal: none}
 	}
 }
 
-// A weigh step holds what a measure step does, and is another kind.
-func TestWeighStepIsDecoded(t *testing.T) {
-	s := steps(t, "## Weigh {#a}\n\n```yaml step\n"+`weigh: {l-n: pedestal.l1-n, n-g: pedestal.n-g}
-derive: {apart: l-n - n-g}
-cautions: [one-hand]
-branches:
-  - {apart: {below: touch}, go: a, signal: none, label: near}
-  - {apart: {from: touch}, go: a, signal: danger, label: apart}
-over-range: {go: a, signal: warning}
-not-possible: {go: a, signal: caution}
-`+"```\n").Step("a")
-	if s.Kind != faulttree.KindWeigh || len(s.Measure) != 2 || s.Measure[1].Quantity.ID != "pedestal.n-g" || s.For != faulttree.Owner {
-		t.Fatalf("the step is %+v", s)
-	}
-	if len(s.Derive) != 1 || len(s.Branches) != 2 || s.Branches[1].Bounds[0].Var != 2 || s.Branches[1].Label != "apart" {
-		t.Errorf("derived %+v, branches %+v", s.Derive, s.Branches)
-	}
-	if s.OverRange.Signal != faulttree.Warning || s.NotPossible.Signal != faulttree.Caution || len(s.Cautions) != 1 {
-		t.Errorf("over-range %+v, not-possible %+v, cautions %v", s.OverRange, s.NotPossible, s.Cautions)
-	}
-}
-
 // Observe, act and finding steps carry everything their blocks say.
 func TestOtherStepsAreDecoded(t *testing.T) {
 	l := FS(context.Background(), folder(archive(t, "testdata/base.txtar")))

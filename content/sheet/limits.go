@@ -10,9 +10,9 @@ import (
 	"faultwright/faulttree"
 )
 
-// limits lists the values at which branches of the walked steps meet, with
-// the names the trees give them and their sources. Limits of equal size stand
-// together: a branch no longer knows by which name it was written.
+// limits lists the values at which branches of the walked steps meet, or rows of
+// their charts, with the names the trees give them and their sources. Limits of
+// equal size stand together: a branch no longer knows by which name it was written.
 func limits(w faulttree.Walk, lib *content.Library) []view.Fact {
 	type group struct{ names, sources []string }
 	groups := map[string]*group{}
@@ -20,15 +20,19 @@ func limits(w faulttree.Walk, lib *content.Library) []view.Fact {
 	var order []string
 	var judged []faulttree.Ref
 	for _, e := range w.Trail() {
-		judged = append(judged, e.Step)
-		for _, g := range e.Weighed {
+		at := e.Step
+		if chart, _, ok := at.Chart(); ok {
+			at = chart
+		}
+		judged = append(judged, at)
+		for _, g := range e.Passed {
 			judged = append(judged, g.Step)
 		}
 	}
 	for _, at := range judged {
 		t := w.Forest().Trees[at.Tree]
 		s := w.Forest().Step(at)
-		if t == nil || s == nil || !s.Judges() {
+		if t == nil || s == nil || !s.Reads() {
 			continue
 		}
 		for _, l := range sorted(t.Limits) {
@@ -89,21 +93,29 @@ func statusWords(status string) string {
 	return status
 }
 
-// uses reports whether a branch of s has its edge at l.
+// uses reports whether a branch or row of s has its edge at l.
 func uses(s *faulttree.Step, l faulttree.Limit) bool {
+	edge := func(column int, span faulttree.Span) bool {
+		unit := l.Unit
+		if column < len(s.Measure) {
+			unit = s.Measure[column].Quantity.Unit
+		}
+		return unit.Symbol() == l.Unit.Symbol() && (span.From.Written() == l.Value || span.Below.Written() == l.Value)
+	}
 	for _, b := range s.Branches {
 		for _, bound := range b.Bounds {
-			unit := l.Unit
-			if bound.Var < len(s.Measure) {
-				unit = s.Measure[bound.Var].Quantity.Unit
+			if edge(bound.Var, bound.Span) {
+				return true
 			}
-			if unit.Symbol() != l.Unit.Symbol() {
-				continue
-			}
-			for _, edge := range []faulttree.Amount{bound.Span.From, bound.Span.Below} {
-				if edge.Written() == l.Value {
-					return true
-				}
+		}
+	}
+	if s.Chart == nil {
+		return false
+	}
+	for _, r := range s.Chart.Rows {
+		for column, cell := range r.Cells {
+			if slices.ContainsFunc(cell.Spans, func(span faulttree.Span) bool { return edge(column, span) }) {
+				return true
 			}
 		}
 	}

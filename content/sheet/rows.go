@@ -22,7 +22,7 @@ func readingsTable(trail []view.Past) table {
 			}
 			if i == len(p.Lines)-1 {
 				r.cells[5].text, r.remark = p.Leads, strings.Join(p.Remarks, " ")
-				if p.Weighed != "" { // the word is for what the readings together led to
+				if p.Known != "" { // the word is for what the readings together led to
 					r.cells[5].signal = p.Signal
 				}
 			}

@@ -397,42 +397,42 @@ func TestShippedTreesGiveSheets(t *testing.T) {
 	}
 }
 
-// What was weighed after a reading stands with it, at its graver signal, and
+// A chart that was known after a reading stands with it, at its graver signal, and
 // is not taken for a recheck that ran out.
-func TestSheetTellsWhatWasWeighed(t *testing.T) {
+func TestSheetTellsWhatWasKnownByThen(t *testing.T) {
 	lib := small(t)
 	tree := lib.Forest.Trees["tingle"]
 	read := tree.Step("read")
 	exit := func(to string, s faulttree.Signal, label string) faulttree.Exit {
 		return faulttree.Exit{Text: to, To: faulttree.Ref{Tree: "tingle", Step: to}, Signal: s, Label: label}
 	}
-	at := func(from, below faulttree.Amount, e faulttree.Exit) faulttree.Branch {
-		return faulttree.Branch{Bounds: []faulttree.Bound{{Span: faulttree.Span{From: from, Below: below}}}, Exit: e}
+	at := func(from, below faulttree.Amount, e faulttree.Exit) faulttree.Row {
+		return faulttree.Row{Cells: []faulttree.Cell{{Spans: []faulttree.Span{{From: from, Below: below}}}}, Exit: e}
 	}
 	read.Branches[0].Exit = exit("again", faulttree.NoSignal, "")
 	tree.Steps = append(tree.Steps, &faulttree.Step{
-		Tree: "tingle", ID: "again", Title: "The body once more", Kind: faulttree.KindWeigh, Measure: read.Measure,
-		Branches: []faulttree.Branch{
+		Tree: "tingle", ID: "again", Title: "The body once more", Kind: faulttree.KindChart, Measure: read.Measure,
+		Chart: &faulttree.Chart{Rows: []faulttree.Row{
 			at(0, 10*faulttree.One, exit("low", faulttree.NoSignal, "next to nothing")),
 			at(10*faulttree.One, faulttree.Highest, exit("low", faulttree.Warning, "")),
-		},
-		OverRange: exit("live", faulttree.Danger, ""), NotPossible: exit("low", faulttree.Warning, ""),
+		}},
+		NotPossible: exit("low", faulttree.Warning, ""),
 	})
 	tree.Index()
 	tree.Limits["next-to-nothing"] = faulttree.Limit{Name: "next-to-nothing", Value: 10 * faulttree.One, Unit: faulttree.VoltsAC, Source: "book"}
 	in := Input{Walk: walk(t, lib, "tingle", faulttree.Owner, map[string]string{"body-earth": "2.0"})}
 	for form, page := range both(in, lib) {
-		if !strings.Contains(page, "10 V (next to nothing)") || !strings.Contains(page, "Weighed: The body once more") {
-			t.Errorf("%s lacks the weighing or the limit it rests on", form)
+		if !strings.Contains(page, "10 V (next to nothing)") || !strings.Contains(page, "Known by then: The body once more") {
+			t.Errorf("%s lacks the chart or the limit it rests on", form)
 		}
 	}
 	for _, c := range []struct {
 		typed string
 		want  []string
 	}{
-		{"2.0", []string{"Weighed: The body once more → next to nothing."}},
-		{"20.0", []string{"Weighed: The body once more → Nothing shown.", "WARNING"}},
-		{"10.2", []string{"Weighed: The body once more → Nothing shown.", "10.2 V is within the meter's uncertainty of 10 V"}},
+		{"2.0", []string{"Known by then: The body once more → next to nothing."}},
+		{"20.0", []string{"Known by then: The body once more → Nothing shown.", "WARNING"}},
+		{"10.2", []string{"Known by then: The body once more → Nothing shown.", "10.2 V is within the meter's uncertainty of 10 V"}},
 	} {
 		rows := readingsTable(view.Trail(lib, walk(t, lib, "tingle", faulttree.Owner, map[string]string{"body-earth": c.typed}))).rows
 		if len(rows) != 1 || rows[0].cells[5].text != "Nothing shown" {

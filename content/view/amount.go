@@ -36,7 +36,7 @@ func Count(n int, what string) string {
 }
 
 // ReadingsTaken words how many readings a walk has taken. What could not be
-// measured is none; what was weighed takes none.
+// measured is none; a chart that is passed takes none.
 func ReadingsTaken(w faulttree.Walk) string { return Count(w.Readings(), "reading") }
 
 // TakenAmong counts the readings taken among some lines, as a walk counts them.

@@ -154,13 +154,13 @@ func above(v Finding, w faulttree.Walk) string {
 	if v.HandedOver {
 		parts[0] = "Handed over"
 	}
-	unsure, weighed := 0, false
+	unsure, passed := 0, false
 	for _, e := range w.Trail() {
 		if !e.Outcome.Certain {
 			unsure++
 		}
-		for _, g := range e.Weighed {
-			weighed = weighed || !g.Outcome.Certain
+		for _, g := range e.Passed {
+			passed = passed || !g.Outcome.Certain
 		}
 	}
 	const close = " within the meter's error of a limit"
@@ -172,11 +172,11 @@ func above(v Finding, w faulttree.Walk) string {
 		parts = append(parts, "1 lies"+close+", and this finding rests on it")
 	case unsure > 1:
 		parts = append(parts, fmt.Sprintf("%d lie%s, and this finding rests on them", unsure, close))
-	case w.Readings() > 0 && !weighed:
+	case w.Readings() > 0 && !passed:
 		parts = append(parts, "none within the meter's error of a limit")
 	}
-	if weighed {
-		parts = append(parts, "what was weighed lies"+close+", and this finding rests on it")
+	if passed {
+		parts = append(parts, "readings taken together lie"+close+", and this finding rests on them")
 	}
 	return strings.Join(parts, " · ")
 }

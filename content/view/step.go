@@ -23,7 +23,7 @@ type Step struct {
 	Prose    []document.Block
 	Asked    []Asked  // one for each quantity measured
 	Why      string   // why a chart asks this reading next; "" elsewhere
-	Weighs   []string // titles of what a weigh step looks at again
+	Columns  []string // titles of what a chart asks for
 	Choices  []Choice // of an observe step
 	Stop     bool     // an act that ends all live work
 	Cards    []Link
@@ -158,7 +158,7 @@ func stepOf(lib *content.Library, s *faulttree.Step, number int, began string) S
 		if s.Kind == faulttree.KindMeasure {
 			v.Asked = append(v.Asked, AskedOf(lib, m.Quantity))
 		} else {
-			v.Weighs = append(v.Weighs, m.Quantity.Title)
+			v.Columns = append(v.Columns, m.Quantity.Title)
 		}
 	}
 	for i, c := range s.Choices {

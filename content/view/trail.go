@@ -19,9 +19,13 @@ type Past struct {
 	Leads   string // title of the step it led to
 	Signal  faulttree.Signal
 	Lines   []Line   // at least one
-	Weighed string   // what was looked at again after the answer, a line for each; "" for nothing
+	Known   string   // which charts were known after the answer, a line for each; "" for none
 	Remarks []string // what else there is to say, in sentences
 }
+
+// KnownByThen stands before a chart that an answer made known without being asked
+// for.
+const KnownByThen = "Known by then: "
 
 // Trail lists the answers of a walk.
 func Trail(lib *content.Library, w faulttree.Walk) []Past {
@@ -38,12 +42,12 @@ func PastOf(lib *content.Library, w faulttree.Walk, i int, e faulttree.Entry) Pa
 		Index: i, Title: answerTitle(lib, e.Step), Label: e.Outcome.Label, Leads: stepTitle(lib, e.Next),
 		Signal: e.Outcome.Signal, Lines: linesOf(lib, w, e),
 	}
-	var weighed []string
-	for _, g := range e.Weighed {
-		weighed = append(weighed, "Weighed: "+lib.Forest.Weighed(g))
+	var known []string
+	for _, g := range e.Passed {
+		known = append(known, KnownByThen+lib.Forest.Told(g))
 		p.Signal = max(p.Signal, g.Outcome.Signal)
 	}
-	p.Weighed, p.Remarks = strings.Join(weighed, "\n"), remarks(lib, e)
+	p.Known, p.Remarks = strings.Join(known, "\n"), remarks(lib, e)
 	if s := w.Asked(e.Step); s != nil {
 		p.Value, p.Short = AnswerText(s, e.Answer), shortAnswer(s, e.Answer)
 	}
@@ -76,7 +80,7 @@ func stepTitle(lib *content.Library, at faulttree.Ref) string {
 }
 
 // remarks says of an answer what its value and branch do not: doubts about a
-// reading, what lies within the meter's error, what was weighed, and whether
+// reading, what lies within the meter's error, which charts were known by then, and whether
 // the step was read as often as it may be.
 func remarks(lib *content.Library, e faulttree.Entry) []string {
 	var out []string
@@ -91,8 +95,8 @@ func remarks(lib *content.Library, e faulttree.Entry) []string {
 			out = append(out, "Within the meter's uncertainty also: "+Sentence(stepTitle(lib, also.To)))
 		}
 	}
-	for _, g := range e.Weighed {
-		out = append(out, "Weighed: "+Sentence(lib.Forest.Weighed(g)))
+	for _, g := range e.Passed {
+		out = append(out, KnownByThen+Sentence(lib.Forest.Told(g)))
 		if !g.Outcome.Certain {
 			out = append(out, g.Outcome.Advice)
 		}

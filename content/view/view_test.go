@@ -315,15 +315,16 @@ func TestWhenASheetIsOpen(t *testing.T) {
 	}
 }
 
-// A weigh step is never asked; the trail tells it below the answer before it.
-func TestTrailTellsWhatWasWeighed(t *testing.T) {
+// A chart that is known is not asked; the trail tells it below the answer before
+// it.
+func TestTrailTellsWhatWasKnownByThen(t *testing.T) {
 	lib := handbook(t)
 	tree := lib.Forest.Trees["tingle"]
 	w := give(t, begin(t, lib, "tingle"), "yes")
 	proof, next := w.Step(), give(t, w, "119.8").Step()
 	on := faulttree.Exit{Text: next.ID, To: next.Ref(), Label: "as it should be"}
-	again := &faulttree.Step{Tree: "tingle", ID: "again", Title: "The meter once more", Kind: faulttree.KindWeigh,
-		Measure: proof.Measure, Branches: []faulttree.Branch{{Exit: on}}, OverRange: on, NotPossible: on}
+	again := &faulttree.Step{Tree: "tingle", ID: "again", Title: "The meter once more", Kind: faulttree.KindChart,
+		Measure: proof.Measure, Chart: &faulttree.Chart{Rows: []faulttree.Row{{Cells: make([]faulttree.Cell, 1), Exit: on}}}, NotPossible: on}
 	tree.Steps = append(tree.Steps, again)
 	tree.Index()
 	for i := range proof.Branches {
@@ -331,20 +332,21 @@ func TestTrailTellsWhatWasWeighed(t *testing.T) {
 	}
 	w = give(t, begin(t, lib, "tingle"), "yes", "119.8")
 	past := Trail(lib, w)
-	if w.Step() != next || len(past) != 2 || past[0].Weighed != "" || past[1].Weighed != "Weighed: The meter once more → as it should be" {
+	if w.Step() != next || len(past) != 2 || past[0].Known != "" || past[1].Known != "Known by then: The meter once more → as it should be" {
 		t.Errorf("at %v with the trail %+v", w.At(), past)
 	}
 	if v, _ := FindingOf(lib, give(t, w, "2")); v.Above != "Finding · 2 readings · none within the meter's error of a limit" {
-		t.Errorf("with a certain weighing: %q", v.Above)
+		t.Errorf("with a certain chart: %q", v.Above)
 	}
-	again.Branches = []faulttree.Branch{
-		{Bounds: []faulttree.Bound{{Span: faulttree.Span{Below: 120 * faulttree.One}}}, Exit: on},
-		{Bounds: []faulttree.Bound{{Span: faulttree.Span{From: 120 * faulttree.One, Below: faulttree.Highest}}}, Exit: on},
-	}
-	if v, _ := FindingOf(lib, give(t, begin(t, lib, "tingle"), "yes", "119.8", "2")); !strings.Contains(v.Above, "what was weighed lies within") || strings.Contains(v.Above, "none within") {
-		t.Errorf("with an uncertain weighing: %q", v.Above)
+	higher := on
+	higher.To = faulttree.Ref{Tree: "tingle", Step: "bad-meter"}
+	again.Chart = &faulttree.Chart{Rows: []faulttree.Row{
+		{Cells: []faulttree.Cell{{Spans: []faulttree.Span{{Below: 120 * faulttree.One}}}}, Exit: on}, {Cells: make([]faulttree.Cell, 1), Exit: higher},
+	}}
+	if v, _ := FindingOf(lib, give(t, begin(t, lib, "tingle"), "yes", "119.8", "2")); !strings.Contains(v.Above, "readings taken together lie within") || strings.Contains(v.Above, "none within") {
+		t.Errorf("with an uncertain chart: %q", v.Above)
 	}
 	if v := StepOf(lib, again, 0); len(v.Asked) != 0 {
-		t.Errorf("a weigh step asks for %+v", v.Asked)
+		t.Errorf("the chart as a whole asks for %+v", v.Asked)
 	}
 }

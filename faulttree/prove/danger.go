@@ -45,7 +45,7 @@ func (p *prover) dangerBranch(n *node, sp space, i int, r region, v int, limit f
 	}
 	at := slices.IndexFunc(n.edges, func(e edge) bool { return e.kind == byBranch && e.index == i })
 	stops := at >= 0 && n.edges[at].Signal == faulttree.Danger && p.stops(n.edges[at].to)
-	several := n.step.Kind == faulttree.KindWeigh || asksSeveral(n.step)
+	several := asksSeveral(n.step)
 	if !(several && stops) && sp.mayHold(narrowed(q.Harmless(limit))) {
 		p.report(n.pos(n.step.Branches[i].Exit), ruleDangerCrossed,
 			"%s takes readings of %s on both sides of its danger limit, %s", branchName(n.step, i), q.ID, limit.With(q.Unit)).

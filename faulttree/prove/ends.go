@@ -15,7 +15,7 @@ func (p *prover) exits(n *node) {
 	missing := func(what string) {
 		p.report(n.pos(faulttree.Exit{}), ruleExitMissing, "step %s does not say where %s leads", s.ID, what)
 	}
-	if s.Judges() {
+	if s.Kind == faulttree.KindMeasure {
 		if !s.OverRange.Set() {
 			missing("over-range")
 		}

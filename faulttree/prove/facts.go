@@ -15,7 +15,7 @@ const mostCombinations = 1000
 // underFacts proves n once for each set of quantities that the facts can leave
 // of it, and says beside each diagnostic which facts do.
 func (p *prover) underFacts(n *node, proof func(*node)) {
-	if len(n.step.NeedsFacts()) == 0 || n.step.Kind == faulttree.KindWeigh {
+	if len(n.step.NeedsFacts()) == 0 {
 		proof(n)
 		return
 	}

@@ -45,7 +45,7 @@ func Forest(ctx context.Context, f *faulttree.Forest, k Known) source.List {
 		p.limits(t)
 		p.dangerQuantities(t)
 	}
-	for _, proof := range []func(){p.reachability, p.endings, p.weighings, p.afterStop, p.fixedFacts, p.bodyEarth, p.meterProof} {
+	for _, proof := range []func(){p.reachability, p.endings, p.afterStop, p.fixedFacts, p.bodyEarth, p.meterProof} {
 		if ctx.Err() != nil {
 			p.reportStopped(ctx)
 			break
@@ -75,7 +75,7 @@ func (p *prover) step(n *node) {
 	before := len(p.list)
 	p.exits(n)
 	switch n.step.Kind {
-	case faulttree.KindMeasure, faulttree.KindWeigh:
+	case faulttree.KindMeasure:
 		p.bounds(n)
 		p.underFacts(n, func(n *node) {
 			p.coverage(n)

@@ -91,7 +91,7 @@ func (g *graph) connect(n *node) {
 		}
 	}
 	switch s.Kind {
-	case faulttree.KindMeasure, faulttree.KindWeigh:
+	case faulttree.KindMeasure:
 		for i, b := range s.Branches {
 			add(b.Exit, byBranch, i)
 		}
@@ -169,9 +169,8 @@ func (n *node) measures(quantity string) bool {
 	return false
 }
 
-// stops reports whether node i, on every entry, is a STOP or a DANGER finding, or
-// weighs readings and leads to nothing else: a STOP with a recheck passes the walk
-// on once that has run out.
+// stops reports whether node i, on every entry, is a STOP or a DANGER finding: a
+// STOP with a recheck passes the walk on once that has run out.
 func (g *graph) stops(i int) bool { return g.stopsWithin(i, len(g.nodes)) }
 
 func (g *graph) stopsWithin(i, steps int) bool {
@@ -182,10 +181,6 @@ func (g *graph) stopsWithin(i, steps int) bool {
 	switch {
 	case s.Kind == faulttree.KindFinding:
 		return s.Finding.Signal == faulttree.Danger
-	case s.Kind == faulttree.KindWeigh:
-		return len(g.nodes[i].edges) > 0 && !slices.ContainsFunc(g.nodes[i].edges, func(e edge) bool {
-			return e.Signal != faulttree.Danger || !g.stopsWithin(e.to, steps-1)
-		})
 	case !s.Stop():
 		return false
 	case s.Recheck == 0:

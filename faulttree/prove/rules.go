@@ -26,8 +26,6 @@ const (
 	ruleSofterRow       = "row-softer"
 	ruleNotApplicable   = "not-applicable"
 	ruleFixedFacts      = "fixed-facts"
-	ruleWeighUnread     = "weigh-unread"
-	ruleWeighStart      = "weigh-start"
 	ruleStopAnyone      = "stop-for-anyone"
 	ruleStopMeasure     = "stop-then-live"
 	ruleStopFinding     = "stop-then-finding"
@@ -50,11 +48,11 @@ const (
 
 // rules is the one table of what is demanded.
 var rules = []Rule{
-	{ruleGap, source.Error, "The numeric branches of a measure or weigh step take every reading the meter can show, and so do the rows of a chart."},
+	{ruleGap, source.Error, "The numeric branches of a measure step take every reading the meter can show, and so do the rows of a chart."},
 	{ruleOverlap, source.Error, "No reading is taken by two numeric branches of a step."},
 	{ruleTooComplex, source.Error, "The branches of a step can be proved within bounded work; with derived values at most 3 quantities and 64 branches."},
 	{ruleEmptyBranch, source.Error, "Every branch, and every row of a chart, takes some reading."},
-	{ruleExitMissing, source.Error, "Every branch, choice and act leads on, and a measure or weigh step says where over-range and a reading that is not possible lead."},
+	{ruleExitMissing, source.Error, "Every branch, choice and act leads on, and a measure step says where over-range and a reading that is not possible lead."},
 	{ruleUnreachable, source.Error, "Every step is reached from a tree's start, or from where a danger limit sends a supplied reading."},
 	{ruleEndless, source.Error, "Every walk ends: a loop passes a step whose recheck is bounded and whose then leaves the loop."},
 	{ruleRecheckThen, source.Error, "A step with a recheck says where the walk goes when it runs out."},
@@ -66,8 +64,6 @@ var rules = []Rule{
 	{ruleSofterRow, source.Error, "No row of a chart takes what a row below it, of a worse signal, would take."},
 	{ruleNotApplicable, source.Error, "A step of which some facts leave nothing to measure says where it leads then."},
 	{ruleFixedFacts, source.Error, "A tree that says which facts hold is begun, and never entered from another."},
-	{ruleWeighUnread, source.Error, "A weigh step looks at readings that some way to it takes."},
-	{ruleWeighStart, source.Error, "No tree begins at a weigh step."},
 	{ruleStopAnyone, source.Error, "A STOP is for anyone to read and do."},
 	{ruleStopMeasure, source.Error, "After a STOP only the supply, or an unplugged vehicle, is measured."},
 	{ruleStopFinding, source.Error, "After a STOP only DANGER findings are reached."},

@@ -177,68 +177,6 @@ var fixtures = []fixture{
 	{ruleExitSignal, "a mild way to DANGER", func(t *faulttree.Tree) { at(t, "felt").Choices[0].Exit = to("live-body", warning) }, "choice answer-1 of step felt leads to live-body and has the signal warning"},
 	{ruleExitSignal, "an act before DANGER", func(t *faulttree.Tree) { at(t, "ready").Act.Exit = to("stop", notice) }, ""},
 
-	{ruleWeighUnread, "a quantity that no way measures", func(t *faulttree.Tree) {
-		pattern(t, pedestalEarth, pedestalL1N)
-	}, "step pattern weighs pedestal.l1-n, which no way to it measures"},
-	{ruleWeighUnread, "a quantity that is measured only after it", func(t *faulttree.Tree) {
-		pattern(t, pedestalEarth, plugGround)
-	}, "step pattern weighs ohm:plug.g-body@unplugged, which no way to it measures"},
-	{ruleWeighUnread, "a quantity under a condition that was not read", func(t *faulttree.Tree) {
-		pattern(t, bodyLoaded)
-	}, "step pattern weighs body-earth@loaded, which no way to it measures"},
-	{ruleWeighUnread, "a quantity that one of two ways measures", func(t *faulttree.Tree) {
-		pattern(t, pedestalEarth)
-		ask(t, to("pattern", none))
-	}, ""},
-	{ruleWeighUnread, "a quantity that is weighed twice", func(t *faulttree.Tree) {
-		pattern(t, pedestalEarth)
-		more := weighing("more", to("shift", warning), pedestalEarth)
-		add(t, more)
-		at(t, "pattern").Branches[0].Exit = to("more", warning)
-	}, ""},
-	{ruleWeighStart, "a tree that begins with one", func(t *faulttree.Tree) {
-		pattern(t, pedestalEarth)
-		t.Start = "pattern"
-	}, "tree body begins at pattern"},
-	{ruleWeighStart, "a weigh step further on", func(t *faulttree.Tree) { pattern(t, pedestalEarth) }, ""},
-	{ruleGap, "a reading that a weigh step leaves out", func(t *faulttree.Tree) {
-		pattern(t, pedestalEarth)
-		at(t, "pattern").Branches[0].Bounds = []faulttree.Bound{{Var: 0, Span: span(5*volt, 0)}}
-	}, "no branch takes 0 V on pedestal.l1-earth"},
-	{ruleExitMissing, "a weigh step without not-possible", func(t *faulttree.Tree) {
-		pattern(t, pedestalEarth)
-		at(t, "pattern").NotPossible = faulttree.Exit{}
-	}, "does not say where a reading that is not possible leads"},
-	{ruleDangerCrossed, "a weigh step that hides a dangerous reading", func(t *faulttree.Tree) {
-		pattern(t, bodyEarth)
-	}, "takes readings of body-earth on both sides of its danger limit"},
-	{ruleStopMeasure, "a body reading weighed after a STOP", func(t *faulttree.Tree) {
-		add(t, weighing("pattern", to("live-body", danger), pedestalEarth))
-		at(t, "stop").Act.Exit = to("pattern", danger)
-		at(t, "pattern").Branches[0].Exit = to("dead", danger)
-	}, ""},
-	{ruleStopFinding, "a finding behind a weigh step after a STOP", func(t *faulttree.Tree) {
-		add(t, weighing("pattern", to("shift", warning), pedestalEarth))
-		at(t, "stop").Act.Exit = to("pattern", danger)
-	}, "finding shift has the signal warning"},
-	{ruleMeterProof, "a reading weighed after the proof", func(t *faulttree.Tree) {
-		add(t, weighing("pattern", to("unproved", warning), pedestalEarth))
-		at(t, "meter").Branches[1].Exit = to("pattern", none)
-		at(t, "pattern").Branches[0].Exit = to("clear", none)
-	}, ""},
-	{ruleMeterProof, "the proof weighed and not measured", func(t *faulttree.Tree) {
-		add(t, weighing("pattern", to("clear", none), knownSource))
-		at(t, "body").Branches[0].Exit = to("pattern", none)
-	}, "finding clear clears a place"},
-	{ruleBodyEarth, "the proof of the spike weighed and not measured", func(t *faulttree.Tree) {
-		add(t, weighing("pattern", to("body", none), pedestalEarth))
-		ask(t, to("pattern", none))
-	}, "step body reads body-earth where pedestal.l1-earth may not have been read"},
-	{ruleDangerMet, "a danger limit on what is only weighed", func(t *faulttree.Tree) {
-		pattern(t, bodyEarth)
-		at(t, "body").Kind = faulttree.KindWeigh
-	}, "no step of tree body that is open to anyone measures it"},
-
 	{ruleStopAnyone, "a STOP that an owner never sees", func(t *faulttree.Tree) { at(t, "stop").For = faulttree.Qualified }, "the STOP stop is for qualified people"},
 	{ruleStopAnyone, "other work for qualified people after it", func(t *faulttree.Tree) { at(t, "dead").For = faulttree.Qualified }, ""},
 
@@ -377,22 +315,6 @@ func prove(t *faulttree.Tree) (found map[string][]string) {
 		found[d.Rule] = append(found[d.Rule], d.Message)
 	}
 	return found
-}
-
-// weighing looks again at some quantities; all go one way.
-func weighing(id string, e faulttree.Exit, all ...faulttree.Quantity) *faulttree.Step {
-	s := measure(id, faulttree.Quantity{}, e, e, faulttree.Branch{Exit: e})
-	s.Kind, s.Measure = faulttree.KindWeigh, nil
-	for i, q := range all {
-		s.Measure = append(s.Measure, faulttree.Variable{Name: string(rune('a' + i)), Quantity: q})
-	}
-	return s
-}
-
-// pattern weighs some quantities behind the body reading of the sound tree.
-func pattern(t *faulttree.Tree, all ...faulttree.Quantity) {
-	add(t, weighing("pattern", to("shift", warning), all...))
-	at(t, "body").Branches[1].Exit = to("pattern", warning)
 }
 
 func TestSoundTreeIsProved(t *testing.T) {

@@ -50,7 +50,7 @@ func TestTooManyWaysAreSaid(t *testing.T) {
 	for i := range n {
 		next := to(fmt.Sprint("a", (i+1)%n), faulttree.NoSignal)
 		s := measure(fmt.Sprint("a", i), pedestalEarth, next, next, branch(span(0, 0), next))
-		s.Kind = faulttree.KindWeigh
+		s.Recheck, s.Then = 2, next
 		steps = append(steps, s)
 	}
 	got := proveSoon(t, steps)

@@ -92,7 +92,7 @@ func (t *trial) countExits(n exits, w wrong, ends []ending) {
 		}
 		for _, e := range end.walk.Trail() {
 			pass(e.Step, e.Outcome.Exit)
-			for _, g := range e.Weighed {
+			for _, g := range e.Passed {
 				pass(g.Step, g.Outcome.Exit)
 			}
 		}

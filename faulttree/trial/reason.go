@@ -168,39 +168,14 @@ func evenly[T any](sample []T, n int) []T {
 }
 
 // outcomes is the most ways on that the tree has after one reading: no reading
-// answers more than the binary logarithm of it in bits. Where a weigh step lies
-// ahead, each step or finding that it can lead to is one.
+// answers more than the binary logarithm of it in bits.
 func (t *trial) outcomes() int {
 	most := 2
 	for _, s := range t.plan.tree.Steps {
 		if !s.Reads() {
 			continue
 		}
-		ways := 0
-		for _, e := range s.Exits() {
-			ways += t.waysOn(e.To)
-		}
-		most = max(most, ways)
+		most = max(most, len(s.Exits()))
 	}
 	return most
-}
-
-// waysOn is how many steps that a walk can stand on come next, weigh steps being
-// passed.
-func (t *trial) waysOn(from faulttree.Ref) int {
-	seen, n := map[faulttree.Ref]bool{from: true}, 0
-	for queue := []faulttree.Ref{from}; len(queue) > 0; queue = queue[1:] {
-		s := t.forest.Step(queue[0])
-		if s == nil || s.Kind != faulttree.KindWeigh {
-			n++
-			continue
-		}
-		for _, e := range s.Exits() {
-			if !seen[e.To] {
-				seen[e.To] = true
-				queue = append(queue, e.To)
-			}
-		}
-	}
-	return n
 }

@@ -81,8 +81,8 @@ func (w *trial) describeWalk(e ending) string {
 			}
 			b.WriteString(" " + r.Show(step.Measure[k].Quantity.Unit))
 		}
-		for _, g := range entry.Weighed {
-			b.WriteString(" (weighed " + g.Step.Step)
+		for _, g := range entry.Passed {
+			b.WriteString(" (known by then " + g.Step.Step)
 			if g.Outcome.Label != "" {
 				b.WriteString(": " + g.Outcome.Label)
 			}

@@ -33,13 +33,13 @@ func Trail(w Window, visit string, past []view.Past, folds Folds) []fyne.CanvasO
 	for _, p := range past {
 		at := place.Walk(visit, p.Index)
 		rows.Add(look.NewTrailRow(p.Title, p.Short, func() { w.Go(at) }))
-		weighed := fmt.Sprint("weighed ", p.Index)
+		known := fmt.Sprint("known ", p.Index)
 		switch {
-		case p.Weighed == "":
-		case folds.Open(weighed):
-			rows.Add(look.Pad(2, 0, 8, 0, look.NewSoft(p.Weighed)))
+		case p.Known == "":
+		case folds.Open(known):
+			rows.Add(look.Pad(2, 0, 8, 0, look.NewSoft(p.Known)))
 		default:
-			link("Weighed: "+view.Count(1+strings.Count(p.Weighed, "\n"), "conclusion"), weighed)
+			link(view.KnownByThen+view.Count(1+strings.Count(p.Known, "\n"), "conclusion"), known)
 		}
 	}
 	return []fyne.CanvasObject{look.Stack(8, look.NewCaption("So far"), rows)}

@@ -54,8 +54,6 @@ func (a *Area) stepPage(at place.Location) frame.Page {
 	switch {
 	case s.Kind == faulttree.KindFinding:
 		p.Body = append(p.Body, look.NewSoft("A finding of this walk. It is reached by readings only."))
-	case s.Kind == faulttree.KindWeigh:
-		p.Body = append(p.Body, look.NewSoft("A comparison of readings that this walk took before. It is made on the way; nothing is asked."))
 	case closed:
 		p.Body = append(p.Body, look.NewCallout(faulttree.Warning, look.NewText("This step is for a licensed electrician.")))
 	}

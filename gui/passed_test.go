@@ -5,14 +5,10 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-
-	"faultwright/content/view"
-	"faultwright/gui/place"
 )
 
-// A weigh step is passed between two answers: the trail tells it, and its own
-// page offers no walk that begins there.
-func TestAWeighStepIsPassedAndTold(t *testing.T) {
+// A chart that is known is passed between two answers, and the trail tells it.
+func TestAKnownChartIsPassedAndTold(t *testing.T) {
 	dir := t.TempDir()
 	if err := os.CopyFS(dir, os.DirFS("../testdata/handbook")); err != nil {
 		t.Fatal(err)
@@ -24,20 +20,19 @@ func TestAWeighStepIsPassedAndTold(t *testing.T) {
 	}
 	const straight = "go: body-earth, signal: none, label: go on}"
 	if !strings.Contains(string(text), straight) {
-		t.Fatal("the tree has no branch to put a weigh step into")
+		t.Fatal("the tree has no branch to put a chart into")
 	}
 	changed := strings.Replace(string(text), straight, "go: outlet-again, signal: none, label: go on}", 1) + `
 ## The outlet, once more {#outlet-again}
 
-Far below what is usual, the source itself is weak.
+| v | it is |
+| --- | --- |
+| below 110 V | body-earth, notice |
+| rest | body-earth |
 
 ` + "```yaml step" + `
-weigh: {v: meter.known-source}
+chart: {v: meter.known-source}
 sources: [common-practice]
-branches:
-  - {v: {below: 110 V}, go: body-earth, signal: notice, label: a weak source}
-  - {v: {from: 110 V}, go: body-earth, signal: none, label: as usual}
-over-range: {go: body-earth, signal: warning}
 not-possible: {go: body-earth, signal: warning}
 ` + "```\n"
 	if err := os.WriteFile(file, []byte(changed), 0o600); err != nil {
@@ -51,15 +46,10 @@ not-possible: {go: body-earth, signal: warning}
 	if at := w.session.Visit().Walk().At().Step; at != "body-earth" {
 		t.Fatalf("the walk stands at %s; the page shows\n%s", at, w.Text())
 	}
-	w.Want("119.8 V", "Weighed: 1 conclusion")
+	w.Want("119.8 V", "Known by then: 1 conclusion")
 	if page := w.Text(); strings.Contains(page, "The outlet, once more") {
-		t.Errorf("what was weighed is not folded:\n%s", page)
+		t.Errorf("the chart is not folded:\n%s", page)
 	}
-	w.Press("Weighed: 1 conclusion")
-	w.Want("Weighed: The outlet, once more → as usual")
-	w.Go(place.Document(view.KindStep, "tingle#outlet-again"))
-	w.Want("A comparison of readings", "the source itself is weak", "Begin the walk at its start")
-	if page := w.Text(); strings.Contains(page, "Begin a walk here") {
-		t.Errorf("a walk is offered to begin there:\n%s", page)
-	}
+	w.Press("Known by then: 1 conclusion")
+	w.Want("Known by then: The outlet, once more → ")
 }

@@ -5,8 +5,9 @@ import (
 	"testing"
 )
 
-// pattern is a tree that reads two voltages, weighs them together, and weighs
-// the difference again in a second step. At "again" the first may be read anew.
+// pattern is a tree that reads two voltages, and then has two charts of them: how
+// far they lie apart, and how high the first is. At "again" the first may be read
+// anew before that.
 func pattern() *Forest {
 	n := Quantity{ID: "n-g", Unit: VoltsAC, Range: 600 * One, Most: 1000 * One}
 	g := Quantity{ID: "g-earth", Unit: VoltsAC, Range: 600 * One, Most: 1000 * One}
@@ -14,22 +15,21 @@ func pattern() *Forest {
 		return &Step{ID: id, Title: "Read " + id, Kind: KindMeasure, Measure: []Variable{{Name: "v", Quantity: q}},
 			Branches: []Branch{{Exit: goTo(next, NoSignal)}}, OverRange: goTo(next, Warning), NotPossible: goTo(missing, Warning)}
 	}
-	band := func(v int, from, below Amount, to string, s Signal, label string) Branch {
-		e := goTo(to, s)
-		e.Label = label
-		return Branch{Bounds: []Bound{{v, Span{from, below}, noPos}}, Exit: e}
+	labelled := func(r Row, label string) Row {
+		r.Label = label
+		return r
 	}
-	weigh := &Step{ID: "weigh", Title: "The two together", Kind: KindWeigh,
+	both := &Step{ID: "both", Title: "The two together", Kind: KindChart,
 		Measure: []Variable{{Name: "n", Quantity: n}, {Name: "g", Quantity: g}},
 		Derive:  []Derived{{Name: "apart", Unit: VoltsAC, Terms: []Term{{1, 0}, {-1, 1}}}},
-		Branches: []Branch{
-			band(2, Lowest, 10*One, "near", NoSignal, "close together"),
-			band(2, 10*One, Highest, "far", Danger, "apart"),
-		},
-		OverRange: goTo("far", Danger), NotPossible: goTo("unknown", Warning)}
-	near := &Step{ID: "near", Title: "The first alone", Kind: KindWeigh, Measure: []Variable{{Name: "n", Quantity: n}},
-		Branches:  []Branch{band(0, Lowest, 50*One, "small", NoSignal, ""), band(0, 50*One, Highest, "open-it", Danger, "")},
-		OverRange: goTo("far", Danger), NotPossible: goTo("unknown", Warning)}
+		Chart: &Chart{Rows: []Row{
+			labelled(row("near", NoSignal, anyCell, anyCell, in(-1, 10)), "close together"),
+			labelled(row("far", Danger, anyCell, anyCell, anyCell), "apart"),
+		}},
+		NotPossible: goTo("unknown", Warning)}
+	near := &Step{ID: "near", Title: "The first alone", Kind: KindChart, Measure: []Variable{{Name: "n", Quantity: n}},
+		Chart:       &Chart{Rows: []Row{row("small", NoSignal, in(-1, 50)), row("open-it", Danger, anyCell)}},
+		NotPossible: goTo("unknown", Warning)}
 	read := one("n", n, "g", "g")
 	read.Recheck, read.Then = 2, goTo("g", NoSignal)
 	steps := []*Step{
@@ -37,8 +37,8 @@ func pattern() *Forest {
 			{ID: "both", Exit: goTo("n", NoSignal)}, {ID: "second", Exit: goTo("g", NoSignal)}}},
 		read, one("g", g, "again", "again"),
 		{ID: "again", Kind: KindObserve, Choices: []Choice{
-			{ID: "yes", Exit: goTo("n", NoSignal)}, {ID: "no", Exit: goTo("weigh", NoSignal)}}},
-		weigh, near,
+			{ID: "yes", Exit: goTo("n", NoSignal)}, {ID: "no", Exit: goTo("both", NoSignal)}}},
+		both, near,
 		{ID: "open-it", Kind: KindMeasure, For: Qualified, Measure: []Variable{{Name: "v", Quantity: n}},
 			Branches: []Branch{{Exit: goTo("small", Notice)}}, OverRange: goTo("far", Danger), NotPossible: goTo("far", Danger)},
 	}
@@ -53,30 +53,32 @@ func pattern() *Forest {
 	return &Forest{Trees: map[string]*Tree{"t": tree}}
 }
 
-func weighed(e Entry) string {
+func passed(e Entry) string {
 	var ids []string
-	for _, g := range e.Weighed {
+	for _, g := range e.Passed {
 		ids = append(ids, g.Step.Step+":"+g.Outcome.Text)
 	}
 	return strings.Join(ids, " ")
 }
 
-func TestWeighingTakesTheLastReadings(t *testing.T) {
+func TestAChartThatIsKnownIsPassed(t *testing.T) {
 	for _, c := range []struct {
 		answers []string
 		at      string // where the walk ends
-		weighed string
+		passed  string
 	}{
-		{[]string{"both", "5.00", "4.00", "no"}, "small", "weigh:near near:small"},
-		{[]string{"both", "40.00", "4.00", "no"}, "far", "weigh:far"},
-		{[]string{"both", "40.00", "4.00", "yes", "5.00", "4.00", "no"}, "small", "weigh:near near:small"},
-		{[]string{"both", "5.00", "4.00", "yes", "40.00", "4.00", "no"}, "far", "weigh:far"},
-		{[]string{"both", "5.00", "4.00", "yes", "cannot: fell off", "4.00", "no"}, "unknown", "weigh:unknown"},
-		{[]string{"second", "4.00", "no"}, "unknown", "weigh:unknown"},
-		{[]string{"both", "OL", "4.00", "no"}, "far", "weigh:far"},
+		{[]string{"both", "5.00", "4.00", "no"}, "small", "both:near near:small"},
+		{[]string{"both", "40.00", "4.00", "no"}, "far", "both:far"},
+		{[]string{"both", "40.00", "4.00", "yes", "5.00", "4.00", "no"}, "small", "both:near near:small"},
+		{[]string{"both", "5.00", "4.00", "yes", "40.00", "4.00", "no"}, "far", "both:far"},
+		// A reading that could not be taken again leaves the one before; what was
+		// never read is asked.
+		{[]string{"both", "5.00", "4.00", "yes", "cannot: fell off", "4.00", "no"}, "small", "both:near near:small"},
+		{[]string{"second", "4.00", "no"}, "both/n", ""},
+		{[]string{"both", "OL", "4.00", "no"}, "far", "both:far"},
 		// 14.1 - 4.0 is 10.1 V, and the meter errs by more: the figures shown decide.
-		{[]string{"both", "14.1", "4.00", "no"}, "far", "weigh:far"},
-		{[]string{"both", "13.5", "4.00", "no"}, "small", "weigh:near near:small"},
+		{[]string{"both", "14.1", "4.00", "no"}, "far", "both:far"},
+		{[]string{"both", "13.5", "4.00", "no"}, "small", "both:near near:small"},
 	} {
 		w, err := Begin(pattern(), Ref{Tree: "t"}, Owner, DefaultMeter())
 		if err != nil {
@@ -85,33 +87,33 @@ func TestWeighingTakesTheLastReadings(t *testing.T) {
 		w = give(t, w, c.answers...)
 		trail := w.Trail()
 		last := trail[len(trail)-1]
-		if w.At().Step != c.at || last.Next != w.At() || weighed(last) != c.weighed || len(trail) != len(c.answers) || last.RanOut {
-			t.Errorf("%v: at %v after %q, ran out %v; want %s after %q", c.answers, w.At(), weighed(last), last.RanOut, c.at, c.weighed)
+		if w.At().Step != c.at || (c.passed != "" && last.Next != w.At()) || passed(last) != c.passed || len(trail) != len(c.answers) || last.RanOut {
+			t.Errorf("%v: at %v after %q, ran out %v; want %s after %q", c.answers, w.At(), passed(last), last.RanOut, c.at, c.passed)
 		}
 		for _, e := range trail[:len(trail)-1] {
-			if e.Weighed != nil {
-				t.Errorf("%v: step %v has weighed %q", c.answers, e.Step, weighed(e))
+			if e.Passed != nil {
+				t.Errorf("%v: step %v passed %q", c.answers, e.Step, passed(e))
 			}
 		}
-		if last.Outcome.Text != "weigh" {
+		if last.Outcome.Text != "both" {
 			t.Errorf("%v: the outcome of the question is %q", c.answers, last.Outcome.Text)
 		}
 	}
 }
 
-func TestWeighingSaysWhatItIsUnsureOf(t *testing.T) {
+func TestAPassedChartSaysWhatItIsUnsureOf(t *testing.T) {
 	w, _ := Begin(pattern(), Ref{Tree: "t"}, Owner, DefaultMeter())
 	trail := give(t, w, "both", "13.5", "4.00", "no").Trail()
-	out := trail[3].Weighed[0].Outcome
+	out := trail[3].Passed[0].Outcome
 	if out.Certain || out.Advice == "" || len(out.Also) != 1 || out.Also[0].Signal != Danger || out.Text != "near" {
 		t.Errorf("9.5 V with an error over 0.5 V gives %+v", out)
 	}
-	if got := w.Forest().Weighed(trail[3].Weighed[0]); got != "The two together → close together" {
+	if got := w.Forest().Told(trail[3].Passed[0]); got != "The two together → close together" {
 		t.Errorf("told as %q", got)
 	}
 }
 
-func TestWeighingIsDoneAgainByBackAndChange(t *testing.T) {
+func TestChartsArePassedAgainByBackAndChange(t *testing.T) {
 	w, _ := Begin(pattern(), Ref{Tree: "t"}, Owner, DefaultMeter())
 	w = give(t, w, "both", "5.00", "4.00", "no")
 	if b := w.Back(); b.At().Step != "again" || len(b.Trail()) != 3 {
@@ -122,47 +124,36 @@ func TestWeighingIsDoneAgainByBackAndChange(t *testing.T) {
 		t.Fatal(err)
 	}
 	next, dropped, err := w.Change(1, Answer{Readings: []Reading{r}})
-	if err != nil || len(dropped) > 0 || next.At().Step != "far" || weighed(next.Trail()[3]) != "weigh:far" {
+	if err != nil || len(dropped) > 0 || next.At().Step != "far" || passed(next.Trail()[3]) != "both:far" {
 		t.Errorf("after the change: at %v, dropped %v, %v", next.At(), dropped, err)
 	}
-	if w.At().Step != "small" || weighed(w.Trail()[3]) != "weigh:near near:small" {
+	if w.At().Step != "small" || passed(w.Trail()[3]) != "both:near near:small" {
 		t.Error("the change altered the walk it was made from")
 	}
 }
 
-func TestWeighedDangerReachesTheHandOver(t *testing.T) {
+func TestPassedDangerReachesTheHandOver(t *testing.T) {
 	w, _ := Begin(pattern(), Ref{Tree: "t"}, Owner, DefaultMeter())
 	w = give(t, w, "both", "60.00", "58.00", "no")
 	if r, ok := w.Finding(); !ok || !r.HandedOver || r.Finding.Signal != Danger {
-		t.Errorf("a weighing of signal danger, handed over: %+v", r)
+		t.Errorf("a chart of signal danger, handed over: %+v", r)
 	}
 }
 
-func TestNoWalkBeginsAtAWeighing(t *testing.T) {
+func TestChartsInACircleEnd(t *testing.T) {
 	f := pattern()
-	if _, err := Begin(f, Ref{"t", "weigh"}, Owner, DefaultMeter()); err == nil || !strings.Contains(err.Error(), "no walk can begin there") {
-		t.Errorf("begun at a weigh step: %v", err)
-	}
-	f.Trees["t"].Start = "weigh"
-	if _, err := Begin(f, Ref{Tree: "t"}, Owner, DefaultMeter()); err == nil {
-		t.Error("begun in a tree that starts with a weigh step")
-	}
-}
-
-func TestWeighingsInACircleEnd(t *testing.T) {
-	f := pattern()
-	f.Step(Ref{"t", "near"}).Branches[0].Exit = goTo("weigh", NoSignal)
+	f.Step(Ref{"t", "near"}).Chart.Rows[0].Exit = goTo("both", NoSignal)
 	w, _ := Begin(f, Ref{Tree: "t"}, Owner, DefaultMeter())
 	w = give(t, w, "both", "5.00", "4.00")
 	if _, err := w.Answer(Answer{Choice: "no"}); err == nil || !strings.Contains(err.Error(), "circle") {
-		t.Errorf("a circle of weigh steps: %v", err)
+		t.Errorf("a circle of charts: %v", err)
 	}
 }
 
-// A recheck that ran out after a weighing is still told apart.
-func TestRecheckRunsOutBehindAWeighing(t *testing.T) {
+// A recheck that ran out behind a passed chart is still told apart.
+func TestRecheckRunsOutBehindAPassedChart(t *testing.T) {
 	f := pattern()
-	f.Step(Ref{"t", "near"}).Branches[0].Exit = goTo("n", NoSignal)
+	f.Step(Ref{"t", "near"}).Chart.Rows[0].Exit = goTo("n", NoSignal)
 	w, _ := Begin(f, Ref{Tree: "t"}, Owner, DefaultMeter())
 	w = give(t, w, "both", "5.00", "4.00", "no")
 	if e := w.Trail()[3]; w.At().Step != "n" || e.RanOut {
