@@ -58,7 +58,8 @@ func TestSoundValuesAreNotCalledDanger(t *testing.T) {
 			t.Errorf("%s: %v, want %v", l.Text(), l.Signal, s)
 		}
 	}
-	if read := TakenAmong(v.Shows); read != 9 || w.Readings() != 9 || !strings.HasPrefix(v.Above, "Finding · 9 readings · ") || ReadingsTaken(w) != "9 readings" {
+	counted := fmt.Sprintf("%d readings", w.Readings())
+	if read := TakenAmong(v.Shows); read != w.Readings() || read < 8 || !strings.HasPrefix(v.Above, "Finding · "+counted+" · ") || ReadingsTaken(w) != counted {
 		t.Errorf("%d readings shown, %d counted, above the finding: %q", TakenAmong(v.Shows), w.Readings(), v.Above)
 	}
 }
