@@ -98,8 +98,9 @@ func (p probed) fit(q faulttree.Quantity) (fit float64, reversed, ok bool) {
 		return fit, false, ok && q.Black == "" && p.b == (point{})
 	}
 	black := pointOf(q.Black)
-	if p.a.place == "" && p.b.place == "" && red.place != black.place && red.place != "" && black.place != "" {
-		return 0, false, false // from one place to another, of which nothing was said
+	unsaid := p.a.place == "" && p.b.place == "" && red.place != "" && black.place != ""
+	if unsaid && (red.place != black.place || red.contact == black.contact) {
+		return 0, false, false // from one place to another, or through an adapter, of which nothing was said
 	}
 	if fit, ok := fitBoth(p.a, p.b, red, black); ok {
 		return fit, false, true
