@@ -13,7 +13,7 @@ import (
 func TestOrdinaryCasesOfTheTwelveVoltSideAreShort(t *testing.T) {
 	for file, want := range map[string]struct{ readings, live int }{
 		"twelve-volt-swollen":            {0, 0},
-		"twelve-volt-fuse":               {3, 3},
+		"twelve-volt-fuse":               {2, 2},
 		"twelve-volt-overcharge":         {2, 0},
 		"twelve-volt-reversed":           {3, 0},
 		"twelve-volt-converter-dead":     {4, 0},
