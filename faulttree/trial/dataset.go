@@ -1,7 +1,6 @@
 package trial
 
 import (
-	"math"
 	"slices"
 
 	"faultwright/faulttree"
@@ -165,8 +164,8 @@ func (s *dataset) noteEndings(t *trial, d stratum, number int, role faulttree.Ro
 	}
 }
 
-// observe takes every reading of a draw. Values are on a scale where small ones
-// stand apart as large ones do; over-range lies above all, not taken below.
+// observe takes every reading of a draw, as finely as verdicts may rest on them
+// (see told); over-range lies above all, not taken below.
 func (s *dataset) observe(t *trial, k *reader) error {
 	at := s.slot(k.draw.number)
 	if at < 0 {
@@ -179,10 +178,10 @@ func (s *dataset) observe(t *trial, k *reader) error {
 		if err != nil {
 			return err
 		}
-		e.values = append(e.values, feature(r))
+		e.values = append(e.values, told(t.face.Model, r, q.Unit))
 	}
 	for _, d := range s.derived {
-		total, fine := faulttree.Amount(0), true
+		total, largest, readings, fine := faulttree.Amount(0), faulttree.Amount(0), 0, true
 		for _, term := range d.of.Terms {
 			q := d.step.Measure[term.Var].Quantity
 			r, err := k.reading(q, 1)
@@ -192,12 +191,13 @@ func (s *dataset) observe(t *trial, k *reader) error {
 			_, value := q.Judged(r.Low, r.High)
 			fine = fine && r.Numeric()
 			total += value * faulttree.Amount(term.Factor)
+			largest, readings = max(largest, value.Abs()), readings+max(int(term.Factor), -int(term.Factor))
 		}
 		if !fine {
 			e.values = append(e.values, notTaken)
 			continue
 		}
-		e.values = append(e.values, feature(faulttree.Reading{Low: total, High: total}))
+		e.values = append(e.values, toldSum(t.face.Model, total, largest, readings, d.of.Unit))
 	}
 	s.observations[at] = e
 	s.codes[at], err = s.coded(t, k)
@@ -217,19 +217,4 @@ func (s *dataset) forRole(role faulttree.Role) (learn, unseen, held []observatio
 		all[i] = observation{e.group, e.place, values}
 	}
 	return all[:s.calibrationFrom], all[s.calibrationFrom:s.heldOutFrom], all[s.heldOutFrom:]
-}
-
-const (
-	notTaken = -1000
-	overTop  = 1000
-)
-
-func feature(r faulttree.Reading) float32 {
-	switch r.Quality {
-	case faulttree.NotPossible:
-		return notTaken
-	case faulttree.OverRange:
-		return overTop
-	}
-	return float32(math.Asinh(r.High.Float() / 0.1))
 }

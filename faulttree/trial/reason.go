@@ -26,8 +26,8 @@ type observation struct {
 }
 
 // compareWithClassifier compares the tree with a classifier, which sees every
-// reading open to a role, as the meter shows it, and knows the share of each
-// fault among the draws. It is an ensemble of decision trees, each grown on the
+// reading open to a role, as finely as a verdict may rest on it (see told), and
+// knows the share of each fault among the draws. It is an ensemble of decision trees, each grown on the
 // drawn rigs with readings and limits chosen by chance among the good ones; the
 // shares of the faults in the leaves that a held-out vehicle falls into are its
 // posterior.
