@@ -201,6 +201,7 @@ func (p *program) printTrial(lib *content.Library, reports []*trial.Report, exit
 		}
 		g.defaultRigs(r)
 		g.together("faults not told apart", r.Together)
+		g.missed(r)
 		g.together("errands not told apart", r.TasksTogether)
 		if len(r.Uncovered) > 0 {
 			g.hanging("not covered             ", "  ", strings.Join(r.Uncovered, ", "))

@@ -101,3 +101,15 @@ func (g page) together(head string, groups []trial.Together) {
 		g.hanging(fmt.Sprintf("%-23s ", head), "  ", strings.Join(texts, "; "))
 	}
 }
+
+// missed writes the faults about which the tree says less of what is to be done
+// than its readings could.
+func (g page) missed(r *trial.Report) {
+	var texts []string
+	for _, x := range r.Missed[:min(mostTogether, len(r.Missed))] {
+		texts = append(texts, fmt.Sprintf("%s %.0f of %.0f %% (%.1f %% of the walks)", x.Fault, 100*x.Own, 100*x.Possible, 100*x.Share))
+	}
+	if len(texts) > 0 {
+		g.hanging(fmt.Sprintf("%-23s ", "to do, given up"), "  ", strings.Join(texts, "; "))
+	}
+}

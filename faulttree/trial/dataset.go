@@ -218,3 +218,35 @@ func (s *dataset) forRole(role faulttree.Role) (learn, unseen, held []observatio
 	}
 	return all[:s.calibrationFrom], all[s.calibrationFrom:s.heldOutFrom], all[s.heldOutFrom:]
 }
+
+// takenColumns lists the columns of a role's observations that some walk of it
+// takes, those of sums where it takes all parts.
+func (s *dataset) takenColumns(role faulttree.Role, g *gates) []int {
+	var out []int
+	for q := range s.quantityCount[role] {
+		if g.taken[q] {
+			out = append(out, q)
+		}
+	}
+	for k, d := range s.derived[:s.derivedCount[role]] {
+		if !slices.ContainsFunc(d.of.Terms, func(term faulttree.Term) bool {
+			return !g.taken[s.quantityAt[d.step.Measure[term.Var].Quantity.ID]]
+		}) {
+			out = append(out, s.quantityCount[role]+k)
+		}
+	}
+	return out
+}
+
+// narrowed is some observations with these columns alone.
+func narrowed(some []observation, columns []int) []observation {
+	out := slices.Clone(some)
+	for i := range out {
+		values := make([]float32, len(columns))
+		for k, c := range columns {
+			values[k] = some[i].values[c]
+		}
+		out[i].values = values
+	}
+	return out
+}

@@ -26,7 +26,7 @@ type observation struct {
 }
 
 // compareWithClassifier compares the tree with a classifier, which sees every
-// reading open to a role, as finely as a verdict may rest on it (see told), and
+// reading that walks of a role take, as finely as a verdict may rest on it (see told), and
 // knows the share of each fault among the draws. It is an ensemble of decision trees, each grown on the
 // drawn rigs with readings and limits chosen by chance among the good ones; the
 // shares of the faults in the leaves that a held-out vehicle falls into are its
@@ -48,22 +48,32 @@ type observation struct {
 // readings together can escape it, and it is then no upper bound. Hence the
 // tree's share of the possible is clipped at 1.
 func (t *trial) compareWithClassifier(ctx context.Context, n *tally, r *Report) error {
-	byFault, byTask := &possible{together: map[string]int{}}, &possible{together: map[string]int{}}
+	byFault, byTask := newPossible(), newPossible()
 	e := t.newErrands()
 	tasks := t.taskCredits(n, e)
 	for _, role := range roles {
 		t.separable(role, r)
 		sample, unseen, held := t.data.forRole(role)
+		columns := t.data.takenColumns(role, n.gates[role])
+		sample, unseen, held = narrowed(sample, columns), narrowed(unseen, columns), narrowed(held, columns)
+		var faults []int
+		for _, o := range held {
+			faults = append(faults, t.plan.fault(o.group))
+		}
 		name := func(fault int) string { return t.plan.id(fault) }
-		if err := byFault.compare(ctx, t, t.plan.groups, name, sample, unseen, held, t.data.credits[role]); err != nil {
+		if err := byFault.compare(ctx, t, t.plan.groups, name, sample, unseen, held, faults, t.data.credits[role]); err != nil {
 			return err
 		}
 		name = func(k int) string { return e.tasks[k].String() }
-		if err := byTask.compare(ctx, t, e.sets, name, e.relabelled(sample), unseen, e.relabelled(held), tasks[role]); err != nil {
+		if err := byTask.compare(ctx, t, e.sets, name, e.relabelled(sample), unseen, e.relabelled(held), faults, tasks[role]); err != nil {
 			return err
 		}
 		if role == faulttree.Owner {
-			g := grower{classes: len(t.plan.groups) + 1, columns: t.data.quantityCount[role]}
+			single := slices.IndexFunc(columns, func(c int) bool { return c >= t.data.quantityCount[role] })
+			if single < 0 {
+				single = len(columns)
+			}
+			g := grower{classes: len(t.plan.groups) + 1, columns: single}
 			some := evenly(sample, greedyRigs)
 			whole := g.entropy(some)
 			left, asked := g.greedy(ctx, some, nil)
@@ -76,6 +86,7 @@ func (t *trial) compareWithClassifier(ctx context.Context, n *tally, r *Report) 
 	}
 	r.IsolationOfPossible, r.Possible, r.Together = byFault.share(), mean(byFault.can, byFault.walks), byFault.groups()
 	r.TaskOfPossible, r.TaskPossible, r.TasksTogether = byTask.share(), mean(byTask.can, byTask.walks), byTask.groups()
+	r.Missed = byTask.misses()
 	return nil
 }
 
@@ -85,11 +96,16 @@ type possible struct {
 	own, can float64
 	walks    int
 	together map[string]int // by names, how often several are named of which one is there
+	missed   map[int]*Missed
+}
+
+func newPossible() *possible {
+	return &possible{together: map[string]int{}, missed: map[int]*Missed{}}
 }
 
 // compare adds the vehicles held out. Sets are what is there together, by the
 // observations' groups; credits is what the tree earns.
-func (p *possible) compare(ctx context.Context, t *trial, sets []faultGroup, name func(int) string, sample, unseen, held []observation, credits []float64) error {
+func (p *possible) compare(ctx context.Context, t *trial, sets []faultGroup, name func(int) string, sample, unseen, held []observation, faults []int, credits []float64) error {
 	grown, err := t.grow(ctx, sample, len(sets)+1)
 	if err != nil {
 		return err
@@ -108,12 +124,20 @@ func (p *possible) compare(ctx context.Context, t *trial, sets []faultGroup, nam
 				there++
 			}
 		}
-		p.can += mean(float64(there), len(group))
+		can := mean(float64(there), len(group))
+		p.can += can
 		credit := credits[i]
 		if len(group) > 0 {
 			credit = min(credit, 1/float64(len(group)))
 		}
 		p.own += credit
+		fault := faults[i]
+		if p.missed[fault] == nil {
+			p.missed[fault] = &Missed{Fault: t.plan.id(fault)}
+		}
+		lost := p.missed[fault]
+		lost.Walks++
+		lost.Own, lost.Possible = lost.Own+credit, lost.Possible+can
 		if len(group) > there && there > 0 {
 			var names []string
 			for _, f := range group {
@@ -142,6 +166,30 @@ type Together struct {
 
 // leastTogether is the share below which nothing is told.
 const leastTogether = 0.005
+
+// Missed is a fault of which a tree says less than its readings could: what is to
+// be done about it.
+type Missed struct {
+	Fault    string  `json:"fault"`
+	Walks    int     `json:"walks"`
+	Share    float64 `json:"share"`    // of the vehicles with a fault
+	Own      float64 `json:"own"`      // the tree's credit, in the mean of the fault's vehicles
+	Possible float64 `json:"possible"` // the classifier's
+}
+
+// misses lists the faults where the tree earns less than is possible, what that
+// costs most first.
+func (p *possible) misses() []Missed {
+	out := []Missed{}
+	for _, x := range p.missed {
+		if x.Possible > x.Own {
+			out = append(out, Missed{x.Fault, x.Walks, mean(float64(x.Walks), p.walks), mean(x.Own, x.Walks), mean(x.Possible, x.Walks)})
+		}
+	}
+	loss := func(x Missed) float64 { return x.Share * (x.Possible - x.Own) }
+	slices.SortFunc(out, func(a, b Missed) int { return cmp.Or(cmp.Compare(loss(b), loss(a)), cmp.Compare(a.Fault, b.Fault)) })
+	return out
+}
 
 // groups lists what is named together, the most frequent first.
 func (p *possible) groups() []Together {

@@ -48,6 +48,7 @@ type Report struct {
 	TaskPossible   float64    `json:"task_possible"`
 	Together       []Together `json:"together"`
 	TasksTogether  []Together `json:"tasks_together"`
+	Missed         []Missed   `json:"missed"` // faults about which the readings would tell more of what is to be done
 
 	MeanMeasurements    float64 `json:"mean_measurements"`
 	OptimumMeasurements float64 `json:"optimum_measurements"` // always the reading that tells most next
