@@ -21,7 +21,8 @@ type NotExcluded struct {
 const MostTests = 5
 
 // notExcluded groups what a finding cannot exclude by the test that would: the
-// worst hazard first, then what is not seldom, then by how common the faults are.
+// worst hazard first, then what its author wrote, what is not seldom, and by how
+// common the faults are.
 func notExcluded(lib *content.Library, f faulttree.Finding) []NotExcluded {
 	places := map[string][]faulttree.Place{}
 	byTest := map[string][]faulttree.NotExcluded{}
@@ -61,6 +62,7 @@ func notExcluded(lib *content.Library, f faulttree.Finding) []NotExcluded {
 // weight is how much some faults matter beside others.
 type weight struct {
 	hazard          faulttree.Signal
+	own             int     // 1 where the author wrote one of them
 	common, unusual float64 // how common those are that are not seldom here, and those that are
 }
 
@@ -72,6 +74,9 @@ func weightOf(lib *content.Library, n faulttree.NotExcluded) weight {
 			w.common = f.Edits.Weight
 		}
 	}
+	if !n.Computed {
+		w.own = 1
+	}
 	if n.Seldom {
 		w.common, w.unusual = 0, w.common
 	}
@@ -79,11 +84,11 @@ func weightOf(lib *content.Library, n faulttree.NotExcluded) weight {
 }
 
 func (w weight) and(o weight) weight {
-	return weight{max(w.hazard, o.hazard), w.common + o.common, w.unusual + o.unusual}
+	return weight{max(w.hazard, o.hazard), max(w.own, o.own), w.common + o.common, w.unusual + o.unusual}
 }
 
 func (w weight) compare(o weight) int {
-	return cmp.Or(cmp.Compare(w.hazard, o.hazard), cmp.Compare(w.common, o.common), cmp.Compare(w.unusual, o.unusual))
+	return cmp.Or(cmp.Compare(w.hazard, o.hazard), cmp.Compare(w.own, o.own), cmp.Compare(w.common, o.common), cmp.Compare(w.unusual, o.unusual))
 }
 
 // Lead is the test up to the faults that it would show.

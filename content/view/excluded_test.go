@@ -28,21 +28,24 @@ func texts(all []NotExcluded) (out []string) {
 	return out
 }
 
-// Faults with the same test stand in one line. Dangers come first, then what is
-// not seldom, then what is common; a fault of two places says which.
+// Faults with the same test stand in one line. Dangers come first, then what the
+// author wrote, what is not seldom, and what is common; a fault of two places says
+// which.
 func TestDangersAreToldByTheirTests(t *testing.T) {
 	lib := few(map[string]weight{
-		"rare": {faulttree.Danger, 1, 0}, "common": {faulttree.Danger, 5, 0}, "split": {faulttree.Danger, 3, 0}, "mild": {faulttree.Warning, 9, 0},
+		"rare": {hazard: faulttree.Danger, common: 1}, "common": {hazard: faulttree.Danger, common: 5}, "split": {hazard: faulttree.Danger, common: 3}, "own": {hazard: faulttree.Danger}, "mild": {hazard: faulttree.Warning, common: 9},
 	})
 	const loop, ohms = "A loop test, by an electrician.", "Ohms of the cord."
 	got := texts(notExcluded(lib, faulttree.Finding{CannotExclude: []faulttree.NotExcluded{
 		{Fault: "mild", Test: "a look at it"},
-		{Fault: "rare", Place: faulttree.Supply, Test: loop},
-		{Fault: "split", Place: faulttree.Supply, Test: loop},
-		{Fault: "split", Place: faulttree.Cord, Test: ohms, Seldom: true},
-		{Fault: "common", Place: faulttree.Supply, Test: loop},
+		{Fault: "rare", Place: faulttree.Supply, Test: loop, Computed: true},
+		{Fault: "split", Place: faulttree.Supply, Test: loop, Computed: true},
+		{Fault: "split", Place: faulttree.Cord, Test: ohms, Computed: true, Seldom: true},
+		{Fault: "common", Place: faulttree.Supply, Test: loop, Computed: true},
+		{Fault: "own", Test: "The author's"},
 	}}))
 	want := []string{
+		"The author's would show: It is own.",
 		"A loop test, by an electrician, would show: It is common; It is split (supply); It is rare.",
 		"Ohms of the cord would show: It is split (cord).",
 		"A look at it would show: It is mild.",
@@ -58,7 +61,7 @@ func TestAFindingShowsAtMostFiveTests(t *testing.T) {
 	faults, f := map[string]weight{}, faulttree.Finding{}
 	for i := range MostTests + 2 {
 		id := fmt.Sprintf("fault-%d", i)
-		faults[id] = weight{faulttree.Danger, float64(10 - i), 0}
+		faults[id] = weight{hazard: faulttree.Danger, common: float64(10 - i)}
 		f.CannotExclude = append(f.CannotExclude, faulttree.NotExcluded{Fault: id, Test: fmt.Sprintf("Test %d.", i)})
 	}
 	v := Finding{NotExclude: notExcluded(few(faults), f)}
