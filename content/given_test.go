@@ -121,6 +121,11 @@ func sheetOf(t *testing.T, name string, f *faulttree.Forest, tree *faulttree.Tre
 			if _, stopped := changed.Walk().Stop(); first != "" && !stopped && !(ended && end.Finding.Signal == faulttree.Danger) {
 				t.Errorf("%s: %s hurts, %s is changed to %s, and the walk stands at %v", name, first, id, c.ID, changed.Walk().At())
 			}
+			if slices.ContainsFunc(w.Trail(), func(e faulttree.Entry) bool {
+				return slices.ContainsFunc(e.Answer.Readings, func(r faulttree.Reading) bool { return r.Quality == faulttree.NotPossible })
+			}) {
+				continue // what could not be taken is asked again
+			}
 			back, _, err := changed.Change(time.Unix(180, 0), i, e.Answer)
 			if err != nil || back.Walk().At() != w.At() || back.Walk().Readings() != w.Readings() {
 				t.Errorf("%s: %s is changed to %s and back: the walk is at %v with %d readings, it was at %v with %d, %v", name, id, c.ID, back.Walk().At(), back.Walk().Readings(), w.At(), w.Readings(), err)
