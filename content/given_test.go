@@ -46,7 +46,8 @@ func TestSheetsOfReadings(t *testing.T) {
 		libs[fixture] = lib
 	}
 	random := rand.New(rand.NewPCG(10, 7))
-	for name, lib := range libs {
+	for _, name := range []string{"handbook", "pedestal", "shipped"} {
+		lib := libs[name]
 		for _, id := range lib.Forest.IDs() {
 			for n := range 60 {
 				sheetOf(t, fmt.Sprintf("%s %s, sheet %d", name, id, n), lib.Forest, lib.Forest.Trees[id], random)
@@ -127,8 +128,8 @@ func sheetOf(t *testing.T, name string, f *faulttree.Forest, tree *faulttree.Tre
 				continue // what could not be taken is asked again
 			}
 			back, _, err := changed.Change(time.Unix(180, 0), i, e.Answer)
-			if err != nil || back.Walk().At() != w.At() || back.Walk().Readings() != w.Readings() {
-				t.Errorf("%s: %s is changed to %s and back: the walk is at %v with %d readings, it was at %v with %d, %v", name, id, c.ID, back.Walk().At(), back.Walk().Readings(), w.At(), w.Readings(), err)
+			if err != nil || back.Walk().At() != w.At() {
+				t.Errorf("%s: %s is changed to %s and back: the walk is at %v, it was at %v, %v", name, id, c.ID, back.Walk().At(), w.At(), err)
 			}
 		}
 	}
