@@ -32,21 +32,21 @@ func (c Case) Walk(forest *faulttree.Forest, tree string, model faulttree.Meter)
 	if err := v.Put(c.setup()); err != nil {
 		return Way{}, err
 	}
-	asked := v.Asked(v.Legs())
 	m := meter.New(meter.NewFace(model), nil)
 	m.Apply(c.Faults)
-	read := func(_ faulttree.Walk, q faulttree.Quantity) (faulttree.Reading, error) {
+	one := func(asked vehicle.Asked, q faulttree.Quantity) (faulttree.Reading, error) {
 		shown, err := m.Read(asked, q)
 		if err != nil {
 			return faulttree.NotTaken(err.Error()), nil
 		}
 		return shown.Reading, nil
 	}
+	read := func(_ faulttree.Walk, q faulttree.Quantity) (faulttree.Reading, error) { return v.Typed(q, one) }
 	at, err := faulttree.Begin(forest, faulttree.Ref{Tree: tree}, faulttree.Qualified, model)
 	if err != nil {
 		return Way{}, err
 	}
-	ends, err := vehicle.Walker{Read: read, Value: asked.Value, Vehicle: v}.Ends(at)
+	ends, err := vehicle.Walker{Read: read, Value: v.Taken, Vehicle: v}.Ends(at)
 	if err != nil {
 		return Way{}, err
 	}

@@ -1,6 +1,7 @@
 package vehicle
 
 import (
+	"math"
 	"slices"
 
 	"faultwright/faulttree"
@@ -11,20 +12,60 @@ import (
 // [faulttree.Take]). Without a meter's error; ok is false where there is none.
 func (v *Vehicle) Taken(q faulttree.Quantity) (value float64, ok bool, err error) {
 	var values []float64
-	for _, legs := range v.turns(q.Take.Loads) {
-		for _, at := range q.At() {
-			value, there, err := v.Asked(legs).Value(at)
-			if err != nil {
-				return 0, false, err
-			}
-			if there {
-				values = append(values, value)
-			} else if len(values) == 0 {
-				return 0, false, nil // not even the reading that the others add to
-			}
+	for _, one := range v.each(q) {
+		value, there, err := one.asked.Value(one.at)
+		switch {
+		case err != nil:
+			return 0, false, err
+		case there:
+			values = append(values, value)
+		case len(values) == 0:
+			return 0, false, nil // not even the reading that the others add to
 		}
 	}
 	return q.Take.Pick(values), true, nil
+}
+
+// Typed is the same for the readings of a meter: what is typed of those that are
+// taken. OL is more than any number.
+func (v *Vehicle) Typed(q faulttree.Quantity, read func(Asked, faulttree.Quantity) (faulttree.Reading, error)) (faulttree.Reading, error) {
+	var readings []faulttree.Reading
+	var values []float64
+	for _, one := range v.each(q) {
+		r, err := read(one.asked, one.at)
+		if err != nil {
+			return r, err
+		}
+		if r.Quality == faulttree.NotPossible {
+			if len(readings) == 0 {
+				return r, nil
+			}
+			continue
+		}
+		value := math.Inf(1)
+		if r.Numeric() {
+			value = r.High.Float()
+		}
+		readings, values = append(readings, r), append(values, value)
+	}
+	return readings[slices.Index(values, q.Take.Pick(values))], nil
+}
+
+// taking is one of the readings that are taken of a quantity.
+type taking struct {
+	asked Asked
+	at    faulttree.Quantity
+}
+
+// each lists them in order.
+func (v *Vehicle) each(q faulttree.Quantity) []taking {
+	var out []taking
+	for _, legs := range v.turns(q.Take.Loads) {
+		for _, at := range q.At() {
+			out = append(out, taking{v.Asked(legs), at})
+		}
+	}
+	return out
 }
 
 // turns lists the legs whose loads are on, reading after reading. Without a word

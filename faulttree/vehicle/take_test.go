@@ -41,6 +41,28 @@ func TestTheReadingThatCounts(t *testing.T) {
 		if got, ok, err := v.Taken(q); err != nil || !ok || math.Abs(got-want) > 1e-3 {
 			t.Errorf("%s: %v, %v, %v; want %v", take, got, ok, err, want)
 		}
+		// a meter shows the same, to its digits
+		show := func(a vehicle.Asked, at faulttree.Quantity) (faulttree.Reading, error) {
+			value, _, err := a.Value(at)
+			amount := faulttree.Amount(math.Round(value*10)) * faulttree.One / 10
+			return faulttree.Reading{Quality: faulttree.Steady, Low: amount, High: amount}, err
+		}
+		if r, err := v.Typed(q, show); err != nil || math.Abs(r.High.Float()-want) > 0.05 {
+			t.Errorf("%s: %s V is typed, %v; want %v", take, r.High, err, want)
+		}
+	}
+	ol := func(a vehicle.Asked, at faulttree.Quantity) (faulttree.Reading, error) {
+		if at.Red == "panel.l1" {
+			return faulttree.Reading{Quality: faulttree.Steady, Low: faulttree.One, High: faulttree.One}, nil
+		}
+		return faulttree.Reading{Quality: faulttree.OverRange}, nil
+	}
+	q := hot
+	for take, want := range map[string]faulttree.Quality{"highest of [l1, l2]": faulttree.OverRange, "lowest of [l1, l2]": faulttree.Steady} {
+		q.Take, _ = faulttree.ParseTake(take)
+		if r, err := v.Typed(q, ol); err != nil || r.Quality != want {
+			t.Errorf("%s of 1 and OL: %v, %v", take, r, err)
+		}
 	}
 	none := faulttree.Quantity{Unit: faulttree.VoltsAC, Red: "ladder.l1", Black: "panel.n"}
 	if _, ok, err := v.Taken(none); ok || err != nil {
