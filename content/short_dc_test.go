@@ -1,8 +1,10 @@
 package content_test
 
 import (
+	"strings"
 	"testing"
 
+	"faultwright/content/load"
 	"faultwright/faulttree"
 )
 
@@ -89,4 +91,33 @@ func readingsOf(w faulttree.Walk) []faulttree.Quantity {
 		}
 	}
 	return out
+}
+
+// A reader on shore power who takes the walk for a source of one's own is told
+// nothing of a source: what feeds the vehicle was not read.
+func TestTheWalkForOnesOwnSourceClearsNoShorePower(t *testing.T) {
+	in := strings.NewReader(`facts: {source: shore, service: 30a}
+own-source#look: neither
+meter.known-source: 119.8
+ohm:outlet.g-body@unplugged: 0.1
+outlet.h-n: 120.1
+outlet.n-g: 0.1
+outlet.h-n@loaded: 118.0
+outlet.n-g@loaded: 0.5
+`)
+	lib := shipped()
+	supplied, diags := load.Readings(in, "readings", lib.Forest)
+	if diags.HasErrors() {
+		t.Fatal(diags.Err())
+	}
+	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: "own-source"}, faulttree.Owner, faulttree.DefaultMeter())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w, _, err = w.Supply(supplied); err != nil {
+		t.Fatal(err)
+	}
+	if r, ended := w.Finding(); !ended || len(r.Finding.Clears) > 0 {
+		t.Errorf("on shore power it ends in %s, %v, and clears %v", r.Ref, ended, r.Finding.Clears)
+	}
 }
