@@ -2,21 +2,28 @@ package search
 
 import (
 	"slices"
-	"strings"
 
 	"faultwright/faulttree"
 )
 
-// measuresL2 reports whether a tree knows of a second leg.
-func measuresL2(t *faulttree.Tree) bool {
+// measures reports whether a tree reads at a point of this kind.
+func measures(t *faulttree.Tree, kind func(point) bool) bool {
 	for _, s := range t.Steps {
 		for _, v := range s.Measure {
-			if strings.HasSuffix(v.Quantity.Red, ".l2") || strings.HasSuffix(v.Quantity.Black, ".l2") {
+			if kind(pointOf(v.Quantity.Red)) || kind(pointOf(v.Quantity.Black)) {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+func atLeg2(p point) bool      { return p.contact == atL2 }
+func atOwnSource(p point) bool { return p.place == "generator" || p.place == "inverter" }
+
+// ofOwnSource reports whether a generator or an inverter is said.
+func (s said) ofOwnSource() bool {
+	return atOwnSource(point{place: s.site}) || slices.ContainsFunc(s.points, atOwnSource)
 }
 
 // unreached is the distance of a step that no exit within the tree leads to.

@@ -16,6 +16,7 @@ import (
 const (
 	mostOffers = 6
 	offerSlack = 1.2 // offers this much below the best fit are left out
+	unsaidOwn  = 1.5 // what a step of one's own source lies behind where none is said: more than danger and sheet add
 )
 
 // offers finds the steps that measure what a query says was read.
@@ -36,6 +37,7 @@ type stepQuantity struct {
 	tree     *faulttree.Tree
 	distance int  // how far from the tree's start, see distances
 	twoLegs  bool // the tree measures a second leg
+	own      bool // the tree is for a generator or inverter of one's own
 }
 
 func newOffers(lib *content.Library, analyzer analysis.Analyzer, known vocabulary) *offers {
@@ -50,7 +52,7 @@ func newOffers(lib *content.Library, analyzer analysis.Analyzer, known vocabular
 			}
 			for _, a := range asked {
 				for i := range a.Measure {
-					o.measured = append(o.measured, stepQuantity{a, i, t, far[s.ID], measuresL2(t)})
+					o.measured = append(o.measured, stepQuantity{a, i, t, far[s.ID], measures(t, atLeg2), measures(t, atOwnSource)})
 				}
 			}
 		}
@@ -246,19 +248,24 @@ func (o *offers) words(text string) []string {
 
 // best keeps, of a list in order, the first step of each tree for each
 // quantity, as far as they fit nearly as well as the best. Under load is kept
-// where it was said, or where nothing is read without.
+// where it was said, and then comes first, or where nothing is read without.
 func (o *offers) best(list []offer, s said) []offer {
 	loaded := func(of offer) bool { return of.quantity().Has(faulttree.Loaded) }
+	underLoad := slices.Contains(s.conditions, string(faulttree.Loaded))
 	light := slices.ContainsFunc(list, func(of offer) bool { return !loaded(of) })
 	seen := map[string]bool{}
 	var kept []offer
 	for _, of := range list {
 		key := of.tree.ID + " " + of.quantity().ID
-		if seen[key] || of.fit < list[0].fit-offerSlack || loaded(of) && light && !slices.Contains(s.conditions, string(faulttree.Loaded)) {
+		if seen[key] || of.fit < list[0].fit-offerSlack || loaded(of) && light && !underLoad {
 			continue
 		}
 		seen[key] = true
 		kept = append(kept, of)
+	}
+	if underLoad { // what a figure would mean with the loads off, danger even, was not read
+		light := func(of offer) bool { return !loaded(of) }
+		kept = slices.Concat(slices.DeleteFunc(slices.Clone(kept), light), slices.DeleteFunc(kept, loaded))
 	}
 	return kept
 }
@@ -298,6 +305,9 @@ func (o *offers) fitting(c placedClause, whole said, text string) []offer {
 		}
 		if of.reading != "" {
 			of.fit += 0.3
+		}
+		if a.own && !whole.ofOwnSource() {
+			of.fit -= unsaidOwn
 		}
 		if a.twoLegs && (whole.has(atL2) || legWord.MatchString(text)) {
 			of.fit += 0.3

@@ -148,3 +148,29 @@ func TestOffersAreOrdered(t *testing.T) {
 		t.Errorf("%d offers, want 3 or more: %s", offered, list(hits))
 	}
 }
+
+// TestOwnSourceIsSaid holds that where no generator and no inverter is said, a
+// step for them does not come first, whatever danger a figure would show there.
+func TestOwnSourceIsSaid(t *testing.T) {
+	x := shippedIndex(t)
+	for text, own := range map[string]bool{
+		"outlet hot to neutral 83 V": false, "157 V on leg 2": false, "157 V leg 2 to neutral": false, "61 V neutral to ground": false,
+		"83 on L1 and 157 on L2": false, "100 V leg 1 and 140 V leg 2": false,
+		"on the generator the outlet reads 83 V": true, "157 V on leg 2 of the generator": true,
+	} {
+		hits := x.Find(Query{Text: text}).Hits
+		if got := len(hits) > 0 && strings.HasPrefix(hits[0].ID, "own-source"); got != own {
+			t.Errorf("%q: own source first: %v, want %v; found %s", text, got, own, list(hits))
+		}
+	}
+}
+
+// TestReadWithLoadsOn holds that a figure read with loads on is offered first
+// where it is read so, though with loads off it would be a danger.
+func TestReadWithLoadsOn(t *testing.T) {
+	x := shippedIndex(t)
+	got := offered(x, "the outlet reads 103 V while the heater runs")
+	if len(got) < 2 || got[0] != "outlet.h-n@loaded 103 V" || got[1] != "outlet.h-n 103 V" {
+		t.Errorf("offered as %v; want the outlet with loads on before the outlet without", got)
+	}
+}
