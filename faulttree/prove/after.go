@@ -58,7 +58,7 @@ func (p *prover) bodyEarth() {
 		again = false
 		for i := range p.nodes {
 			n := &p.nodes[i]
-			if from[i] >= 0 && n.step.Recheck > 0 && n.measures(spikeProof) && !exhausted[n] && p.returns(i, unproved) {
+			if p.looks >= 0 && from[i] >= 0 && n.step.Recheck > 0 && n.measures(spikeProof) && !exhausted[n] && p.returns(i, unproved) {
 				exhausted[n], again = true, true
 			}
 		}
