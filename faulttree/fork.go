@@ -72,11 +72,7 @@ func (s *Step) Fitting(o Observed) []Answer {
 			free = append(free, a)
 			continue
 		}
-		fits := (!c.Sees || s.one(c, opened, o.Open)) && (!c.Feels || s.one(c, felt, o.Hot))
-		for _, when := range c.When {
-			fits = fits && o.Holds(when)
-		}
-		if fits {
+		if fits(s.Choices, c, o) {
 			fit = append(fit, a)
 		}
 	}
@@ -89,14 +85,26 @@ func (s *Step) Fitting(o Observed) []Answer {
 	return all
 }
 
+// Concerns reports whether a vehicle has what brings a reader to the tree: one
+// of the conditions of its complaint holds.
+func (t *Tree) Concerns(o Observed) bool {
+	return len(t.Complaint) == 0 || slices.ContainsFunc(t.Complaint, func(c Choice) bool { return fits(t.Complaint, c, o) })
+}
+
+// fits reports whether the conditions of one among some choices hold.
+func fits(among []Choice, c Choice, o Observed) bool {
+	return (!c.Sees || one(among, c, opened, o.Open)) && (!c.Feels || one(among, c, felt, o.Hot)) &&
+		!slices.ContainsFunc(c.When, func(when When) bool { return !o.Holds(when) })
+}
+
 func opened(c Choice) []string { return c.Opened }
 func felt(c Choice) []string   { return c.Hot }
 
 // one reports whether one of the parts that a choice names is so; where it names
 // none, whether no part is that any choice names.
-func (s *Step) one(c Choice, names func(Choice) []string, is func(part string) bool) bool {
+func one(among []Choice, c Choice, names func(Choice) []string, is func(part string) bool) bool {
 	if len(names(c)) > 0 {
 		return slices.ContainsFunc(names(c), is)
 	}
-	return !slices.ContainsFunc(s.Choices, func(other Choice) bool { return slices.ContainsFunc(names(other), is) })
+	return !slices.ContainsFunc(among, func(other Choice) bool { return slices.ContainsFunc(names(other), is) })
 }

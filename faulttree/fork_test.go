@@ -89,3 +89,23 @@ func TestFittingByDevices(t *testing.T) {
 		}
 	}
 }
+
+// A tree concerns a vehicle of which one condition of its complaint holds whole;
+// without a complaint, every vehicle.
+func TestATreeConcerns(t *testing.T) {
+	tree := &Tree{Complaint: []Choice{
+		{When: []When{{Quantity: legVolts}}, Sees: true, Opened: []string{"main"}},
+		{Feels: true, Hot: []string{"cord"}},
+	}}
+	for _, c := range []struct{ held, open, hot, want bool }{
+		{false, false, false, false}, {true, false, false, false}, {false, true, false, false}, {true, true, false, true}, {false, false, true, true},
+	} {
+		o := Observed{Holds: func(When) bool { return c.held }, Open: func(string) bool { return c.open }, Hot: func(string) bool { return c.hot }}
+		if got := tree.Concerns(o); got != c.want {
+			t.Errorf("%+v: it concerns: %v", c, got)
+		}
+		if !(&Tree{}).Concerns(o) {
+			t.Errorf("%+v: a tree without a complaint does not concern it", c)
+		}
+	}
+}

@@ -299,9 +299,12 @@ type Tree struct {
 	Gravest  []string          // the ids of Danger as declared, what counts first where several hurt first
 	Sheet    []string          // quantity ids gathered first; nil without a sheet
 	Facts    map[string]string // fact id -> the choice that holds for whoever begins here
-	Steps    []*Step           // in document order
-	Was      map[string]string // earlier id of a step -> its id, for links and visits that name it
-	Pos      source.Pos
+	// Complaint is what brings a reader here, as choices of which the conditions
+	// alone count: see [Tree.Concerns]. Nil: every vehicle.
+	Complaint []Choice
+	Steps     []*Step           // in document order
+	Was       map[string]string // earlier id of a step -> its id, for links and visits that name it
+	Pos       source.Pos
 
 	index  map[string]*Step
 	nameOf string // the id of the tree, where ID is a name of it

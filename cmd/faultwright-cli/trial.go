@@ -192,7 +192,7 @@ func (p *program) printTrial(lib *content.Library, reports []*trial.Report, exit
 		fmt.Fprintf(g.w, "isolation               %.1f %%, %.1f %% of the possible; the true fault named in %.1f %%\n", 100*r.Isolation, 100*r.IsolationOfPossible, 100*r.Named)
 		fmt.Fprintf(g.w, "by what is to be done   %.1f %% by place, %.1f %% by place and who repairs, %.1f %% of the possible\n", 100*r.IsolationByPlace, 100*r.IsolationByTask, 100*r.TaskOfPossible)
 		fmt.Fprintf(g.w, "measurements            %.2f in the mean; greedy optimum %.2f, entropy bound %.2f\n", r.MeanMeasurements, r.OptimumMeasurements, r.EntropyBound)
-		g.taken(r)
+		g.taken("", r.Taken)
 		g.orders(r)
 		if r.NoFaultEnds > 0 {
 			fmt.Fprintf(g.w, "healthy rigs found so   %.1f %%; called DANGER %.1f %%\n", 100*r.HealthyRate, 100*r.FalseDanger)
@@ -200,8 +200,9 @@ func (p *program) printTrial(lib *content.Library, reports []*trial.Report, exit
 			fmt.Fprintf(g.w, "healthy rigs            called DANGER %.1f %%; no finding is for them\n", 100*r.FalseDanger)
 		}
 		g.defaultRigs(r)
+		g.complaint(r.Complaint)
 		g.together("faults not told apart", r.Together)
-		g.missed(r)
+		g.missed(r.Missed)
 		g.together("errands not told apart", r.TasksTogether)
 		if len(r.Uncovered) > 0 {
 			g.hanging("not covered             ", "  ", strings.Join(r.Uncovered, ", "))

@@ -10,8 +10,8 @@ import (
 
 // taken writes what the walks of a trial took, a line for each role and kind of
 // vehicle.
-func (g page) taken(r *trial.Report) {
-	for _, t := range r.Taken {
+func (g page) taken(before string, all []trial.Taken) {
+	for _, t := range all {
 		if t.Walks == 0 {
 			continue
 		}
@@ -23,8 +23,24 @@ func (g page) taken(r *trial.Report) {
 		if t.DeadTested > 0 {
 			text += fmt.Sprintf("; live before the first in ohms %.2f, in the %.0f %% that take one", t.LiveBeforeDead, 100*t.DeadTested)
 		}
-		g.hanging(fmt.Sprintf("%-23s ", t.Role+", "+t.Vehicles), "  ", text)
+		g.hanging(fmt.Sprintf("%-23s ", before+t.Role+", "+t.Vehicles), "  ", text)
 	}
+}
+
+// complaint writes what a trial found over the vehicles that have what brings a
+// reader to the tree.
+func (g page) complaint(c *trial.Complaint) {
+	if c == nil {
+		return
+	}
+	fmt.Fprintf(g.w, "with the complaint      %.1f %% of the vehicles; of %d of them:\n", 100*c.Share, c.Rigs)
+	if c.Rigs == 0 {
+		return
+	}
+	fmt.Fprintf(g.w, "  isolation             %.1f %%, %.1f %% of the possible; the true fault named in %.1f %%\n", 100*c.Isolation, 100*c.IsolationOfPossible, 100*c.Named)
+	fmt.Fprintf(g.w, "  by what is to be done %.1f %% by place, %.1f %% by place and who repairs, %.1f %% of the possible\n", 100*c.IsolationByPlace, 100*c.IsolationByTask, 100*c.TaskOfPossible)
+	g.taken("  ", c.Taken)
+	g.missed(c.Missed)
 }
 
 // defaultRigs writes where the rigs end as they are by default, a line for each.
@@ -104,9 +120,9 @@ func (g page) together(head string, groups []trial.Together) {
 
 // missed writes the faults about which the tree says less of what is to be done
 // than its readings could.
-func (g page) missed(r *trial.Report) {
+func (g page) missed(all []trial.Missed) {
 	var texts []string
-	for _, x := range r.Missed[:min(mostTogether, len(r.Missed))] {
+	for _, x := range all[:min(mostTogether, len(all))] {
 		texts = append(texts, fmt.Sprintf("%s %.0f of %.0f %% (%.1f %% of the walks)", x.Fault, 100*x.Own, 100*x.Possible, 100*x.Share))
 	}
 	if len(texts) > 0 {

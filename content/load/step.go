@@ -144,13 +144,13 @@ func (r *stepReader) goTo(e *faulttree.Exit, m document.Map) {
 
 func (r *stepReader) observe(v document.Value) {
 	seen := map[string]source.Pos{}
-	looks := []*look{{key: "opened", none: "none of the parts that the choices name stands open"}, {key: "hot", none: "none of the parts that the choices name is hot"}}
+	looks := newLooks()
 	items := r.atMost(v, "choices")
 	if v.IsList() && len(items) == 0 {
 		v.Report(document.RuleWrongType, "", "observe has no choices")
 	}
 	for _, item := range items {
-		m := item.Map("a choice", "choice", "text", "when", "opened", "hot", "go", "signal", "label")
+		m := item.Map("a choice", append([]string{"choice", "text", "go", "signal", "label"}, conditionKeys...)...)
 		if !item.IsMap() {
 			continue
 		}
@@ -162,59 +162,11 @@ func (r *stepReader) observe(v document.Value) {
 			r.diags.Add(at, RuleBadID, "%s cannot name a choice; expected lower-case letters, digits and hyphens", c.ID)
 		}
 		seen[c.ID] = at
-		for _, f := range m.Get("when").Fields("when") {
-			q, ok := r.m.find(r.part, f.KeyPos, f.Key)
-			if !ok {
-				continue
-			}
-			if span, ok := r.span(f.Value, f.Key, q.Unit); ok {
-				c.When = append(c.When, faulttree.When{Quantity: q, Span: span})
-			}
-		}
-		c.Sees, c.Opened = looks[0].parts(r, m)
-		c.Feels, c.Hot = looks[1].parts(r, m)
+		looks.conditions(r, m, &c)
 		r.step.Choices = append(r.step.Choices, c)
 		r.phrase(m.Get("text"))
 	}
-	for _, l := range looks {
-		l.settle()
-	}
-}
-
-// look is a key by which choices are made by looking at parts of the rigs.
-type look struct {
-	key, none string           // none says what it means where it names no part
-	named     bool             // a choice of the step names a part
-	bare      []document.Value // where it names none
-}
-
-// parts reads the parts that a choice is made by, and whether it is. The list may
-// be empty.
-func (l *look) parts(r *stepReader, m document.Map) (is bool, names []string) {
-	if !m.Has(l.key) {
-		return false, nil
-	}
-	v := m.Get(l.key)
-	items := v.Items(l.key)
-	switch {
-	case v.IsList() && len(items) == 0:
-		l.bare = append(l.bare, v)
-		return true, nil
-	case len(items) > mostNames:
-		v.Report(RuleBadStep, "", "%s names %d parts; at most %d are read", l.key, len(items), mostNames)
-		items = nil
-	}
-	l.named = true
-	return true, r.inRigs(items, useRun, "a part", l.key)
-}
-
-// settle reports lists without a part at a step none of whose choices names one.
-func (l *look) settle() {
-	for _, v := range l.bare {
-		if !l.named {
-			v.Report(RuleBadStep, "", "%s is empty: %s, but no choice names a part", l.key, l.none)
-		}
-	}
+	looks.settle()
 }
 
 func (r *stepReader) act(m document.Map) {

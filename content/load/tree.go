@@ -29,7 +29,7 @@ type treeReader struct {
 }
 
 func (p *part) readTree(m *measurables) {
-	front, body, pos := p.open("tree", "summary", "start", "symptoms", "scope", "limits", "danger", "sheet", "was", "facts", "names")
+	front, body, pos := p.open("tree", "summary", "start", "symptoms", "complaint", "scope", "limits", "danger", "sheet", "was", "facts", "names")
 	r := &treeReader{part: p, m: m, used: map[string]bool{}}
 	p.tree = &faulttree.Tree{
 		ID: p.id, Title: front.NeedText("title"), Summary: front.NeedText("summary"), Start: front.NeedText("start"),
@@ -46,6 +46,9 @@ func (p *part) readTree(m *measurables) {
 	r.names(front.Get("names"))
 	r.limits(front.Get("limits"))
 	r.danger(front.Get("danger"))
+	if front.Has("complaint") {
+		r.complaint(front.Get("complaint"))
+	}
 	for _, item := range front.Get("sheet").Items("sheet") {
 		if id := item.Text("an entry of sheet"); id != "" {
 			if _, ok := m.find(p, item.Pos(), id); ok {

@@ -127,6 +127,30 @@ func TestOtherStepsAreDecoded(t *testing.T) {
 	}
 }
 
+// A complaint is decoded as the conditions of choices are, a limit of the tree by
+// its name.
+func TestAComplaintIsDecoded(t *testing.T) {
+	files := archive(t, "testdata/base.txtar")
+	files["trees/other.md"] = "---\ntree: other\ntitle: Another\nsummary: Another tree.\nstart: found\nscope: [vehicle]\n" +
+		"limits: {touch: {value: 30 V, source: a-table}}\n" +
+		"complaint: {sources: [a-table], any: [{when: {body-earth: {from: touch}, battery.pos-neg@rest: {below: 12 V}}}, {opened: [pedestal-breaker], hot: [feeder]}]}\n---\n" +
+		"## Found {#found}\n\n```yaml step\nfinding: {signal: none}\n```\n"
+	l := FS(context.Background(), folder(files))
+	for _, d := range l.Diagnostics {
+		t.Error(d)
+	}
+	want := []faulttree.Choice{
+		{When: []faulttree.When{
+			{Quantity: l.Forest.Quantities["body-earth"], Span: faulttree.Span{From: 30 * faulttree.One, Below: faulttree.Highest}},
+			{Quantity: l.Forest.Quantities["battery.pos-neg@rest"], Span: faulttree.Span{From: faulttree.Lowest, Below: 12 * faulttree.One}},
+		}},
+		{Sees: true, Opened: []string{"pedestal-breaker"}, Feels: true, Hot: []string{"feeder"}},
+	}
+	if diff := cmp.Diff(want, l.Forest.Trees["other"].Complaint, ignorePlaces); diff != "" {
+		t.Error(diff)
+	}
+}
+
 // A choice made by looking at devices names parts or whole runs; that it names
 // none differs from saying nothing.
 func TestOpenedDevicesAreDecoded(t *testing.T) {

@@ -16,9 +16,10 @@ type draw struct {
 	misuse misuse
 }
 
-// make draws a vehicle from the seed and its number alone.
+// make draws a vehicle from the seed and its number alone. Numbers beyond the
+// plan's, each its total higher, make further vehicles of the same stratum.
 func (p *plan) make(s stratum, number int, seed uint64) draw {
-	rng := rand.New(rand.NewPCG(seed, uint64(number)))
+	rng := rand.New(rand.NewPCG(seed, p.chance(number)))
 	d := draw{stratum: s, number: number, loads: map[string]bool{}}
 	d.setup.Values = s.rig.Draw(rng)
 	for _, leg := range s.rig.Legs() {

@@ -45,6 +45,34 @@ type plan struct {
 	inside   int // draws within the scope, the healthy ones included
 	total    int
 	possible []bool // by fault: it can happen within the scope in a rig of this tree
+	picked   []int  // by number of a draw: under which it was made for the plan that this one is picked from; nil for all
+}
+
+// chance is the number that a draw is made from.
+func (p *plan) chance(number int) uint64 {
+	if p.picked != nil {
+		number = p.picked[number]
+	}
+	return uint64(number)
+}
+
+// pick is the plan with these draws of p alone, and of those within the scope.
+func (p *plan) pick(numbers []int) *plan {
+	out := *p
+	out.strata, out.total, out.picked = nil, 0, make([]int, 0, len(numbers))
+	of := map[int][]int{}
+	for _, n := range numbers {
+		i := p.indexOf(n % p.total)
+		of[i] = append(of[i], n)
+	}
+	for i, s := range p.strata {
+		if len(of[i]) > 0 {
+			out.addDraws([]stratum{s}, len(of[i]))
+			out.picked = append(out.picked, of[i]...)
+		}
+	}
+	out.inside = out.total
+	return &out
 }
 
 // within reports whether a variant lies in the scope of a tree. The meter is
@@ -195,6 +223,15 @@ func (p *plan) addDraws(strata []stratum, n int) {
 
 // stratumOf is the stratum of a draw.
 func (p *plan) stratumOf(number int) (stratum, bool) {
+	i := p.indexOf(number)
+	if i >= len(p.strata) || number < p.strata[i].from {
+		return stratum{}, false
+	}
+	return p.strata[i], true
+}
+
+// indexOf is where in strata the draw's one stands, if any does.
+func (p *plan) indexOf(number int) int {
 	i, _ := slices.BinarySearchFunc(p.strata, number, func(s stratum, n int) int {
 		switch {
 		case s.to <= n:
@@ -204,10 +241,7 @@ func (p *plan) stratumOf(number int) (stratum, bool) {
 		}
 		return 0
 	})
-	if i >= len(p.strata) || number < p.strata[i].from {
-		return stratum{}, false
-	}
-	return p.strata[i], true
+	return i
 }
 
 // id is the name of a fault in reports.

@@ -73,6 +73,9 @@ type Report struct {
 	False       []False         `json:"false"` // the first of them, by draw
 	Cells       []Cell          `json:"matrix"`
 	Roles       []RoleShare     `json:"roles"`
+	// Complaint is over the vehicles that have what brings a reader to the tree;
+	// nil where it does not say what that is, and without the classifier.
+	Complaint *Complaint `json:"complaint,omitempty"`
 }
 
 // RoleShare is what differs between the roles.

@@ -75,7 +75,11 @@ func Run(ctx context.Context, h Handbook, tree string, o Options) (*Report, erro
 			return nil, err
 		}
 	}
-	return r, t.compareWithClassifier(ctx, sum, r)
+	if err := t.compareWithClassifier(ctx, sum, r); err != nil {
+		return nil, err
+	}
+	r.Complaint, err = t.withComplaint(ctx)
+	return r, err
 }
 
 // prepare lays out a trial.
@@ -172,26 +176,45 @@ const block = 500
 
 // walkAll walks every draw.
 func (t *trial) walkAll(ctx context.Context) (*tally, error) {
+	tallies := make([]*tally, t.options.Workers)
+	for k := range tallies {
+		tallies[k] = newTally(t)
+	}
+	err := t.eachDraw(ctx, t.plan.total, func(k int, w *worker, s stratum, number int) error {
+		return w.tryOne(s, number, tallies[k])
+	})
+	if err != nil {
+		return nil, err
+	}
+	sum := newTally(t)
+	for _, other := range tallies {
+		sum.add(other)
+	}
+	return sum, nil
+}
+
+// eachDraw does something with the draws below the number total, several workers
+// at a time: with the worker of number k, and a draw.
+func (t *trial) eachDraw(ctx context.Context, total int, do func(k int, w *worker, s stratum, number int) error) error {
 	type part struct {
 		stratum
 		from, to int
 	}
 	var parts []part
 	for _, s := range t.plan.strata {
-		for at := s.from; at < s.to; at += block {
-			parts = append(parts, part{s, at, min(at+block, s.to)})
+		for at := s.from; at < min(s.to, total); at += block {
+			parts = append(parts, part{s, at, min(at+block, s.to, total)})
 		}
 	}
 	var next, done atomic.Int64
-	tallies, errs := make([]*tally, t.options.Workers), make([]error, t.options.Workers)
+	errs := make([]error, t.options.Workers)
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	var speak sync.Mutex
 	var all sync.WaitGroup
-	for k := range tallies {
+	for k := range errs {
 		all.Go(func() {
 			w := t.newWorker()
-			tallies[k] = newTally(t)
 			for {
 				i := int(next.Add(1)) - 1
 				if i >= len(parts) || ctx.Err() != nil {
@@ -200,7 +223,7 @@ func (t *trial) walkAll(ctx context.Context) (*tally, error) {
 				p := parts[i]
 				w.reader = nil
 				for number := p.from; number < p.to; number++ {
-					if err := w.tryOne(p.stratum, number, tallies[k]); err != nil {
+					if err := do(k, w, p.stratum, number); err != nil {
 						errs[k] = fmt.Errorf("draw %d (%s): %w", number, t.plan.make(p.stratum, number, t.options.Seed).describe(), err)
 						cancel()
 						return
@@ -209,7 +232,7 @@ func (t *trial) walkAll(ctx context.Context) (*tally, error) {
 				n := done.Add(int64(p.to - p.from))
 				if t.options.Progress != nil {
 					speak.Lock()
-					t.options.Progress(int(n), t.plan.total)
+					t.options.Progress(int(n), total)
 					speak.Unlock()
 				}
 			}
@@ -217,16 +240,9 @@ func (t *trial) walkAll(ctx context.Context) (*tally, error) {
 	}
 	all.Wait()
 	if err := errors.Join(errs...); err != nil {
-		return nil, err
+		return err
 	}
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	sum := newTally(t)
-	for _, other := range tallies {
-		sum.add(other)
-	}
-	return sum, nil
+	return ctx.Err()
 }
 
 // worker holds what one goroutine needs: a bench for the stratum it works at.

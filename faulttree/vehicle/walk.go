@@ -63,10 +63,24 @@ func (w Walker) answers(at faulttree.Walk) ([]faulttree.Answer, error) {
 // vehicle.
 func (w Walker) Choices(step *faulttree.Step) ([]faulttree.Answer, error) {
 	var failed error
+	fit := step.Fitting(w.observed(&failed))
+	return fit, failed
+}
+
+// Concerns reports whether the vehicle has what brings a reader to a tree.
+func (w Walker) Concerns(tree *faulttree.Tree) (bool, error) {
+	var failed error
+	is := tree.Concerns(w.observed(&failed))
+	return is, failed
+}
+
+// observed is what an observer sees who knows the vehicle. What goes wrong while
+// he looks is put into failed.
+func (w Walker) observed(failed *error) faulttree.Observed {
 	holds := func(when faulttree.When) bool {
 		value, ok, err := w.Value(when.Quantity)
 		if err != nil {
-			failed = err
+			*failed = err
 		}
 		size, _ := when.Quantity.Judged(amount(value), amount(value))
 		return ok && when.Span.Contains(size)
@@ -75,13 +89,12 @@ func (w Walker) Choices(step *faulttree.Step) ([]faulttree.Answer, error) {
 		return func(part string) bool {
 			is, err := look(part)
 			if err != nil {
-				failed = err
+				*failed = err
 			}
 			return is
 		}
 	}
-	fit := step.Fitting(faulttree.Observed{Holds: holds, Open: seen(w.Vehicle.Opened), Hot: seen(w.Vehicle.Hot)})
-	return fit, failed
+	return faulttree.Observed{Holds: holds, Open: seen(w.Vehicle.Opened), Hot: seen(w.Vehicle.Hot)}
 }
 
 // amount is a value as exact as a limit is; what no limit reaches, an open
