@@ -70,16 +70,23 @@ func TestAfterDamageGoingOnIsASecondChoice(t *testing.T) {
 }
 
 // A contact that cannot be seen: how to see it, and back, with nothing recorded.
+// What was typed is there at every size, and goes on where it stopped; at a chart's
+// column as at a step of its own.
 func TestWhatCannotBeSeenLeadsBack(t *testing.T) {
-	w := open(t, small, shipped)
-	w.begin(faulttree.ParseRef("pedestal-30a#cover", ""))
-	w.Type("11")
-	w.Press("I cannot see it")
-	w.Want("DANGER", "Feel for nothing", "a lamp on the head")
-	w.Press("Back to the reading")
-	w.Want("Take this reading")
-	if w.answers() != 0 || w.Here().Page != place.WalkPage || w.typedReading() != "11" {
-		t.Errorf("%d answers at %+v, typed is %q", w.answers(), w.Here(), w.typedReading())
+	for _, size := range []fyne.Size{wide, small} {
+		for _, at := range []string{"pedestal-30a#cover", "pedestal-30a#ground"} {
+			w := open(t, size, shipped)
+			w.begin(faulttree.ParseRef(at, ""))
+			w.Type("11")
+			w.Press("I cannot see it")
+			w.Want("DANGER", "Feel for nothing", "a lamp on the head")
+			w.Press("Back to the reading")
+			w.Want("Take this reading")
+			w.Type(".4")
+			if w.answers() != 0 || w.Here().Page != place.WalkPage || w.typedReading() != "11.4" {
+				t.Errorf("%s at %v: %d answers at %+v, typed is %q", at, size, w.answers(), w.Here(), w.typedReading())
+			}
+		}
 	}
 }
 

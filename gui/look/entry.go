@@ -37,8 +37,14 @@ func NewField(placeholder string) *Field {
 	return f
 }
 
-// SetText puts another text in, without what may not be shown.
-func (f *Field) SetText(text string) { f.Entry.SetText(source.Shown(text)) }
+// SetText puts another text in, without what may not be shown. What is typed next
+// stands behind it.
+func (f *Field) SetText(text string) {
+	text = source.Shown(text)
+	f.Entry.SetText(text)
+	f.CursorColumn = len([]rune(text))
+	f.Refresh()
+}
 
 // TypedRune leaves out what may not be shown, and brings the field into view.
 func (f *Field) TypedRune(r rune) {
