@@ -23,12 +23,15 @@ type Method struct {
 	Pos        source.Pos
 }
 
-// Prose is what the reader is told: the body, and which of several readings is
-// typed. The caller may keep and extend it.
-func (m *Method) Prose() []document.Block {
+// Prose is what the reader is told before these are taken: the body, and which of
+// several readings is typed where one of them is read several times. The caller may
+// keep and extend it.
+func (m *Method) Prose(taken ...faulttree.Variable) []document.Block {
 	out := append([]document.Block(nil), m.Body...)
-	if m.Take.Several() {
-		out = append(out, document.Paragraph{Text: []document.Inline{document.Text{Value: m.Take.String()}}, Pos: m.Pos})
+	for _, v := range taken {
+		if t := m.Take.Of(v.Quantity); t.Several() {
+			return append(out, document.Paragraph{Text: []document.Inline{document.Text{Value: t.String()}}, Pos: m.Pos})
+		}
 	}
 	return out
 }

@@ -144,6 +144,20 @@ func (q Quantity) At() []Quantity {
 	return out
 }
 
+// Of is the take as it is for q: without the contacts where q touches none of
+// them, as a neutral pin beside a method that reads L1, then L2.
+func (t Take) Of(q Quantity) Take {
+	q.Take = t
+	if len(t.Contacts) == 0 || len(q.At()) > 1 {
+		return t
+	}
+	t.Contacts = nil
+	if len(t.Places)+len(t.Loads) < 2 {
+		return Take{}
+	}
+	return t
+}
+
 // String is what tells a reader what to read and to type, a sentence; "" for a
 // single reading.
 func (t Take) String() string {

@@ -43,7 +43,7 @@ func TestThePickOfSeveralReadings(t *testing.T) {
 			t.Errorf("%d of %v is %v; want %v", counts, values, got, want)
 		}
 	}
-	q := Quantity{ID: "x", Red: "body", Black: "plug.l1", Take: Take{Contacts: []string{"l1", "l2"}}}
+	q := Quantity{ID: "x", Red: "body", Black: "plug.l1", Take: Take{Counts: TakeHighest, Contacts: []string{"l1", "l2"}}}
 	if at := q.At(); len(at) != 2 || at[0].Black != "plug.l1" || at[1].Black != "plug.l2" || at[1].ID != "x" || q.Black != "plug.l1" {
 		t.Errorf("it is read at %v", at)
 	}
@@ -54,5 +54,8 @@ func TestThePickOfSeveralReadings(t *testing.T) {
 	q.Red, q.Black = "body", "plug.n"
 	if at := q.At(); len(at) != 1 {
 		t.Errorf("a quantity without a hot contact is read at %v", at)
+	}
+	if of := q.Take.Of(q); of.Several() {
+		t.Errorf("a quantity without a hot contact is read several times: %s", of)
 	}
 }

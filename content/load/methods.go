@@ -66,7 +66,7 @@ func (m *measurables) takenBy(p *part, pos source.Pos, id string, exposure docum
 		p.diags.AddHint(pos, RuleDuplicateID, "move what is said there into the method", "the list of quantities says what counts of %s as well as this method", id)
 	}
 	if p.method.Take.Several() {
-		q.Take = p.method.Take
+		q.Take = p.method.Take.Of(q)
 	}
 	q.Exposure, q.Effort = p.method.Exposure, p.method.Effort
 	deadOnLive(exposure, q)
@@ -132,7 +132,7 @@ func withMethods(l *content.Library) {
 					continue
 				}
 				told[m] = true
-				prose = append(prose, m.Prose()...)
+				prose = append(prose, m.Prose(s.Measure...)...)
 				cautions, cards = content.Union(cautions, m.Cautions), content.Union(cards, m.Cards)
 			}
 			if len(told) == 0 {

@@ -58,3 +58,22 @@ func TestAChartInAFragmentIsAskedByMethods(t *testing.T) {
 		t.Errorf("beside the column stand %q and %v", v.Caution.Text(), v.Cards)
 	}
 }
+
+// The next hot is asked for only where a hot is read: not of the neutral pin that
+// the same method reads to the body, nor of a ground from end to end.
+func TestTheOtherHotIsAskedForOnlyAtAHot(t *testing.T) {
+	lib, asked := load.Shipped(), 0
+	for _, q := range lib.Forest.Quantities {
+		m := lib.Methods[q.ID]
+		if m == nil || !strings.Contains(document.Plain(m.Prose(faulttree.Variable{Quantity: q})), "L2 if there is one") {
+			continue
+		}
+		asked++
+		if !strings.Contains(q.ID, "l1") {
+			t.Errorf("%s is read at L1, then L2", q.ID)
+		}
+	}
+	if asked < 5 {
+		t.Errorf("%d quantities are read at both hots", asked)
+	}
+}

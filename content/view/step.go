@@ -180,7 +180,7 @@ func (v *Step) byMethod(lib *content.Library, column *faulttree.Step) {
 	}
 	s := *column
 	s.Cautions, s.Cards = content.Union(m.Cautions, column.Cautions), content.Union(m.Cards, column.Cards)
-	v.Prose = append(m.Prose(), v.Prose...)
+	v.Prose = append(m.Prose(column.Measure...), v.Prose...)
 	v.Caution, v.Cards = CautionsOf(lib, s.Cautions), cardsOf(lib, &s)
 }
 
