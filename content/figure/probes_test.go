@@ -154,6 +154,22 @@ func TestDescriptionSaysWhatIsShown(t *testing.T) {
 	})
 }
 
+// A lead is sent to a hot contact only where the point is one: a point without
+// words of its own, such as the metal of a pedestal, is none.
+func TestOnlyAHotContactIsCalledHot(t *testing.T) {
+	hot := regexp.MustCompile(`^(hot|L[12]) `)
+	hots := regexp.MustCompile(`[.-](l1|l2|h)$|^meter\.known-source$`)
+	for _, q := range shipped(t) {
+		for _, f := range []Face{Face14_50, FaceTT30} {
+			for _, point := range []string{q.Red, q.Black} {
+				if words := pointWords(point, f); hot.MatchString(words) != hots.MatchString(point) {
+					t.Errorf("%s of %s is called %q on %v", point, q.ID, words, f)
+				}
+			}
+		}
+	}
+}
+
 func TestUnknownPointsStillGetAPicture(t *testing.T) {
 	d := Probes(faulttree.Quantity{ID: "pump.in-out", Title: "Pump", Unit: faulttree.VoltsDC, Red: "pump.in", Black: "pump.out"}, FaceTT30)
 	if len(d.Marks) != 2 {

@@ -107,8 +107,12 @@ func pointWords(point string, f Face) string {
 			return "neutral " + kind
 		case "g":
 			return "ground " + kind
+		case "l1", "l2", "h":
+			return hotWord(local, f) + " " + kind
+		case "cover":
+			return "bare metal: cover, door or post"
 		}
-		return hotWord(local, f) + " " + kind
+		return point // never a hot contact by default
 	}
 	switch group {
 	case "body":
@@ -116,15 +120,8 @@ func pointWords(point string, f Face) string {
 	case "earth":
 		return "spike, clipped, not held"
 	case "meter":
-		switch local {
-		case "n":
-			return "neutral slot"
-		case "known-battery":
-			return "positive post"
-		case "neg":
-			return "negative post"
-		}
-		return "hot slot"
+		return map[string]string{"known-source": "hot slot", "n": "neutral slot", "known-battery": "positive post", "neg": "negative post",
+			"leads": "the other tip", "tips": "nothing: tips apart"}[local]
 	case "plug", "inlet":
 		return contact("pin")
 	case "adapter":
