@@ -254,20 +254,20 @@ func (o *offers) best(list []offer, s said) []offer {
 	underLoad := slices.Contains(s.conditions, string(faulttree.Loaded))
 	light := slices.ContainsFunc(list, func(of offer) bool { return !loaded(of) })
 	seen := map[string]bool{}
-	var kept []offer
+	var kept, otherwise []offer
 	for _, of := range list {
 		key := of.tree.ID + " " + of.quantity().ID
 		if seen[key] || of.fit < list[0].fit-offerSlack || loaded(of) && light && !underLoad {
 			continue
 		}
 		seen[key] = true
-		kept = append(kept, of)
+		if underLoad && !loaded(of) { // what the figure would mean with the loads off was not read, be it danger
+			otherwise = append(otherwise, of)
+		} else {
+			kept = append(kept, of)
+		}
 	}
-	if underLoad { // what a figure would mean with the loads off, danger even, was not read
-		light := func(of offer) bool { return !loaded(of) }
-		kept = slices.Concat(slices.DeleteFunc(slices.Clone(kept), light), slices.DeleteFunc(kept, loaded))
-	}
-	return kept
+	return append(kept, otherwise...)
 }
 
 // fitting lists every step that measures the pair and could take the reading,
