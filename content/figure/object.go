@@ -66,8 +66,13 @@ func objectOf(point string, f Face) object {
 	case "outlet":
 		return connector("outlet", "Outlet inside", Face5_15, receptacle, false, "")
 	case "meter":
-		if local == "known-battery" || local == "neg" {
+		switch strings.TrimPrefix(local, otherTip) {
+		case "known-battery", "neg":
 			return object{"charged", "A battery known to be charged", false, pen.battery}
+		case "tips":
+			return object{"tips", "Both tips in the air", false, func(p pen, a slotArea) spots { return freeTips(a, "tips", 62) }}
+		case "leads":
+			return object{"leads", "Tip on tip, touching nothing else", false, func(p pen, a slotArea) spots { return freeTips(a, "leads", 2) }}
 		}
 		return connector("known", "A source known to be live", Face5_15, receptacle, false, "")
 	case "body":
@@ -92,6 +97,15 @@ func objectOf(point string, f Face) object {
 		return outputObject("inverter", "Inverter output", FaceTT30)
 	}
 	return boxObject(point, group, local, local)
+}
+
+// freeTips are the two tips where they touch no object, this far from the middle.
+func freeTips(a slotArea, local string, apart float64) spots {
+	at := func(side float64) func(float64) touch {
+		tip := Point{a.center + side*apart, objectMiddle - 24}
+		return func(float64) touch { return touch{tip, tip.Add(side*30, 40), nil} }
+	}
+	return spots{local: at(-1), otherTip + local: at(1)}
 }
 
 func outputObject(name, caption string, f Face) object {

@@ -80,11 +80,8 @@ func Probes(q faulttree.Quantity, face Face) Drawing {
 		return d
 	}
 	blackPoint := q.Black
-	if blackPoint == "" { // the meter proof: hot to neutral, or the posts of a battery
-		blackPoint = "meter.n"
-		if q.Red == faulttree.MeterBattery {
-			blackPoint = "meter.neg"
-		}
+	if blackPoint == "" {
+		blackPoint = otherEnd(q.Red)
 	}
 	black = objectOf(blackPoint, ends(blackPoint, q, face))
 	top := p.conditions(q, red)
@@ -96,6 +93,23 @@ func Probes(q faulttree.Quantity, face Face) Drawing {
 	d.Description = describe(q, blackPoint, face)
 	return d
 }
+
+// otherEnd is what the black tip touches where the red one proves the meter: the
+// neutral of a live source, the negative post of a battery, or the red tip, which
+// may touch nothing else.
+func otherEnd(red string) string {
+	switch red {
+	case faulttree.MeterProof:
+		return "meter.n"
+	case faulttree.MeterBattery:
+		return "meter.neg"
+	}
+	group, local := split(red)
+	return group + "." + otherTip + local
+}
+
+// otherTip is before the name of how the tips are held, for the black one.
+const otherTip = "other-"
 
 // clamped reports whether q is a current read with a clamp.
 func clamped(q faulttree.Quantity) bool {

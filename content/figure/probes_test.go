@@ -83,7 +83,8 @@ func TestEveryQuantityMarksItsContacts(t *testing.T) {
 			t.Fatalf("%s: marks %q, want a red and a black one", name, letters)
 		}
 		a, b := d.Marks[0], d.Marks[1]
-		if apart(a.Tip, b.Tip) < 8 || apart(a.Badge, b.Badge) < 20 {
+		held := q.Red == "meter.leads" // tip on tip, which is what is shown
+		if apart(a.Tip, b.Tip) < 8 && !held || apart(a.Badge, b.Badge) < 20 {
 			t.Errorf("%s: the two marks run into each other: %v %v", name, a, b)
 		}
 	})
@@ -168,6 +169,15 @@ func TestOnlyAHotContactIsCalledHot(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Ohms are never shown at a source that is live.
+func TestOhmsAreNotShownAtALiveSource(t *testing.T) {
+	every(t, func(name string, q faulttree.Quantity, d Drawing) {
+		if strings.Contains(d.Description, "known to be live") != (q.ID == faulttree.MeterProof) {
+			t.Errorf("%s: %s", name, d.Description)
+		}
+	})
 }
 
 func TestUnknownPointsStillGetAPicture(t *testing.T) {

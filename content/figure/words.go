@@ -121,7 +121,7 @@ func pointWords(point string, f Face) string {
 		return "spike, clipped, not held"
 	case "meter":
 		return map[string]string{"known-source": "hot slot", "n": "neutral slot", "known-battery": "positive post", "neg": "negative post",
-			"leads": "the other tip", "tips": "nothing: tips apart"}[local]
+			"tips": "nothing", otherTip + "tips": "nothing", "leads": "the black tip", otherTip + "leads": "the red tip"}[local]
 	case "plug", "inlet":
 		return contact("pin")
 	case "adapter":
