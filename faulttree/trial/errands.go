@@ -24,8 +24,7 @@ func (t *trial) newErrands() *errands {
 		}
 		place := t.plan.faults[s.fault].Variants[s.variant].Place
 		var set faultGroup
-		for _, fault := range t.plan.groups[s.group-1] {
-			k := t.taskOf(fault, place)
+		for _, k := range t.tasksOf(wrong{s.group, place}) {
 			at := slices.Index(e.tasks, k)
 			if at < 0 {
 				at, e.tasks = len(e.tasks), append(e.tasks, k)

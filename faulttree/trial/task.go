@@ -55,6 +55,16 @@ func (t *trial) taskOf(fault int, place faulttree.Place) task {
 	return k
 }
 
+// tasksOf lists what is to be done about a vehicle, one for each fault: what
+// comes along with a fault is repaired where it sits itself.
+func (t *trial) tasksOf(w wrong) []task {
+	var out []task
+	for i, at := range t.faultsOf(w) {
+		out = append(out, t.taskOf(t.plan.groups[w.group-1][i], at.Place))
+	}
+	return out
+}
+
 // isolationByTask is the mean credit over walks with a fault where a finding
 // earns the share of the tasks it points at that the vehicle needs.
 func (t *trial) isolationByTask(n tasks, key taskKey) float64 {
@@ -81,8 +91,8 @@ func (t *trial) isolationByTask(n tasks, key taskKey) float64 {
 // needed is how many of the tasks a vehicle needs.
 func (t *trial) needed(cell taskCell, named []task, key taskKey) int {
 	var own []task
-	for _, fault := range t.plan.groups[cell.group-1] {
-		if k := key(t.taskOf(fault, cell.place)); slices.Contains(named, k) && !slices.Contains(own, k) {
+	for _, k := range t.tasksOf(wrong{cell.group, cell.place}) {
+		if k = key(k); slices.Contains(named, k) && !slices.Contains(own, k) {
 			own = append(own, k)
 		}
 	}
@@ -109,9 +119,10 @@ func (t *trial) pointedAt(n tasks, finding int, key taskKey) []task {
 			if cell.finding != finding {
 				continue
 			}
-			for _, fault := range t.plan.groups[cell.group-1] {
+			needed := t.tasksOf(wrong{cell.group, cell.place})
+			for i, fault := range t.plan.groups[cell.group-1] {
 				if f.named[fault] {
-					walks[key(t.taskOf(fault, cell.place))] += some
+					walks[key(needed[i])] += some
 					all += some
 				}
 			}

@@ -91,3 +91,29 @@ func TestPlacesOfAFindingThatStatesNone(t *testing.T) {
 		}
 	}
 }
+
+// A leak that comes along with a lost ground of the supply is mended in the
+// vehicle, where a leak sits: a finding that sends the reader there is right.
+func TestWhatComesAlongIsRepairedWhereItSits(t *testing.T) {
+	h := handbook(forest(false))
+	leak := h.Faults[0].Variants[0]
+	both := edits("lost-and-leaking", faulttree.Danger, faulttree.Supply, leak.Edits...)
+	both.Severity, both.Variants[0].With = h.Faults[0].Severity, []string{"leakage-to-body"}
+	h.Faults = append(h.Faults, both)
+	live := h.Forest.Trees["tingle"].Step("live")
+	live.Finding.Faults, live.Finding.Place = []string{"leakage-to-body"}, faulttree.Vehicle
+	r := run(t, h, "tingle", trial.Options{Rigs: 400, Seed: 1, WalkOnly: true})
+	leaking, all := 0, 0
+	for _, c := range r.Cells {
+		if c.Outside || c.Fault == trial.NoFault {
+			continue
+		}
+		all += c.Walks
+		if c.Finding == "tingle#live" && (c.Fault == "leakage-to-body" || c.Fault == "lost-and-leaking") {
+			leaking += c.Walks
+		}
+	}
+	if want := float64(leaking) / float64(all); math.Abs(r.IsolationByPlace-want) > 1e-9 {
+		t.Errorf("%.3f is earned by place; %.3f of the faulted vehicles end at a leak and have one", r.IsolationByPlace, want)
+	}
+}
