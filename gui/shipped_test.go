@@ -20,22 +20,23 @@ var shippedScenes = []shot{
 		w.Pick("1")
 	}},
 	{"pins", func(t *testing.T, w *window) { w.shippedTo("119.8"); w.Type("0.0") }},
-	{"ground-path", func(t *testing.T, w *window) { w.shippedTo("119.8", "0.0", "0.0", "0.0"); w.Pick("1"); w.Type("0.3") }},
+	{"ground-path", func(t *testing.T, w *window) { w.toShippedGround(); w.Type("0.3") }},
+	{"cover", func(t *testing.T, w *window) {
+		w.toShippedGround("0.1", "OL", "OL", "14")
+		w.Pick("2") // it was felt on the cord
+		w.Want("The pedestal's own metal")
+		w.Type("41.5")
+	}},
 	{"body-earth", func(t *testing.T, w *window) { w.toShippedBody(); w.Type("41.5") }},
 	{"stop", func(t *testing.T, w *window) { w.toShippedBody(); w.Answer("58") }},
-	{"finding", func(t *testing.T, w *window) {
+	{"stop-finding", func(t *testing.T, w *window) {
 		w.toShippedBody()
 		w.Answer("58")
 		w.Pick("1")
 		w.answerShipped(nil, "")
 	}},
-	{"why", func(t *testing.T, w *window) {
-		w.toShippedBody()
-		w.Answer("58")
-		w.Pick("1")
-		w.answerShipped(nil, "")
-		w.Press("Show me why")
-	}},
+	{"finding", func(t *testing.T, w *window) { w.toTwoFaults() }},
+	{"why", func(t *testing.T, w *window) { w.toTwoFaults(); w.Press("Show me why") }},
 	{"sheet", func(t *testing.T, w *window) {
 		w.Pick("5")
 		w.Go(place.Readings(w.session.Visit().ID()))
@@ -66,6 +67,25 @@ func (w *window) shippedTo(texts ...string) {
 	for _, text := range texts {
 		w.Answer(text)
 	}
+}
+
+// toShippedGround goes to the ohms at a pulled plug with no adapter before it, and
+// on by these readings.
+func (w *window) toShippedGround(texts ...string) {
+	w.t.Helper()
+	w.shippedTo("119.8", "0.0", "0.0")
+	w.Pick("1")
+	w.Want("Pulled plug: grounding pin to the body")
+	for _, text := range texts {
+		w.Answer(text)
+	}
+}
+
+// toTwoFaults ends at a cord that has lost its ground with a leak behind it.
+func (w *window) toTwoFaults() {
+	w.t.Helper()
+	w.toShippedGround("OL", "OL", "150 k", "150 k")
+	w.Want("The cord has lost its ground, and something leaks", "FAULTS THAT THESE READINGS SHOW TOGETHER")
 }
 
 func (w *window) toShippedBody() {
@@ -113,7 +133,9 @@ func (w *window) answerShipped(shown map[string]string, until string) {
 func (w *window) toShippedPattern() {
 	w.t.Helper()
 	w.Press("50 A")
-	w.answerShipped(map[string]string{"pedestal.g-earth": "0.3", "pedestal.n-earth": "0.4", "pedestal.l1-n": "8.2", "pedestal.l2-n": "8.4", "pedestal.n-g": "0.2", "pedestal.l1-l2": "239.3"}, "")
+	w.Pick("4") // dry and whole
+	w.answerShipped(map[string]string{"pedestal.cover-earth": "0.5", "pedestal.g-earth": "0.3", "pedestal.n-earth": "0.4", "pedestal.l1-n": "8.2", "pedestal.l2-n": "8.4", "pedestal.n-g": "0.2", "pedestal.l1-l2": "239.3"}, "")
+	w.Want("Nothing holds the neutral contact")
 }
 
 func TestShippedPictures(t *testing.T) {

@@ -102,7 +102,7 @@ func stopText(lib *content.Library, w faulttree.Walk) string {
 	if !stopped {
 		return ""
 	}
-	return "A reading called STOP at “" + strings.TrimSuffix(stepTitle(lib, ref), ".") + "”. From there on nothing live on the vehicle was asked for."
+	return "An answer led to “" + strings.TrimSuffix(stepTitle(lib, ref), ".") + "”. From there on nothing live on the vehicle was asked for."
 }
 
 // Headline is the title behind the signal word.
