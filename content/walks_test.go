@@ -158,6 +158,7 @@ var walks = []expectedWalk{
 	{"half-dead-cord-too-thin", "cord-too-thin", "", faulttree.Danger, "undersized-cord", ""},
 	{"half-dead-frozen", "bright-pins.pins-live", "", faulttree.Danger, "meter-hold", ""},
 	{"half-dead-gfci", "not-shown", "", faulttree.Warning, "gfci-tripped", ""},
+	{"half-dead-gfci-unseen", "branch-circuit-open", "", faulttree.Warning, "gfci-tripped", ""},
 	{"half-dead-ground-live-elsewhere", "ground-live", "stop-live", faulttree.Danger, "neighbour-fault-shared-ground", ""},
 	{"half-dead-ground-lost-in-cord", "tests.ground-lost-in-cord", "", faulttree.Danger, "open-ground", ""},
 	{"half-dead-ground-poor", "tests.ground-lost-in-cord", "", faulttree.Danger, "high-resistance-ground", ""},
