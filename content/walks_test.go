@@ -151,6 +151,7 @@ var walks = []expectedWalk{
 	{"half-dead-bright-cord", "cord-neutral-open", "", faulttree.Danger, "open-neutral", ""},
 	{"half-dead-bright-panel", "neutral-lost-inside", "", faulttree.Danger, "open-neutral", ""},
 	{"half-dead-bright-supply", "neutral-open-supply", "", faulttree.Danger, "open-neutral", ""},
+	{"half-dead-bright-thirty", "neutral-open-somewhere", "", faulttree.Danger, "open-neutral", ""},
 	{"half-dead-contactor-hides", "hidden", "", faulttree.Warning, "", ""},
 	{"half-dead-cord-hot-open", "cord-hot-open", "", faulttree.Danger, "open-hot-l1", ""},
 	{"half-dead-cord-hot-poor", "cord-hot-open", "", faulttree.Danger, "high-resistance-hot", ""},
