@@ -202,7 +202,7 @@ func TestFindingOfALiveBody(t *testing.T) {
 	if len(v.NotExclude) != 1 || v.NotExclude[0].Faults[0].Kind != KindFault || v.NotExclude[0].Test == "" {
 		t.Errorf("%+v", v.NotExclude)
 	}
-	for _, want := range []string{"DANGER", "Do not plug in again", "STOP at “Stop, the body is live”", "What shows it", "Body to earth: 58 V ±1.7 V (DANGER: 30 V and more, stop)", "cannot exclude", "Continuity from the panel's ground"} {
+	for _, want := range []string{"DANGER", "Do not plug in again", "led to “Stop, the body is live”. From there on", "What shows it", "Body to earth: 58 V ±1.7 V (DANGER: 30 V and more, stop)", "cannot exclude", "Continuity from the panel's ground"} {
 		if !strings.Contains(v.Text(), want) {
 			t.Errorf("copied text lacks %q:\n%s", want, v.Text())
 		}
