@@ -181,9 +181,32 @@ func ParseQuantityName(id string, known func(point string) bool) (QuantityName, 
 			n.Red, n.Black = red, black
 			return n, nil
 		}
-		return n, fmt.Errorf("%q ends at the unknown test point %q", id, black)
+		return n, &UnknownPointError{ID: id, Verb: "ends at", Point: black}
 	}
-	return n, fmt.Errorf("%q does not begin with a known test point", id)
+	return n, &UnknownPointError{ID: id, Verb: "begins with", Point: firstPoint(points, known)}
+}
+
+// UnknownPointError says that a quantity's id names a test point that there is
+// not.
+type UnknownPointError struct{ ID, Verb, Point string }
+
+func (e *UnknownPointError) Error() string {
+	return fmt.Sprintf("%q %s the unknown test point %q", e.ID, e.Verb, e.Point)
+}
+
+// firstPoint is what stands for the first point where it is unknown: all before a
+// known second one, or else before the first hyphen behind the place.
+func firstPoint(points string, known func(point string) bool) string {
+	for i := range points {
+		if points[i] == '-' && known(points[i+1:]) {
+			return points[:i]
+		}
+	}
+	from := max(0, strings.IndexByte(points, '.'))
+	if i := strings.IndexByte(points[from:], '-'); i >= 0 {
+		return points[:from+i]
+	}
+	return points
 }
 
 // Quantities is the complete list of what can be measured, by id.

@@ -244,6 +244,8 @@ type Step struct {
 	Uses []source.Pos // where its fragment is used, the outermost use first; nil for a step of the tree itself
 	Pos  source.Pos
 
+	Unread bool // a quantity or a limit it rests on could not be read, so that proofs of it would mislead
+
 	judge func([]Reading, Meter, DangerLimit) (Outcome, error) // of a step that takes columns of a chart
 }
 

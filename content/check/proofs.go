@@ -21,8 +21,9 @@ var followsExits = []string{"step-unreachable", "walk-endless"}
 const boundSource = "bound-source"
 
 // Library is everything wrong with a handbook: what loading found and what the
-// proofs find, sorted by place. A step that could not be read is not proved,
-// so that one slip is reported once.
+// proofs find, sorted by place. A step that could not be read, or that rests on
+// what could not, is not proved, nor is another blamed for leading to it or coming
+// from it, so that one slip is reported once.
 func Library(ctx context.Context, l *content.Library) source.List {
 	out := append(source.List(nil), l.Diagnostics...)
 	broken := map[string][]int{} // lines with an error, by file
@@ -35,6 +36,17 @@ func Library(ctx context.Context, l *content.Library) source.List {
 			unsourced[source.Pos{File: d.Pos.File, Line: d.Pos.Line}] = true
 		}
 	}
+	for _, t := range l.Forest.Trees {
+		for _, s := range t.Steps {
+			if s.Unread {
+				broken[s.Pos.File] = append(broken[s.Pos.File], s.Pos.Line)
+			}
+		}
+	}
+	follows := func(d source.Diagnostic) bool { // whether it speaks of a step with an error, or is led to by one
+		return stepBroken(l, d.Pos, broken[d.Pos.File]) ||
+			slices.ContainsFunc(d.Related, func(r source.Related) bool { return stepBroken(l, r.Pos, broken[r.Pos.File]) })
+	}
 	ways := func(file string) bool { // whether ways through what stands in a file can be followed
 		for f := range broken {
 			if f == file || strings.HasPrefix(f, "fragments/") {
@@ -44,10 +56,9 @@ func Library(ctx context.Context, l *content.Library) source.List {
 		return true
 	}
 	for _, d := range prove.Forest(ctx, l.Forest, known(l)) {
-		lines := broken[d.Pos.File]
 		switch {
 		case !ways(d.Pos.File) && slices.Contains(followsExits, d.Rule):
-		case len(lines) > 0 && stepBroken(l, d.Pos, lines):
+		case follows(d):
 		case d.Rule == boundSource && unsourced[source.Pos{File: d.Pos.File, Line: d.Pos.Line}]:
 		default:
 			out = append(out, d)
@@ -82,6 +93,9 @@ func known(l *content.Library) prove.Known {
 // stepBroken reports whether the step around pos, or the front matter if pos
 // lies there, holds one of the lines.
 func stepBroken(l *content.Library, pos source.Pos, lines []int) bool {
+	if len(lines) == 0 {
+		return false
+	}
 	from, below := 0, 1<<31
 	for _, t := range l.Forest.Trees {
 		for _, s := range t.Steps {

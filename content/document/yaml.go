@@ -6,6 +6,7 @@ import (
 	"io"
 	"regexp"
 	"strconv"
+	"strings"
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
@@ -65,7 +66,11 @@ func readYAML(f *source.File, text []byte, lines []int, diags *source.List) Valu
 	}
 	if err != nil {
 		line, why := yamlFault(text, err, len(*diags) < mostSearched)
-		diags.Add(r.firstOf(line), RuleYAMLSyntax, "this is not well-formed YAML: %s", why)
+		hint := ""
+		if strings.HasPrefix(why, "mapping values are not allowed") {
+			hint = "quote a text that contains a colon"
+		}
+		diags.AddHint(r.firstOf(line), RuleYAMLSyntax, hint, "this is not well-formed YAML: %s", why)
 		return Value{}
 	}
 	if err := decoder.Decode(&more); !errors.Is(err, io.EOF) {

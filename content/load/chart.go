@@ -1,6 +1,7 @@
 package load
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -101,7 +102,11 @@ func isTable(b document.Block) bool { _, ok := b.(document.Table); return ok }
 func (c *chartReader) headed() {
 	for i, head := range c.table.Header[:len(c.table.Header)-1] {
 		id := strings.TrimSpace(document.PlainInline(head))
-		if q, ok := c.m.quantities[id]; ok && !has(c.names, id) {
+		q, ok := c.m.quantities[id]
+		if c.m.broken[id] {
+			q.ID, ok, c.step.Unread = id, true, true
+		}
+		if ok && !has(c.names, id) {
 			c.names = append(c.names, id)
 			c.step.Measure = append(c.step.Measure, faulttree.Variable{Name: id, Quantity: q, Pos: c.at(-2, i)})
 		}
@@ -187,7 +192,12 @@ func (c *chartReader) bandsOf(kind document.Field) {
 		text := f.Value.Text("a band")
 		span, err := c.comparison(text, c.unit(of[0]))
 		if err != nil {
-			f.Value.Report(RuleBadChart, "", "the band %s: %v", f.Key, err)
+			if err != errUnread {
+				f.Value.Report(RuleBadChart, "", "the band %s: %v", f.Key, err)
+			}
+			for _, k := range of {
+				c.bands[k][f.Key] = faulttree.Everything() // its use is not reported again
+			}
 			continue
 		}
 		if span.From == faulttree.Lowest {
@@ -261,6 +271,9 @@ func (c *chartReader) cell(text string, column int, pos source.Pos) faulttree.Ce
 			out.Spans = append(out.Spans, named)
 		default:
 			span, err := c.comparison(part, c.unit(column))
+			if err == errUnread {
+				return faulttree.Cell{}
+			}
 			if err != nil {
 				c.diags.AddHint(pos, RuleBadChart, source.DidYouMean(part, slices.Sorted(maps.Keys(c.bands[column]))), "%s: %v", c.names[column], err)
 				return faulttree.Cell{}
@@ -324,9 +337,16 @@ var comparisonForms = []struct {
 	{prefix: ">", add: 1}, {prefix: "<", below: true},
 }
 
+// errUnread is a comparison with a limit that was reported where it stands.
+var errUnread = errors.New("the limit could not be read")
+
 // amount is a number with its unit, or the limit of that name. A number needs
 // the step's sources.
 func (c *chartReader) amount(text string, u faulttree.Unit) (faulttree.Amount, error) {
+	if c.unread[text] {
+		c.step.Unread = true
+		return 0, errUnread
+	}
 	if l, ok := c.tree.Limits[text]; ok {
 		if u != 0 && l.Unit.Symbol() != u.Symbol() {
 			return 0, fmt.Errorf("the limit %s is in %s, but the column is in %s", text, l.Unit, u)
@@ -336,6 +356,8 @@ func (c *chartReader) amount(text string, u faulttree.Unit) (faulttree.Amount, e
 	}
 	a, err := parseMeasured(text)
 	switch {
+	case err != nil && idForm.MatchString(text) && text[0] >= 'a':
+		return 0, fmt.Errorf("this tree has no limit %s", text)
 	case err != nil:
 		return 0, err
 	case u != 0 && !a.fits(u):

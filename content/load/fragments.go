@@ -30,7 +30,7 @@ type fragmentUse struct {
 // readFragment reads a procedure of several steps, in the form of a tree.
 func (p *part) readFragment(m *measurables) {
 	front, body, pos := p.open("fragment", "start", "exits", "limits", "danger")
-	r := &treeReader{part: p, m: m, used: map[string]bool{}}
+	r := &treeReader{part: p, m: m, used: map[string]bool{}, unread: map[string]bool{}}
 	p.fragment = &fragment{}
 	p.tree = &faulttree.Tree{
 		ID: p.id, Title: front.NeedText("title"), Start: front.NeedText("start"), Pos: pos,

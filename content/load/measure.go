@@ -65,6 +65,7 @@ func (r *stepReader) variable(f document.Field) {
 	r.name(f)
 	id := f.Value.Text("a quantity")
 	q, ok := r.m.find(r.part, f.Value.Pos(), id)
+	r.step.Unread = r.step.Unread || r.m.broken[id]
 	if !ok {
 		q = faulttree.Quantity{ID: id}
 	}
@@ -229,6 +230,7 @@ func (r *stepReader) edge(v document.Value, key string, u faulttree.Unit) (fault
 		return 0, false
 	}
 	if idForm.MatchString(text) && text[0] >= 'a' {
+		r.step.Unread = r.step.Unread || r.unread[text]
 		return r.limit(v, text, u)
 	}
 	a, ok := readMeasured(v, key)

@@ -1,7 +1,10 @@
 package load
 
 import (
+	"errors"
+	"maps"
 	"regexp"
+	"slices"
 	"strings"
 
 	"faultwright/content"
@@ -122,7 +125,11 @@ func (m *measurables) quantity(p *part, item document.Value) {
 	q.Unit, _ = faulttree.ParseUnit(oneOf(unitAt, "unit", faulttree.UnitNames()))
 	name, err := faulttree.ParseQuantityName(q.ID, func(point string) bool { _, ok := m.points[point]; return ok })
 	if err != nil {
-		idAt.Report(RuleBadQuantity, "", "the id %v", err)
+		hint, unknown := "", (*faulttree.UnknownPointError)(nil)
+		if errors.As(err, &unknown) {
+			hint = source.DidYouMean(unknown.Point, slices.Sorted(maps.Keys(m.points)))
+		}
+		idAt.Report(RuleBadQuantity, hint, "the id %v", err)
 	} else if want := (map[string]string{"": "V", "ohm": "Ω", "amp": "A"})[name.Prefix]; q.Unit != 0 && q.Unit.Symbol() != want {
 		unitAt.Report(RuleBadQuantity, "", "the unit of %s is %s, but its id stands for %s", q.ID, q.Unit, want)
 	}

@@ -1,6 +1,7 @@
 package load
 
 import (
+	"fmt"
 	"slices"
 	"sort"
 	"strings"
@@ -189,6 +190,10 @@ func (k *known) step(p *part, r reference) {
 	case tree.hasColumn(to.Step):
 	case tree.steps[to.Step] == (source.Pos{}):
 		var names []string
+		if other := k.trees[r.id]; other != nil && other.tree.Start != "" { // a tree was named, not a step of it
+			p.diags.AddHint(r.pos, RuleUnknownStep, fmt.Sprintf("did you mean %s#%s?", other.id, other.tree.Start), "there is no step %s", r.id)
+			return
+		}
 		if tree.fragment != nil {
 			names = append(names, tree.fragment.exits...)
 		}
@@ -226,7 +231,11 @@ func (k *known) dangling(p *part, r reference, candidates []string) {
 	if len(p.diags) < MostErrors {
 		hint = source.DidYouMean(r.id, candidates)
 	}
-	p.diags.AddHint(r.pos, rule, hint, "%s%s %s", verb, words.word, r.id)
+	expected := ""
+	if r.kind == refExit && len(candidates) > 0 {
+		expected = "; expected " + either(candidates)
+	}
+	p.diags.AddHint(r.pos, rule, hint, "%s%s %s%s", verb, words.word, r.id, expected)
 }
 
 // duplicates reports ids that name two documents.

@@ -172,8 +172,11 @@ func (r *stepReader) observe(v document.Value) {
 func (r *stepReader) act(m document.Map) {
 	v := m.Get("act")
 	a := v.Map("act", "set", "signal")
+	if v.IsMap() && !a.Has("signal") {
+		v.Report(document.RuleMissingKey, "none, notice, caution or warning; danger makes it a STOP", "act lacks the key signal")
+	}
 	act := faulttree.Act{Exit: faulttree.Exit{
-		Signal: signal(a.Need("signal"), "signal", faulttree.NoSignal), Label: m.Text("label"), Pos: v.Pos(), SignalPos: v.Pos(),
+		Signal: signal(a.Get("signal"), "signal", faulttree.NoSignal), Label: m.Text("label"), Pos: v.Pos(), SignalPos: v.Pos(),
 	}}
 	if v.IsMap() {
 		r.goTo(&act.Exit, m)

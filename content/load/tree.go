@@ -26,11 +26,13 @@ type treeReader struct {
 	*part
 	m    *measurables
 	used map[string]bool // limits whose unit is fixed by their first use
+
+	unread map[string]bool // limits that could not be read: their use is not reported again
 }
 
 func (p *part) readTree(m *measurables) {
 	front, body, pos := p.open("tree", "summary", "start", "symptoms", "complaint", "scope", "limits", "danger", "sheet", "was", "facts", "names")
-	r := &treeReader{part: p, m: m, used: map[string]bool{}}
+	r := &treeReader{part: p, m: m, used: map[string]bool{}, unread: map[string]bool{}}
 	p.tree = &faulttree.Tree{
 		ID: p.id, Title: front.NeedText("title"), Summary: front.NeedText("summary"), Start: front.NeedText("start"),
 		Symptoms: front.Texts("symptoms"), Scope: places(front.Need("scope"), "scope"), Pos: pos,
@@ -68,6 +70,11 @@ func (r *treeReader) limits(v document.Value) {
 		fields = fields[:mostLimits]
 	}
 	for _, f := range fields {
+		r.unread[f.Key] = true
+		if f.Value.IsText() {
+			f.Value.Report(document.RuleWrongType, "", "a limit is %[1]q; expected keys and values such as {value: %[1]s, source: common-practice}", f.Value.Text("a limit"))
+			continue
+		}
 		m := f.Value.Map("a limit", "value", "source")
 		l := faulttree.Limit{Name: f.Key, Source: m.NeedText("source"), Pos: f.KeyPos}
 		if !idForm.MatchString(f.Key) {
@@ -84,6 +91,7 @@ func (r *treeReader) limits(v document.Value) {
 			l.Value, l.Unit = value.amount, value.unit()
 			r.used[f.Key] = value.kind != ""
 			r.tree.Limits[f.Key] = l
+			delete(r.unread, f.Key)
 		}
 	}
 }
@@ -103,7 +111,7 @@ func (r *treeReader) danger(v document.Value) {
 // limit is the value of a named limit for a quantity of unit u. An unknown
 // name and a unit that does not fit are reported.
 func (r *treeReader) limit(v document.Value, name string, u faulttree.Unit) (faulttree.Amount, bool) {
-	if name == "" {
+	if name == "" || r.unread[name] {
 		return 0, false
 	}
 	l, ok := r.tree.Limits[name]

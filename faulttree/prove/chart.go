@@ -182,24 +182,32 @@ func (c *chartProof) taken(i int, within region) (where region, found bool) {
 	return nil, false
 }
 
-// softer reports where row i takes what a row below it of a worse signal would.
+// softer reports where row i takes what a row below it of a worse signal would,
+// once: the other rows are known when it has been mended.
 func (c *chartProof) softer(i int) {
 	row := c.n.step.Chart.Rows[i]
-	told := map[int]bool{}
+	if slices.ContainsFunc(c.list, func(d source.Diagnostic) bool {
+		return d.Rule == ruleSofterRow && d.Pos == row.Pos && d.Pos.IsValid()
+	}) {
+		return // under other facts
+	}
 	for _, b := range c.boxes {
 		worse := c.n.step.Chart.Rows[b.row]
-		if b.row <= i || worse.Signal <= row.Signal || told[b.row] {
+		if b.row <= i || worse.Signal <= row.Signal {
 			continue
 		}
 		where, found := c.taken(i, b.region)
 		if !found {
 			continue
 		}
-		told[b.row] = true
 		d := c.report(c.n.pos(row.Exit), ruleSofterRow, "%s has the signal %s and takes %s, which %s below it, of signal %s, would take",
 			c.rowName(i), row.Signal, c.witness(where), c.rowName(b.row), worse.Signal)
 		d.Hint = "put the worse row first"
+		if !slices.ContainsFunc(worse.Cells, func(c faulttree.Cell) bool { return !c.Any() }) {
+			d.Hint = fmt.Sprintf("rest is always last: give row %d at least its signal, or rest a lower one", c.number(i))
+		}
 		d.Related = []source.Related{{Pos: c.n.pos(worse.Exit), Message: c.rowName(b.row) + " stands here"}}
+		return
 	}
 }
 
@@ -230,7 +238,18 @@ func (c *chartProof) overLimit(i int) {
 }
 
 func (c *chartProof) rowName(i int) string {
-	return fmt.Sprintf("row %d (to %s)", i+1, c.n.step.Chart.Rows[i].Text)
+	return fmt.Sprintf("row %d (to %s)", c.number(i), c.n.step.Chart.Rows[i].Text)
+}
+
+// number is that of row i in the table, of which facts may leave rows out.
+func (c *chartProof) number(i int) int {
+	pos := c.n.step.Chart.Rows[i].Pos
+	if at, ok := c.index[c.n.step.Ref()]; ok && pos.IsValid() {
+		if k := slices.IndexFunc(c.nodes[at].step.Chart.Rows, func(r faulttree.Row) bool { return r.Pos == pos }); k >= 0 {
+			return k + 1
+		}
+	}
+	return i + 1
 }
 
 // witness words a reading of r by the columns that r narrows.

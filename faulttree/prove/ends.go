@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/source"
 )
 
 // exits proves that a step leads on, whatever is answered, and that exits
@@ -42,7 +43,8 @@ func (p *prover) exits(n *node) {
 		}
 		p.label(n, e)
 		if e.kind != byAct && e.Signal != faulttree.Danger && p.leadsToStop(e.to) {
-			p.report(n.pos(e.Exit), ruleExitSignal, "%s of step %s leads to %s and has the signal %s; expected danger", exitName(s, e), s.ID, e.Text, e.Signal)
+			d := p.report(n.pos(e.Exit), ruleExitSignal, "%s of step %s leads to %s and has the signal %s; expected danger", exitName(s, e), s.ID, e.Text, e.Signal)
+			d.Related = []source.Related{{Pos: p.nodes[e.to].step.Pos, Message: e.Text + " stands here"}}
 		}
 	}
 }

@@ -27,7 +27,7 @@ func ExampleForest() {
 			},
 			{
 				Tree: "supply", ID: "ask", Kind: faulttree.KindFinding,
-				Finding: faulttree.Finding{Signal: faulttree.Warning, Sure: "Likely.", DoNot: "Do not plug in.", RepairBy: "The site office."},
+				Finding: faulttree.Finding{Signal: faulttree.Warning, Sure: "Likely.", FirstAction: "Leave the plug out.", DoNot: "Do not plug in.", RepairBy: "The site office."},
 			},
 		},
 	}

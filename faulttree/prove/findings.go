@@ -19,8 +19,11 @@ func (p *prover) finding(n *node) {
 	}
 	for _, part := range parts {
 		if strings.TrimSpace(part.text) == "" {
-			p.report(pos, ruleFindingParts, "finding %s has no %s", s.ID, part.name)
+			p.report(pos, ruleFindingParts, "finding %s has no %s", s.ID, part.name).Hint = fromFaults(f)
 		}
+	}
+	if f.Signal >= faulttree.Warning && strings.TrimSpace(f.FirstAction) == "" {
+		p.report(pos, ruleDangerFirst, "the %s finding %s has no first_action", strings.ToUpper(f.Signal.String()), s.ID).Hint = fromFaults(f)
 	}
 	if f.Signal == faulttree.Danger {
 		p.dangerFinding(s, pos)
@@ -31,10 +34,19 @@ func (p *prover) finding(n *node) {
 	}
 }
 
-func (p *prover) dangerFinding(s *faulttree.Step, pos source.Pos) {
-	if strings.TrimSpace(s.Finding.FirstAction) == "" {
-		p.report(pos, ruleDangerFirst, "the DANGER finding %s has no first_action", s.ID)
+// fromFaults is a hint how a finding takes from its faults what it lacks.
+func fromFaults(f faulttree.Finding) string {
+	switch names := strings.Join(f.Faults, " or "); {
+	case names == "":
+		return ""
+	case f.Place == "":
+		return "say place, or write it under findings of " + names
+	default:
+		return "write it here, or under findings of " + names
 	}
+}
+
+func (p *prover) dangerFinding(s *faulttree.Step, pos source.Pos) {
 	if len(s.Finding.Faults) == 0 && len(s.Finding.CannotExclude) == 0 {
 		p.report(pos, ruleDangerFault, "the DANGER finding %s names no fault and none that it cannot exclude", s.ID)
 	}

@@ -70,7 +70,7 @@ var rules = []Rule{
 	{ruleBodyEarth, source.Error, "Body to earth is read only after the pedestal's L1 to the same spike has been."},
 	{ruleMeterProof, source.Error, "The last thing measured before an all-clear is the meter, on a source known to be live."},
 	{ruleDangerCaution, source.Error, "A DANGER finding has a caution of signal danger or warning."},
-	{ruleDangerFirst, source.Error, "A DANGER finding says what to do first."},
+	{ruleDangerFirst, source.Error, "A DANGER or WARNING finding says what to do first."},
 	{ruleDangerFault, source.Error, "A DANGER finding names a fault, or one it cannot exclude."},
 	{ruleFindingParts, source.Error, "A finding says how sure it is and who repairs; from signal warning up also what not to do."},
 	{ruleFindingHazard, source.Error, "A finding is graded no lower than the faults it names."},

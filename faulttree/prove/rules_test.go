@@ -215,7 +215,8 @@ var fixtures = []fixture{
 	{ruleDangerCaution, "a mild caution", func(t *faulttree.Tree) { at(t, "live-body").Cautions = []string{"prove-the-meter"} }, "live-body has no caution"},
 	{ruleDangerCaution, "a caution that does not exist", func(t *faulttree.Tree) { at(t, "live-body").Cautions = []string{"live-wrok"} }, ""},
 	{ruleDangerFirst, "no first action", func(t *faulttree.Tree) { at(t, "live-body").Finding.FirstAction = " " }, "no first_action"},
-	{ruleDangerFirst, "no first action where nothing hurts", func(t *faulttree.Tree) { at(t, "shift").Finding.FirstAction = "" }, ""},
+	{ruleDangerFirst, "no first action at a warning", func(t *faulttree.Tree) { at(t, "shift").Finding.FirstAction = "" }, "the WARNING finding shift has no first_action"},
+	{ruleDangerFirst, "no first action where nothing hurts", func(t *faulttree.Tree) { at(t, "clear").Finding.FirstAction = "" }, ""},
 	{ruleDangerFault, "no fault named", func(t *faulttree.Tree) { at(t, "live-body").Finding.Faults = nil }, "names no fault"},
 	{ruleDangerFault, "a fault that cannot be excluded", func(t *faulttree.Tree) {
 		f := &at(t, "live-body").Finding
@@ -315,6 +316,49 @@ func prove(t *faulttree.Tree) (found map[string][]string) {
 		found[d.Rule] = append(found[d.Rule], d.Message)
 	}
 	return found
+}
+
+// What an author is told to do about it can be done.
+func TestAdviceCanBeFollowed(t *testing.T) {
+	rest := chartFixture(func(r []faulttree.Row) []faulttree.Row {
+		r[4] = chartRow(to("stop", danger), 0, 0, 0, 0)
+		return r
+	})
+	underFacts := func(t *faulttree.Tree) {
+		s := chartStep(t, chartRow(to("stop", danger), span(30*volt, 0), 0, 0), chartRow(to("shift", warning), 0, 0, span(130*volt, 0)),
+			chartRow(to("meter", none), 0, span(0, 110*volt), 0), chartRow(to("shift", warning), 0, 0, 0))
+		s.Derive = nil
+		s.Measure[2].Quantity.Needs = faulttree.Needs{"service": {"50a"}} // without it row 2 is left out
+	}
+	milder := chartFixture(func(r []faulttree.Row) []faulttree.Row {
+		return slices.Insert(r, 0, chartRow(to("meter", none), 0, 0, 0, 0))
+	})
+	for _, c := range []struct {
+		name, rule string
+		change     func(*faulttree.Tree)
+		want       []string
+	}{
+		{"a worse rest", ruleSofterRow, rest, []string{"give row 2 at least", "give row 3 at least", "give row 4 at least"}},
+		{"one row before several worse ones", ruleSofterRow, milder, []string{"put the worse row first"}},
+		{"a worse rest, whatever the facts", ruleSofterRow, underFacts, []string{"give row 3 at least"}},
+		{"who repairs, of faults", ruleFindingParts, func(t *faulttree.Tree) { at(t, "shift").Finding.RepairBy = "" },
+			[]string{"say place, or write it under findings of neutral-earth-shift"}},
+		{"who repairs, of faults in a place", ruleFindingParts, func(t *faulttree.Tree) { at(t, "shift").Finding.RepairBy, at(t, "shift").Finding.Place = "", "supply" },
+			[]string{"write it here, or under findings of neutral-earth-shift"}},
+		{"who repairs, of none", ruleFindingParts, func(t *faulttree.Tree) { at(t, "unproved").Finding.RepairBy = "" }, []string{""}},
+	} {
+		tree := sound()
+		c.change(tree)
+		var got []string
+		for _, d := range Forest(context.Background(), forest(tree), known()) {
+			if d.Rule == c.rule {
+				got = append(got, d.Hint)
+			}
+		}
+		if !slices.EqualFunc(got, c.want, func(hint, part string) bool { return strings.Contains(hint, part) && (part != "" || hint == "") }) {
+			t.Errorf("%s: told %q; want %q", c.name, got, c.want)
+		}
+	}
 }
 
 func TestSoundTreeIsProved(t *testing.T) {

@@ -1,6 +1,9 @@
 package source
 
-import "sort"
+import (
+	"sort"
+	"strings"
+)
 
 // Nearest is the candidate closest to name by edit distance, or "" if none is
 // close enough to be a likely slip of the keyboard.
@@ -16,8 +19,18 @@ func Nearest(name string, candidates []string) string {
 	return best
 }
 
-// DidYouMean is a hint naming the nearest candidate, or "" if there is none.
+// DidYouMean is a hint naming the candidates of which name is the first word, or
+// else the nearest; "" if there is none.
 func DidYouMean(name string, candidates []string) string {
+	var begun []string
+	for _, c := range candidates {
+		if strings.HasPrefix(c, name+" ") {
+			begun = append(begun, c)
+		}
+	}
+	if len(begun) > 0 {
+		return "did you mean " + strings.Join(begun, " or ") + "?"
+	}
 	if n := Nearest(name, candidates); n != "" {
 		return "did you mean " + n + "?"
 	}
