@@ -41,7 +41,7 @@ func (p *part) readEdits(front document.Map, f *content.Fault) *rig.Fault {
 	r := &editReader{part: p}
 	severity := front.Get("severity")
 	if front.Has("severity") {
-		r.severity = r.readSeverity(severity, f.ID)
+		r.severity = r.readSeverity(severity, f.ID, f.Sources)
 		out.Severity = r.severity
 	}
 	variants := front.Get("variants")
@@ -71,7 +71,7 @@ func (p *part) readEdits(front document.Map, f *content.Fault) *rig.Fault {
 
 // readSeverity reads the one number of a fault. Its unit is that of its upper
 // end.
-func (r *editReader) readSeverity(v document.Value, id string) *rig.Param {
+func (r *editReader) readSeverity(v document.Value, id string, sources []string) *rig.Param {
 	failed := &rig.Param{Name: id} // no unit: uses of it are not reported again
 	if !v.IsMap() {
 		v.Report(RuleSeverity, "", "severity has no range; expected a form such as {value: 3 Ω, from: 0.3 Ω, to: 100 Ω, log: true}")
@@ -80,6 +80,9 @@ func (r *editReader) readSeverity(v document.Value, id string) *rig.Param {
 	m := v.Map("severity", "value", "from", "to", "log", "source")
 	m.Need("from")
 	to := m.Need("to")
+	if !m.Has("source") && len(sources) == 0 {
+		v.Report(RuleUnsourcedNumber, "", "severity has no source; write source: into it, or give the fault its sources")
+	}
 	text := to.Text("to")
 	if text == "" {
 		return failed

@@ -1,8 +1,11 @@
 package load
 
 import (
+	"strconv"
+
 	"faultwright/content"
 	"faultwright/content/document"
+	"faultwright/faulttree/source"
 )
 
 // Bounds on the lists of a handbook, some ten times what the shipped ones have.
@@ -44,9 +47,15 @@ func (p *part) readSynonyms() {
 
 // readOpenings reads what the opening view offers.
 func (p *part) readOpenings() {
+	seen := map[string]source.Pos{}
 	for _, item := range atMost(mostOpenings, document.ParseYAML(p.file, &p.diags), "the file") {
 		m := item.Map("an opening", "title", "text", "tree", "card")
 		o := content.Opening{Title: m.NeedText("title"), Text: m.NeedText("text"), Tree: m.Text("tree"), Card: m.Text("card"), Pos: item.Pos()}
+		if first, twice := seen[o.Title]; twice && o.Title != "" {
+			twiceDefined(&p.diags, m.Get("title").Pos(), first, "the opening "+strconv.Quote(o.Title))
+		} else {
+			seen[o.Title] = m.Get("title").Pos()
+		}
 		switch {
 		case (o.Tree != "") == (o.Card != ""):
 			if item.IsMap() {

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"path"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -76,12 +77,15 @@ func FS(ctx context.Context, fsys fs.FS) *content.Library {
 	}
 	l.Forest.Facts = m.facts
 	l.Forest.Weights, l.Forest.Touch = m.weights, m.touch
-	spent := 0
+	spent, lists := 0, len(parts)
 	for _, f := range files {
 		if path.Dir(f.Name) == "methods" && spent <= mostFolderWork && ctx.Err() == nil { // trees need to know them
 			p := readPart(f, m)
 			parts, spent = append(parts, p), spent+p.work
 		}
+	}
+	if lists > 0 && !slices.ContainsFunc(parts[lists:], func(p *part) bool { return p.diags.HasErrors() }) {
+		m.unexposed(parts[lists-1])
 	}
 	if more, ok := readParts(ctx, files, m, spent); ok {
 		merge(l, append(parts, more...), m)

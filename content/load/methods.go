@@ -76,6 +76,17 @@ func (m *measurables) takenBy(p *part, pos source.Pos, id string, exposure docum
 	return true
 }
 
+// unexposed reports the quantities of the list p that neither a method nor the
+// list itself says how near to live parts they are read.
+func (m *measurables) unexposed(p *part) {
+	for _, id := range m.quantities.IDs() {
+		if q := m.quantities[id]; q.Exposure == faulttree.Unexposed && !q.OfMeter() && !m.broken[id] && !p.full() {
+			p.diags.AddHint(q.Pos, RuleBadExposure, "give it exposure: "+either(faulttree.ExposureNames())+", or write it under quantities of a method",
+				"the quantity %s has neither a method nor an exposure, so nobody knows what is live near its reader", id)
+		}
+	}
+}
+
 // takeOf reads how often a quantity is read and which reading counts.
 func takeOf(v document.Value) faulttree.Take {
 	text := v.Text("take")

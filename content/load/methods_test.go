@@ -31,7 +31,7 @@ func TestAStepShowsTheMethodOfItsQuantity(t *testing.T) {
 	files["methods/body.md"] = bodyMethod
 	files["cautions/rings-off.md"] = "---\ncaution: rings-off\ntitle: Take off rings.\nsignal: notice\n---\nThey conduct.\n"
 	files["cards/spike.md"] = "---\ncard: spike\ntitle: The spike\n---\nIt stands in wet soil.\n"
-	files["quantities.yaml"] += "exposures: {supply: 4, inside: 9}\n"
+	files["quantities.yaml"] = strings.Replace(files["quantities.yaml"], ", exposure: body", "", 1) + "exposures: {supply: 4, inside: 9}\n"
 	l := FS(context.Background(), folder(files))
 	for _, d := range l.Diagnostics {
 		t.Error(d)
@@ -52,7 +52,7 @@ func TestAStepShowsTheMethodOfItsQuantity(t *testing.T) {
 	if want := (faulttree.Weights{faulttree.Unexposed: 1, faulttree.DeadTest: 1, faulttree.AtSupply: 4, faulttree.AtBody: 6, faulttree.InsideBody: 9}); l.Forest.Weights != want {
 		t.Errorf("the weights are %v; want %v", l.Forest.Weights, want)
 	}
-	if q := l.Forest.Quantities["pedestal.n-g"]; q.Exposure != faulttree.Unexposed || l.Methods["pedestal.n-g"] != nil {
+	if q := l.Forest.Quantities["pedestal.n-g"]; q.Exposure != faulttree.AtSupply || l.Methods["pedestal.n-g"] != nil {
 		t.Errorf("a quantity without a method has exposure %q", q.Exposure)
 	}
 }

@@ -28,7 +28,7 @@ func TestAChartInAFragmentIsAskedByMethods(t *testing.T) {
 	for _, f := range a.Files {
 		add(f.Name, string(f.Data))
 	}
-	add("quantities.yaml", string(files["quantities.yaml"].Data)+"exposures: {supply: 5}\n")
+	add("quantities.yaml", strings.Replace(string(files["quantities.yaml"].Data), ", exposure: body", "", 1)+"exposures: {supply: 5}\n")
 	add("methods/body.md", "---\nmethod: body\ntitle: Body\nquantities: [body-earth]\nexposure: body\ncautions: [one-hand]\ncards: [why-live]\n---\nClip the spike.\n")
 	add("fragments/read.md", "---\nfragment: read\ntitle: Read\nstart: all\nexits: [bad, fine]\nlimits: {touch: {value: 30 V, source: a-table}}\n---\n"+
 		"## All {#all}\n\nTwo readings.\n\n| v | w | it is |\n| --- | --- | --- |\n| touch and more | | bad |\n| | touch and more | bad, warning |\n| rest | | fine |\n\n"+
