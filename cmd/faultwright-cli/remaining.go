@@ -22,13 +22,13 @@ import (
 type remainingCommand struct {
 	Trees []string `arg:"" optional:"" name:"tree" help:"The walks whose findings are looked at; without any, every walk that has rigs."`
 	Write bool     `help:"Write the lists into the folder remaining of the handbook that --content names, and say what changed at the all-clears."`
-	Rigs  int      `default:"100000" help:"How many vehicles to draw for each walk that leads there."`
+	Rigs  int      `default:"20000" help:"How many vehicles to draw for each walk that leads there."`
 	Seed  uint64   `default:"7" help:"What the draws are made from: the same seed gives the same lists."`
 }
 
 func (c remainingCommand) Help() string {
 	return "Draws vehicles as a trial does and lists, for each finding, the dangerous faults and places with which a walk ended there and which the finding does not name. " +
-		"check --deep compares the lists with what it draws. It takes some twenty seconds for each walk that leads to one of these."
+		"check --deep compares the lists with what it draws. It takes some seconds for each walk that leads to one of these."
 }
 
 func (c remainingCommand) Run(p *program) error {
