@@ -48,7 +48,7 @@ func overlooked(l *content.Library, reports []*trial.Report) source.List {
 // nothing.
 func oversight(l *content.Library, tree *faulttree.Tree, f *faulttree.Finding, at faulttree.FaultAt) string {
 	fault := l.Faults[at.Fault]
-	if fault == nil || fault.Hazard != faulttree.Danger || slices.Contains(f.Faults, at.Fault) || !slices.Contains(tree.Scope, at.Place) {
+	if fault == nil || fault.Hazard != faulttree.Danger || at.Place == faulttree.MeterOwn || slices.Contains(f.Faults, at.Fault) || !slices.Contains(tree.Scope, at.Place) {
 		return ""
 	}
 	i := slices.IndexFunc(f.CannotExclude, func(n faulttree.NotExcluded) bool { return n.At().Covers(at) })

@@ -3,6 +3,7 @@ package check
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"faultwright/content"
 	"faultwright/content/load"
@@ -46,9 +47,11 @@ func TrialOf(l *content.Library) trial.Handbook {
 // all-clear, and every finding whose cannot_exclude is not what the walks
 // show. What it finds depends on the number of rigs: a pair that one walk in a
 // thousand shows needs thousands. Hence a fault that reaches a finding seldom
-// ([trial.Seldom]), and that finding clears nothing, is a warning; so is what is
-// declared in vain, and a finding that no vehicle reaches and that is not among
-// those that other walks ended in.
+// ([trial.Seldom]), and that finding clears nothing, is a warning; so is what was
+// computed and is in vain by now, a danger of the vehicle that no finding speaks of,
+// and a finding that no vehicle reaches and that is not among those that other walks
+// ended in. What an author declares in vain, and a mild fault that no finding speaks
+// of, is a notice.
 func Deep(ctx context.Context, l *content.Library, rigs int, seed uint64, ended []faulttree.Ref) source.List {
 	var out source.List
 	var reports []*trial.Report
@@ -68,7 +71,11 @@ func Deep(ctx context.Context, l *content.Library, rigs int, seed uint64, ended 
 			}
 		}
 		for _, id := range r.Uncovered {
-			out = append(out, source.Diagnostic{Pos: l.Forest.Tree(tree).Pos, Severity: source.Warning, Rule: ruleUncovered,
+			severity := source.Notice
+			if f := l.Faults[id]; f == nil || f.Hazard == faulttree.Danger && !slices.Equal(f.Places, []faulttree.Place{faulttree.MeterOwn}) {
+				severity = source.Warning
+			}
+			out = append(out, source.Diagnostic{Pos: l.Forest.Tree(tree).Pos, Severity: severity, Rule: ruleUncovered,
 				Message: fmt.Sprintf("no finding that a walk reaches names or declares %s", id)})
 		}
 	}
@@ -82,7 +89,12 @@ func Deep(ctx context.Context, l *content.Library, rigs int, seed uint64, ended 
 				Message: fmt.Sprintf("walks with %s end here, which neither names nor declares it (%s)", g.At(), g.Vehicle), Hint: "a list is made anew by: " + load.AnewRemaining(faulttree.ParseRef(d.Finding, "").Tree) + "; the way there: " + g.Path})
 		}
 		for _, id := range d.Extra {
-			out = append(out, source.Diagnostic{Pos: declared(l, d.Finding, faulttree.ParseFaultAt(id)), Severity: source.Warning, Rule: ruleCannotExtra,
+			pos, computed := declared(l, d.Finding, faulttree.ParseFaultAt(id))
+			severity := source.Notice // the author may know better than the model
+			if computed {
+				severity = source.Warning
+			}
+			out = append(out, source.Diagnostic{Pos: pos, Severity: severity, Rule: ruleCannotExtra,
 				Message: fmt.Sprintf("no walk with %s ends at %s, which says that it cannot exclude it", id, d.Finding)})
 		}
 	}
@@ -109,16 +121,17 @@ func clears(l *content.Library, finding string) bool {
 	return s != nil && len(s.Finding.Clears) > 0
 }
 
-// declared is where a finding declares that it cannot exclude a fault.
-func declared(l *content.Library, finding string, at faulttree.FaultAt) source.Pos {
+// declared is where a finding declares that it cannot exclude a fault, and whether
+// that was computed.
+func declared(l *content.Library, finding string, at faulttree.FaultAt) (pos source.Pos, computed bool) {
 	s := l.Forest.Step(faulttree.ParseRef(finding, ""))
 	if s == nil {
-		return source.Pos{}
+		return source.Pos{}, false
 	}
 	for _, n := range s.Finding.CannotExclude {
 		if n.At() == at {
-			return n.Pos
+			return n.Pos, n.Computed
 		}
 	}
-	return s.Pos
+	return s.Pos, false
 }

@@ -8,6 +8,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
+	"faultwright/faulttree/source"
 	"faultwright/faulttree/trial"
 
 	"github.com/google/go-cmp/cmp"
@@ -311,6 +312,14 @@ func TestUnreachedFindings(t *testing.T) {
 	if diff := cmp.Diff(want, text(trial.Unreached(h.Forest, []*trial.Report{r}, nil))); diff != "" {
 		t.Errorf("sound vehicles alone leave (-want +got)\n%s", diff)
 	}
+	pedestal := h.Forest.Trees["pedestal"]
+	for _, id := range []string{"dead", "clear"} { // as if both stood in one fragment
+		pedestal.Step(id).Pos = source.Pos{File: "fragments/end.md", Line: 7, Column: 1}
+	}
+	if diff := cmp.Diff(want[1:], text(trial.Unreached(h.Forest, []*trial.Report{r}, nil))); diff != "" {
+		t.Errorf("with a finding that another use reaches (-want +got)\n%s", diff)
+	}
+	pedestal.Step("dead").Pos = source.Pos{}
 	byHand := []faulttree.Ref{{Tree: "pedestal", Step: "not-judged"}}
 	if diff := cmp.Diff(want[:2], text(trial.Unreached(h.Forest, []*trial.Report{r}, byHand))); diff != "" {
 		t.Errorf("with a walk by hand (-want +got)\n%s", diff)
