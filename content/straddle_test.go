@@ -43,7 +43,7 @@ func TestReadingsOnALimit(t *testing.T) {
 func TestASupplyBelowTheLimitIsNotHigh(t *testing.T) {
 	lib := load.Shipped()
 	forest := lib.Forest
-	given := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}, Choices: map[faulttree.Ref]string{{Tree: "pedestal", Step: "look"}: "whole"}}
+	given := faulttree.Supplied{ActsDone: true, Readings: map[string][]faulttree.Reading{}, Choices: map[faulttree.Ref]string{{Tree: "pedestal", Step: "look"}: "whole"}}
 	for id, text := range map[string]string{"meter.known-source": "121.0", "pedestal.l1-earth": "125.6", "pedestal.cover-earth": "0.3", "pedestal.g-earth": "0.3",
 		"pedestal.l1-n": "125.6", "pedestal.l1-g": "125.5", "pedestal.l1-n@lowz": "125.4"} {
 		r, err := faulttree.ParseReading(text, forest.Quantities[id])

@@ -23,12 +23,12 @@ func TestOneProofIsNotTwo(t *testing.T) {
 		}
 		return n
 	}
-	for v.Walk.Step().Kind == faulttree.KindObserve { // as the window does: a choice, then the readings go on
+	for v.Walk.Step().Kind == faulttree.KindObserve { // as the window does: a choice, the lid opened, then the readings go on
 		w, err := v.Walk.Answer(faulttree.Answer{Choice: "whole"})
 		if err != nil {
 			t.Fatal(err)
 		}
-		left := faulttree.Supplied{Readings: maps.Clone(v.Supplied.Readings), Once: true}
+		left := faulttree.Supplied{Readings: maps.Clone(v.Supplied.Readings), ActsDone: true, Once: true}
 		for _, e := range w.Trail() {
 			for i := range e.Answer.Readings {
 				delete(left.Readings, w.Asked(e.Step).Measure[i].Quantity.ID)
