@@ -142,6 +142,8 @@ var walks = []expectedWalk{
 	{"heat-coiled-cord", "cord", "stop-hot", faulttree.Danger, "undersized-cord", ""},
 	{"heat-grounding-pin", "ground", "", faulttree.Danger, "neutral-ground-swapped", ""},
 	{"heat-warm-at-full-load", "heavy-load", "", faulttree.Warning, "undersized-cord", ""},
+	{"pedestal-meter-not-proved", "prove-meter.meter-doubtful", "", faulttree.Warning, "meter-weak", ""},
+	{"half-dead-not-judged", "not-judged", "", faulttree.Warning, "", ""},
 	{"half-dead-adapter-burnt", "cord-hot-open", "", faulttree.Danger, "high-resistance-hot", ""},
 	{"half-dead-alive", "outlet-alive", "", faulttree.Warning, "", ""},
 	{"half-dead-alive-beside-over-range", "tests.leaking", "", faulttree.Danger, "leakage-to-body", ""},
