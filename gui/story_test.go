@@ -438,25 +438,6 @@ func TestAHandbookThatCannotBeRead(t *testing.T) {
 	w.Want("reading the handbook was stopped")
 }
 
-// From a finding, "Show me why" opens the circuit with its fault and the
-// reader's own readings beside those of the model.
-func TestStoryShowMeWhy(t *testing.T) {
-	w := openShipped(t, wide)
-	w.toShippedBody()
-	w.Answer("58")
-	w.Pick("1")
-	w.answerShipped(nil, "")
-	if !w.session.Visit().Walk().Ended() {
-		t.Fatalf("no finding:\n%s", w.Text())
-	}
-	w.Press("Show me why")
-	w.Want("YOUR READINGS BESIDE THE MODEL'S", "read · model", "58 V · ")
-	w.Want("Read about this fault") // one is in force
-	w.Want("Which loads were on is not known", "The model was brought as near to them")
-	w.Back()
-	w.Want("Show me why")
-}
-
 // A practice opens in the circuit as it was: the same vehicle, place and loads,
 // so that the body stands where the learner's meter showed it.
 func TestStoryTurnsAPracticeInTheCircuit(t *testing.T) {

@@ -89,3 +89,22 @@ func TestStoryShowsAThirtyAmpereVehicle(t *testing.T) {
 		t.Errorf("a 30 A vehicle is shown as another:\n%s", text)
 	}
 }
+
+// From a finding, "Show me why" opens the circuit with its fault and the
+// reader's own readings beside those of the model.
+func TestStoryShowMeWhy(t *testing.T) {
+	w := openShipped(t, wide)
+	w.toShippedBody()
+	w.Answer("58")
+	w.Pick("1")
+	w.answerShipped(nil, "")
+	if !w.session.Visit().Walk().Ended() {
+		t.Fatalf("no finding:\n%s", w.Text())
+	}
+	w.Press("Show me why")
+	w.Want("YOUR READINGS BESIDE THE MODEL'S", "read · model", "58 V · ")
+	w.Want("Read about this fault") // one is in force
+	w.Want("Which loads were on is not known", "The model was brought as near to them")
+	w.Back()
+	w.Want("Show me why")
+}
