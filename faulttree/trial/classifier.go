@@ -5,8 +5,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"sync"
-	"sync/atomic"
 )
 
 // The size of the classifier's ensemble, and what the greedy way of asking is
@@ -44,26 +42,16 @@ type ensemble []decisionTree
 // grow grows the trees of the ensemble, each from a seed of its own.
 func (t *trial) grow(ctx context.Context, sample []observation, classes int) (ensemble, error) {
 	c := make(ensemble, ensembleSize)
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range t.options.Workers {
-		wait.Go(func() {
-			for ctx.Err() == nil {
-				i := int(next.Add(1)) - 1
-				if i >= ensembleSize {
-					return
-				}
-				g := grower{classes: classes, rng: rand.New(rand.NewPCG(t.options.Seed, uint64(i)+1<<40))}
-				if len(sample) > 0 {
-					g.columns = len(sample[0].values)
-					g.build(slices.Clone(sample))
-				}
-				c[i] = g.nodes
-			}
-		})
-	}
-	wait.Wait()
-	return c, ctx.Err()
+	err := t.inParallel(ctx, ensembleSize, func(i int) error {
+		g := grower{classes: classes, rng: rand.New(rand.NewPCG(t.options.Seed, uint64(i)+1<<40))}
+		if len(sample) > 0 {
+			g.columns = len(sample[0].values)
+			g.build(slices.Clone(sample))
+		}
+		c[i] = g.nodes
+		return nil
+	})
+	return c, err
 }
 
 // posterior is the probability of each group of faults, up to a factor; 0 is no

@@ -108,7 +108,7 @@ func (t *trial) ordersFor(ctx context.Context, n *tally, role faulttree.Role, un
 		return nil, nil
 	}
 	plans := make([]*asking.Plan, len(eagers))
-	if err := t.share(len(eagers), func(i int) (err error) {
+	if err := t.inParallel(ctx, len(eagers), func(i int) (err error) {
 		plans[i], err = s.Grow(ctx, grow, eagers[i])
 		return err
 	}); err != nil {
@@ -205,18 +205,21 @@ func (t *trial) spared(byTree, byBest []int, walks int) []Spared {
 	return out
 }
 
-// share does pieces of work by the trial's workers.
-func (t *trial) share(pieces int, do func(int) error) error {
+// inParallel does pieces of work by the trial's workers, until the context ends.
+func (t *trial) inParallel(ctx context.Context, pieces int, do func(int) error) error {
 	errs := make([]error, pieces)
 	var next atomic.Int64
 	var wait sync.WaitGroup
 	for range min(pieces, t.options.Workers) {
 		wait.Go(func() {
-			for i := int(next.Add(1)) - 1; i < pieces; i = int(next.Add(1)) - 1 {
+			for i := int(next.Add(1)) - 1; i < pieces && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
 				errs[i] = do(i)
 			}
 		})
 	}
 	wait.Wait()
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
 	return errors.Join(errs...)
 }
