@@ -64,11 +64,14 @@ func factChoices(v document.Value, p *part) []faulttree.Choice {
 	return out
 }
 
-// checkID reports an id that cannot name a thing.
-func checkID(at document.Value, id, what string) {
-	if id != "" && !idForm.MatchString(id) {
-		at.Report(RuleBadID, "", "%s cannot name %s; expected lower-case letters, digits and hyphens", id, what)
+// checkID reports an id that has not the form of one, and says whether it has; one
+// that is missing is reported where it was read.
+func checkID(at document.Value, id, what string) bool {
+	if id == "" || idForm.MatchString(id) {
+		return id != ""
 	}
+	at.Report(RuleBadID, "", "%s cannot name %s; expected lower-case letters, digits and hyphens", id, what)
+	return false
 }
 
 // fact is the fact with this id, or nil.

@@ -48,13 +48,10 @@ func (p *part) readFragment(m *measurables) {
 	for _, item := range items {
 		name := item.Text("an entry of exits")
 		first, twice := exits[name]
-		switch {
-		case name == "":
+		if !checkID(item, name, "an exit") {
 			continue
-		case !idForm.MatchString(name):
-			item.Report(RuleBadID, "", "%s can not name an exit; expected lower-case letters, digits and hyphens", name)
-			continue
-		case twice:
+		}
+		if twice {
 			twiceDefined(&p.diags, item.Pos(), first, "the exit "+name)
 			continue
 		}

@@ -106,11 +106,7 @@ func (r *rigReader) switches(v document.Value) {
 		name := m.NeedText("switch")
 		at := m.Get("switch")
 		s := rig.Switch{Name: name, Title: m.NeedText("title"), Off: flag(m, "off"), Pos: at.Pos()}
-		switch {
-		case name == "":
-			continue
-		case !idForm.MatchString(name):
-			at.Report(RuleBadID, "", "%s cannot name a switch; expected lower-case letters, digits and hyphens", name)
+		if !checkID(at, name, "a switch") {
 			continue
 		}
 		if pos, twice := first[name]; twice {

@@ -155,13 +155,13 @@ func (r *stepReader) observe(v document.Value) {
 			continue
 		}
 		c := faulttree.Choice{ID: m.NeedText("choice"), Text: m.NeedText("text"), Exit: r.exitOf(m, item.Pos())}
-		at := m.Get("choice").Pos()
+		at := m.Get("choice")
 		if first, twice := seen[c.ID]; twice {
-			twiceDefined(&r.diags, at, first, "the choice "+c.ID)
-		} else if c.ID != "" && !idForm.MatchString(c.ID) {
-			r.diags.Add(at, RuleBadID, "%s cannot name a choice; expected lower-case letters, digits and hyphens", c.ID)
+			twiceDefined(&r.diags, at.Pos(), first, "the choice "+c.ID)
+		} else {
+			checkID(at, c.ID, "a choice")
 		}
-		seen[c.ID] = at
+		seen[c.ID] = at.Pos()
 		looks.conditions(r, m, &c)
 		r.step.Choices = append(r.step.Choices, c)
 		r.phrase(m.Get("text"))
