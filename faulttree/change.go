@@ -77,9 +77,8 @@ func (w Walk) outrankedBy(entries []Entry, before Walk) (next Walk, k int, ok bo
 // given is the readings of e by quantity, where its step is s.
 func (e Entry) given(s *Step) map[string][]Reading {
 	out := map[string][]Reading{}
-	for i := range min(len(s.Measure), len(e.Answer.Readings)) {
-		id := s.Measure[i].Quantity.ID
-		out[id] = append(out[id], e.Answer.Readings[i])
+	for q, r := range s.Readings(e.Answer) {
+		out[q.ID] = append(out[q.ID], r)
 	}
 	return out
 }

@@ -43,9 +43,8 @@ func (w Walk) knownAt(s *Step) []*Reading {
 			clear(known)
 		}
 		chart, _, ofChart := e.Step.Chart()
-		for k := range min(len(asked.Measure), len(e.Answer.Readings)) {
-			c := slices.IndexFunc(s.Measure, func(v Variable) bool { return v.Quantity.ID == asked.Measure[k].Quantity.ID })
-			r := e.Answer.Readings[k]
+		for q, r := range asked.Readings(e.Answer) {
+			c := s.Measures(q.ID)
 			if c >= 0 && (r.Quality != NotPossible || ofChart && chart == s.Ref()) {
 				known[c] = &r
 			}

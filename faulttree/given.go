@@ -80,8 +80,7 @@ func (w Walk) Judged() []Reached {
 		if s == nil || t == nil {
 			continue
 		}
-		for i := range min(len(s.Measure), len(e.Answer.Readings)) {
-			q, r := s.Measure[i].Quantity, e.Answer.Readings[i]
+		for q, r := range s.Readings(e.Answer) {
 			if limit, declared := t.DangerLimit(q.ID); declared && w.meter.MayHurt(r, q, limit) {
 				out = append(out, Reached{q, r, t.ID, limit})
 			}
@@ -115,8 +114,8 @@ func (w Walk) took(quantity string, r Reading) bool {
 		if s == nil {
 			continue
 		}
-		for i := range min(len(s.Measure), len(e.Answer.Readings)) {
-			if s.Measure[i].Quantity.ID == quantity && e.Answer.Readings[i].Same(r) {
+		for q, taken := range s.Readings(e.Answer) {
+			if q.ID == quantity && taken.Same(r) {
 				return true
 			}
 		}

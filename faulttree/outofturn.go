@@ -77,23 +77,20 @@ func (w Walk) told(step *Step, facts map[string]string) (Walk, error) {
 // given of the facts and of the chart beside it. A figure of what the facts rule
 // out may hurt all the same.
 func (w Walk) givenColumns(chart *Step, quantity string, s Supplied, k int) (Walk, *Step, error) {
-	column := func(u *Step) int {
-		return slices.IndexFunc(u.Measure, func(v Variable) bool { return v.Quantity.ID == quantity })
-	}
 	t := w.forest.Trees[chart.Tree]
 	known := w.knownAt(chart)
-	alone := column(chart)
+	alone := chart.Measures(quantity)
 	known[alone] = &s.Readings[quantity][k]
 	if chart.tells(known, w.meter, t.DangerLimit) {
 		return w, chart.column(alone, w.knownAt(chart)), nil
 	}
 	w, err := w.told(chart, s.Facts)
 	u := chart.Under(w.Fact)
-	if column(u) < 0 {
+	if u.Measures(quantity) < 0 {
 		u = chart
 	}
 	known = w.knownAt(u)
-	cs := []int{column(u)}
+	cs := []int{u.Measures(quantity)}
 	for c, v := range u.Measure {
 		if c != cs[0] && known[c] == nil && len(s.Readings[v.Quantity.ID]) > 0 && !v.Quantity.Needs.Unmet(w.Fact) {
 			cs = append(cs, c)
@@ -141,7 +138,7 @@ func (w Walk) dangerStep(t *Tree, quantity string) (*Step, Quantity) {
 func (t *Tree) DangerStep(quantity string) (Ref, bool) {
 	s, _ := t.dangerStep(quantity)
 	if s != nil && s.Kind == KindChart {
-		s = s.column(slices.IndexFunc(s.Measure, func(v Variable) bool { return v.Quantity.ID == quantity }), nil)
+		s = s.column(s.Measures(quantity), nil)
 	}
 	if s == nil {
 		return Ref{}, false
@@ -154,7 +151,7 @@ func (t *Tree) DangerStep(quantity string) (Ref, bool) {
 // is nil where there is none.
 func (t *Tree) dangerStep(quantity string) (step *Step, q Quantity) {
 	for _, s := range t.Steps {
-		i := slices.IndexFunc(s.Measure, func(v Variable) bool { return v.Quantity.ID == quantity })
+		i := s.Measures(quantity)
 		switch {
 		case s.For != Owner || !s.Reads() || i < 0:
 		case s.Kind == KindChart || len(s.Measure) == 1:

@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"iter"
 	"slices"
 	"sort"
 	"strings"
@@ -127,6 +128,23 @@ type Variable struct {
 	Name     string
 	Quantity Quantity
 	Pos      source.Pos
+}
+
+// Measures is the place of a quantity among those that s measures, -1 for one
+// that it does not.
+func (s *Step) Measures(quantity string) int {
+	return slices.IndexFunc(s.Measure, func(v Variable) bool { return v.Quantity.ID == quantity })
+}
+
+// Readings yields the readings of an answer to s, each beside its quantity.
+func (s *Step) Readings(a Answer) iter.Seq2[Quantity, Reading] {
+	return func(yield func(Quantity, Reading) bool) {
+		for i := range min(len(s.Measure), len(a.Readings)) {
+			if !yield(s.Measure[i].Quantity, a.Readings[i]) {
+				return
+			}
+		}
+	}
 }
 
 // Term is a whole multiple of a variable.

@@ -1,7 +1,6 @@
 package parts
 
 import (
-	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -149,5 +148,5 @@ func rulerValue(s *faulttree.Step, m faulttree.Meter, j view.Judged) look.RulerV
 // Variable is the place of a quantity among those that a step measures; 0 for
 // one that it does not.
 func Variable(s *faulttree.Step, quantity string) int {
-	return max(0, slices.IndexFunc(s.Measure, func(v faulttree.Variable) bool { return v.Quantity.ID == quantity }))
+	return max(0, s.Measures(quantity))
 }

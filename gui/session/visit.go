@@ -145,9 +145,8 @@ func (s *Session) BeginWith(at faulttree.Ref, first faulttree.Answer) (Outcome, 
 	}
 	given := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}, Once: true}
 	if step := s.book.Forest.Step(at); step != nil {
-		for i := range min(len(step.Measure), len(first.Readings)) {
-			id := step.Measure[i].Quantity.ID
-			given.Readings[id] = append(given.Readings[id], first.Readings[i])
+		for q, r := range step.Readings(first) {
+			given.Readings[q.ID] = append(given.Readings[q.ID], r)
 		}
 	}
 	next, err := s.Supply(begun.To.ID, given)
