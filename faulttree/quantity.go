@@ -37,25 +37,6 @@ const (
 // Conditions lists every Condition, in the order ids write them.
 func Conditions() []Condition { return []Condition{Loaded, LowZ, MainOff, Rest, Unplugged} }
 
-// MeterProof is the point, and the quantity, where a meter is proved: a source
-// known to be live, not on the vehicle.
-const MeterProof = "meter.known-source"
-
-// MeterBattery is where a meter is proved on direct volts: a charged battery,
-// not the one in question.
-const MeterBattery = "meter.known-battery"
-
-// MeterLeads and MeterTips are the quantities that try the meter on its own
-// leads, in ohms, the tips touching nothing else: held together, and apart.
-const (
-	MeterLeads = "ohm:meter.leads"
-	MeterTips  = "ohm:meter.tips"
-)
-
-// OfMeter reports whether q is about the meter alone, and not about a vehicle
-// or its supply.
-func (q Quantity) OfMeter() bool { return group(q.Red) == "meter" && q.Black == "" }
-
 // Point is a place a probe can touch, such as pedestal.l1, body or earth.
 type Point struct {
 	ID    string
@@ -71,8 +52,9 @@ type Quantity struct {
 	ID         string
 	Title      string // "Pedestal: L1 to neutral"
 	Unit       Unit
-	Red, Black string // ids of the points the red and the black probe touch; Black is "" for a clamp or a meter proof
+	Red, Black string // ids of the points the red and the black probe touch; Black is "" for a clamp or where the meter is tried
 	Conditions []Condition
+	Tries      Try    // what of the meter it tries, on something known
 	Range      Amount // the meter range to set first reaches at least this
 	Most       Amount // a larger reading is refused as absurd
 	Effort     int    // of taking it, from 1; 0 where no method says it

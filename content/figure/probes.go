@@ -72,6 +72,9 @@ func Probes(q faulttree.Quantity, face Face) Drawing {
 	if second(q) {
 		face = Face14_50
 	}
+	if tips := tipsAt[q.Tries]; tips.red != "" {
+		q.Red, q.Black = tips.red, tips.black
+	}
 	d := Drawing{Width: probesWidth, Height: probesHeight, Title: q.Title}
 	p := pen{&d}
 	red, black := objectOf(q.Red, ends(q.Red, q, face)), object{}
@@ -79,33 +82,24 @@ func Probes(q faulttree.Quantity, face Face) Drawing {
 		p.clampPicture(q, red, face)
 		return d
 	}
-	blackPoint := q.Black
-	if blackPoint == "" {
-		blackPoint = otherEnd(q.Red)
-	}
-	black = objectOf(blackPoint, ends(blackPoint, q, face))
+	black = objectOf(q.Black, ends(q.Black, q, face))
 	top := p.conditions(q, red)
 	if red.name == black.name {
-		p.onOneObject(q.Red, blackPoint, red, top, q, face)
+		p.onOneObject(q.Red, q.Black, red, top, q, face)
 	} else {
-		p.onTwoObjects(q.Red, blackPoint, red, black, top, q, face)
+		p.onTwoObjects(q.Red, q.Black, red, black, top, q, face)
 	}
-	d.Description = describe(q, blackPoint, face)
+	d.Description = describe(q, q.Black, face)
 	return d
 }
 
-// otherEnd is what the black tip touches where the red one proves the meter: the
-// neutral of a live source, the negative post of a battery, or the red tip, which
-// may touch nothing else.
-func otherEnd(red string) string {
-	switch red {
-	case faulttree.MeterProof:
-		return "meter.n"
-	case faulttree.MeterBattery:
-		return "meter.neg"
-	}
-	group, local := split(red)
-	return group + "." + otherTip + local
+// tipsAt is where the tips are drawn when the meter is tried: on hot and neutral
+// of a live source, on the posts of a battery, on each other, on nothing.
+var tipsAt = map[faulttree.Try]struct{ red, black string }{
+	faulttree.TriesVoltsAC:  {"meter.known-source", "meter.n"},
+	faulttree.TriesVoltsDC:  {"meter.known-battery", "meter.neg"},
+	faulttree.TriesLeads:    {"meter.leads", "meter." + otherTip + "leads"},
+	faulttree.TriesOpenTips: {"meter.tips", "meter." + otherTip + "tips"},
 }
 
 // otherTip is before the name of how the tips are held, for the black one.

@@ -112,7 +112,7 @@ func (m *measurables) point(p *part, item document.Value) {
 
 func (m *measurables) quantity(p *part, item document.Value) {
 	before := len(p.diags)
-	f := item.Map("a quantity", "id", "title", "unit", "range", "most", "exposure", "take", "size-only", "needs")
+	f := item.Map("a quantity", "id", "title", "unit", "range", "most", "exposure", "take", "size-only", "needs", "tries")
 	idAt, unitAt := f.Need("id"), f.Need("unit")
 	q := faulttree.Quantity{ID: idAt.Text("id"), Title: f.NeedText("title"), Pos: idAt.Pos()}
 	if q.ID == "" {
@@ -136,6 +136,7 @@ func (m *measurables) quantity(p *part, item document.Value) {
 	q.Red, q.Black, q.Conditions = name.Red, name.Black, name.Conditions
 	q.Needs = m.needs(f.Get("needs")).And(m.points[q.Red].Needs).And(m.points[q.Black].Needs)
 	m.possible(q, idAt)
+	m.tries(&q, f)
 	q.Range = m.size(f.Need("range"), "range", q.Unit)
 	q.Most = m.size(f.Need("most"), "most", q.Unit)
 	if f.Has("exposure") {
@@ -157,6 +158,32 @@ func (m *measurables) quantity(p *part, item document.Value) {
 		m.quantities[q.ID] = q
 	} else {
 		m.broken[q.ID] = true
+	}
+}
+
+// tries reads what of the meter q tries. What is read on one point without a
+// clamp, or on a point of the meter, must say it: a proof of the meter whose
+// author forgot it would prove nothing.
+func (m *measurables) tries(q *faulttree.Quantity, f document.Map) {
+	ofMeter := m.points[q.Red].Place == faulttree.MeterOwn || m.points[q.Black].Place == faulttree.MeterOwn
+	alone := q.Red != "" && q.Black == "" && q.Unit != faulttree.AmpsAC && q.Unit != faulttree.AmpsDC
+	at := f.Get("tries")
+	if !f.Has("tries") {
+		if ofMeter || alone {
+			f.Get("id").Report(RuleBadQuantity, "", "%s does not say what of the meter it tries; expected tries: %s, or two test points of a vehicle or its supply", q.ID, either(faulttree.TryNames()))
+		}
+		return
+	}
+	try := faulttree.ParseTry(oneOf(at, "tries", faulttree.TryNames()))
+	other := m.quantities.Trying(try)
+	switch q.Tries = try; {
+	case try == 0:
+	case q.Unit != 0 && q.Unit != try.Unit():
+		at.Report(RuleUnitMismatch, "", "tries is %s, which is read in %s, but the quantity is in %s", try, try.Unit(), q.Unit)
+	case !ofMeter || !alone || len(q.Conditions) > 0:
+		at.Report(RuleBadQuantity, "", "tries is %s, but %s is not read on one test point of place meter, under no condition", try, q.ID)
+	case other.ID != "":
+		at.Report(RuleBadQuantity, "", "tries is %s, as it is of %s; expected one quantity that tries it", try, other.ID)
 	}
 }
 

@@ -15,7 +15,7 @@ func ProofText(w faulttree.Walk) string {
 		for i, r := range e.Answer.Readings {
 			switch {
 			case i >= len(s.Measure) || !r.Numeric():
-			case s.Measure[i].Quantity.ID == faulttree.MeterProof:
+			case s.Measure[i].Quantity.Tries == faulttree.TriesVoltsAC:
 				before, after = before || !live, live
 			case !s.Measure[i].Quantity.OfMeter() && s.Measure[i].Quantity.Unit != faulttree.Ohms:
 				live, after = true, false

@@ -87,12 +87,12 @@ type Circuit interface {
 
 // meterSource is what the probes touch where the meter alone is tried.
 func meterSource(q faulttree.Quantity) Circuit {
-	switch q.ID {
-	case faulttree.MeterLeads:
+	switch q.Tries {
+	case faulttree.TriesLeads:
 		return tips(0.2)
-	case faulttree.MeterTips:
+	case faulttree.TriesOpenTips:
 		return tips(math.Inf(1))
-	case faulttree.MeterBattery:
+	case faulttree.TriesVoltsDC:
 		return chargedBattery{}
 	}
 	return liveOutlet{}

@@ -99,7 +99,7 @@ func (v *Learner) Do(a Act) ([]Act, error) {
 			return nil, err
 		}
 	case Prove:
-		a.Red, a.Black = faulttree.MeterProof, ""
+		a.Red, a.Black = "", ""
 		if err := v.read(&a); err != nil {
 			return nil, err
 		}
@@ -160,8 +160,11 @@ func (v *Learner) read(a *Act) error {
 	if f == meter.AmpsAC || f == meter.AmpsDC {
 		q.Black, a.Black = "", ""
 	}
-	if a.Kind == Prove && f == meter.VoltsDC {
-		q.ID, q.Red = faulttree.MeterBattery, faulttree.MeterBattery
+	if a.Kind == Prove {
+		q.Tries = faulttree.TriesVoltsAC
+		if f == meter.VoltsDC {
+			q.Tries = faulttree.TriesVoltsDC
+		}
 	}
 	shown, err := v.meter.Read(v.vehicle, q)
 	if err != nil {

@@ -1,6 +1,8 @@
 package prove
 
 import (
+	"cmp"
+
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 )
@@ -107,6 +109,7 @@ func readsBody(q faulttree.Quantity) bool {
 // that showed over-range or was not possible proves nothing, and neither does
 // a step that is passed over because its recheck has run out.
 func (p *prover) meterProof() {
+	proof := cmp.Or(p.quantities.Trying(faulttree.TriesVoltsAC).ID, "a quantity that tries ac-volts")
 	roots := append(append([]int(nil), p.starts...), p.jumps...)
 	reached := p.reachable(roots, func(*node, edge) bool { return true })
 	unproved := append([]int(nil), p.starts...)
@@ -129,13 +132,13 @@ func (p *prover) meterProof() {
 		if from[i] < 0 || s.Kind != faulttree.KindFinding || len(s.Finding.Clears) == 0 {
 			continue
 		}
-		d := p.report(firstValid(s.Pos, p.nodes[i].tree.Pos), ruleMeterProof, "finding %s clears a place, and the last thing measured before it may be other than %s: by %s", s.ID, faulttree.MeterProof, p.pathWords(from, i))
-		d.Hint = "measure " + faulttree.MeterProof + " just before the finding"
+		d := p.report(firstValid(s.Pos, p.nodes[i].tree.Pos), ruleMeterProof, "finding %s clears a place, and the last thing measured before it may be other than %s: by %s", s.ID, proof, p.pathWords(from, i))
+		d.Hint = "measure " + proof + " just before the finding"
 	}
 }
 
 // provesMeter reports whether the last reading that s takes is the meter proof.
 func provesMeter(s *faulttree.Step) bool {
 	k := len(s.Measure) - 1 // a chart asks in an order of its own
-	return s.Kind == faulttree.KindMeasure && k >= 0 && s.Measure[k].Quantity.ID == faulttree.MeterProof && (k == 0 || len(s.Measure[k].Quantity.Needs) == 0)
+	return s.Kind == faulttree.KindMeasure && k >= 0 && s.Measure[k].Quantity.Tries == faulttree.TriesVoltsAC && (k == 0 || len(s.Measure[k].Quantity.Needs) == 0)
 }

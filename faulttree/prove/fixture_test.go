@@ -17,6 +17,8 @@ func quantity(id string, unit faulttree.Unit, red, black string, conditions ...f
 	return faulttree.Quantity{ID: id, Title: id, Unit: unit, Red: red, Black: black, Conditions: conditions, Range: 600 * volt, Most: 1000 * volt}
 }
 
+func trying(t faulttree.Try, q faulttree.Quantity) faulttree.Quantity { q.Tries = t; return q }
+
 func sizeOnly(q faulttree.Quantity) faulttree.Quantity { q.SizeOnly = true; return q }
 
 var (
@@ -25,7 +27,7 @@ var (
 	pedestalEarth = quantity("pedestal.l1-earth", faulttree.VoltsAC, "pedestal.l1", "earth")
 	pedestalL1N   = quantity("pedestal.l1-n", faulttree.VoltsAC, "pedestal.l1", "pedestal.n")
 	pedestalL2N   = quantity("pedestal.l2-n", faulttree.VoltsAC, "pedestal.l2", "pedestal.n")
-	knownSource   = quantity("meter.known-source", faulttree.VoltsAC, "meter.known-source", "")
+	knownSource   = trying(faulttree.TriesVoltsAC, quantity("meter.known-source", faulttree.VoltsAC, "meter.known-source", ""))
 	battery       = quantity("battery.pos-neg", faulttree.VoltsDC, "battery.pos", "battery.neg")
 	drop          = sizeOnly(quantity("battery.pos-dc.pos@loaded", faulttree.VoltsDC, "battery.pos", "dc.pos", faulttree.Loaded))
 	plugGround    = quantity("ohm:plug.g-body@unplugged", faulttree.Ohms, "plug.g", "body", faulttree.Unplugged)

@@ -14,10 +14,10 @@ func (s *dataset) coded(t *trial, k *reader) ([]uint8, error) {
 	var out []uint8
 	readings := make([]faulttree.Reading, len(s.quantities))
 	again := uint8(0)
-	_, proves := s.quantityAt[faulttree.MeterProof]
+	proof := s.proof()
 	for i, q := range s.quantities {
 		proofs := 0
-		if proves && !q.OfMeter() {
+		if proof >= 0 && !q.OfMeter() {
 			proofs = 1
 		}
 		r, err := k.reading(q, proofs)
@@ -26,7 +26,7 @@ func (s *dataset) coded(t *trial, k *reader) ([]uint8, error) {
 		}
 		readings[i] = r
 		out = append(out, s.scales[i].code(t.face.Model, q, r))
-		if q.ID == faulttree.MeterProof {
+		if i == proof {
 			if r, err = k.reading(q, 1); err != nil {
 				return nil, err
 			}

@@ -90,6 +90,11 @@ func (t *trial) newDataset() *dataset {
 	return s
 }
 
+// proof is the quantity that proves the meter, -1 where there is none.
+func (s *dataset) proof() int {
+	return slices.IndexFunc(s.quantities, func(q faulttree.Quantity) bool { return q.Tries == faulttree.TriesVoltsAC })
+}
+
 // listReadings lists the quantities that each role may read on the way through
 // the tree, and the sums and differences that its steps make of them.
 func (t *trial) listReadings(s *dataset) {

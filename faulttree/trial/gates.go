@@ -37,7 +37,7 @@ func (g *gates) note(d *dataset, e ending) {
 			if !known {
 				continue
 			}
-			if d.quantities[q].ID == faulttree.MeterProof {
+			if d.quantities[q].Tries == faulttree.TriesVoltsAC {
 				proofs++
 			}
 			if seen[q] {

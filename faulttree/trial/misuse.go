@@ -40,17 +40,18 @@ const (
 // there at its proof, nothing before one, or a stale figure from the start.
 func (t *reader) frozen(q faulttree.Quantity) meter.Shown {
 	late, stale := t.draw.misuse.late, t.draw.misuse.stale
-	was := faulttree.Quantity{ID: faulttree.MeterProof, Unit: faulttree.VoltsAC}
+	on := faulttree.TriesVoltsAC
 	switch {
 	case q.Unit == faulttree.Ohms && stale:
-		was = faulttree.Quantity{ID: faulttree.MeterTips, Unit: faulttree.Ohms}
+		on = faulttree.TriesOpenTips
 	case q.Unit == faulttree.Ohms:
-		was = faulttree.Quantity{ID: faulttree.MeterLeads, Unit: faulttree.Ohms}
+		on = faulttree.TriesLeads
 	case q.Unit.Signed():
-		was = faulttree.Quantity{ID: faulttree.MeterBattery, Unit: faulttree.VoltsDC}
+		on = faulttree.TriesVoltsDC
 	case !late && !stale:
 		return t.in.face.Shown(0, q.Unit, 0)
 	}
+	was := t.listed.Trying(on)
 	value, _ := t.tried(was)
 	return t.in.face.Shown(value, q.Unit, t.in.noise(was))
 }

@@ -157,7 +157,7 @@ func (t *trial) measured(s *sample, p *asking.Plan, role faulttree.Role, cases [
 	readings, live, right := 0, 0, 0
 	worst := t.data.worst[role]
 	byTree, byBest := make([]int, len(t.data.quantities)), make([]int, len(t.data.quantities))
-	proof := t.data.quantityAt[faulttree.MeterProof]
+	proof := t.data.proof()
 	for _, i := range cases {
 		out := s.Walk(p, s.Cases[i])
 		readings += len(out.Asked)

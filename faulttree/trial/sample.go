@@ -24,7 +24,7 @@ func (t *trial) sampleFor(n *tally, role faulttree.Role, until string) *sample {
 			s.asks = append(s.asks, q)
 		}
 	}
-	proof := slices.IndexFunc(s.asks, func(q int) bool { return d.quantities[q].ID == faulttree.MeterProof })
+	proof := slices.Index(s.asks, d.proof())
 	if proof >= 0 {
 		s.asks = append(s.asks, len(d.quantities))
 	}

@@ -76,18 +76,17 @@ func (t *reader) seen(q faulttree.Quantity) (value float64, ok bool, err error) 
 // on; ok is false for ohms on what has voltage.
 func (t *reader) tried(q faulttree.Quantity) (value float64, ok bool) {
 	chance := t.in.chance(q.ID)
-	on := faulttree.VoltsAC
-	switch q.ID {
-	case faulttree.MeterTips:
-		on, value = faulttree.Ohms, math.Inf(1)
-	case faulttree.MeterLeads:
-		on, value = faulttree.Ohms, leadOhms*(1+0.5*chance)
-	case faulttree.MeterBattery:
-		on, value = faulttree.VoltsDC, goodBattery+batterySpread*chance
-	default:
+	switch q.Tries {
+	case faulttree.TriesOpenTips:
+		value = math.Inf(1)
+	case faulttree.TriesLeads:
+		value = leadOhms * (1 + 0.5*chance)
+	case faulttree.TriesVoltsDC:
+		value = goodBattery + batterySpread*chance
+	case faulttree.TriesVoltsAC:
 		value = knownMiddle + knownSpread*chance
 	}
-	if q.Unit != on {
+	if q.Unit != q.Tries.Unit() {
 		return 0, q.Unit != faulttree.Ohms
 	}
 	return value, true

@@ -22,13 +22,13 @@ func (t *trial) wrongIn(k *reader, w faulttree.Walk) ([]WrongReading, error) {
 	proofs := 0
 	for _, e := range w.Trail() {
 		asked := w.Asked(e.Step)
-		var taken []string
+		var taken []faulttree.Quantity
 		for i, r := range e.Answer.Readings {
 			if i >= len(asked.Measure) || r.Quality == faulttree.NotPossible {
 				continue
 			}
 			q := asked.Measure[i].Quantity
-			taken = append(taken, q.ID)
+			taken = append(taken, q)
 			how, wrong := k.slipOf(times[q.ID], q, t.options.Wrong)
 			if !wrong {
 				continue
@@ -41,9 +41,9 @@ func (t *trial) wrongIn(k *reader, w faulttree.Walk) ([]WrongReading, error) {
 				out = append(out, WrongReading{e.Step.String(), q.ID, how.String(), r.Show(q.Unit), right.Show(q.Unit)})
 			}
 		}
-		for _, id := range taken {
-			times[id]++
-			if id == faulttree.MeterProof {
+		for _, q := range taken {
+			times[q.ID]++
+			if q.Tries == faulttree.TriesVoltsAC {
 				proofs++
 			}
 		}
