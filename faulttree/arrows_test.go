@@ -18,13 +18,16 @@ var layers = []string{"faulttree", "content", "search", "gui", "cmd"}
 // without names packages that a reader's screen and search are built from, and
 // what none of them may link, not even through others: whoever only shows the
 // handbook needs neither the proofs nor the trials of its trees, and no circuit
-// solved but to load it.
+// solved but to load it. The reasoning about suspects knows no vehicles.
 var without = []struct{ packages, banned []string }{{
 	[]string{"content", "content/document", "content/figure", "content/load", "content/sheet", "content/view", "search"},
 	[]string{"faulttree/prove", "faulttree/trial", "content/check"},
 }, {
-	[]string{"content", "content/document", "content/figure", "content/sheet", "content/view", "faulttree/rig", "search"},
+	[]string{"content", "content/document", "content/figure", "content/sheet", "content/view", "faulttree/rig", "faulttree/suspect", "search"},
 	[]string{"faulttree/circuit"},
+}, {
+	[]string{"faulttree/suspect"},
+	[]string{"faulttree/rig", "faulttree/bench", "faulttree/vehicle"},
 }}
 
 // onlyIn names the one place where a library may be imported.
