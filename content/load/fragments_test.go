@@ -265,7 +265,7 @@ func FuzzFragment(f *testing.F) {
 		plain, _ := unmark("methods/body.md", text)
 		f.Add([]byte(proof), []byte(plain))
 	}
-	rules := Rules()
+	rules := ruleTexts(f)
 	f.Fuzz(func(t *testing.T, fragment, method []byte) {
 		files := folder(base)
 		files["fragments/proof.md"], files["methods/body.md"] = copyOf(fragment), copyOf(method)

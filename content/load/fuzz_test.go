@@ -36,7 +36,7 @@ func FuzzTree(f *testing.F) {
 			}
 		}
 	}
-	rules := Rules()
+	rules := ruleTexts(f)
 	f.Fuzz(func(t *testing.T, text []byte) {
 		if len(text) > mostFuzzed {
 			return
@@ -155,7 +155,7 @@ func FuzzFile(f *testing.F) {
 		}
 	}
 	drop(base, "rigs/", "scenarios/")
-	rules := Rules()
+	rules := ruleTexts(f)
 	f.Fuzz(func(t *testing.T, which uint8, text []byte) {
 		if len(text) > mostFuzzed {
 			return

@@ -133,7 +133,7 @@ func FuzzRig(f *testing.F) {
 	base := archive(f, "testdata/base.txtar")
 	seedFrom(f, "rigs/", base)
 	drop(base, "scenarios/")
-	rules := Rules()
+	rules := ruleTexts(f)
 	f.Fuzz(func(t *testing.T, text []byte) {
 		if len(text) > mostFuzzed {
 			return
@@ -162,7 +162,7 @@ func FuzzFault(f *testing.F) {
 	base := archive(f, "testdata/base.txtar")
 	seedFrom(f, "faults/", base)
 	drop(base, "scenarios/")
-	rules := Rules()
+	rules := ruleTexts(f)
 	f.Fuzz(func(t *testing.T, text []byte) {
 		if len(text) > mostFuzzed {
 			return

@@ -94,7 +94,7 @@ func TestScenarioRestsOnSoundFaults(t *testing.T) {
 func FuzzScenario(f *testing.F) {
 	base := archive(f, "testdata/base.txtar")
 	seedFrom(f, "scenarios/", base)
-	rules := Rules()
+	rules := ruleTexts(f)
 	l := FS(context.Background(), folder(base))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		if len(text) > mostFuzzed {
