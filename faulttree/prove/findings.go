@@ -110,7 +110,7 @@ const longestLabel = 24
 // label looks at the words that an exit writes on the ruler.
 func (p *prover) label(n *node, e edge) {
 	if c := utf8.RuneCountInString(e.Label); c > longestLabel {
-		p.report(n.pos(e.Exit), ruleLabelLength, "the label %q has %d characters; at most %d fit the ruler", e.Label, c, longestLabel)
+		p.report(n.pos(e.Exit), ruleLabelLength, "the label %q has %d characters; at most %d fit the ruler", e.Label, c, longestLabel).Severity = source.Warning
 	}
 	if word := promises.FindString(e.Label); word != "" {
 		p.report(n.pos(e.Exit), ruleClearsWords, "the label %q says %q, which no reading can promise", e.Label, word)

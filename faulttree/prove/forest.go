@@ -115,11 +115,9 @@ func (p *prover) reportStopped(ctx context.Context) {
 	p.report(source.Pos{}, ruleProofIncomplete, "the proof was stopped before its end: %v", ctx.Err())
 }
 
-// report adds a diagnostic of the rule's severity.
+// report adds an error.
 func (p *prover) report(pos source.Pos, rule, format string, args ...any) *source.Diagnostic {
-	p.list = append(p.list, source.Diagnostic{
-		Pos: pos, Severity: severities[rule], Rule: rule, Message: fmt.Sprintf(format, args...),
-	})
+	p.list = append(p.list, source.Diagnostic{Pos: pos, Rule: rule, Message: fmt.Sprintf(format, args...)})
 	return &p.list[len(p.list)-1]
 }
 
