@@ -42,10 +42,7 @@ type Solver struct {
 type branch struct{ element, a, b, aa, ab, ba, bb int32 }
 
 // tie is an element with an exact voltage between two supernodes.
-type tie struct {
-	element, k, a, b, c, d int32
-	slots                  [8]int32 // a, b, c and d in column k, then in row k
-}
+type tie struct{ element, k, a, b, ak, bk, ka, kb int32 }
 
 // sets is a union-find over small whole numbers.
 type sets []int
@@ -93,8 +90,6 @@ func Compile(n *Net, hertz float64) (*Solver, error) {
 	for i := range n.elements {
 		if err := n.check(i); err != nil {
 			errs = append(errs, err)
-		} else if e := n.elements[i]; hertz == 0 && e.Kind == Transformer && !e.Open {
-			errs = append(errs, fmt.Errorf("transformer %s passes no direct current; open it at 0 Hz", e.Name))
 		}
 	}
 	if len(errs) > 0 {
@@ -112,9 +107,6 @@ func Compile(n *Net, hertz float64) (*Solver, error) {
 	if err := s.allocate(size); err != nil {
 		return nil, err
 	}
-	if err := s.exactLoops(); err != nil {
-		return nil, err
-	}
 	if err := s.order(); err != nil {
 		return nil, err
 	}
@@ -128,7 +120,7 @@ func (s *Solver) short(e *Element) bool {
 
 // ideal reports whether an element has a current of its own among the unknowns.
 func (s *Solver) ideal(e *Element) bool {
-	return !e.Open && (e.Kind == VoltageSource && e.Value == 0 && (e.Henries == 0 || s.omega == 0) || e.Kind == Transformer)
+	return !e.Open && e.Kind == VoltageSource && e.Value == 0 && (e.Henries == 0 || s.omega == 0)
 }
 
 // join ties the nodes of exact shorts together.
@@ -153,8 +145,6 @@ func (s *Solver) findIslands() error {
 		switch {
 		case e.Open || e.Kind == CurrentSource || e.Kind == Capacitor && s.omega == 0:
 			continue
-		case e.Kind == Transformer:
-			ways.join(s.joined[e.C], s.joined[e.D])
 		case s.ideal(e) && a != b && !loops.join(a, b), s.ideal(e) && a == b && e.Phasor != 0:
 			return fmt.Errorf("voltage source %s closes a loop of exact voltages; give it an internal resistance", e.Name)
 		}
@@ -187,9 +177,7 @@ func (s *Solver) number() int {
 	s.extra = make([]int32, len(s.net.elements))
 	for i := range s.net.elements {
 		s.extra[i] = -1
-		e := &s.net.elements[i]
-		idle := s.joined[e.A] == s.joined[e.B] && (e.Kind != Transformer || s.joined[e.C] == s.joined[e.D])
-		if s.ideal(e) && !idle {
+		if e := &s.net.elements[i]; s.ideal(e) && s.joined[e.A] != s.joined[e.B] {
 			s.extra[i] = next
 			next++
 		}
@@ -215,19 +203,15 @@ func (s *Solver) allocate(size int) error {
 	s.y = make([]complex128, len(s.net.elements))
 	for i := range s.net.elements {
 		e := &s.net.elements[i]
-		at, a, b, c, d := int32(i), s.row[e.A], s.row[e.B], s.row[e.C], s.row[e.D]
+		at, a, b := int32(i), s.row[e.A], s.row[e.B]
 		switch k := s.extra[i]; {
 		case e.Open:
 		case e.Kind == CurrentSource:
 			s.drives = append(s.drives, i)
 		case k >= 0:
-			if e.Kind != Transformer {
-				c, d = int32(size), int32(size)
-			}
-			s.ties = append(s.ties, tie{element: at, k: k, a: a, b: b, c: c, d: d})
-			for _, n := range []int32{a, b, c, d} {
-				join(k, n)
-			}
+			s.ties = append(s.ties, tie{element: at, k: k, a: a, b: b})
+			join(k, a)
+			join(k, b)
 		case a != b && s.admittance(e) != 0:
 			s.branches = append(s.branches, branch{element: at, a: a, b: b})
 			join(a, b)
@@ -244,8 +228,7 @@ func (s *Solver) allocate(size int) error {
 	}
 	for i := range s.ties {
 		t := &s.ties[i]
-		t.slots = [8]int32{slot(t.a, t.k), slot(t.b, t.k), slot(t.c, t.k), slot(t.d, t.k),
-			slot(t.k, t.a), slot(t.k, t.b), slot(t.k, t.c), slot(t.k, t.d)}
+		t.ak, t.bk, t.ka, t.kb = slot(t.a, t.k), slot(t.b, t.k), slot(t.k, t.a), slot(t.k, t.b)
 	}
 	room := func() []complex128 { return make([]complex128, size+1) }
 	s.x, s.r, s.d, s.rest = room(), room(), room(), room()

@@ -22,12 +22,11 @@ const (
 	Inductor                  // Value in henries; at 0 Hz an exact short
 	VoltageSource             // Phasor in volts, plus at A, behind Value ohms and Henries
 	CurrentSource             // Phasor in amperes, driven through itself from A to B
-	Transformer               // ideal: volts A to B are Value times the volts C to D
 	admittance                // Phasor in siemens; only in nets that a Pair edits
 )
 
 func (k Kind) String() string {
-	return [...]string{"resistor", "capacitor", "inductor", "voltage source", "current source", "transformer", "admittance"}[k]
+	return [...]string{"resistor", "capacitor", "inductor", "voltage source", "current source", "admittance"}[k]
 }
 
 // Element is one branch of a net.
@@ -35,7 +34,6 @@ type Element struct {
 	Name   string
 	Kind   Kind
 	A, B   Node
-	C, D   Node // second winding of a transformer
 	Value  float64
 	Phasor complex128
 	// Henries is the inductance in series with a voltage source's Value.
@@ -116,11 +114,6 @@ func (n *Net) Current(name, from, to string, amperes complex128) {
 	n.Add(Element{Name: name, Kind: CurrentSource, A: n.Node(from), B: n.Node(to), Phasor: amperes})
 }
 
-// Transformer adds an ideal one: volts a to b are ratio times those c to d.
-func (n *Net) Transformer(name, a, b, c, d string, ratio float64) {
-	n.Add(Element{Name: name, Kind: Transformer, A: n.Node(a), B: n.Node(b), C: n.Node(c), D: n.Node(d), Value: ratio})
-}
-
 // Clone is a copy that can be edited by itself.
 func (n *Net) Clone() *Net {
 	c := &Net{names: append([]string(nil), n.names...), elements: append([]Element(nil), n.elements...),
@@ -150,7 +143,7 @@ func (n *Net) check(i int) error {
 	switch {
 	case n.byName[e.Name] != i:
 		return e.bad("another element has the same name")
-	case e.A < 0 || e.B < 0 || e.C < 0 || e.D < 0 || int(max(e.A, e.B, e.C, e.D)) >= n.Nodes():
+	case e.A < 0 || e.B < 0 || int(max(e.A, e.B)) >= n.Nodes():
 		return e.bad("it is tied to a node that is not there")
 	}
 	return e.checkValues()
@@ -163,11 +156,11 @@ func (e *Element) checkValues() error {
 	switch {
 	case math.IsNaN(e.Value) || math.IsInf(e.Value, 0) || math.IsNaN(e.Henries) || math.IsInf(e.Henries, 0) || cmplx.IsNaN(e.Phasor) || cmplx.IsInf(e.Phasor):
 		return e.bad("its value is not a finite number")
-	case e.Value < 0 && e.Kind != Transformer, e.Henries < 0:
+	case e.Value < 0, e.Henries < 0:
 		return e.bad("its value is negative")
 	case e.Henries != 0 && e.Kind != VoltageSource:
 		return e.bad("only a voltage source has an inductance beside its value")
-	case e.Value == 0 && (e.Kind == Transformer || e.Kind == Capacitor || e.Kind == Inductor):
+	case e.Value == 0 && (e.Kind == Capacitor || e.Kind == Inductor):
 		return e.bad("its value is zero")
 	}
 	return nil

@@ -146,7 +146,8 @@ func TestTextbookWires(t *testing.T) {
 	n.Resistor("there", "out", "far", run)
 	n.Resistor("short", "far", "end", 0)
 	n.Resistor("home", "end", "back", run)
-	i, _ := solved(t, n, 60).Current("there")
+	s := solved(t, n, 60)
+	i, _ := s.CurrentAt(s.place(t, "there"))
 	near(t, "shorted at the far end", i, item("example: source 230 V, two 2300 ft runs of 14 AWG shorted at the far end"), 0.01)
 
 	for celsius, load := range map[float64]string{20: "example: 14 V source, 2 x 15 ohm wire, 250 ohm load at 20 C: load V", 35: "same at 35 C: load V"} {
@@ -220,12 +221,12 @@ func TestOpenNeutral(t *testing.T) {
 			s := solved(t, n, 60)
 			near(t, r["loads"]+" leg 1 of "+c.supply, volts(t, s, n, "l1", "mid"), figure(t, r["Va_open_"+c.supply]), 0.01)
 			near(t, r["loads"]+" leg 2 of "+c.supply, volts(t, s, n, "l2", "mid"), figure(t, r["Vb_open_"+c.supply]), 0.01)
-			i, _ := s.Current("load1")
+			i, _ := s.CurrentAt(s.place(t, "load1"))
 			near(t, r["loads"]+" current of "+c.supply, i, figure(t, r["I_open_"+c.supply+"_A"]), 0.001)
 		}
 		n := split(math.Pi, figure(t, r["Ra_ohm"]), figure(t, r["Rb_ohm"]), true)
 		s := solved(t, n, 60)
-		i, _ := s.Current("neutral")
+		i, _ := s.CurrentAt(s.place(t, "neutral"))
 		near(t, r["loads"]+" neutral", i, figure(t, r["In_closed_120_240_A"]), 0.001)
 		near(t, r["loads"]+" leg 1, neutral closed", volts(t, s, n, "l1", "mid"), 120, 0.01)
 	}
@@ -267,7 +268,7 @@ func TestOpenNeutralWithAReactiveLoad(t *testing.T) {
 	s = solved(t, n, 60)
 	near(t, "leg 1", volts(t, s, n, "l1", "mid"), figure(t, string(watts[3])), 1e-6)
 	near(t, "leg 2", volts(t, s, n, "l2", "mid"), figure(t, string(watts[4])), 1e-6)
-	i, _ := s.Current("load1")
+	i, _ := s.CurrentAt(s.place(t, "load1"))
 	near(t, "current", i, figure(t, string(watts[5])), 0.0005)
 }
 
@@ -281,19 +282,19 @@ func TestWye(t *testing.T) {
 	n := split(thirds, 1.44, 1.44, true)
 	s := solved(t, n, 60)
 	near(t, "between legs of a wye", volts(t, s, n, "l1", "l2"), value("published", "two 120 V legs 120 deg apart", "V hot-hot"), 0.1)
-	i, _ := s.Current("neutral")
+	i, _ := s.CurrentAt(s.place(t, "neutral"))
 	near(t, "neutral on a wye", i, value("published", "two 10 kW loads, two legs of wye", "neutral current"), 0.01)
 	n = split(math.Pi, 1.44, 1.44, true)
 	s = solved(t, n, 60)
 	near(t, "between opposite legs", volts(t, s, n, "l1", "l2"), value("published", "two 120 V sources 180 deg", "V hot-hot"), 1e-6)
-	i, _ = s.Current("neutral")
+	i, _ = s.CurrentAt(s.place(t, "neutral"))
 	near(t, "neutral of opposite legs", i, value("published", "two 10 kW loads, 120/240", "neutral current"), 1e-6)
 
 	n = split(thirds, 1.44, 1.44, true) // the third leg
 	n.Voltage("leg3", "l3", "n", cmplx.Rect(120, -thirds), 0)
 	n.Resistor("load3", "l3", "mid", 1.44)
 	s = solved(t, n, 60)
-	i, _ = s.Current("load3")
+	i, _ = s.CurrentAt(s.place(t, "load3"))
 	near(t, "line current", i, value("published", "three 1.44 ohm loads on 120/208", "line current"), 0.01)
 	near(t, "each load", volts(t, s, n, "l3", "mid"), value("published", "same", "each load"), 0.01)
 
@@ -305,10 +306,11 @@ func TestWye(t *testing.T) {
 	}
 	s = solved(t, n, 60)
 	near(t, "phase voltage", volts(t, s, n, "b", "0"), branch, 0.01)
-	i, _ = s.Current("branch b")
+	i, _ = s.CurrentAt(s.place(t, "branch b"))
 	near(t, "two branches left", i, value("derived", "same, phase A open, neutral open", "Ib=Ic"), 1e-6)
 	n.Resistor("neutral", "star", "0", 1e-6)
-	i, _ = solved(t, n, 60).Current("neutral")
+	s = solved(t, n, 60)
+	i, _ = s.CurrentAt(s.place(t, "neutral"))
 	near(t, "neutral with a branch gone", i, value("derived", "same, phase A open, neutral sound", "In"), 0.001)
 
 	for _, c := range []struct {
@@ -324,7 +326,8 @@ func TestWye(t *testing.T) {
 		n := new(Net)
 		n.Voltage("supply", "l1", "l2", complex(c.on, 0), 0)
 		n.Resistor("element", "l1", "l2", c.rated*c.rated/c.watts)
-		p, _ := solved(t, n, 60).Power("element")
+		s := solved(t, n, 60)
+		p, _ := s.PowerAt(s.place(t, "element"))
 		near(t, c.name+" ("+c.status+")", p, value(c.status, c.name, c.quantity), 1)
 		if c.rated == 240 && math.Abs(real(p)/c.watts-0.751) > 0.0005 {
 			t.Errorf("%s takes %.4f of its rating, want 0.751", c.name, real(p)/c.watts)

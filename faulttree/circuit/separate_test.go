@@ -70,7 +70,7 @@ func TestSolverKeepsItsOwnNet(t *testing.T) {
 	if err := n.Edit("load", func(e *Element) { e.Open = true }); err != nil {
 		t.Fatal(err)
 	}
-	if i, ok := s.Current("load"); !ok || i != 6 {
+	if i, ok := s.CurrentAt(s.place(t, "load")); !ok || i != 6 {
 		t.Errorf("after the net was edited the solver has %v A, want 6", i)
 	}
 }
@@ -84,16 +84,6 @@ func TestNetlistRefusesNamesThatClash(t *testing.T) {
 		if text, err := Netlist("clash", n, 60); err == nil || !strings.Contains(err.Error(), "taken") {
 			t.Errorf("%v: %v\n%s", names, err, text)
 		}
-	}
-}
-
-func TestTransformerPassesNoDirectCurrent(t *testing.T) {
-	n := new(Net)
-	n.Voltage("battery", "p", "0", 12, 1)
-	n.Transformer("t", "p", "0", "s", "q", 10)
-	n.Resistor("load", "s", "q", 1)
-	if _, err := Compile(n, 0); err == nil || !strings.Contains(err.Error(), "transformer t") {
-		t.Errorf("got %v", err)
 	}
 }
 

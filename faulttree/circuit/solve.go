@@ -50,11 +50,10 @@ func (s *Solver) stamp() {
 	}
 	for i := range s.ties {
 		t := &s.ties[i]
-		ratio := complex(s.net.elements[t.element].Value, 0)
-		for j, v := range [4]complex128{1, -1, -ratio, ratio} {
-			a[t.slots[j]] += v
-			a[t.slots[j+4]] += v
-		}
+		a[t.ak]++
+		a[t.ka]++
+		a[t.bk]--
+		a[t.kb]--
 	}
 }
 
@@ -167,18 +166,12 @@ func (s *Solver) residual(x []complex128, sources bool, in, out Node) {
 		s.add(b.b, current)
 	}
 	for i := range s.ties {
-		t, e := &s.ties[i], &elements[s.ties[i].element]
+		t := &s.ties[i]
 		current, left := x[t.k], x[t.b]-x[t.a]
 		s.add(t.a, -current)
 		s.add(t.b, current)
-		if e.Kind == Transformer {
-			ratio := complex(e.Value, 0)
-			other := times(ratio, current)
-			s.add(t.c, other)
-			s.add(t.d, -other)
-			left += ratio * (x[t.c] - x[t.d])
-		} else if sources {
-			left += e.Phasor
+		if sources {
+			left += elements[t.element].Phasor
 		}
 		s.r[t.k] = left
 	}
@@ -235,15 +228,6 @@ func (s *Solver) Index(name string) (i int, ok bool) {
 	return i, ok
 }
 
-// SetValue is [Solver.SetValueAt] by name.
-func (s *Solver) SetValue(name string, value float64) error {
-	i, ok := s.Index(name)
-	if !ok {
-		return fmt.Errorf("the net has no element %q", name)
-	}
-	return s.SetValueAt(i, value)
-}
-
 // SetValueAt gives an element of the solver's own net another value in its
 // unit. [Solver.Factor] puts it in force. A value that is not finite, or
 // negative, is refused; zero, or from zero, is [ErrStructure]. It allocates
@@ -296,19 +280,9 @@ func (s *Solver) there(i int) error {
 	return nil
 }
 
-// Current is [Solver.CurrentAt] by name.
-func (s *Solver) Current(name string) (amperes complex128, ok bool) {
-	i, found := s.Index(name)
-	if !found {
-		return 0, false
-	}
-	return s.CurrentAt(i)
-}
-
 // CurrentAt is the current through an element from its first node to its
-// second (for a transformer, of the first winding). It is not known, and ok
-// false, for an exact short and for a place that no element has. It allocates
-// nothing.
+// second. It is not known, and ok false, for an exact short and for a place
+// that no element has. It allocates nothing.
 func (s *Solver) CurrentAt(i int) (amperes complex128, ok bool) {
 	if s.there(i) != nil {
 		return 0, false

@@ -85,7 +85,7 @@ const inside = "inside_"
 
 func (w *netlist) used(n Node) bool {
 	for _, e := range w.net.elements {
-		if !e.Open && (e.A == n || e.B == n || e.Kind == Transformer && (e.C == n || e.D == n)) {
+		if !e.Open && (e.A == n || e.B == n) {
 			return true
 		}
 	}
@@ -122,10 +122,5 @@ func (w *netlist) element(i int, hertz float64) {
 		w.line("V%d %s %s %s", i, a, b, phasor)
 	case CurrentSource:
 		w.line("I%d %s %s %s", i, a, b, phasor)
-	case Transformer:
-		c, d := w.node(e.C), w.node(e.D)
-		w.line("E%d %s "+inside+"%d %s %s %.15g", i, a, i, c, d, e.Value)
-		w.line("V%d "+inside+"%d %s 0", i, i, b)
-		w.line("F%d %s %s V%d %.15g", i, c, d, i, -e.Value)
 	}
 }

@@ -60,12 +60,7 @@ func (p *Pair) look() {
 		e := &s.net.elements[i]
 		a, b := s.joined[e.A], s.joined[e.B]
 		switch y := s.y[i]; {
-		case e.Open || e.Kind == CurrentSource || a == b && e.Kind != Transformer:
-		case e.Kind == Transformer:
-			for _, w := range [2]sets{ways, exact} {
-				w.join(a, b)
-				w.join(s.joined[e.C], s.joined[e.D])
-			}
+		case e.Open || e.Kind == CurrentSource || a == b:
 		case s.ideal(e):
 			ways.join(a, b)
 			exact.join(a, b)
