@@ -1,7 +1,5 @@
 package faulttree
 
-import "strings"
-
 // Preparation is one thing to see to before a quantity is read, in words:
 // "plug", "pulled".
 type Preparation struct{ What, How string }
@@ -30,16 +28,6 @@ func (q Quantity) Prepare() []Preparation {
 		}
 	}
 	return out
-}
-
-// Prepared is what Prepare lists, as one phrase: "plug pulled, generator and
-// inverter off"; "" if q has no conditions.
-func (q Quantity) Prepared() string {
-	var all []string
-	for _, p := range q.Prepare() {
-		all = append(all, p.String())
-	}
-	return strings.Join(all, ", ")
 }
 
 // disconnected is what is taken apart for a dead reading of q.

@@ -1,12 +1,24 @@
 package faulttree
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
+
+// prepared is what is prepared for a reading, as one phrase.
+func prepared(q Quantity) string {
+	var all []string
+	for _, p := range q.Prepare() {
+		all = append(all, p.String())
+	}
+	return strings.Join(all, ", ")
+}
 
 // Every condition has words, and a dead reading always says that generator
 // and inverter are off: with the plug alone pulled they would feed the vehicle.
 func TestPrepareSaysEveryCondition(t *testing.T) {
 	for _, c := range Conditions() {
-		if (Quantity{Red: "panel.l1", Black: "panel.n", Conditions: []Condition{c}}).Prepared() == "" {
+		if prepared(Quantity{Red: "panel.l1", Black: "panel.n", Conditions: []Condition{c}}) == "" {
 			t.Errorf("@%s has no words", c)
 		}
 	}
@@ -19,7 +31,7 @@ func TestPrepareSaysEveryCondition(t *testing.T) {
 		"tow.gnd":     "tow connector pulled, generator and inverter off",
 		"battery.pos": "battery cables off the posts, generator and inverter off",
 	} {
-		if got := (Quantity{Red: red, Black: "body", Conditions: []Condition{Unplugged}}).Prepared(); got != want {
+		if got := prepared(Quantity{Red: red, Black: "body", Conditions: []Condition{Unplugged}}); got != want {
 			t.Errorf("%s: %q, want %q", red, got, want)
 		}
 	}

@@ -133,9 +133,6 @@ func (x *Index) rarity(term string) float64 {
 	return math.Log(all/float64(len(x.postings[term])+1)) / math.Log(max(all/2, 1.1))
 }
 
-// Len is the number of documents.
-func (x *Index) Len() int { return len(x.entries) }
-
 // entries lists every document of lib, in a fixed order.
 func entries(lib *content.Library) []entry {
 	var out []entry

@@ -133,29 +133,6 @@ func contacts(f Face, s side, locking bool) []contact {
 	return out
 }
 
-// clockwise orders contact ids clockwise, beginning with the ground.
-func clockwise(cs []contact) []string {
-	turn := func(c contact) float64 { return math.Atan2(c.at.Y, c.at.X) }
-	var ground float64
-	for _, c := range cs {
-		if c.id == "g" {
-			ground = turn(c)
-		}
-	}
-	from := func(c contact) float64 { return math.Mod(turn(c)-ground+4*math.Pi, 2*math.Pi) }
-	sorted := append([]contact(nil), cs...)
-	for i := range sorted {
-		for j := i; j > 0 && from(sorted[j]) < from(sorted[j-1]); j-- {
-			sorted[j], sorted[j-1] = sorted[j-1], sorted[j]
-		}
-	}
-	var ids []string
-	for _, c := range sorted {
-		ids = append(ids, c.id)
-	}
-	return ids
-}
-
 // face draws a connector and returns where each contact is.
 func (p pen) face(center Point, radius float64, f Face, s side, locking bool) map[string]Point {
 	p.disc(center, radius, Panel, Ink, 2)

@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"cmp"
 	"encoding/csv"
 	"math"
 	"os"
@@ -51,6 +52,18 @@ func TestFaceHasTheConductorsOfItsConfiguration(t *testing.T) {
 	if seen != len(faces) {
 		t.Errorf("the table names %d of %d faces", seen, len(faces))
 	}
+}
+
+// clockwise orders contact ids clockwise, beginning with the ground.
+func clockwise(cs []contact) []string {
+	turn := func(c contact) float64 { return math.Atan2(c.at.Y, c.at.X) }
+	ground := cs[slices.IndexFunc(cs, func(c contact) bool { return c.id == "g" })]
+	from := func(c contact) float64 { return math.Mod(turn(c)-turn(ground)+4*math.Pi, 2*math.Pi) }
+	var ids []string
+	for _, c := range slices.SortedFunc(slices.Values(cs), func(a, b contact) int { return cmp.Compare(from(a), from(b)) }) {
+		ids = append(ids, c.id)
+	}
+	return ids
 }
 
 // The order going clockwise is from memory of NEMA WD 6: 5-15 and TT-30

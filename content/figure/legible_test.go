@@ -36,7 +36,7 @@ func legible(t *testing.T, name string, d Drawing) {
 				t.Errorf("%s: %q and %q overlap", name, a.Value, b.Value)
 			}
 		}
-		for _, p := range Palettes() {
+		for _, p := range palettes {
 			under := p.Color(groundUnder(d, a))
 			if got := Contrast(p.Color(a.Ink), under); got < 4.5 {
 				t.Errorf("%s, %s: %q has a contrast of %.2f", name, p.Name, a.Value, got)

@@ -76,9 +76,6 @@ type olUpright struct {
 	ink       Role
 }
 
-// Size is the width and height of what is drawn.
-func (o *Oneline) Size() (width, height float64) { return o.width, o.height }
-
 // Spot is where a node can be touched in the drawing.
 type Spot struct {
 	Node string

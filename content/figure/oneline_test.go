@@ -83,8 +83,8 @@ func TestOnelineSpots(t *testing.T) {
 			t.Error("something is near to nothing")
 		}
 	}
-	if w, h := plan(coach(), nil, 1040).Size(); w < 700 || w > 1400 || h > 520 {
-		t.Errorf("the coach is drawn %v by %v", w, h)
+	if o := plan(coach(), nil, 1040); o.width < 700 || o.width > 1400 || o.height > 520 {
+		t.Errorf("the coach is drawn %v by %v", o.width, o.height)
 	}
 }
 

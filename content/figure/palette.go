@@ -106,9 +106,6 @@ func HighContrast() Palette {
 	return p
 }
 
-// Palettes lists every palette.
-func Palettes() []Palette { return []Palette{Light(), Dark(), HighContrast()} }
-
 // Contrast is the ratio of the lighter to the darker of two colours, from 1
 // to 21, by relative luminance as WCAG 2 defines it.
 func Contrast(a, b color.NRGBA) float64 {

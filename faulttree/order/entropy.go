@@ -2,17 +2,6 @@ package order
 
 import "math"
 
-// Entropy is the uncertainty about the result before anything is asked, in bits.
-// Where every answer is one of two and every question costs one, no plan is
-// expected to cost less (Shannon 1948, the noiseless coding theorem).
-func (p *Problem) Entropy() float64 {
-	all := make([]int, len(p.Cases))
-	for i := range all {
-		all[i] = i
-	}
-	return p.entropy(all)
-}
-
 // entropy is that of the results of these cases, in bits.
 func (p *Problem) entropy(cases []int) float64 {
 	whole := p.weight(cases)

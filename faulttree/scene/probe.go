@@ -32,14 +32,6 @@ func (s *Scene) Touch(node string) {
 	s.redNext = !s.redNext
 }
 
-// Next is the probe that [Scene.Touch] places: "red" or "black".
-func (s *Scene) Next() string {
-	if s.redNext {
-		return "red"
-	}
-	return "black"
-}
-
 // Meter is the meter in the reader's hand; its setting can be changed.
 func (s *Scene) Meter() *meter.Multimeter { return s.meter }
 

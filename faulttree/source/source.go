@@ -230,24 +230,3 @@ func (l List) Err() error {
 	}
 	return errors.Join(errs...)
 }
-
-// Excerpt is the line of d with a caret under its column, or "" if the file
-// has no such line.
-func Excerpt(f *File, d Diagnostic) string {
-	line := f.LineText(d.Pos.Line)
-	if line == "" {
-		return ""
-	}
-	var pad strings.Builder
-	for i, r := range []rune(line) {
-		if i >= d.Pos.Column-1 {
-			break
-		}
-		if r == '\t' {
-			pad.WriteRune('\t')
-		} else {
-			pad.WriteByte(' ')
-		}
-	}
-	return line + "\n" + pad.String() + "^"
-}

@@ -29,11 +29,6 @@ func NewBlock(block document.Block, onLink func(target string)) fyne.CanvasObjec
 	return writer{onLink}.block(block)
 }
 
-// NewInline shows running text.
-func NewInline(text []document.Inline, onLink func(target string)) *Prose {
-	return writer{onLink}.prose(text, Run{})
-}
-
 // Numbered shows sentences as a numbered list in a type size; a single one has
 // no number.
 func Numbered(size fyne.ThemeSizeName, sentences ...string) *fyne.Container {

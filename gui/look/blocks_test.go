@@ -102,7 +102,7 @@ func TestPiecesHoldTheWholeText(t *testing.T) {
 	test.ApplyTheme(t, NewTheme(Light, 1))
 	text := "Plain **bold *both* joined**words and `code  twice` with averyveryveryveryverylongwordthatmustbecutsomewhere in it."
 	for width := float32(20); width < 500; width += 37 {
-		p := NewInline(parse(t, text)[0].(document.Paragraph).Text, nil)
+		p := writer{}.prose(parse(t, text)[0].(document.Paragraph).Text, Run{})
 		p.Resize(fyne.NewSize(width, 10))
 		var shown strings.Builder
 		for _, line := range wrap(p.runs, width, p.wide) {
@@ -133,7 +133,7 @@ func TestUnknownBlockIsShown(t *testing.T) {
 
 func TestUnknownInlineIsShown(t *testing.T) {
 	test.NewTempApp(t)
-	if got := NewInline([]document.Inline{oddInline{document.Text{Value: "still here"}}}, nil).Plain(); !strings.Contains(got, "still here") {
+	if got := (writer{}).prose([]document.Inline{oddInline{document.Text{Value: "still here"}}}, Run{}).Plain(); !strings.Contains(got, "still here") {
 		t.Errorf("shows %q", got)
 	}
 }

@@ -56,12 +56,6 @@ func (b *Button) SetPrimary(on bool) {
 	}
 }
 
-// SetText changes what the button says.
-func (b *Button) SetText(text string) {
-	b.text = source.Shown(text)
-	b.Refresh()
-}
-
 // AccessibilityLabel is the text.
 func (b *Button) AccessibilityLabel() string { return b.text }
 

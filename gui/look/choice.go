@@ -89,9 +89,6 @@ func (c *Choice) TypedKey(ev *fyne.KeyEvent) {
 // Title is the choice's first line.
 func (c *Choice) Title() string { return c.title }
 
-// Digit is the key that chooses it, or 0.
-func (c *Choice) Digit() int { return c.digit }
-
 // Plain is both lines, see [TextOf].
 func (c *Choice) Plain() string {
 	if c.text == "" {

@@ -113,11 +113,10 @@ func sizeOf(name fyne.ThemeSizeName, w fyne.Widget) float32 { return theme.SizeF
 // focus ring.
 type frame struct {
 	ground, shade, ring *canvas.Rectangle
-	radius              float32
 }
 
 func newFrame(radius float32) *frame {
-	f := &frame{canvas.NewRectangle(none), canvas.NewRectangle(none), canvas.NewRectangle(none), radius}
+	f := &frame{canvas.NewRectangle(none), canvas.NewRectangle(none), canvas.NewRectangle(none)}
 	f.ground.CornerRadius, f.shade.CornerRadius, f.ring.CornerRadius = radius, radius, radius+ringGap
 	f.ring.StrokeWidth = 2
 	return f

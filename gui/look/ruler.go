@@ -39,7 +39,6 @@ type RulerValue struct {
 	// limit, the one the walk will take. -1 for none.
 	Outlined int
 
-	unit     faulttree.Unit
 	reading  string
 	standing []int // the segments the reading may lie in
 }
@@ -65,7 +64,7 @@ const (
 // those touched is taken is for the engine to say: see [RulerReading]; without its
 // word none is outlined.
 func NewRulerValue(segments []faulttree.Segment, unit faulttree.Unit, r *RulerReading) RulerValue {
-	v := RulerValue{Outlined: -1, unit: unit}
+	v := RulerValue{Outlined: -1}
 	s := newRulerScale(segments)
 	for i, g := range segments {
 		v.Segments = append(v.Segments, RulerSegment{
@@ -167,7 +166,6 @@ type rulerScale struct {
 	openBelow  bool
 	reach      float64 // by how much beyond a limit the compressed part is half used up
 	openAbove  bool
-	lowest     float64
 	tail, head float64 // shares of the compressed ends
 }
 

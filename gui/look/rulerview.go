@@ -24,9 +24,6 @@ func NewRuler(v RulerValue) *Ruler {
 	return r
 }
 
-// Value is what is drawn.
-func (r *Ruler) Value() RulerValue { return r.value }
-
 // SetValue draws another value, as while typing.
 func (r *Ruler) SetValue(v RulerValue) {
 	r.value = v

@@ -52,9 +52,6 @@ func newSign(signal faulttree.Signal, headline string, body fyne.CanvasObject) *
 	return s
 }
 
-// Signal is the signal word's value.
-func (s *Sign) Signal() faulttree.Signal { return s.signal }
-
 func (s *Sign) held() []fyne.CanvasObject {
 	var out []fyne.CanvasObject
 	if s.signal != faulttree.NoSignal {

@@ -23,10 +23,9 @@ type measure func(text string, run int) float32
 
 // piece is the part of one run that stands on one line.
 type piece struct {
-	run   int
-	text  string
-	x, w  float32
-	space bool // text ends in white space, which hangs over the edge
+	run  int
+	text string // may end in white space, which hangs over the edge
+	x, w float32
 }
 
 // atom is a word, or the white space between two words.
@@ -96,9 +95,8 @@ func wrap(runs []Run, width float32, wide measure) [][]piece {
 		if n := len(line); n > 0 && line[n-1].run == a.run {
 			line[n-1].text += a.text
 			line[n-1].w += w
-			line[n-1].space = a.gap
 		} else {
-			line = append(line, piece{run: a.run, text: a.text, x: x, w: w, space: a.gap})
+			line = append(line, piece{run: a.run, text: a.text, x: x, w: w})
 		}
 		x += w
 	}
