@@ -108,6 +108,7 @@ func TestDigitsWaitForEnterEverywhere(t *testing.T) {
 	w.Type("3") // test after repair
 	w.Want("The grounding conductor is lost")
 	w.Type("0")
+	w.WantSaid("“30” reads like a reading", "The walk has ended", "“So far”")
 	w.Key(fyne.KeyReturn)
 	if n := len(w.session.Visit().Record().Rounds()); n != rounds {
 		t.Fatal("30 has begun the test after the repair")

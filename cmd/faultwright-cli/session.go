@@ -244,7 +244,7 @@ func (s *session) afterFinding(rec visit.Recorder) (_ visit.Recorder, again bool
 			rec, err = s.retest(rec)
 			return rec, true, err
 		}
-		s.say.para("", "You typed “"+typed+"”.")
+		s.say.para("", "You typed “"+typed+"”. The walk has ended, so no reading is asked here. To correct one, type change and the number of its answer; trail lists them. One taken after a repair belongs into the test.")
 	}
 }
 

@@ -14,13 +14,16 @@ import (
 func TestWhatReadsLikeAReadingChoosesNothing(t *testing.T) {
 	offered := func(digit int) bool { return digit <= 3 }
 	for typed, want := range map[string]int{"": 0, "1": 1, "3": 3, "x": 0, "l": 0} {
-		if digit, said := view.Chosen(typed, offered); digit != want || said != "" {
+		if digit, said := view.Chosen(typed, offered, view.AtChoice); digit != want || said != "" {
 			t.Errorf("%q chooses %d and says %q, want %d", typed, digit, said, want)
 		}
 	}
 	for _, typed := range []string{"0", "4", "12", "12.6", "1.", "1,", "-3", "-", "+2", ".5", "119.8", "OL", "ol", "11", "3V", "3 V"} {
-		if digit, said := view.Chosen(typed, offered); digit != 0 || !strings.Contains(said, "A choice is asked here") || !strings.Contains(said, "later") {
+		if digit, said := view.Chosen(typed, offered, view.AtChoice); digit != 0 || !strings.Contains(said, "A choice is asked here") || !strings.Contains(said, "later") {
 			t.Errorf("%q chooses %d and says %q", typed, digit, said)
+		}
+		if _, said := view.Chosen(typed, offered, view.AtFinding); !strings.Contains(said, "“So far”") || strings.Contains(said, "later") {
+			t.Errorf("%q at a finding: %q", typed, said)
 		}
 	}
 }

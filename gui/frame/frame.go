@@ -19,6 +19,7 @@ type Page struct {
 	Foot   fyne.CanvasObject // stays in view under the body; nil for none
 	Focus  fyne.Focusable    // has the keyboard at first; nil for none
 	Keys   map[rune]func()   // what a typed character does, besides the digits of choices
+	Typed  string            // what can be done with a reading that is typed here; "" where a choice is asked
 	Unmark func()            // takes back what a digit has marked; nil if none marks
 	Text   string            // the page as text; "" takes it from the widgets
 }

@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"cmp"
 	"strings"
 	"unicode"
 
@@ -149,7 +150,7 @@ func (f *Frame) field() *look.Field {
 // choose marks what is typed for. A digit only marks; Enter takes it. What
 // cannot be a digit for a choice marks nothing.
 func (f *Frame) choose(text string) {
-	digit, said := view.Chosen(text, func(digit int) bool { return f.numbered(digit) != nil })
+	digit, said := view.Chosen(text, func(digit int) bool { return f.numbered(digit) != nil }, cmp.Or(f.page.Typed, view.AtChoice))
 	takenBack := digit == 0 && (said != "" || f.typed.armed != nil)
 	if takenBack && f.page.Unmark != nil {
 		f.page.Unmark()

@@ -67,7 +67,7 @@ func (a *Area) foundBefore(v *session.Visit) fyne.CanvasObject {
 
 // found is the body of a finding, under what stands above it.
 func (a *Area) found(f view.Finding, above []fyne.CanvasObject) frame.Page {
-	p := frame.Page{Text: f.Text(), Body: above}
+	p := frame.Page{Text: f.Text(), Body: above, Typed: view.AtFinding}
 	if banner := banner(f); banner != nil {
 		p.Body = append(p.Body, banner)
 	}
