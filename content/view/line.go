@@ -1,6 +1,7 @@
 package view
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -61,10 +62,10 @@ func Unjudged(w faulttree.Walk, q faulttree.Quantity, r faulttree.Reading) Line 
 	}
 }
 
-// linesOf words the answer that an entry of a walk's trail holds. A reading
-// bears the signal that its own value brought, everything else that of the
+// linesOf words the answer e, number i of a walk's trail from 0 or one that was
+// dropped from there. A reading bears the signal that its own value brought, everything else that of the
 // branch.
-func linesOf(lib *content.Library, w faulttree.Walk, e faulttree.Entry) []Line {
+func linesOf(lib *content.Library, w faulttree.Walk, i int, e faulttree.Entry) []Line {
 	answer := Line{Title: e.Step.String(), Signal: e.Outcome.Signal, Certain: e.Outcome.Certain}
 	s := w.Asked(e.Step)
 	if s == nil {
@@ -76,10 +77,7 @@ func linesOf(lib *content.Library, w faulttree.Walk, e faulttree.Entry) []Line {
 			break
 		}
 		l := Unjudged(w, s.Measure[j].Quantity, r)
-		l.Range, l.Certain = rangeText(s, e.Outcome, r, j), e.Outcome.Certain
-		if l.Range == "" {
-			l.Range = rowText(w, e)
-		}
+		l.Range, l.Certain = cmp.Or(rowText(w, i, e, s.Measure[j], r), rangeText(s, e.Outcome, r, j)), e.Outcome.Certain
 		l.Signal = s.Bears(j, r, e.Outcome, w.Meter(), dangerOf(lib, s))
 		if len(s.Measure) == 1 && len(s.Derive) == 0 && l.Taken {
 			l.Label = e.Outcome.Label
@@ -112,21 +110,35 @@ func rangeText(s *faulttree.Step, o faulttree.Outcome, r faulttree.Reading, j in
 	return ""
 }
 
-// rowText words what the row of a chart that a reading settled asks of it.
-func rowText(w faulttree.Walk, e faulttree.Entry) string {
-	ref, column, ok := e.Step.Chart()
+// rowText words what the row that a chart came to asks of a reading of it, whether
+// that reading settled the row or one asked after it.
+func rowText(w faulttree.Walk, i int, e faulttree.Entry, read faulttree.Variable, r faulttree.Reading) string {
+	ref, _, ok := e.Step.Chart()
 	chart := w.Asked(ref)
-	if !ok || chart == nil || chart.Chart == nil {
+	if !ok || r.Quality == faulttree.NotPossible || chart == nil || chart.Chart == nil {
 		return ""
 	}
-	c := slices.IndexFunc(chart.Measure, func(v faulttree.Variable) bool { return v.Name == column })
+	c := slices.IndexFunc(chart.Measure, func(v faulttree.Variable) bool { return v.Name == read.Name })
+	to := rowOf(w, i, e, ref)
 	for _, row := range chart.Chart.Rows {
-		if c < 0 || row.Exit != e.Outcome.Exit {
-			continue
+		if c >= 0 && row.Exit == to {
+			return spansText(row.Cells[c].Spans, chart.Measure[c].Quantity.Unit)
 		}
-		return spansText(row.Cells[c].Spans, chart.Measure[c].Quantity.Unit)
 	}
 	return ""
+}
+
+// rowOf is where the chart led that answer i tells of: by that answer, or by a later
+// one of those that it was asked along with.
+func rowOf(w faulttree.Walk, i int, e faulttree.Entry, chart faulttree.Ref) faulttree.Exit {
+	to := e.Outcome.Exit
+	for _, later := range w.Trail()[min(i+1, len(w.Trail())):] {
+		if at, _, _ := later.Step.Chart(); to.To != chart || at != chart {
+			break
+		}
+		to = later.Outcome.Exit
+	}
+	return to
 }
 
 // spansText words stretches of values; those that touch are one.

@@ -150,3 +150,32 @@ func TestStepOfAbout(t *testing.T) {
 		}
 	}
 }
+
+// Beside every reading of a chart stands what the row that it came to asks of it,
+// also where the readings decided together.
+func TestReadingsThatDecideTogetherShowTheirLimits(t *testing.T) {
+	in, err := os.Open("../../testdata/walks/body-cord-and-leak.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer in.Close()
+	lib := load.Shipped()
+	given, _ := load.Readings(in, "body-cord-and-leak", lib.Forest)
+	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: "body-voltage"}, faulttree.Owner, faulttree.DefaultMeter())
+	if err == nil {
+		w, _, err = w.Supply(given)
+	}
+	f, ended := FindingOf(lib, w)
+	if err != nil || !ended {
+		t.Fatalf("the walk stands at %v, %v", w.At(), err)
+	}
+	shown := map[string]string{}
+	for _, l := range f.Shows {
+		shown[l.Quantity.ID] = l.Range
+	}
+	for id, want := range map[string]string{"ohm:plug.g-cord.g@unplugged": "above 0.3 Ω", "ohm:plug.n-body@unplugged": "below 1 MΩ"} {
+		if shown[id] != want {
+			t.Errorf("beside %s stands %q, want %q; of all %v", id, shown[id], want, shown)
+		}
+	}
+}

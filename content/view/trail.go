@@ -40,7 +40,7 @@ func Trail(lib *content.Library, w faulttree.Walk) []Past {
 func PastOf(lib *content.Library, w faulttree.Walk, i int, e faulttree.Entry) Past {
 	p := Past{
 		Index: i, Title: answerTitle(lib, e.Step), Label: e.Outcome.Label, Leads: stepTitle(lib, e.Next),
-		Signal: e.Outcome.Signal, Lines: linesOf(lib, w, e),
+		Signal: e.Outcome.Signal, Lines: linesOf(lib, w, i, e),
 	}
 	var known []string
 	for _, g := range e.Passed {
