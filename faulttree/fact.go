@@ -73,6 +73,9 @@ func (n Needs) And(other Needs) Needs {
 // Known tells what is known of a fact: one of its choices, or "".
 type Known func(fact string) string
 
+// Unknown is what is known of every fact where nothing is.
+func Unknown(string) string { return "" }
+
 // Unmet reports whether what is known rules n out.
 func (n Needs) Unmet(known Known) bool {
 	for fact, choices := range n {

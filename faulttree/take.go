@@ -151,6 +151,11 @@ func (t Take) Of(q Quantity) Take {
 	if len(t.Contacts) == 0 || len(q.At()) > 1 {
 		return t
 	}
+	return t.atOne()
+}
+
+// atOne is t at the contact alone that a quantity names.
+func (t Take) atOne() Take {
 	t.Contacts = nil
 	if len(t.Places)+len(t.Loads) < 2 {
 		return Take{}
@@ -158,9 +163,27 @@ func (t Take) Of(q Quantity) Take {
 	return t
 }
 
+// Tells is String for q by what is known: a contact that the facts rule out is not
+// spoken of, and one that they put there without an if.
+func (t Take) Tells(q Quantity, points map[string]Point, known Known) string {
+	q.Take = t.Of(q)
+	sure := false
+	for i, at := range q.At() {
+		needs := points[at.Red].Needs.And(points[at.Black].Needs)
+		if needs.Unmet(known) {
+			return q.Take.atOne().String()
+		}
+		sure = i > 0 && len(needs) > 0 && needs.unknown(known) == ""
+	}
+	return q.Take.text(sure)
+}
+
 // String is what tells a reader what to read and to type, a sentence; "" for a
 // single reading.
-func (t Take) String() string {
+func (t Take) String() string { return t.text(false) }
+
+// text is String; both says that the second contact is known to be there.
+func (t Take) text(both bool) string {
 	if !t.Several() {
 		return ""
 	}
@@ -169,7 +192,11 @@ func (t Take) String() string {
 		of = append(of, strings.Join(t.Places, ", "))
 	}
 	if len(t.Contacts) > 0 {
-		of = append(of, strings.ToUpper(t.Contacts[0])+", and "+strings.ToUpper(t.Contacts[1])+" if there is one")
+		contacts := strings.ToUpper(t.Contacts[0]) + ", and " + strings.ToUpper(t.Contacts[1])
+		if !both {
+			contacts += " if there is one"
+		}
+		of = append(of, contacts)
 	}
 	var turns []string
 	for _, l := range t.Loads {

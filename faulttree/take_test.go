@@ -36,6 +36,28 @@ func TestTakeSaysWhichReadingCounts(t *testing.T) {
 	}
 }
 
+// Whoever is known to have one hot is told of no other; whoever has two is told so
+// without an if.
+func TestTakeSpeaksOfTheHotsThatThereAre(t *testing.T) {
+	points := map[string]Point{"plug.l1": {}, "plug.l2": {Needs: Needs{"service": {"50a"}}}, "plug.n": {}}
+	q := Quantity{Red: "plug.l1", Black: "plug.n"}
+	for take, want := range map[string]map[string]string{
+		"lowest of [l1, l2]":              {"": "L1, and L2 if there is one.", "30a": "", "50a": ": L1, and L2."},
+		"lowest of [frame, l1, l2, step]": {"": "L1, and L2 if there is one.", "30a": ": frame, step.", "50a": "L1, and L2."},
+	} {
+		parsed, err := ParseTake(take)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for service, end := range want {
+			said := parsed.Tells(q, points, func(string) string { return service })
+			if !strings.HasSuffix(said, end) || end == "" && said != "" {
+				t.Errorf("%s by %q: %q; want the end %q", take, service, said, end)
+			}
+		}
+	}
+}
+
 func TestThePickOfSeveralReadings(t *testing.T) {
 	values := []float64{118, 121, 109}
 	for counts, want := range map[Counts]float64{TakeOnce: 118, TakeHighest: 121, TakeLowest: 109, TakeFarthest: 109} {

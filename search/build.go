@@ -172,7 +172,7 @@ func entries(lib *content.Library) []entry {
 
 func stepEntry(lib *content.Library, s *faulttree.Step) entry {
 	e := entry{id: s.Ref().String(), kind: KindStep, title: s.Title, tree: whereOf(s, lib.Forest.Trees[s.Tree])}
-	text := []string{plain(lib.Prose[s.Ref()])}
+	text := []string{plain(append(lib.HowTaken(s, faulttree.Unknown), lib.Prose[s.Ref()]...))}
 	for _, v := range s.Measure {
 		text = append(text, v.Quantity.Title)
 	}

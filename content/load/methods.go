@@ -126,30 +126,15 @@ func (p *part) methodNumbers(body []document.Block, pos source.Pos) {
 	}
 }
 
-// withMethods gives every measure step what the methods of its quantities say,
-// before its own words.
+// withMethods puts the cautions and cards of the methods of every measure step
+// before its own.
 func withMethods(l *content.Library) {
 	for _, tree := range l.Forest.Trees {
 		for _, s := range tree.Steps {
-			if s.Kind != faulttree.KindMeasure {
-				continue
-			}
-			var prose []document.Block
 			var cautions, cards []string
-			told := map[*content.Method]bool{}
-			for _, v := range s.Measure {
-				m := l.Methods[v.Quantity.ID]
-				if m == nil || told[m] {
-					continue
-				}
-				told[m] = true
-				prose = append(prose, m.Prose(s.Measure...)...)
+			for _, m := range l.MethodsOf(s) {
 				cautions, cards = content.Union(cautions, m.Cautions), content.Union(cards, m.Cards)
 			}
-			if len(told) == 0 {
-				continue
-			}
-			l.Prose[s.Ref()] = append(prose, l.Prose[s.Ref()]...)
 			s.Cautions, s.Cards = content.Union(cautions, s.Cautions), content.Union(cards, s.Cards)
 		}
 	}

@@ -65,7 +65,7 @@ func TestTheOtherHotIsAskedForOnlyAtAHot(t *testing.T) {
 	lib, asked := load.Shipped(), 0
 	for _, q := range lib.Forest.Quantities {
 		m := lib.Methods[q.ID]
-		if m == nil || !strings.Contains(document.Plain(m.Prose(faulttree.Variable{Quantity: q})), "L2 if there is one") {
+		if m == nil || !strings.Contains(document.Plain(m.Prose(lib.Points, faulttree.Unknown, faulttree.Variable{Quantity: q})), "L2 if there is one") {
 			continue
 		}
 		asked++
@@ -75,5 +75,40 @@ func TestTheOtherHotIsAskedForOnlyAtAHot(t *testing.T) {
 	}
 	if asked < 5 {
 		t.Errorf("%d quantities are read at both hots", asked)
+	}
+}
+
+// At the second column of a chart its reader has read what stands there: he is told
+// how this one is taken, and of the hots that his plug is known to have.
+func TestWhatStandsAtAChartIsToldOnce(t *testing.T) {
+	lib := load.Shipped()
+	chart := faulttree.Ref{Tree: "half-dead", Step: "bright-neutral"}
+	written := document.Plain(lib.Prose[chart])
+	for plug, hots := range map[string]string{"30a": "", "50a": "L1, and L2."} {
+		w, err := faulttree.Begin(lib.Forest, chart, faulttree.Owner, faulttree.DefaultMeter())
+		told, asked := 0, 0
+		for err == nil && !w.Ended() {
+			v, _ := view.StepIn(lib, w, len(w.Trail()))
+			a := faulttree.Answer{Choice: plug}
+			switch prose := document.Plain(v.Prose); {
+			case v.Ref == faulttree.FactRef("adapter"):
+				a.Choice = "none"
+			case v.Kind == faulttree.KindMeasure:
+				if v.Ref.Tree != chart.Tree || !strings.HasPrefix(v.Ref.Step, chart.Step+"/") {
+					t.Fatalf("%s is asked", v.Ref)
+				}
+				asked++
+				told += strings.Count(prose, written)
+				if strings.Contains(v.Ref.Step, "through") && (!strings.HasSuffix(prose, hots) || strings.Contains(prose, "L2") != (hots != "")) {
+					t.Errorf("%s: %q", plug, prose)
+				}
+				r, _ := faulttree.ParseReading("0.1", v.Asked[0].Quantity)
+				a = faulttree.Answer{Readings: []faulttree.Reading{r}}
+			}
+			w, err = w.Answer(a)
+		}
+		if err != nil || told != 1 || asked < 2 {
+			t.Errorf("%s: of %d columns %d tell what stands at the chart, %v", plug, asked, told, err)
+		}
 	}
 }

@@ -107,7 +107,10 @@ func StepIn(lib *content.Library, w faulttree.Walk, i int) (Step, bool) {
 	if s == nil {
 		return Step{}, false
 	}
-	v := stepOf(lib, s, i+1, w.Start().Tree)
+	v := stepOf(lib, s, i+1, w.Start().Tree, w.Fact)
+	if sameChart(trail, i, at) && len(lib.MethodsOf(s)) > 0 {
+		v.Prose = lib.HowTaken(s, w.Fact)
+	}
 	v.Facts = w.Facts()
 	if i >= len(trail) {
 		v.Why = Why(lib, w)
@@ -122,15 +125,26 @@ func StepIn(lib *content.Library, w faulttree.Walk, i int) (Step, bool) {
 	return v, true
 }
 
+// sameChart reports whether the step at, number i from 0, asks a column of the
+// chart that the answer before it told of. Its reader has read what stands there.
+func sameChart(trail []faulttree.Entry, i int, at faulttree.Ref) bool {
+	if i == 0 {
+		return false
+	}
+	before, _, ok := trail[i-1].Step.Chart()
+	chart, _, asks := at.Chart()
+	return ok && asks && before == chart
+}
+
 // StepOf is the step s as the number'th of a walk, 0 for one outside of a walk.
 func StepOf(lib *content.Library, s *faulttree.Step, number int) Step {
-	return stepOf(lib, s, number, s.Tree)
+	return stepOf(lib, s, number, s.Tree, faulttree.Unknown)
 }
 
 // stepOf is StepOf on a walk that began in a tree. A fact is of no tree; it is
 // called after the walk that asks it, and a step of that tree by the name under
 // which the walk began.
-func stepOf(lib *content.Library, s *faulttree.Step, number int, began string) Step {
+func stepOf(lib *content.Library, s *faulttree.Step, number int, began string, known faulttree.Known) Step {
 	written, _, _ := s.Ref().Chart() // a column of a chart is told what stands there
 	tree := s.Tree
 	if t := lib.Forest.Tree(began); s.Kind == faulttree.KindFact || t != nil && t.Own() == tree {
@@ -143,7 +157,7 @@ func stepOf(lib *content.Library, s *faulttree.Step, number int, began string) S
 		Number:   number,
 		Question: s.Title,
 		Caution:  CautionsOf(lib, s.Cautions),
-		Prose:    lib.Prose[written],
+		Prose:    append(lib.HowTaken(s, known), lib.Prose[written]...),
 		Stop:     s.Stop(),
 		Cards:    cardsOf(lib, s),
 	}
@@ -171,16 +185,15 @@ func stepOf(lib *content.Library, s *faulttree.Step, number int, began string) S
 	return v
 }
 
-// byMethod puts the method of what a chart's column asks before what stands at
-// the chart. A measure step has its methods from the loader.
+// byMethod puts the cautions and cards of the methods by which a chart's column is
+// read before those of the chart. A measure step has them from the loader.
 func (v *Step) byMethod(lib *content.Library, column *faulttree.Step) {
-	m := lib.Methods[column.Measure[0].Quantity.ID]
-	if m == nil {
-		return
+	var cautions, cards []string
+	for _, m := range lib.MethodsOf(column) {
+		cautions, cards = content.Union(cautions, m.Cautions), content.Union(cards, m.Cards)
 	}
 	s := *column
-	s.Cautions, s.Cards = content.Union(m.Cautions, column.Cautions), content.Union(m.Cards, column.Cards)
-	v.Prose = append(m.Prose(column.Measure...), v.Prose...)
+	s.Cautions, s.Cards = content.Union(cautions, s.Cautions), content.Union(cards, s.Cards)
 	v.Caution, v.Cards = CautionsOf(lib, s.Cautions), cardsOf(lib, &s)
 }
 
