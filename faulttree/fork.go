@@ -91,6 +91,18 @@ func (t *Tree) Concerns(o Observed) bool {
 	return len(t.Complaint) == 0 || slices.ContainsFunc(t.Complaint, func(c Choice) bool { return fits(t.Complaint, c, o) })
 }
 
+// Has lists which conditions of its complaint hold, by their index; those of a
+// tree without a complaint are none.
+func (t *Tree) Has(o Observed) []int {
+	var has []int
+	for i, c := range t.Complaint {
+		if fits(t.Complaint, c, o) {
+			has = append(has, i)
+		}
+	}
+	return has
+}
+
 // fits reports whether the conditions of one among some choices hold.
 func fits(among []Choice, c Choice, o Observed) bool {
 	return (!c.Sees || one(among, c, opened, o.Open)) && (!c.Feels || one(among, c, felt, o.Hot)) &&

@@ -374,6 +374,9 @@ type Forest struct {
 	Names      map[string]*Tree // by each further name, the tree as [Forest.Tree] gives it
 	Weights    Weights          // what a reading costs by its exposure
 	Touch      Touch            // what a hand may touch, and from where on it can hurt
+
+	Observations  []Observation // in the order of the list, as Interventions
+	Interventions []Intervention
 }
 
 // IDs lists the tree ids in order.

@@ -357,7 +357,7 @@ func (c *chartReader) amount(text string, u faulttree.Unit) (faulttree.Amount, e
 	a, err := parseMeasured(text)
 	switch {
 	case err != nil && idForm.MatchString(text) && text[0] >= 'a':
-		return 0, fmt.Errorf("this tree has no limit %s", text)
+		return 0, fmt.Errorf("this file has no limit %s", text)
 	case err != nil:
 		return 0, err
 	case u != 0 && !a.fits(u):

@@ -14,23 +14,31 @@ func (r *treeReader) complaint(v document.Value) {
 	}
 	s := &stepReader{treeReader: r, step: &faulttree.Step{Tree: r.id}}
 	s.step.Sources = s.refer(refSource, m.Get("sources"), "sources")
-	any, looks := m.Need("any"), newLooks()
-	items := s.atMost(any, "conditions")
+	looks := newLooks()
+	r.tree.Complaint = s.anyOf(m.Need("any"), looks, "every vehicle would have the complaint; expected when, opened or hot")
+	looks.settle()
+}
+
+// anyOf reads conditions of which one holds. Empty says what it means where one
+// asks nothing.
+func (r *stepReader) anyOf(any document.Value, looks *looks, empty string) []faulttree.Choice {
+	items := atMost(mostAny, any, "any")
 	if any.IsList() && len(items) == 0 {
 		any.Report(document.RuleWrongType, "", "any has no conditions")
 	}
+	var out []faulttree.Choice
 	for _, item := range items {
 		m := item.Map("a condition", conditionKeys...)
 		if !item.IsMap() {
 			continue
 		}
 		var c faulttree.Choice
-		if !looks.conditions(s, m, &c) {
-			item.Report(RuleBadStep, "", "the condition asks nothing: every vehicle would have the complaint; expected when, opened or hot")
+		if !looks.conditions(r, m, &c) {
+			item.Report(RuleBadStep, "", "the condition asks nothing: %s", empty)
 		}
-		r.tree.Complaint = append(r.tree.Complaint, c)
+		out = append(out, c)
 	}
-	looks.settle()
+	return out
 }
 
 // conditionKeys are the keys of conditions on a vehicle.

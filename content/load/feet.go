@@ -51,6 +51,11 @@ func (p *part) withFeet() {
 			}
 		}
 	}
+	if p.evidence != nil {
+		for i := range p.evidence.interventions {
+			titles = append(titles, &p.evidence.interventions[i].Title, &p.evidence.interventions[i].Before)
+		}
+	}
 	for _, body := range bodies {
 		document.EditText(body, faulttree.WithFeet)
 	}

@@ -15,8 +15,8 @@ const mostHinted = 20_000
 // counts, so that one slip is reported once.
 type rigNames struct {
 	rigs    []*rig.Rig
-	sets    [useRun + 1]map[string]bool
-	listed  [useRun + 1][]string
+	sets    [useAny + 1]map[string]bool
+	listed  [useAny + 1][]string
 	unknown bool // a rig could not be read at all: any name may be in it
 }
 
@@ -38,6 +38,9 @@ func newRigNames(parts []*part) *rigNames {
 		for _, one := range p.rig.Parts {
 			n.sets[usePart][one.Name], n.sets[useRun][one.Name], n.sets[useRun][one.Run] = true, true, true
 			n.sets[useNode][one.A], n.sets[useNode][one.B] = true, true
+			for _, name := range []string{one.Name, one.Run, rig.Group(one.A), rig.Group(one.B)} {
+				n.sets[useAny][name] = true
+			}
 		}
 		for _, s := range p.rig.Switches {
 			n.sets[useSwitch][s.Name] = true
@@ -54,6 +57,7 @@ var useWords = [...]struct{ word, rule string }{
 	useNode:   {"node", RuleUnknownNode},
 	useSwitch: {"switch", RuleUnknownSwitch},
 	useRun:    {"part", RuleUnknownPart},
+	useAny:    {"part, run or group of nodes", RuleUnknownPart},
 }
 
 // check reports what the edits of a fault or the choices of a tree name and no

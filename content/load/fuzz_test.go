@@ -137,7 +137,7 @@ func sound(t *testing.T, l *content.Library, tree *faulttree.Tree) {
 }
 
 // others are the files that FuzzFile puts its text into.
-var others = []string{"quantities.yaml", "openings.yaml", "synonyms.yaml", "cards/why-live.md", "cautions/one-hand.md", "sources/a-table.md", "remaining/tingle.yaml"}
+var others = []string{"quantities.yaml", "openings.yaml", "synonyms.yaml", "evidence.yaml", "cards/why-live.md", "cautions/one-hand.md", "sources/a-table.md", "remaining/tingle.yaml"}
 
 // Whatever stands in one of the lists or in a document that is no tree, reading
 // it ends without a panic, twice with the same result, with every diagnostic at

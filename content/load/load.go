@@ -127,6 +127,7 @@ type part struct {
 	steps       map[string]source.Pos       // every step id, also of steps that could not be read
 	synonyms    [][]string
 	openings    []content.Opening
+	evidence    *evidence
 
 	remaining    *remaining                       // what is possible at the findings of a tree
 	places       []findingPlace                   // findings that take from their faults
@@ -196,6 +197,8 @@ func readPart(f *source.File, m *measurables) *part {
 		p.readScenario()
 	default:
 		switch f.Name {
+		case "evidence.yaml":
+			p.readEvidence(m)
 		case "synonyms.yaml":
 			p.readSynonyms()
 		case "openings.yaml":
@@ -234,6 +237,9 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 		}
 		l.Synonyms = append(l.Synonyms, p.synonyms...)
 		l.Openings = append(l.Openings, p.openings...)
+		if p.evidence != nil {
+			l.Forest.Observations, l.Forest.Interventions = p.evidence.observations, p.evidence.interventions
+		}
 		known.check(p)
 		p.checkPlaces(l.Faults)
 		rigs.check(p)

@@ -242,7 +242,7 @@ func (r *stepReader) edge(v document.Value, key string, u faulttree.Unit) (fault
 		return 0, false
 	}
 	if a.amount != 0 && len(r.step.Sources) == 0 {
-		v.Report(RuleUnsourcedBound, "", "%s has no source; name it as a limit of the tree, or give the step its sources", text)
+		v.Report(RuleUnsourcedBound, "", "%s has no source; name it as a limit, or give the step or the observation its sources", text)
 	}
 	return a.amount, true
 }

@@ -120,7 +120,7 @@ func (r *treeReader) limit(v document.Value, name string, u faulttree.Unit) (fau
 		for n := range r.tree.Limits {
 			names = append(names, n)
 		}
-		v.Report(RuleUnknownLimit, source.DidYouMean(name, names), "this tree has no limit %s", name)
+		v.Report(RuleUnknownLimit, source.DidYouMean(name, names), "this file has no limit %s", name)
 		return 0, false
 	}
 	if u == 0 || l.Unit == u {

@@ -27,14 +27,15 @@ func (r StateRule) Fits(q faulttree.Quantity) bool {
 			return false
 		}
 	}
-	return among(r.Of, q.Unit.Symbol()) && among(r.Red, group(q.Red)) && among(r.Black, group(q.Black))
+	return among(r.Of, q.Unit.Symbol()) && among(r.Red, Group(q.Red)) && among(r.Black, Group(q.Black))
 }
 
 // among reports whether a list that leaves something open, or names it, fits.
 func among(list []string, name string) bool { return len(list) == 0 || slices.Contains(list, name) }
 
-// group is the place of a test point.
-func group(point string) string {
+// Group is the part of the name of a test point or a node before the dot: its
+// place.
+func Group(point string) string {
 	g, _, _ := strings.Cut(point, ".")
 	return g
 }
