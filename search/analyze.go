@@ -9,25 +9,9 @@ import (
 	"github.com/blevesearch/bleve/v2/analysis/token/lowercase"
 	"github.com/blevesearch/bleve/v2/analysis/token/porter"
 	"github.com/blevesearch/bleve/v2/analysis/tokenizer/unicode"
+
+	"faultwright/content/contact"
 )
-
-// stopWords say nothing about what is wrong. "No", "not", "on", "off", "up",
-// "down", "over" and "under" do, and so they are not here.
-const stopWords = `a an the this that these those it its is are was were be been being am
-i me my mine you your yours we us our ours he she they them their his her
-and or but if so as of at by to in into with for from than then there here
-do does did done have has had will would shall should can could may might must
-what which who whom when where why how about just very some any all also too
-get gets got please help
-again once such now because while since really still even ever thing things something anything way actually supposed maybe lot`
-
-var stopSet = func() map[string]bool {
-	set := map[string]bool{}
-	for _, w := range strings.Fields(stopWords) {
-		set[w] = true
-	}
-	return set
-}()
 
 // newAnalyzers makes what texts and queries go through. Lexical gives words,
 // stemmed, the stop words left in; indexed adds the meanings of the groups of
@@ -77,7 +61,7 @@ func (wordFilter) Filter(in analysis.TokenStream) analysis.TokenStream {
 		}
 		afterNumber = w[:min(1, len(w))] >= "0" && w[:min(1, len(w))] <= "9"
 		t.Term = []byte(w)
-		t.KeyWord = stopSet[w] || w == "one" // the stemmer would make "on" of it
+		t.KeyWord = contact.Stop(w) || w == "one" // the stemmer would make "on" of it
 		out = append(out, t)
 	}
 	return out
@@ -114,7 +98,7 @@ type stopFilter struct{}
 func (stopFilter) Filter(in analysis.TokenStream) analysis.TokenStream {
 	out := in[:0]
 	for _, t := range in {
-		if !t.KeyWord || !stopSet[string(t.Term)] {
+		if !t.KeyWord || !contact.Stop(string(t.Term)) {
 			out = append(out, t)
 		}
 	}

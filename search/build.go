@@ -228,3 +228,11 @@ func whereOf(s *faulttree.Step, tree *faulttree.Tree) string {
 	}
 	return tree.Steps[first].Title + separator + tree.Title
 }
+
+// appendNew adds x to a list that does not have it.
+func appendNew[T comparable](list []T, x T) []T {
+	if slices.Contains(list, x) {
+		return list
+	}
+	return append(list, x)
+}

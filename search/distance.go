@@ -3,14 +3,15 @@ package search
 import (
 	"slices"
 
+	"faultwright/content/contact"
 	"faultwright/faulttree"
 )
 
 // measures reports whether a tree reads at a point of this kind.
-func measures(t *faulttree.Tree, kind func(point) bool) bool {
+func measures(t *faulttree.Tree, kind func(contact.Point) bool) bool {
 	for _, s := range t.Steps {
 		for _, v := range s.Measure {
-			if kind(pointOf(v.Quantity.Red)) || kind(pointOf(v.Quantity.Black)) {
+			if kind(contact.PointOf(v.Quantity.Red)) || kind(contact.PointOf(v.Quantity.Black)) {
 				return true
 			}
 		}
@@ -18,12 +19,12 @@ func measures(t *faulttree.Tree, kind func(point) bool) bool {
 	return false
 }
 
-func atLeg2(p point) bool      { return p.contact == atL2 }
-func atOwnSource(p point) bool { return p.place == "generator" || p.place == "inverter" }
+func atLeg2(p contact.Point) bool      { return p.Contact == contact.L2 }
+func atOwnSource(p contact.Point) bool { return p.Place == "generator" || p.Place == "inverter" }
 
 // ofOwnSource reports whether a generator or an inverter is said.
-func (s said) ofOwnSource() bool {
-	return atOwnSource(point{place: s.site}) || slices.ContainsFunc(s.points, atOwnSource)
+func ofOwnSource(s contact.Said) bool {
+	return atOwnSource(contact.Point{Place: s.Site}) || slices.ContainsFunc(s.Points, atOwnSource)
 }
 
 // unreached is the distance of a step that no exit within the tree leads to.

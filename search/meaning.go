@@ -5,55 +5,16 @@ import (
 	"strings"
 
 	"github.com/blevesearch/bleve/v2/analysis"
+
+	"faultwright/content/contact"
 )
 
 // meaningMark begins the index term of a meaning. No word begins with it.
 const meaningMark = "="
 
-// phrases finds the longest of a set of phrases at a place in a run of words.
-// The zero value holds none.
-type phrases[T any] struct {
-	byWords map[string][]T  // the words joined by spaces
-	begins  map[string]bool // every beginning of a phrase, so that a search stops early
-}
-
-// add makes words mean one more thing.
-func (p *phrases[T]) add(words []string, what T) {
-	if len(words) == 0 {
-		return
-	}
-	if p.byWords == nil {
-		p.byWords, p.begins = map[string][]T{}, map[string]bool{}
-	}
-	for i := range words {
-		p.begins[strings.Join(words[:i+1], " ")] = true
-	}
-	key := strings.Join(words, " ")
-	p.byWords[key] = append(p.byWords[key], what)
-}
-
-// at is what the longest phrase that begins at words[0] means, and how many
-// words it has; 0 if none begins there.
-func (p *phrases[T]) at(words []string) (what []T, length int) {
-	key := ""
-	for i, w := range words {
-		if i > 0 {
-			key += " "
-		}
-		key += w
-		if !p.begins[key] {
-			break
-		}
-		if found, ok := p.byWords[key]; ok {
-			what, length = found, i+1
-		}
-	}
-	return what, length
-}
-
 // meaningFilter adds, beside the first word of each phrase that stands in a
 // group of synonyms, a term for the group.
-type meaningFilter struct{ phrases phrases[string] }
+type meaningFilter struct{ phrases contact.Phrases[string] }
 
 func newMeaningFilter(groups [][]string, analyzer analysis.Analyzer) *meaningFilter {
 	f := &meaningFilter{}
@@ -61,23 +22,13 @@ func newMeaningFilter(groups [][]string, analyzer analysis.Analyzer) *meaningFil
 		seen := map[string]bool{}
 		for _, member := range group {
 			w := stems(analyzer, member)
-			if key := strings.Join(w, " "); !seen[key] && !tooBare(w) {
+			if key := strings.Join(w, " "); !seen[key] && !contact.TooBare(w) {
 				seen[key] = true
-				f.phrases.add(w, meaningMark+strconv.Itoa(i))
+				f.phrases.Add(w, meaningMark+strconv.Itoa(i))
 			}
 		}
 	}
 	return f
-}
-
-// tooBare refuses a lone digit, which says nothing, and stop words alone.
-func tooBare(words []string) bool {
-	for _, w := range words {
-		if !stopSet[w] && (len(words) > 1 || len(w) > 1 || w < "0" || w > "9") {
-			return false
-		}
-	}
-	return true
 }
 
 // stems cuts text into stemmed words.
@@ -103,7 +54,7 @@ func (f *meaningFilter) Filter(in analysis.TokenStream) analysis.TokenStream {
 			skip--
 			continue
 		}
-		found, n := f.phrases.at(words[i:])
+		found, n := f.phrases.At(words[i:])
 		if n == 0 {
 			continue
 		}

@@ -10,6 +10,7 @@ import (
 	"github.com/blevesearch/bleve/v2/analysis"
 
 	"faultwright/content"
+	"faultwright/content/contact"
 	"faultwright/faulttree"
 )
 
@@ -22,7 +23,7 @@ const (
 // offers finds the steps that measure what a query says was read.
 type offers struct {
 	forest   *faulttree.Forest
-	atoms    phrases[atom]
+	atoms    contact.Phrases[contact.Atom]
 	analyzer analysis.Analyzer
 	known    vocabulary
 	measured []stepQuantity // by tree and then in document order
@@ -41,7 +42,7 @@ type stepQuantity struct {
 }
 
 func newOffers(lib *content.Library, analyzer analysis.Analyzer, known vocabulary) *offers {
-	o := &offers{forest: lib.Forest, atoms: newAtoms(lib.Synonyms, analyzer), analyzer: analyzer, known: known, meter: faulttree.DefaultMeter()}
+	o := &offers{forest: lib.Forest, atoms: contact.NewWords(lib.Synonyms, func(text string) []string { return stems(analyzer, text) }), analyzer: analyzer, known: known, meter: faulttree.DefaultMeter()}
 	for _, id := range lib.Forest.IDs() {
 		t := lib.Forest.Trees[id]
 		far := distances(t)
@@ -73,7 +74,7 @@ type offer struct {
 // placedClause is a reading with where it was taken.
 type placedClause struct {
 	clause
-	said
+	contact.Said
 	probed
 }
 
@@ -81,17 +82,17 @@ type placedClause struct {
 // several readings in one query the best offer of each comes first. Unmeasured
 // are the pairs of points that the query says and no step measures.
 func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
-	text = numbersAsFigures(text)
+	text = contact.Figures(text)
 	list := clauses(text, func(before, after string) bool {
-		return o.points(after).contacts() > 0 || o.points(before).contacts() == 0
+		return o.points(after).Contacts() > 0 || o.points(before).Contacts() == 0
 	})
 	whole := o.points(text)
 	var placed []placedClause
 	unplaced := false
 	for _, c := range list {
 		s := o.points(c.words)
-		if s.site == "" && len(list) > 1 {
-			s.site = onlyPlace(append([]point{{place: whole.site}}, whole.points...))
+		if s.Site == "" && len(list) > 1 {
+			s.Site = contact.OnlyPlace(append([]contact.Point{{Place: whole.Site}}, whole.Points...))
 		}
 		if c.symbol == "" && c.bare && ohmWords.MatchString(c.words) {
 			c.symbol, c.text = "Ω", c.text+" Ω"
@@ -100,7 +101,7 @@ func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 			c.current = "DC"
 		}
 		p, ok := probedBy(s, c.figure)
-		if ok && !s.unknown && !otherSite.MatchString(c.words) && c.isReading(s, text) {
+		if ok && !s.Unknown && !otherSite.MatchString(c.words) && c.isReading(s, text) {
 			placed = append(placed, placedClause{c, s, p})
 		} else if !c.nominal {
 			unplaced = true
@@ -109,14 +110,14 @@ func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 	var lists [][]offer
 	for _, c := range placed {
 		c.figure.guessed = c.figure.guessed || unplaced // "3 V to the spike and 60 with everything on"
-		for _, state := range whole.conditions {        // "breaker off: 0 V hot to neutral and 0 V body to spike"
-			c.figure.guessed = c.figure.guessed || !slices.Contains(c.conditions, state)
+		for _, state := range whole.Conditions {        // "breaker off: 0 V hot to neutral and 0 V body to spike"
+			c.figure.guessed = c.figure.guessed || !slices.Contains(c.Conditions, state)
 		}
-		found := o.best(o.fitting(c, whole, text), c.said)
+		found := o.best(o.fitting(c, whole, text), c.Said)
 		switch {
 		case len(found) > 0:
 			lists = append(lists, found)
-		case c.contacts() == 2 && !o.measures(c.probed, c.figure):
+		case c.Contacts() == 2 && !o.measures(c.probed, c.figure):
 			unmeasured = appendNew(unmeasured, c.probed.String()+" in "+unitNames[c.symbol])
 		}
 	}
@@ -151,21 +152,21 @@ var faultWords = regexp.MustCompile(`(?i)\b(?:open|floating|lost|broken|missing|
 // isReading reports whether a figure is said as a reading. One with a unit is,
 // unless it is of the kind that names a circuit. One without needs a word such
 // as "reads", two points, or a place where only a display gives such a figure.
-func (c clause) isReading(s said, text string) bool {
+func (c clause) isReading(s contact.Said, text string) bool {
 	switch {
 	case c.nominal:
-		return s.contacts() > 0 || c.placeFollows(text) || readWords.MatchString(text[:c.start])
+		return s.Contacts() > 0 || c.placeFollows(text) || readWords.MatchString(text[:c.start])
 	case !c.bare || readWords.MatchString(c.words):
 		return true
 	case faultWords.MatchString(c.words):
 		return false
 	}
-	for _, p := range s.points {
-		if p.contact == atBody || p.contact == atL1 || p.contact == atL2 {
+	for _, p := range s.Points {
+		if p.Contact == contact.Body || p.Contact == contact.L1 || p.Contact == contact.L2 {
 			return len(c.text) > 1 || c.placeFollows(text) // "2 bumpers" counts them
 		}
 	}
-	return s.contacts() == 2 || strings.ContainsAny(c.text, ".,")
+	return s.Contacts() == 2 || strings.ContainsAny(c.text, ".,")
 }
 
 // low reports whether the figure is of the size of direct voltages, and is not
@@ -200,12 +201,12 @@ func (f figure) takenFor(q faulttree.Quantity) bool {
 
 var unitNames = map[string]string{"": "volts", "V": "volts", "Ω": "ohms", "A": "amperes"}
 
-func (o *offers) points(text string) said {
+func (o *offers) points(text string) contact.Said {
 	var words []string
 	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(",;:|", r) }) {
-		words = append(append(words, o.words(part)...), stopTerm)
+		words = append(append(words, o.words(part)...), contact.StopTerm)
 	}
-	return readPoints(o.atoms, words)
+	return contact.Read(o.atoms, words)
 }
 
 // copulas say nothing between a thing and its state: "the breaker is off".
@@ -222,14 +223,14 @@ func (o *offers) words(text string) []string {
 		out[i] = string(t.Term)
 		word := strings.ToLower(text[t.Start:t.End])
 		switch {
-		case plurals[word]:
-			out[i] = pluralTerm
+		case contact.Plural(word):
+			out[i] = contact.PluralTerm
 			continue
 		case word == "plugged":
-			out[i] = pluggedTerm
+			out[i] = contact.PluggedTerm
 			continue
 		}
-		if o.known.has(word) || o.atoms.begins[out[i]] {
+		if o.known.has(word) || o.atoms.Begins(out[i]) {
 			continue
 		}
 		near := o.known.corrections(word, i == len(tokens)-1)
@@ -237,7 +238,7 @@ func (o *offers) words(text string) []string {
 			near = append(near, o.known.completions(word)...)
 		}
 		for _, n := range near {
-			if st := stems(o.analyzer, n); len(st) == 1 && o.atoms.begins[st[0]] {
+			if st := stems(o.analyzer, n); len(st) == 1 && o.atoms.Begins(st[0]) {
 				out[i] = st[0]
 				break
 			}
@@ -249,9 +250,9 @@ func (o *offers) words(text string) []string {
 // best keeps, of a list in order, the first step of each tree for each
 // quantity, as far as they fit nearly as well as the best. Under load is kept
 // where it was said, and then comes first, or where nothing is read without.
-func (o *offers) best(list []offer, s said) []offer {
+func (o *offers) best(list []offer, s contact.Said) []offer {
 	loaded := func(of offer) bool { return of.quantity().Has(faulttree.Loaded) }
-	underLoad := slices.Contains(s.conditions, string(faulttree.Loaded))
+	underLoad := slices.Contains(s.Conditions, string(faulttree.Loaded))
 	light := slices.ContainsFunc(list, func(of offer) bool { return !loaded(of) })
 	seen := map[string]bool{}
 	var kept, otherwise []offer
@@ -272,7 +273,7 @@ func (o *offers) best(list []offer, s said) []offer {
 
 // fitting lists every step that measures the pair and could take the reading,
 // the best first.
-func (o *offers) fitting(c placedClause, whole said, text string) []offer {
+func (o *offers) fitting(c placedClause, whole contact.Said, text string) []offer {
 	f, p := c.figure, c.probed
 	guessed := p.guessed || f.guessed
 	var list []offer
@@ -282,7 +283,7 @@ func (o *offers) fitting(c placedClause, whole said, text string) []offer {
 			continue
 		}
 		fit, reversed, ok := p.fit(q)
-		state, ok2 := conditionFit(q, c.said, p)
+		state, ok2 := conditionFit(q, c.Said, p)
 		if !ok || !ok2 || o.ruledOut(q, text) {
 			continue
 		}
@@ -306,10 +307,10 @@ func (o *offers) fitting(c placedClause, whole said, text string) []offer {
 		if of.reading != "" {
 			of.fit += 0.3
 		}
-		if a.own && !whole.ofOwnSource() {
+		if a.own && !ofOwnSource(whole) {
 			of.fit -= unsaidOwn
 		}
-		if a.twoLegs && (whole.has(atL2) || legWord.MatchString(text)) {
+		if a.twoLegs && (whole.Has(contact.L2) || legWord.MatchString(text)) {
 			of.fit += 0.3
 		}
 		list = append(list, of)

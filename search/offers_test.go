@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"faultwright/content/contact"
 	"faultwright/faulttree"
 )
 
@@ -49,7 +50,7 @@ func TestFiguresIn(t *testing.T) {
 		{"old battery", ""},
 	} {
 		var got []string
-		for _, f := range figuresIn(numbersAsFigures(c.text)) {
+		for _, f := range figuresIn(contact.Figures(c.text)) {
 			got = append(got, f.text)
 		}
 		if g := strings.Join(got, "; "); g != c.want {

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"faultwright/content/contact"
 )
 
 // queryWord is one word of a query with everything it may match.
@@ -28,10 +30,6 @@ const (
 	byCorrection = 0.65
 	byCompletion = 0.6
 )
-
-// weakWords change what a query means but hardly choose a document; so do the
-// names of units, which stand everywhere.
-var weakWords = map[string]bool{"no": true, "not": true, "on": true, "off": true, "up": true, "down": true, "over": true, "under": true, "volt": true, "v": true, "ohm": true, "amp": true}
 
 // quality is how well an index term answers the word, 0 for not at all.
 func (w *queryWord) quality(term string) float64 {
@@ -61,7 +59,7 @@ func noPage(words []queryWord, share float64) []string {
 	missing, guessed, all := 0.0, 0.0, 0.0
 	for i := range words {
 		w := &words[i]
-		if w.word[0] >= '0' && w.word[0] <= '9' || weakWords[w.term] {
+		if w.word[0] >= '0' && w.word[0] <= '9' || contact.Weak(w.term) {
 			continue
 		}
 		all += w.telling
@@ -91,7 +89,7 @@ func (x *Index) queryWords(text string) []queryWord {
 		}
 		w := queryWord{word: strings.ToLower(text[t.Start:t.End]), term: string(t.Term), weight: 1, near: map[string]float64{}, position: t.Start}
 		switch {
-		case weakWords[w.term]:
+		case contact.Weak(w.term):
 			w.weight = 0.4
 		case w.word[0] >= '0' && w.word[0] <= '9' && !x.known.has(w.word):
 			w.weight = 0.2 // a figure of the reader's own
@@ -136,8 +134,8 @@ type placeMeanings map[string]bool
 func newPlaceMeanings(groups [][]string) placeMeanings {
 	m := placeMeanings{}
 	for i, group := range groups {
-		for _, seed := range seeds {
-			if _, place := seed.atom.place(); place && containsFold(group, seed.grouped) {
+		for _, seed := range contact.Seeds() {
+			if _, place := seed.Atom.Place(); place && contact.ContainsFold(group, seed.Grouped) {
 				m[meaningMark+strconv.Itoa(i)] = true
 			}
 		}
@@ -157,7 +155,7 @@ func (m placeMeanings) named(w *queryWord) bool {
 // widen adds completions of the word being typed and corrections of a word
 // that the handbook does not have, with what those mean.
 func (x *Index) widen(w *queryWord) {
-	if w.prefix && utf8.RuneCountInString(w.word) >= 2 && !weakWords[w.term] {
+	if w.prefix && utf8.RuneCountInString(w.word) >= 2 && !contact.Weak(w.term) {
 		for _, known := range x.known.completions(w.word) {
 			x.addWord(w, known, byCompletion)
 		}

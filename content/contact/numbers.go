@@ -1,4 +1,4 @@
-package search
+package contact
 
 import (
 	"regexp"
@@ -20,9 +20,9 @@ var (
 		seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred`)
 )
 
-// numbersAsFigures is text with the word zero, and numbers in words before a
+// Figures is text with the word zero, and numbers in words before a
 // unit, as figures: "twelve point one volts". Other numbers in words stay.
-func numbersAsFigures(text string) string {
+func Figures(text string) string {
 	text = faulttree.Tidy(text)
 	var b strings.Builder
 	done := 0

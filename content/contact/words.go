@@ -1,0 +1,177 @@
+package contact
+
+import (
+	"slices"
+	"strings"
+)
+
+// Atom is what a word says about where a reading was taken. Its first letter
+// tells the sort: a place ("@pedestal"), a contact (".n"), a
+// condition ("+loaded"), a word that parts two points ("|").
+type Atom string
+
+const (
+	Hot         Atom = ".hot" // a hot contact, it is not said which
+	L1          Atom = ".l1"
+	L2          Atom = ".l2"
+	N           Atom = ".n"
+	G           Atom = ".g" // a grounding contact or conductor
+	Pos         Atom = ".pos"
+	Neg         Atom = ".neg"
+	Leads       Atom = ".leads"
+	Tips        Atom = ".tips"
+	Body        Atom = ".body"
+	Soil        Atom = ".earth"       // the spike in the soil
+	GroundWord  Atom = ".ground-word" // "ground": a contact, but beside the body perhaps the soil
+	EarthWord   Atom = ".earth-word"  // "earth": a contact, but beside the body or a contact of ground the soil
+	atBoth      Atom = ".l1+.l2"      // "hot to hot"
+	atPlural    Atom = ".legs"        // "the hots": both where they are measured between, else each by itself
+	atEnds      Atom = "|ends"        // from one end of the cord to the other
+	atAcross    Atom = "|between"     // as atSeparator
+	atTo        Atom = "|to"          // the other point follows
+	atOf        Atom = "|of"          // what follows owns what was said before
+	atNot       Atom = "|not"         // denies the condition that follows
+	atStop      Atom = "|;"           // no point runs across it
+	atSeparator Atom = "|"            // the next word belongs to another point
+	atSupply    Atom = "|supply"      // means the pedestal elsewhere, but is no place to read at
+	atSite      Atom = "|at"          // what follows is where it was done
+)
+
+// Place is the place that a names.
+func (a Atom) Place() (string, bool) { return strings.CutPrefix(string(a), "@") }
+
+// Condition is the state that a names.
+func (a Atom) Condition() (string, bool) { return strings.CutPrefix(string(a), "+") }
+
+// Seed is words for an atom. Every word that shares a group of synonyms with
+// the word Grouped means the same atom; the others stand for themselves, and
+// outrank the groups.
+type Seed struct {
+	Atom    Atom
+	Grouped string // "" for none
+	own     []string
+}
+
+// Seeds lists the words of every atom.
+func Seeds() []Seed { return slices.Clone(seeds) }
+
+var seeds = []Seed{
+	{atSeparator, "", []string{"and", "from"}},
+	{atTo, "", []string{"to", "against", "versus", "vs", "onto"}},
+	{atAcross, "", []string{"between", "across"}},
+	{atOf, "", []string{"of"}},
+	{atNot, "", []string{"no", "not", "without"}},
+	{atSupply, "", []string{"mains", "mains supply", "shore power", "shore supply", "campground power", "campsite power", "site power"}},
+	{atEnds, "", []string{"end to end", "from one end to the other", "from end to end"}},
+	{atSite, "", []string{"at", "on", "in", "inside"}},
+	{Body, "body", []string{"bare metal", "tongue", "wheel", "rim", "hub", "awning arm"}},
+	{Soil, "earth spike", []string{"spike", "the soil", "lawn", "grass"}},
+	{Soil, "ground rod", nil},
+	{GroundWord, "", []string{"ground"}},
+	{EarthWord, "", []string{"earth", "e"}},
+	{G, "ground", []string{"grounding", "grounding pin", "ground contact", "grounding contact", "ground hole", "ground bar", "ground bus", "ground prong", "ground slot", "earth pin", "earth contact", "earth bar", "earth terminal", "earth hole", "earth slot", "earth lead", "PE", "G"}},
+	{Hot, "hot wire", []string{"hot", "live", "hot slot", "hot pin", "hot contact", "live pin", "H", "L"}},
+	{L1, "", []string{"L1", "l 1", "leg 1", "line 1", "hot 1", "leg one", "first leg", "first hot", "leg A", "phase 1"}},
+	{L2, "", []string{"L2", "l 2", "leg 2", "line 2", "hot 2", "leg two", "second leg", "second hot", "other leg", "other hot", "leg B", "phase 2"}},
+	{atBoth, "", []string{"hot to hot", "leg to leg", "hot and hot", "line to line", "hot hot"}},
+	{N, "neutral", []string{"the neutral pin", "neutral contact", "neutral slot", "neutral bar", "N"}},
+	{Pos, "", []string{"positive", "plus", "positive post", "positive terminal", "pos"}},
+	{Neg, "", []string{"negative", "minus", "negative post", "negative terminal", "neg"}},
+	{Leads, "", []string{"leads together", "tips together", "leads touching", "leads shorted", "tips touching", "probes together", "probes touching"}},
+	{Tips, "", []string{"leads apart", "tips apart", "probes apart"}},
+	{"@pedestal", "pedestal", []string{"pedestal receptacle", "pedestal outlet", "post", "30 amp outlet", "30 amp receptacle", "30 amp socket", "50 amp outlet", "50 amp receptacle", "50 amp socket", "30 a outlet", "30 a receptacle", "50 a outlet", "50 a receptacle"}},
+	{"@outlet", "outlet", []string{"slot", "wall"}},
+	{"@plug", "plug", []string{"pulled plug", "cord plug", "plug of the cord"}},
+	{"@cord", "cord", []string{"cord end"}}, // which end is not said
+	{"@inlet", "inlet", nil},
+	{"@adapter", "adapter", nil},
+	{"@feed", "", []string{"feeder", "incoming feed", "incoming feeder"}},
+	{"@panel", "panel", nil},
+	{"@generator", "generator", nil},
+	{"@inverter", "inverter", nil},
+	{"@battery", "battery", []string{"battery post", "battery posts", "battery terminal", "battery terminals"}},
+	{"@converter", "converter", nil},
+	{"@tow", "tow plug", []string{"tow connector"}},
+	{"@dc", "12 volt", []string{"12 volt panel", "12 v panel", "DC panel", "fuse panel", "fuse block"}},
+	{"@meter", "", []string{"known source", "known live source"}},
+	{Off, "", []string{"breaker off", "breaker open", "power off", "supply off", "turned off", "switched off", "shut off",
+		"generator off", "genny off", "inverter off", "switch off", "off at the pedestal", "turned off the breaker", "breaker turned off", "breaker switched off"}},
+	{"", "", []string{"load off", "loads off", "loads switched off", "loads turned off", "appliances off", "lights off", "everything else off"}},
+	{Live, "", []string{"power on", "breaker on", "energized", "energised"}},
+	{Dead, "", []string{"breaker tripped", "tripped breaker", "power out", "power cut", "power gone", "no power", "cut off", "no supply"}},
+	{Poor, "", []string{"dry", "paint", "painted", "not clipped", "hold on", "on hold", "ohms setting", "on ohms"}},
+	{"+loaded", "", []string{"loaded", "under load", "load on", "loads on", "load running", "with load", "running", "with everything on", "everything on", "switched on", "everything running"}},
+	{"+unplugged", "", []string{"unplugged", "plug out", "plug pulled", "pulled", "disconnected", "cord removed", "plug removed", "before plugging in"}},
+	{"+main-off", "", []string{"main off", "main breaker off", "everything off", "all off"}},
+	{"+lowz", "low impedance", []string{"low impedance meter"}},
+	{"+rest", "", []string{"at rest", "rested", "resting", "overnight"}},
+}
+
+// States of a vehicle in which a reading is not what a step asks for.
+const (
+	Off  Atom = "+off"  // what feeds it is off
+	Live Atom = "+live" // plugged in, with the power on
+	Dead Atom = "+dead" // no supply, so that a body reads nothing
+	Poor Atom = "+poor" // a contact or a dial that shows nothing of the body
+)
+
+var plurals = setOf("hots legs lines phases lives")
+
+// Plural reports whether word is one whose stem is that of one leg. It goes by
+// PluralTerm.
+func Plural(word string) bool { return plurals[word] }
+
+// Terms that no text has.
+const (
+	PluralTerm  = "legs+"
+	PluggedTerm = "plugged+" // "plugged in", which has the stem of a plug
+	StopTerm    = ";"
+)
+
+// NewWords gathers the words for every atom, with those that share a group of
+// synonyms. Cut cuts a text into words, in the form that the texts to be read
+// have them.
+func NewWords(synonyms [][]string, cut func(text string) []string) Phrases[Atom] {
+	var found Phrases[Atom]
+	found.Add([]string{PluralTerm}, atPlural)
+	found.Add([]string{StopTerm}, atStop)
+	found.Add([]string{PluggedTerm}, Live)
+	for _, denied := range []string{"not", "never", "nothing", "isn't", "wasn't", "aren't", "before i", "before we", "before it is"} {
+		found.Add(append(cut(denied), PluggedTerm), "+unplugged")
+	}
+	taken := map[string]bool{}
+	put := func(text string, a Atom) {
+		w := cut(text)
+		if key := strings.Join(w, " "); !taken[key] {
+			taken[key] = true
+			found.Add(w, a)
+		}
+	}
+	for _, s := range seeds {
+		for _, text := range s.own {
+			put(text, s.Atom)
+		}
+	}
+	for _, s := range seeds {
+		if s.Grouped == "" {
+			continue
+		}
+		put(s.Grouped, s.Atom)
+		for _, group := range synonyms {
+			if !ContainsFold(group, s.Grouped) {
+				continue
+			}
+			for _, member := range group {
+				if !TooBare(cut(member)) {
+					put(member, s.Atom)
+				}
+			}
+		}
+	}
+	return found
+}
+
+// ContainsFold reports whether list has word, in any case.
+func ContainsFold(list []string, word string) bool {
+	return slices.ContainsFunc(list, func(w string) bool { return strings.EqualFold(w, word) })
+}
