@@ -13,6 +13,9 @@
 // Where at most [MostExact] questions are open the plan is the cheapest there is
 // for the cases it is grown from; where more are, each time what tells
 // most for its cost.
+//
+// A [Lookahead] makes no plan: it says what to ask next, looking some questions
+// ahead, of cases that weigh differently.
 package asking
 
 import (
