@@ -54,7 +54,8 @@ type Quantity struct {
 	Unit       Unit
 	Red, Black string // ids of the points the red and the black probe touch; Black is "" for a clamp or where the meter is tried
 	Conditions []Condition
-	Tries      Try    // what of the meter it tries, on something known
+	Tries      Try    // what of the reader's own gear it tries, on something known
+	OffVehicle bool   // no point of it lies on the vehicle, which nobody need touch
 	Range      Amount // the meter range to set first reaches at least this
 	Most       Amount // a larger reading is refused as absurd
 	Effort     int    // of taking it, from 1; 0 where no method says it
@@ -94,19 +95,12 @@ func group(point string) string {
 	return g
 }
 
-// supplySide are the point groups that lie on the supply's side of a pulled
-// plug, or belong to a pulled plug itself, so that nobody touches the vehicle.
-var supplySide = map[string]bool{"pedestal": true, "earth": true, "meter": true, "plug": true, "adapter": true}
-
 // AllowedAfterStop reports whether q may still be asked once a walk has
 // passed a STOP: it is read at the supply alone, or dead with the plug
 // pulled. No voltage of the body qualifies, not even unplugged, and nothing
 // live on the vehicle.
 func (q Quantity) AllowedAfterStop() bool {
-	if q.Unit == Ohms {
-		return q.Has(Unplugged) || q.OfMeter()
-	}
-	return supplySide[group(q.Red)] && (q.Black == "" || supplySide[group(q.Black)])
+	return q.OfMeter() || q.Unit == Ohms && q.Has(Unplugged) || q.Unit != Ohms && q.OffVehicle
 }
 
 // QuantityName is a quantity id taken apart.

@@ -2,8 +2,8 @@ package faulttree
 
 import "slices"
 
-// Try is what of the reader's meter a quantity tries. The zero value is
-// nothing: the quantity is of a vehicle or its supply.
+// Try is what of the reader's own gear a quantity tries, on something known.
+// The zero value is nothing.
 type Try uint8
 
 const (
@@ -11,18 +11,18 @@ const (
 	TriesVoltsDC                 // direct volts, on a charged battery, not the one in question
 	TriesLeads                   // ohms, the tips held together and touching nothing else
 	TriesOpenTips                // ohms, the tips apart and touching nothing
+	TriesSpike                   // the spike in the soil, on a live contact of the supply
 )
 
 var (
-	tryNames = [...]string{"", "ac-volts", "dc-volts", "leads", "open-tips"}
-	tryUnits = [...]Unit{0, VoltsAC, VoltsDC, Ohms, Ohms}
+	tryNames = [...]string{"", "ac-volts", "dc-volts", "leads", "open-tips", "spike"}
+	tryUnits = [...]Unit{0, VoltsAC, VoltsDC, Ohms, Ohms, VoltsAC}
 )
 
-// String is the name documents use: ac-volts, dc-volts, leads or open-tips; ""
-// for nothing.
+// String is the name documents use, such as ac-volts or spike; "" for nothing.
 func (t Try) String() string { return tryNames[t] }
 
-// Unit is what the meter is tried in.
+// Unit is what the gear is tried in.
 func (t Try) Unit() Unit { return tryUnits[t] }
 
 // ParseTry reads a name as written by [Try.String]; any other is nothing.
@@ -33,7 +33,7 @@ func TryNames() []string { return tryNames[1:] }
 
 // OfMeter reports whether q is about the meter alone, and not about a vehicle
 // or its supply.
-func (q Quantity) OfMeter() bool { return q.Tries != 0 }
+func (q Quantity) OfMeter() bool { return q.Tries != 0 && q.Tries != TriesSpike }
 
 // Trying is the quantity that tries t, or one without an id where none does.
 func (qs Quantities) Trying(t Try) Quantity {

@@ -20,6 +20,7 @@ type measurables struct {
 	points     map[string]faulttree.Point
 	quantities faulttree.Quantities
 	broken     map[string]bool
+	offVehicle map[string]bool // by what stands before the dot in the id of a point
 	facts      []faulttree.Fact
 	factsLost  bool                       // the list of facts is at fault: what it lacks is not reported
 	methods    map[string]*content.Method // by quantity
@@ -35,10 +36,11 @@ var pointForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9]+(-[a-z0-9
 // read fills m from the list of quantities.
 func (m *measurables) read(p *part) {
 	m.broken = map[string]bool{}
-	root := document.ParseYAML(p.file, &p.diags).Map("the list of quantities", "points", "quantities", "exposures", "touch", "hot", "states")
+	root := document.ParseYAML(p.file, &p.diags).Map("the list of quantities", "points", "off-vehicle", "quantities", "exposures", "touch", "hot", "states")
 	for _, item := range atMost(mostPoints, root.Need("points"), "points") {
 		m.point(p, item)
 	}
+	m.apart(root.Get("off-vehicle"))
 	for _, item := range atMost(mostQuantities, root.Need("quantities"), "quantities") {
 		m.quantity(p, item)
 	}
@@ -135,6 +137,7 @@ func (m *measurables) quantity(p *part, item document.Value) {
 	}
 	q.Red, q.Black, q.Conditions = name.Red, name.Black, name.Conditions
 	q.Needs = m.needs(f.Get("needs")).And(m.points[q.Red].Needs).And(m.points[q.Black].Needs)
+	q.OffVehicle = m.offVehicle[placeIn(q.Red)] && (q.Black == "" || m.offVehicle[placeIn(q.Black)])
 	m.possible(q, idAt)
 	m.tries(&q, f)
 	q.Range = m.size(f.Need("range"), "range", q.Unit)
@@ -161,29 +164,32 @@ func (m *measurables) quantity(p *part, item document.Value) {
 	}
 }
 
-// tries reads what of the meter q tries. What is read on one point without a
-// clamp, or on a point of the meter, must say it: a proof of the meter whose
-// author forgot it would prove nothing.
+// tries reads what of the reader's own gear q tries. What is read on one point
+// without a clamp, or on a point of the meter, must say it: a proof of the meter
+// whose author forgot it would prove nothing.
 func (m *measurables) tries(q *faulttree.Quantity, f document.Map) {
-	ofMeter := m.points[q.Red].Place == faulttree.MeterOwn || m.points[q.Black].Place == faulttree.MeterOwn
+	at, red, black := f.Get("tries"), m.points[q.Red], m.points[q.Black]
+	ofMeter := red.Place == faulttree.MeterOwn || black.Place == faulttree.MeterOwn
 	alone := q.Red != "" && q.Black == "" && q.Unit != faulttree.AmpsAC && q.Unit != faulttree.AmpsDC
-	at := f.Get("tries")
 	if !f.Has("tries") {
 		if ofMeter || alone {
 			f.Get("id").Report(RuleBadQuantity, "", "%s does not say what of the meter it tries; expected tries: %s, or two test points of a vehicle or its supply", q.ID, either(faulttree.TryNames()))
 		}
 		return
 	}
-	try := faulttree.ParseTry(oneOf(at, "tries", faulttree.TryNames()))
-	other := m.quantities.Trying(try)
-	switch q.Tries = try; {
-	case try == 0:
-	case q.Unit != 0 && q.Unit != try.Unit():
-		at.Report(RuleUnitMismatch, "", "tries is %s, which is read in %s, but the quantity is in %s", try, try.Unit(), q.Unit)
-	case !ofMeter || !alone || len(q.Conditions) > 0:
-		at.Report(RuleBadQuantity, "", "tries is %s, but %s is not read on one test point of place meter, under no condition", try, q.ID)
+	q.Tries = faulttree.ParseTry(oneOf(at, "tries", faulttree.TryNames()))
+	fits, form := ofMeter && alone, "on one test point of place meter"
+	if q.Tries == faulttree.TriesSpike {
+		fits, form = red.Place == faulttree.Supply && black.ID != "" && black.Place == "", "from a point of place supply to one of no place, the spike"
+	}
+	switch other := m.quantities.Trying(q.Tries); {
+	case q.Tries == 0:
+	case q.Unit != 0 && q.Unit != q.Tries.Unit():
+		at.Report(RuleUnitMismatch, "", "tries is %s, which is read in %s, but the quantity is in %s", q.Tries, q.Tries.Unit(), q.Unit)
+	case !fits || len(q.Conditions) > 0:
+		at.Report(RuleBadQuantity, "", "tries is %s, but %s is not read %s, under no condition", q.Tries, q.ID, form)
 	case other.ID != "":
-		at.Report(RuleBadQuantity, "", "tries is %s, as it is of %s; expected one quantity that tries it", try, other.ID)
+		at.Report(RuleBadQuantity, "", "tries is %s, as it is of %s; expected one quantity that tries it", q.Tries, other.ID)
 	}
 }
 

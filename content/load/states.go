@@ -21,12 +21,7 @@ func (m *measurables) readStates(p *part, v document.Value) {
 	for _, c := range faulttree.Conditions() {
 		conditions = append(conditions, string(c))
 	}
-	known := map[string]bool{}
-	for id := range m.points {
-		place, _, _ := strings.Cut(id, ".")
-		known[place] = true
-	}
-	places := slices.Sorted(maps.Keys(known))
+	places := m.places()
 	for _, item := range atMost(mostStates, v, "states") {
 		f := item.Map("a state", "state", "when", "of", "red", "black", "off", "on", "loads")
 		r := rig.StateRule{Text: f.NeedText("state"), Loads: flag(f, "loads")}
@@ -47,6 +42,37 @@ func (m *measurables) readStates(p *part, v document.Value) {
 			item.Report(document.RuleMissingKey, "", "the state switches nothing; expected off, on or loads")
 		}
 		m.states = append(m.states, r)
+	}
+}
+
+// places lists what stands before the dot in the ids of the points.
+func (m *measurables) places() []string {
+	known := map[string]bool{}
+	for id := range m.points {
+		known[placeIn(id)] = true
+	}
+	return slices.Sorted(maps.Keys(known))
+}
+
+// placeIn is what stands before the dot in the id of a point.
+func placeIn(point string) string {
+	place, _, _ := strings.Cut(point, ".")
+	return place
+}
+
+// apart reads which places are off the vehicle: nobody touches it to read there.
+func (m *measurables) apart(v document.Value) {
+	m.offVehicle = map[string]bool{}
+	for _, item := range oneOrMore(v) {
+		place := oneOf(item, "a place", m.places())
+		m.offVehicle[place] = place != ""
+		for _, id := range slices.Sorted(maps.Keys(m.points)) {
+			if on := m.points[id].Place; placeIn(id) == place && on != "" && on != faulttree.Supply && on != faulttree.Cord {
+				item.Report(RuleBadQuantity, "", "off-vehicle names %s, but the test point %s has the place %s; expected places of the supply and the cord", place, id, on)
+				m.offVehicle[place] = false
+				break
+			}
+		}
 	}
 }
 

@@ -43,24 +43,24 @@ func (p *prover) afterStop() {
 	}
 }
 
-const spikeProof = "pedestal.l1-earth"
-
 // bodyEarth proves that no walk from a tree's start reads the body against the
-// earth spike before the pedestal's L1 was read against the same spike: without
+// earth spike before a live contact was read against the same spike: without
 // that, a low body reading may be a dry spike, a broken lead or a wrong
 // function. A proof that was not possible proves nothing; where such a proof is
 // asked for again until its recheck runs out, its then is not proved either.
 func (p *prover) bodyEarth() {
+	spike := p.forest.Quantities.Trying(faulttree.TriesSpike)
+	proof := cmp.Or(spike.ID, "a quantity that tries the spike")
 	exhausted := map[*node]bool{}
 	unproved := func(n *node, e edge) bool {
-		return !n.measures(spikeProof) || e.kind == byNotPossible || e.kind == byNotApplicable || e.kind == byThen && exhausted[n]
+		return !n.triesSpike() || e.kind == byNotPossible || e.kind == byNotApplicable || e.kind == byThen && exhausted[n]
 	}
 	from := p.reachable(p.starts, unproved)
 	for again := true; again && p.looks >= 0; {
 		again = false
 		for i := range p.nodes {
 			n := &p.nodes[i]
-			if p.looks >= 0 && from[i] >= 0 && n.step.Recheck > 0 && n.measures(spikeProof) && !exhausted[n] && p.returns(i, unproved) {
+			if p.looks >= 0 && from[i] >= 0 && n.step.Recheck > 0 && n.triesSpike() && !exhausted[n] && p.returns(i, unproved) {
 				exhausted[n], again = true, true
 			}
 		}
@@ -74,14 +74,14 @@ func (p *prover) bodyEarth() {
 			continue
 		}
 		for _, v := range n.step.Measure {
-			if v.Quantity.ID == spikeProof && n.step.Kind == faulttree.KindMeasure {
+			if v.Quantity.Tries == faulttree.TriesSpike && n.step.Kind == faulttree.KindMeasure {
 				break // read before the body in the same step
 			}
-			if !readsBody(v.Quantity) {
+			if !p.readsBody(v.Quantity, spike) {
 				continue
 			}
-			d := p.report(firstValid(v.Pos, n.step.Pos), ruleBodyEarth, "step %s reads %s where %s may not have been read: by %s", n.step.ID, v.Quantity.ID, spikeProof, p.pathWords(from, i))
-			d.Hint = "read " + spikeProof + " first, and do not come here when it was not possible"
+			d := p.report(firstValid(v.Pos, n.step.Pos), ruleBodyEarth, "step %s reads %s where %s may not have been read: by %s", n.step.ID, v.Quantity.ID, proof, p.pathWords(from, i))
+			d.Hint = "read " + proof + " first, and do not come here when it was not possible"
 			break
 		}
 	}
@@ -99,9 +99,14 @@ func (p *prover) returns(i int, follow func(*node, edge) bool) bool {
 	return p.reachable(next, follow)[i] >= 0
 }
 
-// readsBody reports whether q is body to earth in volts, under any condition.
-func readsBody(q faulttree.Quantity) bool {
-	return q.Unit == faulttree.VoltsAC && (q.Red == "body" && q.Black == "earth" || q.Red == "earth" && q.Black == "body")
+// readsBody reports whether q is what a hand may touch to the spike, in volts
+// and under any condition. What the handbook does not say, which point is
+// touched or what tries the spike, may be any; of neither a live contact on the
+// body counts.
+func (p *prover) readsBody(q, spike faulttree.Quantity) bool {
+	body, soil := p.forest.Touch.Point, spike.Black
+	on := func(point string) bool { return point == "" || q.Red == point || q.Black == point }
+	return q.Unit == faulttree.VoltsAC && !q.OffVehicle && on(body) && on(soil) && (body+soil != "" || q.Exposure == faulttree.AtBody)
 }
 
 // meterProof proves that whatever way leads to an all-clear, the last thing
@@ -109,7 +114,7 @@ func readsBody(q faulttree.Quantity) bool {
 // that showed over-range or was not possible proves nothing, and neither does
 // a step that is passed over because its recheck has run out.
 func (p *prover) meterProof() {
-	proof := cmp.Or(p.quantities.Trying(faulttree.TriesVoltsAC).ID, "a quantity that tries ac-volts")
+	proof := cmp.Or(p.forest.Quantities.Trying(faulttree.TriesVoltsAC).ID, "a quantity that tries ac-volts")
 	roots := append(append([]int(nil), p.starts...), p.jumps...)
 	reached := p.reachable(roots, func(*node, edge) bool { return true })
 	unproved := append([]int(nil), p.starts...)

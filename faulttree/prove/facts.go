@@ -55,7 +55,7 @@ func (p *prover) combinations(n *node, names []string, each func(map[string]stri
 	all := [][]string{nil}
 	for _, name := range names {
 		var choices []string
-		for _, f := range p.facts {
+		for _, f := range p.forest.Facts {
 			for _, c := range f.Choices {
 				if fixed := n.tree.Facts[name]; f.ID == name && (fixed == "" || fixed == c.ID) {
 					choices = append(choices, c.ID)

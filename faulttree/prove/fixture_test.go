@@ -24,7 +24,7 @@ func sizeOnly(q faulttree.Quantity) faulttree.Quantity { q.SizeOnly = true; retu
 var (
 	bodyEarth     = quantity("body-earth", faulttree.VoltsAC, "body", "earth")
 	bodyLoaded    = quantity("body-earth@loaded", faulttree.VoltsAC, "body", "earth", faulttree.Loaded)
-	pedestalEarth = quantity("pedestal.l1-earth", faulttree.VoltsAC, "pedestal.l1", "earth")
+	pedestalEarth = trying(faulttree.TriesSpike, quantity("pedestal.l1-earth", faulttree.VoltsAC, "pedestal.l1", "earth"))
 	pedestalL1N   = quantity("pedestal.l1-n", faulttree.VoltsAC, "pedestal.l1", "pedestal.n")
 	pedestalL2N   = quantity("pedestal.l2-n", faulttree.VoltsAC, "pedestal.l2", "pedestal.n")
 	knownSource   = trying(faulttree.TriesVoltsAC, quantity("meter.known-source", faulttree.VoltsAC, "meter.known-source", ""))
@@ -124,6 +124,13 @@ func at(t *faulttree.Tree, id string) *faulttree.Step {
 // add appends steps to t.
 func add(t *faulttree.Tree, steps ...*faulttree.Step) { t.Steps = append(t.Steps, steps...) }
 
+// afterStop reads q after the STOP of t.
+func afterStop(t *faulttree.Tree, q faulttree.Quantity) {
+	end := to("live-body", faulttree.Danger)
+	at(t, "stop").Act.Exit = to("more", faulttree.Danger)
+	add(t, measure("more", q, end, end, branch(span(0, 0), to("dead", faulttree.Danger))))
+}
+
 // ask gives the first step of t one more choice.
 func ask(t *faulttree.Tree, e faulttree.Exit) {
 	first := at(t, "felt")
@@ -144,9 +151,10 @@ func numbered(t *faulttree.Tree) *faulttree.Tree {
 }
 
 func forest(trees ...*faulttree.Tree) *faulttree.Forest {
-	f := &faulttree.Forest{Trees: map[string]*faulttree.Tree{}, Facts: []faulttree.Fact{
-		{ID: "service", Choices: []faulttree.Choice{{ID: "30a"}, {ID: "50a"}}},
-	}}
+	f := &faulttree.Forest{Trees: map[string]*faulttree.Tree{}, Touch: faulttree.Touch{Point: "body"},
+		Quantities: faulttree.Quantities{pedestalEarth.ID: pedestalEarth}, Facts: []faulttree.Fact{
+			{ID: "service", Choices: []faulttree.Choice{{ID: "30a"}, {ID: "50a"}}},
+		}}
 	for _, t := range trees {
 		t.Index()
 		f.Trees[t.ID] = t

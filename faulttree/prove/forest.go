@@ -32,7 +32,7 @@ func Forest(ctx context.Context, f *faulttree.Forest, k Known) source.List {
 	if k.Meter == (faulttree.Meter{}) {
 		k.Meter = faulttree.DefaultMeter()
 	}
-	p := &prover{known: k, graph: newGraph(f), facts: f.Facts, quantities: f.Quantities, work: forestWork}
+	p := &prover{known: k, graph: newGraph(f), forest: f, work: forestWork}
 	p.looks = graphLooks
 	for i := range p.nodes {
 		if ctx.Err() != nil {
@@ -65,10 +65,9 @@ func Forest(ctx context.Context, f *faulttree.Forest, k Known) source.List {
 type prover struct {
 	known Known
 	graph
-	facts      []faulttree.Fact
-	quantities faulttree.Quantities
-	work       int // left for coverage of all steps together
-	list       source.List
+	forest *faulttree.Forest
+	work   int // left for coverage of all steps together
+	list   source.List
 }
 
 // step applies every rule that looks at one step alone.

@@ -155,14 +155,14 @@ func open(s *faulttree.Step) bool { return s != nil && s.Reads() && s.For == fau
 // pos is the place of an exit of n, or the nearest that is known.
 func (n *node) pos(e faulttree.Exit) source.Pos { return firstValid(e.Pos, n.step.Pos, n.tree.Pos) }
 
-// measures reports whether n reads the quantity with this id, whatever branch
-// is taken: not one that facts may rule out of several.
-func (n *node) measures(quantity string) bool {
+// triesSpike reports whether n reads what tries the spike, whatever branch is
+// taken: not one that facts may rule out of several.
+func (n *node) triesSpike() bool {
 	if n.step.Kind != faulttree.KindMeasure {
 		return false
 	}
 	for _, v := range n.step.Measure {
-		if v.Quantity.ID == quantity && (len(n.step.Measure) == 1 || len(v.Quantity.Needs) == 0) {
+		if v.Quantity.Tries == faulttree.TriesSpike && (len(n.step.Measure) == 1 || len(v.Quantity.Needs) == 0) {
 			return true
 		}
 	}

@@ -185,6 +185,11 @@ var fixtures = []fixture{
 	{ruleStopAnyone, "other work for qualified people after it", func(t *faulttree.Tree) { at(t, "dead").For = faulttree.Qualified }, ""},
 
 	{ruleStopMeasure, "a live body contact", func(t *faulttree.Tree) { at(t, "stop").Act.Exit = to("spike", danger) }, "step body asks for body-earth after the STOP stop: by stop, spike, body"},
+	{ruleStopMeasure, "volts off the vehicle", func(t *faulttree.Tree) {
+		afterStop(t, pedestalL1N)
+		at(t, "more").Measure[0].Quantity.OffVehicle = true
+	}, ""},
+	{ruleStopMeasure, "volts of which the list does not say that they are off the vehicle", func(t *faulttree.Tree) { afterStop(t, pedestalL1N) }, "asks for pedestal.l1-n after the STOP"},
 	{ruleStopMeasure, "dead and unplugged", func(t *faulttree.Tree) {}, ""},
 	{ruleStopFinding, "a mild end", func(t *faulttree.Tree) { at(t, "dead").Branches[0].Exit = to("shift", warning) }, "finding shift has the signal warning and is reached after the STOP stop"},
 	{ruleStopFinding, "DANGER at the end", func(t *faulttree.Tree) {}, ""},
