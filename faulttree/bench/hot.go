@@ -2,16 +2,12 @@ package bench
 
 import "faultwright/faulttree/rig"
 
-// Hot tells what a hand would find hot in the vehicle as it failed, everything
-// plugged in, all loads on: by the name of a part, a contact of it that a fault has
+// Hot tells what a hand would find hot in the vehicle as it failed, in a state,
+// ordinarily that of [Bench.AllOn]: by the name of a part, a contact of it that a fault has
 // made bad; by the name of a run, its conductors along their length. Nothing is
 // hot while the rig does not say from how much heat on.
-func (b *Bench) Hot() (map[string]bool, error) {
-	all := State{Loads: map[string]bool{}}
-	for _, leg := range b.legs {
-		all.Loads[leg] = true
-	}
-	w, _, err := b.solve(all, b.rig.Direct())
+func (b *Bench) Hot(st State) (map[string]bool, error) {
+	w, _, err := b.solve(st, b.rig.Direct())
 	if err != nil {
 		return nil, err
 	}

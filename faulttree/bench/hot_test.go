@@ -41,7 +41,7 @@ func TestHot(t *testing.T) {
 		if err := b.Set(rig.Setup{Faults: []rig.Applied{fault(c.edits...)}}); err != nil {
 			t.Fatal(err)
 		}
-		hot, err := b.Hot()
+		hot, err := b.Hot(b.AllOn())
 		if got := slices.Sorted(maps.Keys(hot)); err != nil || !slices.Equal(got, c.want) {
 			t.Errorf("%s: hot is %v, %v; want %v", name, got, err, c.want)
 		}

@@ -2,17 +2,21 @@ package bench
 
 import "faultwright/faulttree/rig"
 
-// Opened tells of every part whether it stands open in the vehicle as it
-// failed, everything plugged in and switched as it ordinarily is, all loads on:
-// a protective device that the currents have opened, with all its wires, or a
-// part that an edit of a fault opens. A run stands open where all its wires do:
-// a breaker with one dead pole still looks closed.
-func (b *Bench) Opened() (map[string]bool, error) {
+// AllOn is everything plugged in and switched as it ordinarily is, all loads on.
+func (b *Bench) AllOn() State {
 	all := State{Loads: map[string]bool{}}
 	for _, leg := range b.legs {
 		all.Loads[leg] = true
 	}
-	_, k, err := b.solve(all, b.steady)
+	return all
+}
+
+// Opened tells of every part whether it stands open in the vehicle as it
+// failed, in a state, ordinarily that of [Bench.AllOn]: a protective device that the currents have opened, with all its wires, or a
+// part that an edit of a fault opens. A run stands open where all its wires do:
+// a breaker with one dead pole still looks closed.
+func (b *Bench) Opened(st State) (map[string]bool, error) {
+	_, k, err := b.solve(st, b.steady)
 	if err != nil {
 		return nil, err
 	}

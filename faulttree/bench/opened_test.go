@@ -35,7 +35,7 @@ func TestOpened(t *testing.T) {
 		if err := b.Set(rig.Setup{Faults: []rig.Applied{{Fault: f}}}); err != nil {
 			t.Fatal(err)
 		}
-		open, err := b.Opened()
+		open, err := b.Opened(b.AllOn())
 		if got := slices.Sorted(maps.Keys(open)); err != nil || !slices.Equal(got, c.want) {
 			t.Errorf("%s: %v open, %v; want %v", name, got, err, c.want)
 		}

@@ -16,6 +16,7 @@ type Vehicle struct {
 	hot    map[string]bool // see Hot; likewise
 	off    map[string]bool // switches
 	on     map[string]bool // legs whose loads are on
+	held   held
 }
 
 // New puts a rig on a bench of its own: ordinary numbers, nothing wrong, every
@@ -115,7 +116,7 @@ type Asked struct {
 
 // Measure puts two probes on the vehicle.
 func (a Asked) Measure(q faulttree.Quantity, in bench.Input) (bench.Measured, error) {
-	return a.v.bench.MeasureIn(q, a.v.bench.StateFor(q, a.legs), in)
+	return a.v.bench.MeasureIn(q, a.v.held.over(a.v.bench.StateFor(q, a.legs)), in)
 }
 
 // Value is the number that a quantity has without a meter's error; ok is false
@@ -131,15 +132,15 @@ func (a Asked) Value(q faulttree.Quantity) (value float64, ok bool, err error) {
 
 // Opened reports whether a breaker or another part stands open in the vehicle
 // as it failed; see [bench.Bench.Opened].
-func (v *Vehicle) Opened(part string) (bool, error) { return looked(&v.opened, v.bench.Opened, part) }
+func (v *Vehicle) Opened(part string) (bool, error) { return v.looked(&v.opened, v.bench.Opened, part) }
 
 // Hot reports whether a hand would find a part hot; see [bench.Bench.Hot].
-func (v *Vehicle) Hot(part string) (bool, error) { return looked(&v.hot, v.bench.Hot, part) }
+func (v *Vehicle) Hot(part string) (bool, error) { return v.looked(&v.hot, v.bench.Hot, part) }
 
 // looked is what is known of a part, once somebody has looked at all of them.
-func looked(known *map[string]bool, look func() (map[string]bool, error), part string) (bool, error) {
+func (v *Vehicle) looked(known *map[string]bool, look func(bench.State) (map[string]bool, error), part string) (bool, error) {
 	if *known == nil {
-		seen, err := look()
+		seen, err := look(v.held.over(v.bench.AllOn()))
 		if err != nil {
 			return false, err
 		}
