@@ -1,6 +1,8 @@
 package load
 
 import (
+	"slices"
+
 	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree/bench"
@@ -34,7 +36,7 @@ type rigReader struct {
 // readRig reads a rig. A rig with errors is kept only for what it names.
 func (p *part) readRig(m *measurables) {
 	root := document.ParseYAML(p.file, &p.diags)
-	front := root.Map("a rig", "rig", "title", "text", "trees", "facts", "columns", "hertz", "celsius", "switches", "varieties", "parts")
+	front := root.Map("a rig", "rig", "title", "text", "trees", "facts", "columns", "hertz", "celsius", "switches", "inside", "varieties", "parts")
 	if !root.IsMap() {
 		return
 	}
@@ -45,13 +47,13 @@ func (p *part) readRig(m *measurables) {
 	r.rig.Hertz = r.general(front, "hertz", rig.Hertz, usualHertz)
 	r.rig.Celsius = r.general(front, "celsius", rig.Celsius, usualCelsius)
 	r.columns(front.Get("columns"))
-	r.switches(front.Get("switches"))
 	for _, item := range front.Need("parts").Items("parts") {
 		if p.full() || r.over {
 			break
 		}
 		r.entry(item)
 	}
+	r.switches(front.Get("switches"), front.Get("inside"))
 	r.varieties(front.Get("varieties"))
 	if v := front.Get("parts"); v.IsList() && len(r.rig.Parts) == 0 && !p.diags.HasErrors() {
 		v.Report(document.RuleWrongType, "", "the rig has no parts")
@@ -94,18 +96,26 @@ func (r *rigReader) columns(v document.Value) {
 	}
 }
 
-func (r *rigReader) switches(v document.Value) {
+// switches reads the switches and what is got at inside.
+func (r *rigReader) switches(v, inside document.Value) {
 	first := map[string]source.Pos{}
+	var places []string
+	for _, p := range r.rig.Parts {
+		places = append(places, placeIn(p.A), placeIn(p.B))
+	}
+	slices.Sort(places)
+	places = slices.Compact(places)
 	items := v.Items("switches")
 	if len(items) > mostSwitches {
 		v.Report(RuleRigSize, "", "the rig has %d switches; at most %d are read", len(items), mostSwitches)
 		return
 	}
 	for _, item := range items {
-		m := item.Map("a switch", "switch", "title", "off")
+		m := item.Map("a switch", "switch", "title", "off", "covers")
 		name := m.NeedText("switch")
 		at := m.Get("switch")
 		s := rig.Switch{Name: name, Title: m.NeedText("title"), Off: flag(m, "off"), Pos: at.Pos()}
+		s.Covers = r.among(m.Get("covers"), places, RuleUnknownNode, "the rig has no place %s")
 		if !checkID(at, name, "a switch") {
 			continue
 		}
@@ -115,7 +125,9 @@ func (r *rigReader) switches(v document.Value) {
 		}
 		first[name] = s.Pos
 		r.rig.Switches = append(r.rig.Switches, s)
+		places = append(places, name)
 	}
+	r.rig.Inside = r.among(inside, places, RuleUnknownNode, "the rig has no place or switch %s")
 }
 
 // varieties reads in what some vehicles of the rig differ from the others.
@@ -164,7 +176,7 @@ func (r *rigReader) among(v document.Value, known []string, rule, missing string
 	var out []string
 	items := v.Items("a list")
 	if v.IsList() && (len(items) == 0 || len(items) > mostNames) {
-		v.Report(RuleBadValue, "", "the variety names %d things; expected 1 to %d", len(items), mostNames)
+		v.Report(RuleBadValue, "", "the list names %d things; expected 1 to %d", len(items), mostNames)
 		return nil
 	}
 	for _, item := range items {

@@ -55,7 +55,7 @@ const (
 	RuleBadEdit          = "bad-edit"           // An edit of a fault is of one kind, has the keys of that kind and happens in a place of its fault.
 	RuleSeverity         = "severity"           // A fault that declares a severity gives its range and uses it in an edit, and one that uses it declares it.
 	RuleUnknownPart      = "unknown-part"       // A part that an edit or a choice names is in a rig.
-	RuleUnknownNode      = "unknown-node"       // A node that an edit names is in a rig.
+	RuleUnknownNode      = "unknown-node"       // A node that an edit names is in a rig, and so is a place that a switch covers or that lies inside.
 	RuleUnknownSwitch    = "unknown-switch"     // A switch that an edit names is in a rig.
 	RuleUnknownRig       = "unknown-rig"        // A rig that is named is there.
 	RuleUnknownNumber    = "unknown-number"     // A number that a scenario sets is one of its rig.

@@ -85,48 +85,14 @@ func group(point string) string {
 	return g
 }
 
-// coveredBy says which switch must be off for the tips to get at a group of
-// contacts: a plug hides the contacts it is in, and its own pins.
-func (c Case) coveredBy(point string) string {
-	has := func(name string) bool {
-		return slices.ContainsFunc(c.Rig.Switches, func(s rig.Switch) bool { return s.Name == name })
+// coveredBy is the switch that must be off for the tips to get at a point; false
+// where there is none. What a plug hides is got at from the ground.
+func (c Case) coveredBy(point string) (rig.Switch, bool) {
+	i := slices.IndexFunc(c.Rig.Switches, func(s rig.Switch) bool { return slices.Contains(s.Covers, group(point)) })
+	if i < 0 {
+		return rig.Switch{}, false
 	}
-	var by string
-	switch group(point) {
-	case "pedestal":
-		by = "plug"
-	case "adapter":
-		by = "adapter"
-	case "plug":
-		by = "plug"
-		if has("adapter") {
-			by = "adapter"
-		}
-	case "cord", "inlet":
-		by = "inlet"
-	}
-	if by == "" || !has(by) {
-		return ""
-	}
-	return by
-}
-
-// inside reports whether a point lies inside the vehicle.
-func inside(point string) bool {
-	switch group(point) {
-	case "panel", "feed", "outlet":
-		return true
-	}
-	return false
-}
-
-// outside reports whether a point is got at from the ground.
-func outside(point string) bool {
-	switch group(point) {
-	case "pedestal", "plug", "adapter", "cord", "inlet":
-		return true
-	}
-	return false
+	return c.Rig.Switches[i], true
 }
 
 // Use gives the case the numbers and faults of a setup. Legs whose loads have

@@ -14,7 +14,8 @@ import (
 // a heater and filters. The numbers are round ones, no source.
 func trailer() *rig.Rig {
 	r := &rig.Rig{ID: "trailer", Trees: []string{"shock"}, Switches: []rig.Switch{
-		{Name: "pedestal", Title: "the pedestal's breaker"}, {Name: "plug", Title: "the plug in the pedestal"}, {Name: "main", Title: "the main breaker"}}}
+		{Name: "pedestal", Title: "the pedestal's breaker"}, {Name: "plug", Title: "the plug in the pedestal", Covers: []string{"pedestal", "plug"}}, {Name: "main", Title: "the main breaker"}},
+		Inside: []string{"panel", "main"}}
 	param := func(name string, u rig.ParamUnit, value float64) int {
 		r.Params = append(r.Params, rig.Param{Name: name, Unit: u, Value: value, From: value, To: value})
 		return len(r.Params) - 1

@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -111,23 +112,17 @@ func (v *Learner) Do(a Act) ([]Act, error) {
 
 // throughDoor is the way through the door that an act asks for, 0 for none.
 func (v *Learner) throughDoor(a Act) Kind {
-	in, out := false, false
-	switch a.Kind {
-	case Load:
-		in = true
-	case Throw:
-		in = a.Name == "main"
-		out = outside(a.Name)
-	case Read:
-		in = inside(a.Red) || inside(a.Black)
-		out = !in && (outside(a.Red) || outside(a.Black))
+	in, out := a.Kind == Load, false
+	for _, name := range []string{a.Name, a.Red, a.Black} { // a switch stands at the place of its name
+		_, covered := v.c.coveredBy(name)
+		in, out = in || slices.Contains(v.c.Rig.Inside, group(name)), out || covered
 	}
 	switch {
 	case !v.c.Rig.HasNode("body") || !v.c.Rig.HasNode("pedestal.n"):
 		return 0 // nobody supplies it from outside
 	case in && !v.within:
 		return GoIn
-	case out && v.within:
+	case out && !in && v.within:
 		return GoOut
 	}
 	return 0
@@ -136,17 +131,11 @@ func (v *Learner) throughDoor(a Act) Kind {
 // coveredPoint says why the tips do not get at a point, "" where they do.
 func (v *Learner) coveredPoint(a Act) string {
 	for _, point := range []string{a.Red, a.Black} {
-		by := v.c.coveredBy(point)
-		if by == "" || v.Off(by) {
+		by, covered := v.c.coveredBy(point)
+		if !covered || v.Off(by.Name) {
 			continue
 		}
-		title := by
-		for _, s := range v.c.Rig.Switches {
-			if s.Name == by && s.Title != "" {
-				title = s.Title
-			}
-		}
-		return fmt.Sprintf("The tips do not get there as things stand: %s is in the way.", title)
+		return fmt.Sprintf("The tips do not get there as things stand: %s is in the way.", cmp.Or(by.Title, by.Name))
 	}
 	return ""
 }

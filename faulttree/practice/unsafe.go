@@ -69,7 +69,7 @@ func (w *unsafeWatch) follow(i int, a Act) {
 	case GoIn, GoOut:
 		w.touch(i)
 	case Throw:
-		if slices.Contains([]string{"plug", "adapter", "inlet"}, a.Name) && w.underPower(a.Name) {
+		if w.underPower(a.Name) {
 			w.add(PluggedUnder, i, "A plug was pushed or pulled with the breaker ahead of it on: the contacts arc, and a hand is close.", "order-of-plugging-in")
 		}
 		w.off[a.Name] = !a.On
@@ -78,17 +78,20 @@ func (w *unsafeWatch) follow(i int, a Act) {
 	}
 }
 
-// underPower reports whether a plug has a breaker ahead of it that is on, and
-// nothing else is pulled on the way.
+// underPower reports whether a switch is a plug, has a breaker ahead of it that is
+// on, and nothing else is pulled on the way.
 func (w *unsafeWatch) underPower(name string) bool {
-	breaker := false
+	breaker, plug := false, false
 	for _, s := range w.c.Rig.Switches {
 		breaker = breaker || s.Name == "pedestal"
-		if s.Name != name && slices.Contains([]string{"plug", "adapter", "inlet"}, s.Name) && w.off[s.Name] {
-			return false
+		if len(s.Covers) > 0 {
+			plug = plug || s.Name == name
+			if s.Name != name && w.off[s.Name] {
+				return false
+			}
 		}
 	}
-	return breaker && !w.off["pedestal"]
+	return plug && breaker && !w.off["pedestal"]
 }
 
 func (w *unsafeWatch) read(i int, a Act) {

@@ -109,7 +109,10 @@ type Switch struct {
 	Name  string
 	Title string
 	Off   bool // its ordinary position
-	Pos   source.Pos
+	// Covers is the places, what stands before the dot in the ids of contacts, that
+	// no probe reaches while it is on: those of a plug and of what it is in.
+	Covers []string
+	Pos    source.Pos
 }
 
 // Variety is a way in which some vehicles of a rig differ from the others: a
@@ -141,6 +144,7 @@ type Rig struct {
 	Params    []Param
 	Parts     []Part
 	Switches  []Switch
+	Inside    []string // places and switches that are got at inside the vehicle
 	Heat      Heat
 	Varieties []Variety   // at most 64
 	States    []StateRule // how it stands while something is read

@@ -167,3 +167,42 @@ func TestTreesWalkTheScenarios(t *testing.T) {
 		}
 	}
 }
+
+// A contact cannot be probed that lies in a plug that is in, and whoever stands in
+// the vehicle comes out for one that can; so on every site of the handbook.
+func TestPlugsHideTheirContacts(t *testing.T) {
+	sites := 0
+	for _, r := range load.Shipped().Rigs {
+		if !r.HasNode("pedestal.l1") {
+			continue
+		}
+		sites++
+		c := practice.NewCase("plugs", r)
+		for _, s := range r.Switches {
+			c.May = append(c.May, s.Name)
+		}
+		v, err := c.Begin(faulttree.DefaultMeter())
+		if err != nil {
+			t.Fatal(err)
+		}
+		read := func(red, black string) practice.Act { return practice.Act{Kind: practice.Read, Red: red, Black: black} }
+		for _, at := range []string{"pedestal", "plug", "adapter", "cord", "inlet"} {
+			if r.HasNode(at+".l1") && do(t, v, read(at+".l1", at+".n")).Kind != practice.Reject {
+				t.Errorf("%s: with all plugs in, %s is read", r.ID, at)
+			}
+		}
+		if do(t, v, read("panel.l1", "panel.n")); len(r.Inside) == 0 {
+			t.Errorf("%s: nothing is inside", r.ID)
+		}
+		done, err := v.Do(practice.Act{Kind: practice.Throw, Name: "plug"})
+		if err != nil || len(done) != 2 || done[0].Kind != practice.GoOut {
+			t.Errorf("%s: pulling the plug from inside does %+v, %v", r.ID, done, err)
+		}
+		if a := do(t, v, read("pedestal.l1", "pedestal.n")); a.Kind != practice.Read || a.Shown == "" {
+			t.Errorf("%s: with the plug out, the pedestal reads %+v", r.ID, a)
+		}
+	}
+	if sites < 4 {
+		t.Errorf("%d sites; expected the four with a pedestal", sites)
+	}
+}
