@@ -2,12 +2,16 @@ package suspect
 
 import "faultwright/faulttree"
 
-// Belief is how the evidence of one round weighs the cases.
+// Belief is how the evidence of one round weighs the cases. It does not change.
 type Belief struct {
-	reasoner   *Reasoner
-	population Population // that of the reasoner, or one with more draws around the evidence
-	evidence   []Evidence // of the round
-	round      int
+	reasoner  *Reasoner
+	pool      *pool // that of the reasoner, or one with more draws around the evidence
+	round     int
+	evidence  []Evidence // of the round
+	witnesses []witness  // of what tells anything
+	systems   []systemBelief
+	share     []float64 // of each case, within its system
+	tested    []bool    // by kind
 }
 
 // Round is the round that the belief is of.
@@ -17,41 +21,47 @@ func (b *Belief) Round() int { return b.round }
 func (b *Belief) Evidence() []Evidence { return b.evidence }
 
 // Cases are those that the belief weighs; [Suspect.Cases] are indices into them.
-func (b *Belief) Cases() []Case { return b.population.Cases() }
+func (b *Belief) Cases() []Case { return b.pool.cases }
 
-// Shares is the share of each case within its system.
-func (b *Belief) Shares() []float64 { return nil }
+// Population is what the belief weighs: that of the reasoner, or one with more
+// draws around the evidence.
+func (b *Belief) Population() Population { return b.pool.Population }
 
-// Suspect is all cases after which the same is to be done: the same places and
-// the same who repairs.
-type Suspect struct {
-	System   string
-	Faults   []string          // ids, the likeliest first; [NoFault] alone for a sound vehicle
-	Places   []faulttree.Place // the likeliest first; none for a sound vehicle
-	Parts    []Part            // all faults in it, the likeliest first
-	Share    float64           // within its system, of which "none of these" has the rest
-	Likely   Likely
-	Hazard   faulttree.Signal // the worst of Faults
-	Do       string           // the first action for the worst of Faults
-	RepairBy string
-	Worst    *Misfit // the evidence that fits it worst; nil where none tells anything
-	Cases    []int   // the heaviest first, not all
+// Shares is the share of each case within its system. Nobody writes to it.
+func (b *Belief) Shares() []float64 { return b.share }
+
+// System is what the evidence says of a system as a whole.
+type System struct {
+	Name     string
+	Told     int     // pieces of evidence that are about it
+	NoneFits float64 // the share of vehicles unlike any that was drawn
 }
 
-// Part is a fault in its place, with its share of the system.
-type Part struct {
-	At    faulttree.FaultAt
-	Title string
-	Share float64
+// Systems lists the systems of the population.
+func (b *Belief) Systems() []System {
+	var out []System
+	for i, s := range b.systems {
+		out = append(out, System{b.pool.systems[i], s.told, s.none})
+	}
+	return out
 }
-
-// Suspects lists the suspects of all systems that the evidence is about, or of
-// all systems where it is about none, the likeliest first.
-func (b *Belief) Suspects() []Suspect { return nil }
 
 // NoneFits is the probability that the vehicle is unlike any that was drawn, in
 // some system that the evidence is about.
-func (b *Belief) NoneFits() float64 { return 0 }
+func (b *Belief) NoneFits() float64 {
+	fits := 1.0
+	for i, s := range b.systems {
+		if b.counts(i) {
+			fits *= 1 - s.none
+		}
+	}
+	return 1 - fits
+}
+
+// counts reports whether the evidence is about a system, or about none at all.
+func (b *Belief) counts(system int) bool {
+	return b.systems[system].told > 0 || len(b.witnesses) == 0
+}
 
 // Open is a dangerous fault that is not ruled out.
 type Open struct {
@@ -60,15 +70,35 @@ type Open struct {
 	Place  faulttree.Place
 	Title  string
 	Share  float64 // within its system
-	Tested bool    // a reading could have shown it; false: nothing so far was a test for it
+	Tested bool    // something so far was a test for it; false: nothing read could have shown it
 	Test   string  // what would show it
 }
 
-// Open lists the dangerous faults that are not ruled out, the likeliest first:
-// those with more than a thousandth, and those that nothing so far could have
-// shown.
-func (b *Belief) Open() []Open { return nil }
+// stillOpen is the share beyond which a dangerous fault stays open even where a
+// reading speaks against it.
+const stillOpen = 0.001
 
-// Expected is what q reads in the vehicles of a suspect; false where they have
-// no such thing.
-func (b *Belief) Expected(s Suspect, column []float32) (Expected, bool) { return Expected{}, false }
+// Open lists the dangerous faults of all systems that are not ruled out, the
+// likeliest first: those with more than a thousandth, and those that nothing so
+// far could have shown.
+func (b *Belief) Open() []Open {
+	var out []Open
+	for s, name := range b.pool.systems {
+		untested := map[faulttree.FaultAt]bool{}
+		for i, k := range b.pool.kinds {
+			for _, f := range k.faults {
+				if k.system == s && !b.tested[i] {
+					untested[f] = true
+				}
+			}
+		}
+		for _, p := range b.parts(func(k kind) bool { return k.system == s }) {
+			d := b.reasoner.describe(p.At.Fault, p.At.Place)
+			if d.Hazard == faulttree.Danger && (p.Share > stillOpen || untested[p.At]) {
+				out = append(out, Open{name, p.At.Fault, p.At.Place, d.Title, p.Share, !untested[p.At], d.Test})
+			}
+		}
+	}
+	sortByShare(out, func(o Open) float64 { return o.Share })
+	return out
+}

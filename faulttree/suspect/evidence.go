@@ -23,24 +23,3 @@ type Tried struct {
 	Intervention, Tree string
 	Gone               bool
 }
-
-// Misfit is how far a piece of evidence is from what a suspect would show.
-type Misfit struct {
-	Evidence Evidence
-	Expected Expected // of a reading; the zero value for what was seen or tried
-	Fit      float64  // 1 as well as anything could, near 0 not at all
-}
-
-// Expected is what a quantity reads in most vehicles of a suspect, without the
-// meter's error: in the base unit of the quantity, +Inf is OL.
-type Expected struct {
-	Low, Middle, High float64 // nine tenths of them lie from Low to High
-}
-
-// Reading is the middle as the display of a meter would show it.
-func (e Expected) Reading(q faulttree.Quantity, m faulttree.Meter) faulttree.Reading {
-	return faulttree.Reading{}
-}
-
-// Show words it: "about 118 V", "54 V to 63 V", "OL".
-func (e Expected) Show(q faulttree.Quantity, m faulttree.Meter) string { return "" }

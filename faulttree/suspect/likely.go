@@ -12,3 +12,26 @@ const (
 
 // String is "most likely", "also possible" or "unlikely".
 func (l Likely) String() string { return [...]string{"unlikely", "also possible", "most likely"}[l] }
+
+// What the words stand for. Clearly before all others is three times the next,
+// and more than a quarter.
+const (
+	half     = 0.5
+	possible = 0.05
+	clearly  = 3
+	quarter  = 0.25
+)
+
+// likely is the word for a share; next is the share of what comes after it.
+func likely(share float64, first bool, next float64) Likely {
+	switch {
+	case share >= half, first && share >= quarter && share >= clearly*next:
+		return MostLikely
+	case share >= possible:
+		return AlsoPossible
+	}
+	return Unlikely
+}
+
+// MarshalText writes what String says.
+func (l Likely) MarshalText() ([]byte, error) { return []byte(l.String()), nil }

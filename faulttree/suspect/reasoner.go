@@ -2,6 +2,10 @@ package suspect
 
 import (
 	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
 
 	"faultwright/faulttree"
 )
@@ -9,14 +13,37 @@ import (
 // Reasoner weighs evidence over a population. Any number of goroutines may
 // share one.
 type Reasoner struct {
-	population Population
-	meter      faulttree.Meter
-	describe   Describe
+	meter    faulttree.Meter
+	describe Describe
+	assumed  Assumed
+	pool     *pool
+	kept     *refined
 }
+
+// refined is populations with further draws, by the strata that have them, so
+// that a further reading finds them drawn.
+type refined struct {
+	sync.Mutex
+	keys  []string // the oldest first
+	pools map[string]*pool
+}
+
+// mostRefined is how many populations with further draws are kept.
+const mostRefined = 2
 
 // New is a reasoner over a population, for readings of a meter.
 func New(p Population, m faulttree.Meter, d Describe) *Reasoner {
-	return &Reasoner{population: p, meter: m, describe: d}
+	r := &Reasoner{meter: m, describe: d, assumed: CommonPractice(), kept: &refined{pools: map[string]*pool{}}}
+	r.pool = r.newPool(p)
+	return r
+}
+
+// Assuming is the reasoner with other assumptions.
+func (r *Reasoner) Assuming(a Assumed) *Reasoner {
+	other := *r
+	other.assumed = a
+	other.kept = &refined{pools: map[string]*pool{}}
+	return &other
 }
 
 // Belief is what the evidence says, in any order; taking a reading back is
@@ -26,5 +53,110 @@ func New(p Population, m faulttree.Meter, d Describe) *Reasoner {
 // shows the last reading in the same unit. An error is what the population
 // returns, or says which evidence is malformed.
 func (r *Reasoner) Belief(ctx context.Context, evidence []Evidence) (*Belief, error) {
-	return &Belief{reasoner: r, population: r.population, evidence: evidence}, nil
+	round := 0
+	for _, e := range evidence {
+		round = max(round, e.Round)
+	}
+	of := slices.DeleteFunc(slices.Clone(evidence), func(e Evidence) bool { return e.Round != round })
+	b, err := r.weigh(ctx, r.pool, of)
+	if err != nil {
+		return nil, err
+	}
+	if near := b.tooFew(); len(near) > 0 && r.assumed.More > 0 {
+		more, err := r.more(ctx, near)
+		if err != nil {
+			return nil, err
+		}
+		if b, err = r.weigh(ctx, more, of); err != nil {
+			return nil, err
+		}
+	}
+	b.round = round
+	return b, nil
+}
+
+// more is the population with further draws of the strata of some cases.
+func (r *Reasoner) more(ctx context.Context, near []int) (*pool, error) {
+	var names []string
+	for _, i := range near {
+		names = append(names, stratum(r.pool.cases[i]))
+	}
+	key := strings.Join(names, "\x02")
+	r.kept.Lock()
+	defer r.kept.Unlock()
+	if o, ok := r.kept.pools[key]; ok {
+		return o, nil
+	}
+	p, err := r.pool.More(ctx, near, r.assumed.More*len(near))
+	if err != nil {
+		return nil, fmt.Errorf("further draws: %w", err)
+	}
+	o := r.newPool(p)
+	if len(r.kept.keys) == mostRefined {
+		delete(r.kept.pools, r.kept.keys[0])
+		r.kept.keys = r.kept.keys[1:]
+	}
+	r.kept.keys = append(r.kept.keys, key)
+	r.kept.pools[key] = o
+	return o, nil
+}
+
+// Few is how many cases, as if all weighed the same, are too few to rest shares
+// on; then more are drawn of the strata that hold nearly all, up to a number.
+const (
+	few        = 40
+	nearlyAll  = 0.98
+	mostStrata = 8
+)
+
+// tooFew lists one case of each stratum to draw more of, in order, or none where
+// enough cases fit.
+func (b *Belief) tooFew() []int {
+	var near []int
+	for s := range b.pool.systems {
+		if b.systems[s].told == 0 {
+			continue
+		}
+		own := make([]float64, len(b.share))
+		sum, squares := 0.0, 0.0
+		for i, w := range b.share {
+			if b.pool.system(i) == s {
+				own[i] = w
+				sum += w
+				squares += w * w
+			}
+		}
+		if squares > 0 && sum*sum/squares < few {
+			near = append(near, b.pool.strata(own, nearlyAll*sum)...)
+		}
+	}
+	slices.Sort(near)
+	return near
+}
+
+// strata is the first case of each of the strata whose cases hold so much of some
+// weights.
+func (o *pool) strata(weights []float64, enough float64) []int {
+	wanted := map[string]bool{}
+	held := 0.0
+	for _, i := range heaviest(weights, 0) {
+		if held >= enough {
+			break
+		}
+		held += weights[i]
+		if name := stratum(o.cases[i]); len(wanted) < mostStrata {
+			wanted[name] = true
+		}
+	}
+	var first []int
+	for i, c := range o.cases {
+		if len(wanted) == 0 {
+			break
+		}
+		if name := stratum(c); wanted[name] {
+			delete(wanted, name)
+			first = append(first, i)
+		}
+	}
+	return first
 }

@@ -1,0 +1,156 @@
+package suspect
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"faultwright/faulttree"
+)
+
+// Misfit is how far a piece of evidence is from what a suspect would show.
+type Misfit struct {
+	Evidence Evidence
+	Expected Expected // of a reading; the zero value for what was seen or tried
+	Fit      float64  // 1 as well as anything could, near 0 not at all
+}
+
+// Expected is what a quantity reads in most vehicles of a suspect, without the
+// meter's error: in the base unit of the quantity, +Inf is OL.
+type Expected struct {
+	Low, Middle, High float64 // nine tenths of them lie from Low to High
+}
+
+// Reading is the middle as the display of a meter would show it.
+func (e Expected) Reading(q faulttree.Quantity, m faulttree.Meter) faulttree.Reading {
+	return shown(e.Middle, q, m)
+}
+
+// Show words it: "118.4 V", "54 V to 63 V", "5.2 Ω to OL".
+func (e Expected) Show(q faulttree.Quantity, m faulttree.Meter) string {
+	low, high := rough(e.Low, q, m), rough(e.High, q, m)
+	if low == high {
+		return low
+	}
+	return low + " to " + high
+}
+
+// rough words a value to three figures, for most vehicles are not that alike.
+func rough(value float64, q faulttree.Quantity, m faulttree.Meter) string {
+	r := shown(value, q, m)
+	if !r.Numeric() {
+		return r.Show(q.Unit)
+	}
+	step := faulttree.Amount(1)
+	for r.Low.Abs()/step >= 1000 {
+		step *= 10
+	}
+	step = max(step, m.Resolution(r.Low))
+	if least := faulttree.Amount(scales[q.Unit].least * float64(faulttree.One) / 5); step < least {
+		step = roundStep(least)
+	}
+	return nearest(r.Low, step).With(q.Unit)
+}
+
+// roundStep is the power of ten of a billionth that is not above an amount.
+func roundStep(a faulttree.Amount) faulttree.Amount {
+	step := faulttree.Amount(1)
+	for step*10 <= a {
+		step *= 10
+	}
+	return step
+}
+
+// nearest is the multiple of a step nearest to an amount.
+func nearest(a, step faulttree.Amount) faulttree.Amount {
+	return (a.Abs() + step/2) / step * step * sign(a)
+}
+
+func sign(a faulttree.Amount) faulttree.Amount {
+	if a < 0 {
+		return -1
+	}
+	return 1
+}
+
+// shown is a value as a meter displays it: OL beyond its highest range.
+func shown(value float64, q faulttree.Quantity, m faulttree.Meter) faulttree.Reading {
+	top := scales[q.Unit].top
+	if q.Unit == faulttree.Ohms {
+		top = topOhms(m)
+	}
+	if math.Abs(value) > top {
+		return faulttree.Reading{Text: "OL", Quality: faulttree.OverRange}
+	}
+	a := faulttree.Amount(math.Round(value * float64(faulttree.One)))
+	count := m.Resolution(a)
+	a = nearest(a, count)
+	return faulttree.Reading{Text: a.With(q.Unit), Low: a, High: a, Resolution: count}
+}
+
+// topOhms is where the highest range of a meter ends: it shows ten kilohms a
+// count.
+func topOhms(m faulttree.Meter) float64 { return float64(max(m.FullScale, 100)) * 10_000 }
+
+// Expected is what a column of the belief's population reads in the vehicles of
+// a suspect; false where they have no such thing.
+func (b *Belief) Expected(s Suspect, column []float32) (Expected, bool) {
+	type weighed struct{ x, w float64 }
+	var all []weighed
+	sum := 0.0
+	for i, x := range column {
+		if w := b.share[i]; w > 0 && b.pool.task(i) == s.task && x == x {
+			all = append(all, weighed{float64(x), w})
+			sum += w
+		}
+	}
+	if sum == 0 {
+		return Expected{}, false
+	}
+	slices.SortFunc(all, func(a, b weighed) int { return cmp.Compare(a.x, b.x) })
+	var out [3]float64
+	held, next := 0.0, 0
+	for _, c := range all {
+		held += c.w
+		for next < len(out) && held >= [...]float64{0.05, 0.5, 0.95}[next]*sum {
+			out[next] = c.x
+			next++
+		}
+	}
+	for ; next < len(out); next++ {
+		out[next] = all[len(all)-1].x
+	}
+	return Expected{out[0], out[1], out[2]}, true
+}
+
+// worst is the evidence that fits the heaviest cases of a suspect worst.
+func (b *Belief) worst(s Suspect) *Misfit {
+	if len(b.witnesses) == 0 {
+		return nil
+	}
+	worst, least := 0, math.Inf(1)
+	for n := range b.witnesses {
+		if fit := b.fit(s, &b.witnesses[n]); fit < least {
+			worst, least = n, fit
+		}
+	}
+	w := &b.witnesses[worst]
+	out := &Misfit{Evidence: b.evidence[w.at], Fit: least}
+	if w.reading != nil {
+		out.Expected, _ = b.Expected(s, w.column)
+	}
+	return out
+}
+
+// fit is how well a piece of evidence fits the heaviest cases of a suspect, 1
+// where it tells nothing about them.
+func (b *Belief) fit(s Suspect, w *witness) float64 {
+	var m mean
+	for _, i := range s.Cases {
+		if l := w.in(i); l == l {
+			m.add(mean{b.share[i] * l, b.share[i]})
+		}
+	}
+	best := w.best()
+	return min(1, m.of(best)/best)
+}

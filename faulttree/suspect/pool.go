@@ -1,0 +1,135 @@
+package suspect
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"faultwright/faulttree"
+)
+
+// pool is a population with its cases sorted by what is wrong with them and by
+// what is to be done about it.
+type pool struct {
+	Population
+	cases   []Case
+	systems []string
+	kinds   []kind
+	tasks   []task
+	kind    []int32   // of each case
+	prior   []float64 // of each case; they sum to 1 in each system
+}
+
+// kind is all cases with the same faults in the same places.
+type kind struct {
+	system int
+	task   int
+	faults []faulttree.FaultAt // in order; none: sound
+}
+
+// task is what is to be done: some places, and who repairs in each.
+type task struct {
+	system int
+	sound  bool
+}
+
+// newPool sorts a population.
+func (r *Reasoner) newPool(p Population) *pool {
+	o := &pool{Population: p, cases: p.Cases()}
+	o.kind = make([]int32, len(o.cases))
+	o.prior = make([]float64, len(o.cases))
+	kinds, tasks := map[string]int{}, map[string]int{}
+	var sums []float64
+	for i := range o.cases {
+		c := &o.cases[i]
+		system := slices.Index(o.systems, c.System)
+		if system < 0 {
+			system = len(o.systems)
+			o.systems, sums = append(o.systems, c.System), append(sums, 0)
+		}
+		faults := placed(c.Faults)
+		key := keyOf(c.System, faults, faulttree.FaultAt.String)
+		k, known := kinds[key]
+		if !known {
+			k = len(o.kinds)
+			kinds[key] = k
+			t := intern(tasks, keyOf(c.System, faults, r.errand))
+			if t == len(o.tasks) {
+				o.tasks = append(o.tasks, task{system, len(faults) == 0})
+			}
+			o.kinds = append(o.kinds, kind{system, t, faults})
+		}
+		o.kind[i] = int32(k)
+		o.prior[i] = max(0, c.Weight)
+		sums[system] += o.prior[i]
+	}
+	for i := range o.prior {
+		if sum := sums[o.system(i)]; sum > 0 {
+			o.prior[i] /= sum
+		}
+	}
+	return o
+}
+
+// system is the system of a case.
+func (o *pool) system(i int) int { return o.kinds[o.kind[i]].system }
+
+// task is what is to be done about a case.
+func (o *pool) task(i int) int { return o.kinds[o.kind[i]].task }
+
+// placed is the faults of a case in order, each once.
+func placed(faults []PlacedFault) []faulttree.FaultAt {
+	var out []faulttree.FaultAt
+	for _, f := range faults {
+		out = append(out, faulttree.FaultAt{Fault: f.Fault, Place: f.Place})
+	}
+	slices.SortFunc(out, faulttree.FaultAt.Compare)
+	return slices.Compact(out)
+}
+
+// errand is what is to be done about a fault: where, and by whom.
+func (r *Reasoner) errand(f faulttree.FaultAt) string {
+	return string(f.Place) + "\x01" + r.describe(f.Fault, f.Place).RepairBy
+}
+
+// keyOf is a key of a system and of what each fault is, whatever their order.
+func keyOf(system string, faults []faulttree.FaultAt, of func(faulttree.FaultAt) string) string {
+	var parts []string
+	for _, f := range faults {
+		parts = append(parts, of(f))
+	}
+	slices.Sort(parts)
+	return system + "\x00" + strings.Join(slices.Compact(parts), "\x00")
+}
+
+// intern is the number of a key, the next one where it is new.
+func intern(known map[string]int, key string) int {
+	n, ok := known[key]
+	if !ok {
+		n = len(known)
+		known[key] = n
+	}
+	return n
+}
+
+// stratum is what further draws are made of.
+func stratum(c Case) string {
+	var b strings.Builder
+	b.WriteString(c.Rig)
+	for _, f := range c.Faults {
+		b.WriteString("\x00" + f.Fault + "\x01" + string(f.Place) + "\x01" + string(rune(f.Variant)))
+	}
+	return b.String()
+}
+
+// heaviest lists the indices of some weights above a least one, the heaviest first.
+func heaviest(weights []float64, least float64) []int {
+	var out []int
+	for i, w := range weights {
+		if w > least {
+			out = append(out, i)
+		}
+	}
+	slices.SortFunc(out, func(a, b int) int { return cmp.Or(cmp.Compare(weights[b], weights[a]), cmp.Compare(a, b)) })
+	return out
+}

@@ -1,0 +1,169 @@
+package suspect
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"faultwright/faulttree"
+)
+
+// Suspect is all cases after which the same is to be done: the same places and
+// the same who repairs.
+type Suspect struct {
+	System   string
+	Title    string            // of its likeliest fault
+	Faults   []string          // ids, the likeliest first; [NoFault] alone for a sound vehicle
+	Places   []faulttree.Place // the likeliest first; none for a sound vehicle
+	Parts    []Part            // all faults in it, the likeliest first
+	Share    float64           // within its system, of which "none of these" has the rest
+	Likely   Likely
+	Hazard   faulttree.Signal // the worst of Faults
+	Do       string           // the first action for the worst of Faults
+	RepairBy string
+	Worst    *Misfit // the evidence that fits it worst; nil where none tells anything
+	Cases    []int   // the heaviest first, not all
+	task     int
+}
+
+// Part is a fault in its place, with its share of the system.
+type Part struct {
+	At    faulttree.FaultAt
+	Share float64
+}
+
+// worthNaming is the share of a suspect from which a fault is named for it.
+// Dangerous ones below it are still among the open ones.
+const worthNaming = 0.05
+
+// mostCases is how many cases a suspect lists.
+const mostCases = 64
+
+// noFaultShown is the title of a sound vehicle: readings clear nothing.
+const noFaultShown = "no fault that these readings would show"
+
+// Suspects lists the suspects of all systems that the evidence is about, or of
+// all systems where it is about none, the likeliest first.
+func (b *Belief) Suspects() []Suspect {
+	out := make([]Suspect, 0, len(b.pool.tasks))
+	cases := b.casesByTask()
+	for t, of := range b.pool.tasks {
+		if !b.counts(of.system) {
+			continue
+		}
+		s := b.suspect(t, cases[t])
+		if s.Share > 0 {
+			s.Worst = b.worst(s)
+		}
+		out = append(out, s)
+	}
+	sortByShare(out, func(s Suspect) float64 { return s.Share })
+	b.word(out)
+	return out
+}
+
+// sortByShare puts the largest share first and keeps the order of equals.
+func sortByShare[T any](all []T, share func(T) float64) {
+	slices.SortStableFunc(all, func(x, y T) int { return cmp.Compare(share(y), share(x)) })
+}
+
+// suspect is a task as a suspect, but for what fits it worst.
+func (b *Belief) suspect(t int, cases []int) Suspect {
+	o := b.pool
+	s := Suspect{System: o.systems[o.tasks[t].system], task: t, Cases: cases}
+	for i, share := range b.share {
+		if o.task(i) == t {
+			s.Share += share
+		}
+	}
+	if o.tasks[t].sound {
+		d := b.reasoner.describe(NoFault, "")
+		s.Title, s.Faults, s.Do, s.RepairBy, s.Hazard = cmp.Or(d.Title, noFaultShown), []string{NoFault}, d.Do, d.RepairBy, d.Hazard
+		return s
+	}
+	s.Parts = b.parts(func(k kind) bool { return k.task == t })
+	var repair []string
+	for i, p := range s.Parts {
+		d := b.reasoner.describe(p.At.Fault, p.At.Place)
+		if !slices.Contains(repair, d.RepairBy) && d.RepairBy != "" {
+			repair = append(repair, d.RepairBy)
+		}
+		if !slices.Contains(s.Places, p.At.Place) {
+			s.Places = append(s.Places, p.At.Place)
+		}
+		if i > 0 && p.Share < worthNaming*s.Share {
+			continue
+		}
+		if !slices.Contains(s.Faults, p.At.Fault) {
+			s.Faults = append(s.Faults, p.At.Fault)
+		}
+		if i == 0 {
+			s.Title = d.Title
+		}
+		if i == 0 || d.Hazard > s.Hazard {
+			s.Hazard, s.Do = d.Hazard, d.Do
+		}
+	}
+	s.RepairBy = strings.Join(repair, "; ")
+	return s
+}
+
+// parts is the faults of some kinds in their places, the likeliest first.
+func (b *Belief) parts(of func(kind) bool) []Part {
+	shares := make([]float64, len(b.pool.kinds))
+	for i, share := range b.share {
+		shares[b.pool.kind[i]] += share
+	}
+	at := map[faulttree.FaultAt]int{}
+	var out []Part
+	for i, k := range b.pool.kinds {
+		if !of(k) {
+			continue
+		}
+		for _, f := range k.faults {
+			n, ok := at[f]
+			if !ok {
+				n = len(out)
+				at[f] = n
+				out = append(out, Part{At: f})
+			}
+			out[n].Share += shares[i]
+		}
+	}
+	slices.SortFunc(out, func(x, y Part) int { return cmp.Or(cmp.Compare(y.Share, x.Share), x.At.Compare(y.At)) })
+	return out
+}
+
+// casesByTask is the heaviest cases of each task.
+func (b *Belief) casesByTask() [][]int {
+	out := make([][]int, len(b.pool.tasks))
+	for i := range b.share {
+		t := b.pool.task(i)
+		out[t] = append(out[t], i)
+	}
+	for t, cases := range out {
+		slices.SortFunc(cases, func(x, y int) int { return cmp.Or(cmp.Compare(b.share[y], b.share[x]), cmp.Compare(x, y)) })
+		out[t] = cases[:min(len(cases), mostCases)]
+	}
+	return out
+}
+
+// word says in words how likely each suspect is, beside the others of its system
+// and "none of these".
+func (b *Belief) word(all []Suspect) {
+	for i, name := range b.pool.systems {
+		var own []*Suspect
+		for j := range all {
+			if all[j].System == name {
+				own = append(own, &all[j])
+			}
+		}
+		for j, s := range own {
+			next := b.systems[i].none
+			if j+1 < len(own) {
+				next = max(next, own[j+1].Share)
+			}
+			s.Likely = likely(s.Share, j == 0, next)
+		}
+	}
+}

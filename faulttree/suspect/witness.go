@@ -1,0 +1,178 @@
+package suspect
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"faultwright/faulttree"
+)
+
+// witness is a piece of evidence with what each case says to it.
+type witness struct {
+	at     int // index into the evidence
+	wrong  float64
+	column []float32 // what is read, or the probability of what was seen or tried, by case
+
+	reading *reading    // nil for what was seen or tried
+	beside  [][]float32 // what the contacts beside read, by case
+	slip    float64     // density if it is wrong, the contacts beside apart
+	tip     float64     // share of each contact beside among what goes wrong
+	repeats float64     // how often the same was read: the model's error in it counts once
+	holds   bool        // the probability counts as it stands; false: the opposite
+}
+
+// witnesses makes the evidence of a round ready to be held against a pool. What
+// tells nothing is left out.
+func (r *Reasoner) witnesses(ctx context.Context, o *pool, evidence []Evidence) ([]witness, error) {
+	var out []witness
+	last := map[faulttree.Unit]*reading{}
+	times := map[string]float64{}
+	for i, e := range evidence {
+		if err := e.check(); err != nil {
+			return nil, fmt.Errorf("evidence %d: %w", i+1, err)
+		}
+		w := witness{at: i, wrong: r.assumed.wrong(e), repeats: 1}
+		var err error
+		switch {
+		case e.Seen != nil:
+			w.holds = true
+			w.column, err = o.Seen(ctx, e.Seen.Observation, e.Seen.Choice)
+		case e.Tried != nil:
+			w.holds = e.Tried.Gone
+			w.column, err = o.Gone(ctx, e.Tried.Intervention, e.Tried.Tree)
+		case e.Reading.Quality == faulttree.NotPossible:
+			continue
+		default:
+			x := newReading(e.Quantity, e.Reading, r.meter)
+			w.reading = &x
+			w.slipped(last[e.Quantity.Unit])
+			last[e.Quantity.Unit] = &x
+			times[e.Quantity.ID]++
+			w.column, err = o.Column(ctx, e.Quantity)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("evidence %d: %w", i+1, err)
+		}
+		if len(w.column) != len(o.cases) {
+			return nil, fmt.Errorf("evidence %d: the population tells of %d cases; expected %d", i+1, len(w.column), len(o.cases))
+		}
+		out = append(out, w)
+	}
+	for i := range out {
+		w := &out[i]
+		if w.reading == nil {
+			continue
+		}
+		q := evidence[w.at].Quantity
+		w.repeats = times[q.ID]
+		w.besideOf(q, out, evidence)
+	}
+	return out, nil
+}
+
+// check reports what is malformed about a piece of evidence.
+func (e Evidence) check() error {
+	kinds := 0
+	for _, is := range []bool{e.Quantity.ID != "", e.Seen != nil, e.Tried != nil} {
+		if is {
+			kinds++
+		}
+	}
+	switch {
+	case kinds != 1:
+		return fmt.Errorf("it is %d of a reading, something seen, something tried; expected exactly one", kinds)
+	case e.Quantity.ID != "" && (e.Quantity.Unit == 0 || int(e.Quantity.Unit) >= len(scales)):
+		return fmt.Errorf("%s has no unit", e.Quantity.ID)
+	}
+	return nil
+}
+
+// What goes wrong with a reading does so in equal parts: a missed contact, a
+// display still frozen at an earlier reading, the contact beside, and anything
+// else, such as another function. Common practice, no source.
+const eachSlip = 0.25
+
+// slipped works out how likely the reading is if it is wrong, but for the
+// contact beside. What cannot have happened is left to anything else.
+func (w *witness) slipped(earlier *reading) {
+	w.slip = eachSlip * w.reading.missed()
+	anything := 2 * eachSlip
+	if earlier != nil {
+		w.slip += eachSlip * w.reading.frozen(earlier)
+	} else {
+		anything += eachSlip
+	}
+	w.slip += anything * w.reading.broad()
+}
+
+// besideOf finds what a tip on the contact beside would have read, among what
+// was read besides: these columns are there already.
+func (w *witness) besideOf(q faulttree.Quantity, all []witness, evidence []Evidence) {
+	met := map[string]bool{}
+	for i := range all {
+		p := evidence[all[i].at].Quantity
+		if all[i].reading == nil || met[p.ID] || !beside(q, p) {
+			continue
+		}
+		met[p.ID] = true
+		w.beside = append(w.beside, all[i].column)
+	}
+	if len(w.beside) > 0 {
+		w.slip -= eachSlip * w.reading.broad()
+		w.tip = eachSlip / float64(len(w.beside))
+	}
+}
+
+// root takes out of a density what it counts too often where a quantity was read
+// more than once.
+func (w *witness) root(density float64) float64 {
+	switch w.repeats {
+	case 1:
+		return density
+	case 2:
+		return math.Sqrt(density)
+	}
+	return math.Pow(density, 1/w.repeats)
+}
+
+// in is the likelihood of the evidence in a case; NaN tells nothing.
+func (w *witness) in(i int) float64 {
+	x := float64(w.column[i])
+	switch {
+	case math.IsNaN(x):
+		return x
+	case w.reading == nil:
+		if !w.holds {
+			x = 1 - x
+		}
+		return (1-w.wrong)*x + w.wrong/2
+	}
+	slip := w.slip
+	for _, column := range w.beside {
+		if b := float64(column[i]); !math.IsNaN(b) {
+			slip += w.tip * w.reading.in(b)
+		}
+	}
+	return (1-w.wrong)*w.root(w.reading.in(x)) + w.wrong*w.root(slip)
+}
+
+// best is the likelihood in a case that reads just this, nothing gone wrong.
+func (w *witness) best() float64 {
+	if w.reading == nil {
+		return 1 - w.wrong/2
+	}
+	x := w.reading.value
+	if w.reading.over {
+		x = math.Inf(1)
+	}
+	return (1-w.wrong)*w.root(w.reading.in(x)) + w.wrong*w.root(w.slip)
+}
+
+// anything is the likelihood of the evidence where nothing is known.
+func (w *witness) anything() float64 {
+	if w.reading == nil {
+		return 0.5
+	}
+	return w.root(w.reading.broad())
+}
