@@ -61,7 +61,7 @@ func newLook(l *Lookahead) *look {
 		k.weight = append(k.weight, c.Weight)
 		k.whole += c.Weight
 	}
-	k.results, k.least = len(numbers), leastTold*k.whole
+	k.results, k.least = len(numbers), max(leastTold, l.Least)*k.whole
 	k.numbers = make([]int, k.results)
 	for q, question := range l.Questions {
 		var number [256]int // one more than the number of a code
@@ -178,23 +178,31 @@ func (k *look) choice(s *state, q int) (choice, bool) {
 // tell fills in what a choice tells and costs at s; false where nobody can ask it,
 // or all answer alike.
 func (k *look) tell(s *state, c *choice) bool {
-	parts, inner := 0, 0.0
+	var t tally
 	if len(c.asks) == 1 {
-		parts, inner, c.price = k.count(s, c.asks[0])
+		t = k.count(s, c.asks[0])
+		c.price = t.price
 	} else {
 		c.price = k.price(s, c)
 		for _, p := range k.ask(s, *c) {
-			parts++
-			inner += p.bits
+			t.parts++
+			t.cells += p.results
+			t.left += p.bits
 		}
 	}
-	c.bits = s.bits - inner - k.chance(s, parts)
-	return parts > 1 && c.price > 0
+	c.bits = s.bits - t.left - k.chance(s, t)
+	return t.parts > 1 && c.price > 0
 }
 
-// count is into how many parts the answers to q part s, what is left of its bits,
-// and what asking costs.
-func (k *look) count(s *state, q int) (parts int, left, price float64) {
+// tally is the parts into which answers part a state, the results in each of them
+// counted together, what is left of its bits, and what asking costs.
+type tally struct {
+	parts, cells int
+	left, price  float64
+}
+
+// count is how the answers to q part s.
+func (k *look) count(s *state, q int) (t tally) {
 	k.work += len(s.cases)
 	table, codes := k.cleared(k.many[q]*s.results), k.codes[q]
 	for at, i := range s.cases {
@@ -204,6 +212,7 @@ func (k *look) count(s *state, q int) (parts int, left, price float64) {
 		sum, inner := 0.0, 0.0
 		for _, w := range table[code*s.results : (code+1)*s.results] {
 			if w > 0 {
+				t.cells++
 				sum += w
 				inner += timesLog(w)
 			}
@@ -211,13 +220,13 @@ func (k *look) count(s *state, q int) (parts int, left, price float64) {
 		if sum == 0 {
 			continue
 		}
-		parts++
-		left += timesLog(sum) - inner
+		t.parts++
+		t.left += timesLog(sum) - inner
 		if code != k.cannot[q] {
-			price += sum * k.l.Questions[q].Cost
+			t.price += sum * k.l.Questions[q].Cost
 		}
 	}
-	return parts, left, price
+	return t
 }
 
 // price is what a choice of several questions costs at s.
@@ -230,8 +239,7 @@ func (k *look) price(s *state, c *choice) float64 {
 			if p.stopped && !k.l.Questions[q].AfterStop {
 				continue
 			}
-			_, _, price := k.count(p, q)
-			sum += price
+			sum += k.count(p, q).price
 			next = append(next, k.part(p, q)...)
 		}
 		front = next
@@ -239,14 +247,14 @@ func (k *look) price(s *state, c *choice) float64 {
 	return sum
 }
 
-// chance is the bits that chance alone tells where s falls into so many parts
-// (Miller and Madow): half a nat for each result beyond the first and each part
-// beyond the first, of a draw.
-func (k *look) chance(s *state, parts int) float64 {
-	if k.l.Draws == 0 || parts < 2 {
+// chance is the bits that chance alone seems to tell (Miller and Madow, of what
+// was met): half a nat of a draw for each result in each part beyond the one that
+// each result and each part must have.
+func (k *look) chance(s *state, t tally) float64 {
+	if k.l.Draws == 0 {
 		return 0
 	}
-	return float64((parts-1)*(s.results-1)) / (2 * math.Ln2) * k.whole / k.l.Draws
+	return float64(max(0, t.cells-t.parts-s.results+1)) / (2 * math.Ln2) * k.whole / k.l.Draws
 }
 
 // best is what tells most for its cost at s, of the lowest rank at which anything

@@ -20,6 +20,9 @@ type Lookahead struct {
 	// Draws is how many draws the cases stand for together, so that what chance
 	// tells in so few is not counted; 0 where the cases are all there are.
 	Draws float64
+	// Least is how many bits a question must tell to be proposed: one that tells
+	// less does not keep others of a higher rank waiting.
+	Least float64
 	// Depth is how many questions are looked ahead; 0 for as many as little work
 	// allows, two or more.
 	Depth int
@@ -75,8 +78,8 @@ func (l *Lookahead) Check() error {
 		return errors.New("a question was asked that is not there")
 	case !(l.Known >= 0 && l.Known <= 1):
 		return fmt.Errorf("a result counts as known from a share of %v on; expected at most 1", l.Known)
-	case !(l.Draws >= 0) || l.Depth < 0:
-		return fmt.Errorf("%v draws, %d questions ahead; expected none below nought", l.Draws, l.Depth)
+	case !(l.Draws >= 0) || !(l.Least >= 0) || l.Depth < 0:
+		return fmt.Errorf("%v draws, %v bits at least, %d questions ahead; expected none below nought", l.Draws, l.Least, l.Depth)
 	}
 	return nil
 }

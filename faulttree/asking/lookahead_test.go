@@ -305,6 +305,19 @@ func TestWhatTellsNothingIsNotAsked(t *testing.T) {
 	}
 }
 
+// What tells less than is worth asking is not ranked, and holds up nothing.
+func TestWhatTellsTooLittleHoldsUpNothing(t *testing.T) {
+	l := lookahead([]float64{1, 1}, []float64{1, 1, 0, 50}, []float64{2, 1, 0, 40}, []float64{1, 2, 1, 50}, []float64{2, 2, 1, 60})
+	l.Questions[1].Rank = 1
+	if got := ranked(t, l); len(got) != 1 || got[0].Ask != 0 || got[0].Bits > 0.03 {
+		t.Errorf("it ranks %+v; want the first, which tells little", got)
+	}
+	l.Least = 0.03
+	if got := ranked(t, l); len(got) != 1 || got[0].Ask != 1 {
+		t.Errorf("it ranks %+v; want the second", got)
+	}
+}
+
 // What nobody can ask costs nothing, and that it cannot be asked is known.
 func TestWhatCannotBeAskedCostsNothing(t *testing.T) {
 	l := lookahead([]float64{4}, []float64{0, 0, 3}, []float64{1, 1, 1})

@@ -14,8 +14,7 @@ const (
 	fewestKept = 8 // questions that are followed up however much work it is
 )
 
-// leastTold is how many bits of the whole a question must tell to be proposed;
-// less is rounding.
+// leastTold is how many bits a question tells that tells anything; less is rounding.
 const leastTold = 1e-9
 
 // Rank lists the questions worth asking next, the best first: by how many bits
@@ -64,6 +63,7 @@ func (l *Lookahead) Rank(ctx context.Context) ([]Candidate, error) {
 type run struct {
 	choice
 	told, spent float64 // with what follows
+	reach       int     // the highest rank of what was asked
 	front       []*state
 }
 
@@ -77,7 +77,7 @@ func (k *look) begin(first *state) []*run {
 	open = open[:min(len(open), max(fewestKept, mostWork/each))]
 	var runs []*run
 	for _, c := range open {
-		runs = append(runs, &run{choice: c, told: c.bits, spent: c.price, front: k.ask(first, c)})
+		runs = append(runs, &run{choice: c, told: c.bits, spent: c.price, reach: c.rank, front: k.ask(first, c)})
 	}
 	return runs
 }
@@ -104,6 +104,7 @@ func (k *look) follow(r *run) bool {
 		if next, ok := k.best(s); ok {
 			r.told += next.bits
 			r.spent += next.price
+			r.reach = max(r.reach, next.rank)
 			front = append(front, k.ask(s, next)...)
 		}
 	}
@@ -112,27 +113,29 @@ func (k *look) follow(r *run) bool {
 }
 
 // telling is, of runs followed by at most one question, those whose own tells
-// something by itself, or makes the one after it tell more than any does alone: of
-// the lowest rank that has any.
+// something by itself, or makes the one after it tell more than any of up to its
+// rank does alone. They are those of the lowest rank that has any.
 func (k *look) telling(runs []*run) []*run {
-	slices.SortStableFunc(runs, func(a, b *run) int { return cmp.Compare(a.rank, b.rank) })
-	most := 0.0
-	for len(runs) > 0 {
-		n := 1
-		for n < len(runs) && runs[n].rank == runs[0].rank {
-			n++
+	tells := func(r *run) bool {
+		alone := 0.0
+		for _, o := range runs {
+			if o.rank <= r.reach {
+				alone = max(alone, o.bits)
+			}
 		}
-		for _, r := range runs[:n] {
-			most = max(most, r.bits)
-		}
-		if out := slices.DeleteFunc(slices.Clone(runs[:n]), func(r *run) bool {
-			return r.bits <= k.least && r.told <= most+k.least
-		}); len(out) > 0 {
-			return out
-		}
-		runs = runs[n:]
+		return r.bits > k.least || r.told > alone+k.least
 	}
-	return nil
+	var out []*run
+	for _, r := range runs {
+		switch {
+		case len(out) > 0 && r.rank > out[0].rank, !tells(r):
+		case len(out) > 0 && r.rank == out[0].rank:
+			out = append(out, r)
+		default:
+			out = []*run{r}
+		}
+	}
+	return out
 }
 
 // ranked is the runs as candidates, the best first.

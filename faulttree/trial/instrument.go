@@ -54,17 +54,11 @@ func nameSeed(name string) uint64 {
 // show is the reading of a solved value in the base unit of q.
 func (in *instrument) show(q faulttree.Quantity, value float64) faulttree.Reading {
 	reach := faulttree.Amount(0)
-	if q.Unit == faulttree.VoltsAC && math.Abs(value) < smallVolts {
-		reach = smallVolts * faulttree.One
+	if q.Unit == faulttree.VoltsAC && math.Abs(value) < faulttree.SmallVolts {
+		reach = faulttree.SmallVolts * faulttree.One
 	}
 	return in.face.Display(value, q.Unit, reach, in.noise(q))
 }
-
-// smallVolts is the lowest range that a reader turns to for an alternating
-// voltage: below 20 V the trees ask for one step down from the 600 V range and
-// no more, since on a range below that one mV are read as V. The smallest
-// limit of the trees, 3 V, needs no finer one.
-const smallVolts = 60
 
 // scales are the names under which the error of each function's scale is drawn.
 var scales = [...]string{"", "scale of volts", "scale of direct volts", "scale of ohms", "scale of amperes", "scale of direct amperes"}

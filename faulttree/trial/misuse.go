@@ -19,7 +19,7 @@ func (t *reader) misread(q faulttree.Quantity) (faulttree.Reading, error) {
 	}
 	m := meter.New(t.in.face, t.in.noise)
 	m.Apply(t.draw.setup.Faults)
-	m.Tried, m.LeastAC, m.FuseBlown = misused{t}, smallVolts*faulttree.One, true
+	m.Tried, m.LeastAC, m.FuseBlown = misused{t}, faulttree.SmallVolts*faulttree.One, true
 	m.NoLowZ = false // the reader has the function; the ghost lies on the vehicle
 	m.Sag = weakMiddle + weakSpread*t.in.chance("weak")
 	if m.Setting.Hold {

@@ -1,0 +1,39 @@
+package faulttree
+
+import "math"
+
+// TimesError is how many times the meter's error two readings must lie apart
+// before a verdict may rest on it.
+const TimesError = 4
+
+// SmallVolts is the lowest range that a reader turns to for an alternating
+// voltage: below 20 V the trees ask for one step down from the 600 V range and
+// no more, since on a range below that one mV are read as V. The smallest
+// limit of the trees, 3 V, needs no finer one.
+const SmallVolts = 60
+
+// Told is a value as finely as a verdict may rest on it: the number of steps
+// from 0 to it, each of [TimesError] times the meter's error there. What is less
+// apart tells drawn vehicles from one another, and real ones seldom.
+func (m Meter) Told(value float64, u Unit) float64 {
+	accuracy := m.Accuracy(u)
+	share := accuracy.Percent.Float() / 100
+	steps, from := 0.0, 0.0
+	for count := m.Count(0, u).Float(); from < math.Abs(value); count *= 10 {
+		counts := float64(accuracy.Counts) * count
+		to := min(math.Abs(value), float64(m.FullScale)*count)
+		steps += math.Log((share*to+counts)/(share*from+counts)) / (TimesError * share)
+		from = to
+	}
+	return math.Copysign(math.Floor(steps), value)
+}
+
+// Count is one count of the meter on the range that a reader takes for a value.
+func (m Meter) Count(value Amount, u Unit) Amount {
+	if u == VoltsAC {
+		value = max(value.Abs(), SmallVolts*One)
+	} else {
+		value = max(value.Abs(), One)
+	}
+	return m.Resolution(value)
+}
