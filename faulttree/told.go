@@ -12,16 +12,19 @@ const TimesError = 4
 // limit of the trees, 3 V, needs no finer one.
 const SmallVolts = 60
 
+// leastShare is the smallest error of a reading that is believed of a meter.
+const leastShare = 1e-4
+
 // Told is a value as finely as a verdict may rest on it: the number of steps
 // from 0 to it, each of [TimesError] times the meter's error there. What is less
 // apart tells drawn vehicles from one another, and real ones seldom.
 func (m Meter) Told(value float64, u Unit) float64 {
 	accuracy := m.Accuracy(u)
-	share := accuracy.Percent.Float() / 100
+	share := max(accuracy.Percent.Float()/100, leastShare)
 	steps, from := 0.0, 0.0
 	for count := m.Count(0, u).Float(); from < math.Abs(value); count *= 10 {
-		counts := float64(accuracy.Counts) * count
-		to := min(math.Abs(value), float64(m.FullScale)*count)
+		counts := max(1, float64(accuracy.Counts)) * count
+		to := min(math.Abs(value), float64(max(m.FullScale, 100))*count)
 		steps += math.Log((share*to+counts)/(share*from+counts)) / (TimesError * share)
 		from = to
 	}

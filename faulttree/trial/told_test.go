@@ -35,6 +35,9 @@ func TestReadingsAreToldAsFinelyAsAVerdictMayRestOnThem(t *testing.T) {
 	if told(m, faulttree.NotTaken("no"), faulttree.Ohms) != notTaken || told(m, faulttree.Reading{Quality: faulttree.OverRange}, faulttree.Ohms) != overTop {
 		t.Error("OL lies above all, and what was not taken below")
 	}
+	if far := (faulttree.Meter{}).Told(1e6, faulttree.Ohms); !(far > 10) || far > 1e9 { // a meter of which nothing is known
+		t.Errorf("an unknown meter tells a megohm as %v", far)
+	}
 	prev := float32(-1)
 	for v := 0.001; v < 2e8; v *= 1.3 { // ever more, across all ranges
 		a := faulttree.Amount(v * float64(faulttree.One))
