@@ -31,41 +31,34 @@ type Library struct {
 	Diagnostics source.List                        // everything wrong, sorted
 }
 
-// Card explains something.
-type Card struct {
+// Document is what a document has, of whatever kind.
+type Document struct {
 	ID, Title string
 	Symptoms  []string // how the reader may put it
 	Aliases   []string // other words for it
 	Sources   []string // ids of sources
-	Related   []string // ids of cards, faults and cautions
+	Related   []string // ids of cards, faults, cautions and trees
 	Body      []document.Block
-	Pos       source.Pos
+	Pos       source.Pos // of its id
 }
+
+// Card explains something.
+type Card struct{ Document }
 
 // Caution warns. Title is the danger line, one imperative sentence.
 type Caution struct {
-	ID, Title string
-	Signal    faulttree.Signal
-	Aliases   []string
-	Sources   []string
-	Body      []document.Block
-	Pos       source.Pos
+	Document
+	Signal faulttree.Signal
 }
 
 // Fault is an entry of the fault catalogue and its card.
 type Fault struct {
-	ID, Title string
-	Hazard    faulttree.Signal // Danger, Warning or Notice
-	Places    []faulttree.Place
-	Aliases   []string
-	Symptoms  []string
-	Sources   []string
-	Related   []string
-	Findings  map[faulttree.Place]*Advice // what its document says to findings in a place; "" for all others
-	Tests     map[faulttree.Place]*Test   // what would exclude it in a place; "" for all others
-	Edits     *rig.Fault                  // what it does to a rig; nil if it does nothing there
-	Body      []document.Block
-	Pos       source.Pos
+	Document
+	Hazard   faulttree.Signal // Danger, Warning or Notice
+	Places   []faulttree.Place
+	Findings map[faulttree.Place]*Advice // what its document says to findings in a place; "" for all others
+	Tests    map[faulttree.Place]*Test   // what would exclude it in a place; "" for all others
+	Edits    *rig.Fault                  // what it does to a rig; nil if it does nothing there
 }
 
 // Advice is what a finding says of a fault, each in sentences.
@@ -122,15 +115,13 @@ func (l *Library) WorstHazard(faults []string) faulttree.Signal {
 // Source is where numbers come from. Status is published, quoted, derived,
 // memory or common; Locator says where in the work.
 type Source struct {
-	ID, Title, Status, Locator string
-	Body                       []document.Block
-	Pos                        source.Pos
+	Document
+	Status, Locator string
 }
 
 // Opening is one choice of the opening view; it leads to a tree or a card.
 type Opening struct {
 	Title, Text, Tree, Card string
-	Pos                     source.Pos
 }
 
 // Concerns reports whether a walk from a tree could come through what stands in

@@ -5,22 +5,18 @@ import (
 
 	"faultwright/content/document"
 	"faultwright/faulttree"
-	"faultwright/faulttree/source"
 )
 
 // Method is how quantities are taken, written once for every step and every
 // column of a chart that asks for one of them.
 type Method struct {
-	ID, Title  string
+	Document
 	Quantities []string // ids of what is taken in this way
 	Exposure   faulttree.Exposure
 	Effort     int // from 1, what can be read at once
 	Take       faulttree.Take
 	Cautions   []string // ids
 	Cards      []string // ids
-	Sources    []string // ids
-	Body       []document.Block
-	Pos        source.Pos
 }
 
 // Prose is what a reader who knows this much is told before these are taken: the

@@ -3,26 +3,20 @@ package content
 import (
 	"slices"
 
-	"faultwright/content/document"
 	"faultwright/faulttree/rig"
-	"faultwright/faulttree/source"
 )
 
 // Scenario is a vehicle with faults that only its maker knows, and what the
-// customer tells of it.
+// customer tells of it, which is the body.
 type Scenario struct {
-	ID, Title string
-	Rig       *rig.Rig
-	Faults    []rig.Applied // in force; none for a vehicle in order
-	Meter     []rig.Mistake // how the learner's meter misleads
-	Values    map[int]float64
-	May       []string // switches that a learner may throw
-	Tree      string   // a tree to walk beside it, or ""
-	Answer    string   // shown once the faults are named
-	Sources   []string
-	Related   []string
-	Body      []document.Block // the story
-	Pos       source.Pos
+	Document
+	Rig    *rig.Rig
+	Faults []rig.Applied // in force; none for a vehicle in order
+	Meter  []rig.Mistake // how the learner's meter misleads
+	Values map[int]float64
+	May    []string // switches that a learner may throw
+	Tree   string   // a tree to walk beside it, or ""
+	Answer string   // shown once the faults are named
 }
 
 // Setup is the vehicle as a bench takes it. Values holds only the parameters

@@ -90,10 +90,10 @@ func generated(n int) *content.Library {
 	}
 	for i := range n {
 		id := fmt.Sprintf("card-%05d", i)
-		lib.Cards[id] = &content.Card{
+		lib.Cards[id] = &content.Card{Document: content.Document{
 			ID: id, Title: draw(5), Symptoms: []string{draw(4), draw(4)}, Aliases: []string{draw(2)},
 			Body: []document.Block{document.Paragraph{Text: []document.Inline{document.Text{Value: draw(120)}}}},
-		}
+		}}
 	}
 	return lib
 }

@@ -150,18 +150,18 @@ func entries(lib *content.Library) []entry {
 			out = append(out, stepEntry(lib, s))
 		}
 	}
+	text := func(kind string, d content.Document, titles ...string) {
+		out = append(out, entry{id: d.ID, kind: kind, title: d.Title, symptoms: join(d.Symptoms), aliases: join(append(titles, d.Aliases...)), body: plain(d.Body)})
+	}
 	for _, id := range slices.Sorted(maps.Keys(lib.Faults)) {
-		f := lib.Faults[id]
-		out = append(out, entry{id: id, kind: KindFault, title: f.Title, symptoms: join(f.Symptoms), aliases: join(f.Aliases), body: plain(f.Body)})
+		text(KindFault, lib.Faults[id].Document)
 	}
 	for _, id := range slices.Sorted(maps.Keys(lib.Cards)) {
-		c := lib.Cards[id]
 		titles, _ := openingsOf(lib, id)
-		out = append(out, entry{id: id, kind: KindCard, title: c.Title, symptoms: join(c.Symptoms), aliases: join(append(titles, c.Aliases...)), body: plain(c.Body)})
+		text(KindCard, lib.Cards[id].Document, titles...)
 	}
 	for _, id := range slices.Sorted(maps.Keys(lib.Cautions)) {
-		c := lib.Cautions[id]
-		out = append(out, entry{id: id, kind: KindCaution, title: c.Title, aliases: join(c.Aliases), body: plain(c.Body)})
+		text(KindCaution, lib.Cautions[id].Document)
 	}
 	for _, id := range slices.Sorted(maps.Keys(lib.Sources)) {
 		s := lib.Sources[id]

@@ -13,15 +13,21 @@ import (
 
 var idForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 
-// open reads a document whose front matter has the key kind for its id. It
-// keeps the links of the text for the checks to come.
-func (p *part) open(kind string, keys ...string) (document.Map, []document.Block, source.Pos) {
+// open reads a document whose front matter has the key kind for its id, and of
+// the keys that all kinds share those that are among keys. It keeps the links
+// of the text for the checks to come.
+func (p *part) open(kind string, keys ...string) (document.Map, content.Document) {
 	doc := document.Parse(p.file, &p.diags)
 	p.work, p.lost = doc.Work, doc.Lost
 	front := doc.Front.Map("the front matter of a "+kind, append([]string{kind, "title"}, keys...)...)
 	pos := p.named(kind, front.Need(kind))
 	p.links(doc.Body)
-	return front, doc.Body, pos
+	return front, content.Document{
+		ID: p.id, Title: front.NeedText("title"), Body: doc.Body, Pos: pos,
+		Symptoms: front.Texts("symptoms"), Aliases: front.Texts("aliases"),
+		Sources: p.refer(refSource, front.Get("sources"), "sources"),
+		Related: p.refer(refRelated, front.Get("related"), "related"),
+	}
 }
 
 // named checks an id against the name of its file, and is where the id stands.
@@ -53,44 +59,31 @@ func (p *part) refer(kind refKind, list document.Value, what string) []string {
 }
 
 // needBody reports a document without text.
-func (p *part) needBody(kind string, body []document.Block, pos source.Pos) {
-	if strings.TrimSpace(document.Plain(body)) == "" && !p.diags.HasErrors() {
-		p.diags.Add(pos, RuleEmptyBody, "the %s has no text below its front matter", kind)
+func (p *part) needBody(kind string) {
+	if strings.TrimSpace(document.Plain(p.doc.Body)) == "" && !p.diags.HasErrors() {
+		p.diags.Add(p.doc.Pos, RuleEmptyBody, "the %s has no text below its front matter", kind)
 	}
 }
 
 func (p *part) readCard() {
-	front, body, pos := p.open("card", "symptoms", "aliases", "sources", "related")
-	p.card = &content.Card{
-		ID: p.id, Title: front.NeedText("title"), Body: body, Pos: pos,
-		Symptoms: front.Texts("symptoms"), Aliases: front.Texts("aliases"),
-		Sources: p.refer(refSource, front.Get("sources"), "sources"),
-		Related: p.refer(refRelated, front.Get("related"), "related"),
-	}
-	p.needBody("card", body, pos)
+	_, doc := p.open("card", "symptoms", "aliases", "sources", "related")
+	p.card = &content.Card{Document: doc}
+	p.doc = &p.card.Document
+	p.needBody("card")
 }
 
 func (p *part) readCaution() {
-	front, body, pos := p.open("caution", "signal", "aliases", "sources")
-	p.caution = &content.Caution{
-		ID: p.id, Title: front.NeedText("title"), Body: body, Pos: pos,
-		Signal:  signal(front.Need("signal"), "signal", faulttree.Notice),
-		Aliases: front.Texts("aliases"),
-		Sources: p.refer(refSource, front.Get("sources"), "sources"),
-	}
-	p.needBody("caution", body, pos)
+	front, doc := p.open("caution", "signal", "aliases", "sources")
+	p.caution = &content.Caution{Document: doc, Signal: signal(front.Need("signal"), "signal", faulttree.Notice)}
+	p.doc = &p.caution.Document
+	p.needBody("caution")
 }
 
 func (p *part) readFault() {
-	front, body, pos := p.open("fault", "hazard", "place", "aliases", "symptoms", "sources", "related", "weight", "severity", "variants", "findings", "test")
-	p.fault = &content.Fault{
-		ID: p.id, Title: front.NeedText("title"), Body: body, Pos: pos,
-		Aliases: front.Texts("aliases"), Symptoms: front.Texts("symptoms"),
-		Sources: p.refer(refSource, front.Get("sources"), "sources"),
-		Related: p.refer(refRelated, front.Get("related"), "related"),
-	}
+	front, doc := p.open("fault", "hazard", "place", "aliases", "symptoms", "sources", "related", "weight", "severity", "variants", "findings", "test")
 	hazard := front.Need("hazard")
-	p.fault.Hazard = signal(hazard, "hazard", faulttree.Notice)
+	p.fault = &content.Fault{Document: doc, Hazard: signal(hazard, "hazard", faulttree.Notice)}
+	p.doc = &p.fault.Document
 	if p.fault.Hazard == faulttree.Caution {
 		hazard.Report(RuleBadValue, "", "hazard is caution; expected danger, warning or notice")
 	}
@@ -102,15 +95,13 @@ func (p *part) readFault() {
 	p.advice(front.Get("findings"))
 	p.tests(front.Get("test"))
 	p.fault.Edits = p.readEdits(front, p.fault)
-	p.needBody("fault", body, pos)
+	p.needBody("fault")
 }
 
 func (p *part) readSource() {
-	front, body, pos := p.open("source", "status", "locator")
-	p.source = &content.Source{
-		ID: p.id, Title: front.NeedText("title"), Body: body, Pos: pos,
-		Locator: front.Text("locator"),
-	}
+	front, doc := p.open("source", "status", "locator")
+	p.source = &content.Source{Document: doc, Locator: front.Text("locator")}
+	p.doc = &p.source.Document
 	if v := front.Get("status"); !v.IsZero() {
 		p.source.Status = oneOf(v, "status", []string{"published", "quoted", "derived", "memory", "common"})
 	}

@@ -11,29 +11,19 @@ import (
 func (p *part) withFeet() {
 	var bodies [][]document.Block
 	var titles []*string
-	if p.card != nil {
-		bodies, titles = append(bodies, p.card.Body), append(titles, &p.card.Title)
-	}
-	if p.caution != nil {
-		bodies, titles = append(bodies, p.caution.Body), append(titles, &p.caution.Title)
+	if p.doc != nil {
+		bodies = append(bodies, p.doc.Body)
+		if p.source == nil { // a work is called what it is called
+			titles = append(titles, &p.doc.Title)
+		}
 	}
 	if p.fault != nil {
-		bodies, titles = append(bodies, p.fault.Body), append(titles, &p.fault.Title)
 		for _, a := range p.fault.Findings {
 			titles = append(titles, &a.FirstAction, &a.DoNot, &a.RepairBy, &a.Sure)
 		}
 		for _, t := range p.fault.Tests {
 			titles = append(titles, &t.What)
 		}
-	}
-	if p.source != nil {
-		bodies = append(bodies, p.source.Body)
-	}
-	if p.method != nil {
-		bodies, titles = append(bodies, p.method.Body), append(titles, &p.method.Title)
-	}
-	if p.scenario != nil {
-		bodies, titles = append(bodies, p.scenario.Body), append(titles, &p.scenario.Title)
 	}
 	for _, prose := range p.prose {
 		bodies = append(bodies, prose)

@@ -29,11 +29,11 @@ type fragmentUse struct {
 
 // readFragment reads a procedure of several steps, in the form of a tree.
 func (p *part) readFragment(m *measurables) {
-	front, body, pos := p.open("fragment", "start", "exits", "limits", "danger")
+	front, doc := p.open("fragment", "start", "exits", "limits", "danger")
 	r := &treeReader{part: p, m: m, used: map[string]bool{}, unread: map[string]bool{}}
 	p.fragment = &fragment{}
 	p.tree = &faulttree.Tree{
-		ID: p.id, Title: front.NeedText("title"), Start: front.NeedText("start"), Pos: pos,
+		ID: doc.ID, Title: doc.Title, Start: front.NeedText("start"), Pos: doc.Pos,
 		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{},
 	}
 	if p.tree.Start != "" {
@@ -60,7 +60,7 @@ func (p *part) readFragment(m *measurables) {
 	}
 	r.limits(front.Get("limits"))
 	r.danger(front.Get("danger"))
-	r.steps(body)
+	r.steps(doc.Body)
 	p.checkExits(exits)
 }
 

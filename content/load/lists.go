@@ -50,7 +50,7 @@ func (p *part) readOpenings() {
 	seen := map[string]source.Pos{}
 	for _, item := range atMost(mostOpenings, document.ParseYAML(p.file, &p.diags), "the file") {
 		m := item.Map("an opening", "title", "text", "tree", "card")
-		o := content.Opening{Title: m.NeedText("title"), Text: m.NeedText("text"), Tree: m.Text("tree"), Card: m.Text("card"), Pos: item.Pos()}
+		o := content.Opening{Title: m.NeedText("title"), Text: m.NeedText("text"), Tree: m.Text("tree"), Card: m.Text("card")}
 		if first, twice := seen[o.Title]; twice && o.Title != "" {
 			twiceDefined(&p.diags, m.Get("title").Pos(), first, "the opening "+strconv.Quote(o.Title))
 		} else {

@@ -108,6 +108,7 @@ type part struct {
 	work  int  // what reading its text took
 	lost  bool // its text could not be read at all
 
+	doc     *content.Document // that of the kinds below which are documents of text
 	card    *content.Card
 	caution *content.Caution
 	fault   *content.Fault

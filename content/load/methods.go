@@ -18,15 +18,15 @@ const mostEffort = 9
 
 // readMethod reads how a quantity is taken.
 func (p *part) readMethod(m *measurables) {
-	front, body, pos := p.open("method", "quantities", "exposure", "effort", "take", "cautions", "cards", "sources")
+	front, doc := p.open("method", "quantities", "exposure", "effort", "take", "cautions", "cards", "sources")
 	p.method = &content.Method{
-		ID: p.id, Title: front.NeedText("title"), Body: body, Pos: pos,
+		Document: doc,
 		Effort:   max(1, front.Get("effort").Number("effort", 1, mostEffort)),
 		Take:     takeOf(front.Get("take")),
 		Cautions: p.refer(refCaution, front.Get("cautions"), "cautions"),
 		Cards:    p.refer(refCard, front.Get("cards"), "cards"),
-		Sources:  p.refer(refSource, front.Get("sources"), "sources"),
 	}
+	p.doc = &p.method.Document
 	exposure := front.Need("exposure")
 	p.method.Exposure, _ = faulttree.ParseExposure(oneOf(exposure, "exposure", faulttree.ExposureNames()))
 	quantities := front.Need("quantities")
@@ -40,12 +40,12 @@ func (p *part) readMethod(m *measurables) {
 	if quantities.IsList() && len(quantities.Items("quantities")) == 0 {
 		quantities.Report(document.RuleWrongType, "", "quantities is empty; expected the ids of what is taken in this way")
 	}
-	p.needBody("method", body, pos)
-	if n := len(strings.Fields(document.Plain(body))); n > mostWords {
-		p.diags = append(p.diags, source.Diagnostic{Pos: pos, Severity: source.Warning, Rule: RuleMethodLong,
+	p.needBody("method")
+	if n := len(strings.Fields(document.Plain(doc.Body))); n > mostWords {
+		p.diags = append(p.diags, source.Diagnostic{Pos: doc.Pos, Severity: source.Warning, Rule: RuleMethodLong,
 			Message: "the method " + p.id + " has more words than a reader takes in with the probes in his hands", Hint: fmt.Sprintf("it has %d words; at most %d", n, mostWords)})
 	}
-	p.methodNumbers(body, pos)
+	p.methodNumbers()
 }
 
 // takenBy notes that a quantity is taken by the method of p, and reports whether
@@ -116,13 +116,13 @@ func touches(take document.Value, t faulttree.Take, quantities []faulttree.Quant
 }
 
 // methodNumbers reports the numbers of a method that names no sources.
-func (p *part) methodNumbers(body []document.Block, pos source.Pos) {
+func (p *part) methodNumbers() {
 	if len(p.method.Sources) > 0 {
 		return
 	}
 	r := &treeReader{part: &part{file: p.file, tree: &faulttree.Tree{}}}
-	for _, number := range r.unsourced(document.Plain(body)) {
-		p.diags.Add(pos, RuleUnsourcedNumber, "%s has no source; give the method its sources", number)
+	for _, number := range r.unsourced(document.Plain(p.doc.Body)) {
+		p.diags.Add(p.doc.Pos, RuleUnsourcedNumber, "%s has no source; give the method its sources", number)
 	}
 }
 

@@ -267,12 +267,8 @@ func (k *known) duplicates(parts []*part, diags *source.List) {
 // pos is where a document's id stands.
 func (p *part) pos() source.Pos {
 	switch {
-	case p.card != nil:
-		return p.card.Pos
-	case p.caution != nil:
-		return p.caution.Pos
-	case p.fault != nil:
-		return p.fault.Pos
+	case p.doc != nil:
+		return p.doc.Pos
 	case p.tree != nil:
 		return p.tree.Pos
 	}

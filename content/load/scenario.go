@@ -121,15 +121,12 @@ func keysOf[T any](m map[string]T) []string {
 // readScenario reads what a scenario says by itself. What it says of its rig
 // is read by setUp.
 func (p *part) readScenario() {
-	front, body, pos := p.open("scenario", "rig", "faults", "meter", "set", "loads", "may", "tree", "answer", "sources", "related")
+	front, doc := p.open("scenario", "rig", "faults", "meter", "set", "loads", "may", "tree", "answer", "sources", "related")
 	p.front = front
 	p.scenario = &content.Scenario{
-		ID: p.id, Title: front.NeedText("title"), Answer: front.NeedText("answer"), Body: body, Pos: pos,
-		Sources: p.refer(refSource, front.Get("sources"), "sources"),
-		Related: p.refer(refRelated, front.Get("related"), "related"),
-		Tree:    p.referTo(refTree, front, "tree"),
-		Values:  map[int]float64{},
+		Document: doc, Answer: front.NeedText("answer"), Tree: p.referTo(refTree, front, "tree"), Values: map[int]float64{},
 	}
+	p.doc = &p.scenario.Document
 	if len(p.scenario.Answer) > mostAnswer {
 		front.Get("answer").Report(RuleScenario, "", "the answer is %d bytes long; at most %d are shown", len(p.scenario.Answer), mostAnswer)
 	}
@@ -142,7 +139,7 @@ func (p *part) readScenario() {
 			p.scenario.Meter = append(p.scenario.Meter, m)
 		}
 	}
-	p.needBody("scenario", body, pos)
+	p.needBody("scenario")
 }
 
 // referTo notes the id of a key as a reference.

@@ -31,18 +31,18 @@ type treeReader struct {
 }
 
 func (p *part) readTree(m *measurables) {
-	front, body, pos := p.open("tree", "summary", "start", "symptoms", "complaint", "scope", "limits", "danger", "sheet", "was", "facts", "names")
+	front, doc := p.open("tree", "summary", "start", "symptoms", "complaint", "scope", "limits", "danger", "sheet", "was", "facts", "names")
 	r := &treeReader{part: p, m: m, used: map[string]bool{}, unread: map[string]bool{}}
 	p.tree = &faulttree.Tree{
-		ID: p.id, Title: front.NeedText("title"), Summary: front.NeedText("summary"), Start: front.NeedText("start"),
-		Symptoms: front.Texts("symptoms"), Scope: places(front.Need("scope"), "scope"), Pos: pos,
+		ID: doc.ID, Title: doc.Title, Summary: front.NeedText("summary"), Start: front.NeedText("start"),
+		Symptoms: doc.Symptoms, Scope: places(front.Need("scope"), "scope"), Pos: doc.Pos,
 		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{}, Was: map[string]string{},
 	}
 	if p.tree.Start != "" {
 		p.refs = append(p.refs, reference{kind: refStep, id: p.tree.Start, tree: p.id, pos: front.Get("start").Pos()})
 	}
 	if _, taken := (faulttree.Ref{Tree: p.id}).Fact(); taken {
-		p.diags.Add(pos, RuleReservedID, "the id %s belongs to the program; choose another", p.id)
+		p.diags.Add(doc.Pos, RuleReservedID, "the id %s belongs to the program; choose another", p.id)
 	}
 	p.tree.Facts = m.given(front.Get("facts"))
 	r.names(front.Get("names"))
@@ -58,7 +58,7 @@ func (p *part) readTree(m *measurables) {
 			}
 		}
 	}
-	r.steps(body)
+	r.steps(doc.Body)
 	r.was(front.Get("was"))
 }
 

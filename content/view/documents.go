@@ -53,14 +53,12 @@ type Document struct {
 	Sources []Link
 }
 
-// article is a document of any kind as the handbook holds it, with the ids of
-// what it points to.
+// article is a document of any kind as the handbook holds it.
 type article struct {
-	link             Link
-	signal           faulttree.Signal
-	about            []string // what stands beside the name of its kind
-	body             []document.Block
-	related, sources []string
+	content.Document
+	link   Link
+	signal faulttree.Signal
+	about  []string // what stands beside the name of its kind
 }
 
 // articleOf looks up the document of a kind by its id.
@@ -69,32 +67,27 @@ func articleOf(lib *content.Library, kind Kind, id string) (article, bool) {
 	switch kind {
 	case KindCard:
 		if c := lib.Cards[id]; c != nil {
-			a.link.Title, a.body, a.related, a.sources = c.Title, c.Body, c.Related, c.Sources
-			return a, true
+			a.Document = c.Document
 		}
 	case KindCaution:
 		if c := lib.Cautions[id]; c != nil {
-			a.link.Title, a.signal, a.body, a.sources = c.Title, c.Signal, c.Body, c.Sources
-			return a, true
+			a.Document, a.signal = c.Document, c.Signal
 		}
 	case KindFault:
 		if f := lib.Faults[id]; f != nil {
-			a.link.Title, a.signal, a.body, a.related, a.sources = f.Title, f.Hazard, f.Body, f.Related, f.Sources
-			a.about = []string{placeNames(f.Places)}
-			return a, true
+			a.Document, a.signal, a.about = f.Document, f.Hazard, []string{placeNames(f.Places)}
 		}
 	case KindSource:
 		if s := lib.Sources[id]; s != nil {
-			a.link.Title, a.body, a.about = s.Title, s.Body, []string{s.Status, s.Locator}
-			return a, true
+			a.Document, a.about = s.Document, []string{s.Status, s.Locator}
 		}
 	case KindTree:
 		if t := lib.Forest.Tree(id); t != nil {
-			a.link.Title = t.Title
-			return a, true
+			a.ID, a.Title = t.ID, t.Title
 		}
 	}
-	return a, false
+	a.link.Title = a.Title
+	return a, a.ID != ""
 }
 
 // idsOf lists the documents of a kind, in no order.
@@ -126,7 +119,7 @@ func DocumentOf(lib *content.Library, kind Kind, id string) (Document, bool) {
 		if !ok {
 			continue
 		}
-		d := Document{Link: a.link, Above: Capital(string(k)), Signal: a.signal, Body: a.body, Related: linksTo(lib, a.related), Sources: sourcesOf(lib, a.sources)}
+		d := Document{Link: a.link, Above: Capital(string(k)), Signal: a.signal, Body: a.Body, Related: linksTo(lib, a.Related), Sources: sourcesOf(lib, a.Sources)}
 		for _, words := range a.about {
 			if words != "" {
 				d.Above += " · " + words
@@ -200,7 +193,7 @@ func usesOf(lib *content.Library, source string) []Link {
 	var out []Link
 	for _, k := range []Kind{KindCard, KindCaution, KindFault} {
 		for _, l := range All(lib, k) {
-			if a, _ := articleOf(lib, k, l.ID); slices.Contains(a.sources, source) {
+			if a, _ := articleOf(lib, k, l.ID); slices.Contains(a.Sources, source) {
 				out = append(out, l)
 			}
 		}

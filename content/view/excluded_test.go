@@ -16,7 +16,7 @@ import (
 func few(faults map[string]weight) *content.Library {
 	lib := &content.Library{Faults: map[string]*content.Fault{}}
 	for id, w := range faults {
-		lib.Faults[id] = &content.Fault{ID: id, Title: "It is " + id, Hazard: w.hazard, Edits: &rig.Fault{ID: id, Weight: w.common}}
+		lib.Faults[id] = &content.Fault{Document: content.Document{ID: id, Title: "It is " + id}, Hazard: w.hazard, Edits: &rig.Fault{ID: id, Weight: w.common}}
 	}
 	return lib
 }
