@@ -13,38 +13,19 @@ import (
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/scene"
 	"faultwright/gui/frame"
-	"faultwright/gui/parts"
 	"faultwright/gui/place"
 	"faultwright/gui/session"
 )
 
-// Window is what the page asks of the window around it.
-type Window interface {
-	parts.Window
-	Here() place.Location
-	Back()
-	Render()
-	Replace(place.Location)
-	CopyPage()
-}
-
-// Session is what it asks of the session.
-type Session interface {
-	Book() *content.Library
-	Settings() session.Settings
-	UnderWay(visit string) *session.Visit
-	Scenario(id string) *content.Scenario
-}
-
 // Area is the page of the circuit.
 type Area struct {
-	window  Window
-	session Session
+	window  *frame.Frame
+	session *session.Session
 	bench   bench
 }
 
 // New makes the page.
-func New(w Window, s Session) *Area { return &Area{window: w, session: s} }
+func New(w *frame.Frame, s *session.Session) *Area { return &Area{window: w, session: s} }
 
 // Pages are the entries of the window's table, under an entry of its rail.
 func (a *Area) Pages(rail string) map[place.Page]frame.Entry {

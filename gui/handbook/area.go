@@ -13,34 +13,10 @@ import (
 	"faultwright/content/view"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
-	"faultwright/gui/parts"
 	"faultwright/gui/place"
 	"faultwright/gui/session"
 	"faultwright/search"
 )
-
-// Window is what these pages ask of the window around them.
-type Window interface {
-	parts.Window
-	Here() place.Location
-	Back()
-	Render()
-	Return(said string)
-	Replace(place.Location)
-	Remember(place.Location)
-	Say(string)
-	Missing(what string) frame.Page
-	CopyPage()
-	Runner() *frame.Runner
-}
-
-// Session is what they ask of the session.
-type Session interface {
-	Book() *content.Library
-	UseBook(*content.Library) (said string)
-	Visit() *session.Visit
-	Keep(at place.Location, n int, text string)
-}
 
 // Sources say where a handbook and its index come from. Both are called off
 // the window's goroutine.
@@ -52,8 +28,8 @@ type Sources struct {
 
 // Area is the pages of the handbook.
 type Area struct {
-	window  Window
-	session Session
+	window  *frame.Frame
+	session *session.Session
 	sources Sources
 
 	reading  bool          // the handbook is being read
@@ -63,7 +39,7 @@ type Area struct {
 }
 
 // New makes the pages.
-func New(w Window, s Session, from Sources) *Area {
+func New(w *frame.Frame, s *session.Session, from Sources) *Area {
 	return &Area{window: w, session: s, sources: from}
 }
 

@@ -1,25 +1,21 @@
 package parts
 
 import (
+	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
+	"faultwright/gui/session"
 )
-
-// Drafts keep what is typed and not taken yet.
-type Drafts interface {
-	Draft(at place.Location, n int) (string, bool)
-	Keep(at place.Location, n int, text string)
-}
 
 // Entry is text entry n of a place, with what was typed there before, or else
 // what is known.
-func Entry(w Window, d Drafts, at place.Location, n int, hint, known string) *look.Field {
+func Entry(w *frame.Frame, s *session.Session, at place.Location, n int, hint, known string) *look.Field {
 	f := w.Field(hint)
-	text, typed := d.Draft(at, n)
+	text, typed := s.Draft(at, n)
 	if !typed {
 		text = known
 	}
 	f.SetText(text)
-	f.OnChanged = func(text string) { d.Keep(at, n, text) }
+	f.OnChanged = func(text string) { s.Keep(at, n, text) }
 	return f
 }

@@ -11,24 +11,14 @@ import (
 	"faultwright/content/document"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
 )
 
-// Window is what the parts ask of the window that they stand in.
-type Window interface {
-	Go(to place.Location, said ...string)
-	Follow(link string)       // of a document
-	Narrow() bool             // there is one column only
-	Relayout()                // a text has changed its size
-	Focus(fyne.Focusable)     // give it the keyboard
-	Field(string) *look.Field // an entry with a hint
-	Adopt(*look.Field)        // an entry that leaves the window's keys to the window
-}
-
 // CautionLine is the danger line: the one sentence that matters most, and a way
 // to the others. Each leads to its details.
-func CautionLine(w Window, c view.Caution, folds Folds) fyne.CanvasObject {
+func CautionLine(w *frame.Frame, c view.Caution, folds Folds) fyne.CanvasObject {
 	const others = "others"
 	runs := []look.Run{{Text: c.First()}, {Text: " "}}
 	switch {
@@ -58,7 +48,7 @@ type Folds interface {
 }
 
 // Head is what stands above the question, and the question.
-func Head(w Window, above, question string) fyne.CanvasObject {
+func Head(w *frame.Frame, above, question string) fyne.CanvasObject {
 	crumb := look.NewSoft(above)
 	q := look.NewQuestion(question)
 	if w.Narrow() {
@@ -91,7 +81,7 @@ func Settings(all []view.Chip) string {
 
 // Instruction is what a step tells the reader; in a narrow window its beginning,
 // until it is unfolded.
-func Instruction(w Window, s view.Step, folds Folds) fyne.CanvasObject {
+func Instruction(w *frame.Frame, s view.Step, folds Folds) fyne.CanvasObject {
 	const whole = "instruction"
 	first, more := s.Beginning()
 	if !w.Narrow() || !more || folds.Open(whole) {
@@ -103,7 +93,7 @@ func Instruction(w Window, s view.Step, folds Folds) fyne.CanvasObject {
 }
 
 // Links is a captioned list of documents to open; nil if there are none.
-func Links(w Window, caption string, all []view.Link) []fyne.CanvasObject {
+func Links(w *frame.Frame, caption string, all []view.Link) []fyne.CanvasObject {
 	if len(all) == 0 {
 		return nil
 	}
@@ -115,7 +105,7 @@ func Links(w Window, caption string, all []view.Link) []fyne.CanvasObject {
 }
 
 // LinkLine is a sentence that ends in a link to a place.
-func LinkLine(w Window, text, link string, to place.Location) *look.Prose {
+func LinkLine(w *frame.Frame, text, link string, to place.Location) *look.Prose {
 	p := look.NewProse(look.Run{Text: text}, look.Run{Text: link, Target: "place"})
 	p.OnTapped = func(string) { w.Go(to) }
 	return p
@@ -123,7 +113,7 @@ func LinkLine(w Window, text, link string, to place.Location) *look.Prose {
 
 // Given is a figure that hurts and that this walk does not judge, with the way to
 // the walk that does.
-func Given(w Window, g view.Given) fyne.CanvasObject {
+func Given(w *frame.Frame, g view.Given) fyne.CanvasObject {
 	text := look.NewStrong(g.Text)
 	if g.Walk.ID == "" {
 		return look.NewCallout(faulttree.Danger, text)
@@ -132,7 +122,7 @@ func Given(w Window, g view.Given) fyne.CanvasObject {
 }
 
 // GivenLink leads to the walk that judges a figure, with the figure typed there.
-func GivenLink(w Window, g view.Given) fyne.CanvasObject {
+func GivenLink(w *frame.Frame, g view.Given) fyne.CanvasObject {
 	to := place.Reading(g.Step, g.Quantity, g.Typed)
 	if g.Step == "" {
 		to = place.Link(g.Walk)
@@ -141,7 +131,7 @@ func GivenLink(w Window, g view.Given) fyne.CanvasObject {
 }
 
 // Blocks draws a document's blocks with links that work in the window.
-func Blocks(w Window, all []document.Block) fyne.CanvasObject {
+func Blocks(w *frame.Frame, all []document.Block) fyne.CanvasObject {
 	return look.NewBlocks(all, w.Follow)
 }
 

@@ -8,6 +8,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/gui/frame"
 	"faultwright/gui/look"
 )
 
@@ -22,13 +23,13 @@ type Readings struct {
 	step   *faulttree.Step
 	book   *content.Library
 	meter  faulttree.Meter
-	window Window
+	window *frame.Frame
 	ruler  *look.Ruler // nil if the step has none
 }
 
 // NewReadings makes the entries of a step with the texts typed already, one
 // for each quantity. Keep is told what is typed into entry i.
-func NewReadings(w Window, book *content.Library, s *faulttree.Step, m faulttree.Meter, texts []string, keep func(i int, text string)) *Readings {
+func NewReadings(w *frame.Frame, book *content.Library, s *faulttree.Step, m faulttree.Meter, texts []string, keep func(i int, text string)) *Readings {
 	r := &Readings{step: s, book: book, meter: m, window: w}
 	if len(s.Ruler()) > 0 {
 		r.ruler = look.NewRuler(look.NewRulerValue(s.Ruler(), s.Measure[0].Quantity.Unit, nil))

@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"faultwright/content/view"
+	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
 )
@@ -17,7 +18,7 @@ const mostPast = 7
 // Trail is the answers of a visit so far; pressing one leads to it. Of many
 // only the last are shown, and what the program concluded from them in between
 // is one line, until either is unfolded. It is nil if there are no answers.
-func Trail(w Window, visit string, past []view.Past, folds Folds) []fyne.CanvasObject {
+func Trail(w *frame.Frame, visit string, past []view.Past, folds Folds) []fyne.CanvasObject {
 	if len(past) == 0 {
 		return nil
 	}

@@ -16,44 +16,21 @@ import (
 	"faultwright/faulttree/scene"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
-	"faultwright/gui/parts"
 	"faultwright/gui/place"
 	"faultwright/gui/session"
 )
 
-// Window is what these pages ask of the window around them.
-type Window interface {
-	parts.Window
-	Here() place.Location
-	Back()
-	Render()
-	Return(said string)
-	ScrollTop()
-	Say(string)
-	CopyPage()
-	AskOpen(ending string, then func(fyne.URIReadCloser, error))
-	Runner() *frame.Runner
-}
-
-// Session is what they ask of the session.
-type Session interface {
-	Book() *content.Library
-	Scenario(id string) *content.Scenario
-	HandOut(*content.Scenario)
-	Settings() session.Settings
-}
-
 // Area is the pages of practice.
 type Area struct {
-	window   Window
-	session  Session
+	window   *frame.Frame
+	session  *session.Session
 	practice practising
 	file     string // a scenario that is being read; "" for none
 	bytes    int    // how many of it have been read
 }
 
 // New makes the pages.
-func New(w Window, s Session) *Area { return &Area{window: w, session: s} }
+func New(w *frame.Frame, s *session.Session) *Area { return &Area{window: w, session: s} }
 
 // Pages are the entries of the window's table, under an entry of its rail.
 func (a *Area) Pages(rail string) map[place.Page]frame.Entry {

@@ -17,30 +17,14 @@ import (
 	"faultwright/gui/session"
 )
 
-// Window is what the page asks of the window around it.
-type Window interface {
-	parts.Window
-	Render()
-	Say(string)
-	SetLook(colours string, size float32)
-}
-
-// Session is what it asks of the session.
-type Session interface {
-	parts.Drafts
-	Settings() session.Settings
-	Set(func(*session.Settings)) error
-	Forget(id string)
-}
-
 // Area is the page of the settings.
 type Area struct {
-	window  Window
-	session Session
+	window  *frame.Frame
+	session *session.Session
 }
 
 // New makes the page, and gives the window its colours and text size.
-func New(w Window, s Session) *Area {
+func New(w *frame.Frame, s *session.Session) *Area {
 	a := &Area{window: w, session: s}
 	a.look()
 	return a

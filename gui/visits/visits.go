@@ -13,38 +13,17 @@ import (
 	"faultwright/gui/session"
 )
 
-// Window is what these pages ask of the window around them.
-type Window interface {
-	Go(to place.Location, said ...string)
-	Back()
-	Render()
-	Say(string)
-	Forget(gone func(place.Location) bool)
-	Missing(what string) frame.Page
-	Runner() *frame.Runner
-}
-
-// Session is what they ask of the session.
-type Session interface {
-	KeepsVisits() bool
-	Listing(most int) session.Work
-	Summary(id string) (store.Summary, error)
-	About(store.Summary) string
-	TreeTitle(id string) string
-	Delete(id string) error
-}
-
 // Area is the pages of the visits on record.
 type Area struct {
-	window  Window
-	session Session
+	window  *frame.Frame
+	session *session.Session
 
 	listing *session.Listing // nil while the records are read
 	asked   string           // the visit that may be deleted, in words
 }
 
 // New makes the pages.
-func New(w Window, s Session) *Area { return &Area{window: w, session: s} }
+func New(w *frame.Frame, s *session.Session) *Area { return &Area{window: w, session: s} }
 
 // Pages are the entries of the window's table, under an entry of its rail.
 func (a *Area) Pages(rail string) map[place.Page]frame.Entry {

@@ -9,70 +9,23 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"faultwright/content"
 	"faultwright/faulttree"
-	"faultwright/faulttree/visit"
-	"faultwright/faulttree/visit/store"
 	"faultwright/gui/frame"
-	"faultwright/gui/parts"
 	"faultwright/gui/place"
 	"faultwright/gui/session"
 )
 
-// Window is what these pages ask of the window around them.
-type Window interface {
-	parts.Window
-	Here() place.Location
-	Back()
-	Render()
-	Say(string)
-	Missing(what string) frame.Page
-	CopyPage()
-	Copy(string)
+// files is how the sheet gets into a file that the reader chooses.
+type files interface {
 	AskSave(name, ending string, then func(fyne.URIWriteCloser, error))
 	OpenFile(*url.URL) error
-	Runner() *frame.Runner
-}
-
-// Session is what they ask of the session.
-type Session interface {
-	Visits
-	Records
-	Book() *content.Library
-	Settings() session.Settings
-	Set(func(*session.Settings)) error
-	Draft(at place.Location, n int) (string, bool)
-	Keep(at place.Location, n int, text string)
-}
-
-// Visits is the visit under way and what is done to it.
-type Visits interface {
-	Visit() *session.Visit
-	UnderWay(id string) *session.Visit
-	Open(id string) (said string, err error)
-	Begin(faulttree.Ref) (session.Outcome, error)
-	BeginWith(faulttree.Ref, faulttree.Answer) (session.Outcome, error)
-	Answer(id string, a faulttree.Answer) (session.Outcome, error)
-	Change(id string, i int, a faulttree.Answer) (session.Outcome, error)
-	Supply(id string, given faulttree.Supplied) (session.Outcome, error)
-	Retest(id string) (session.Outcome, error)
-	Describe(id string, details visit.Details) error
-}
-
-// Records are the visits that were kept, and the sheet of one.
-type Records interface {
-	Unfinished() (store.Summary, bool)
-	Listing(most int) session.Work
-	About(store.Summary) string
-	TreeTitle(id string) string
-	Sheet(visit.Visit, session.Format) []byte
-	SheetName(visit.Visit) string
 }
 
 // Area is the pages of a walk.
 type Area struct {
-	window  Window
-	session Session
+	window  *frame.Frame
+	files   files
+	session *session.Session
 
 	unfinished unfinished      // what the opening view offers to go on with
 	unfolded   map[string]bool // what was opened of what is folded into one line
@@ -80,8 +33,8 @@ type Area struct {
 }
 
 // New makes the pages.
-func New(w Window, s Session) *Area {
-	return &Area{window: w, session: s, unfolded: map[string]bool{}}
+func New(w *frame.Frame, s *session.Session) *Area {
+	return &Area{window: w, files: w, session: s, unfolded: map[string]bool{}}
 }
 
 // Pages are the entries of the window's table, under two entries of its rail:

@@ -81,7 +81,7 @@ func (a *Area) readingsPage(at place.Location, v *session.Visit) frame.Page {
 }
 
 // showSheet shows what all readings together lead to.
-func showSheet(w Window, s view.AllReadings, stop *fyne.Container, progress *look.Prose, use *look.Button) {
+func showSheet(w *frame.Frame, s view.AllReadings, stop *fyne.Container, progress *look.Prose, use *look.Button) {
 	stop.Objects = nil
 	switch {
 	case s.Stop != "":

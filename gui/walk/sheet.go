@@ -54,11 +54,11 @@ func (a *Area) sheetPage(at place.Location, v *session.Visit) frame.Page {
 	}
 	save := func(f session.Format) func() {
 		return made(f, func(record visit.Visit, text []byte) {
-			a.window.AskSave(a.session.SheetName(record), f.Ending(), func(w fyne.URIWriteCloser, err error) { a.save(w, err, text) })
+			a.files.AskSave(a.session.SheetName(record), f.Ending(), func(w fyne.URIWriteCloser, err error) { a.save(w, err, text) })
 		})
 	}
 	open := look.NewButton("Open it", func() {
-		if err := a.window.OpenFile(a.saved); err != nil {
+		if err := a.files.OpenFile(a.saved); err != nil {
 			a.window.Say("The sheet could not be opened. " + view.Sentence(err.Error()))
 		}
 	})

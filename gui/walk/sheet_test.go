@@ -75,7 +75,9 @@ func TestSheetIsSaved(t *testing.T) {
 	}
 	w := &saving{Frame: frame.New(test.NewTempApp(t))}
 	w.SetLook("light", 1)
-	w.Add(New(w, s).Pages("", ""))
+	area := New(w.Frame, s)
+	area.files = w
+	w.Add(area.Pages("", ""))
 	w.Open(frame.Options{Inline: true}, place.Sheet(out.To.ID))
 	r := frametest.NewReader(t, w.Frame, frametest.Wide)
 	r.Type("Quillback Hollow, site 14")
