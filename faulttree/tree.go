@@ -189,6 +189,15 @@ type Choice struct {
 	Exit
 }
 
+// ChoiceIDs are the ids of choices.
+func ChoiceIDs(choices []Choice) []string {
+	var ids []string
+	for _, c := range choices {
+		ids = append(ids, c.ID)
+	}
+	return ids
+}
+
 // When is a condition on a quantity the walk itself does not ask for.
 type When struct {
 	Quantity Quantity

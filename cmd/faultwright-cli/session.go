@@ -219,10 +219,7 @@ func (s *session) observe(w faulttree.Walk, step *faulttree.Step) (faulttree.Ans
 		if i >= 0 {
 			return faulttree.Answer{Choice: step.Choices[i].ID}, nil
 		}
-		var words []string
-		for _, c := range step.Choices {
-			words = append(words, c.ID)
-		}
+		words := faulttree.ChoiceIDs(step.Choices)
 		s.say.para("", "You typed “"+typed+"”. Expected a number from 1 to "+itoa(len(words))+", or one of "+list(words)+".")
 	}
 }

@@ -80,11 +80,7 @@ func (c walkCommand) checkFacts(f *faulttree.Forest, tree string) error {
 			return unknown("fact", id, ids)
 		}
 		if !fact.Has(c.Fact[id]) {
-			var choices []string
-			for _, choice := range fact.Choices {
-				choices = append(choices, choice.ID)
-			}
-			return bad("the fact %s cannot be %q; expected one of %s", id, c.Fact[id], list(choices))
+			return bad("the fact %s cannot be %q; expected one of %s", id, c.Fact[id], list(faulttree.ChoiceIDs(fact.Choices)))
 		}
 		if fixed := f.Tree(tree).Facts[id]; fixed != "" && fixed != c.Fact[id] {
 			return bad("the walk %s is for %s %s, not %s", tree, id, fixed, c.Fact[id])

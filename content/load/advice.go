@@ -44,13 +44,13 @@ func byPlace[T any](p *part, v document.Value, key string, keys []string, read f
 	}
 	out := map[faulttree.Place]*T{}
 	fields := v.Fields(key)
-	if slices.ContainsFunc(fields, func(f document.Field) bool { return has(keys, f.Key) }) {
+	if slices.ContainsFunc(fields, func(f document.Field) bool { return slices.Contains(keys, f.Key) }) {
 		out[""] = read(v)
 		return out
 	}
-	names := placeNames(p.fault.Places)
+	names := words(p.fault.Places)
 	for _, f := range fields {
-		if !has(names, f.Key) {
+		if !slices.Contains(names, f.Key) {
 			p.diags.AddHint(f.KeyPos, RuleBadValue, source.DidYouMean(f.Key, names), "%s is no place of this fault; expected %s", f.Key, either(names))
 			continue
 		}

@@ -3,6 +3,7 @@ package load
 import (
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 
 	"faultwright/content"
@@ -88,9 +89,9 @@ func (p *part) readFault() {
 		hazard.Report(RuleBadValue, "", "hazard is caution; expected danger, warning or notice")
 	}
 	if place := front.Need("place"); place.IsList() {
-		p.fault.Places = places(place, "place")
-	} else if !place.IsZero() {
-		p.fault.Places = placeOf(nil, place, "place")
+		p.fault.Places = listOf(place, "place", faulttree.Places())
+	} else if one := oneOf(place, "place", faulttree.Places()); one != "" {
+		p.fault.Places = []faulttree.Place{one}
 	}
 	p.advice(front.Get("findings"))
 	p.tests(front.Get("test"))
@@ -108,13 +109,21 @@ func (p *part) readSource() {
 }
 
 // oneOf is a text from a list, or "" after a report.
-func oneOf(v document.Value, what string, allowed []string) string {
-	text := v.Text(what)
-	if text == "" || has(allowed, text) {
+func oneOf[T ~string](v document.Value, what string, allowed []T) T {
+	text := T(v.Text(what))
+	if text == "" || slices.Contains(allowed, text) {
 		return text
 	}
-	v.Report(RuleBadValue, source.DidYouMean(text, allowed), "%s is %s; expected %s", what, text, either(allowed))
+	v.Report(RuleBadValue, source.DidYouMean(string(text), words(allowed)), "%s is %s; expected %s", what, text, either(words(allowed)))
 	return ""
+}
+
+func words[T ~string](list []T) []string {
+	var out []string
+	for _, one := range list {
+		out = append(out, string(one))
+	}
+	return out
 }
 
 // either words a choice: "a, b or c".
@@ -137,22 +146,13 @@ func signal(v document.Value, what string, least faulttree.Signal) faulttree.Sig
 	return faulttree.Danger
 }
 
-// places reads a list of places.
-func places(v document.Value, what string) []faulttree.Place {
-	var out []faulttree.Place
+// listOf reads a list of which each entry is one of those allowed.
+func listOf[T ~string](v document.Value, what string, allowed []T) []T {
+	var out []T
 	for _, item := range v.Items(what) {
-		out = placeOf(out, item, "an entry of "+what)
-	}
-	return out
-}
-
-func placeOf(out []faulttree.Place, v document.Value, what string) []faulttree.Place {
-	var names []string
-	for _, p := range faulttree.Places() {
-		names = append(names, string(p))
-	}
-	if name := oneOf(v, what, names); name != "" {
-		out = append(out, faulttree.Place(name))
+		if one := oneOf(item, "an entry of "+what, allowed); one != "" {
+			out = append(out, one)
+		}
 	}
 	return out
 }

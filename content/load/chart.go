@@ -57,12 +57,7 @@ func (r *stepReader) chart(m document.Map) {
 		c.bandsOf(f)
 	}
 	c.bind()
-	if m.Has("not-possible") {
-		s.NotPossible = r.exit(m.Get("not-possible"), "not-possible")
-	}
-	if m.Has("not-applicable") {
-		s.NotApplicable = r.exit(m.Get("not-applicable"), "not-applicable")
-	}
+	s.NotPossible, s.NotApplicable = r.exit(m, "not-possible"), r.exit(m, "not-applicable")
 	for k := range c.table.Rows {
 		if k == mostChartRows {
 			r.diags.Add(c.at(k, 0), RuleTreeSize, "the chart has %d rows; at most %d are read", len(c.table.Rows), mostChartRows)
@@ -106,7 +101,7 @@ func (c *chartReader) headed() {
 		if c.m.broken[id] {
 			q.ID, ok, c.step.Unread = id, true, true
 		}
-		if ok && !has(c.names, id) {
+		if ok && !slices.Contains(c.names, id) {
 			c.names = append(c.names, id)
 			c.step.Measure = append(c.step.Measure, faulttree.Variable{Name: id, Quantity: q, Pos: c.at(-2, i)})
 		}

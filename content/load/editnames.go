@@ -2,6 +2,7 @@ package load
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"faultwright/content/document"
@@ -46,7 +47,7 @@ func (p *part) inRigs(items []document.Value, kind useKind, what, in string) []s
 		name := item.Text(what)
 		switch {
 		case name == "":
-		case has(out, name):
+		case slices.Contains(out, name):
 			item.Report(RuleDuplicateID, "", "%s stands twice in %s", name, in)
 		default:
 			out = append(out, name)

@@ -5,6 +5,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/document"
+	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 )
 
@@ -109,11 +110,9 @@ func (r *editReader) variant(item document.Value, f *content.Fault, of int) rig.
 		out.Text = m.Text("text")
 	}
 	place := m.Need("place")
-	for _, at := range placeOf(nil, place, "place") {
-		out.Place = at
-		if len(f.Places) > 0 && !slices.Contains(f.Places, at) {
-			place.Report(RuleBadEdit, "", "the variant happens in %s, which is not among the places of the fault", at)
-		}
+	out.Place = oneOf(place, "place", faulttree.Places())
+	if out.Place != "" && len(f.Places) > 0 && !slices.Contains(f.Places, out.Place) {
+		place.Report(RuleBadEdit, "", "the variant happens in %s, which is not among the places of the fault", out.Place)
 	}
 	if m.Has("needs") {
 		out.Needs = r.list(m.Get("needs"), useRun)
@@ -179,7 +178,7 @@ func (r *editReader) edit(item document.Value) []rig.Edit {
 		m.Need(key)
 	}
 	for _, f := range item.Fields("an edit") {
-		if has(keys, f.Key) && f.Key != kind.String() && !has(k.needs, f.Key) && !has(k.also, f.Key) {
+		if slices.Contains(keys, f.Key) && f.Key != kind.String() && !slices.Contains(k.needs, f.Key) && !slices.Contains(k.also, f.Key) {
 			r.diags.Add(f.KeyPos, RuleBadEdit, "the edit %s has no key %s", kind, f.Key)
 		}
 	}
@@ -228,9 +227,9 @@ func (r *editReader) change(e rig.Edit, m document.Map) []rig.Edit {
 
 // mistake reads how a meter is used wrongly.
 func mistake(v document.Value, what string) rig.Mistake {
-	var words []string
+	var names []string
 	for m := rig.HoldLeftOn; m <= rig.BrokenLead; m++ {
-		words = append(words, m.String())
+		names = append(names, m.String())
 	}
-	return rig.Mistake(slices.Index(words, oneOf(v, what, words)) + 1)
+	return rig.Mistake(slices.Index(names, oneOf(v, what, names)) + 1)
 }

@@ -96,7 +96,7 @@ func (m *measurables) needs(v document.Value) faulttree.Needs {
 			field.Value.Report(RuleBadValue, "", "%s is empty; expected one or more of its choices", field.Key)
 		}
 		for _, item := range choices {
-			if c := oneOf(item, "a choice of "+fact.ID, choiceIDs(fact)); c != "" {
+			if c := oneOf(item, "a choice of "+fact.ID, faulttree.ChoiceIDs(fact.Choices)); c != "" {
 				if out == nil {
 					out = faulttree.Needs{}
 				}
@@ -121,7 +121,7 @@ func (m *measurables) given(v document.Value) map[string]string {
 	out := map[string]string{}
 	for _, field := range v.Fields("facts") {
 		if fact := m.knownFact(field); fact != nil {
-			if c := oneOf(field.Value, "the fact "+fact.ID, choiceIDs(fact)); c != "" {
+			if c := oneOf(field.Value, "the fact "+fact.ID, faulttree.ChoiceIDs(fact.Choices)); c != "" {
 				out[fact.ID] = c
 			}
 		}
@@ -133,14 +133,6 @@ func (m *measurables) factIDs() []string {
 	var out []string
 	for _, f := range m.facts {
 		out = append(out, f.ID)
-	}
-	return out
-}
-
-func choiceIDs(f *faulttree.Fact) []string {
-	var out []string
-	for _, c := range f.Choices {
-		out = append(out, c.ID)
 	}
 	return out
 }

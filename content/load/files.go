@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"path"
+	"slices"
 	"sort"
 	"strings"
 	"unicode/utf8"
@@ -52,9 +53,9 @@ func readFiles(ctx context.Context, fsys fs.FS, diags *source.List) []*source.Fi
 	for _, name := range g.list(".") {
 		switch {
 		case g.stop:
-		case has(folders, name):
+		case slices.Contains(folders, name):
 			g.folder(name)
-		case has(lists, name):
+		case slices.Contains(lists, name):
 			g.read(name)
 		case ignored(name):
 		default:
@@ -231,13 +232,4 @@ func firstInvalid(text []byte) int {
 		i += size
 	}
 	return len(text)
-}
-
-func has(list []string, name string) bool {
-	for _, l := range list {
-		if l == name {
-			return true
-		}
-	}
-	return false
 }

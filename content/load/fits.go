@@ -1,6 +1,7 @@
 package load
 
 import (
+	"maps"
 	"slices"
 	"sort"
 
@@ -47,7 +48,7 @@ func newRigNames(parts []*part) *rigNames {
 		}
 	}
 	for kind, set := range n.sets {
-		n.listed[kind] = keys(set)
+		n.listed[kind] = slices.Sorted(maps.Keys(set))
 	}
 	return n
 }

@@ -41,15 +41,7 @@ func (r *stepReader) measure(m document.Map) {
 		r.name(f)
 		s.Derive = append(s.Derive, r.derived(f))
 	}
-	if m.Has("over-range") {
-		s.OverRange = r.exit(m.Get("over-range"), "over-range")
-	}
-	if m.Has("not-possible") {
-		s.NotPossible = r.exit(m.Get("not-possible"), "not-possible")
-	}
-	if m.Has("not-applicable") {
-		s.NotApplicable = r.exit(m.Get("not-applicable"), "not-applicable")
-	}
+	s.OverRange, s.NotPossible, s.NotApplicable = r.exit(m, "over-range"), r.exit(m, "not-possible"), r.exit(m, "not-applicable")
 	branches := r.atMost(m.Need("branches"), "branches")
 	for _, item := range branches {
 		r.branch(item)
@@ -86,9 +78,9 @@ func (r *stepReader) atMost(v document.Value, what string) []document.Value {
 // name takes the name of a measured or derived value.
 func (r *stepReader) name(f document.Field) {
 	switch {
-	case !wordForm.MatchString(f.Key) || has(exitWords, f.Key):
+	case !wordForm.MatchString(f.Key) || slices.Contains(exitWords, f.Key):
 		r.diags.Add(f.KeyPos, RuleBadID, "%s cannot name a value here; expected a short word in lower-case letters other than go, signal and label", f.Key)
-	case has(r.names, f.Key):
+	case slices.Contains(r.names, f.Key):
 		r.diags.Add(f.KeyPos, RuleDuplicateID, "the name %s is taken by a measured quantity", f.Key)
 	}
 	r.names = append(r.names, f.Key)
@@ -141,7 +133,7 @@ func (r *stepReader) branch(item document.Value) {
 	b := faulttree.Branch{Exit: r.exitOf(m, item.Pos())}
 	for _, f := range item.Fields("a branch") {
 		i := slices.Index(r.names, f.Key)
-		if i < 0 || has(exitWords, f.Key) {
+		if i < 0 || slices.Contains(exitWords, f.Key) {
 			continue
 		}
 		if f.Value.IsText() {

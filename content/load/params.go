@@ -20,12 +20,7 @@ func (p *part) param(v document.Value, name string, u rig.ParamUnit) (rig.Param,
 	out.From, read[1] = readValue(m.Get("from"), name+" from", u)
 	out.To, read[2] = readValue(m.Get("to"), name+" to", u)
 	out.Log = flag(m, "log")
-	if m.Has("source") {
-		if id := m.Text("source"); id != "" {
-			out.Source = id
-			p.refs = append(p.refs, reference{kind: refSource, id: id, pos: m.Get("source").Pos()})
-		}
-	}
+	p.referTo(refSource, m, "source")
 	switch {
 	case m.Has("from") != m.Has("to"):
 		v.Report(RuleBadRange, "", "%s has only one end of a range; expected from and to", name)

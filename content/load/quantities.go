@@ -103,11 +103,7 @@ func (m *measurables) point(p *part, item document.Value) {
 		return
 	}
 	point := faulttree.Point{ID: id, Title: f.NeedText("title"), Pos: f.Get("id").Pos()}
-	if f.Has("place") {
-		for _, place := range placeOf(nil, f.Get("place"), "place") {
-			point.Place = place
-		}
-	}
+	point.Place = oneOf(f.Get("place"), "place", faulttree.Places())
 	point.Needs = m.needs(f.Get("needs"))
 	m.points[id] = point
 }

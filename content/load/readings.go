@@ -158,10 +158,7 @@ func (in *readings) choice(field document.Field) {
 		in.diags.AddHint(field.KeyPos, RuleUnknownStep, source.DidYouMean(field.Key, in.keys()), "%s: %s", field.Key, what)
 		return
 	}
-	var ids []string
-	for _, c := range s.Choices {
-		ids = append(ids, c.ID)
-	}
+	ids := faulttree.ChoiceIDs(s.Choices)
 	answer := field.Value.Text("the choice at " + field.Key)
 	switch {
 	case slices.Contains(ids, answer):

@@ -2,8 +2,8 @@ package load
 
 import (
 	"fmt"
+	"maps"
 	"slices"
-	"sort"
 	"strings"
 
 	"faultwright/content/document"
@@ -77,20 +77,12 @@ func (p *part) links(blocks []document.Block) {
 		case ok && scheme == "figure":
 			p.diags.Add(l.Pos, RuleBrokenLink, "%s is a link; a figure is an image: ![what it shows](%s)", l.Target, l.Target)
 		default:
-			p.diags.AddHint(l.Pos, RuleBrokenLink, source.DidYouMean(scheme, schemeNames()), "the link %q leads nowhere; expected card:, caution:, fault:, source:, tree:, step: or a citation by https:", l.Target)
+			p.diags.AddHint(l.Pos, RuleBrokenLink, source.DidYouMean(scheme, slices.Sorted(maps.Keys(linkSchemes))), "the link %q leads nowhere; expected card:, caution:, fault:, source:, tree:, step: or a citation by https:", l.Target)
 		}
 	})
 	document.Figures(blocks, func(f document.Figure) {
 		p.refs = append(p.refs, reference{kind: refFigure, id: f.Name, pos: f.Pos, link: true})
 	})
-}
-
-func schemeNames() []string {
-	var names []string
-	for name := range linkSchemes {
-		names = append(names, name)
-	}
-	return names
 }
 
 // shared reports whether documents of the kind share one set of ids.
@@ -161,11 +153,11 @@ func (k *known) check(p *part) {
 		case r.kind == refStep:
 			k.step(p, r)
 		case r.kind == refExit:
-			if exits, ok := k.exits[r.tree]; ok && !has(exits, r.id) {
+			if exits, ok := k.exits[r.tree]; ok && !slices.Contains(exits, r.id) {
 				k.dangling(p, r, exits)
 			}
 		case !k.ids[r.kind][r.id]:
-			k.dangling(p, r, keys(k.ids[r.kind]))
+			k.dangling(p, r, slices.Sorted(maps.Keys(k.ids[r.kind])))
 		}
 	}
 }
@@ -175,7 +167,7 @@ func (k *known) step(p *part, r reference) {
 	to := faulttree.ParseRef(r.id, r.tree)
 	tree, ok := k.trees[to.Tree]
 	if p.fragment != nil && to.Tree == p.id {
-		if has(p.fragment.exits, to.Step) {
+		if slices.Contains(p.fragment.exits, to.Step) {
 			return
 		}
 		tree, ok = p, true
@@ -183,7 +175,7 @@ func (k *known) step(p *part, r reference) {
 	switch {
 	case !ok:
 		r.kind, r.id = refTree, to.Tree
-		k.dangling(p, r, keys(k.ids[refTree]))
+		k.dangling(p, r, slices.Sorted(maps.Keys(k.ids[refTree])))
 	case tree.steps == nil: // the whole tree could not be read
 	case !r.link && tree.fragment == nil && to.Tree != tree.id:
 		p.diags.AddHint(r.pos, refWords[refStep].rule, "name the tree; the walk goes on with the facts it knows", "%s is a name under which walks of the tree %s begin; no step leads to it", to.Tree, tree.id)
@@ -273,13 +265,4 @@ func (p *part) pos() source.Pos {
 		return p.tree.Pos
 	}
 	return source.Pos{File: p.file.Name, Line: 1, Column: 1}
-}
-
-func keys(set map[string]bool) []string {
-	names := make([]string, 0, len(set))
-	for name := range set {
-		names = append(names, name)
-	}
-	sort.Strings(names)
-	return names
 }

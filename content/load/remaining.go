@@ -3,6 +3,7 @@ package load
 import (
 	"bytes"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -52,15 +53,11 @@ func FormatRemaining(tree string, findings map[string][]faulttree.NotExcluded) [
 		"# Computed: %s\n"+
 		"# What the model cannot draw stands in the tree, under cannot_exclude.\n"+
 		"remaining: %s\nfindings:", AnewRemaining(tree), tree)
-	steps := make([]string, 0, len(findings))
-	for step := range findings {
-		steps = append(steps, step)
-	}
-	if slices.Sort(steps); len(steps) == 0 {
+	if len(findings) == 0 {
 		b.WriteString(" {}")
 	}
 	b.WriteByte('\n')
-	for _, step := range steps {
+	for _, step := range slices.Sorted(maps.Keys(findings)) {
 		all := slices.Clone(findings[step])
 		if len(all) == 0 {
 			fmt.Fprintf(&b, "  %s: []\n", step)
@@ -175,7 +172,7 @@ func tested(l *content.Library, entries []faulttree.NotExcluded, diags *source.L
 			continue
 		}
 		if n.Place != "" && !slices.Contains(f.Places, n.Place) {
-			diags.Add(n.Pos, RuleBadValue, "%s is no place of the fault %s; expected %s", n.Place, n.Fault, either(placeNames(f.Places)))
+			diags.Add(n.Pos, RuleBadValue, "%s is no place of the fault %s; expected %s", n.Place, n.Fault, either(words(f.Places)))
 			continue
 		}
 		if n.Test != "" {
@@ -191,14 +188,6 @@ func tested(l *content.Library, entries []faulttree.NotExcluded, diags *source.L
 			continue
 		}
 		n.Test = t.Sentence()
-	}
-	return out
-}
-
-func placeNames(places []faulttree.Place) []string {
-	var out []string
-	for _, p := range places {
-		out = append(out, string(p))
 	}
 	return out
 }

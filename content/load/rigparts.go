@@ -2,6 +2,7 @@ package load
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"faultwright/content/document"
@@ -113,7 +114,7 @@ func (r *rigReader) kindOf(item document.Value, m document.Map) (kindForm, bool)
 	}
 	ok := true
 	for _, key := range partKeys() {
-		if m.Has(key) && !has(own, key) {
+		if m.Has(key) && !slices.Contains(own, key) {
 			r.diags.AddHint(m.KeyPos(key), RuleBadPart, source.DidYouMean(key, own), "a %s has no key %s", found.kind, key)
 			ok = false
 		}
@@ -212,7 +213,7 @@ func (r *rigReader) wires(m document.Map) ([]string, bool) {
 		case !idForm.MatchString(name):
 			item.Report(RuleBadID, "", "%s cannot name a wire; expected a form such as l1", name)
 			return nil, false
-		case has(out, name):
+		case slices.Contains(out, name):
 			item.Report(RuleDuplicateID, "", "the wire %s stands twice", name)
 			return nil, false
 		}

@@ -183,7 +183,7 @@ func (r *rigReader) among(v document.Value, known []string, rule, missing string
 		name := item.Text("a name")
 		switch {
 		case name == "":
-		case !has(known, name):
+		case !slices.Contains(known, name):
 			item.Report(rule, source.DidYouMean(name, known), missing, name)
 		default:
 			out = append(out, name)

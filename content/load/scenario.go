@@ -5,6 +5,8 @@ import (
 	"context"
 	"errors"
 	"io"
+	"iter"
+	"maps"
 	"path"
 	"slices"
 	"strings"
@@ -86,11 +88,11 @@ func readAtMost(ctx context.Context, r io.Reader, most int, tell func(bytes int)
 // knownOf is every id of a loaded library.
 func knownOf(l *content.Library) *known {
 	k := newKnown(nil, nil)
-	for kind, ids := range map[refKind][]string{
-		refCard: keysOf(l.Cards), refCaution: keysOf(l.Cautions), refFault: keysOf(l.Faults),
-		refTree: keysOf(l.Forest.Trees), refSource: keysOf(l.Sources), refRig: keysOf(l.Rigs),
+	for kind, ids := range map[refKind]iter.Seq[string]{
+		refCard: maps.Keys(l.Cards), refCaution: maps.Keys(l.Cautions), refFault: maps.Keys(l.Faults),
+		refTree: maps.Keys(l.Forest.Trees), refSource: maps.Keys(l.Sources), refRig: maps.Keys(l.Rigs),
 	} {
-		for _, id := range ids {
+		for id := range ids {
 			k.ids[kind][id] = true
 			if kind.shared() {
 				k.ids[refRelated][id] = true
@@ -108,14 +110,6 @@ func knownOf(l *content.Library) *known {
 		k.ids[refTree][id], k.ids[refRelated][id], k.trees[id] = true, true, k.trees[t.Own()]
 	}
 	return k
-}
-
-func keysOf[T any](m map[string]T) []string {
-	out := make([]string, 0, len(m))
-	for id := range m {
-		out = append(out, id)
-	}
-	return out
 }
 
 // readScenario reads what a scenario says by itself. What it says of its rig

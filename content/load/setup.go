@@ -1,6 +1,7 @@
 package load
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -29,7 +30,7 @@ func (p *part) setUp(l *content.Library) {
 	p.setValues(front.Get("set"))
 	p.setLoads(front.Get("loads"))
 	p.mayThrow(front.Get("may"))
-	if s.Tree != "" && len(s.Rig.Trees) > 0 && l.Forest.Tree(s.Tree) != nil && !has(s.Rig.Trees, s.Tree) {
+	if s.Tree != "" && len(s.Rig.Trees) > 0 && l.Forest.Tree(s.Tree) != nil && !slices.Contains(s.Rig.Trees, s.Tree) {
 		front.Get("tree").Report(RuleScenario, "", "the tree %s is not among those of the rig %s: %s", s.Tree, s.Rig.ID, strings.Join(s.Rig.Trees, ", "))
 	}
 	if p.diags.HasErrors() || p.basisBroken {
@@ -81,7 +82,7 @@ func (p *part) unknownFault(l *content.Library, at document.Value, id string) {
 		p.basisBroken = true
 		return
 	}
-	at.Report(RuleUnknownFault, source.DidYouMean(id, keysOf(l.Faults)), "there is no fault %s", id)
+	at.Report(RuleUnknownFault, source.DidYouMean(id, slices.Sorted(maps.Keys(l.Faults))), "there is no fault %s", id)
 }
 
 // errorsIn reports whether a file of the library has errors.
@@ -97,10 +98,7 @@ func errorsIn(l *content.Library, file string) bool {
 // applyFault chooses the first variant that fits in the rig and that the
 // place and the text allow.
 func (p *part) applyFault(m document.Map, f *rig.Fault) {
-	var place faulttree.Place
-	for _, at := range placeOf(nil, m.Get("place"), "place") {
-		place = at
-	}
+	place := oneOf(m.Get("place"), "place", faulttree.Places())
 	text := m.Text("text")
 	chosen := -1
 	var texts []string
@@ -216,9 +214,9 @@ func (p *part) mayThrow(v document.Value) {
 		name := item.Text("a switch")
 		switch {
 		case name == "":
-		case !has(known, name):
+		case !slices.Contains(known, name):
 			item.Report(RuleUnknownSwitch, source.DidYouMean(name, known), "the rig %s has no switch %s", p.scenario.Rig.ID, name)
-		case has(p.scenario.May, name):
+		case slices.Contains(p.scenario.May, name):
 			item.Report(RuleDuplicateID, "", "the switch %s stands twice", name)
 		default:
 			p.scenario.May = append(p.scenario.May, name)

@@ -17,16 +17,12 @@ var symbols = []string{"V", "Ω", "A"}
 
 // readStates reads how the rigs stand while quantities are read.
 func (m *measurables) readStates(p *part, v document.Value) {
-	var conditions []string
-	for _, c := range faulttree.Conditions() {
-		conditions = append(conditions, string(c))
-	}
 	places := m.places()
 	for _, item := range atMost(mostStates, v, "states") {
 		f := item.Map("a state", "state", "when", "of", "red", "black", "off", "on", "loads")
 		r := rig.StateRule{Text: f.NeedText("state"), Loads: flag(f, "loads")}
 		for _, c := range oneOrMore(f.Get("when")) {
-			r.When = append(r.When, faulttree.Condition(oneOf(c, "a condition", conditions)))
+			r.When = append(r.When, oneOf(c, "a condition", faulttree.Conditions()))
 		}
 		for _, u := range oneOrMore(f.Get("of")) {
 			r.Of = append(r.Of, oneOf(u, "a unit", symbols))

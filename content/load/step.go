@@ -1,6 +1,8 @@
 package load
 
 import (
+	"slices"
+
 	"faultwright/content/document"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
@@ -85,7 +87,7 @@ func (r *stepReader) kind(v document.Value, m document.Map) faulttree.Kind {
 	told := append([]string(nil), kindKeys[found]...)
 	for _, kind := range kinds {
 		for _, key := range kindKeys[kind] {
-			if key != kind.String() && m.Has(key) && !has(told, key) {
+			if key != kind.String() && m.Has(key) && !slices.Contains(told, key) {
 				told = append(told, key)
 				r.diags.Add(m.KeyPos(key), RuleBadStep, "%s belongs to a step with %s, but this one has %s", key, kind, found)
 			}
@@ -103,9 +105,7 @@ func (r *stepReader) kind(v document.Value, m document.Map) faulttree.Kind {
 
 func (r *stepReader) recheck(m document.Map) {
 	r.step.Recheck = m.Get("recheck").Number("recheck", 2, 20)
-	if m.Has("then") {
-		r.step.Then = r.exit(m.Get("then"), "then")
-	}
+	r.step.Then = r.exit(m, "then")
 	if m.Has("recheck") != m.Has("then") {
 		key := "recheck"
 		if m.Has("then") {
@@ -115,10 +115,12 @@ func (r *stepReader) recheck(m document.Map) {
 	}
 }
 
-// exit reads a mapping of go, signal and label.
-func (r *stepReader) exit(v document.Value, what string) faulttree.Exit {
-	m := v.Map(what, "go", "signal", "label")
-	return r.exitOf(m, v.Pos())
+// exit reads the go, signal and label under a key, if it is there.
+func (r *stepReader) exit(of document.Map, key string) faulttree.Exit {
+	if !of.Has(key) {
+		return faulttree.Exit{}
+	}
+	return r.exitOf(of.Get(key).Map(key, "go", "signal", "label"), of.Get(key).Pos())
 }
 
 // exitOf reads the keys go, signal and label of a larger mapping.
@@ -181,15 +183,7 @@ func (r *stepReader) act(m document.Map) {
 	if v.IsMap() {
 		r.goTo(&act.Exit, m)
 	}
-	var names []string
-	for _, c := range faulttree.Conditions() {
-		names = append(names, string(c))
-	}
-	for _, item := range a.Get("set").Items("set") {
-		if name := oneOf(item, "an entry of set", names); name != "" {
-			act.Set = append(act.Set, faulttree.Condition(name))
-		}
-	}
+	act.Set = listOf(a.Get("set"), "set", faulttree.Conditions())
 	r.step.Act = act
 }
 
@@ -197,7 +191,7 @@ func (r *stepReader) finding(v document.Value) {
 	m := v.Map("finding", "faults", "at_once", "place", "clears", "signal", "sure", "first_action", "do_not", "repair_by", "cannot_exclude")
 	f := faulttree.Finding{
 		Faults:      r.refer(refFault, m.Get("faults"), "faults"),
-		Clears:      places(m.Get("clears"), "clears"),
+		Clears:      listOf(m.Get("clears"), "clears", faulttree.Places()),
 		AtOnce:      flag(m, "at_once"),
 		Sure:        m.Text("sure"),
 		FirstAction: m.Text("first_action"),
@@ -214,21 +208,15 @@ func (r *stepReader) finding(v document.Value) {
 	if f.AtOnce && len(f.Faults) < 2 {
 		m.Get("at_once").Report(RuleBadStep, "", "at_once is for two faults and more; the finding names %d", len(f.Faults))
 	}
-	if place := m.Get("place"); !place.IsZero() {
-		for _, one := range placeOf(nil, place, "place") {
-			f.Place = one
-			r.places = append(r.places, findingPlace{r.step, place.Pos()})
-		}
+	if f.Place = oneOf(m.Get("place"), "place", faulttree.Places()); f.Place != "" {
+		r.places = append(r.places, findingPlace{r.step, m.Get("place").Pos()})
 	}
 	for _, key := range []string{"sure", "first_action", "do_not", "repair_by"} {
 		r.phrase(m.Get(key))
 	}
 	for _, item := range m.Get("cannot_exclude").Items("cannot_exclude") {
 		e := item.Map("an entry of cannot_exclude", "fault", "place", "test")
-		n := faulttree.NotExcluded{Fault: e.NeedText("fault"), Test: e.Text("test"), Pos: item.Pos()}
-		for _, place := range placeOf(nil, e.Get("place"), "place") {
-			n.Place = place
-		}
+		n := faulttree.NotExcluded{Fault: e.NeedText("fault"), Place: oneOf(e.Get("place"), "place", faulttree.Places()), Test: e.Text("test"), Pos: item.Pos()}
 		if n.Fault != "" {
 			r.refs = append(r.refs, reference{kind: refFault, id: n.Fault, pos: e.Get("fault").Pos()})
 		}

@@ -1,6 +1,7 @@
 package load
 
 import (
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -35,7 +36,7 @@ func (p *part) readTree(m *measurables) {
 	r := &treeReader{part: p, m: m, used: map[string]bool{}, unread: map[string]bool{}}
 	p.tree = &faulttree.Tree{
 		ID: doc.ID, Title: doc.Title, Summary: front.NeedText("summary"), Start: front.NeedText("start"),
-		Symptoms: doc.Symptoms, Scope: places(front.Need("scope"), "scope"), Pos: doc.Pos,
+		Symptoms: doc.Symptoms, Scope: listOf(front.Need("scope"), "scope", faulttree.Places()), Pos: doc.Pos,
 		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{}, Was: map[string]string{},
 	}
 	if p.tree.Start != "" {
@@ -116,11 +117,7 @@ func (r *treeReader) limit(v document.Value, name string, u faulttree.Unit) (fau
 	}
 	l, ok := r.tree.Limits[name]
 	if !ok {
-		names := make([]string, 0, len(r.tree.Limits))
-		for n := range r.tree.Limits {
-			names = append(names, n)
-		}
-		v.Report(RuleUnknownLimit, source.DidYouMean(name, names), "this file has no limit %s", name)
+		v.Report(RuleUnknownLimit, source.DidYouMean(name, slices.Sorted(maps.Keys(r.tree.Limits))), "this file has no limit %s", name)
 		return 0, false
 	}
 	if u == 0 || l.Unit == u {

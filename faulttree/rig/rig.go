@@ -36,7 +36,6 @@ type Param struct {
 	Value    float64
 	From, To float64 // both equal Value for a number that is not drawn
 	Log      bool
-	Source   string // id of a source of the handbook, "" for plain defaults
 	Pos      source.Pos
 }
 
