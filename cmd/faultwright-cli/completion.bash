@@ -1,0 +1,33 @@
+# completion of faultwright-cli for bash
+_faultwright_cli() {
+  local current=${COMP_WORDS[COMP_CWORD]} previous=${COMP_WORDS[COMP_CWORD-1]} command=${COMP_WORDS[1]} words
+  case $previous in
+    --role) words="owner qualified" ;;
+    --format) words="html markdown" ;;
+    --meter) words="standard lowz" ;;
+    --kind) words="tree fault card caution step finding source" ;;
+    --resume) words=$(faultwright-cli names visits 2>/dev/null) ;;
+    --content|--readings|--out|--csv|--picture) COMPREPLY=($(compgen -f -- "$current")); return ;;
+  esac
+  if [[ -z $words ]]; then
+    if [[ $COMP_CWORD -eq 1 ]]; then
+      words="walk check search show measure trial remaining report visits delete completion --content --help"
+    else
+      case $command in
+        walk) words="--role --from --fact --readings --json --resume --retest --no-record --site --vehicle --note --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
+        check) [[ $current != -* ]] && { COMPREPLY=($(compgen -f -- "$current")); return; }; words="--json --deep --walks --help" ;;
+        search) words="--kind --limit --json --content --help" ;;
+        show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
+        measure) words="$(faultwright-cli names all 2>/dev/null) --fault --load --set --meter --json --netlist --content --help" ;;
+        trial) words="--rigs --seed --wrong --csv --picture --exits --json --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
+        remaining) words="--write --rigs --seed --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
+        report) words="$(faultwright-cli names visits 2>/dev/null) --format --out --force --before-repair --content --help" ;;
+        delete) words="$(faultwright-cli names visits 2>/dev/null) --yes --help" ;;
+        visits) words="--json --help" ;;
+        completion) words="bash zsh fish" ;;
+      esac
+    fi
+  fi
+  COMPREPLY=($(compgen -W "$words" -- "$current"))
+}
+complete -F _faultwright_cli faultwright-cli

@@ -1,0 +1,42 @@
+# completion of faultwright-cli for fish
+complete -c faultwright-cli -f
+complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search show measure trial remaining report visits delete completion'
+complete -c faultwright-cli -l content -r -d 'Handbook folder'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -a '(faultwright-cli names trees 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l role -x -a 'owner qualified'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l from -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l fact -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l readings -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l resume -x -a '(faultwright-cli names visits 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l retest
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l no-record
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l site -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l vehicle -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l note -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk check search measure trial visits' -l json
+complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l kind -x -a 'tree fault card caution step finding source'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l limit -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l fault -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l load -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l set -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l meter -x -a 'standard lowz'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l netlist
+complete -c faultwright-cli -n '__fish_seen_subcommand_from delete' -l yes
+complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -l deep
+complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -l walks -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from trial remaining' -a '(faultwright-cli names trees 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from trial remaining' -l rigs -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from trial remaining' -l seed -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l wrong -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l csv -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l picture -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l exits
+complete -c faultwright-cli -n '__fish_seen_subcommand_from remaining' -l write
+complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l force
+complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l before-repair
+complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from show' -a '(faultwright-cli names all 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from report delete' -a '(faultwright-cli names visits 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l format -x -a 'html markdown'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l out -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from completion' -a 'bash zsh fish'

@@ -1,0 +1,36 @@
+#compdef faultwright-cli
+# completion of faultwright-cli for zsh
+_faultwright_cli() {
+  local -a commands=(
+    'walk:walk a fault tree' 'check:check a handbook' 'search:search the handbook' 'show:show a card, step or finding'
+    'measure:compute what a meter shows on a rig'
+    'trial:send drawn vehicles down a tree'
+    'remaining:compute which dangers findings leave possible'
+    'report:make the sheet of a visit' 'visits:list the visits' 'delete:delete a visit' 'completion:print a completion script'
+  )
+  if (( CURRENT == 2 )); then
+    _describe command commands
+    return
+  fi
+  case ${words[2]} in
+    walk) _arguments '--role[who reads]:role:(owner qualified)' '--from[first step]:step:' '*--fact[known without a meter]:name=choice:' '--readings[file of readings]:file:_files' \
+      '--json[print JSON]' '--resume[go on with a visit]:visit:($(faultwright-cli names visits 2>/dev/null))' '--retest[test after repair]' \
+      '--no-record[keep no record]' '--site:site:' '--vehicle:vehicle:' '--note:note:' '--content[handbook]:folder:_files -/' \
+      '2:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
+    check) _arguments '--json[print JSON]' '--deep[send drawn vehicles down every walk]' '--walks[readings files]:folder:_files -/' '2:folder or file:_files' ;;
+    search) _arguments '--kind[only this kind]:kind:(tree fault card caution step finding source)' '--limit[at most so many]:number:' '--json[print JSON]' ;;
+    show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' ;;
+    measure) _arguments '*--fault[a fault in force]:fault:' '*--load[watts of a leg]:leg:' '*--set[another value]:part:' \
+      '--meter[input]:meter:(standard lowz)' '--json[print JSON]' '--netlist[print SPICE]' '2:rig:' '*:quantity:' ;;
+    trial) _arguments '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '--wrong[share of the readings]:share:' '--csv[file]:file:_files' '--picture[file]:file:_files' \
+      '--exits[who took each branch]' '--json[print JSON]' '2:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
+    remaining) _arguments '--write[into the handbook]' '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '*:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
+    report) _arguments '--format[form of the sheet]:format:(html markdown)' '--out[file]:file:_files' '--force[replace the file]' \
+      '--before-repair[as before the last test after repair]' \
+      '2:visit:($(faultwright-cli names visits 2>/dev/null))' ;;
+    delete) _arguments '--yes[do not ask]' '2:visit:($(faultwright-cli names visits 2>/dev/null))' ;;
+    visits) _arguments '--json[print JSON]' ;;
+    completion) _arguments '2:shell:(bash zsh fish)' ;;
+  esac
+}
+_faultwright_cli "$@"
