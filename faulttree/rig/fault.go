@@ -2,6 +2,7 @@ package rig
 
 import (
 	"fmt"
+	"slices"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
@@ -155,6 +156,26 @@ func (f *Fault) In(r *Rig) []Variant {
 		}
 	}
 	return fit
+}
+
+// Places lists where the fault can sit, in the order of its variants.
+func (f *Fault) Places() []faulttree.Place {
+	var out []faulttree.Place
+	for _, v := range f.Variants {
+		if !slices.Contains(out, v.Place) {
+			out = append(out, v.Place)
+		}
+	}
+	return out
+}
+
+// Beside is where the fault sits when it comes along with another in a place:
+// there too, or else where it can.
+func (f *Fault) Beside(place faulttree.Place) faulttree.Place {
+	if all := f.Places(); len(all) > 0 && !slices.Contains(all, place) {
+		return all[0]
+	}
+	return place
 }
 
 // Ordinary is the fault in force in one of its variants, as bad as it ordinarily

@@ -4,6 +4,7 @@ import (
 	"math/rand/v2"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/drawn"
 	"faultwright/faulttree/rig"
 )
 
@@ -19,26 +20,17 @@ type draw struct {
 // make draws a vehicle from the seed and its number alone. Numbers beyond the
 // plan's, each its total higher, make further vehicles of the same stratum.
 func (p *plan) make(s stratum, number int, seed uint64) draw {
-	rng := rand.New(rand.NewPCG(seed, p.chance(number)))
-	d := draw{stratum: s, number: number, loads: map[string]bool{}}
-	d.setup.Values = s.rig.Draw(rng)
-	for _, leg := range s.rig.Legs() {
-		d.loads[leg] = rng.IntN(2) == 1
+	from := drawn.Stratum{Rig: s.rig}
+	if s.fault >= 0 {
+		from.Ways = []drawn.Way{{Fault: p.faults[s.fault], Variant: s.variant}}
 	}
-	late, stale := rng.IntN(2) == 1, rng.IntN(2) == 1
-	d.setup.Varieties = s.rig.DrawVarieties(rng)
-	if s.fault < 0 {
-		return d
-	}
-	f := p.faults[s.fault]
-	severity := 0.0
-	if f.Severity != nil {
-		severity = f.Severity.At(rng.Float64())
-	}
-	d.setup.Faults = []rig.Applied{{Fault: f, Variant: s.variant, Severity: severity}}
-	for _, e := range f.Variants[s.variant].Edits {
-		if e.Kind == rig.Misuse {
-			d.misuse = misuse{mistake: e.Mistake, late: late, stale: stale}
+	c := from.Draw(rand.New(rand.NewPCG(seed, p.chance(number))))
+	d := draw{stratum: s, number: number, setup: c.Setup, loads: c.Loads}
+	for _, w := range from.Ways {
+		for _, e := range w.Fault.Variants[w.Variant].Edits {
+			if e.Kind == rig.Misuse {
+				d.misuse = misuse{mistake: e.Mistake, late: c.Late, stale: c.Stale}
+			}
 		}
 	}
 	return d

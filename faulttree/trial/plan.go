@@ -251,14 +251,3 @@ func (p *plan) id(fault int) string {
 	}
 	return p.faults[fault].ID
 }
-
-// placesOf lists where a fault can sit, in the order of its variants.
-func placesOf(f *rig.Fault) []faulttree.Place {
-	var out []faulttree.Place
-	for _, v := range f.Variants {
-		if !slices.Contains(out, v.Place) {
-			out = append(out, v.Place)
-		}
-	}
-	return out
-}

@@ -39,11 +39,8 @@ func (t *trial) faultsOf(w wrong) []faulttree.FaultAt {
 	}
 	var out []faulttree.FaultAt
 	for _, i := range t.plan.groups[w.group-1] {
-		f, place := t.plan.faults[i], w.place
-		if all := placesOf(f); len(all) > 0 && !slices.Contains(all, place) {
-			place = all[0]
-		}
-		out = append(out, faulttree.FaultAt{Fault: f.ID, Place: place})
+		f := t.plan.faults[i]
+		out = append(out, faulttree.FaultAt{Fault: f.ID, Place: f.Beside(w.place)})
 	}
 	return out
 }
@@ -100,7 +97,7 @@ func (t *trial) remaining(f *endpoint, reached, drawn map[faulttree.FaultAt]reac
 		if f.handed || fault.Hazard != faulttree.Danger || t.onlyMeter(i) {
 			continue
 		}
-		for _, place := range placesOf(fault) {
+		for _, place := range fault.Places() {
 			at := faulttree.FaultAt{Fault: fault.ID, Place: place}
 			r := reached[at]
 			if r.walks == 0 || f.named[i] {

@@ -355,5 +355,5 @@ func (t *trial) idle(f *endpoint, reached []cell, out *FindingReport) {
 
 // onlyMeter reports whether a fault sits in the meter alone.
 func (t *trial) onlyMeter(fault int) bool {
-	return slices.Equal(placesOf(t.plan.faults[fault]), []faulttree.Place{faulttree.MeterOwn})
+	return slices.Equal(t.plan.faults[fault].Places(), []faulttree.Place{faulttree.MeterOwn})
 }

@@ -110,7 +110,7 @@ func (t *trial) pointedAt(n tasks, finding int, key taskKey) []task {
 	walks := map[task]int{}
 	all := 0
 	for i, fault := range t.plan.faults {
-		if stated := f.finding.Place; f.named[i] && stated != "" && slices.Contains(placesOf(fault), stated) {
+		if stated := f.finding.Place; f.named[i] && stated != "" && slices.Contains(fault.Places(), stated) {
 			walks[key(t.taskOf(i, stated))]++
 		}
 	}
