@@ -1,0 +1,87 @@
+package content_test
+
+import (
+	"context"
+	"runtime"
+	"testing"
+
+	"faultwright/content/check"
+	"faultwright/faulttree"
+	"faultwright/faulttree/drawn"
+)
+
+func drawnOf(t testing.TB, o drawn.Options) *drawn.Population {
+	t.Helper()
+	lib := shipped()
+	h := check.TrialOf(lib)
+	p, err := drawn.New(context.Background(), drawn.Handbook{Forest: h.Forest, Rigs: h.Rigs, Faults: h.Faults}, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func heap() float64 {
+	runtime.GC()
+	runtime.GC()
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	return float64(m.HeapAlloc) / 1e6
+}
+
+func quantities(t testing.TB, ids ...string) []faulttree.Quantity {
+	var out []faulttree.Quantity
+	for _, id := range ids {
+		q, ok := shipped().Forest.Quantities[id]
+		if !ok {
+			t.Fatalf("there is no quantity %s", id)
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
+// The times and the memory that a page of suspects has to live with, of a 50 A
+// vehicle on shore power: the first answer from three readings, all columns, and
+// one more column after some.
+func BenchmarkDrawn(b *testing.B) {
+	facts := drawn.Options{Facts: map[string]string{"service": "50a", "source": "shore"}, Seed: 1}
+	three := quantities(b, "pedestal.l1-n", "body-earth", "ohm:plug.g-body@unplugged")
+	ctx := context.Background()
+	b.Run("first", func(b *testing.B) {
+		for b.Loop() {
+			p := drawnOf(b, facts)
+			for _, q := range three {
+				if _, err := p.Column(ctx, q); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(len(p.Cases())), "cases")
+		}
+	})
+	b.Run("one more", func(b *testing.B) {
+		for b.Loop() {
+			b.StopTimer()
+			p := drawnOf(b, facts)
+			if err := p.Columns(ctx, three...); err != nil {
+				b.Fatal(err)
+			}
+			b.StartTimer()
+			if _, err := p.Column(ctx, quantities(b, "panel.l1-n")[0]); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("all", func(b *testing.B) {
+		before := heap()
+		var p *drawn.Population
+		for b.Loop() {
+			p = drawnOf(b, facts)
+			if err := p.Warm(ctx); err != nil {
+				b.Fatal(err)
+			}
+		}
+		b.ReportMetric(heap()-before, "MB")
+		runtime.KeepAlive(p)
+	})
+}

@@ -1,0 +1,210 @@
+package drawn
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"sync"
+	"sync/atomic"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/suspect"
+	"faultwright/faulttree/vehicle"
+)
+
+// nothing is the entry of a column that tells nothing.
+var nothing = float32(math.NaN())
+
+// Column is what q reads in each case, without a meter's error, taken as its
+// method says: ohms without a way for the current are +Inf; NaN where the rig has
+// no such thing, ohms meet a voltage, or q is of the meter alone.
+func (p *Population) Column(ctx context.Context, q faulttree.Quantity) ([]float32, error) {
+	if err := p.Columns(ctx, q); err != nil {
+		return nil, err
+	}
+	column, _ := p.store.column(q.ID)
+	return column, nil
+}
+
+// Columns solves several quantities together, which takes less time than one after
+// the other, so that their columns are at hand.
+func (p *Population) Columns(ctx context.Context, qs ...faulttree.Quantity) error {
+	defer p.gate.hurry()()
+	return p.solve(ctx, qs, nil)
+}
+
+// Warm solves all quantities of the handbook, those together that are read in one
+// state. It gives way to whoever asks for a column meanwhile.
+func (p *Population) Warm(ctx context.Context) error {
+	for _, qs := range p.byState() {
+		if err := p.solve(ctx, qs, p.gate.giveWay); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// byState lists the quantities of the handbook by the state in which they are
+// read, the states with most of them first.
+func (p *Population) byState() [][]faulttree.Quantity {
+	at := map[string]int{}
+	var out [][]faulttree.Quantity
+	for _, id := range p.forest.Quantities.IDs() {
+		q := p.forest.Quantities[id]
+		state := fmt.Sprint(p.benches[p.rigs[0]].StateFor(q, nil), q.Unit == faulttree.Ohms, q.Take.Loads)
+		i, known := at[state]
+		if !known {
+			i = len(out)
+			at[state], out = i, append(out, nil)
+		}
+		out[i] = append(out[i], q)
+	}
+	slices.SortStableFunc(out, func(a, b []faulttree.Quantity) int { return len(b) - len(a) })
+	return out
+}
+
+// solve puts the columns of some quantities into the store, those that it does
+// not have yet. Between is called now and then, if set.
+func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between func()) error {
+	var missing []faulttree.Quantity
+	var names []string
+	for _, q := range qs {
+		if _, known := p.store.column(q.ID); !known && !slices.Contains(names, q.ID) {
+			missing, names = append(missing, q), append(names, q.ID)
+		}
+	}
+	if len(missing) == 0 {
+		return nil
+	}
+	if p.base != nil {
+		if err := p.base.solve(ctx, missing, between); err != nil {
+			return err
+		}
+	}
+	return p.fill(ctx, names, between, func(*stratum) (look, error) {
+		return func(v *vehicle.Vehicle, _ suspect.Case, _ rig.Setup, row []float32) error {
+			for k, q := range missing {
+				row[k] = nothing
+				if q.OfMeter() {
+					continue
+				}
+				value, ok, err := v.Taken(q)
+				if err != nil {
+					return fmt.Errorf("%s: %w", q.ID, err)
+				}
+				if ok {
+					row[k] = float32(value)
+				}
+			}
+			return nil
+		}, nil
+	})
+}
+
+// look is how a row of some columns is found: what there is to know of a vehicle.
+type look func(v *vehicle.Vehicle, c suspect.Case, setup rig.Setup, row []float32) error
+
+// part is some cases of one stratum, which one worker solves on a bench of its
+// own, so that not even the rounding depends on what was solved before.
+type part struct{ from, to int }
+
+// mostOfPart bounds the cases of a part, so that the workers end together.
+const mostOfPart = 250
+
+// fill puts columns of these names into the store, where those of the base stand
+// already. At is asked how to look at the vehicles of a stratum.
+func (p *Population) fill(ctx context.Context, names []string, between func(), at func(*stratum) (look, error)) error {
+	columns := make([][]float32, len(names))
+	for k, name := range names {
+		columns[k] = make([]float32, len(p.cases))
+		if p.base != nil {
+			of, _ := p.base.store.column(name)
+			copy(columns[k], of)
+		}
+	}
+	parts := p.parts()
+	var next atomic.Int64
+	errs := make([]error, p.workers)
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	var all sync.WaitGroup
+	for w := range errs {
+		all.Go(func() {
+			for {
+				if between != nil {
+					between()
+				}
+				i := int(next.Add(1)) - 1
+				if i >= len(parts) || ctx.Err() != nil {
+					return
+				}
+				if errs[w] = p.fillPart(parts[i], columns, at); errs[w] != nil {
+					cancel()
+					return
+				}
+			}
+		})
+	}
+	all.Wait()
+	if err := errors.Join(errs...); err != nil {
+		return err
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	p.store.put(names, columns)
+	return nil
+}
+
+func (p *Population) parts() []part {
+	var out []part
+	for from := p.own; from < len(p.cases); {
+		to := from
+		for to < len(p.cases) && to-from < mostOfPart && p.at[to].stratum == p.at[from].stratum {
+			to++
+		}
+		out = append(out, part{from, to})
+		from = to
+	}
+	return out
+}
+
+func (p *Population) fillPart(of part, columns [][]float32, at func(*stratum) (look, error)) error {
+	s := &p.strata[p.at[of.from].stratum]
+	v := p.fresh(s.Rig)
+	see, err := at(s)
+	if err != nil {
+		return err
+	}
+	row := make([]float32, len(columns))
+	for i := of.from; i < of.to; i++ {
+		setup := s.setup(p.seed, int(p.at[i].draw))
+		err := v.Put(setup)
+		if err == nil {
+			err = see(v, p.cases[i], setup, row)
+		}
+		if err != nil {
+			return fmt.Errorf("drawn vehicle %d (%s): %w", i, describe(p.cases[i]), err)
+		}
+		for k := range columns {
+			columns[k][i] = row[k]
+		}
+	}
+	return nil
+}
+
+// fresh is a vehicle of a rig on a bench of its own.
+func (p *Population) fresh(r *rig.Rig) *vehicle.Vehicle { return vehicle.On(p.benches[r].Another()) }
+
+// describe names a case in an error.
+func describe(c suspect.Case) string {
+	text := []string{c.Rig}
+	for _, f := range c.Faults {
+		text = append(text, faulttree.FaultAt{Fault: f.Fault, Place: f.Place}.String())
+	}
+	return strings.Join(text, ", ")
+}

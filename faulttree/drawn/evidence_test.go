@@ -1,0 +1,96 @@
+package drawn_test
+
+import (
+	"context"
+	"math"
+	"slices"
+	"testing"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/suspect"
+)
+
+// has reports whether a case has a fault in a place, "" for any.
+func has(c suspect.Case, fault string, place faulttree.Place) bool {
+	return slices.ContainsFunc(c.Faults, func(f suspect.PlacedFault) bool { return f.Fault == fault && (place == "" || f.Place == place) })
+}
+
+// Lamps are dark where there is nothing at the pedestal, and else burn: of a dead
+// supply, where both choices are possible, one in four is called dark. A leak
+// smells one time in two, 4 of 8; anything else one time in five.
+func TestWhatIsSeen(t *testing.T) {
+	p := population(t, shore)
+	ctx := context.Background()
+	dark, err := p.Seen(ctx, "lamps", "dark")
+	if err != nil {
+		t.Fatal(err)
+	}
+	burnt, err := p.Seen(ctx, "smell", "burnt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, c := range p.Cases() {
+		lamps, smell := float32(0), float32(0.2)
+		if has(c, "supply-dead", "") {
+			lamps = 0.25
+		}
+		if has(c, "leak", "") {
+			smell = 0.5
+		}
+		if dark[i] != lamps || burnt[i] != smell {
+			t.Errorf("%v: dark %v, burnt %v; want %v and %v", c.Faults, dark[i], burnt[i], lamps, smell)
+		}
+	}
+	for _, name := range [][2]string{{"lumps", "dark"}, {"lamps", "drak"}} {
+		if _, err := p.Seen(ctx, name[0], name[1]); err == nil {
+			t.Errorf("%s %s is known", name[0], name[1])
+		}
+	}
+}
+
+// The body tingles with a lost ground and a leak. Another cord mends a ground that
+// is lost in the cord, a generator one that is lost in the feeder; with the main
+// off nothing leaks; and whoever has no adapter learns nothing from another.
+func TestWhatIsGone(t *testing.T) {
+	p := population(t, shore)
+	for name, gone := range map[string]func(suspect.Case) float32{
+		"other-cord": func(c suspect.Case) float32 {
+			if has(c, "open-ground", faulttree.Cord) {
+				return 1
+			}
+			return 0
+		},
+		"main-off": func(suspect.Case) float32 { return 1 },
+		"generator": func(c suspect.Case) float32 {
+			if has(c, "open-ground", faulttree.Supply) {
+				return 1
+			}
+			return 0
+		},
+		"elsewhere": func(c suspect.Case) float32 { return nan },
+	} {
+		got, err := p.Gone(context.Background(), name, "tingle")
+		if err != nil {
+			t.Fatal(err)
+		}
+		met := 0
+		for i, c := range p.Cases() {
+			want := nan
+			if has(c, "open-ground", "") && has(c, "leak", "") {
+				want = gone(c)
+				met++
+			}
+			if got[i] != want && !(math.IsNaN(float64(got[i])) && math.IsNaN(float64(want))) {
+				t.Errorf("%s, %v: gone %v, want %v", name, c.Faults, got[i], want)
+			}
+		}
+		if met == 0 {
+			t.Errorf("%s: nobody has a tingle", name)
+		}
+	}
+	if _, err := p.Gone(context.Background(), "prayer", "tingle"); err == nil {
+		t.Error("an intervention that there is not is taken")
+	}
+}
+
+var nan = float32(math.NaN())

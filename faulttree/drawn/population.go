@@ -1,0 +1,179 @@
+package drawn
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"runtime"
+	"slices"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/suspect"
+)
+
+// Handbook is what is drawn from.
+type Handbook struct {
+	Forest *faulttree.Forest
+	Rigs   []*rig.Rig
+	Faults []*rig.Fault
+}
+
+// Options say which vehicles are drawn, and how many.
+type Options struct {
+	Facts   map[string]string // by id, the choice that holds: a rig that states another is left out
+	Tree    string            // rigs before which its reader may stand, by id or name; "" is all
+	Seed    uint64
+	Cases   int // about how many; 0 is 16,000. There are more where the guarantee of each fault needs them
+	Workers int // 0 is one for each core
+}
+
+// usualCases is how many vehicles are drawn where nobody says it.
+const usualCases = 16_000
+
+// ErrNoRig is what [New] returns where no rig of the handbook agrees with the
+// facts.
+var ErrNoRig = errors.New("no rig of the handbook is such a vehicle")
+
+// Population is drawn vehicles. It solves what is asked of them when it is asked,
+// once. Make one with [New]; it may be used by several goroutines.
+type Population struct {
+	forest  *faulttree.Forest
+	seed    uint64
+	workers int
+	rigs    []*rig.Rig
+	benches map[*rig.Rig]*bench.Bench // never solved on: others are made from them
+	all     []*rig.Rig                // of the handbook: an intervention may make one of another
+	strata  []stratum
+	cases   []suspect.Case
+	at      []place // by case
+	own     int     // where the cases begin that base does not have
+	base    *Population
+	store   *store
+	gate    *gate // of all populations with the same base
+}
+
+// place is where a case comes from.
+type place struct{ stratum, draw int32 }
+
+var _ suspect.Population = (*Population)(nil)
+
+// New draws the vehicles of the rigs that agree with the facts. What they read is
+// not solved yet. It returns [ErrNoRig] where there is no such rig, and an error
+// where the handbook has no such tree or a rig cannot be solved.
+func New(ctx context.Context, h Handbook, o Options) (*Population, error) {
+	rigs, err := agreeing(h, o)
+	if err != nil {
+		return nil, err
+	}
+	if o.Cases <= 0 {
+		o.Cases = usualCases
+	}
+	if o.Workers < 1 {
+		o.Workers = runtime.GOMAXPROCS(0)
+	}
+	p := &Population{forest: h.Forest, seed: o.Seed, workers: o.Workers, rigs: rigs, benches: map[*rig.Rig]*bench.Bench{}, store: newStore(), gate: newGate()}
+	p.all = slices.SortedFunc(slices.Values(h.Rigs), byID)
+	for _, r := range p.all {
+		if p.benches[r], err = bench.New(r); err != nil {
+			return nil, err
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+	}
+	faults := slices.Clone(h.Faults)
+	slices.SortFunc(faults, func(a, b *rig.Fault) int { return cmp.Compare(a.ID, b.ID) })
+	p.strata = allot(rigs, faults, o.Cases)
+	for i := range p.strata {
+		p.add(i, 0, p.strata[i].draws)
+	}
+	return p, nil
+}
+
+// agreeing lists the rigs that are meant, sorted by id.
+func agreeing(h Handbook, o Options) ([]*rig.Rig, error) {
+	facts := o.Facts
+	tree := ""
+	if o.Tree != "" {
+		t := h.Forest.Tree(o.Tree)
+		if t == nil {
+			return nil, fmt.Errorf("there is no tree %q", o.Tree)
+		}
+		tree = t.ID
+	}
+	var rigs []*rig.Rig
+	for _, r := range h.Rigs {
+		agrees := tree == "" || slices.Contains(r.Trees, tree)
+		for fact, choice := range facts {
+			agrees = agrees && (r.Facts[fact] == "" || r.Facts[fact] == choice)
+		}
+		if agrees {
+			rigs = append(rigs, r)
+		}
+	}
+	if len(rigs) == 0 {
+		return nil, ErrNoRig
+	}
+	slices.SortFunc(rigs, byID)
+	return rigs, nil
+}
+
+func byID(a, b *rig.Rig) int { return cmp.Compare(a.ID, b.ID) }
+
+// add appends the draws of a stratum from one number to another.
+func (p *Population) add(i, from, to int) {
+	s := &p.strata[i]
+	for n := from; n < to; n++ {
+		p.cases = append(p.cases, suspect.Case{Rig: s.Rig.ID, System: system(s.Rig), Faults: s.placed(n), Weight: s.weight / float64(s.draws)})
+		p.at = append(p.at, place{int32(i), int32(n)})
+	}
+}
+
+// system names what a rig belongs to: with a battery it is the 12 V side.
+func system(r *rig.Rig) string {
+	if slices.ContainsFunc(r.Parts, func(p rig.Part) bool { return p.Kind == rig.Source && p.Direct }) {
+		return "12 V"
+	}
+	return "120 V"
+}
+
+// Cases are the vehicles. The slice is the population's own.
+func (p *Population) Cases() []suspect.Case { return p.cases }
+
+// Vehicle is the rig and the numbers of a case, to put it on a bench.
+func (p *Population) Vehicle(i int) (*rig.Rig, rig.Setup) {
+	s := &p.strata[p.at[i].stratum]
+	return s.Rig, s.setup(p.seed, int(p.at[i].draw))
+}
+
+// More is the population with n more draws of the strata of some cases, shared by
+// how many of the cases each has. What a stratum weighs is shared by all its draws.
+func (p *Population) More(ctx context.Context, near []int, n int) (suspect.Population, error) {
+	of := make([]int, len(p.strata))
+	for _, i := range near {
+		if i < 0 || i >= len(p.cases) {
+			return nil, fmt.Errorf("there is no case %d among %d", i, len(p.cases))
+		}
+		of[p.at[i].stratum]++
+	}
+	more := *p
+	more.base, more.own, more.store = p, len(p.cases), newStore()
+	more.strata, more.cases, more.at = slices.Clone(p.strata), slices.Clone(p.cases), slices.Clone(p.at)
+	before := 0
+	for i, some := range of {
+		part := (before+some)*n/max(1, len(near)) - before*n/max(1, len(near))
+		before += some
+		if part > 0 {
+			more.strata[i].draws += part
+			more.add(i, p.strata[i].draws, more.strata[i].draws)
+		}
+	}
+	for i := range p.cases {
+		s := &more.strata[p.at[i].stratum]
+		more.cases[i].Weight = s.weight / float64(s.draws)
+	}
+	return &more, ctx.Err()
+}
