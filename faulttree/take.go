@@ -200,11 +200,11 @@ func (t Take) text(both bool) string {
 	}
 	var turns []string
 	for _, l := range t.Loads {
-		turns = append(turns, [...]string{"loads off", "each load on by itself", "all loads on"}[l])
+		turns = append(turns, [...]string{"no load on", "each alone", "all"}[l])
 	}
 	if len(turns) > 0 {
 		of = append(of, strings.Join(turns, ", "))
 	}
 	counts := [...]string{"", "the highest", "the lowest", "the figure farthest from the first"}[t.Counts]
-	return "Read one after the other, and type " + counts + ": " + strings.Join(of, "; each with ") + "."
+	return "Read each, type " + counts + ": " + strings.Join(of, "; each with ") + "."
 }

@@ -10,8 +10,8 @@ func TestTakeSaysWhichReadingCounts(t *testing.T) {
 	for _, c := range []struct{ text, want, said string }{
 		{"highest of [frame, door frame, step]", "1 [frame door frame step] [] []", "type the highest: frame, door frame, step."},
 		{"lowest of [l1, l2]", "2 [] [l1 l2] []", "type the lowest: L1, and L2 if there is one."},
-		{"farthest from the first of [loads off, each  load]", "3 [] [] [0 1]", "type the figure farthest from the first: loads off, each load on by itself."},
-		{"highest of [frame, step, loads off, all loads]", "1 [frame step] [] [0 2]", "type the highest: frame, step; each with loads off, all loads on."},
+		{"farthest from the first of [loads off, each  load]", "3 [] [] [0 1]", "type the figure farthest from the first: no load on, each alone."},
+		{"highest of [frame, step, loads off, all loads]", "1 [frame step] [] [0 2]", "type the highest: frame, step; each with no load on, all."},
 	} {
 		got, err := ParseTake(c.text)
 		if s := fmt.Sprint(got.Counts, got.Places, got.Contacts, got.Loads); err != nil || s != c.want {

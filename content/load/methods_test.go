@@ -38,7 +38,7 @@ func TestAStepShowsTheMethodOfItsQuantity(t *testing.T) {
 	}
 	s := l.Forest.Trees["tingle"].Step("body")
 	prose := strings.Join(strings.Fields(document.Plain(append(l.HowTaken(s, faulttree.Unknown), l.Prose[s.Ref()]...))), " ")
-	if want := "Clip the spike at 2 m (7 ft). Read one after the other, and type the highest: frame, door frame, step. Anything from 30 V up can hurt."; prose != want {
+	if want := "Clip the spike at 2 m (7 ft). Read each, type the highest: frame, door frame, step. Anything from 30 V up can hurt."; prose != want {
 		t.Errorf("the step says %q; want %q", prose, want)
 	}
 	if got := fmt.Sprint(s.Cautions, s.Cards); got != "[one-hand rings-off] [spike why-live]" {
