@@ -79,7 +79,7 @@ type Intervention struct {
 	Before string // what must be done, or be so, before it is tried; in sentences
 	Needs  Needs  // it cannot be tried where the facts rule it out
 
-	Renews   []string          // parts, runs and groups of nodes of the rigs: what faults do there is undone
+	Renews   []string          // parts, runs, nodes and groups of nodes of the rigs: what faults do there is undone
 	Off, On  []string          // switches as they stand then, whatever a quantity asks
 	Unloaded bool              // no loads are on, whatever a quantity asks
 	Facts    map[string]string // facts that hold instead: the vehicle is one of the rig that states them

@@ -18,7 +18,7 @@ const (
 	useNode
 	useSwitch
 	useRun // a part or a whole run, in a set
-	useAny // a part, a whole run, or the nodes of a group
+	useAny // a part, a whole run, a node, or the nodes of a group
 )
 
 // use is a name in an edit or a choice that some rig must have.

@@ -138,7 +138,7 @@ func (r *stepReader) factor(v document.Value, what string) float64 {
 func (r *treeReader) intervention(f document.Map, item document.Value, id string) faulttree.Intervention {
 	i := faulttree.Intervention{
 		ID: id, Title: f.NeedText("title"), Before: f.NeedText("before"), Needs: r.m.needs(f.Get("needs")), Pos: f.Get("id").Pos(),
-		Renews:   r.inRigs(atMost(mostNames, f.Get("renews"), "renews"), useAny, "a part", "renews"),
+		Renews:   r.inRigs(atMost(mostNames, f.Get("renews"), "renews"), useAny, "a name", "renews"),
 		Off:      r.inRigs(oneOrMore(f.Get("off")), useSwitch, "a switch", "off"),
 		On:       r.inRigs(oneOrMore(f.Get("on")), useSwitch, "a switch", "on"),
 		Unloaded: f.Has("loads") && oneOf(f.Get("loads"), "loads", []string{"off"}) != "",
@@ -154,6 +154,9 @@ func (r *treeReader) intervention(f document.Map, item document.Value, id string
 	i.Exposure, _ = faulttree.ParseExposure(oneOf(f.Need("exposure"), "exposure", faulttree.ExposureNames()))
 	if who := f.Get("for"); !who.IsZero() && oneOf(who, "for", []string{"anyone", "qualified"}) != "anyone" {
 		i.For = faulttree.Qualified // what cannot be read is not for anyone
+	}
+	if len(i.Offer) > 0 && i.For == faulttree.Owner && i.Exposure.Live() {
+		f.Get("offer").Report(RuleBadExposure, "add for: qualified, or leave offer out: it may be reported all the same", "what is tried near something live is offered to everybody")
 	}
 	if !f.Has("renews") && !f.Has("off") && !f.Has("on") && !f.Has("loads") && !f.Has("facts") {
 		item.Report(document.RuleMissingKey, "", "the intervention changes nothing; expected renews, off, on, loads or facts")

@@ -39,7 +39,7 @@ func newRigNames(parts []*part) *rigNames {
 		for _, one := range p.rig.Parts {
 			n.sets[usePart][one.Name], n.sets[useRun][one.Name], n.sets[useRun][one.Run] = true, true, true
 			n.sets[useNode][one.A], n.sets[useNode][one.B] = true, true
-			for _, name := range []string{one.Name, one.Run, rig.Group(one.A), rig.Group(one.B)} {
+			for _, name := range one.Names() {
 				n.sets[useAny][name] = true
 			}
 		}
@@ -58,7 +58,7 @@ var useWords = [...]struct{ word, rule string }{
 	useNode:   {"node", RuleUnknownNode},
 	useSwitch: {"switch", RuleUnknownSwitch},
 	useRun:    {"part", RuleUnknownPart},
-	useAny:    {"part, run or group of nodes", RuleUnknownPart},
+	useAny:    {"part, run or node", RuleUnknownPart},
 }
 
 // check reports what the edits of a fault or the choices of a tree name and no

@@ -69,6 +69,6 @@ const (
 	RuleFindingPlace     = "finding-place"      // A finding with a place names a fault whose document says what to do there.
 	RuleFaultTest        = "fault-test"         // The document of a dangerous fault that remains possible at a finding says which test would exclude it.
 	RuleRemaining        = "remaining"          // The list of what remains in a tree speaks of findings that the tree has.
-	RuleBadExposure      = "bad-exposure"       // A quantity has an exposure, what is read on something live is not called dead, and a greater exposure does not count less than a lesser one.
+	RuleBadExposure      = "bad-exposure"       // A quantity has an exposure, what is read on something live is not called dead, a greater exposure does not count less than a lesser one, and no intervention is offered to everybody that is tried near something live.
 	RuleMethodLong       = "method-long"        // A method has at most 60 words.
 )

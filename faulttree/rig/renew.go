@@ -3,15 +3,15 @@ package rig
 import "slices"
 
 // Renewed is what is left of a fault, made in one of its variants in r, where
-// everything of these names (parts, runs, groups of nodes) has been replaced by
-// something sound, on a vehicle that is one of the rig to from then on: r
+// everything of these names (see [Part.Names]) has been replaced by something
+// sound, on a vehicle that is one of the rig to from then on: r
 // itself, or another rig, which has no more of the fault than it has parts for.
 // It is nil where nothing is left, and f itself where all is. Its one variant is
 // the index that is returned.
 func (f *Fault) Renewed(variant int, r *Rig, names []string, to *Rig) (left *Fault, index int) {
 	v := f.Variants[variant]
 	var edits []Edit
-	gone := false
+	gone := r != to && len(v.Needs) > 0 // what it needed beside its edits may be missing
 	for _, e := range v.Edits {
 		kept, whole := e.renewed(r, names, to)
 		gone = gone || !whole
@@ -31,6 +31,10 @@ func (f *Fault) Renewed(variant int, r *Rig, names []string, to *Rig) (left *Fau
 	return &out, 0
 }
 
+// Names lists by what names a part, or an end of it, can be meant: its own, that
+// of its run, its nodes and their groups.
+func (p Part) Names() []string { return []string{p.Name, p.Run, p.A, p.B, Group(p.A), Group(p.B)} }
+
 // renewed is what is left of an edit, nil for nothing; whole says that all is.
 func (e Edit) renewed(r *Rig, names []string, to *Rig) (left *Edit, whole bool) {
 	switch {
@@ -38,7 +42,7 @@ func (e Edit) renewed(r *Rig, names []string, to *Rig) (left *Edit, whole bool) 
 		return &e, true
 	case e.Kind == Connect:
 		if slices.ContainsFunc(e.Nodes[:], func(node string) bool {
-			return slices.Contains(names, Group(node)) || node != "0" && !to.HasNode(node)
+			return slices.Contains(names, node) || slices.Contains(names, Group(node)) || node != "0" && !to.HasNode(node)
 		}) || e.Switch != "" && !to.hasSwitch(e.Switch) {
 			return nil, false
 		}

@@ -99,7 +99,7 @@ func touches(i *faulttree.Intervention, r *rig.Rig) bool {
 		return true
 	}
 	return slices.ContainsFunc(r.Parts, func(p rig.Part) bool {
-		return slices.ContainsFunc([]string{p.Name, p.Run, rig.Group(p.A), rig.Group(p.B)}, func(name string) bool { return slices.Contains(i.Renews, name) })
+		return slices.ContainsFunc(p.Names(), func(name string) bool { return slices.Contains(i.Renews, name) })
 	})
 }
 
