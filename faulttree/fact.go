@@ -47,6 +47,32 @@ func (f *Forest) Fact(id string) *Fact {
 	return nil
 }
 
+// Plug is the configuration of the vehicle's plug that known facts mean, by its
+// NEMA WD 6 name; "" for none.
+func (f *Forest) Plug(known map[string]string) string {
+	for _, fact := range f.Facts {
+		for _, c := range fact.Choices {
+			if c.Plug != "" && known[fact.ID] == c.ID {
+				return c.Plug
+			}
+		}
+	}
+	return ""
+}
+
+// FactsOfPlug is what is known of a vehicle whose plug has this configuration.
+func (f *Forest) FactsOfPlug(plug string) map[string]string {
+	out := map[string]string{}
+	for _, fact := range f.Facts {
+		for _, c := range fact.Choices {
+			if plug != "" && c.Plug == plug {
+				out[fact.ID] = c.ID
+			}
+		}
+	}
+	return out
+}
+
 // Needs says what must be so for a point to be there, or a quantity to be
 // measured: by the id of a fact, the choices of which one must hold. Nothing
 // is needed where it is empty.
@@ -231,6 +257,9 @@ func (w Walk) Fact(id string) string {
 // Facts is every fact that the walk knows, by id.
 func (w Walk) Facts() map[string]string {
 	out := map[string]string{}
+	if w.forest == nil {
+		return out
+	}
 	for i := range w.forest.Facts {
 		if id := w.forest.Facts[i].ID; w.Fact(id) != "" {
 			out[id] = w.Fact(id)

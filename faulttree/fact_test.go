@@ -180,3 +180,22 @@ func TestNeedsOfPointsAndQuantityHoldTogether(t *testing.T) {
 		t.Errorf("together they need %v", n)
 	}
 }
+
+// A choice says which plug it means, and a plug which choice.
+func TestFactsTellThePlug(t *testing.T) {
+	f := &Forest{Facts: []Fact{
+		{ID: "battery", Choices: []Choice{{ID: "gel"}, {ID: "agm"}}},
+		{ID: "service", Choices: []Choice{{ID: "15a"}, {ID: "30a", Plug: "TT-30"}, {ID: "50a", Plug: "14-50"}}},
+	}}
+	for choice, want := range map[string]string{"": "", "15a": "", "30a": "TT-30", "50a": "14-50"} {
+		if got := f.Plug(map[string]string{"battery": "agm", "service": choice}); got != want {
+			t.Errorf("of a vehicle of %q the plug is %q, want %q", choice, got, want)
+		}
+	}
+	if got := f.FactsOfPlug("TT-30"); !maps.Equal(got, map[string]string{"service": "30a"}) {
+		t.Errorf("a plug of 30 A tells %v", got)
+	}
+	if got := f.FactsOfPlug("5-15"); len(got) != 0 {
+		t.Errorf("a plug that no choice means tells %v", got)
+	}
+}

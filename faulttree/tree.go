@@ -186,6 +186,7 @@ type Choice struct {
 	Opened []string // one of these stands open; if empty, none that a choice of the step names
 	Feels  bool     // the choice is made by what is hot
 	Hot    []string // as Opened: one of these is hot
+	Plug   string   // of a fact: the configuration of the plug that it means, by its NEMA WD 6 name
 	Exit
 }
 

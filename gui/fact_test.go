@@ -30,8 +30,8 @@ const twoPlugs = `facts:
   - id: service
     title: "Which plug has the vehicle?"
     choices:
-      - {id: 30a, title: "30 A, three blades"}
-      - {id: 50a, title: "50 A, four blades"}
+      - {id: 30a, title: "30 A, three blades", plug: TT-30}
+      - {id: 50a, title: "50 A, four blades", plug: 14-50}
 `
 
 // A fact is a page of choices; afterwards nobody with a 30 A plug is asked for

@@ -33,20 +33,21 @@ func (f Face) Rating() string {
 	return "50 A"
 }
 
-// Service is the choice of the fact service that a plug with this face has.
-func (f Face) Service() string {
-	switch f {
-	case FaceTT30:
-		return "30a"
-	case Face5_15:
-		return "15a"
+// faces are those that can be drawn.
+var faces = []Face{Face5_15, FaceTT30, Face14_50}
+
+// FaceNames lists what [ParseFace] reads.
+func FaceNames() []string {
+	var names []string
+	for _, f := range faces {
+		names = append(names, f.String())
 	}
-	return "50a"
+	return names
 }
 
 // ParseFace reads a name as written by [Face.String].
 func ParseFace(name string) (Face, bool) {
-	for _, f := range []Face{Face14_50, FaceTT30, Face5_15} {
+	for _, f := range faces {
 		if f.String() == name {
 			return f, true
 		}

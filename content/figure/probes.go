@@ -12,16 +12,11 @@ const (
 	small        = 13.0 // the size of type in probe pictures
 )
 
-// Faces lists the faces that a plug can have of which this choice of the fact
-// service is known: one, or where it is unknown the two usual ones.
-func Faces(service string) []Face {
-	switch service {
-	case "50a":
-		return []Face{Face14_50}
-	case "30a":
-		return []Face{FaceTT30}
-	case "15a":
-		return []Face{Face5_15}
+// Faces lists the faces that a plug can have whose configuration is known by
+// name: that one, or where it is unknown the two usual ones.
+func Faces(plug string) []Face {
+	if f, known := ParseFace(plug); known {
+		return []Face{f}
 	}
 	return []Face{FaceTT30, Face14_50}
 }

@@ -188,9 +188,9 @@ func TestUnknownPointsStillGetAPicture(t *testing.T) {
 }
 
 func TestFacesOfAPlug(t *testing.T) {
-	for service, want := range map[string]string{"": "[TT-30 14-50]", "50a": "[14-50]", "30a": "[TT-30]", "15a": "[5-15]", "100a": "[TT-30 14-50]"} {
-		if got := fmt.Sprint(Faces(service)); got != want {
-			t.Errorf("faces of a plug known to be %q: %s, want %s", service, got, want)
+	for plug, want := range map[string]string{"": "[TT-30 14-50]", "14-50": "[14-50]", "TT-30": "[TT-30]", "5-15": "[5-15]", "100": "[TT-30 14-50]"} {
+		if got := fmt.Sprint(Faces(plug)); got != want {
+			t.Errorf("faces of a plug known to be %q: %s, want %s", plug, got, want)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"faultwright/content/document"
+	"faultwright/content/figure"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 )
@@ -48,13 +49,16 @@ func factChoices(v document.Value, p *part) []faulttree.Choice {
 	}
 	var out []faulttree.Choice
 	for _, item := range items {
-		m := item.Map("a choice", "id", "title")
+		m := item.Map("a choice", "id", "title", "plug")
 		if !item.IsMap() {
 			continue
 		}
 		at := m.Need("id")
 		c := faulttree.Choice{ID: at.Text("id"), Text: m.NeedText("title")}
 		checkID(at, c.ID, "a choice")
+		if m.Has("plug") {
+			c.Plug = oneOf(m.Get("plug"), "plug", figure.FaceNames())
+		}
 		if slices.ContainsFunc(out, func(o faulttree.Choice) bool { return o.ID == c.ID }) {
 			at.Report(RuleDuplicateID, "", "the choice %s is defined twice", c.ID)
 			continue

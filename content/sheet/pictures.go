@@ -37,7 +37,7 @@ func pictures(lib *content.Library, w faulttree.Walk) []figure.Drawing {
 	for _, q := range last {
 		take(q)
 	}
-	faces := figure.Faces(w.Fact("service"))
+	faces := figure.Faces(lib.Forest.Plug(w.Facts()))
 	var out []figure.Drawing
 	for _, q := range deciding {
 		d := figure.Probes(q, faces[0])

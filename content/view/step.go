@@ -27,7 +27,7 @@ type Step struct {
 	Choices  []Choice // of an observe step
 	Stop     bool     // an act that ends all live work
 	Cards    []Link
-	Facts    map[string]string // what the walk knows without a meter
+	Plug     string // the configuration of the vehicle's plug, "" where it is not known
 }
 
 // Asked is one quantity to be measured.
@@ -111,7 +111,7 @@ func StepIn(lib *content.Library, w faulttree.Walk, i int) (Step, bool) {
 	if sameChart(trail, i, at) && len(lib.MethodsOf(s)) > 0 {
 		v.Prose = lib.HowTaken(s, w.Fact)
 	}
-	v.Facts = w.Facts()
+	v.Plug = lib.Forest.Plug(w.Facts())
 	if i >= len(trail) {
 		v.Why = Why(lib, w)
 	}

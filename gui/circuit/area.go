@@ -5,6 +5,7 @@ package circuit
 import (
 	"errors"
 	"fmt"
+	"maps"
 
 	"faultwright/content"
 	"faultwright/content/figure"
@@ -89,8 +90,8 @@ func (a *Area) shown(at place.Location) (scene.Explanation, error) {
 	if v := a.session.UnderWay(at.Kind); v != nil {
 		rigs, to = view.RigsOf(book, v.Walk().Start().Tree), scenes.SituationOf(v.Walk(), at.Query)
 		// the usual face is left out: who has never set it may have another plug
-		if face := a.session.Settings().Face; to.Facts["service"] == "" && face != figure.Face14_50 {
-			to.Facts["service"] = face.Service()
+		if face := a.session.Settings().Face; book.Forest.Plug(to.Facts) == "" && face != figure.Face14_50 {
+			maps.Copy(to.Facts, book.Forest.FactsOfPlug(face.String()))
 		}
 	}
 	chosen := book.Rigs[at.ID]

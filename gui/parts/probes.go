@@ -20,7 +20,7 @@ type Probes struct {
 // NewProbes draws where the probes go of a step. Plug is the vehicle's where its
 // facts do not say it.
 func NewProbes(says view.Step, plug figure.Face, choose func(figure.Face)) Probes {
-	faces := figure.Faces(says.Facts["service"])
+	faces := figure.Faces(says.Plug)
 	face, shown := faces[0], false
 	if slices.Contains(faces, plug) {
 		face = plug

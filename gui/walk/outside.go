@@ -38,7 +38,7 @@ func (a *Area) stepPage(at place.Location) frame.Page {
 		return a.window.Missing("There is no step “" + at.ID + "” in this handbook.")
 	}
 	v := view.StepOf(a.session.Book(), s, 0)
-	v.Facts = a.session.Book().Forest.Tree(ref.Tree).Facts
+	v.Plug = a.session.Book().Forest.Plug(a.session.Book().Forest.Tree(ref.Tree).Facts)
 	p := frame.Page{Text: v.Text(), Side: parts.Links(a.window, "Cards", v.Cards)}
 	if v.Caution.Signal > 0 {
 		p.Body = append(p.Body, parts.CautionLine(a.window, v.Caution, a.folds(at)))
