@@ -68,7 +68,8 @@ const (
 	mostShare = 0.3
 )
 
-// shareOf is the share of so many ohms that the model may be off.
-func (s scale) shareOf(ohms float64) float64 {
-	return min(mostShare, s.share*math.Sqrt(ohms/manyOhms))
+// squareShare is the square of the share of so many ohms that the model may be
+// off.
+func (s scale) squareShare(ohms float64) float64 {
+	return min(mostShare*mostShare, s.share*s.share*ohms/manyOhms)
 }

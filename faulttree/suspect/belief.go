@@ -11,7 +11,7 @@ type Belief struct {
 	witnesses []witness  // of what tells anything
 	systems   []systemBelief
 	share     []float64 // of each case, within its system
-	tested    []bool    // by kind
+	verdicts  []verdict // by kind
 }
 
 // Round is the round that the belief is of.
@@ -84,21 +84,33 @@ const stillOpen = 0.001
 func (b *Belief) Open() []Open {
 	var out []Open
 	for s, name := range b.pool.systems {
-		untested := map[faulttree.FaultAt]bool{}
-		for i, k := range b.pool.kinds {
-			for _, f := range k.faults {
-				if k.system == s && !b.tested[i] {
-					untested[f] = true
-				}
-			}
-		}
+		of := b.verdictsOf(s)
 		for _, p := range b.parts(func(k kind) bool { return k.system == s }) {
 			d := b.reasoner.describe(p.At.Fault, p.At.Place)
-			if d.Hazard == faulttree.Danger && (p.Share > stillOpen || untested[p.At]) {
-				out = append(out, Open{name, p.At.Fault, p.At.Place, d.Title, p.Share, !untested[p.At], d.Test})
+			if d.Hazard == faulttree.Danger && (p.Share > stillOpen || of[p.At] != against) {
+				out = append(out, Open{name, p.At.Fault, p.At.Place, d.Title, p.Share, of[p.At] != untested, d.Test})
 			}
 		}
 	}
 	sortByShare(out, func(o Open) float64 { return o.Share })
+	return out
+}
+
+// verdictsOf is what the evidence is to each fault of a system. It speaks against
+// one only where it does so whatever else is wrong beside it.
+func (b *Belief) verdictsOf(system int) map[faulttree.FaultAt]verdict {
+	out := map[faulttree.FaultAt]verdict{}
+	for i, k := range b.pool.kinds {
+		if k.system != system {
+			continue
+		}
+		for _, f := range k.faults {
+			had, met := out[f]
+			switch now := b.verdicts[i]; {
+			case !met, now == inFavour, now == untested && had == against:
+				out[f] = now
+			}
+		}
+	}
 	return out
 }

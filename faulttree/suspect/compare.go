@@ -47,15 +47,14 @@ func (r *reading) in(x float64) float64 {
 	case math.IsInf(x, 0):
 		return 0
 	case r.many && max(x, r.value) > manyOhms:
-		size := math.Abs(r.value) + 1
-		width := math.Hypot(r.shareOf(max(x, r.value)), r.deviation/size)
-		z := math.Log(size/(math.Abs(x)+1)) / width
-		return heavy(z*z) / (width * size)
+		size := r.value + 1
+		own := r.deviation / size
+		z := math.Log(size / (x + 1))
+		return heavy(z*z, r.squareShare(max(x, r.value))+own*own) / size
 	}
 	off := max(r.share*math.Abs(x), r.least)
-	variance := r.deviation*r.deviation + off*off
 	z := r.value - x
-	return heavy(z*z/variance) / math.Sqrt(variance)
+	return heavy(z*z, r.deviation*r.deviation+off*off)
 }
 
 // overAt is the probability that a display shows OL at a value. Who sets the
@@ -67,7 +66,7 @@ func (r *reading) overAt(x float64) float64 {
 	}
 	off := max(r.share*math.Abs(x), r.least)
 	if r.many && x > manyOhms {
-		off = r.shareOf(x) * x
+		off = math.Sqrt(r.squareShare(x)) * x
 	}
 	v := Normal{math.Abs(x), off}
 	above := v.Above(r.top)
@@ -80,28 +79,30 @@ func (r *reading) overAt(x float64) float64 {
 // missed is the density of the reading where a probe touched nothing: 0, or OL
 // in ohms.
 func (r *reading) missed() float64 {
-	switch {
-	case r.over && r.many:
-		return 1
-	case r.over || r.many:
-		return 0
+	if r.over || r.many {
+		return is(r.over && r.many)
 	}
 	width := r.deviation + r.least
-	return heavy(r.value*r.value/(width*width)) / width
+	return heavy(r.value*r.value, width*width)
 }
 
-// frozen is the density of the reading where the display still showed an earlier
-// one.
-func (r *reading) frozen(earlier *reading) float64 {
-	if r.over || earlier.over {
-		if r.over && earlier.over {
-			return 1
-		}
-		return 0
+// again is the density of the reading where the display shows another one, on
+// which it was frozen or which belongs to the contact beside.
+func (r *reading) again(other *reading) float64 {
+	if r.over || other.over {
+		return is(r.over && other.over)
 	}
 	width := max(r.least/4, r.deviation/4)
-	z := (r.value - earlier.value) / width
-	return heavy(z*z) / width
+	z := r.value - other.value
+	return heavy(z*z, width*width)
+}
+
+// is is the probability of what is known to hold, or not to.
+func is(holds bool) float64 {
+	if holds {
+		return 1
+	}
+	return 0
 }
 
 // broad is the density of the reading where nothing is known.

@@ -48,6 +48,38 @@ func (p *table) More(_ context.Context, near []int, n int) (Population, error) {
 	return p.more(near, n), nil
 }
 
+// further is a table with n more toy vehicles of the strata of some cases.
+func (p *table) further(random *rand.Rand, near []int, n int) *table {
+	out := &table{}
+	for i, c := range p.cases {
+		reads := map[string]float64{}
+		for key, column := range p.columns {
+			reads[key] = float64(column[i])
+		}
+		out.add(c, reads)
+	}
+	for _, i := range near {
+		c := p.cases[i]
+		had := 0
+		for _, o := range p.cases {
+			if stratum(o) == stratum(c) {
+				had++
+			}
+		}
+		all := had + n/len(near)
+		for j := range out.cases {
+			if stratum(out.cases[j]) == stratum(c) {
+				out.cases[j].Weight *= float64(had) / float64(all)
+			}
+		}
+		c.Weight *= float64(had) / float64(all)
+		for range n / len(near) {
+			out.add(c, toyReads(random, c.Faults))
+		}
+	}
+	return out
+}
+
 // add puts a case with what it reads into the table.
 func (p *table) add(c Case, reads map[string]float64) {
 	if p.columns == nil {

@@ -122,14 +122,12 @@ func stratum(c Case) string {
 	return b.String()
 }
 
-// heaviest lists the indices of some weights above a least one, the heaviest first.
-func heaviest(weights []float64, least float64) []int {
-	var out []int
-	for i, w := range weights {
-		if w > least {
-			out = append(out, i)
-		}
+// heaviest lists the indices of weights, the heaviest first.
+func heaviest(weights []float64) []int {
+	out := make([]int, len(weights))
+	for i := range out {
+		out[i] = i
 	}
-	slices.SortFunc(out, func(a, b int) int { return cmp.Or(cmp.Compare(weights[b], weights[a]), cmp.Compare(a, b)) })
+	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(weights[b], weights[a]) })
 	return out
 }

@@ -3,6 +3,7 @@ package suspect
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -110,53 +111,55 @@ const (
 )
 
 // tooFew lists one case of each stratum to draw more of, in order, or none where
-// enough cases fit.
+// enough cases fit. Where few were drawn the stratum of the truth may have none
+// that fits well, so strata are chosen as if each reading told a third as much.
 func (b *Belief) tooFew() []int {
 	var near []int
 	for s := range b.pool.systems {
 		if b.systems[s].told == 0 {
 			continue
 		}
-		own := make([]float64, len(b.share))
-		sum, squares := 0.0, 0.0
+		milder := make([]float64, len(b.share))
+		sum, squares, all := 0.0, 0.0, 0.0
 		for i, w := range b.share {
-			if b.pool.system(i) == s {
-				own[i] = w
+			if prior := b.pool.prior[i]; b.pool.system(i) == s && prior > 0 {
 				sum += w
 				squares += w * w
+				milder[i] = prior * math.Cbrt(w/prior)
+				all += milder[i]
 			}
 		}
 		if squares > 0 && sum*sum/squares < few {
-			near = append(near, b.pool.strata(own, nearlyAll*sum)...)
+			near = append(near, b.pool.strata(milder, nearlyAll*all)...)
 		}
 	}
 	slices.Sort(near)
 	return near
 }
 
-// strata is the first case of each of the strata whose cases hold so much of some
-// weights.
+// strata is the first case of each of the heaviest strata that together hold so
+// much of some weights, up to a number.
 func (o *pool) strata(weights []float64, enough float64) []int {
-	wanted := map[string]bool{}
-	held := 0.0
-	for _, i := range heaviest(weights, 0) {
-		if held >= enough {
-			break
-		}
-		held += weights[i]
-		if name := stratum(o.cases[i]); len(wanted) < mostStrata {
-			wanted[name] = true
-		}
-	}
+	at := map[string]int{}
+	var held []float64
 	var first []int
-	for i, c := range o.cases {
-		if len(wanted) == 0 {
+	for i, w := range weights {
+		name := stratum(o.cases[i])
+		n, met := at[name]
+		if !met {
+			n = len(held)
+			at[name] = n
+			held, first = append(held, 0), append(first, i)
+		}
+		held[n] += w
+	}
+	var out []int
+	for _, n := range heaviest(held) {
+		if enough <= 0 || len(out) == mostStrata {
 			break
 		}
-		if name := stratum(c); wanted[name] {
-			delete(wanted, name)
-			first = append(first, i)
-		}
+		enough -= held[n]
+		out = append(out, first[n])
 	}
-	return first
+	return out
 }

@@ -123,14 +123,6 @@ func TestPolybox(t *testing.T) {
 	}
 }
 
-// is is 1 for what holds.
-func is(holds bool) float64 {
-	if holds {
-		return 1
-	}
-	return 0
-}
-
 // offsets visits what faulty parts may add to their results, in whole numbers
 // from -4 to 4 but for 0.
 func offsets(set, n int, off []float64, visit func(off []float64, ways float64)) {

@@ -25,7 +25,7 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 		}
 		k.add(b, &witnesses[i])
 	}
-	b.tested = k.tested(b)
+	b.verdicts = k.verdicts(b)
 	b.share = k.shares(b, r.assumed.NoneFits)
 	return b, nil
 }
@@ -84,24 +84,18 @@ func (k *tally) add(b *Belief, w *witness) {
 			m.weight += o.prior[i]
 		}
 	}
-	all, sound := make([]mean, len(o.systems)), make([]mean, len(o.systems))
+	all, sound := make([]mean, len(o.systems)), o.sound(kinds)
 	for i, m := range kinds {
-		all[o.kinds[i].system].add(m)
-		if len(o.kinds[i].faults) == 0 {
-			sound[o.kinds[i].system].add(m)
+		s := o.kinds[i].system
+		all[s].add(m)
+		if healthy := sound[s].of(0); healthy > 0 {
+			k.shown[i] *= min(1, m.of(healthy)/healthy)
 		}
 	}
 	for s := range o.systems {
-		if all[s].weight == 0 { // the system has no such thing
-			continue
-		}
-		b.systems[s].told++
-		k.none[s] += math.Log((sound[s].of(all[s].of(0)) + w.anything()) / 2)
-	}
-	for i, m := range kinds {
-		s := o.kinds[i].system
-		if healthy := sound[s].of(all[s].of(0)); healthy > 0 {
-			k.shown[i] *= min(1, m.of(healthy)/healthy)
+		if all[s].weight > 0 { // else the system has no such thing
+			b.systems[s].told++
+			k.none[s] += math.Log((sound[s].of(0) + w.anything()) / 2)
 		}
 	}
 	for i, l := range k.now {
@@ -163,14 +157,23 @@ func (k *tally) shares(b *Belief, none float64) []float64 {
 }
 
 // aTest is how much less likely a fault has to make the evidence than a sound
-// vehicle does, for the evidence to have been a test for it.
+// vehicle does, for the evidence to speak against it, or the other way round.
 const aTest = 0.1
 
-// tested reports by kind whether the evidence was a test for it: it is clearly
-// less likely than in a sound vehicle, taken piece by piece and all together.
-// What no reading could have shown is not tested, however well another fault
-// explains the readings.
-func (k *tally) tested(b *Belief) []bool {
+// verdict is what the evidence says of a fault beside a sound vehicle.
+type verdict uint8
+
+const (
+	untested verdict = iota // about as likely in both: nothing read could have shown it
+	against
+	inFavour
+)
+
+// verdicts says by kind what the evidence is to it. It speaks against one only
+// where it is clearly less likely than in a sound vehicle both taken piece by
+// piece and all together; so what no reading could have shown stays untested,
+// however well another fault explains the readings.
+func (k *tally) verdicts(b *Belief) []verdict {
 	k.fold()
 	o := k.pool
 	most := make([]float64, len(o.systems))
@@ -181,23 +184,40 @@ func (k *tally) tested(b *Belief) []bool {
 		most[o.system(i)] = max(most[o.system(i)], l)
 	}
 	kinds := make([]mean, len(o.kinds))
-	all, sound := make([]mean, len(o.systems)), make([]mean, len(o.systems))
 	for i, l := range k.logs {
 		if s := o.system(i); !math.IsInf(most[s], -1) {
 			kinds[o.kind[i]].add(mean{o.prior[i] * math.Exp(l-most[s]), o.prior[i]})
 		}
 	}
+	sound := o.sound(kinds)
+	out := make([]verdict, len(o.kinds))
+	for i, m := range kinds {
+		s := o.kinds[i].system
+		switch joint, healthy := m.of(0), sound[s].of(0); {
+		case b.systems[s].told == 0:
+		case k.shown[i] < aTest && joint < aTest*healthy:
+			out[i] = against
+		case healthy < aTest*joint:
+			out[i] = inFavour
+		}
+	}
+	return out
+}
+
+// sound is the mean of the sound vehicles of each system, or of all where none is
+// sound.
+func (o *pool) sound(kinds []mean) []mean {
+	all, sound := make([]mean, len(o.systems)), make([]mean, len(o.systems))
 	for i, m := range kinds {
 		all[o.kinds[i].system].add(m)
 		if len(o.kinds[i].faults) == 0 {
 			sound[o.kinds[i].system].add(m)
 		}
 	}
-	out := make([]bool, len(o.kinds))
-	for i, m := range kinds {
-		s := o.kinds[i].system
-		healthy := sound[s].of(all[s].of(0))
-		out[i] = b.systems[s].told > 0 && k.shown[i] < aTest && m.of(0) < aTest*healthy
+	for s := range sound {
+		if sound[s].weight == 0 {
+			sound[s] = all[s]
+		}
 	}
-	return out
+	return sound
 }

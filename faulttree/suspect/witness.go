@@ -14,19 +14,16 @@ type witness struct {
 	wrong  float64
 	column []float32 // what is read, or the probability of what was seen or tried, by case
 
-	reading *reading    // nil for what was seen or tried
-	beside  [][]float32 // what the contacts beside read, by case
-	slip    float64     // density if it is wrong, the contacts beside apart
-	tip     float64     // share of each contact beside among what goes wrong
-	repeats float64     // how often the same was read: the model's error in it counts once
-	holds   bool        // the probability counts as it stands; false: the opposite
+	reading *reading // nil for what was seen or tried
+	slip    float64  // density if it is wrong
+	repeats float64  // how often the same was read: the model's error in it counts once
+	holds   bool     // the probability counts as it stands; false: the opposite
 }
 
 // witnesses makes the evidence of a round ready to be held against a pool. What
 // tells nothing is left out.
 func (r *Reasoner) witnesses(ctx context.Context, o *pool, evidence []Evidence) ([]witness, error) {
 	var out []witness
-	last := map[faulttree.Unit]*reading{}
 	times := map[string]float64{}
 	for i, e := range evidence {
 		if err := e.check(); err != nil {
@@ -46,8 +43,6 @@ func (r *Reasoner) witnesses(ctx context.Context, o *pool, evidence []Evidence) 
 		default:
 			x := newReading(e.Quantity, e.Reading, r.meter)
 			w.reading = &x
-			w.slipped(last[e.Quantity.Unit])
-			last[e.Quantity.Unit] = &x
 			times[e.Quantity.ID]++
 			w.column, err = o.Column(ctx, e.Quantity)
 		}
@@ -66,7 +61,21 @@ func (r *Reasoner) witnesses(ctx context.Context, o *pool, evidence []Evidence) 
 		}
 		q := evidence[w.at].Quantity
 		w.repeats = times[q.ID]
-		w.besideOf(q, out, evidence)
+		var earlier *reading
+		var besides []*reading
+		for j := range out {
+			p := evidence[out[j].at].Quantity
+			if out[j].reading == nil || p.Unit != q.Unit {
+				continue
+			}
+			if j < i {
+				earlier = out[j].reading
+			}
+			if beside(q, p) {
+				besides = append(besides, out[j].reading)
+			}
+		}
+		w.slipped(earlier, besides)
 	}
 	return out, nil
 }
@@ -93,35 +102,24 @@ func (e Evidence) check() error {
 // else, such as another function. Common practice, no source.
 const eachSlip = 0.25
 
-// slipped works out how likely the reading is if it is wrong, but for the
-// contact beside. What cannot have happened is left to anything else.
-func (w *witness) slipped(earlier *reading) {
+// slipped works out how likely the reading is if it is wrong. The contact beside
+// would show what was read there. What cannot have happened, or of which nothing
+// was read, is left to anything else.
+func (w *witness) slipped(earlier *reading, beside []*reading) {
 	w.slip = eachSlip * w.reading.missed()
-	anything := 2 * eachSlip
+	anything := eachSlip
 	if earlier != nil {
-		w.slip += eachSlip * w.reading.frozen(earlier)
+		w.slip += eachSlip * w.reading.again(earlier)
 	} else {
 		anything += eachSlip
 	}
+	for _, b := range beside {
+		w.slip += eachSlip * w.reading.again(b) / float64(len(beside))
+	}
+	if len(beside) == 0 {
+		anything += eachSlip
+	}
 	w.slip += anything * w.reading.broad()
-}
-
-// besideOf finds what a tip on the contact beside would have read, among what
-// was read besides: these columns are there already.
-func (w *witness) besideOf(q faulttree.Quantity, all []witness, evidence []Evidence) {
-	met := map[string]bool{}
-	for i := range all {
-		p := evidence[all[i].at].Quantity
-		if all[i].reading == nil || met[p.ID] || !beside(q, p) {
-			continue
-		}
-		met[p.ID] = true
-		w.beside = append(w.beside, all[i].column)
-	}
-	if len(w.beside) > 0 {
-		w.slip -= eachSlip * w.reading.broad()
-		w.tip = eachSlip / float64(len(w.beside))
-	}
 }
 
 // root takes out of a density what it counts too often where a quantity was read
@@ -148,13 +146,7 @@ func (w *witness) in(i int) float64 {
 		}
 		return (1-w.wrong)*x + w.wrong/2
 	}
-	slip := w.slip
-	for _, column := range w.beside {
-		if b := float64(column[i]); !math.IsNaN(b) {
-			slip += w.tip * w.reading.in(b)
-		}
-	}
-	return (1-w.wrong)*w.root(w.reading.in(x)) + w.wrong*w.root(slip)
+	return (1-w.wrong)*w.root(w.reading.in(x)) + w.wrong*w.root(w.slip)
 }
 
 // best is the likelihood in a case that reads just this, nothing gone wrong.
