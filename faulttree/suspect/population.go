@@ -52,6 +52,7 @@ type Described struct {
 	Do       string           // the first action
 	RepairBy string           // who repairs it there
 	Test     string           // what shows it, and who does that; "" where no document says it
+	NoLoads  bool             // while it is not unlikely no load is switched on, and nothing live is read inside
 }
 
 // Describe looks a fault up. A sound vehicle is asked for as [NoFault], without

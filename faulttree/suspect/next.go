@@ -1,0 +1,231 @@
+package suspect
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/asking"
+)
+
+// Reader is what is known of who asks what to read next.
+type Reader struct {
+	Known faulttree.Known // what the facts are; nil: nothing is known
+	Tree  string          // id of the tree that the reader came with, "" for none: interventions are judged by its complaint
+	Tools Tools
+}
+
+// has reports whether facts and tools let a reader read q.
+func (r Reader) has(q faulttree.Quantity) bool {
+	return !q.Needs.Unmet(r.Known) && needed(q)&^r.Tools == 0
+}
+
+// Next is one thing worth finding out next: a reading, something to look at, or
+// something to try; exactly one of them.
+type Next struct {
+	Quantity     *faulttree.Quantity
+	Observation  *faulttree.Observation
+	Intervention *faulttree.Intervention
+	System       string
+	// For is the quantity for whose sake it is read, where by itself it only comes
+	// before that: pins in volts before ohms. Nil where it is read for its own.
+	For   *faulttree.Quantity
+	Apart Apart   // what it tells apart best, of For where there is one
+	Bits  float64 // by how much less uncertain it is expected to be what is to be done
+	Cost  float64 // what it costs by the weights of the handbook, with what must come before it
+}
+
+// ID is the id of what is read, looked at or tried.
+func (n Next) ID() string {
+	switch {
+	case n.Observation != nil:
+		return n.Observation.ID
+	case n.Intervention != nil:
+		return n.Intervention.ID
+	}
+	return n.Quantity.ID
+}
+
+// Why is the reason in a sentence without its full stop.
+func (n Next) Why() string {
+	if n.For != nil {
+		return fmt.Sprintf("comes before “%s”, which %s", n.For.Title, n.Apart)
+	}
+	return n.Apart.String()
+}
+
+// What the choice of the next reading rests on. Common practice, no source.
+const (
+	sampled   = 600  // cases of a system that stand for all, by their shares
+	leastBits = 0.03 // what a reading must be expected to tell to be worth taking
+	settled   = 0.98 // share from which on it is settled what is to be done
+	atOnce    = 0.1  // what a reading tells by itself counts so much besides what it tells with those that follow
+)
+
+// Next lists what is worth finding out next, the best first: what is expected to
+// tell most, for its cost, about what is to be done. Two readings are looked ahead,
+// more while it is little work. What is to be done is a place and who repairs
+// there, so that what one person repairs in one place is not split further. Nothing
+// is proposed that role, state, safety or tools forbid:
+//
+//   - to an owner nothing that no tree asks of an owner;
+//   - nothing live while a test of dead things tells something;
+//   - after a reading that may have reached a danger limit, only what may be asked
+//     after a STOP, of an owner nothing live;
+//   - while a fault that forbids loads is not unlikely, nothing with loads on, and
+//     nothing live inside;
+//   - no ohms before the pins were read in volts, nor where they were not dead;
+//   - nothing on the vehicle read to the spike before that was tried, nothing live
+//     before the metal that is touched on the way.
+//
+// It is about the systems that the evidence is about, or all where it is about
+// none. An error is that of the population or of ctx.
+func (b *Belief) Next(ctx context.Context, rules *Rules, reader Reader) ([]Next, error) {
+	if reader.Known == nil {
+		reader.Known = func(string) string { return "" }
+	}
+	b.prefetch(ctx, rules, reader)
+	type valued struct {
+		Next
+		worth float64
+	}
+	var all []valued
+	for system := range b.pool.systems {
+		if !b.counts(system) {
+			continue
+		}
+		c := &chooser{Belief: b, rules: rules, reader: reader, system: system, questions: map[string]int{}}
+		ranked, err := c.choose(ctx)
+		if err != nil {
+			return nil, err
+		}
+		for _, k := range ranked {
+			all = append(all, valued{c.next(k), k.BitsAhead/k.CostAhead + atOnce*k.Bits/k.Cost})
+		}
+	}
+	slices.SortStableFunc(all, func(x, y valued) int { return cmp.Compare(y.worth, x.worth) })
+	out := make([]Next, len(all))
+	for i, v := range all {
+		out[i] = v.Next
+	}
+	return out, nil
+}
+
+// chooser is the choice of what to find out next about one system.
+type chooser struct {
+	*Belief
+	rules     *Rules
+	reader    Reader
+	system    int
+	sample    []int // cases that stand for all
+	weight    []float64
+	draws     float64
+	stopped   bool
+	noLoads   bool
+	asked     []asked
+	questions map[string]int // by the id of a quantity, an index into asked; -1 where it may not be proposed
+	look      asking.Lookahead
+}
+
+// asked is one question: what stands behind it, and what the sample answers.
+type asked struct {
+	Next
+	column []float32 // by case of the sample, what is read; nil for what is seen or tried
+	codes  []uint8   // by case of the sample
+	words  []string  // by code, of what is seen or tried
+}
+
+// choose is the questions ranked.
+func (c *chooser) choose(ctx context.Context) ([]asking.Candidate, error) {
+	c.resample()
+	c.state()
+	if err := c.propose(ctx); err != nil || len(c.asked) == 0 || len(c.sample) == 0 {
+		return nil, err
+	}
+	c.look.Known, c.look.Draws, c.look.Least, c.look.Stopped = settled, c.draws, leastBits, c.stopped
+	for k, i := range c.sample {
+		one := asking.Weighted{Result: c.pool.task(i), Weight: c.weight[k]}
+		for _, a := range c.asked {
+			one.Shows = append(one.Shows, a.codes[k])
+		}
+		c.look.Cases = append(c.look.Cases, one)
+	}
+	return c.look.Rank(ctx)
+}
+
+// resample takes cases of the system by their shares, in equal steps through all.
+func (c *chooser) resample() {
+	whole, squares := 0.0, 0.0
+	for i, share := range c.share {
+		if c.pool.system(i) == c.system {
+			whole += share
+			squares += share * share
+		}
+	}
+	if whole <= 0 {
+		return
+	}
+	at := 0.5
+	for i, share := range c.share {
+		if c.pool.system(i) != c.system {
+			continue
+		}
+		times := 0.0
+		for at -= share / whole * sampled; at < 0; at++ {
+			times++
+		}
+		if times > 0 {
+			c.sample, c.weight = append(c.sample, i), append(c.weight, times/sampled)
+		}
+	}
+	c.draws = min(sampled, whole*whole/squares) // Kish's effective size of a weighted sample
+}
+
+// state works out whether a STOP stands, and whether loads are in doubt.
+func (c *chooser) state() {
+	for _, e := range c.evidence {
+		c.stopped = c.stopped || e.Quantity.ID != "" && c.rules.stops(e.Quantity, e.Reading, c.reasoner.meter)
+	}
+	doubt := 0.0
+	forbids := make([]bool, len(c.pool.kinds))
+	for k, kind := range c.pool.kinds {
+		forbids[k] = slices.ContainsFunc(kind.faults, func(f faulttree.FaultAt) bool { return c.reasoner.describe(f.Fault, f.Place).NoLoads })
+	}
+	for i, share := range c.share {
+		if c.pool.system(i) == c.system && forbids[c.pool.kind[i]] {
+			doubt += share
+		}
+	}
+	c.noLoads = doubt >= possible
+}
+
+// next words a candidate.
+func (c *chooser) next(k asking.Candidate) Next {
+	n := c.asked[k.Ask].Next
+	n.System, n.Bits, n.Cost = c.pool.systems[c.system], k.Bits, k.Cost
+	n.Apart = c.apart(c.asked[k.For])
+	if k.For != k.Ask {
+		n.For = c.asked[k.For].Quantity
+	}
+	return n
+}
+
+// prefetch has a population that can do so solve together what will be asked. It
+// is asked for each again, so an error comes up there.
+func (b *Belief) prefetch(ctx context.Context, rules *Rules, reader Reader) {
+	together, ok := b.pool.Population.(interface {
+		Columns(ctx context.Context, qs ...faulttree.Quantity) error
+	})
+	if !ok {
+		return
+	}
+	var qs []faulttree.Quantity
+	for _, id := range rules.ids {
+		if q := rules.forest.Quantities[id]; reader.has(q) {
+			qs = append(qs, q)
+		}
+	}
+	_ = together.Columns(ctx, qs...)
+}

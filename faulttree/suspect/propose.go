@@ -1,0 +1,235 @@
+package suspect
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/asking"
+)
+
+// propose makes a question of everything that may be proposed.
+func (c *chooser) propose(ctx context.Context) error {
+	for _, id := range c.rules.ids {
+		if err := c.quantity(ctx, id); err != nil {
+			return err
+		}
+	}
+	for i := range c.rules.forest.Observations {
+		if err := c.observation(ctx, &c.rules.forest.Observations[i]); err != nil {
+			return err
+		}
+	}
+	for i := range c.rules.forest.Interventions {
+		if err := c.intervention(ctx, &c.rules.forest.Interventions[i]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// quantity makes a question of a quantity, behind those of its gates, unless it
+// may not be proposed, was read or tells nothing of the system.
+func (c *chooser) quantity(ctx context.Context, id string) error {
+	if _, done := c.questions[id]; done {
+		return nil
+	}
+	c.questions[id] = -1
+	q := c.rules.forest.Quantities[id]
+	if c.known(id) || !c.allowed(q) {
+		return nil
+	}
+	column, err := c.pool.Column(ctx, q)
+	if err != nil {
+		return err
+	}
+	a := asked{Next: Next{Quantity: &q}}
+	stops := []uint8(nil)
+	if a.column, stops = c.read(&a, column); a.column == nil {
+		return nil
+	}
+	question := asking.Question{Cost: c.price(q.Exposure, q.Effort), Stops: stops, AfterStop: c.rules.afterStop(q)}
+	if touchesLive(q) {
+		question.Rank = 1
+	}
+	for _, g := range c.rules.gates(q, c.reader.Known) {
+		switch passed, open := c.passed(g); {
+		case passed:
+			continue
+		case !open:
+			return nil
+		}
+		if err := c.quantity(ctx, g.id); err != nil {
+			return err
+		}
+		before := c.questions[g.id]
+		if before < 0 {
+			return nil
+		}
+		question.After = append(question.After, before)
+	}
+	c.questions[id] = len(c.asked)
+	c.asked, c.look.Questions = append(c.asked, a), append(c.look.Questions, question)
+	return nil
+}
+
+// known reports whether a quantity was read in this round, or was tried in vain.
+func (c *chooser) known(id string) bool {
+	return slices.ContainsFunc(c.evidence, func(e Evidence) bool { return e.Quantity.ID == id })
+}
+
+// passed reports whether a gate is passed by the evidence, and if not, whether it
+// still can be.
+func (c *chooser) passed(g gate) (passed, open bool) {
+	open = true
+	for _, e := range c.evidence {
+		if e.Quantity.ID != g.id {
+			continue
+		}
+		open = false
+		if e.Reading.Quality == faulttree.NotPossible {
+			passed = passed || !g.mustBe
+			continue
+		}
+		if g.isCheck && c.rules.stops(e.Quantity, e.Reading, c.reasoner.meter) {
+			return false, false // the pins were not dead
+		}
+		passed = true
+	}
+	return passed, open
+}
+
+// allowed reports whether role, state, safety and tools allow q, apart from what
+// must come before it.
+func (c *chooser) allowed(q faulttree.Quantity) bool {
+	switch {
+	case !c.reader.has(q):
+		return false
+	case c.stopped && !c.rules.afterStop(q):
+		return false
+	case c.noLoads && (q.Has(faulttree.Loaded) || q.Exposure == faulttree.InsideBody):
+		return false
+	}
+	return true
+}
+
+// price is what something costs by its exposure, its effort beyond 1 added.
+func (c *chooser) price(e faulttree.Exposure, effort int) float64 {
+	w := c.rules.forest.Weights
+	if w == (faulttree.Weights{}) {
+		w = faulttree.DefaultWeights()
+	}
+	return float64(max(1, w[e]) + max(0, effort-1))
+}
+
+// observation makes a question of what can be seen, unless it was said.
+func (c *chooser) observation(ctx context.Context, o *faulttree.Observation) error {
+	if o.Needs.Unmet(c.reader.Known) || slices.ContainsFunc(c.evidence, func(e Evidence) bool { return e.Seen != nil && e.Seen.Observation == o.ID }) {
+		return nil
+	}
+	a := asked{Next: Next{Observation: o}}
+	var chances [][]float32
+	for _, s := range o.Choices {
+		column, err := c.pool.Seen(ctx, o.ID, s.ID)
+		if err != nil {
+			return err
+		}
+		chances, a.words = append(chances, column), append(a.words, s.Text)
+	}
+	c.guess(a, chances, asking.Question{Cost: c.price(faulttree.Unexposed, 1), AfterStop: true})
+	return nil
+}
+
+// intervention makes a question of what can be tried, unless it was. After a STOP,
+// and while loads are in doubt, nothing is energised to see whether it helps.
+func (c *chooser) intervention(ctx context.Context, v *faulttree.Intervention) error {
+	tried := slices.ContainsFunc(c.evidence, func(e Evidence) bool { return e.Tried != nil && e.Tried.Intervention == v.ID })
+	if tried || !v.Offered(c.reader.Tree, c.rules.role, c.reader.Known) || v.Exposure.Live() && (c.stopped || c.noLoads) {
+		return nil
+	}
+	gone, err := c.pool.Gone(ctx, v.ID, c.reader.Tree)
+	if err != nil {
+		return err
+	}
+	still := make([]float32, len(gone))
+	for i, p := range gone {
+		still[i] = 1 - p
+	}
+	question := asking.Question{Cost: c.price(v.Exposure, v.Effort), AfterStop: !v.Exposure.Live()}
+	if v.Exposure.Live() {
+		question.Rank = 1
+	}
+	c.guess(asked{Next: Next{Intervention: v}, words: []string{"gone", "still there"}}, [][]float32{gone, still}, question)
+	return nil
+}
+
+// guess makes a question whose answers have these chances by case: each case of
+// the sample gives one, the one that those before it still owe most of, so that all
+// together give each as often as its chance is.
+func (c *chooser) guess(a asked, chances [][]float32, question asking.Question) {
+	a.codes = make([]uint8, len(c.sample))
+	told := make([]bool, len(c.sample))
+	owed := make([]float64, len(chances))
+	for k, i := range c.sample {
+		most, sum := -1, 0.0
+		for choice, column := range chances {
+			if p := float64(column[i]); p == p {
+				sum += p
+				owed[choice] += p * c.weight[k]
+				if p > 0 && (most < 0 || owed[choice] > owed[most]) {
+					most = choice
+				}
+			}
+		}
+		if told[k] = sum > 0; told[k] {
+			owed[most] -= c.weight[k]
+			a.codes[k] = uint8(most + 1)
+		}
+	}
+	if c.complete(a.codes, told) {
+		c.asked, c.look.Questions = append(c.asked, a), append(c.look.Questions, question)
+	}
+}
+
+// read fills in the codes of a column, with those that stop, and gives what the
+// sample reads; nil where it tells nothing of most.
+func (c *chooser) read(a *asked, column []float32) (values []float32, stops []uint8) {
+	q := *a.Quantity
+	told := make([]bool, len(c.sample))
+	bins := newBins(c.reasoner.meter, q)
+	for k, i := range c.sample {
+		values = append(values, column[i])
+		if x := float64(column[i]); !math.IsNaN(x) {
+			told[k] = true
+			bins.add(k, x, c.weight[k], c.rules)
+		}
+	}
+	a.codes, stops = bins.codes(len(c.sample))
+	if !c.complete(a.codes, told) {
+		return nil, nil
+	}
+	return values, stops
+}
+
+// complete gives cases that tell nothing the codes of others, so that having none
+// tells nothing either; false where most have none.
+func (c *chooser) complete(codes []uint8, told []bool) bool {
+	var from []int
+	weight := 0.0
+	for k, ok := range told {
+		if ok {
+			from = append(from, k)
+			weight += c.weight[k]
+		}
+	}
+	if weight < 0.5 {
+		return false
+	}
+	for k, ok := range told {
+		if !ok {
+			codes[k] = codes[from[k*7919%len(from)]]
+		}
+	}
+	return true
+}

@@ -1,0 +1,177 @@
+package suspect
+
+import (
+	"slices"
+	"strings"
+
+	"faultwright/faulttree"
+)
+
+// Rules is what may be proposed to readers of a role, and what must be read
+// before it: worked out once from what the trees of a handbook do.
+type Rules struct {
+	forest *faulttree.Forest
+	role   faulttree.Role
+	before map[string][]string // by quantity, what every tree that asks it asks first
+	limits map[string]faulttree.Amount
+	ids    []string // the quantities that may be proposed at all
+	covers []string // by no tree asked, a quantity has these before it where it is live at the supply, on the body or inside
+	checks []string // volts that prove a pulled plug dead
+}
+
+// NewRules is the rules of a handbook. An owner is asked only for what some tree
+// asks of an owner, a qualified person for every quantity.
+func NewRules(f *faulttree.Forest, role faulttree.Role) *Rules {
+	r := &Rules{forest: f, role: role, before: f.Before(role), limits: map[string]faulttree.Amount{}}
+	for _, t := range f.Trees {
+		for _, id := range t.Dangers() {
+			if limit, ok := t.DangerLimit(id); ok {
+				if least, known := r.limits[id]; !known || limit < least {
+					r.limits[id] = limit
+				}
+			}
+		}
+	}
+	for _, id := range f.Quantities.IDs() {
+		_, asked := r.before[id]
+		if q := f.Quantities[id]; (asked || role == faulttree.Qualified) && !q.OfMeter() {
+			r.ids = append(r.ids, id)
+			if asked && q.Unit != faulttree.Ohms && q.Has(faulttree.Unplugged) {
+				r.checks = append(r.checks, id)
+			}
+		}
+	}
+	r.covers = r.always()
+	return r
+}
+
+// always is what has a danger limit and is read, in every tree, before most live
+// contacts of the supply: metal that is touched on the way.
+func (r *Rules) always() []string {
+	times, live := map[string]int{}, 0
+	for id := range r.before {
+		if !r.live(id) || r.forest.Quantities[id].Exposure != faulttree.AtSupply {
+			continue
+		}
+		live++
+		for _, first := range r.before[id] {
+			if r.live(first) && r.limited(first) {
+				times[first]++
+			}
+		}
+	}
+	var out []string
+	for id, n := range times {
+		if 2*n > live {
+			out = append(out, id)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+func (r *Rules) limited(id string) bool { _, ok := r.limits[id]; return ok }
+
+// live reports whether a quantity is a live contact other than the proof of the
+// meter.
+func (r *Rules) live(id string) bool { return touchesLive(r.forest.Quantities[id]) }
+
+func touchesLive(q faulttree.Quantity) bool { return q.Exposure.Live() && !q.OfMeter() }
+
+// gate is a quantity that must have been read before another.
+type gate struct {
+	id      string
+	mustBe  bool // it must have shown something; else it is enough that it was tried
+	isCheck bool // volts that prove pins dead
+}
+
+// gates lists what must be read before q: pins in volts before ohms, what is
+// touched on the way to a live contact before it, and the spike tried before
+// anything is read to it on the vehicle. What the facts rule out is left out.
+func (r *Rules) gates(q faulttree.Quantity, known faulttree.Known) []gate {
+	first, asked := r.before[q.ID]
+	if !asked {
+		first = append(slices.Clone(r.covers), r.checksOf(q)...)
+	}
+	var out []gate
+	for _, id := range first {
+		p := r.forest.Quantities[id]
+		switch {
+		case !met(p.Needs, known) || p.OfMeter():
+		case q.Unit == faulttree.Ohms && p.Unit != faulttree.Ohms && p.Has(faulttree.Unplugged):
+			out = append(out, gate{id: id, mustBe: true, isCheck: true})
+		case touchesLive(q) && touchesLive(p) && r.limited(id):
+			out = append(out, gate{id: id})
+		}
+	}
+	if spike := r.forest.Quantities.Trying(faulttree.TriesSpike); spike.ID != "" && spike.ID != q.ID && touchesLive(q) && !q.OffVehicle && q.Black == spike.Black {
+		out = append(out, gate{id: spike.ID, mustBe: true})
+	}
+	return out
+}
+
+// met reports whether what is needed is known to be so.
+func met(n faulttree.Needs, known faulttree.Known) bool {
+	for fact, choices := range n {
+		if !slices.Contains(choices, known(fact)) {
+			return false
+		}
+	}
+	return true
+}
+
+// checksOf lists the volts that prove dead the plug on which q is read in ohms,
+// where no tree says it.
+func (r *Rules) checksOf(q faulttree.Quantity) []string {
+	if q.Unit != faulttree.Ohms || !q.Has(faulttree.Unplugged) {
+		return nil
+	}
+	var out []string
+	for _, id := range r.checks {
+		p := r.forest.Quantities[id]
+		if sameContacts(p.Red, q.Red) || sameContacts(p.Red, q.Black) {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+// sameContacts reports whether two test points are of one plug or place.
+func sameContacts(a, b string) bool {
+	at, _, ok := strings.Cut(a, ".")
+	beside, _, also := strings.Cut(b, ".")
+	return ok && also && at == beside
+}
+
+// stops reports whether a reading may have reached the danger limit of any tree.
+func (r *Rules) stops(q faulttree.Quantity, reading faulttree.Reading, m faulttree.Meter) bool {
+	limit, ok := r.limits[q.ID]
+	return ok && m.MayHurt(reading, q, limit)
+}
+
+// afterStop reports whether q may still be proposed after a STOP: to an owner
+// nothing live.
+func (r *Rules) afterStop(q faulttree.Quantity) bool {
+	return q.AllowedAfterStop() && (r.role == faulttree.Qualified || !touchesLive(q))
+}
+
+// Tools is what a reader has beside an ordinary meter.
+type Tools uint8
+
+// The tools that quantities need.
+const (
+	Clamp        Tools = 1 << iota // for currents
+	LowImpedance                   // a meter that loads what it reads
+)
+
+// needed is the tools that q is read with.
+func needed(q faulttree.Quantity) Tools {
+	var t Tools
+	if q.Unit == faulttree.AmpsAC || q.Unit == faulttree.AmpsDC {
+		t |= Clamp
+	}
+	if q.Has(faulttree.LowZ) {
+		t |= LowImpedance
+	}
+	return t
+}
