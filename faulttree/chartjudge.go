@@ -238,12 +238,9 @@ func (k knowledge) open(c int, span Span, row int, parts []Span, out *Outcome) (
 				limit = segment.Below
 			}
 			e := k.step.Chart.Rows[r].Exit
-			for _, also := range out.Also {
-				if also.To == e.To {
-					return true
-				}
+			if !slices.ContainsFunc(out.Also, func(also Exit) bool { return also.To == e.To }) {
+				out.Also = append(out.Also, e)
 			}
-			out.Also = append(out.Also, e)
 			return true
 		})
 	}

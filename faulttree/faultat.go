@@ -2,6 +2,7 @@ package faulttree
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"faultwright/faulttree/source"
@@ -55,10 +56,5 @@ func (n NotExcluded) At() FaultAt { return FaultAt{n.Fault, n.Place} }
 // Declares reports whether a finding says that it cannot exclude a fault in a
 // place.
 func (f *Finding) Declares(at FaultAt) bool {
-	for _, n := range f.CannotExclude {
-		if n.At().Covers(at) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(f.CannotExclude, func(n NotExcluded) bool { return n.At().Covers(at) })
 }

@@ -1,6 +1,9 @@
 package faulttree
 
-import "sort"
+import (
+	"cmp"
+	"slices"
+)
 
 // Segment is one stretch of a step's limit ruler.
 type Segment struct {
@@ -26,6 +29,6 @@ func (s *Step) Ruler() []Segment {
 			out = append(out, Segment{span, b.Signal, b.Label, b.To})
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].Span.From < out[j].Span.From })
+	slices.SortStableFunc(out, func(a, b Segment) int { return cmp.Compare(a.Span.From, b.Span.From) })
 	return out
 }

@@ -2,8 +2,8 @@ package faulttree
 
 import (
 	"iter"
+	"maps"
 	"slices"
-	"sort"
 	"strings"
 
 	"faultwright/faulttree/source"
@@ -390,14 +390,7 @@ type Forest struct {
 }
 
 // IDs lists the tree ids in order.
-func (f *Forest) IDs() []string {
-	ids := make([]string, 0, len(f.Trees))
-	for id := range f.Trees {
-		ids = append(ids, id)
-	}
-	sort.Strings(ids)
-	return ids
-}
+func (f *Forest) IDs() []string { return slices.Sorted(maps.Keys(f.Trees)) }
 
 // Step is the step r names, or nil.
 func (f *Forest) Step(r Ref) *Step {

@@ -1,7 +1,8 @@
 package main
 
 import (
-	"sort"
+	"maps"
+	"slices"
 	"strings"
 
 	"faultwright/content"
@@ -29,7 +30,7 @@ func showID(g page, lib *content.Library, id string) error {
 		id = strings.TrimPrefix(id, scheme)
 	}
 	if titles, ok := listOf(lib, id); ok {
-		for _, name := range sorted(titles) {
+		for _, name := range slices.Sorted(maps.Keys(titles)) {
 			g.hanging(name+"  ", "    ", titles[name])
 		}
 		return nil
@@ -218,21 +219,12 @@ func names(lib *content.Library) []string {
 	var out []string
 	for _, kind := range []string{"walks", "cards", "cautions", "faults", "sources", "rigs", "scenarios", "quantities"} {
 		titles, _ := listOf(lib, kind)
-		out = append(out, sorted(titles)...)
+		out = append(out, slices.Sorted(maps.Keys(titles))...)
 	}
 	for _, id := range lib.Forest.IDs() {
 		for _, s := range lib.Forest.Trees[id].Steps {
 			out = append(out, s.Ref().String())
 		}
 	}
-	return out
-}
-
-func sorted(titles map[string]string) []string {
-	out := make([]string, 0, len(titles))
-	for id := range titles {
-		out = append(out, id)
-	}
-	sort.Strings(out)
 	return out
 }

@@ -152,7 +152,7 @@ func (r *editReader) edit(item document.Value) []rig.Edit {
 	var keys, kinds []string
 	for _, k := range editKinds {
 		kinds = append(kinds, k.kind.String())
-		keys = append(append(append(keys, k.kind.String()), k.needs...), k.also...)
+		keys = slices.Concat(keys, []string{k.kind.String()}, k.needs, k.also)
 	}
 	m := item.Map("an edit", keys...)
 	if !item.IsMap() {

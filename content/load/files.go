@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"path"
 	"slices"
-	"sort"
 	"strings"
 	"unicode/utf8"
 
@@ -59,7 +58,7 @@ func readFiles(ctx context.Context, fsys fs.FS, diags *source.List) []*source.Fi
 			g.read(name)
 		case ignored(name):
 		default:
-			g.report(name, RuleUnknownFile, source.DidYouMean(name, append(append([]string(nil), folders...), lists...)),
+			g.report(name, RuleUnknownFile, source.DidYouMean(name, slices.Concat(folders, lists)),
 				"nothing of this name belongs into a content folder; expected the folders %s and the files %s", strings.Join(folders, ", "), strings.Join(lists, ", "))
 		}
 	}
@@ -149,7 +148,7 @@ func (g *folderReader) list(dir string) []string {
 			break
 		}
 	}
-	sort.Strings(names)
+	slices.Sort(names)
 	return names
 }
 

@@ -3,7 +3,6 @@ package load
 import (
 	"maps"
 	"slices"
-	"sort"
 
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
@@ -108,11 +107,10 @@ func (n *rigNames) partOf(run string) string {
 			}
 		}
 	}
-	sort.Strings(all)
 	if len(all) == 0 {
 		return run
 	}
-	return all[0]
+	return slices.Min(all)
 }
 
 // fits reports a variant whose names are in no single rig, or that a rig has

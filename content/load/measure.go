@@ -125,7 +125,7 @@ func (r *stepReader) derived(f document.Field) faulttree.Derived {
 
 // branch reads one branch, which may fill an exit of the step instead.
 func (r *stepReader) branch(item document.Value) {
-	m := item.Map("a branch", append(append([]string(nil), r.names...), exitWords...)...)
+	m := item.Map("a branch", slices.Concat(r.names, exitWords)...)
 	if !item.IsMap() {
 		return
 	}

@@ -43,7 +43,7 @@ var partWords = []string{"part", "title", "wires", "switch"}
 
 // partKeys is every key that some part may have.
 func partKeys() []string {
-	keys := append([]string(nil), partWords...)
+	keys := slices.Clone(partWords)
 	for _, f := range kindForms {
 		keys = append(keys, f.kind.String())
 		keys = append(keys, f.words...)
@@ -108,8 +108,8 @@ func (r *rigReader) kindOf(item document.Value, m document.Map) (kindForm, bool)
 		item.Report(RuleBadPart, "", "the part does not say what it is; expected one of the keys %s with its two nodes", either(all))
 		return found, false
 	}
-	own := append(append([]string{found.kind.String()}, partWords...), found.words...)
-	for _, a := range append(append([]rig.Attribute(nil), found.needs...), found.takes...) {
+	own := slices.Concat([]string{found.kind.String()}, partWords, found.words)
+	for _, a := range slices.Concat(found.needs, found.takes) {
 		own = append(own, a.String())
 	}
 	ok := true
@@ -145,7 +145,7 @@ func (r *rigReader) numbers(m document.Map, form kindForm, run *rig.Part) {
 	for _, a := range form.needs {
 		m.Need(a.String())
 	}
-	for _, a := range append(append([]rig.Attribute(nil), form.needs...), form.takes...) {
+	for _, a := range slices.Concat(form.needs, form.takes) {
 		if !m.Has(a.String()) {
 			continue
 		}

@@ -87,12 +87,7 @@ func (p *part) unknownFault(l *content.Library, at document.Value, id string) {
 
 // errorsIn reports whether a file of the library has errors.
 func errorsIn(l *content.Library, file string) bool {
-	for _, d := range l.Diagnostics {
-		if d.Pos.File == file && d.Severity == source.Error {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(l.Diagnostics, func(d source.Diagnostic) bool { return d.Pos.File == file && d.Severity == source.Error })
 }
 
 // applyFault chooses the first variant that fits in the rig and that the

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 	"strings"
@@ -125,12 +126,6 @@ func uses(s *faulttree.Step, l faulttree.Limit) bool {
 // sorted lists limits by size, then by name.
 func sorted(limits map[string]faulttree.Limit) []faulttree.Limit {
 	return slices.SortedFunc(maps.Values(limits), func(a, b faulttree.Limit) int {
-		switch {
-		case a.Value < b.Value:
-			return -1
-		case a.Value > b.Value:
-			return 1
-		}
-		return strings.Compare(a.Name, b.Name)
+		return cmp.Or(cmp.Compare(a.Value, b.Value), cmp.Compare(a.Name, b.Name))
 	})
 }

@@ -229,7 +229,8 @@ func Handbook(lib *content.Library, kind Kind, filter string) []Section {
 		}
 		s := Section{Kind: k}
 		for _, l := range All(lib, k) {
-			if holdsAll(strings.ToLower(l.Title), words) {
+			lacks := func(word string) bool { return !strings.Contains(strings.ToLower(l.Title), word) }
+			if !slices.ContainsFunc(words, lacks) {
 				s.Links = append(s.Links, l)
 			}
 		}
@@ -238,15 +239,6 @@ func Handbook(lib *content.Library, kind Kind, filter string) []Section {
 		}
 	}
 	return out
-}
-
-func holdsAll(title string, words []string) bool {
-	for _, w := range words {
-		if !strings.Contains(title, w) {
-			return false
-		}
-	}
-	return true
 }
 
 // Opening is one answer to "What is happening?".

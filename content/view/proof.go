@@ -12,12 +12,12 @@ func ProofText(w faulttree.Walk) string {
 		if s == nil {
 			continue
 		}
-		for i, r := range e.Answer.Readings {
+		for q, r := range s.Readings(e.Answer) {
 			switch {
-			case i >= len(s.Measure) || !r.Numeric():
-			case s.Measure[i].Quantity.Tries == faulttree.TriesVoltsAC:
+			case !r.Numeric():
+			case q.Tries == faulttree.TriesVoltsAC:
 				before, after = before || !live, live
-			case !s.Measure[i].Quantity.OfMeter() && s.Measure[i].Quantity.Unit != faulttree.Ohms:
+			case !q.OfMeter() && q.Unit != faulttree.Ohms:
 				live, after = true, false
 			}
 		}

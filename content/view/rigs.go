@@ -1,7 +1,9 @@
 package view
 
 import (
-	"sort"
+	"cmp"
+	"maps"
+	"slices"
 
 	"faultwright/content"
 	"faultwright/faulttree/rig"
@@ -9,17 +11,9 @@ import (
 
 // Rigs lists the rigs of a handbook by title.
 func Rigs(lib *content.Library) []*rig.Rig {
-	out := make([]*rig.Rig, 0, len(lib.Rigs))
-	for _, r := range lib.Rigs {
-		out = append(out, r)
-	}
-	sort.Slice(out, func(i, j int) bool {
-		if out[i].Title != out[j].Title {
-			return out[i].Title < out[j].Title
-		}
-		return out[i].ID < out[j].ID
+	return slices.SortedFunc(maps.Values(lib.Rigs), func(a, b *rig.Rig) int {
+		return cmp.Or(cmp.Compare(a.Title, b.Title), cmp.Compare(a.ID, b.ID))
 	})
-	return out
 }
 
 // RigsOf lists the rigs before which the reader of a tree may stand, by its id or
@@ -28,11 +22,11 @@ func RigsOf(lib *content.Library, tree string) []*rig.Rig {
 	var out []*rig.Rig
 	all := Rigs(lib)
 	for _, r := range all {
-		for _, id := range r.Trees {
-			if t := lib.Forest.Tree(id); id == tree || t != nil && t.Own() == tree {
-				out = append(out, r)
-				break
-			}
+		if slices.ContainsFunc(r.Trees, func(id string) bool {
+			t := lib.Forest.Tree(id)
+			return id == tree || t != nil && t.Own() == tree
+		}) {
+			out = append(out, r)
 		}
 	}
 	if len(out) == 0 {

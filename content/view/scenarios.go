@@ -2,6 +2,7 @@ package view
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"strings"
 
@@ -11,14 +12,9 @@ import (
 
 // Scenarios lists the scenarios of a handbook by rig, then by title.
 func Scenarios(lib *content.Library) []*content.Scenario {
-	var out []*content.Scenario
-	for _, s := range lib.Scenarios {
-		out = append(out, s)
-	}
-	slices.SortFunc(out, func(a, b *content.Scenario) int {
+	return slices.SortedFunc(maps.Values(lib.Scenarios), func(a, b *content.Scenario) int {
 		return cmp.Or(cmp.Compare(a.Rig.Title, b.Rig.Title), cmp.Compare(a.Title, b.Title), cmp.Compare(a.ID, b.ID))
 	})
-	return out
 }
 
 // Teaser is the beginning of a scenario's story, a sentence or so.

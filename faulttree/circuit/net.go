@@ -2,8 +2,10 @@ package circuit
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"math/cmplx"
+	"slices"
 )
 
 // Node is a place where elements meet. Earth, the zero value, is the
@@ -116,15 +118,7 @@ func (n *Net) Current(name, from, to string, amperes complex128) {
 
 // Clone is a copy that can be edited by itself.
 func (n *Net) Clone() *Net {
-	c := &Net{names: append([]string(nil), n.names...), elements: append([]Element(nil), n.elements...),
-		nodes: make(map[string]Node, len(n.nodes)), byName: make(map[string]int, len(n.byName))}
-	for k, v := range n.nodes {
-		c.nodes[k] = v
-	}
-	for k, v := range n.byName {
-		c.byName[k] = v
-	}
-	return c
+	return &Net{names: slices.Clone(n.names), elements: slices.Clone(n.elements), nodes: maps.Clone(n.nodes), byName: maps.Clone(n.byName)}
 }
 
 // Edit changes the element of this name in place.

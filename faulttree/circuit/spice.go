@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/cmplx"
+	"slices"
 	"strings"
 )
 
@@ -84,12 +85,7 @@ func (w *netlist) namesClash() error {
 const inside = "inside_"
 
 func (w *netlist) used(n Node) bool {
-	for _, e := range w.net.elements {
-		if !e.Open && (e.A == n || e.B == n) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(w.net.elements, func(e Element) bool { return !e.Open && (e.A == n || e.B == n) })
 }
 
 func (w *netlist) element(i int, hertz float64) {

@@ -95,7 +95,7 @@ func (p *prover) reachability() {
 	for _, i := range p.starts {
 		started[p.nodes[i].tree.ID] = true
 	}
-	roots := append(append([]int(nil), p.starts...), p.jumps...)
+	roots := slices.Concat(p.starts, p.jumps)
 	from := p.reachable(roots, func(*node, edge) bool { return true })
 	for i := range p.nodes {
 		n := &p.nodes[i]

@@ -158,15 +158,9 @@ func (n *node) pos(e faulttree.Exit) source.Pos { return firstValid(e.Pos, n.ste
 // triesSpike reports whether n reads what tries the spike, whatever branch is
 // taken: not one that facts may rule out of several.
 func (n *node) triesSpike() bool {
-	if n.step.Kind != faulttree.KindMeasure {
-		return false
-	}
-	for _, v := range n.step.Measure {
-		if v.Quantity.Tries == faulttree.TriesSpike && (len(n.step.Measure) == 1 || len(v.Quantity.Needs) == 0) {
-			return true
-		}
-	}
-	return false
+	return n.step.Kind == faulttree.KindMeasure && slices.ContainsFunc(n.step.Measure, func(v faulttree.Variable) bool {
+		return v.Quantity.Tries == faulttree.TriesSpike && (len(n.step.Measure) == 1 || len(v.Quantity.Needs) == 0)
+	})
 }
 
 // stops reports whether node i, on every entry, is a STOP or a DANGER finding: a

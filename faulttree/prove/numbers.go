@@ -1,7 +1,8 @@
 package prove
 
 import (
-	"sort"
+	"maps"
+	"slices"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
@@ -12,12 +13,7 @@ const smallVolts = 20 * faulttree.One
 
 // limits proves that the named limits of a tree have sources.
 func (p *prover) limits(t *faulttree.Tree) {
-	names := make([]string, 0, len(t.Limits))
-	for name := range t.Limits {
-		names = append(names, name)
-	}
-	sort.Strings(names)
-	for _, name := range names {
+	for _, name := range slices.Sorted(maps.Keys(t.Limits)) {
 		if l := t.Limits[name]; l.Source == "" {
 			p.report(firstValid(l.Pos, t.Pos), ruleLimitSource, "limit %s of tree %s has no source", name, t.ID)
 		}

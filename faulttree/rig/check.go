@@ -2,7 +2,9 @@ package rig
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	"faultwright/faulttree/source"
 )
@@ -123,11 +125,7 @@ func (r *Rig) checkPart(list *source.List, p *Part, names, switches map[string]b
 		list.Add(p.Pos, RuleRig, "both ends of part %s are at %s", p.Name, p.A)
 	}
 	if p.Switch != "" && !switches[p.Switch] {
-		var known []string
-		for s := range switches {
-			known = append(known, s)
-		}
-		list.AddHint(p.Pos, RuleRig, source.DidYouMean(p.Switch, known), "part %s is on switch %s, which the rig does not have", p.Name, p.Switch)
+		list.AddHint(p.Pos, RuleRig, source.DidYouMean(p.Switch, slices.Collect(maps.Keys(switches))), "part %s is on switch %s, which the rig does not have", p.Name, p.Switch)
 	}
 	for _, a := range needs[p.Kind] {
 		if p.Params[a] == None {
@@ -191,10 +189,5 @@ func (r *Rig) Nodes() []string {
 
 // Direct reports whether the rig has sources of direct current only.
 func (r *Rig) Direct() bool {
-	for _, p := range r.Parts {
-		if p.Kind == Source && !p.Direct {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(r.Parts, func(p Part) bool { return p.Kind == Source && !p.Direct })
 }

@@ -1,6 +1,8 @@
 package rig
 
 import (
+	"slices"
+
 	"faultwright/faulttree/source"
 )
 
@@ -172,10 +174,8 @@ func (r *Rig) Part(name string) (Part, bool) {
 // Param is the index of the parameter of this name, or [None]: "hertz",
 // "celsius", "cord.length", or a part's name alone for its main number.
 func (r *Rig) Param(name string) int {
-	for i, p := range r.Params {
-		if p.Name == name {
-			return i
-		}
+	if i := slices.IndexFunc(r.Params, func(p Param) bool { return p.Name == name }); i >= 0 {
+		return i
 	}
 	for i := range r.Parts {
 		p := &r.Parts[i]
@@ -193,12 +193,7 @@ func (r *Rig) Param(name string) int {
 
 // HasNode reports whether a part ends at this node.
 func (r *Rig) HasNode(name string) bool {
-	for _, p := range r.Parts {
-		if p.A == name || p.B == name {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(r.Parts, func(p Part) bool { return p.A == name || p.B == name })
 }
 
 // Legs lists the legs that have a load, in the order of the parts.

@@ -1,7 +1,7 @@
 package source
 
 import (
-	"sort"
+	"slices"
 	"strings"
 )
 
@@ -9,9 +9,7 @@ import (
 // close enough to be a likely slip of the keyboard.
 func Nearest(name string, candidates []string) string {
 	best, bestDistance := "", 1+max(1, len([]rune(name))/3)
-	sorted := append([]string(nil), candidates...)
-	sort.Strings(sorted)
-	for _, c := range sorted {
+	for _, c := range slices.Sorted(slices.Values(candidates)) {
 		if d := distance(name, c, bestDistance); d < bestDistance {
 			best, bestDistance = c, d
 		}

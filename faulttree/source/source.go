@@ -7,6 +7,7 @@
 package source
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -39,15 +40,9 @@ func (p Pos) String() string {
 	return "-"
 }
 
-// Before orders positions by file, line and column.
-func (p Pos) Before(q Pos) bool {
-	if p.File != q.File {
-		return p.File < q.File
-	}
-	if p.Line != q.Line {
-		return p.Line < q.Line
-	}
-	return p.Column < q.Column
+// compare orders positions by file, line and column.
+func (p Pos) compare(q Pos) int {
+	return cmp.Or(cmp.Compare(p.File, q.File), cmp.Compare(p.Line, q.Line), cmp.Compare(p.Column, q.Column))
 }
 
 // File is a name and its text, with a table of where its lines begin.
@@ -157,15 +152,8 @@ func (l *List) AddHint(pos Pos, rule, hint, format string, args ...any) {
 // Sort orders by position, then rule, then message, and drops exact repeats;
 // what only a repeat is related to is kept.
 func (l *List) Sort() {
-	sort.SliceStable(*l, func(i, j int) bool {
-		a, b := (*l)[i], (*l)[j]
-		if a.Pos != b.Pos {
-			return a.Pos.Before(b.Pos)
-		}
-		if a.Rule != b.Rule {
-			return a.Rule < b.Rule
-		}
-		return a.Message < b.Message
+	slices.SortStableFunc(*l, func(a, b Diagnostic) int {
+		return cmp.Or(a.Pos.compare(b.Pos), cmp.Compare(a.Rule, b.Rule), cmp.Compare(a.Message, b.Message))
 	})
 	kept := (*l)[:0]
 	for i, d := range *l {
@@ -212,12 +200,7 @@ func (l List) PerFile(most int, rule string) List {
 
 // HasErrors reports whether any diagnostic is an error.
 func (l List) HasErrors() bool {
-	for _, d := range l {
-		if d.Severity == Error {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(l, func(d Diagnostic) bool { return d.Severity == Error })
 }
 
 // Err is nil when the list has no errors, else one error holding them all.
