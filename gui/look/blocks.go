@@ -6,9 +6,7 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"faultwright/content/document"
 	"faultwright/content/figure"
@@ -211,38 +209,15 @@ func (h hanging) MinSize(objects []fyne.CanvasObject) fyne.Size {
 
 // quoted draws a bar at the left of a quotation.
 func quoted(body fyne.CanvasObject) fyne.CanvasObject {
-	q := &quote{body: Pad(0, 0, 0, 16, body)}
-	q.ExtendBaseWidget(q)
-	return q
+	return container.New(barred{}, NewLine(), Pad(0, 0, 0, 16, body))
 }
 
-type quote struct {
-	widget.BaseWidget
-	body fyne.CanvasObject
+// barred puts a bar at the left edge of what stands beside it.
+type barred struct{}
+
+func (barred) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	place(objects[0], 0, 0, 4, size.Height)
+	place(objects[1], 0, 0, size.Width, heightAt(objects[1], size.Width))
 }
 
-func (q *quote) held() []fyne.CanvasObject { return []fyne.CanvasObject{q.body} }
-
-func (q *quote) CreateRenderer() fyne.WidgetRenderer {
-	r := &quoteRenderer{q: q, bar: canvas.NewRectangle(none)}
-	r.Refresh()
-	return r
-}
-
-type quoteRenderer struct {
-	q   *quote
-	bar *canvas.Rectangle
-}
-
-func (r *quoteRenderer) Refresh() {
-	r.bar.FillColor = colorOf(ColorLine, r.q)
-	r.bar.Refresh()
-	r.q.body.Refresh()
-}
-func (r *quoteRenderer) MinSize() fyne.Size { return r.q.body.MinSize() }
-func (r *quoteRenderer) Layout(size fyne.Size) {
-	r.bar.Resize(fyne.NewSize(4, size.Height))
-	place(r.q.body, 0, 0, size.Width, heightAt(r.q.body, size.Width))
-}
-func (r *quoteRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.bar, r.q.body} }
-func (r *quoteRenderer) Destroy()                     {}
+func (barred) MinSize(objects []fyne.CanvasObject) fyne.Size { return objects[1].MinSize() }

@@ -59,9 +59,6 @@ func (b *Button) SetPrimary(on bool) {
 // AccessibilityLabel is the text.
 func (b *Button) AccessibilityLabel() string { return b.text }
 
-// AccessibilityRole is that of a button.
-func (b *Button) AccessibilityRole() fyne.AccessibleRole { return fyne.AccessibleRoleButton }
-
 const (
 	buttonPadX float32 = 20
 	buttonPadY float32 = 12

@@ -105,9 +105,6 @@ func (c *Choice) AccessibilityLabel() string {
 	return c.title
 }
 
-// AccessibilityRole is that of a button.
-func (c *Choice) AccessibilityRole() fyne.AccessibleRole { return fyne.AccessibleRoleButton }
-
 const (
 	choicePad    float32 = 20
 	choiceHeight float32 = 76 // at text size 1, so that one-line and two-line choices match

@@ -221,11 +221,9 @@ func (c *Check) FocusGained() {
 
 // Labelled puts a small caption above a control, and a thin line around it.
 func Labelled(caption string, o fyne.CanvasObject) *fyne.Container {
-	soft := NewSoft(caption)
-	soft.Type = SizeSmall
 	box := NewPanel(o)
 	box.Padding, box.Radius = 1, 8
-	return Stack(4, soft, box)
+	return Stack(4, newSmall(caption), box)
 }
 
 // Readout is a live number: a caption over a value. Object is what to show.
@@ -236,9 +234,7 @@ type Readout struct {
 
 // NewReadout makes a readout.
 func NewReadout(caption, value string) *Readout {
-	small := NewSoft(caption)
-	small.Type = SizeSmall
-	v := NewStrong(value)
+	small, v := newSmall(caption), NewStrong(value)
 	v.Type = SizeTitle
 	small.Leading, v.Leading = 1.3, 1.3
 	r := &Readout{NewPanel(Stack(2, small, v)), small, v}

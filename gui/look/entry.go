@@ -2,7 +2,6 @@ package look
 
 import (
 	"image/color"
-	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -104,13 +103,7 @@ func (f *Field) fitting(width float32) string {
 	if f.hint == "" || wide(f.hint) <= width {
 		return f.hint
 	}
-	words := strings.Fields(f.hint)
-	for n := len(words) - 1; n > 0; n-- {
-		if s := strings.TrimRight(strings.Join(words[:n], " "), ",.:;") + "…"; wide(s) <= width {
-			return s
-		}
-	}
-	return ""
+	return cutAtWord(f.hint, func(s string) bool { return wide(s) <= width })
 }
 
 // FocusGained brings the field into view.
@@ -188,7 +181,7 @@ func (e *ReadingEntry) SetUnit(unit string) {
 
 // Focus puts the keyboard into the entry, if it is in a window.
 func (e *ReadingEntry) Focus() {
-	if c := fyne.CurrentApp().Driver().CanvasForObject(e.Field); c != nil {
+	if c := canvasOf(e.Field); c != nil {
 		c.Focus(e.Field)
 	}
 }

@@ -29,6 +29,9 @@ func (p *press) extend(self fyne.Widget) {
 	p.ExtendBaseWidget(self)
 }
 
+// AccessibilityRole is that of a button.
+func (p *press) AccessibilityRole() fyne.AccessibleRole { return fyne.AccessibleRoleButton }
+
 // Tapped activates; the event may be nil.
 func (p *press) Tapped(*fyne.PointEvent) {
 	if p.OnTapped != nil && !p.Disabled() {
@@ -42,9 +45,7 @@ func (p *press) TypedKey(ev *fyne.KeyEvent) {
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
 		p.self.(fyne.Tappable).Tapped(nil)
 	default:
-		if c := canvasOf(p.self); c != nil && c.OnTypedKey() != nil {
-			c.OnTypedKey()(ev)
-		}
+		handOn(p.self, ev)
 	}
 }
 

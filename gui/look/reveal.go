@@ -77,11 +77,7 @@ func Reveal(o fyne.CanvasObject) {
 // scrollsAround are the scrolls that hold o, the innermost first; none if o is
 // in no window.
 func scrollsAround(o fyne.CanvasObject) []*container.Scroll {
-	app := fyne.CurrentApp()
-	if app == nil || o == nil {
-		return nil
-	}
-	c := app.Driver().CanvasForObject(o)
+	c := canvasOf(o)
 	if c == nil {
 		return nil
 	}

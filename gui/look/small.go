@@ -16,6 +16,13 @@ func NewCaption(text string) *Tracked {
 	return NewTracked(strings.ToUpper(text), SizeSmall, ColorSoftInk)
 }
 
+// newSmall is small text in soft ink, such as stands above a value.
+func newSmall(text string) *Prose {
+	p := NewSoft(text)
+	p.Type = SizeSmall
+	return p
+}
+
 // NewValue is a bold value that can be selected and copied with the keyboard
 // or the pointer.
 func NewValue(text string) *fyne.Container {
@@ -34,8 +41,7 @@ func NewSelectable(text string) *fyne.Container {
 // NewChip is a small bordered box with a caption over a value: the meter's
 // function, its range, hold.
 func NewChip(caption, value string) *Panel {
-	small := NewSoft(caption)
-	small.Type = SizeSmall
+	small := newSmall(caption)
 	v := NewText(value)
 	v.Type = SizeLead
 	small.Leading, v.Leading = 1.3, 1.3
@@ -71,9 +77,6 @@ func (t *TrailRow) Plain() string { return t.label.Plain() + "\t" + t.value.Plai
 
 // AccessibilityLabel is label and value.
 func (t *TrailRow) AccessibilityLabel() string { return t.label.Plain() + " " + t.value.Plain() }
-
-// AccessibilityRole is that of a button.
-func (t *TrailRow) AccessibilityRole() fyne.AccessibleRole { return fyne.AccessibleRoleButton }
 
 // CreateRenderer is called by the toolkit.
 func (t *TrailRow) CreateRenderer() fyne.WidgetRenderer {
@@ -165,9 +168,6 @@ func (n *Nav) Natural() fyne.Size {
 
 // AccessibilityLabel is the text.
 func (n *Nav) AccessibilityLabel() string { return n.Plain() }
-
-// AccessibilityRole is that of a button.
-func (n *Nav) AccessibilityRole() fyne.AccessibleRole { return fyne.AccessibleRoleButton }
 
 // CreateRenderer is called by the toolkit.
 func (n *Nav) CreateRenderer() fyne.WidgetRenderer {

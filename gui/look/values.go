@@ -1,6 +1,7 @@
 package look
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -145,18 +146,24 @@ func (r *valuesRenderer) Layout(size fyne.Size) {
 	}
 }
 
-// fitText cuts a text at a word so that it fits.
+// fitText cuts a text at a word so that it fits, if any of its words does.
 func fitText(text string, width, size float32) string {
-	if fyne.MeasureText(text, size, fyne.TextStyle{}).Width <= width {
+	fits := func(s string) bool { return fyne.MeasureText(s, size, fyne.TextStyle{}).Width <= width }
+	if fits(text) {
 		return text
 	}
+	return cmp.Or(cutAtWord(text, fits), text)
+}
+
+// cutAtWord is as many words of a text as fit, or "".
+func cutAtWord(text string, fits func(string) bool) string {
 	words := strings.Fields(text)
 	for n := len(words) - 1; n > 0; n-- {
-		if s := strings.TrimRight(strings.Join(words[:n], " "), ",.:;") + "…"; fyne.MeasureText(s, size, fyne.TextStyle{}).Width <= width {
+		if s := strings.TrimRight(strings.Join(words[:n], " "), ",.:;") + "…"; fits(s) {
 			return s
 		}
 	}
-	return text
+	return ""
 }
 
 func (r *valuesRenderer) Objects() []fyne.CanvasObject {
