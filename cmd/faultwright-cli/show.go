@@ -12,7 +12,7 @@ import (
 )
 
 type showCommand struct {
-	ID string `arg:"" name:"id" help:"A card, caution, fault, source, walk, rig, scenario or quantity by its id, a step or finding as walk#step, or one of the words walks, cards, cautions, faults, sources, rigs, scenarios, quantities for a list."`
+	ID string `arg:"" name:"id" help:"A card, caution, fault, source, walk, rig, scenario, quantity, observation or intervention by its id, a step or finding as walk#step, or one of the words walks, cards, cautions, faults, sources, rigs, scenarios, quantities, observations, interventions for a list."`
 }
 
 func (c showCommand) Run(p *program) error {
@@ -55,11 +55,19 @@ func showID(g page, lib *content.Library, id string) error {
 		g.scenario(s)
 		return nil
 	}
+	if o := lib.Forest.Observation(id); o != nil {
+		g.observation(o)
+		return nil
+	}
+	if i := lib.Forest.Intervention(id); i != nil {
+		g.intervention(i)
+		return nil
+	}
 	if s := stepOf(lib, id); s != nil {
 		g.shown(lib, s)
 		return nil
 	}
-	return unknown("card, caution, fault, source, walk, step, rig, scenario or quantity", id, names(lib))
+	return unknown("card, caution, fault, source, walk, step, rig, scenario, quantity, observation or intervention", id, names(lib))
 }
 
 // document writes a document and what it points to.
@@ -208,6 +216,14 @@ func listOf(lib *content.Library, kind string) (map[string]string, bool) {
 		for id, q := range lib.Forest.Quantities {
 			out[id] = q.Title + ", in " + q.Unit.String()
 		}
+	case "observations":
+		for _, o := range lib.Forest.Observations {
+			out[o.ID] = o.Title
+		}
+	case "interventions":
+		for _, i := range lib.Forest.Interventions {
+			out[i.ID] = i.Title
+		}
 	default:
 		return nil, false
 	}
@@ -217,7 +233,7 @@ func listOf(lib *content.Library, kind string) (map[string]string, bool) {
 // names is everything show takes but the words for lists.
 func names(lib *content.Library) []string {
 	var out []string
-	for _, kind := range []string{"walks", "cards", "cautions", "faults", "sources", "rigs", "scenarios", "quantities"} {
+	for _, kind := range []string{"walks", "cards", "cautions", "faults", "sources", "rigs", "scenarios", "quantities", "observations", "interventions"} {
 		titles, _ := listOf(lib, kind)
 		out = append(out, slices.Sorted(maps.Keys(titles))...)
 	}

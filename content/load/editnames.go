@@ -40,9 +40,13 @@ func (r *editReader) list(v document.Value, kind useKind) []string {
 }
 
 // inRigs reads names that some rig must have, and notes them for the checks to
-// come. In says where they stand, what each of them is.
+// come. In says where they stand, what each of them is. They are mostNames at most.
 func (p *part) inRigs(items []document.Value, kind useKind, what, in string) []string {
 	var out []string
+	if len(items) > mostNames {
+		items[mostNames].Report(RuleListSize, "", "%s has %d entries; from this one on none is read, as there may be %d", in, len(items), mostNames)
+		items = items[:mostNames]
+	}
 	for _, item := range items {
 		name := item.Text(what)
 		switch {

@@ -138,7 +138,7 @@ func (r *stepReader) factor(v document.Value, what string) float64 {
 func (r *treeReader) intervention(f document.Map, item document.Value, id string) faulttree.Intervention {
 	i := faulttree.Intervention{
 		ID: id, Title: f.NeedText("title"), Before: f.NeedText("before"), Needs: r.m.needs(f.Get("needs")), Pos: f.Get("id").Pos(),
-		Renews:   r.inRigs(atMost(mostNames, f.Get("renews"), "renews"), useAny, "a name", "renews"),
+		Renews:   r.inRigs(f.Get("renews").Items("renews"), useAny, "a name", "renews"),
 		Off:      r.inRigs(oneOrMore(f.Get("off")), useSwitch, "a switch", "off"),
 		On:       r.inRigs(oneOrMore(f.Get("on")), useSwitch, "a switch", "on"),
 		Unloaded: f.Has("loads") && oneOf(f.Get("loads"), "loads", []string{"off"}) != "",

@@ -2,6 +2,7 @@ package load
 
 import (
 	"context"
+	"fmt"
 	"io/fs"
 	"runtime"
 	"strings"
@@ -83,6 +84,13 @@ func hostile() []hostileCase {
 				return base
 			},
 		}, {
+			name: "very many switches in the list of evidence", rule: RuleListSize, rest: true,
+			want: "evidence.yaml:52:3: error: off has 40000 entries; from this one on none is read, as there may be 50",
+			files: func(base fstest.MapFS) fs.FS {
+				base["evidence.yaml"] = &fstest.MapFile{Data: []byte("interventions: [{id: a, title: A, before: None., exposure: dead, off: [\n" + numbered("  s%d,\n", 40_000) + "  ]}]\n")}
+				return base
+			},
+		}, {
 			name: "very many errors", rule: RuleTooManyErrors, rest: true,
 			want:  "synonyms.yaml:201:3: error: from here on at least 800 more errors of this file are not shown",
 			files: add("synonyms.yaml", []byte(strings.Repeat("- word\n", 2000))),
@@ -92,6 +100,15 @@ func hostile() []hostileCase {
 			files: add("cards/bomb.md", []byte("---\ncard: bomb\ntitle: Bomb\naliases: &a [x, x, x]\nsymptoms: &b [*a, *a, *a, *a]\nrelated: [*b, *b, *b, *b]\n---\nText.\n")),
 		},
 	}
+}
+
+// numbered is a line many times, with its number in it.
+func numbered(line string, times int) string {
+	var out strings.Builder
+	for i := range times {
+		fmt.Fprintf(&out, line, i)
+	}
+	return out.String()
 }
 
 // crowd is a folder in which cards holds very many files. It counts how many

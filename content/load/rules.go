@@ -51,7 +51,7 @@ const (
 	RuleRigSize          = "rig-size"           // A rig stays within the bounds on parts and switches.
 	RuleRigFact          = "rig-fact"           // A rig states every fact that a tree it lists may ask, unless the tree fixes it.
 	RuleTreeSize         = "tree-size"          // A tree stays within the bounds on steps, limits, branches, choices and headings.
-	RuleListSize         = "list-size"          // The lists of synonyms, openings, test points and quantities stay within the bounds on their entries.
+	RuleListSize         = "list-size"          // The lists of synonyms, openings, evidence, test points and quantities, and the lists in them, stay within the bounds on their entries.
 	RuleBadEdit          = "bad-edit"           // An edit of a fault is of one kind, has the keys of that kind and happens in a place of its fault.
 	RuleSeverity         = "severity"           // A fault that declares a severity gives its range and uses it in an edit, and one that uses it declares it.
 	RuleUnknownPart      = "unknown-part"       // A part that an edit or a choice names is in a rig.
