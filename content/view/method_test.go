@@ -112,3 +112,33 @@ func TestWhatStandsAtAChartIsToldOnce(t *testing.T) {
 		}
 	}
 }
+
+// What a reader meets before a reading is at most sixty words: how it is taken, what
+// the step adds, and the caution in the line above. A chart's own words come with the
+// column that it asks first.
+func TestAtMostSixtyWordsBeforeAReading(t *testing.T) {
+	lib, asked := load.Shipped(), 0
+	words := func(text string) int { return len(strings.Fields(text)) }
+	for id, tree := range lib.Forest.Trees {
+		for _, s := range tree.Steps {
+			_, order := view.OrderOf(lib, s)
+			for _, at := range append(s.Columns(), s) {
+				if at.Kind != faulttree.KindMeasure {
+					continue
+				}
+				asked++
+				v := view.StepOf(lib, at, 1)
+				n := words(document.Plain(v.Prose)) + words(v.Caution.First())
+				if len(order) > 0 && order[0].Title != at.Measure[0].Quantity.Title {
+					n -= words(document.Plain(lib.Prose[s.Ref()]))
+				}
+				if n > 60 {
+					t.Errorf("%s: %s has %d words before its reading", id, at.Ref(), n)
+				}
+			}
+		}
+	}
+	if asked < 150 {
+		t.Errorf("only %d readings were looked at", asked)
+	}
+}
