@@ -3,9 +3,7 @@
 // reading.
 //
 // [Build] indexes a [content.Library] in memory; the result is an [Index]
-// that never changes. A [Holder] keeps the current one and is swapped whole
-// when the content changes, so that windows that search never wait for one
-// another.
+// that never changes.
 //
 // The words of this package: a meaning is a group of words and phrases of the
 // handbook's synonym list, and stands in the index beside the words

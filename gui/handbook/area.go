@@ -34,7 +34,7 @@ type Area struct {
 
 	reading  bool          // the handbook is being read
 	failed   error         // why there is none to read in
-	finder   search.Holder // empty until an index was built
+	finder   *search.Index // nil until an index was built
 	indexErr error         // why there is no index
 }
 

@@ -33,7 +33,7 @@ func (a *Area) index() {
 	}, func(i indexed) {
 		a.indexErr = i.err
 		if i.err == nil {
-			a.finder.Swap(i.index)
+			a.finder = i.index
 		}
 		if a.window.Here().Page == place.SearchPage {
 			a.window.Render()
@@ -54,6 +54,9 @@ func (a *Area) OpenFirstHit(at place.Location) {
 }
 
 func (a *Area) find(at place.Location, limit int) search.Answer {
+	if a.finder == nil {
+		return search.Answer{}
+	}
 	return a.finder.Find(search.Query{Text: at.Query, Kind: at.Kind, Limit: limit})
 }
 
@@ -94,7 +97,7 @@ func (a *Area) searchPage(at place.Location) frame.Page {
 	switch {
 	case a.indexErr != nil:
 		body = append(body, look.NewText("There is no index to search in: "+view.Sentence(a.indexErr.Error())+" The handbook can still be read under Handbook."))
-	case !a.finder.Ready():
+	case a.finder == nil:
 		body = append(body, look.NewSoft("The index is being built; hits appear here in a moment."))
 	case at.Query == "":
 		body = append(body, a.examples(at))
