@@ -11,7 +11,6 @@ import (
 // AllReadings is the page of every reading that a tree gathers first, to be
 // given in any order.
 type AllReadings struct {
-	Tree    string
 	Title   string
 	Rows    []Asking
 	Given   int     // rows that hold a reading
@@ -42,7 +41,7 @@ func AllReadingsOf(lib *content.Library, w faulttree.Walk, texts map[string]stri
 	if t == nil {
 		return v
 	}
-	v.Tree, v.Title = t.ID, t.Title
+	v.Title = t.Title
 	supplied := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}, Once: true}
 	v.Supplied = supplied
 	v.Proof = "This page does not ask for the proof of the meter. Prove it on a source known to be live before and after; the sheet says if that is not on record."

@@ -9,7 +9,6 @@ import (
 
 // Change is what a different answer to an earlier step would do.
 type Change struct {
-	Next    faulttree.Walk
 	Stand   []Past // later answers that still fit
 	Dropped []Past // later answers that would be dropped
 	Same    bool   // the new answer is the old one
@@ -21,7 +20,7 @@ func ChangeOf(lib *content.Library, w faulttree.Walk, i int, a faulttree.Answer)
 	if err != nil {
 		return Change{}, err
 	}
-	c := Change{Next: next, Same: w.Trail()[i].Answer.Same(a)}
+	c := Change{Same: w.Trail()[i].Answer.Same(a)}
 	for j, e := range next.Trail() {
 		if j > i {
 			c.Stand = append(c.Stand, PastOf(lib, next, j, e))

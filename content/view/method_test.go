@@ -91,15 +91,15 @@ func TestWhatStandsAtAChartIsToldOnce(t *testing.T) {
 			v, _ := view.StepIn(lib, w, len(w.Trail()))
 			a := faulttree.Answer{Choice: plug}
 			switch prose := document.Plain(v.Prose); {
-			case v.Ref == faulttree.FactRef("adapter"):
+			case w.At() == faulttree.FactRef("adapter"):
 				a.Choice = "none"
-			case v.Kind == faulttree.KindMeasure:
-				if v.Ref.Tree != chart.Tree || !strings.HasPrefix(v.Ref.Step, chart.Step+"/") {
-					t.Fatalf("%s is asked", v.Ref)
+			case w.Step().Kind == faulttree.KindMeasure:
+				if w.At().Tree != chart.Tree || !strings.HasPrefix(w.At().Step, chart.Step+"/") {
+					t.Fatalf("%s is asked", w.At())
 				}
 				asked++
 				told += strings.Count(prose, written)
-				if strings.Contains(v.Ref.Step, "through") && (!strings.HasSuffix(prose, hots) || strings.Contains(prose, "L2") != (hots != "")) {
+				if strings.Contains(w.At().Step, "through") && (!strings.HasSuffix(prose, hots) || strings.Contains(prose, "L2") != (hots != "")) {
 					t.Errorf("%s: %q", plug, prose)
 				}
 				r, _ := faulttree.ParseReading("0.1", v.Asked[0].Quantity)

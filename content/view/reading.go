@@ -10,17 +10,16 @@ import (
 
 // Typed is what stands in one reading entry, understood.
 type Typed struct {
-	Text        string
 	Reading     faulttree.Reading
-	Taken       bool   // Text is a reading
+	Taken       bool   // it is a reading
 	Uncertainty string // "±0.7 V"; "" if there is nothing to say
-	Problem     string // why Text is no reading, as a sentence; "" while empty
+	Problem     string // why it is none, as a sentence; "" while empty
 	Note        string // a doubt worth telling
 }
 
 // Read understands what is typed for a quantity.
 func Read(text string, q faulttree.Quantity, m faulttree.Meter) Typed {
-	t := Typed{Text: text}
+	var t Typed
 	if strings.TrimSpace(text) == "" {
 		return t
 	}

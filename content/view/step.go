@@ -12,8 +12,6 @@ import (
 
 // Step is one step as it is asked.
 type Step struct {
-	Ref      faulttree.Ref
-	Kind     faulttree.Kind
 	Tree     string // title of the walk
 	Number   int    // counts from 1 along the walk; 0 outside of one
 	Of       int    // about how many steps the walk has; 0 where nobody knows
@@ -46,7 +44,6 @@ type Chip struct{ Name, Value string }
 type Choice struct {
 	ID, Text string
 	Digit    int // 1 to 9; 0 beyond
-	Signal   faulttree.Signal
 }
 
 // Caution is the line above a step: the worst signal word of its cautions and
@@ -151,8 +148,6 @@ func stepOf(lib *content.Library, s *faulttree.Step, number int, began string, k
 		tree = began
 	}
 	v := Step{
-		Ref:      s.Ref(),
-		Kind:     s.Kind,
 		Tree:     TreeTitle(lib, tree),
 		Number:   number,
 		Question: s.Title,
@@ -176,7 +171,7 @@ func stepOf(lib *content.Library, s *faulttree.Step, number int, began string, k
 		}
 	}
 	for i, c := range s.Choices {
-		choice := Choice{ID: c.ID, Text: c.Text, Signal: c.Signal}
+		choice := Choice{ID: c.ID, Text: c.Text}
 		if i < 9 {
 			choice.Digit = i + 1
 		}
