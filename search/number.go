@@ -6,6 +6,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"faultwright/content/contact"
 	"faultwright/faulttree"
 )
 
@@ -28,7 +29,6 @@ var (
 	overForm     = regexp.MustCompile(`(?i)(?:^|[^\pL\pN])(o\.?l|0l|over[ -]?range|over[ -]?load|over[ -]?limit)(?:[^\pL\pN]|$)`)
 	ohmWords     = regexp.MustCompile(`(?i)\b(?:ohms?|resistance|continuity)\b`)
 	noContinuity = regexp.MustCompile(`(?i)\b(?:no|not|without|lost) continuity\b`)
-	denied       = regexp.MustCompile(`(?i)(?:\b(?:no|not|never|without|instead of|rather than|(?:more|less|higher|lower) than|above|below|at least|at most|should (?:be|read|show|see)|supposed to (?:be|read|show)|expect\w*)|n['’]?t)\s+(?:(?:the|a|read|show|get|see|even|be|quite|about)\s+)?$`)
 	asked        = regexp.MustCompile(`(?i)\b(?:if|should|would|suppose|supposed|normal)\b`)
 	noVolts      = regexp.MustCompile(`(?i)\b(?:no (?:volts?|voltage|reading)|nothing)\b`)
 	rowBefore    = regexp.MustCompile(`(?:^|\s)\d+\s+$`)
@@ -37,26 +37,14 @@ var (
 	legBefore    = regexp.MustCompile(`(?i)(?:^|[^\pL])(?:legs?|lines?|hots?|phases?|l)[ -]?$`)
 	wordBefore   = regexp.MustCompile(`([\pL\pN]+)[ -]*$`)
 	wordAfter    = regexp.MustCompile(`^[ -]*([\pL\pN%°]+)`)
-	ratingOf     = setOf("15 20 30 50 100 200")
-	nominals     = setOf("12 110 115 120 125 208 220 230 240 250")
+	ratingOf     = contact.Set("15 20 30 50 100 200")
+	nominals     = contact.Set("12 110 115 120 125 208 220 230 240 250")
 
 	// numberWords beside a figure make it part of a number in words, which is
-	// left; otherUnits behind one count something that no step measures.
-	numberWords = setOf(`one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen
+	// left.
+	numberWords = contact.Set(`one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen
 		seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand million point or half dozen ish odd`)
-	otherUnits = setOf(`hz hertz khz w watt watts kw kva va wh kwh ah amphours hour hours hr hrs h min mins minute minutes second seconds sec
-		ft foot feet m metre metres meter meters cm mm inch inches yard yards mile miles km mph % percent ° degree degrees deg c f gauge awg
-		day days week weeks month months year years times psi bar litre litres liter liters gallon gallons kg lb lbs btu cell cells
-		pin pins prong prongs pole poles outlets receptacles breakers batteries wires`)
 )
-
-func setOf(words string) map[string]bool {
-	set := map[string]bool{}
-	for _, w := range strings.Fields(words) {
-		set[w] = true
-	}
-	return set
-}
 
 // figuresIn finds the figures of a query that may be readings; without one, an
 // over-range, or an ohm reading that has no number.
@@ -107,7 +95,7 @@ func nextFigure(text string, from int) (figure, int) {
 	if partOfName(text[:start], text[start:end], rest) {
 		return figure{}, end + restOfWord(rest)
 	}
-	if denied.MatchString(text[:start]) {
+	if contact.Denied(text[:start]) {
 		return figure{}, end
 	}
 	fig := figure{text: f.String(), symbol: f.Symbol, current: f.Current, start: start, end: end}
@@ -184,7 +172,7 @@ func partOfName(before, number, after string) bool {
 	}
 	word := strings.ToLower(m[1])
 	bareNumber := !strings.ContainsFunc(number, unicode.IsLetter)
-	return numberWords[word] || bareNumber && (otherUnits[word] || after[0] == ' ' && unicode.IsDigit(rune(word[0])) && !legName(before))
+	return numberWords[word] || bareNumber && (contact.OtherUnit(word) || after[0] == ' ' && unicode.IsDigit(rune(word[0])) && !legName(before))
 }
 
 // legName reports whether text ends in "leg", "leg one" and so on.

@@ -101,7 +101,7 @@ func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 			c.current = "DC"
 		}
 		p, ok := probedBy(s, c.figure)
-		if ok && !s.Unknown && !otherSite.MatchString(c.words) && c.isReading(s, text) {
+		if ok && !s.Unknown && !contact.Elsewhere(c.words) && c.isReading(s, text) {
 			placed = append(placed, placedClause{c, s, p})
 		} else if !c.nominal {
 			unplaced = true
@@ -142,9 +142,6 @@ func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 
 // legWord is said of a supply that has two.
 var legWord = regexp.MustCompile(`(?i)\blegs?\b`)
-
-// otherSite is said of a supply that is not the one in question.
-var otherSite = regexp.MustCompile(`(?i)\b(?:neighbou?r\w*|next (?:site|pitch|pedestal|post|boat)|other (?:site|pitch|pedestal|post)|another)\b`)
 
 // faultWords beside contacts name a fault and not a reading.
 var faultWords = regexp.MustCompile(`(?i)\b(?:open|floating|lost|broken|missing|loose|revers\w+|swap\w*|bootleg|crossed|bond\w*|dead)\b`)
@@ -209,25 +206,18 @@ func (o *offers) points(text string) contact.Said {
 	return contact.Read(o.atoms, words)
 }
 
-// copulas say nothing between a thing and its state: "the breaker is off".
-var copulas = setOf("is are was were still now been being")
-
 // words are the stems of text. A word that the handbook does not have, for a
 // typo or since it is still being typed, gives way to one that names a point.
 func (o *offers) words(text string) []string {
 	tokens := slices.DeleteFunc(o.analyzer.Analyze([]byte(text)), func(t *analysis.Token) bool {
-		return copulas[strings.ToLower(text[t.Start:t.End])]
+		return contact.Copula(strings.ToLower(text[t.Start:t.End]))
 	})
 	out := make([]string, len(tokens))
 	for i, t := range tokens {
 		out[i] = string(t.Term)
 		word := strings.ToLower(text[t.Start:t.End])
-		switch {
-		case contact.Plural(word):
-			out[i] = contact.PluralTerm
-			continue
-		case word == "plugged":
-			out[i] = contact.PluggedTerm
+		if term, ok := contact.Term(word); ok {
+			out[i] = term
 			continue
 		}
 		if o.known.has(word) || o.atoms.Begins(out[i]) {

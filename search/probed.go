@@ -184,13 +184,15 @@ func conditionFit(q faulttree.Quantity, s contact.Said, p probed) (fit float64, 
 			return 0, false
 		}
 	}
-	for _, c := range s.Conditions {
-		switch c := faulttree.Condition(c); {
-		case contact.Atom("+"+c) == contact.Live && (dead || q.Has(faulttree.Unplugged)),
-			contact.Atom("+"+c) == contact.Off && !dead && !q.Unit.Signed() && !atPlace("meter"),
-			(contact.Atom("+"+c) == contact.Dead || contact.Atom("+"+c) == contact.Poor) && (p.a.Contact == contact.Soil || p.b.Contact == contact.Soil):
+	for _, said := range s.Conditions {
+		c, state := faulttree.Condition(said), contact.Atom("+"+said)
+		live, poor := state == contact.Live || state == contact.Plugged, state == contact.Dead || state == contact.Poor
+		switch {
+		case live && (dead || q.Has(faulttree.Unplugged)),
+			state == contact.Off && !dead && !q.Unit.Signed() && !atPlace("meter"),
+			poor && (p.a.Contact == contact.Soil || p.b.Contact == contact.Soil):
 			return 0, false
-		case contact.Atom("+"+c) == contact.Live, contact.Atom("+"+c) == contact.Off, contact.Atom("+"+c) == contact.Dead, contact.Atom("+"+c) == contact.Poor:
+		case live, poor, state == contact.Off:
 		case q.Has(c), dead:
 		case c == faulttree.Unplugged && !offSupply, c == faulttree.MainOff && !offSupply, c == faulttree.LowZ:
 			return 0, false

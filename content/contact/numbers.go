@@ -2,6 +2,7 @@ package contact
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -20,23 +21,46 @@ var (
 		seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred`)
 )
 
-// Figures is text with the word zero, and numbers in words before a
-// unit, as figures: "twelve point one volts". Other numbers in words stay.
-func Figures(text string) string {
-	text = faulttree.Tidy(text)
-	var b strings.Builder
-	done := 0
+// Number is a number in words, or the word zero, and the bytes of the text it
+// takes. Value is it in figures.
+type Number struct {
+	Start, End int
+	Value      string
+}
+
+// Numbers finds the numbers in words that stand before a unit, and the word
+// zero: "twelve point one volts". Other numbers in words stay. Text is tidy.
+func Numbers(text string) []Number {
+	var out []Number
 	for _, at := range wordsBeforeUnit.FindAllStringSubmatchIndex(text, -1) {
 		value, ok := numberOf(text[at[2]:at[3]])
 		if m := beforeRun.FindStringSubmatch(text[:at[2]]); m != nil && notWhole(m[1]) {
 			ok = false
 		}
 		if ok {
-			b.WriteString(text[done:at[2]] + value + " ")
-			done = at[3]
+			out = append(out, Number{at[2], at[2] + len(strings.TrimRight(text[at[2]:at[3]], " -")), value})
 		}
 	}
-	return zeroWord.ReplaceAllString(b.String()+text[done:], "0")
+	for _, at := range zeroWord.FindAllStringIndex(text, -1) {
+		within := slices.ContainsFunc(out, func(n Number) bool { return n.Start <= at[0] && at[0] < n.End })
+		if !within {
+			out = append(out, Number{at[0], at[1], "0"})
+		}
+	}
+	slices.SortFunc(out, func(a, b Number) int { return a.Start - b.Start })
+	return out
+}
+
+// Figures is text with its [Numbers] as figures.
+func Figures(text string) string {
+	text = faulttree.Tidy(text)
+	var b strings.Builder
+	done := 0
+	for _, n := range Numbers(text) {
+		b.WriteString(text[done:n.Start] + n.Value)
+		done = n.End
+	}
+	return b.String() + text[done:]
 }
 
 // notWhole reports whether a word before a number in words belongs to it, so

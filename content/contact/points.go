@@ -20,6 +20,7 @@ type Said struct {
 	Points     []Point
 	Site       string // where it was done, for points that name no place
 	Conditions []string
+	Light      bool // the loads are off, which for most readings is as ever
 	Unknown    bool // the other point was said, in words that name none: "hot to the sink"
 }
 
@@ -83,7 +84,9 @@ func Read(atoms Phrases[Atom], words []string) Said {
 			i++
 			continue
 		}
-		r.read(found[0])
+		for _, a := range found {
+			r.read(a)
+		}
 		r.last = found[0]
 		i += n
 	}
@@ -98,7 +101,8 @@ func Read(atoms Phrases[Atom], words []string) Said {
 
 // read takes the next atom.
 func (r *pointReader) read(a Atom) {
-	if a == "" { // a state of loads that is like any other
+	if a == Light {
+		r.Light = r.Light || r.last != atNot
 		return
 	}
 	if c, ok := a.Condition(); ok {

@@ -13,8 +13,8 @@ get gets got please help
 again once such now because while since really still even ever thing things something anything way actually supposed maybe lot`
 
 var (
-	stopSet = setOf(stopWords)
-	weakSet = setOf("no not on off up down over under volt v ohm amp")
+	stopSet = Set(stopWords)
+	weakSet = Set("no not on off up down over under volt v ohm amp")
 )
 
 // Stop reports whether word says nothing about what is wrong or where it was
@@ -25,7 +25,8 @@ func Stop(word string) bool { return stopSet[word] }
 // is about. The names of units stand everywhere.
 func Weak(word string) bool { return weakSet[word] }
 
-func setOf(words string) map[string]bool {
+// Set is the set of the words of a text.
+func Set(words string) map[string]bool {
 	set := map[string]bool{}
 	for _, w := range strings.Fields(words) {
 		set[w] = true

@@ -67,59 +67,89 @@ var seeds = []Seed{
 	{Body, "body", []string{"bare metal", "tongue", "wheel", "rim", "hub", "awning arm"}},
 	{Soil, "earth spike", []string{"spike", "the soil", "lawn", "grass"}},
 	{Soil, "ground rod", nil},
-	{GroundWord, "", []string{"ground"}},
+	{GroundWord, "", []string{"ground", "gnd", "grd"}},
 	{EarthWord, "", []string{"earth", "e"}},
 	{G, "ground", []string{"grounding", "grounding pin", "ground contact", "grounding contact", "ground hole", "ground bar", "ground bus", "ground prong", "ground slot", "earth pin", "earth contact", "earth bar", "earth terminal", "earth hole", "earth slot", "earth lead", "PE", "G"}},
 	{Hot, "hot wire", []string{"hot", "live", "hot slot", "hot pin", "hot contact", "live pin", "H", "L"}},
 	{L1, "", []string{"L1", "l 1", "leg 1", "line 1", "hot 1", "leg one", "first leg", "first hot", "leg A", "phase 1"}},
 	{L2, "", []string{"L2", "l 2", "leg 2", "line 2", "hot 2", "leg two", "second leg", "second hot", "other leg", "other hot", "leg B", "phase 2"}},
 	{atBoth, "", []string{"hot to hot", "leg to leg", "hot and hot", "line to line", "hot hot"}},
-	{N, "neutral", []string{"the neutral pin", "neutral contact", "neutral slot", "neutral bar", "N"}},
+	{N, "neutral", []string{"the neutral pin", "neutral contact", "neutral slot", "neutral bar", "neut", "N"}},
 	{Pos, "", []string{"positive", "plus", "positive post", "positive terminal", "pos"}},
 	{Neg, "", []string{"negative", "minus", "negative post", "negative terminal", "neg"}},
 	{Leads, "", []string{"leads together", "tips together", "leads touching", "leads shorted", "tips touching", "probes together", "probes touching"}},
 	{Tips, "", []string{"leads apart", "tips apart", "probes apart"}},
-	{"@pedestal", "pedestal", []string{"pedestal receptacle", "pedestal outlet", "post", "30 amp outlet", "30 amp receptacle", "30 amp socket", "50 amp outlet", "50 amp receptacle", "50 amp socket", "30 a outlet", "30 a receptacle", "50 a outlet", "50 a receptacle"}},
+	{"@pedestal", "pedestal", []string{"pedestal receptacle", "pedestal outlet", "post", "ped", "30 amp outlet", "30 amp receptacle", "30 amp socket", "50 amp outlet", "50 amp receptacle", "50 amp socket", "30 a outlet", "30 a receptacle", "50 a outlet", "50 a receptacle"}},
 	{"@outlet", "outlet", []string{"slot", "wall"}},
 	{"@plug", "plug", []string{"pulled plug", "cord plug", "plug of the cord"}},
 	{"@cord", "cord", []string{"cord end"}}, // which end is not said
 	{"@inlet", "inlet", nil},
 	{"@adapter", "adapter", nil},
 	{"@feed", "", []string{"feeder", "incoming feed", "incoming feeder"}},
-	{"@panel", "panel", nil},
-	{"@generator", "generator", nil},
-	{"@inverter", "inverter", nil},
-	{"@battery", "battery", []string{"battery post", "battery posts", "battery terminal", "battery terminals"}},
-	{"@converter", "converter", nil},
+	{"@panel", "panel", []string{"sub panel", "subpanel"}},
+	{"@generator", "generator", []string{"gen"}},
+	{"@inverter", "inverter", []string{"inv"}},
+	{"@battery", "battery", []string{"batt", "bat", "battery post", "battery posts", "battery terminal", "battery terminals"}},
+	{"@converter", "converter", []string{"conv"}},
 	{"@tow", "tow plug", []string{"tow connector"}},
-	{"@dc", "12 volt", []string{"12 volt panel", "12 v panel", "DC panel", "fuse panel", "fuse block"}},
+	{"@dc", "12 volt", []string{"12 volt panel", "12 v panel", "12 volt side", "12 v side", "DC panel", "fuse panel", "fuse block"}},
 	{"@meter", "", []string{"known source", "known live source"}},
 	{Off, "", []string{"breaker off", "breaker open", "power off", "supply off", "turned off", "switched off", "shut off",
 		"generator off", "genny off", "inverter off", "switch off", "off at the pedestal", "turned off the breaker", "breaker turned off", "breaker switched off"}},
-	{"", "", []string{"load off", "loads off", "loads switched off", "loads turned off", "appliances off", "lights off", "everything else off"}},
+	{Light, "", []string{"no load", "no loads", "without load", "without loads", "unloaded", "load off", "loads off", "loads switched off", "loads turned off", "appliances off", "lights off", "everything else off"}},
 	{Live, "", []string{"power on", "breaker on", "energized", "energised"}},
 	{Dead, "", []string{"breaker tripped", "tripped breaker", "power out", "power cut", "power gone", "no power", "cut off", "no supply"}},
 	{Poor, "", []string{"dry", "paint", "painted", "not clipped", "hold on", "on hold", "ohms setting", "on ohms"}},
 	{"+loaded", "", []string{"loaded", "under load", "load on", "loads on", "load running", "with load", "running", "with everything on", "everything on", "switched on", "everything running"}},
-	{"+unplugged", "", []string{"unplugged", "plug out", "plug pulled", "pulled", "disconnected", "cord removed", "plug removed", "before plugging in"}},
+	{"+unplugged", "", []string{"unplugged", "plug out", "plug pulled", "pulled", "disconnected", "cord removed", "plug removed", "before plugging in", "nothing connected"}},
 	{"+main-off", "", []string{"main off", "main breaker off", "everything off", "all off"}},
 	{"+lowz", "low impedance", []string{"low impedance meter"}},
 	{"+rest", "", []string{"at rest", "rested", "resting", "overnight"}},
 }
 
+// Running sources, whose words are a place and a state at once: "generator
+// running" is no load that runs.
+var running = []struct {
+	place Atom
+	words []string
+}{
+	{"@generator", []string{"generator running", "generator on", "genset running", "genny running", "gen running", "gen on"}},
+	{"@inverter", []string{"inverter running", "inverter on", "inv on"}},
+}
+
+// Light is said of a vehicle whose loads are off.
+const Light Atom = "+light"
+
 // States of a vehicle in which a reading is not what a step asks for.
 const (
-	Off  Atom = "+off"  // what feeds it is off
-	Live Atom = "+live" // plugged in, with the power on
-	Dead Atom = "+dead" // no supply, so that a body reads nothing
-	Poor Atom = "+poor" // a contact or a dial that shows nothing of the body
+	Off     Atom = "+off"     // what feeds it is off
+	Live    Atom = "+live"    // with the power on
+	Plugged Atom = "+plugged" // plugged in
+	Dead    Atom = "+dead"    // no supply, so that a body reads nothing
+	Poor    Atom = "+poor"    // a contact or a dial that shows nothing of the body
 )
 
-var plurals = setOf("hots legs lines phases lives")
+// Words that are read by another term than their own.
+var (
+	plurals = Set("hots legs lines phases lives") // their stem is that of one leg
+	copulas = Set("is are was were still now been being")
+)
 
-// Plural reports whether word is one whose stem is that of one leg. It goes by
-// PluralTerm.
-func Plural(word string) bool { return plurals[word] }
+// Term is what a word goes by whose own form says something: "legs" are two,
+// and "plugged" has the stem of a plug. Ok is false for all others.
+func Term(word string) (term string, ok bool) {
+	switch {
+	case plurals[word]:
+		return PluralTerm, true
+	case word == "plugged":
+		return PluggedTerm, true
+	}
+	return "", false
+}
+
+// Copula reports whether word says nothing between a thing and its state: "the
+// breaker is off". Such words are left out before [Read].
+func Copula(word string) bool { return copulas[word] }
 
 // Terms that no text has.
 const (
@@ -135,7 +165,7 @@ func NewWords(synonyms [][]string, cut func(text string) []string) Phrases[Atom]
 	var found Phrases[Atom]
 	found.Add([]string{PluralTerm}, atPlural)
 	found.Add([]string{StopTerm}, atStop)
-	found.Add([]string{PluggedTerm}, Live)
+	found.Add([]string{PluggedTerm}, Plugged)
 	for _, denied := range []string{"not", "never", "nothing", "isn't", "wasn't", "aren't", "before i", "before we", "before it is"} {
 		found.Add(append(cut(denied), PluggedTerm), "+unplugged")
 	}
@@ -145,6 +175,12 @@ func NewWords(synonyms [][]string, cut func(text string) []string) Phrases[Atom]
 		if key := strings.Join(w, " "); !taken[key] {
 			taken[key] = true
 			found.Add(w, a)
+		}
+	}
+	for _, r := range running {
+		for _, text := range r.words {
+			put(text, r.place)
+			found.Add(cut(text), Live)
 		}
 	}
 	for _, s := range seeds {
