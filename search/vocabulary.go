@@ -8,6 +8,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/blevesearch/bleve/v2/analysis"
+
+	"faultwright/content/contact"
 )
 
 // vocabulary is every word of the handbook as written, for completing a word
@@ -70,7 +72,7 @@ func (v vocabulary) corrections(word string, typing bool) []string {
 			continue // the first letter of a word is seldom mistyped
 		}
 		switch {
-		case oneTypo(typed, full) && (n > shortestTypo || swapped(typed, full)):
+		case contact.OneTypo(typed, full) && (n > shortestTypo || swapped(typed, full)):
 			out = append(out, w)
 		case typing && full[0] == typed[0] && len(full) > n && swapped(typed, full[:n]):
 			begun = append(begun, w)
@@ -91,34 +93,10 @@ func swapped(a, b []rune) bool {
 	x, y := slices.Clone(a), slices.Clone(b)
 	slices.Sort(x)
 	slices.Sort(y)
-	return slices.Equal(x, y) && oneTypo(a, b)
+	return slices.Equal(x, y) && contact.OneTypo(a, b)
 }
 
 func (v vocabulary) commonest(list []string, most int) []string {
 	slices.SortStableFunc(list, func(a, b string) int { return v.count[b] - v.count[a] })
 	return list[:min(len(list), most)]
-}
-
-// oneTypo reports whether one letter added, left out, exchanged for another,
-// or one pair of neighbours in the wrong order makes b of a.
-func oneTypo(a, b []rune) bool {
-	if len(a) > len(b) {
-		a, b = b, a
-	}
-	if len(b)-len(a) > 1 {
-		return false
-	}
-	i := 0
-	for i < len(a) && a[i] == b[i] {
-		i++
-	}
-	switch {
-	case len(a) < len(b):
-		return slices.Equal(a[i:], b[i+1:])
-	case i == len(a):
-		return false
-	case slices.Equal(a[i+1:], b[i+1:]):
-		return true
-	}
-	return i+1 < len(a) && a[i] == b[i+1] && a[i+1] == b[i] && slices.Equal(a[i+2:], b[i+2:])
 }

@@ -2,24 +2,6 @@ package search
 
 import "testing"
 
-func TestOneTypo(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want bool
-	}{
-		{"bumper", "bumpr", true}, {"bumper", "bummper", true}, {"bumper", "bumber", true}, {"neutral", "nuetral", true},
-		{"bumper", "ubmper", true}, {"bumper", "bumpre", true}, {"erdé", "erde", true},
-		{"bumper", "bumper", false}, {"bumper", "bmpr", false}, {"bumper", "bumpers!", false}, {"abcd", "badc", false}, {"", "", false},
-	} {
-		if got := oneTypo([]rune(c.a), []rune(c.b)); got != c.want {
-			t.Errorf("oneTypo(%q, %q) = %v", c.a, c.b, got)
-		}
-		if got := oneTypo([]rune(c.b), []rune(c.a)); got != c.want {
-			t.Errorf("oneTypo(%q, %q) = %v", c.b, c.a, got)
-		}
-	}
-}
-
 func TestCorrectionsAndCompletions(t *testing.T) {
 	v := newVocabulary()
 	analyzer, _ := newAnalyzers(nil)

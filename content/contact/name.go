@@ -2,7 +2,7 @@ package contact
 
 var contactNames = map[Atom]string{
 	Hot: "a hot contact", L1: "the L1 contact", L2: "the L2 contact", N: "the neutral contact", G: "the grounding contact",
-	Pos: "positive", Neg: "negative", Body: "the body", Soil: "the spike in the soil",
+	Pos: "positive", Neg: "negative", Body: "the body", Soil: "the spike in the soil", Cover: "bare metal",
 }
 
 // String is the point in words: "the neutral contact of the panel".

@@ -1,6 +1,9 @@
 package contact
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Phrases finds the longest of a set of phrases at a place in a run of words.
 // The zero value holds none.
@@ -54,4 +57,16 @@ func TooBare(words []string) bool {
 		}
 	}
 	return true
+}
+
+// Words lists, in order, the single words that phrases begin with.
+func (p *Phrases[T]) Words() []string {
+	var out []string
+	for begin := range p.begins {
+		if !strings.Contains(begin, " ") {
+			out = append(out, begin)
+		}
+	}
+	slices.Sort(out)
+	return out
 }

@@ -18,6 +18,7 @@ const (
 	G           Atom = ".g" // a grounding contact or conductor
 	Pos         Atom = ".pos"
 	Neg         Atom = ".neg"
+	Cover       Atom = ".cover" // of a pedestal
 	Leads       Atom = ".leads"
 	Tips        Atom = ".tips"
 	Body        Atom = ".body"
@@ -107,14 +108,15 @@ var seeds = []Seed{
 	{"+rest", "", []string{"at rest", "rested", "resting", "overnight"}},
 }
 
-// Running sources, whose words are a place and a state at once: "generator
+// paired are words that are a place and something else at once: "generator
 // running" is no load that runs.
-var running = []struct {
-	place Atom
-	words []string
+var paired = []struct {
+	first, second Atom
+	words         []string
 }{
-	{"@generator", []string{"generator running", "generator on", "genset running", "genny running", "gen running", "gen on"}},
-	{"@inverter", []string{"inverter running", "inverter on", "inv on"}},
+	{Cover, "@pedestal", []string{"pedestal cover", "pedestal door", "pedestal metal", "cover of the pedestal", "metal of the pedestal", "post metal", "post cover"}},
+	{"@generator", Live, []string{"generator running", "generator on", "genset running", "genny running", "gen running", "gen on"}},
+	{"@inverter", Live, []string{"inverter running", "inverter on", "inv on"}},
 }
 
 // Light is said of a vehicle whose loads are off.
@@ -177,10 +179,10 @@ func NewWords(synonyms [][]string, cut func(text string) []string) Phrases[Atom]
 			found.Add(w, a)
 		}
 	}
-	for _, r := range running {
-		for _, text := range r.words {
-			put(text, r.place)
-			found.Add(cut(text), Live)
+	for _, p := range paired {
+		for _, text := range p.words {
+			put(text, p.first)
+			found.Add(cut(text), p.second)
 		}
 	}
 	for _, s := range seeds {

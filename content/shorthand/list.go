@@ -1,0 +1,119 @@
+package shorthand
+
+import "faultwright/faulttree"
+
+// Kind is what a row is.
+type Kind uint8
+
+const (
+	Text    Kind = iota // no reading
+	Taken               // a quantity and its reading
+	Asked               // a pair and a figure, of which place, state or unit are still to be asked
+	Refused             // a pair, a figure or both that are no quantity; Why says why
+)
+
+// Row is one reading, or a stretch of text that is none.
+type Row struct {
+	Kind         Kind
+	Line, Column int    // where it begins, from 1; columns count characters
+	Text         string // all that was typed of it
+	Block        int    // index of its block
+	Pair         string // the points that were said, "L1 to neutral"; "" for none
+	Typed        string // the figure as typed, "" for none
+	Quantity     string // the id, of a row that is taken
+	Reading      faulttree.Reading
+	Doubtful     bool     // whoever wrote it was not sure
+	Told         bool     // somebody else read it
+	Why          string   // a sentence: why it is no quantity
+	Nearest      []string // ids of the quantities that come nearest, of a row that is refused
+
+	said  words
+	fixed bool // refused for how it is written, whatever is answered
+}
+
+// Block is a header with its rows. What it lacks is asked where there is more
+// than one choice.
+type Block struct {
+	Header string // as typed; "" for rows without one
+	Place  string // "pedestal", as in the ids of points; "" where nobody said
+	State  State  // as answered; what a header says of it is in the rows
+	Unit   string // "V", "Ω", "A" or ""
+
+	// Choices that are still open, those that suit most rows first.
+	Places, States, Units []Choice
+
+	said words
+}
+
+// Choice is one answer that can be given to a block.
+type Choice struct{ ID, Title string }
+
+// State is how the vehicle stood.
+type State string
+
+const (
+	NothingPluggedIn State = "nothing-plugged-in" // at a supply, or at the far end of what hangs on it
+	PluggedIn        State = "plugged-in"         // fed as ever, no large load on
+	LoadsOn          State = "loads-on"
+	PlugPulled       State = "plug-pulled"
+	MainOff          State = "main-off"
+	AtRest           State = "at-rest"
+)
+
+// states lists every state in the order in which they are offered.
+var states = []State{NothingPluggedIn, PluggedIn, LoadsOn, PlugPulled, MainOff, AtRest}
+
+var stateTitles = map[State]string{
+	NothingPluggedIn: "nothing plugged in", PluggedIn: "plugged in, no large load on", LoadsOn: "loads on",
+	PlugPulled: "plug pulled, generator and inverter off", MainOff: "the vehicle's main breaker off", AtRest: "at rest, chargers and loads off",
+}
+
+// places lists every place in the order in which they are offered.
+var places = []Choice{
+	{"pedestal", "the pedestal"}, {"outlet", "an outlet inside"}, {"panel", "the distribution panel"}, {"plug", "the pins of the pulled plug"},
+	{"cord", "the vehicle end of the cord"}, {"inlet", "the vehicle's inlet"}, {"battery", "the house battery"}, {"dc", "the 12 V panel"},
+	{"generator", "the generator's output"}, {"inverter", "the inverter's output"}, {"feed", "the incoming feeder, ahead of the main breaker"},
+	{"adapter", "the adapter"}, {"converter", "the converter"}, {"tow", "the tow connector"},
+}
+
+var unitTitles = map[string]string{"V": "volts", "Ω": "ohms", "A": "amperes, with a clamp"}
+
+// List is a text as it was read.
+type List struct {
+	Rows   []Row
+	Blocks []Block
+}
+
+// Taken is how many rows are readings of a quantity.
+func (l *List) Taken() int {
+	n := 0
+	for _, r := range l.Rows {
+		if r.Kind == Taken {
+			n++
+		}
+	}
+	return n
+}
+
+// Readings is how many rows have a pair and a figure, be they a quantity or
+// not.
+func (l *List) Readings() int {
+	n := 0
+	for _, r := range l.Rows {
+		if r.Pair != "" && r.Typed != "" {
+			n++
+		}
+	}
+	return n
+}
+
+// Open reports whether place, state or unit of some block are still to be
+// asked.
+func (l *List) Open() bool {
+	for _, b := range l.Blocks {
+		if len(b.Places)+len(b.States)+len(b.Units) > 0 {
+			return true
+		}
+	}
+	return false
+}

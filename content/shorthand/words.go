@@ -1,0 +1,192 @@
+package shorthand
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"faultwright/content/contact"
+)
+
+// words is what the words of a label, a header or a note say.
+type words struct {
+	contact.Said
+	unit      string // "V", "Ω" or "A"
+	doubtful  bool
+	told      bool
+	elsewhere bool // at a supply that is not the one in question
+	to        bool // begins with "to": the other point is that of the pair before
+	strange   bool // some words are not understood
+	empty     bool // there are no words
+}
+
+// placed and stated report whether a place, or a state, was said.
+func (w words) placed() bool { return w.Site != "" }
+func (w words) stated() bool { return len(w.Conditions) > 0 || w.Light }
+
+// header reports whether the words say something that can stand over rows.
+func (w words) header() bool {
+	return w.Contacts() == 0 && (w.placed() || w.stated() || w.unit != "" || w.told || w.doubtful)
+}
+
+var (
+	doubtWords = regexp.MustCompile(`(?i)\?|[~≈]|\b(?:maybe|perhaps|not sure|unsure|doubt\w*|i think|approx\w*|about|around|roughly|circa|or so|probably|guess\w*|questionable)\b`)
+	toldWords  = regexp.MustCompile(`(?i)\b(?:customers?|owners?|clients?|guests?|told|says?|said|report(?:s|ed)|claim(?:s|ed)|according to|hearsay|second[ -]hand)\b`)
+	ohmsWords  = regexp.MustCompile(`(?i)\b(?:ohms?|resistances?|continuity|insulation)\b|Ω`)
+	voltsWords = regexp.MustCompile(`(?i)\b(?:volts|voltages?|vac|vdc)\b`)
+	ampsWords  = regexp.MustCompile(`(?i)(?:^|[^\d -] *)\b(?:amps|amperes|amperage|clamp|currents?)\b`)
+	wordForm   = regexp.MustCompile(`\pN+(?:[.,]\pN+)*|\pL[\pL\pN]*(?:'\pL+)*`)
+	numberUnit = regexp.MustCompile(`^(\pN+)(\pL+)$`)
+	compact    = regexp.MustCompile(`^(l1|l2|l|h|n|g|e|pe)(l1|l2|l|h|n|g|e|pe)$`)
+	numbered   = regexp.MustCompile(`^(h|hot|leg|line|phase)([12])$`)
+	plainWords = contact.Set("he she ne le ll") // no pair of contacts, unless in capitals
+	signs      = strings.NewReplacer("+ve", "positive", "-ve", "negative", "B+", "positive", "B-", "negative", "->", " to ", "→", " to ")
+	filler     = contact.Set("then now later again read reads reading show shows measure measured got get meter display same first second with after before note ok whole v a o vac vdc ac dc rms volt ohm amp ω")
+)
+
+// term is a word in the form that the vocabulary has.
+func term(word string) string {
+	word = strings.TrimSuffix(strings.ToLower(word), "'s")
+	if n := len(word); n > 3 && strings.HasSuffix(word, "s") && !strings.HasSuffix(word, "ss") {
+		return word[:n-1]
+	}
+	return word
+}
+
+// cut cuts a text into the terms of its words.
+func cut(text string) []string {
+	var out []string
+	for _, w := range wordForm.FindAllString(text, -1) {
+		out = append(out, term(w))
+	}
+	return out
+}
+
+// token is a word of a line and where it stands.
+type token struct {
+	start, end int
+	term       string
+}
+
+// tokens cuts a line into the terms that the vocabulary is asked for. A word
+// that is nearly one of the vocabulary gives way to it.
+func (r *Reader) tokens(text string) []token {
+	var out []token
+	for _, at := range wordForm.FindAllStringIndex(text, -1) {
+		typed := text[at[0]:at[1]]
+		word := strings.ToLower(typed)
+		add := func(terms ...string) {
+			for _, t := range terms {
+				out = append(out, token{at[0], at[1], t})
+			}
+		}
+		pair := compact.FindStringSubmatch(word)
+		unit := numberUnit.FindStringSubmatch(word)
+		leg := numbered.FindStringSubmatch(word)
+		special, isSpecial := contact.Term(word)
+		switch {
+		case isSpecial:
+			add(special)
+		case contact.Copula(word):
+		case pair != nil && (!plainWords[word] || typed != word):
+			add(pair[1], pair[2])
+		case leg != nil && leg[1] == "h":
+			add("hot", leg[2])
+		case leg != nil:
+			add(leg[1], leg[2])
+		case unit != nil:
+			add(unit[1], unit[2])
+		default:
+			add(r.known(term(word)))
+		}
+	}
+	return out
+}
+
+const shortestTypo = 6 // letters; shorter words have too many neighbours
+
+// known is word, or the word of the vocabulary that it is one slip away from.
+func (r *Reader) known(word string) string {
+	if utf8.RuneCountInString(word) < shortestTypo || r.atoms.Begins(word) {
+		return word
+	}
+	for _, w := range r.vocabulary {
+		if w[0] == word[0] && contact.OneTypo([]rune(word), []rune(w)) {
+			return w
+		}
+	}
+	return word
+}
+
+// read reads the words of a label, a header or a note.
+func (r *Reader) read(text string) words {
+	text = signs.Replace(text)
+	w := words{
+		doubtful: doubtWords.MatchString(text), told: toldWords.MatchString(text), elsewhere: contact.Elsewhere(text),
+		strange: false, empty: !strings.ContainsFunc(text, func(c rune) bool { return c > ' ' && !strings.ContainsRune(",;:.-–—=()[]?/|", c) }),
+	}
+	switch {
+	case ohmsWords.MatchString(text):
+		w.unit = "Ω"
+	case ampsWords.MatchString(text):
+		w.unit = "A"
+	case voltsWords.MatchString(text):
+		w.unit = "V"
+	}
+	var terms []string
+	for _, part := range strings.FieldsFunc(text, func(c rune) bool { return strings.ContainsRune(",;:|()[]", c) }) {
+		for _, t := range r.tokens(part) {
+			terms = append(terms, t.term)
+		}
+		terms = append(terms, contact.StopTerm)
+	}
+	w.Said = contact.Read(r.atoms, terms)
+	first := slices.IndexFunc(terms, func(t string) bool { return !filler[t] && t != contact.StopTerm })
+	w.to = first >= 0 && terms[first] == "to"
+	w.strange = r.strange(text)
+	return w
+}
+
+// strange reports whether some words of text are not understood.
+func (r *Reader) strange(text string) bool {
+	rest := doubtWords.ReplaceAllString(toldWords.ReplaceAllString(text, " "), " ")
+	rest = ohmsWords.ReplaceAllString(ampsWords.ReplaceAllString(rest, " "), " ")
+	list := r.tokens(rest)
+	terms := make([]string, len(list))
+	for i, t := range list {
+		terms[i] = t.term
+	}
+	for i := 0; i < len(terms); {
+		if _, n := r.atoms.At(terms[i:]); n > 0 {
+			i += n
+			continue
+		}
+		if t := terms[i]; !contact.Stop(t) && !contact.Weak(t) && !filler[t] {
+			return true
+		}
+		i++
+	}
+	return false
+}
+
+// named reports whether a figure is part of a name: leg 1, 12 volt panel.
+func (r *Reader) named(f figure, list []token) bool {
+	for i := 0; i < len(list); {
+		terms := make([]string, 0, 6)
+		for _, t := range list[i:min(len(list), i+6)] {
+			terms = append(terms, t.term)
+		}
+		_, n := r.atoms.At(terms)
+		if n == 0 {
+			i++
+			continue
+		}
+		begin, end := list[i].start, list[i+n-1].end
+		if begin < f.end && f.start < end && (begin < f.start || f.end < end) {
+			return true
+		}
+		i += n
+	}
+	return false
+}
