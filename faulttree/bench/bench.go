@@ -33,7 +33,8 @@ type Bench struct {
 	legs       []string
 	devices    []string // runs of breakers, in order
 	nodes      map[string]bool
-	steady     bool // a part gives direct current
+	empty      *circuit.Net // its nodes, in order
+	steady     bool         // a part gives direct current
 	gauge      float64
 	metres     float64 // the diameter of a wire of this gauge: the last one asked for
 }
@@ -70,7 +71,10 @@ func New(r *rig.Rig) (*Bench, error) {
 	if len(r.Switches) > 64 {
 		return nil, fmt.Errorf("rig %s has %d switches; at most 64 are possible", r.ID, len(r.Switches))
 	}
-	b := &Bench{rig: r, legs: r.Legs(), variantIDs: map[variantKey]int{}, faultSets: map[string]int{"": 0}, kept: map[key]*compiled{}, devicesAt: map[key]deviceState{}, nodes: map[string]bool{}}
+	b := &Bench{rig: r, legs: r.Legs(), variantIDs: map[variantKey]int{}, faultSets: map[string]int{"": 0}, kept: map[key]*compiled{}, devicesAt: map[key]deviceState{}, nodes: map[string]bool{}, empty: &circuit.Net{}}
+	for _, name := range r.Nodes() {
+		b.empty.Node(name)
+	}
 	for _, p := range r.Parts {
 		b.nodes[p.A], b.nodes[p.B] = true, true
 		b.steady = b.steady || p.Kind == rig.Charger || p.Kind == rig.Source && p.Direct
@@ -98,7 +102,7 @@ func New(r *rig.Rig) (*Bench, error) {
 // vehicle. It is made much faster than by [New].
 func (b *Bench) Another() *Bench {
 	other := &Bench{rig: b.rig, values: b.rig.Values(), variantIDs: map[variantKey]int{}, faultSets: map[string]int{"": 0}, kept: map[key]*compiled{},
-		devicesAt: map[key]deviceState{}, legs: b.legs, devices: b.devices, nodes: b.nodes, steady: b.steady, age: 1}
+		devicesAt: map[key]deviceState{}, legs: b.legs, devices: b.devices, nodes: b.nodes, empty: b.empty, steady: b.steady, age: 1}
 	other.setup.Values = other.values
 	return other
 }

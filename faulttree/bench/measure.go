@@ -76,11 +76,14 @@ func (b *Bench) resistanceBetween(q faulttree.Quantity, st State) (Measured, err
 	if err != nil {
 		return Measured{}, err
 	}
-	pair := w.solver.Pair(w.net.Node(q.Red), w.net.Node(q.Black))
-	if err := pair.Err(); err != nil {
+	if w.pair == nil {
+		w.pair = w.solver.Pair(circuit.Earth, circuit.Earth)
+	}
+	w.pair.Look(w.net.Node(q.Red), w.net.Node(q.Black))
+	if err := w.pair.Err(); err != nil {
 		return Measured{}, err
 	}
-	ohms, ok := pair.Impedance()
+	ohms, ok := w.pair.Impedance()
 	if !ok || math.IsNaN(real(ohms)) || real(ohms) > ohmsMost {
 		return Measured{Value: cmplx.Inf(), Reason: "there is no way for a current between the probes"}, nil
 	}

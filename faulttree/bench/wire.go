@@ -16,6 +16,7 @@ type compiled struct {
 	solver *circuit.Solver
 	parts  []int // part -> element, or -1 where it does not conduct
 	stamps []stamp
+	pair   *circuit.Pair // the probes of an ohmmeter; nil before the first
 	hertz  float64
 	age    uint64
 }
@@ -70,12 +71,12 @@ type builder struct {
 
 // compile builds and compiles the circuit of a key.
 func (b *Bench) compile(k key) (*compiled, error) {
-	w := &builder{b: b, k: k, net: &circuit.Net{}, add: map[int][]func(*Bench) float64{}, open: map[int]bool{}, phasor: map[int]func(*Bench) complex128{}}
+	parts := len(b.rig.Parts)
+	w := &builder{b: b, k: k, net: b.empty.Clone(), add: map[int][]func(*Bench) float64{}, open: map[int]bool{}, phasor: map[int]func(*Bench) complex128{},
+		a: make([]string, 0, parts), z: make([]string, 0, parts), parts: make([]int, 0, parts), stamps: make([]stamp, 0, parts)}
+	w.net.Grow(parts)
 	for i := range b.rig.Parts {
 		w.a, w.z, w.parts = append(w.a, b.rig.Parts[i].A), append(w.z, b.rig.Parts[i].B), append(w.parts, -1)
-	}
-	for _, name := range b.rig.Nodes() {
-		w.net.Node(name)
 	}
 	for i, v := range b.rig.Varieties {
 		if k.varies&(1<<i) == 0 {

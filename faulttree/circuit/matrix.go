@@ -25,7 +25,7 @@ type matrix struct {
 	a     []complex128
 	diag  []int32  // unknown -> its diagonal entry
 	fixed factors  // pivots chosen once, by structure
-	free  factors  // pivots chosen by the present values
+	free  factors  // pivots chosen by the present values; no room until some are
 	now   *factors // those in force
 	work  []complex128
 	fill  fillSearch
@@ -43,8 +43,9 @@ type factors struct {
 	rowSize []float64 // step -> size of the diagonal entry of its row, or 1
 }
 
-func newFactors(n, entries int) factors {
-	room := min(n*(n+1)/2, 2*entries+2080) // up to 64 unknowns: more is never needed
+// newFactors makes factors for a matrix of n unknowns and so many entries, with
+// room for so many of each factor.
+func newFactors(n, entries, room int) factors {
 	return factors{step: make([]int32, n), rows: make([]int32, entries), lp: make([]int32, n+1), up: make([]int32, n+1),
 		li: make([]int32, 0, room), ui: make([]int32, 0, room), lx: make([]complex128, 0, room), ux: make([]complex128, 0, room),
 		dx: make([]complex128, n), rowSize: make([]float64, n)}
@@ -70,7 +71,7 @@ func newMatrix(n int, g graph) (*matrix, error) {
 		m.start = append(m.start, int32(len(m.index)))
 	}
 	m.a = make([]complex128, len(m.index)+1)
-	m.fixed, m.free = newFactors(n, len(m.index)), newFactors(n, len(m.index))
+	m.fixed = newFactors(n, len(m.index), (entries-n)/2) // of each, with the diagonal for pivots
 	return m, nil
 }
 
@@ -140,6 +141,9 @@ func (m *matrix) factor() (int, error) {
 
 // pivot chooses pivots by the present values.
 func (m *matrix) pivot() (int, error) {
+	if m.free.step == nil {
+		m.free = newFactors(m.n, len(m.index), min(m.n*(m.n+1)/2, 2*len(m.index)+2080)) // up to 64 unknowns: more is never needed
+	}
 	m.now = &m.free
 	return m.search(&m.free)
 }

@@ -121,6 +121,14 @@ func (n *Net) Clone() *Net {
 	return &Net{names: slices.Clone(n.names), elements: slices.Clone(n.elements), nodes: maps.Clone(n.nodes), byName: maps.Clone(n.byName)}
 }
 
+// Grow makes room for so many more elements.
+func (n *Net) Grow(elements int) {
+	n.elements = slices.Grow(n.elements, elements)
+	if n.byName == nil {
+		n.byName = make(map[string]int, elements)
+	}
+}
+
 // Edit changes the element of this name in place.
 func (n *Net) Edit(name string, change func(*Element)) error {
 	i, ok := n.byName[name]

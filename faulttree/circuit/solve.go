@@ -15,7 +15,8 @@ var ErrConditioned = errors.New("the values of the net lie too far apart to be s
 const mostSiemens = 1e15
 
 // Factor stamps the present values of the elements and factors the matrix,
-// then solves. Call it after [Solver.SetValue]; it allocates nothing.
+// then solves. Call it after [Solver.SetValue]; it allocates nothing, but for the
+// first time that the values ask for other pivots.
 func (s *Solver) Factor() error {
 	for i := range s.y {
 		e := &s.net.elements[i]
