@@ -108,6 +108,32 @@ func TestEveryChoiceTellsSomething(t *testing.T) {
 	}
 }
 
+// The 120 V side and the 12 V side are vehicles of different rigs: what is seen on
+// one tells nothing of the other. A tingle may come of both.
+func TestAnObservationIsOfOneSide(t *testing.T) {
+	l := load.Shipped()
+	for i := range l.Forest.Observations {
+		o := &l.Forest.Observations[i]
+		side := map[bool]bool{} // whether it is the 12 V side
+		for _, r := range rigsOf(l) {
+			v, err := vehicle.New(r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			chances, err := vehicle.Walker{Value: v.Taken, Vehicle: v}.Seen(o, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if chances != nil {
+				side[r.ID == "house-12v"] = true
+			}
+		}
+		if len(side) != 1 && o.ID != "tingle" {
+			t.Errorf("%s tells of %d sides", o.ID, len(side))
+		}
+	}
+}
+
 // tries is an intervention tried on every vehicle of the draw that has the
 // complaint of a tree of its rig, by how it ends.
 type tries struct{ gone, still int }

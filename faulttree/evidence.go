@@ -10,9 +10,10 @@ import (
 // saw, smelled or felt: how the lamps burn, what tripped.
 type Observation struct {
 	ID      string
-	Title   string  // the question
-	Needs   Needs   // it is not asked where the facts rule it out
-	Choices []Sight // two or more
+	Title   string   // the question
+	Needs   Needs    // it is not asked where the facts rule it out
+	Parts   []string // it tells nothing of vehicles whose rigs lack one of these
+	Choices []Sight  // two or more
 	Sources []string
 	Pos     source.Pos
 }

@@ -35,7 +35,7 @@ func (p *part) readEvidence(m *measurables) {
 	p.evidence = &evidence{}
 	seen := map[string]source.Pos{}
 	for _, item := range atMost(mostObservations, root.Get("observations"), "observations") {
-		f := item.Map("an observation", "id", "title", "needs", "sources", "choices")
+		f := item.Map("an observation", "id", "title", "needs", "parts", "sources", "choices")
 		if id, ok := p.newID(f, item, "an observation", seen); ok {
 			p.evidence.observations = append(p.evidence.observations, r.observation(f, id))
 		}
@@ -70,7 +70,7 @@ func (p *part) newID(f document.Map, item document.Value, what string, seen map[
 func (r *treeReader) observation(f document.Map, id string) faulttree.Observation {
 	s := &stepReader{treeReader: r, step: &faulttree.Step{}}
 	s.step.Sources = r.refer(refSource, f.Get("sources"), "sources")
-	o := faulttree.Observation{ID: id, Title: f.NeedText("title"), Needs: r.m.needs(f.Get("needs")), Sources: s.step.Sources, Pos: f.Get("id").Pos()}
+	o := faulttree.Observation{ID: id, Title: f.NeedText("title"), Needs: r.m.needs(f.Get("needs")), Parts: r.inRigs(f.Get("parts").Items("parts"), useRun, "a part", "parts"), Sources: s.step.Sources, Pos: f.Get("id").Pos()}
 	list, looks := f.Need("choices"), newLooks()
 	items := atMost(mostSights, list, "choices")
 	if list.IsList() && len(items) < 2 {

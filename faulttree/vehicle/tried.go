@@ -12,10 +12,12 @@ import (
 // Seen is how likely each choice of an observation is to be made before the
 // vehicle, which has these faults (their ids): see
 // [faulttree.Observation.Chances]. It is nil where the vehicle tells nothing:
-// its facts rule the question out, or its rig has nothing that the choices ask
-// about.
+// its facts rule the question out, its rig lacks a part that the question is
+// about, or has nothing that the choices ask about.
 func (w Walker) Seen(o *faulttree.Observation, faults []string) ([]float64, error) {
-	if o.Needs.Unmet(w.Vehicle.Fact) || !asksOf(w.Vehicle.Rig(), o.Conditions()) {
+	r := w.Vehicle.Rig()
+	lacks := func(part string) bool { return len(r.Named(part)) == 0 }
+	if o.Needs.Unmet(w.Vehicle.Fact) || slices.ContainsFunc(o.Parts, lacks) || !asksOf(r, o.Conditions()) {
 		return nil, nil
 	}
 	var failed error

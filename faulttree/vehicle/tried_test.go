@@ -115,6 +115,9 @@ func TestSeenByConditionsAndFaults(t *testing.T) {
 	check(weather, []string{"soaked", "other"}, "[0.7692 0.2308]")
 	check(weather, nil, "[0.2500 0.7500]")
 	check(ladder, nil, "[]")
+	lamps.Parts = []string{"heater", "ladder"}
+	check(lamps, nil, "[]")
+	lamps.Parts = []string{"heater"}
 	v.Hold([]string{"plug"}, nil, false)
 	check(lamps, nil, "[0.5000 0.5000]")
 }
