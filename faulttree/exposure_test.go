@@ -26,7 +26,7 @@ func TestAReadingCostsByItsExposure(t *testing.T) {
 		{Quantity{Red: "pedestal.l1", Black: "pedestal.n", Exposure: AtSupply}, 3},
 		{Quantity{Red: "body", Black: "earth", Exposure: AtBody}, 6},
 		{Quantity{Red: "outlet.l", Black: "outlet.n", Exposure: InsideBody}, 8},
-		{Quantity{Tries: TriesVoltsAC, Exposure: InsideBody}, 1},
+		{Quantity{Proves: ProvesVoltsAC, Exposure: InsideBody}, 1},
 	} {
 		if got := w.Of(c.q); got != c.want {
 			t.Errorf("a reading of %s by %s costs %d, want %d", c.q.Red, c.q.Exposure, got, c.want)

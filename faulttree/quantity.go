@@ -52,9 +52,9 @@ type Quantity struct {
 	ID         string
 	Title      string // "Pedestal: L1 to neutral"
 	Unit       Unit
-	Red, Black string // ids of the points the red and the black probe touch; Black is "" for a clamp or where the meter is tried
+	Red, Black string // ids of the points the red and the black probe touch; Black is "" for a clamp or a proof of the meter
 	Conditions []Condition
-	Tries      Try    // what of the reader's own gear it tries, on something known
+	Proves     Proof  // what of the reader's own gear it proves, on something known
 	OffVehicle bool   // no point of it lies on the vehicle, which nobody need touch
 	Range      Amount // the meter range to set first reaches at least this
 	Most       Amount // a larger reading is refused as absurd

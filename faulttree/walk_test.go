@@ -251,7 +251,7 @@ func TestASkippedReadingClearsNothing(t *testing.T) {
 // A reading typed once is one reading: with Once a step that asks again for
 // what was given asks the reader.
 func TestSuppliedOnceAnswersOneStep(t *testing.T) {
-	q := Quantity{ID: "proof", Tries: TriesVoltsAC, Unit: VoltsAC, Range: 600 * One, Most: 1000 * One}
+	q := Quantity{ID: "proof", Proves: ProvesVoltsAC, Unit: VoltsAC, Range: 600 * One, Most: 1000 * One}
 	step := func(id, next string) *Step {
 		e := Exit{Text: next, To: Ref{"t", next}}
 		return &Step{Tree: "t", ID: id, Kind: KindMeasure, Measure: []Variable{{Name: "v", Quantity: q}}, Branches: []Branch{{Exit: e}}, OverRange: e, NotPossible: e}

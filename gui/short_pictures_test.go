@@ -45,7 +45,7 @@ func treeScenes(trees []string) []shot {
 				begin(w)
 				for range 12 {
 					walk := w.session.Visit().Walk()
-					if walk.Ended() || walk.Step().Kind == faulttree.KindMeasure && walk.Step().Measure[0].Quantity.Tries != faulttree.TriesVoltsAC {
+					if walk.Ended() || walk.Step().Kind == faulttree.KindMeasure && walk.Step().Measure[0].Quantity.Proves != faulttree.ProvesVoltsAC {
 						return
 					}
 					if walk.Step().Kind == faulttree.KindMeasure {

@@ -216,7 +216,7 @@ func TestStoryOfTheShippedSheet(t *testing.T) {
 		t.Errorf("only %d answers were taken from the sheet; now asked: %s", n, w.session.Visit().Walk().At())
 	}
 	w.Want(w.session.Book().Forest.Quantities["pedestal.l1-n"].Title, "119.9 V")
-	if s := w.session.Visit().Walk().Step(); len(s.Measure) != 1 || s.Measure[0].Quantity.Tries != faulttree.TriesVoltsAC {
+	if s := w.session.Visit().Walk().Step(); len(s.Measure) != 1 || s.Measure[0].Quantity.Proves != faulttree.ProvesVoltsAC {
 		t.Errorf("one proof typed stands for the proof after as well; now asked: %s", s.Ref())
 	}
 }

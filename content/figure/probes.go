@@ -67,7 +67,7 @@ func Probes(q faulttree.Quantity, face Face) Drawing {
 	if second(q) {
 		face = Face14_50
 	}
-	if tips := tipsAt[q.Tries]; tips.red != "" {
+	if tips := tipsAt[q.Proves]; tips.red != "" {
 		q.Red, q.Black = tips.red, tips.black
 	}
 	d := Drawing{Width: probesWidth, Height: probesHeight, Title: q.Title}
@@ -88,13 +88,13 @@ func Probes(q faulttree.Quantity, face Face) Drawing {
 	return d
 }
 
-// tipsAt is where the tips are drawn when the meter is tried: on hot and neutral
+// tipsAt is where the tips are drawn when the meter is proved: on hot and neutral
 // of a live source, on the posts of a battery, on each other, on nothing.
-var tipsAt = map[faulttree.Try]struct{ red, black string }{
-	faulttree.TriesVoltsAC:  {"meter.known-source", "meter.n"},
-	faulttree.TriesVoltsDC:  {"meter.known-battery", "meter.neg"},
-	faulttree.TriesLeads:    {"meter.leads", "meter." + otherTip + "leads"},
-	faulttree.TriesOpenTips: {"meter.tips", "meter." + otherTip + "tips"},
+var tipsAt = map[faulttree.Proof]struct{ red, black string }{
+	faulttree.ProvesVoltsAC:  {"meter.known-source", "meter.n"},
+	faulttree.ProvesVoltsDC:  {"meter.known-battery", "meter.neg"},
+	faulttree.ProvesLeads:    {"meter.leads", "meter." + otherTip + "leads"},
+	faulttree.ProvesOpenTips: {"meter.tips", "meter." + otherTip + "tips"},
 }
 
 // otherTip is before the name of how the tips are held, for the black one.

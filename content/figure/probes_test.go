@@ -13,7 +13,7 @@ import (
 
 var (
 	pointLine    = regexp.MustCompile(`\{id: ([a-z0-9.-]+), title:`)
-	quantityLine = regexp.MustCompile(`\{id: "([^"]+)", title: "([^"]+)", unit: ([^,]+), range: ([0-9]+)(?:.*tries: ([a-z-]+))?`)
+	quantityLine = regexp.MustCompile(`\{id: "([^"]+)", title: "([^"]+)", unit: ([^,]+), range: ([0-9]+)(?:.*proves: ([a-z-]+))?`)
 )
 
 // shipped reads the quantity list of the handbook, one flow mapping a line;
@@ -42,7 +42,7 @@ func shipped(t *testing.T) []faulttree.Quantity {
 		if err != nil {
 			t.Fatal(err)
 		}
-		out = append(out, faulttree.Quantity{ID: m[1], Title: m[2], Unit: unit, Red: name.Red, Black: name.Black, Conditions: name.Conditions, Tries: faulttree.ParseTry(m[5]), Range: size})
+		out = append(out, faulttree.Quantity{ID: m[1], Title: m[2], Unit: unit, Red: name.Red, Black: name.Black, Conditions: name.Conditions, Proves: faulttree.ParseProof(m[5]), Range: size})
 	}
 	if want := strings.Count(string(text), "unit:") - 1; len(out) < want {
 		t.Fatalf("read %d quantities of %d", len(out), want)
@@ -174,7 +174,7 @@ func TestOnlyAHotContactIsCalledHot(t *testing.T) {
 // Ohms are never shown at a source that is live.
 func TestOhmsAreNotShownAtALiveSource(t *testing.T) {
 	every(t, func(name string, q faulttree.Quantity, d Drawing) {
-		if strings.Contains(d.Description, "known to be live") != (q.Tries == faulttree.TriesVoltsAC) {
+		if strings.Contains(d.Description, "known to be live") != (q.Proves == faulttree.ProvesVoltsAC) {
 			t.Errorf("%s: %s", name, d.Description)
 		}
 	})

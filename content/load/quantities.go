@@ -110,7 +110,7 @@ func (m *measurables) point(p *part, item document.Value) {
 
 func (m *measurables) quantity(p *part, item document.Value) {
 	before := len(p.diags)
-	f := item.Map("a quantity", "id", "title", "unit", "range", "most", "exposure", "take", "size-only", "needs", "tries")
+	f := item.Map("a quantity", "id", "title", "unit", "range", "most", "exposure", "take", "size-only", "needs", "proves")
 	idAt, unitAt := f.Need("id"), f.Need("unit")
 	q := faulttree.Quantity{ID: idAt.Text("id"), Title: f.NeedText("title"), Pos: idAt.Pos()}
 	if q.ID == "" {
@@ -135,7 +135,7 @@ func (m *measurables) quantity(p *part, item document.Value) {
 	q.Needs = m.needs(f.Get("needs")).And(m.points[q.Red].Needs).And(m.points[q.Black].Needs)
 	q.OffVehicle = m.offVehicle[placeIn(q.Red)] && (q.Black == "" || m.offVehicle[placeIn(q.Black)])
 	m.possible(q, idAt)
-	m.tries(&q, f)
+	m.proof(&q, f)
 	q.Range = m.size(f.Need("range"), "range", q.Unit)
 	q.Most = m.size(f.Need("most"), "most", q.Unit)
 	if f.Has("exposure") {
@@ -160,32 +160,32 @@ func (m *measurables) quantity(p *part, item document.Value) {
 	}
 }
 
-// tries reads what of the reader's own gear q tries. What is read on one point
+// proof reads what of the reader's own gear q proves. What is read on one point
 // without a clamp, or on a point of the meter, must say it: a proof of the meter
 // whose author forgot it would prove nothing.
-func (m *measurables) tries(q *faulttree.Quantity, f document.Map) {
-	at, red, black := f.Get("tries"), m.points[q.Red], m.points[q.Black]
+func (m *measurables) proof(q *faulttree.Quantity, f document.Map) {
+	at, red, black := f.Get("proves"), m.points[q.Red], m.points[q.Black]
 	ofMeter := red.Place == faulttree.MeterOwn || black.Place == faulttree.MeterOwn
 	alone := q.Red != "" && q.Black == "" && q.Unit != faulttree.AmpsAC && q.Unit != faulttree.AmpsDC
-	if !f.Has("tries") {
+	if !f.Has("proves") {
 		if ofMeter || alone {
-			f.Get("id").Report(RuleBadQuantity, "", "%s does not say what of the meter it tries; expected tries: %s, or two test points of a vehicle or its supply", q.ID, either(faulttree.TryNames()))
+			f.Get("id").Report(RuleBadQuantity, "", "%s does not say what of the meter it proves; expected proves: %s, or two test points of a vehicle or its supply", q.ID, either(faulttree.ProofNames()))
 		}
 		return
 	}
-	q.Tries = faulttree.ParseTry(oneOf(at, "tries", faulttree.TryNames()))
+	q.Proves = faulttree.ParseProof(oneOf(at, "proves", faulttree.ProofNames()))
 	fits, form := ofMeter && alone, "on one test point of place meter"
-	if q.Tries == faulttree.TriesSpike {
+	if q.Proves == faulttree.ProvesSpike {
 		fits, form = red.Place == faulttree.Supply && black.ID != "" && black.Place == "", "from a point of place supply to one of no place, the spike"
 	}
-	switch other := m.quantities.Trying(q.Tries); {
-	case q.Tries == 0:
-	case q.Unit != 0 && q.Unit != q.Tries.Unit():
-		at.Report(RuleUnitMismatch, "", "tries is %s, which is read in %s, but the quantity is in %s", q.Tries, q.Tries.Unit(), q.Unit)
+	switch other := m.quantities.Proving(q.Proves); {
+	case q.Proves == 0:
+	case q.Unit != 0 && q.Unit != q.Proves.Unit():
+		at.Report(RuleUnitMismatch, "", "proves is %s, which is read in %s, but the quantity is in %s", q.Proves, q.Proves.Unit(), q.Unit)
 	case !fits || len(q.Conditions) > 0:
-		at.Report(RuleBadQuantity, "", "tries is %s, but %s is not read %s, under no condition", q.Tries, q.ID, form)
+		at.Report(RuleBadQuantity, "", "proves is %s, but %s is not read %s, under no condition", q.Proves, q.ID, form)
 	case other.ID != "":
-		at.Report(RuleBadQuantity, "", "tries is %s, as it is of %s; expected one quantity that tries it", q.Tries, other.ID)
+		at.Report(RuleBadQuantity, "", "proves is %s, as it is of %s; expected one quantity that proves it", q.Proves, other.ID)
 	}
 }
 

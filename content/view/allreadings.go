@@ -45,7 +45,7 @@ func AllReadingsOf(lib *content.Library, w faulttree.Walk, texts map[string]stri
 	supplied := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}, Once: true}
 	v.Supplied = supplied
 	v.Proof = "This page does not ask for the proof of the meter. Prove it on a source known to be live before and after; the sheet says if that is not on record."
-	if slices.Contains(t.Sheet, lib.Forest.Quantities.Trying(faulttree.TriesVoltsAC).ID) {
+	if slices.Contains(t.Sheet, lib.Forest.Quantities.Proving(faulttree.ProvesVoltsAC).ID) {
 		v.Proof = "The proof of the meter is read once here, before the other readings. This page does not ask for the proof after them; where the walk asks for it, take it then."
 	}
 	for _, id := range t.Sheet {

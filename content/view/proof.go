@@ -15,7 +15,7 @@ func ProofText(w faulttree.Walk) string {
 		for q, r := range s.Readings(e.Answer) {
 			switch {
 			case !r.Numeric():
-			case q.Tries == faulttree.TriesVoltsAC:
+			case q.Proves == faulttree.ProvesVoltsAC:
 				before, after = before || !live, live
 			case !q.OfMeter() && q.Unit != faulttree.Ohms:
 				live, after = true, false

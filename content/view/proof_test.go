@@ -17,7 +17,7 @@ func TestOneProofIsNotTwo(t *testing.T) {
 	proofs := func(w faulttree.Walk) int {
 		n := 0
 		for _, e := range w.Trail() {
-			if s := lib.Forest.Step(e.Step); len(s.Measure) == 1 && s.Measure[0].Quantity.Tries == faulttree.TriesVoltsAC {
+			if s := lib.Forest.Step(e.Step); len(s.Measure) == 1 && s.Measure[0].Quantity.Proves == faulttree.ProvesVoltsAC {
 				n++
 			}
 		}
@@ -38,7 +38,7 @@ func TestOneProofIsNotTwo(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if n := proofs(v.Walk); n != 1 || v.Walk.Ended() || v.Walk.Step().Measure[0].Quantity.Tries != faulttree.TriesVoltsAC {
+	if n := proofs(v.Walk); n != 1 || v.Walk.Ended() || v.Walk.Step().Measure[0].Quantity.Proves != faulttree.ProvesVoltsAC {
 		t.Fatalf("%d proofs from one field; the walk stands at %v", n, v.Walk.At())
 	}
 	if !strings.Contains(v.Proof, "once") {

@@ -87,12 +87,12 @@ type Circuit interface {
 
 // meterSource is what the probes touch where the meter alone is tried.
 func meterSource(q faulttree.Quantity) Circuit {
-	switch q.Tries {
-	case faulttree.TriesLeads:
+	switch q.Proves {
+	case faulttree.ProvesLeads:
 		return tips(0.2)
-	case faulttree.TriesOpenTips:
+	case faulttree.ProvesOpenTips:
 		return tips(math.Inf(1))
-	case faulttree.TriesVoltsDC:
+	case faulttree.ProvesVoltsDC:
 		return chargedBattery{}
 	}
 	return liveOutlet{}

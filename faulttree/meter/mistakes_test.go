@@ -133,7 +133,7 @@ func TestUndefined(t *testing.T) {
 
 // A meter is proved on a live outlet elsewhere, and a broken one is found out.
 func TestProof(t *testing.T) {
-	proof := faulttree.Quantity{Tries: faulttree.TriesVoltsAC, Unit: faulttree.VoltsAC, Range: 600 * faulttree.One}
+	proof := faulttree.Quantity{Proves: faulttree.ProvesVoltsAC, Unit: faulttree.VoltsAC, Range: 600 * faulttree.One}
 	if s := read(t, New(ordinary, nil), dead, proof); s.Text != "120.0" {
 		t.Errorf("a sound meter shows %q", s.Text)
 	}
@@ -150,11 +150,11 @@ func TestProof(t *testing.T) {
 // The tips held together show the leads' own resistance, or that there is no
 // circuit; nothing of the vehicle matters.
 func TestLeads(t *testing.T) {
-	leads := faulttree.Quantity{Tries: faulttree.TriesLeads, Unit: faulttree.Ohms, Range: 600 * faulttree.One}
+	leads := faulttree.Quantity{Proves: faulttree.ProvesLeads, Unit: faulttree.Ohms, Range: 600 * faulttree.One}
 	if s := read(t, New(ordinary, nil), live, leads); s.Text != "0.2" || !leads.AllowedAfterStop() {
 		t.Errorf("good leads show %q", s.Text)
 	}
-	apart := faulttree.Quantity{Tries: faulttree.TriesOpenTips, Unit: faulttree.Ohms, Range: 600 * faulttree.One}
+	apart := faulttree.Quantity{Proves: faulttree.ProvesOpenTips, Unit: faulttree.Ohms, Range: 600 * faulttree.One}
 	if s := read(t, New(ordinary, nil), live, apart); s.Reading.Quality != faulttree.OverRange {
 		t.Errorf("tips apart show %+v", s)
 	}

@@ -150,9 +150,9 @@ func (v *Learner) read(a *Act) error {
 		q.Black, a.Black = "", ""
 	}
 	if a.Kind == Prove {
-		q.Tries = faulttree.TriesVoltsAC
+		q.Proves = faulttree.ProvesVoltsAC
 		if f == meter.VoltsDC {
-			q.Tries = faulttree.TriesVoltsDC
+			q.Proves = faulttree.ProvesVoltsDC
 		}
 	}
 	shown, err := v.meter.Read(v.vehicle, q)

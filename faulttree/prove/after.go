@@ -49,18 +49,18 @@ func (p *prover) afterStop() {
 // function. A proof that was not possible proves nothing; where such a proof is
 // asked for again until its recheck runs out, its then is not proved either.
 func (p *prover) bodyEarth() {
-	spike := p.forest.Quantities.Trying(faulttree.TriesSpike)
-	proof := cmp.Or(spike.ID, "a quantity that tries the spike")
+	spike := p.forest.Quantities.Proving(faulttree.ProvesSpike)
+	proof := cmp.Or(spike.ID, "a quantity that proves the spike")
 	exhausted := map[*node]bool{}
 	unproved := func(n *node, e edge) bool {
-		return !n.triesSpike() || e.kind == byNotPossible || e.kind == byNotApplicable || e.kind == byThen && exhausted[n]
+		return !n.provesSpike() || e.kind == byNotPossible || e.kind == byNotApplicable || e.kind == byThen && exhausted[n]
 	}
 	from := p.reachable(p.starts, unproved)
 	for again := true; again && p.looks >= 0; {
 		again = false
 		for i := range p.nodes {
 			n := &p.nodes[i]
-			if p.looks >= 0 && from[i] >= 0 && n.step.Recheck > 0 && n.triesSpike() && !exhausted[n] && p.returns(i, unproved) {
+			if p.looks >= 0 && from[i] >= 0 && n.step.Recheck > 0 && n.provesSpike() && !exhausted[n] && p.returns(i, unproved) {
 				exhausted[n], again = true, true
 			}
 		}
@@ -74,7 +74,7 @@ func (p *prover) bodyEarth() {
 			continue
 		}
 		for _, v := range n.step.Measure {
-			if v.Quantity.Tries == faulttree.TriesSpike && n.step.Kind == faulttree.KindMeasure {
+			if v.Quantity.Proves == faulttree.ProvesSpike && n.step.Kind == faulttree.KindMeasure {
 				break // read before the body in the same step
 			}
 			if !p.readsBody(v.Quantity, spike) {
@@ -101,7 +101,7 @@ func (p *prover) returns(i int, follow func(*node, edge) bool) bool {
 
 // readsBody reports whether q is what a hand may touch to the spike, in volts
 // and under any condition. What the handbook does not say, which point is
-// touched or what tries the spike, may be any; of neither a live contact on the
+// touched or what proves the spike, may be any; of neither a live contact on the
 // body counts.
 func (p *prover) readsBody(q, spike faulttree.Quantity) bool {
 	body, soil := p.forest.Touch.Point, spike.Black
@@ -114,7 +114,7 @@ func (p *prover) readsBody(q, spike faulttree.Quantity) bool {
 // that showed over-range or was not possible proves nothing, and neither does
 // a step that is passed over because its recheck has run out.
 func (p *prover) meterProof() {
-	proof := cmp.Or(p.forest.Quantities.Trying(faulttree.TriesVoltsAC).ID, "a quantity that tries ac-volts")
+	proof := cmp.Or(p.forest.Quantities.Proving(faulttree.ProvesVoltsAC).ID, "a quantity that proves ac-volts")
 	roots := append(append([]int(nil), p.starts...), p.jumps...)
 	reached := p.reachable(roots, func(*node, edge) bool { return true })
 	unproved := append([]int(nil), p.starts...)
@@ -145,5 +145,5 @@ func (p *prover) meterProof() {
 // provesMeter reports whether the last reading that s takes is the meter proof.
 func provesMeter(s *faulttree.Step) bool {
 	k := len(s.Measure) - 1 // a chart asks in an order of its own
-	return s.Kind == faulttree.KindMeasure && k >= 0 && s.Measure[k].Quantity.Tries == faulttree.TriesVoltsAC && (k == 0 || len(s.Measure[k].Quantity.Needs) == 0)
+	return s.Kind == faulttree.KindMeasure && k >= 0 && s.Measure[k].Quantity.Proves == faulttree.ProvesVoltsAC && (k == 0 || len(s.Measure[k].Quantity.Needs) == 0)
 }

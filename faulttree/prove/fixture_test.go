@@ -17,17 +17,17 @@ func quantity(id string, unit faulttree.Unit, red, black string, conditions ...f
 	return faulttree.Quantity{ID: id, Title: id, Unit: unit, Red: red, Black: black, Conditions: conditions, Range: 600 * volt, Most: 1000 * volt}
 }
 
-func trying(t faulttree.Try, q faulttree.Quantity) faulttree.Quantity { q.Tries = t; return q }
+func proving(t faulttree.Proof, q faulttree.Quantity) faulttree.Quantity { q.Proves = t; return q }
 
 func sizeOnly(q faulttree.Quantity) faulttree.Quantity { q.SizeOnly = true; return q }
 
 var (
 	bodyEarth     = quantity("body-earth", faulttree.VoltsAC, "body", "earth")
 	bodyLoaded    = quantity("body-earth@loaded", faulttree.VoltsAC, "body", "earth", faulttree.Loaded)
-	pedestalEarth = trying(faulttree.TriesSpike, quantity("pedestal.l1-earth", faulttree.VoltsAC, "pedestal.l1", "earth"))
+	pedestalEarth = proving(faulttree.ProvesSpike, quantity("pedestal.l1-earth", faulttree.VoltsAC, "pedestal.l1", "earth"))
 	pedestalL1N   = quantity("pedestal.l1-n", faulttree.VoltsAC, "pedestal.l1", "pedestal.n")
 	pedestalL2N   = quantity("pedestal.l2-n", faulttree.VoltsAC, "pedestal.l2", "pedestal.n")
-	knownSource   = trying(faulttree.TriesVoltsAC, quantity("meter.known-source", faulttree.VoltsAC, "meter.known-source", ""))
+	knownSource   = proving(faulttree.ProvesVoltsAC, quantity("meter.known-source", faulttree.VoltsAC, "meter.known-source", ""))
 	battery       = quantity("battery.pos-neg", faulttree.VoltsDC, "battery.pos", "battery.neg")
 	drop          = sizeOnly(quantity("battery.pos-dc.pos@loaded", faulttree.VoltsDC, "battery.pos", "dc.pos", faulttree.Loaded))
 	plugGround    = quantity("ohm:plug.g-body@unplugged", faulttree.Ohms, "plug.g", "body", faulttree.Unplugged)

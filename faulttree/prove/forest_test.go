@@ -145,27 +145,27 @@ func BenchmarkForest5000(b *testing.B) {
 }
 
 // What a handbook forgets to say never lets a reading of the body pass with a
-// spike that nothing tried.
+// spike that nothing proved.
 func TestAForgottenSpikeIsNotTried(t *testing.T) {
-	untried := pedestalEarth
-	untried.Tries = 0
+	unproved := pedestalEarth
+	unproved.Proves = 0
 	for name, forget := range map[string]func(*faulttree.Forest){
-		"which reading tries the spike": func(f *faulttree.Forest) {
-			f.Quantities, f.Trees["body"].Step("spike").Measure[0].Quantity = nil, untried
+		"which reading proves the spike": func(f *faulttree.Forest) {
+			f.Quantities, f.Trees["body"].Step("spike").Measure[0].Quantity = nil, unproved
 		},
 		"which point is touched": func(f *faulttree.Forest) {
 			f.Touch = faulttree.Touch{}
 			f.Trees["body"].Step("ready").Act.Exit = to("body", faulttree.Notice)
 		},
 		"either": func(f *faulttree.Forest) {
-			f.Touch, f.Quantities, f.Trees["body"].Step("spike").Measure[0].Quantity = faulttree.Touch{}, nil, untried
+			f.Touch, f.Quantities, f.Trees["body"].Step("spike").Measure[0].Quantity = faulttree.Touch{}, nil, unproved
 			f.Trees["body"].Step("body").Measure[0].Quantity.Exposure = faulttree.AtBody
 		},
 	} {
 		f := forest(sound())
 		forget(f)
 		if !slices.ContainsFunc(Forest(context.Background(), f, known()), func(d source.Diagnostic) bool { return d.Rule == ruleBodyEarth }) {
-			t.Errorf("a handbook that does not say %s: the body is read with a spike that nothing tried", name)
+			t.Errorf("a handbook that does not say %s: the body is read with a spike that nothing proved", name)
 		}
 	}
 }

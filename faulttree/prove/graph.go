@@ -155,11 +155,11 @@ func open(s *faulttree.Step) bool { return s != nil && s.Reads() && s.For == fau
 // pos is the place of an exit of n, or the nearest that is known.
 func (n *node) pos(e faulttree.Exit) source.Pos { return firstValid(e.Pos, n.step.Pos, n.tree.Pos) }
 
-// triesSpike reports whether n reads what tries the spike, whatever branch is
+// provesSpike reports whether n reads what proves the spike, whatever branch is
 // taken: not one that facts may rule out of several.
-func (n *node) triesSpike() bool {
+func (n *node) provesSpike() bool {
 	return n.step.Kind == faulttree.KindMeasure && slices.ContainsFunc(n.step.Measure, func(v faulttree.Variable) bool {
-		return v.Quantity.Tries == faulttree.TriesSpike && (len(n.step.Measure) == 1 || len(v.Quantity.Needs) == 0)
+		return v.Quantity.Proves == faulttree.ProvesSpike && (len(n.step.Measure) == 1 || len(v.Quantity.Needs) == 0)
 	})
 }
 

@@ -215,9 +215,9 @@ var fixtures = []fixture{
 		add(t, measure("more", pedestalL1N, to("unproved", warning), to("unproved", warning), branch(span(0, 0), to("clear", none))))
 	}, "by more, clear"},
 	{ruleMeterProof, "the proof is passed over when its recheck runs out", func(t *faulttree.Tree) { at(t, "meter").Then = to("clear", none) }, "by meter, clear"},
-	{ruleMeterProof, "a source of which the list does not say that it tries the meter", func(t *faulttree.Tree) { at(t, "meter").Measure[0].Quantity.Tries = 0 }, "other than a quantity that tries ac-volts: by"},
-	{ruleMeterProof, "the meter tried on direct volts", func(t *faulttree.Tree) {
-		at(t, "meter").Measure[0].Quantity.Tries = faulttree.TriesVoltsDC
+	{ruleMeterProof, "a source of which the list does not say that it proves the meter", func(t *faulttree.Tree) { at(t, "meter").Measure[0].Quantity.Proves = 0 }, "other than a quantity that proves ac-volts: by"},
+	{ruleMeterProof, "the meter proved on direct volts", func(t *faulttree.Tree) {
+		at(t, "meter").Measure[0].Quantity.Proves = faulttree.ProvesVoltsDC
 	}, "by meter, clear"},
 	{ruleMeterProof, "an act after the proof", func(t *faulttree.Tree) {
 		at(t, "meter").Branches[1].Exit = to("order", none)

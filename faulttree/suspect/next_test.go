@@ -240,7 +240,7 @@ func TestWhatIsTouchedAndTheSpikeComeFirst(t *testing.T) {
 	for _, id := range []string{cover, spike, hot, more} {
 		qs = append(qs, exposed(t, id, faulttree.AtSupply))
 	}
-	qs[1].Tries = faulttree.TriesSpike
+	qs[1].Proves = faulttree.ProvesSpike
 	f := handbook(append(qs, exposed(t, body, faulttree.AtBody)), []string{cover, spike, hot}, []string{body})
 	limited(f, cover, 30)
 	p := twoFaults("a", "b", map[string][3]float64{cover: {0, 0, 0}, spike: {118, 118, 118}, hot: {0, 60, 118}, body: {0, 3, 20}, more: {0, 60, 118}})

@@ -104,7 +104,7 @@ func (r *Rules) gates(q faulttree.Quantity, known faulttree.Known) []gate {
 			out = append(out, gate{id: id})
 		}
 	}
-	if spike := r.forest.Quantities.Trying(faulttree.TriesSpike); spike.ID != "" && spike.ID != q.ID && touchesLive(q) && !q.OffVehicle && q.Black == spike.Black {
+	if spike := r.forest.Quantities.Proving(faulttree.ProvesSpike); spike.ID != "" && spike.ID != q.ID && touchesLive(q) && !q.OffVehicle && q.Black == spike.Black {
 		out = append(out, gate{id: spike.ID, mustBe: true})
 	}
 	return out

@@ -92,7 +92,7 @@ func (t *trial) newDataset() *dataset {
 
 // proof is the quantity that proves the meter, -1 where there is none.
 func (s *dataset) proof() int {
-	return slices.IndexFunc(s.quantities, func(q faulttree.Quantity) bool { return q.Tries == faulttree.TriesVoltsAC })
+	return slices.IndexFunc(s.quantities, func(q faulttree.Quantity) bool { return q.Proves == faulttree.ProvesVoltsAC })
 }
 
 // listReadings lists the quantities that each role may read on the way through

@@ -118,7 +118,7 @@ func forest(careless bool, declared ...string) *faulttree.Forest {
 	hotNeutral := quantity("pedestal.l1-n", faulttree.VoltsAC, "pedestal.l1", "pedestal.n")
 	hotGround := quantity("pedestal.l1-g", faulttree.VoltsAC, "pedestal.l1", "pedestal.g")
 	proof := quantity("meter.known-source", faulttree.VoltsAC, "meter.known-source", "")
-	proof.Tries = faulttree.TriesVoltsAC
+	proof.Proves = faulttree.ProvesVoltsAC
 	body := quantity("body-earth@loaded", faulttree.VoltsAC, "body", "earth", faulttree.Loaded)
 	next := "ground"
 	if careless {

@@ -37,7 +37,7 @@ func (g *gates) note(d *dataset, e ending) {
 			if !known {
 				continue
 			}
-			if d.quantities[q].Tries == faulttree.TriesVoltsAC {
+			if d.quantities[q].Proves == faulttree.ProvesVoltsAC {
 				proofs++
 			}
 			if seen[q] {

@@ -41,7 +41,7 @@ func mistaken(t *testing.T, what rig.Mistake) *reader {
 
 // A display that stands still shows figures for tips that touch nothing.
 func TestTheTipsTellHold(t *testing.T) {
-	tips := faulttree.Quantity{Tries: faulttree.TriesOpenTips, Unit: faulttree.Ohms}
+	tips := faulttree.Quantity{Proves: faulttree.ProvesOpenTips, Unit: faulttree.Ohms}
 	if r, err := mistaken(t, rig.HoldLeftOn).misread(tips); err != nil || r.Quality != faulttree.Steady {
 		t.Errorf("hold shows %+v, %v", r, err)
 	}
@@ -53,8 +53,8 @@ func TestTheTipsTellHold(t *testing.T) {
 // The tips held together tell a meter without a circuit from one on another
 // function, which both show nothing of a live source.
 func TestTheLeadsTellAnOpenCircuit(t *testing.T) {
-	leads := faulttree.Quantity{Tries: faulttree.TriesLeads, Unit: faulttree.Ohms}
-	proof := faulttree.Quantity{Tries: faulttree.TriesVoltsAC, Unit: faulttree.VoltsAC, Range: 600 * faulttree.One}
+	leads := faulttree.Quantity{Proves: faulttree.ProvesLeads, Unit: faulttree.Ohms}
+	proof := faulttree.Quantity{Proves: faulttree.ProvesVoltsAC, Unit: faulttree.VoltsAC, Range: 600 * faulttree.One}
 	for mistake, want := range map[rig.Mistake]faulttree.Quality{
 		rig.AmpereJack: faulttree.OverRange, rig.BrokenLead: faulttree.OverRange,
 		rig.WrongFunction: faulttree.Steady, rig.WeakBattery: faulttree.Wandering, rig.RangeTooLow: faulttree.Steady,
@@ -72,8 +72,8 @@ func TestTheLeadsTellAnOpenCircuit(t *testing.T) {
 
 // A walk proves its meter on line voltage or, on the 12 V side, on a battery.
 func TestTheMeterIsProvedOnABatteryToo(t *testing.T) {
-	for tries, want := range map[faulttree.Try]int{faulttree.TriesVoltsAC: 1, faulttree.TriesVoltsDC: 1, faulttree.TriesLeads: 0, 0: 0} {
-		q := faulttree.Quantity{ID: "q", Tries: tries, Unit: faulttree.VoltsDC, Range: 60 * faulttree.One, Most: 100 * faulttree.One}
+	for proves, want := range map[faulttree.Proof]int{faulttree.ProvesVoltsAC: 1, faulttree.ProvesVoltsDC: 1, faulttree.ProvesLeads: 0, 0: 0} {
+		q := faulttree.Quantity{ID: "q", Proves: proves, Unit: faulttree.VoltsDC, Range: 60 * faulttree.One, Most: 100 * faulttree.One}
 		to := faulttree.Exit{To: faulttree.Ref{Tree: "weak", Step: "end"}}
 		weak := &faulttree.Tree{ID: "weak", Start: "proof", Steps: []*faulttree.Step{
 			{Tree: "weak", ID: "proof", Kind: faulttree.KindMeasure, Measure: []faulttree.Variable{{Name: "v", Quantity: q}},
@@ -87,7 +87,7 @@ func TestTheMeterIsProvedOnABatteryToo(t *testing.T) {
 			t.Fatal(err)
 		}
 		if n := proved(w); n != 0 {
-			t.Errorf("tries %q: proved %d times before a reading", tries, n)
+			t.Errorf("proves %q: proved %d times before a reading", proves, n)
 		}
 		reading, err := faulttree.ParseReading("12.6 V", q)
 		if err != nil {
@@ -97,7 +97,7 @@ func TestTheMeterIsProvedOnABatteryToo(t *testing.T) {
 			t.Fatal(err)
 		}
 		if n := proved(w); n != want {
-			t.Errorf("tries %q: proved %d times; want %d", tries, n, want)
+			t.Errorf("proves %q: proved %d times; want %d", proves, n, want)
 		}
 	}
 }

@@ -40,18 +40,18 @@ const (
 // there at its proof, nothing before one, or a stale figure from the start.
 func (t *reader) frozen(q faulttree.Quantity) meter.Shown {
 	late, stale := t.draw.misuse.late, t.draw.misuse.stale
-	on := faulttree.TriesVoltsAC
+	on := faulttree.ProvesVoltsAC
 	switch {
 	case q.Unit == faulttree.Ohms && stale:
-		on = faulttree.TriesOpenTips
+		on = faulttree.ProvesOpenTips
 	case q.Unit == faulttree.Ohms:
-		on = faulttree.TriesLeads
+		on = faulttree.ProvesLeads
 	case q.Unit.Signed():
-		on = faulttree.TriesVoltsDC
+		on = faulttree.ProvesVoltsDC
 	case !late && !stale:
 		return t.in.face.Shown(0, q.Unit, 0)
 	}
-	was := t.listed.Trying(on)
+	was := t.listed.Proving(on)
 	value, _ := t.tried(was)
 	return t.in.face.Shown(value, q.Unit, t.in.noise(was))
 }

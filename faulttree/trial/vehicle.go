@@ -76,17 +76,17 @@ func (t *reader) seen(q faulttree.Quantity) (value float64, ok bool, err error) 
 // on; ok is false for ohms on what has voltage.
 func (t *reader) tried(q faulttree.Quantity) (value float64, ok bool) {
 	chance := t.in.chance(q.ID)
-	switch q.Tries {
-	case faulttree.TriesOpenTips:
+	switch q.Proves {
+	case faulttree.ProvesOpenTips:
 		value = math.Inf(1)
-	case faulttree.TriesLeads:
+	case faulttree.ProvesLeads:
 		value = leadOhms * (1 + 0.5*chance)
-	case faulttree.TriesVoltsDC:
+	case faulttree.ProvesVoltsDC:
 		value = goodBattery + batterySpread*chance
-	case faulttree.TriesVoltsAC:
+	case faulttree.ProvesVoltsAC:
 		value = knownMiddle + knownSpread*chance
 	}
-	if q.Unit != q.Tries.Unit() {
+	if q.Unit != q.Proves.Unit() {
 		return 0, q.Unit != faulttree.Ohms
 	}
 	return value, true

@@ -54,7 +54,7 @@ func proved(at faulttree.Walk) int {
 	n := 0
 	for _, e := range at.Trail() {
 		for _, v := range at.Asked(e.Step).Measure {
-			if t := v.Quantity.Tries; t == faulttree.TriesVoltsAC || t == faulttree.TriesVoltsDC {
+			if t := v.Quantity.Proves; t == faulttree.ProvesVoltsAC || t == faulttree.ProvesVoltsDC {
 				n++
 			}
 		}

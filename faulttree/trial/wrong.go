@@ -43,7 +43,7 @@ func (t *trial) wrongIn(k *reader, w faulttree.Walk) ([]WrongReading, error) {
 		}
 		for _, q := range taken {
 			times[q.ID]++
-			if q.Tries == faulttree.TriesVoltsAC {
+			if q.Proves == faulttree.ProvesVoltsAC {
 				proofs++
 			}
 		}
