@@ -6,27 +6,20 @@ import (
 	"faultwright/faulttree/order"
 )
 
-// Ahead is how many steps a reader usually still answers from a step on, that
-// step included: 0 at a finding. The usual way takes at each step the exit of
+// Ahead is how many answers the walk usually still takes, that to what it asks
+// now among them: 0 at a finding. The usual way takes at each step the exit of
 // the mildest signal, since most readings are sound, and of several such the
 // one with the most to come; what could not be measured and what is passed
 // without a question do not count. A way back to a step already passed is left
 // out, and an owner's walk ends where the next step is for a qualified person.
-func (f *Forest) Ahead(from Ref, role Role) int {
-	c := f.counter(role, func(string) string { return "" })
-	c.from(from)
-	return c.along(from, map[string]bool{})
-}
-
-// Ahead is how many answers the walk usually still takes, that to what it asks
-// now among them. What the facts rule out is not asked, and no chart asks what
-// was read before it.
+// What the facts rule out is not asked, and no chart asks what was read before
+// it.
 func (w Walk) Ahead() int {
 	s := w.step()
 	if s == nil {
 		return 0
 	}
-	c := w.forest.counter(w.role, w.Fact)
+	c := counter{w.forest, w.role, w.Fact, map[Ref]int{}, map[Ref]Ref{}}
 	c.from(w.at)
 	read := map[string]bool{}
 	if u := s.Under(w.Fact); u.Kind == KindChart {
@@ -49,10 +42,6 @@ type counter struct {
 	fact   func(id string) string
 	known  map[Ref]int
 	next   map[Ref]Ref
-}
-
-func (f *Forest) counter(role Role, fact func(string) string) counter {
-	return counter{f, role, fact, map[Ref]int{}, map[Ref]Ref{}}
 }
 
 // at is the step r as the facts have it; nil where the usual way ends.

@@ -230,9 +230,6 @@ func (w Walk) danger(quantity string) (Amount, bool) {
 	return 0, false
 }
 
-// Preview is the outcome an answer would have, without giving it.
-func (w Walk) Preview(a Answer) (Outcome, error) { return w.preview(w.Step(), a) }
-
 // preview is the outcome an answer to s would have.
 func (w Walk) preview(s *Step, a Answer) (Outcome, error) {
 	if s == nil || s.Kind == KindFinding {

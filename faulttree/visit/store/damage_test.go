@@ -141,7 +141,7 @@ func TestDisturbedJournal(t *testing.T) {
 func TestDraftsOfKilledPrograms(t *testing.T) {
 	s := opened(t)
 	draft := func(name string) *os.File {
-		f, err := os.Create(filepath.Join(s.Dir(), name))
+		f, err := os.Create(filepath.Join(s.dir, name))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -156,12 +156,12 @@ func TestDraftsOfKilledPrograms(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer unlock()
-	again, err := Open(s.Dir())
+	again, err := Open(s.dir)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer again.Close()
-	found, _ := filepath.Glob(filepath.Join(s.Dir(), "*.new*"))
+	found, _ := filepath.Glob(filepath.Join(s.dir, "*.new*"))
 	for i := range found {
 		found[i] = filepath.Base(found[i])
 	}

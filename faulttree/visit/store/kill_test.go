@@ -90,7 +90,7 @@ func TestKilledAtRandomMoments(t *testing.T) {
 			id = ""
 		}
 		moment := time.Duration(random.Int64N(int64(12 * time.Millisecond)))
-		for _, line := range killed(t, self, s.Dir(), id, moment) {
+		for _, line := range killed(t, self, s.dir, id, moment) {
 			var name, text string
 			var seq int
 			if _, err := fmt.Sscanf(line, "%s %d %s", &name, &seq, &text); err != nil {
@@ -108,12 +108,12 @@ func TestKilledAtRandomMoments(t *testing.T) {
 		}
 		torn += check(t, s, id, confirmed[id])
 	}
-	again, err := Open(s.Dir())
+	again, err := Open(s.dir)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer again.Close()
-	if left, _ := filepath.Glob(filepath.Join(s.Dir(), "*"+draftEnding)); len(left) > 0 {
+	if left, _ := filepath.Glob(filepath.Join(s.dir, "*"+draftEnding)); len(left) > 0 {
 		t.Errorf("programs killed while they began a visit have left %q", left)
 	}
 	t.Logf("%d kills, %d confirmed records, %d torn last lines", kills, records, torn)

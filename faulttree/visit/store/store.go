@@ -71,9 +71,6 @@ func (s *Store) names() ([]string, error) {
 // Close lets go of the folder; open files stay open.
 func (s *Store) Close() error { return s.root.Close() }
 
-// Dir is the folder.
-func (s *Store) Dir() string { return s.dir }
-
 // sync makes the names in the folder last, where the system can.
 func (s *Store) sync() error {
 	d, err := s.root.Open(".")
