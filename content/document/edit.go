@@ -3,31 +3,13 @@ package document
 // EditText changes the running text of blocks in place, whatever holds it:
 // every run of it that is not verbatim goes through edit.
 func EditText(blocks []Block, edit func(string) string) {
-	for i, b := range blocks {
-		switch b := b.(type) {
-		case Heading:
-			editInlines(b.Text, edit)
-		case Paragraph:
-			editInlines(b.Text, edit)
-		case List:
-			for _, item := range b.Items {
-				EditText(item, edit)
-			}
-		case Table:
-			for _, row := range append([][][]Inline{b.Header}, b.Rows...) {
-				for _, cell := range row {
-					editInlines(cell, edit)
-				}
-			}
-		case Callout:
-			EditText(b.Body, edit)
-		case Quote:
-			EditText(b.Body, edit)
-		case Figure:
-			b.Alt = edit(b.Alt)
-			blocks[i] = b
+	Inlines(blocks, func(text []Inline) { editInlines(text, edit) })
+	walk(blocks, func(b *Block) {
+		if f, ok := (*b).(Figure); ok {
+			f.Alt = edit(f.Alt)
+			*b = f
 		}
-	}
+	})
 }
 
 func editInlines(inlines []Inline, edit func(string) string) {

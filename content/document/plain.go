@@ -94,8 +94,8 @@ func Links(blocks []Block, visit func(Link)) {
 
 // Figures calls visit for every figure in blocks, in order.
 func Figures(blocks []Block, visit func(Figure)) {
-	walk(blocks, func(b Block) {
-		if f, ok := b.(Figure); ok {
+	walk(blocks, func(b *Block) {
+		if f, ok := (*b).(Figure); ok {
 			visit(f)
 		}
 	})
@@ -104,17 +104,14 @@ func Figures(blocks []Block, visit func(Figure)) {
 // Inlines calls visit for every run of text in blocks: each paragraph,
 // heading and table cell.
 func Inlines(blocks []Block, visit func([]Inline)) {
-	walk(blocks, func(b Block) {
-		switch x := b.(type) {
+	walk(blocks, func(b *Block) {
+		switch x := (*b).(type) {
 		case Heading:
 			visit(x.Text)
 		case Paragraph:
 			visit(x.Text)
 		case Table:
-			for _, cell := range x.Header {
-				visit(cell)
-			}
-			for _, row := range x.Rows {
+			for _, row := range append([][][]Inline{x.Header}, x.Rows...) {
 				for _, cell := range row {
 					visit(cell)
 				}
@@ -124,10 +121,10 @@ func Inlines(blocks []Block, visit func([]Inline)) {
 }
 
 // walk calls visit for every block, an outer one before those inside it.
-func walk(blocks []Block, visit func(Block)) {
-	for _, b := range blocks {
-		visit(b)
-		switch x := b.(type) {
+func walk(blocks []Block, visit func(*Block)) {
+	for i := range blocks {
+		visit(&blocks[i])
+		switch x := blocks[i].(type) {
 		case List:
 			for _, item := range x.Items {
 				walk(item, visit)
