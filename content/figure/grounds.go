@@ -70,7 +70,7 @@ func (p pen) faultLoop(state groundState) {
 		p.line(Ink, 2, Point{x, n}, Point{x, g})
 	}
 	p.earth(Point{x, g})
-	p.note(Point{namedWidth / 2, 266}, Middle, Ink, words...)
+	p.note(Point{namedWidth / 2, 266}, Middle, words...)
 }
 
 func bond(p pen) {
@@ -95,7 +95,7 @@ func bond(p pen) {
 		p.line(RedLead, 3, Point{x - 8, 125}, Point{x + 8, 109})
 		p.text(Point{x, 176}, Middle, body, Soft, "not here")
 	}
-	p.note(Point{namedWidth / 2, 218}, Middle, Ink, "A second join puts load current on the ground", "and on the body.")
+	p.note(Point{namedWidth / 2, 218}, Middle, "A second join puts load current on the ground", "and on the body.")
 }
 
 func bootleg(p pen) {
@@ -119,7 +119,7 @@ func bootleg(p pen) {
 	p.line(Line, 1.5, Point{322, 124}, Point{464, 124})
 	p.bold(Point{322, 146}, Start, body, Ink, "G to earth")
 	p.bold(Point{464, 168}, End, body, Ink, "120 V")
-	p.note(Point{namedWidth / 2, 268}, Middle, Ink, "Between the contacts all looks right. Only the reading", "from the grounding contact to earth shows it.")
+	p.note(Point{namedWidth / 2, 268}, Middle, "Between the contacts all looks right. Only the reading", "from the grounding contact to earth shows it.")
 }
 
 func bodyToEarth(p pen) {
@@ -147,9 +147,9 @@ func bodyToEarth(p pen) {
 		p.badge(e.ink, e.letter, e.t.tip, e.t.badge)
 	}
 	p.bold(Point{16, 240}, Start, body, Ink, "Red lead")
-	p.note(Point{16, 260}, Start, Ink, "bare metal: step,", "frame, door frame")
+	p.note(Point{16, 260}, Start, "bare metal: step,", "frame, door frame")
 	p.bold(Point{464, 240}, End, body, Ink, "Black lead")
-	p.note(Point{464, 260}, End, Ink, "spike in wet soil")
+	p.note(Point{464, 260}, End, "spike in wet soil")
 }
 
 func order(p pen) {

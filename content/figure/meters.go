@@ -51,7 +51,7 @@ func loading(p pen) {
 		p.display(at(142, 174), half.reading, half.words)
 	}
 	p.dots(Line, 2, Point{namedWidth / 2, 16}, Point{namedWidth / 2, 236})
-	p.note(Point{namedWidth / 2, 262}, Middle, Ink, "A ghost voltage falls on low impedance; one that stays is", "driven. On a body neither reading softens a danger.")
+	p.note(Point{namedWidth / 2, 262}, Middle, "A ghost voltage falls on low impedance; one that stays is", "driven. On a body neither reading softens a danger.")
 }
 
 func ruler(p pen) {
@@ -87,7 +87,7 @@ func ruler(p pen) {
 		p.line(stroke.ink, stroke.width, Point{x, 62}, Point{x, 96})
 	}
 	p.bold(Point{x, 38}, Middle, body, Ink, "29.4 V ± 0.9 V")
-	p.note(Point{namedWidth / 2, 148}, Middle, Ink, "The uncertainty crosses 30 V, a danger limit: the", "worse side counts, a better reading settles it.")
+	p.note(Point{namedWidth / 2, 148}, Middle, "The uncertainty crosses 30 V, a danger limit: the", "worse side counts, a better reading settles it.")
 }
 
 func prove(p pen) {
@@ -99,7 +99,7 @@ func prove(p pen) {
 			p.arrow(Accent, 2.4, Point{x + 60, 80}, Point{x + 98, 80})
 		}
 	}
-	p.note(Point{namedWidth / 2, 150}, Middle, Ink, "A low reading counts only between two good proofs.", "It never proves a thing dead by itself: a lead may have", "slipped, hold may be on, the fuse may be open.")
+	p.note(Point{namedWidth / 2, 150}, Middle, "A low reading counts only between two good proofs.", "It never proves a thing dead by itself: a lead may have", "slipped, hold may be on, the fuse may be open.")
 }
 
 func choosing(p pen) {
@@ -107,5 +107,5 @@ func choosing(p pen) {
 	p.display(Point{350, 74}, "241 V", "range 600 V")
 	p.bold(Point{130, 28}, Middle, body, Ink, "Too small")
 	p.bold(Point{350, 28}, Middle, body, Ink, "Set this first")
-	p.note(Point{namedWidth / 2, 144}, Middle, Ink, "OL means more than the range. It is not zero.", "Set the range above the highest voltage that could", "be there; below 20 V step down and read again.")
+	p.note(Point{namedWidth / 2, 144}, Middle, "OL means more than the range. It is not zero.", "Set the range above the highest voltage that could", "be there; below 20 V step down and read again.")
 }

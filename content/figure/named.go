@@ -43,9 +43,9 @@ func Names() []string {
 }
 
 // note writes lines of words, the first base line at the point.
-func (p pen) note(at Point, anchor Anchor, ink Role, lines ...string) {
+func (p pen) note(at Point, anchor Anchor, lines ...string) {
 	for i, line := range lines {
-		p.text(at.Add(0, 19*float64(i)), anchor, body, ink, line)
+		p.text(at.Add(0, 19*float64(i)), anchor, body, Ink, line)
 	}
 }
 

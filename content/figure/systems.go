@@ -62,7 +62,7 @@ func wye(p pen) {
 	p.text(n.toward(l1, 62).Add(-22, 34), Middle, body, Ink, "120 V")
 	p.text(n.toward(l2, 62).Add(22, 34), Middle, body, Ink, "120 V")
 	p.text(l3.Add(8, 2), Start, body, Soft, "third phase, not used")
-	p.note(Point{282, 62}, Start, Ink, "Each leg to neutral:", "120 V.", "The legs swing a third", "of a turn apart:", "120 × √3 = 208 V.")
+	p.note(Point{282, 62}, Start, "Each leg to neutral:", "120 V.", "The legs swing a third", "of a turn apart:", "120 × √3 = 208 V.")
 }
 
 func openNeutral(p pen) {
@@ -72,13 +72,13 @@ func openNeutral(p pen) {
 	p.load(Point{330, n}, Point{330, l2}, "")
 	p.joint(Point{330, n})
 	p.gap(Point{206, n}, "neutral open", false)
-	p.note(Point{352, 82}, Start, Ink, "1500 W load")
+	p.note(Point{352, 82}, Start, "1500 W load")
 	p.bold(Point{352, 101}, Start, body, Ink, "60 V")
-	p.note(Point{352, 166}, Start, Ink, "500 W load")
+	p.note(Point{352, 166}, Start, "500 W load")
 	p.bold(Point{352, 185}, Start, body, Ink, "180 V")
 	p.bold(Point{120, 91}, Start, body, Ink, "120 V")
 	p.bold(Point{120, 175}, Start, body, Ink, "120 V")
-	p.note(Point{namedWidth / 2, 250}, Middle, Ink, "Both loads in series across 240 V: the larger load gets", "too little, the smaller one too much.")
+	p.note(Point{namedWidth / 2, 250}, Middle, "Both loads in series across 240 V: the larger load gets", "too little, the smaller one too much.")
 }
 
 // filterCircuit draws hot and a return with two capacitors to the body.
@@ -103,7 +103,7 @@ func filtersHalf(p pen) {
 	p.joint(Point{84, 196})
 	p.bold(Point{352, 118}, Start, body, Ink, "body")
 	p.bold(Point{352, 136}, Start, body, Ink, "about 60 V")
-	p.note(Point{namedWidth / 2, 246}, Middle, Ink, "Ground lost: the filters share the voltage. Half of", "line on the body is a sign of one leg.")
+	p.note(Point{namedWidth / 2, 246}, Middle, "Ground lost: the filters share the voltage. Half of", "line on the body is a sign of one leg.")
 }
 
 func filtersCancel(p pen) {
@@ -115,7 +115,7 @@ func filtersCancel(p pen) {
 	p.joint(Point{84, 120})
 	p.bold(Point{352, 118}, Start, body, Ink, "body")
 	p.bold(Point{352, 136}, Start, body, Ink, "about 0 V")
-	p.note(Point{namedWidth / 2, 246}, Middle, Ink, "Ground lost, and the body still reads low: the legs pull", "opposite ways. A low reading proves nothing.")
+	p.note(Point{namedWidth / 2, 246}, Middle, "Ground lost, and the body still reads low: the legs pull", "opposite ways. A low reading proves nothing.")
 }
 
 func voltageDrop(p pen) {
@@ -136,7 +136,7 @@ func voltageDrop(p pen) {
 	p.span(Point{300, hot + 6}, Point{300, n - 6}, "112 V")
 	p.span(Point{300, n + 6}, Point{300, g - 6}, "4 V")
 	p.text(Point{end - 40, g + 5}, Start, body, Soft, "ground")
-	p.note(Point{namedWidth / 2, 244}, Middle, Ink, "A load draws its current through the neutral too:", "half of the drop shows between neutral and ground.")
+	p.note(Point{namedWidth / 2, 244}, Middle, "A load draws its current through the neutral too:", "half of the drop shows between neutral and ground.")
 }
 
 func conductorColours(p pen) {

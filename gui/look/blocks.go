@@ -27,12 +27,12 @@ func NewBlock(block document.Block, onLink func(target string)) fyne.CanvasObjec
 	return writer{onLink}.block(block)
 }
 
-// Numbered shows sentences as a numbered list in a type size; a single one has
-// no number.
-func Numbered(size fyne.ThemeSizeName, sentences ...string) *fyne.Container {
+// Numbered shows sentences as a numbered list in the size of titles; a single
+// one has no number.
+func Numbered(sentences ...string) *fyne.Container {
 	line := func(text string) *Prose {
 		p := NewText(text)
-		p.Type = size
+		p.Type = SizeTitle
 		return p
 	}
 	if len(sentences) == 1 {

@@ -153,7 +153,7 @@ func TestTagsNeverOverlap(t *testing.T) {
 				rank:   rapid.IntRange(0, 3).Draw(t, "rank"),
 			})
 		}
-		spots := placeTags(tags, length, 2, 6)
+		spots := placeTags(tags, length, 6)
 		for i, a := range spots {
 			if a.shown && (a.x < 0 || a.x+tags[i].width > length) {
 				t.Fatalf("tag %d sticks out: %+v", i, a)

@@ -141,7 +141,7 @@ func (v *rulerRenderer) labels(value RulerValue, width float32) ([]*canvas.Text,
 			}
 		}
 	}
-	return texts, placeTags(tags, width, 2, 8)
+	return texts, placeTags(tags, width, 8)
 }
 
 // ticks are the limits. The ends are placed first, then those at the reading.
@@ -160,7 +160,7 @@ func (v *rulerRenderer) ticks(value RulerValue, width float32) ([]*canvas.Text, 
 			}
 		}
 	}
-	return texts, placeTags(tags, width, 2, 6)
+	return texts, placeTags(tags, width, 6)
 }
 
 func (v *rulerRenderer) rect(x, y, w, h float32, fill fyne.ThemeColorName) *canvas.Rectangle {

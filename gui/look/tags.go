@@ -16,10 +16,13 @@ type spot struct {
 	shown bool
 }
 
+// tagRows is how many rows of tags there may be.
+const tagRows = 2
+
 // placeTags gives each tag a place as near its centre as the ends of the line
-// allow, in the first of so many rows where it keeps gap from those placed
+// allow, in the first row where it keeps gap from those placed
 // before it. What fits nowhere is not shown; nothing overlaps.
-func placeTags(tags []tag, length float32, rows int, gap float32) []spot {
+func placeTags(tags []tag, length float32, gap float32) []spot {
 	order := make([]int, len(tags))
 	for i := range order {
 		order[i] = i
@@ -32,7 +35,7 @@ func placeTags(tags []tag, length float32, rows int, gap float32) []spot {
 			continue
 		}
 		x := max(0, min(t.centre-t.width/2, length-t.width))
-		for row := 0; row < rows; row++ {
+		for row := range tagRows {
 			if free(tags, out, x, t.width, row, gap) {
 				out[i] = spot{x, row, true}
 				break

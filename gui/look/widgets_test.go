@@ -240,10 +240,10 @@ func TestPlaceholderIsCutToItsRoom(t *testing.T) {
 
 func TestNumbered(t *testing.T) {
 	start(t)
-	if got := TextOf(Numbered(SizeTitle, "Keep off.", "Leave it unplugged.")); got != "1. Keep off.\n2. Leave it unplugged." {
+	if got := TextOf(Numbered("Keep off.", "Leave it unplugged.")); got != "1. Keep off.\n2. Leave it unplugged." {
 		t.Errorf("%q", got)
 	}
-	if got := TextOf(Numbered(SizeTitle, "Keep off.")); got != "Keep off." {
+	if got := TextOf(Numbered("Keep off.")); got != "Keep off." {
 		t.Errorf("%q", got)
 	}
 }

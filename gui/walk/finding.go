@@ -113,7 +113,7 @@ func banner(f view.Finding) fyne.CanvasObject {
 	}
 	body := look.Stack(10)
 	if len(f.Do) > 0 {
-		body.Add(look.Numbered(look.SizeTitle, f.Do...))
+		body.Add(look.Numbered(f.Do...))
 	}
 	for _, s := range f.DoNot {
 		body.Add(look.NewStrong(s))

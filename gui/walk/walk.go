@@ -38,7 +38,7 @@ const wentOn = "went on after damage"
 func (a *Area) damagePage(at place.Location, v *session.Visit, d view.Damaged) frame.Page {
 	on := look.NewButton("Go on all the same", func() { a.folds(place.Walk(at.ID, d.Answer)).Unfold(wentOn) })
 	return frame.Page{
-		Body: append(readOnlyNotice(v), look.NewBanner(faulttree.Danger, d.Title, look.Numbered(look.SizeTitle, d.Do...)),
+		Body: append(readOnlyNotice(v), look.NewBanner(faulttree.Danger, d.Title, look.Numbered(d.Do...)),
 			look.NewText("This walk is over here. Going on is for readings elsewhere, on what is whole; nothing counts as without fault any more.")),
 		Side: a.beside(v, nil),
 		Foot: footOf(a.window.Narrow(), nil, nil, nil, []fyne.CanvasObject{
