@@ -24,7 +24,7 @@ func Feet(metres float64) string {
 
 // A length in metres, and after it what must not follow: feet that the author
 // gave.
-var inMetres = regexp.MustCompile(`\b(\d+(?:\.\d+)?) m($|[ ,.;:)])(\(\d+(?:\.\d+)? ft)?`)
+var inMetres = regexp.MustCompile(`\b(\d+(?:\.\d+)?) m($|[ ,.;:?!)])(\(\d+(?:\.\d+)? ft)?`)
 
 // WithFeet puts feet behind each length in metres that has none: "3 m (10 ft)".
 func WithFeet(text string) string {

@@ -13,7 +13,8 @@ func TestMetresWithFeet(t *testing.T) {
 		"Everybody 3 m (10 ft) off":           "Everybody 3 m (10 ft) off",
 		"30 m to 120 m.":                      "30 m (98 ft) to 120 m (390 ft).", // 98.4, 393.7
 		"7.6 m":                               "7.6 m (25 ft)",                   // 24.93
-		"1000 m":                              "1000 m (3300 ft)",                // 3281
+		"Is it 3 m off, or 2 m?":              "Is it 3 m (10 ft) off, or 2 m (7 ft)?",
+		"1000 m":                              "1000 m (3300 ft)", // 3281
 		"0.1 m":                               "0.1 m",
 		"100 Ω m of soil, 20 mΩ, 5 min, 8 mA": "100 Ω m of soil, 20 mΩ, 5 min, 8 mA",
 		"3 m²":                                "3 m²",

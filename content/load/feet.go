@@ -42,6 +42,13 @@ func (p *part) withFeet() {
 		}
 	}
 	if p.evidence != nil {
+		for i := range p.evidence.observations {
+			o := &p.evidence.observations[i]
+			titles = append(titles, &o.Title)
+			for k := range o.Choices {
+				titles = append(titles, &o.Choices[k].Text)
+			}
+		}
 		for i := range p.evidence.interventions {
 			titles = append(titles, &p.evidence.interventions[i].Title, &p.evidence.interventions[i].Before)
 		}

@@ -1,6 +1,7 @@
 package load
 
 import (
+	"context"
 	"strings"
 	"testing"
 
@@ -56,5 +57,22 @@ func TestFeetInEveryKindOfBlock(t *testing.T) {
 		if !strings.Contains(text+"\n", want) {
 			t.Errorf("lacks %q:\n%s", want, text)
 		}
+	}
+}
+
+// What is asked and tried without a meter is told in feet too.
+func TestEvidenceHasFeet(t *testing.T) {
+	files := archive(t, "testdata/base.txtar")
+	files["evidence.yaml"] = `observations: [{id: far, title: "How far, 3 m?", choices: [{id: near, title: 2 m}, {id: away, title: 5 m}]}]
+interventions: [{id: step, title: A step of 2 m, before: Stand 3 m off., off: plug, exposure: dead}]
+`
+	f := FS(context.Background(), folder(files)).Forest
+	o, i := f.Observation("far"), f.Intervention("step")
+	if o == nil || i == nil {
+		t.Fatal("nothing is read")
+	}
+	got := strings.Join([]string{o.Title, o.Choices[0].Text, o.Choices[1].Text, i.Title, i.Before}, "\n")
+	if want := "How far, 3 m (10 ft)?\n2 m (7 ft)\n5 m (16 ft)\nA step of 2 m (7 ft)\nStand 3 m (10 ft) off."; got != want {
+		t.Errorf("it says\n%s\nexpected\n%s", got, want)
 	}
 }

@@ -4,10 +4,9 @@ import "slices"
 
 // Renewed is what is left of a fault, made in one of its variants in r, where
 // everything of these names (see [Part.Names]) has been replaced by something
-// sound, on a vehicle that is one of the rig to from then on: r
-// itself, or another rig, which has no more of the fault than it has parts for.
-// It is nil where nothing is left, and f itself where all is. Its one variant is
-// the index that is returned.
+// sound, and the vehicle is one of the rig to from then on: r itself, or another
+// rig, which has no more of the fault than it has parts for. It is nil where
+// nothing is left, and f itself where all is; index is that of the variant then.
 func (f *Fault) Renewed(variant int, r *Rig, names []string, to *Rig) (left *Fault, index int) {
 	v := f.Variants[variant]
 	var edits []Edit
