@@ -161,7 +161,7 @@ func TestEveryInterventionTellsSomething(t *testing.T) {
 					t.Fatal(err)
 				}
 				for _, name := range r.Trees {
-					gone, had, err := try.Gone(v, draws[k].setup, l.Forest.Tree(name))
+					gone, had, err := try.Gone(vehicle.Walker{Vehicle: v, Value: v.Taken}, draws[k].setup, l.Forest.Tree(name))
 					if err != nil {
 						t.Fatalf("%s, %s in %s: %v", in.ID, draws[k].text, r.ID, err)
 					}
@@ -243,7 +243,7 @@ func TestTriesAsATechnicianExpects(t *testing.T) {
 		}
 		got := "cannot be tried"
 		if try != nil {
-			gone, had, err := try.Gone(v, s, l.Forest.Tree(test.tree))
+			gone, had, err := try.Gone(vehicle.Walker{Vehicle: v, Value: v.Taken}, s, l.Forest.Tree(test.tree))
 			switch {
 			case err != nil:
 				t.Fatal(err)

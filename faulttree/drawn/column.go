@@ -37,11 +37,26 @@ func (p *Population) Columns(ctx context.Context, qs ...faulttree.Quantity) erro
 	return p.solve(ctx, qs, nil)
 }
 
-// Warm solves all quantities of the handbook, those together that are read in one
-// state. It gives way to whoever asks for a column meanwhile.
+// Warm solves all that may be asked: the quantities of the handbook, those together
+// that are read in one state, then what is seen, and for the tree of the reader,
+// what is gone after what was tried. It gives way to whoever asks for a column
+// meanwhile.
 func (p *Population) Warm(ctx context.Context) error {
 	for _, qs := range p.byState() {
 		if err := p.solve(ctx, qs, p.gate.giveWay); err != nil {
+			return err
+		}
+	}
+	for i := range p.forest.Observations {
+		if err := p.see(ctx, &p.forest.Observations[i], p.gate.giveWay); err != nil {
+			return err
+		}
+	}
+	if p.tree == nil {
+		return nil
+	}
+	for i := range p.forest.Interventions {
+		if err := p.try(ctx, &p.forest.Interventions[i], p.tree, p.gate.giveWay); err != nil {
 			return err
 		}
 	}
@@ -68,7 +83,7 @@ func (p *Population) byState() [][]faulttree.Quantity {
 }
 
 // solve puts the columns of some quantities into the store, those that it does
-// not have yet. Between is called now and then, if set.
+// not have yet.
 func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between func()) error {
 	var missing []faulttree.Quantity
 	var names []string
@@ -86,13 +101,13 @@ func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between
 		}
 	}
 	return p.fill(ctx, names, between, func(*stratum) (look, error) {
-		return func(v *vehicle.Vehicle, _ suspect.Case, _ rig.Setup, row []float32) error {
+		return func(v drawnVehicle, row []float32) error {
 			for k, q := range missing {
 				row[k] = nothing
 				if q.OfMeter() {
 					continue
 				}
-				value, ok, err := v.Taken(q)
+				value, ok, err := v.vehicle.Taken(q)
 				if err != nil {
 					return fmt.Errorf("%s: %w", q.ID, err)
 				}
@@ -105,8 +120,15 @@ func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between
 	})
 }
 
-// look is how a row of some columns is found: what there is to know of a vehicle.
-type look func(v *vehicle.Vehicle, c suspect.Case, setup rig.Setup, row []float32) error
+// drawnVehicle is the vehicle of a case on a bench.
+type drawnVehicle struct {
+	number  int // of the case
+	vehicle *vehicle.Vehicle
+	setup   rig.Setup
+}
+
+// look is how the entries of some columns are found for one vehicle.
+type look func(v drawnVehicle, row []float32) error
 
 // part is some cases of one stratum, which one worker solves on a bench of its
 // own, so that not even the rounding depends on what was solved before.
@@ -115,8 +137,9 @@ type part struct{ from, to int }
 // mostOfPart bounds the cases of a part, so that the workers end together.
 const mostOfPart = 250
 
-// fill puts columns of these names into the store, where those of the base stand
-// already. At is asked how to look at the vehicles of a stratum.
+// fill puts columns of these names into the store; that of the base has them
+// already. At is asked how to look at the vehicles of a stratum. Between is called
+// before each part, if set.
 func (p *Population) fill(ctx context.Context, names []string, between func(), at func(*stratum) (look, error)) error {
 	columns := make([][]float32, len(names))
 	for k, name := range names {
@@ -185,7 +208,7 @@ func (p *Population) fillPart(of part, columns [][]float32, at func(*stratum) (l
 		setup := s.setup(p.seed, int(p.at[i].draw))
 		err := v.Put(setup)
 		if err == nil {
-			err = see(v, p.cases[i], setup, row)
+			err = see(drawnVehicle{i, v, setup}, row)
 		}
 		if err != nil {
 			return fmt.Errorf("drawn vehicle %d (%s): %w", i, describe(p.cases[i]), err)

@@ -3,11 +3,9 @@ package drawn
 import (
 	"context"
 	"fmt"
-	"slices"
+	"math"
 
 	"faultwright/faulttree"
-	"faultwright/faulttree/rig"
-	"faultwright/faulttree/suspect"
 	"faultwright/faulttree/vehicle"
 )
 
@@ -19,40 +17,44 @@ func (p *Population) Seen(ctx context.Context, observation, choice string) ([]fl
 	if o == nil {
 		return nil, fmt.Errorf("there is no observation %q", observation)
 	}
-	at := slices.IndexFunc(o.Choices, func(s faulttree.Sight) bool { return s.ID == choice })
-	if at < 0 {
+	if o.Sight(choice) == nil {
 		return nil, fmt.Errorf("the observation %s has no choice %q", observation, choice)
 	}
 	defer p.gate.hurry()()
-	names := make([]string, len(o.Choices))
-	for i, s := range o.Choices {
-		names[i] = "seen " + o.ID + " " + s.ID
+	if err := p.see(ctx, o, nil); err != nil {
+		return nil, err
 	}
-	if _, known := p.store.column(names[at]); !known {
-		if err := p.see(ctx, o, names); err != nil {
-			return nil, err
-		}
-	}
-	column, _ := p.store.column(names[at])
+	column, _ := p.store.column(seenName(o.ID, choice))
 	return column, nil
 }
 
-// see solves all choices of an observation.
-func (p *Population) see(ctx context.Context, o *faulttree.Observation, names []string) error {
+func seenName(observation, choice string) string { return "seen " + observation + " " + choice }
+
+// see solves all choices of an observation, unless they are known.
+func (p *Population) see(ctx context.Context, o *faulttree.Observation, between func()) error {
+	names := make([]string, len(o.Choices))
+	for i, s := range o.Choices {
+		names[i] = seenName(o.ID, s.ID)
+	}
+	if _, known := p.store.column(names[0]); known {
+		return nil
+	}
 	if p.base != nil {
-		if _, known := p.base.store.column(names[0]); !known {
-			if err := p.base.see(ctx, o, names); err != nil {
-				return err
-			}
+		if err := p.base.see(ctx, o, between); err != nil {
+			return err
 		}
 	}
-	return p.fill(ctx, names, nil, func(*stratum) (look, error) {
-		return func(v *vehicle.Vehicle, c suspect.Case, _ rig.Setup, row []float32) error {
+	reads, err := p.reads(ctx, o.Conditions(), between)
+	if err != nil {
+		return err
+	}
+	return p.fill(ctx, names, between, func(*stratum) (look, error) {
+		return func(v drawnVehicle, row []float32) error {
 			var faults []string
-			for _, f := range c.Faults {
+			for _, f := range p.cases[v.number].Faults {
 				faults = append(faults, f.Fault)
 			}
-			chances, err := vehicle.Walker{Vehicle: v, Value: v.Taken}.Seen(o, faults)
+			chances, err := reads.walker(v).Seen(o, faults)
 			for k := range row {
 				row[k] = nothing
 				if chances != nil {
@@ -77,27 +79,40 @@ func (p *Population) Gone(ctx context.Context, intervention, tree string) ([]flo
 		return nil, fmt.Errorf("there is no tree %q", tree)
 	}
 	defer p.gate.hurry()()
-	return p.gone(ctx, in, t)
+	if err := p.try(ctx, in, t, nil); err != nil {
+		return nil, err
+	}
+	column, _ := p.store.column(goneName(in, t))
+	return column, nil
 }
 
-func (p *Population) gone(ctx context.Context, in *faulttree.Intervention, t *faulttree.Tree) ([]float32, error) {
-	name := "gone " + in.ID + " " + t.ID
-	if column, known := p.store.column(name); known {
-		return column, nil
+func goneName(in *faulttree.Intervention, t *faulttree.Tree) string {
+	return "gone " + in.ID + " " + t.ID
+}
+
+// try solves what is gone after an intervention, unless it is known.
+func (p *Population) try(ctx context.Context, in *faulttree.Intervention, t *faulttree.Tree, between func()) error {
+	name := goneName(in, t)
+	if _, known := p.store.column(name); known {
+		return nil
 	}
 	if p.base != nil {
-		if _, err := p.base.gone(ctx, in, t); err != nil {
-			return nil, err
+		if err := p.base.try(ctx, in, t, between); err != nil {
+			return err
 		}
 	}
-	err := p.fill(ctx, []string{name}, nil, func(s *stratum) (look, error) {
+	reads, err := p.reads(ctx, t.Complaint, between)
+	if err != nil {
+		return err
+	}
+	return p.fill(ctx, []string{name}, between, func(s *stratum) (look, error) {
 		try, err := vehicle.NewTry(in, s.Rig, p.all)
-		return func(v *vehicle.Vehicle, _ suspect.Case, setup rig.Setup, row []float32) error {
+		return func(v drawnVehicle, row []float32) error {
 			row[0] = nothing
 			if try == nil {
 				return nil
 			}
-			gone, had, err := try.Gone(v, setup, t)
+			gone, had, err := try.Gone(reads.walker(v), v.setup, t)
 			switch {
 			case gone:
 				row[0] = 1
@@ -107,9 +122,33 @@ func (p *Population) gone(ctx context.Context, in *faulttree.Intervention, t *fa
 			return err
 		}, err
 	})
-	if err != nil {
+}
+
+// reads is what the quantities of some conditions read, by id.
+type reads map[string][]float32
+
+// reads solves the quantities that some conditions ask for.
+func (p *Population) reads(ctx context.Context, conditions []faulttree.Choice, between func()) (reads, error) {
+	var qs []faulttree.Quantity
+	for _, c := range conditions {
+		for _, w := range c.When {
+			qs = append(qs, w.Quantity)
+		}
+	}
+	if err := p.solve(ctx, qs, between); err != nil {
 		return nil, err
 	}
-	column, _ := p.store.column(name)
-	return column, nil
+	of := reads{}
+	for _, q := range qs {
+		of[q.ID], _ = p.store.column(q.ID)
+	}
+	return of, nil
+}
+
+// walker is somebody before a drawn vehicle who knows what it reads.
+func (r reads) walker(v drawnVehicle) vehicle.Walker {
+	return vehicle.Walker{Vehicle: v.vehicle, Value: func(q faulttree.Quantity) (float64, bool, error) {
+		value := float64(r[q.ID][v.number])
+		return value, !math.IsNaN(value), nil
+	}}
 }

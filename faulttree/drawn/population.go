@@ -41,6 +41,7 @@ var ErrNoRig = errors.New("no rig of the handbook is such a vehicle")
 // once. Make one with [New]; it may be used by several goroutines.
 type Population struct {
 	forest  *faulttree.Forest
+	tree    *faulttree.Tree // of the reader; nil where nobody said which
 	seed    uint64
 	workers int
 	rigs    []*rig.Rig
@@ -64,7 +65,11 @@ var _ suspect.Population = (*Population)(nil)
 // not solved yet. It returns [ErrNoRig] where there is no such rig, and an error
 // where the handbook has no such tree or a rig cannot be solved.
 func New(ctx context.Context, h Handbook, o Options) (*Population, error) {
-	rigs, err := agreeing(h, o)
+	tree := h.Forest.Tree(o.Tree)
+	if tree == nil && o.Tree != "" {
+		return nil, fmt.Errorf("there is no tree %q", o.Tree)
+	}
+	rigs, err := agreeing(h, o.Facts, tree)
 	if err != nil {
 		return nil, err
 	}
@@ -74,7 +79,7 @@ func New(ctx context.Context, h Handbook, o Options) (*Population, error) {
 	if o.Workers < 1 {
 		o.Workers = runtime.GOMAXPROCS(0)
 	}
-	p := &Population{forest: h.Forest, seed: o.Seed, workers: o.Workers, rigs: rigs, benches: map[*rig.Rig]*bench.Bench{}, store: newStore(), gate: newGate()}
+	p := &Population{forest: h.Forest, tree: tree, seed: o.Seed, workers: o.Workers, rigs: rigs, benches: map[*rig.Rig]*bench.Bench{}, store: newStore(), gate: newGate()}
 	p.all = slices.SortedFunc(slices.Values(h.Rigs), byID)
 	for _, r := range p.all {
 		if p.benches[r], err = bench.New(r); err != nil {
@@ -93,20 +98,12 @@ func New(ctx context.Context, h Handbook, o Options) (*Population, error) {
 	return p, nil
 }
 
-// agreeing lists the rigs that are meant, sorted by id.
-func agreeing(h Handbook, o Options) ([]*rig.Rig, error) {
-	facts := o.Facts
-	tree := ""
-	if o.Tree != "" {
-		t := h.Forest.Tree(o.Tree)
-		if t == nil {
-			return nil, fmt.Errorf("there is no tree %q", o.Tree)
-		}
-		tree = t.ID
-	}
+// agreeing lists the rigs that agree with some facts, before which a reader of the
+// tree may stand, by id.
+func agreeing(h Handbook, facts map[string]string, tree *faulttree.Tree) ([]*rig.Rig, error) {
 	var rigs []*rig.Rig
 	for _, r := range h.Rigs {
-		agrees := tree == "" || slices.Contains(r.Trees, tree)
+		agrees := tree == nil || slices.Contains(r.Trees, tree.ID)
 		for fact, choice := range facts {
 			agrees = agrees && (r.Facts[fact] == "" || r.Facts[fact] == choice)
 		}

@@ -106,11 +106,11 @@ func touches(i *faulttree.Intervention, r *rig.Rig) bool {
 }
 
 // Gone reports whether what a reader of a tree complains about is gone after the
-// intervention: of the conditions of its complaint none that the vehicle v, of
+// intervention: of the conditions of its complaint none that the vehicle of w, of
 // this setup, had is left. A complaint of another kind that comes of it is
-// another matter. Had is false where v has no complaint, or the tree has none.
-func (t *Try) Gone(v *Vehicle, s rig.Setup, tree *faulttree.Tree) (gone, had bool, err error) {
-	before, err := Walker{Value: v.Taken, Vehicle: v}.has(tree)
+// another matter. Had is false where it has no complaint, or the tree has none.
+func (t *Try) Gone(w Walker, s rig.Setup, tree *faulttree.Tree) (gone, had bool, err error) {
+	before, err := w.has(tree)
 	if err != nil || len(before) == 0 {
 		return false, false, err
 	}

@@ -55,7 +55,7 @@ func TestTriedAgainstOhmsLaw(t *testing.T) {
 			t.Fatal(err)
 		}
 		if try != nil {
-			gone, had, err := try.Gone(v, s, dark)
+			gone, had, err := try.Gone(vehicle.Walker{Vehicle: v, Value: v.Taken}, s, dark)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -91,7 +91,7 @@ func TestHeldLoadsStayOff(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if gone, had, err := try.Gone(v, s, dark); gone != test.want || !had || err != nil {
+		if gone, had, err := try.Gone(vehicle.Walker{Vehicle: v, Value: v.Taken}, s, dark); gone != test.want || !had || err != nil {
 			t.Errorf("%s: gone %v, had %v, %v", test.i.ID, gone, had, err)
 		}
 	}
