@@ -11,6 +11,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/document"
+	"faultwright/content/shorthand"
 	"faultwright/faulttree"
 )
 
@@ -56,6 +57,7 @@ type Index struct {
 	places   placeMeanings
 	known    vocabulary
 	offers   *offers
+	lists    *shorthand.Reader
 }
 
 // separator stands between the symptoms, and between the aliases, of a document.
@@ -81,6 +83,7 @@ func Build(ctx context.Context, lib *content.Library) (*Index, error) {
 		x.ranked[i].setRarity(x.rarity)
 	}
 	x.offers = newOffers(lib, lexical, x.known)
+	x.lists = shorthand.New(lib)
 	return x, nil
 }
 

@@ -19,12 +19,15 @@ type Query struct {
 // Hit is a document found.
 type Hit struct {
 	ID       string  // "open-neutral"; for a step or a finding "body-voltage#body-earth"
-	Kind     string  // one of Kinds
+	Kind     string  // one of Kinds, or KindReadings
 	Title    string  // as the document has it
 	Score    float64 // comparable within one answer only
 	Fragment []Run   // the part of the text that fits best
 	Reading  string  // for a query that is a reading: what to fill in, "58 V"; "" where it is refused, or would look harmless for a point that was not said
 	Quantity string  // the quantity that the step measures; set for an offer only
+	List     string  // of KindReadings: the readings as typed
+
+	danger bool // the engine judges the reading as DANGER there
 }
 
 // Answer is what a search finds.
@@ -82,6 +85,13 @@ func (x *Index) Find(q Query) Answer {
 	words := x.queryWords(text)
 	found, share := x.findWords(words, q.Kind, limit)
 	offered, unmeasured := x.offers.find(text)
+	list := x.listIn(q.Text)
+	if list != nil {
+		offered = x.withList(offered, list, q.Text)
+		if !list.Refuses() {
+			unmeasured = nil
+		}
+	}
 	a.NoStep, a.NoPage = unmeasured, noPage(words, share)
 	a.Hits = x.byName(text)
 	if len(unmeasured) > 0 {

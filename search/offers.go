@@ -403,7 +403,7 @@ func (of offer) hit() Hit {
 	q := of.quantity()
 	h := Hit{
 		ID: of.step.Ref().String(), Kind: KindStep, Title: of.step.Title,
-		Reading: of.reading, Quantity: q.ID,
+		Reading: of.reading, Quantity: q.ID, danger: of.danger,
 		Fragment: []Run{{Text: q.Title}},
 	}
 	if of.reading != "" {

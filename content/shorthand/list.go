@@ -1,6 +1,10 @@
 package shorthand
 
-import "faultwright/faulttree"
+import (
+	"slices"
+
+	"faultwright/faulttree"
+)
 
 // Kind is what a row is.
 type Kind uint8
@@ -95,16 +99,21 @@ func (l *List) Taken() int {
 	return n
 }
 
-// Readings is how many rows have a pair and a figure, be they a quantity or
-// not.
-func (l *List) Readings() int {
+// Couples is how many rows are two points and a figure that are, or may be, a
+// reading of a quantity.
+func (l *List) Couples() int {
 	n := 0
 	for _, r := range l.Rows {
-		if r.Pair != "" && r.Typed != "" {
+		if len(r.said.Points) == 2 && (r.Kind == Taken || r.Kind == Asked) {
 			n++
 		}
 	}
 	return n
+}
+
+// Refuses reports whether some row is no quantity.
+func (l *List) Refuses() bool {
+	return slices.ContainsFunc(l.Rows, func(r Row) bool { return r.Kind == Refused })
 }
 
 // Open reports whether place, state or unit of some block are still to be

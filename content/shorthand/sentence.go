@@ -84,18 +84,21 @@ func (s *sentence) gap(i int) (start, end int) {
 	return start, end
 }
 
-// figuresFirst reports whether each figure is followed by a pair, and none
-// stands before the first: "59 L1-N, 177 L2-N".
+// figuresFirst reports whether each figure is followed by a pair, or each by
+// one point, and none stands before the first: "59 L1-N, 177 L2-N".
 func (s *sentence) figuresFirst() bool {
 	start, end := s.gap(0)
 	if _, rest := s.cutHeader(start, end); s.parser.read(s.text[rest:end]).Contacts() > 0 {
 		return false
 	}
+	points := 0
 	for i := range s.figures {
 		start, end := s.gap(i + 1)
-		if w := s.parser.read(s.text[start:end]); w.Contacts() != 2 {
+		n := s.parser.read(s.text[start:end]).Contacts()
+		if n == 0 || n > 2 || i > 0 && n != points {
 			return false
 		}
+		points = n
 	}
 	return true
 }

@@ -58,14 +58,7 @@ func (r *Reader) settleRow(row *Row, b Block, lacks *open) {
 	row.Kind, row.Quantity, row.Reading, row.Why, row.Nearest = Refused, "", faulttree.Reading{}, "", nil
 	row.Told = row.Told || b.said.told
 	row.Doubtful = row.Doubtful || b.said.doubtful
-	k := known{site: row.said.Site, words: row.said, unit: cmp.Or(row.said.unit, b.Unit)}
-	if k.site == "" && b.said.Site != nowhere {
-		k.site = b.said.Site
-	}
-	k.words.elsewhere = k.words.elsewhere || b.said.elsewhere
-	if !row.said.stated() {
-		k.words.Conditions, k.words.Light = b.said.Conditions, b.said.Light
-	}
+	k := row.known(b)
 	if !r.points(row, &k) {
 		return
 	}
@@ -106,6 +99,33 @@ func (r *Reader) settleRow(row *Row, b Block, lacks *open) {
 		return
 	}
 	r.take(row, k, found)
+}
+
+// known is what a row and its block say, but for the points.
+func (row *Row) known(b Block) known {
+	k := known{site: row.said.Site, words: row.said, unit: cmp.Or(row.said.unit, b.Unit)}
+	if k.site == "" && b.said.Site != nowhere {
+		k.site = b.said.Site
+	}
+	k.words.elsewhere = k.words.elsewhere || b.said.elsewhere
+	if !row.said.stated() {
+		k.words.Conditions, k.words.Light = b.said.Conditions, b.said.Light
+	}
+	return k
+}
+
+// Suits reports whether a row of a list is, or may be once what is asked is
+// answered, a reading of a quantity.
+func (r *Reader) Suits(list *List, row Row, id string) bool {
+	if row.Kind != Asked {
+		return row.Kind == Taken && row.Quantity == id
+	}
+	k := row.known(list.Blocks[row.Block])
+	if !r.points(&row, &k) {
+		return false
+	}
+	is := func(q quantity) bool { return q.ID == id }
+	return len(r.fitting(is, k.between, k.stands, k.measured)) > 0
 }
 
 // take makes a row the reading of the one quantity that fits.
