@@ -12,6 +12,9 @@
 // in a query that may be a reading; an offer is a step that measures what a
 // query such as "58 volts on the bumper" says was read.
 //
+// A query of two or more pairs of points with their readings is a list, and is
+// offered as a whole, to find what fits it ([KindReadings]).
+//
 // A reading is offered only for the two points that were said. What nobody says
 // of a reading, such as the soil for "58 volts on the bumper", is taken, but a
 // figure that would look harmless there is then not filled in. Nor is it where

@@ -11,7 +11,7 @@ import (
 
 // Query is what a reader looks for.
 type Query struct {
-	Text  string // as typed; what is past 200 characters or 16 words is left out
+	Text  string // as typed; what is past 200 characters or 16 words is left out, but for a list of readings
 	Kind  string // one of Kinds, or "" for all
 	Limit int    // the most hits wanted; 0 means 20
 }
@@ -87,10 +87,7 @@ func (x *Index) Find(q Query) Answer {
 	offered, unmeasured := x.offers.find(text)
 	list := x.listIn(q.Text)
 	if list != nil {
-		offered = x.withList(offered, list, q.Text)
-		if !list.Refuses() {
-			unmeasured = nil
-		}
+		offered, unmeasured = x.withList(offered, list, q.Text), nil // the list says itself what it refuses
 	}
 	a.NoStep, a.NoPage = unmeasured, noPage(words, share)
 	a.Hits = x.byName(text)

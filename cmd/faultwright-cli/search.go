@@ -1,9 +1,12 @@
 package main
 
 import (
+	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
+	"faultwright/content/shorthand"
 	"faultwright/search"
 )
 
@@ -15,7 +18,8 @@ type searchCommand struct {
 }
 
 // jsonHit is a hit as programs read it. Reading and quantity are there where
-// the words were a reading and the step measures it.
+// the words were a reading and the step measures it, list and command where
+// they were a list of readings.
 type jsonHit struct {
 	ID       string  `json:"id"`
 	Kind     string  `json:"kind"`
@@ -24,6 +28,8 @@ type jsonHit struct {
 	Fragment string  `json:"fragment"`
 	Quantity string  `json:"quantity,omitempty"`
 	Reading  string  `json:"reading,omitempty"`
+	List     string  `json:"list,omitempty"`
+	Command  string  `json:"command,omitempty"`
 }
 
 // jsonAnswer is what a search finds. Notes must be read before the hits: that
@@ -49,10 +55,15 @@ func (c searchCommand) Run(p *program) error {
 		return failure{exitBadInput, err}
 	}
 	answer := index.Find(search.Query{Text: strings.Join(c.Words, " "), Kind: c.Kind, Limit: c.Limit})
+	lists := shorthand.New(lib)
 	if c.JSON {
 		out := jsonAnswer{append([]string{}, answer.Notes()...), []jsonHit{}}
 		for _, h := range answer.Hits {
-			out.Hits = append(out.Hits, jsonHit{h.ID, h.Kind, h.Title, h.Score, fragmentText(h.Fragment, "", ""), h.Quantity, h.Reading})
+			hit := jsonHit{ID: h.ID, Kind: h.Kind, Title: h.Title, Score: h.Score, Fragment: fragmentText(h.Fragment, "", ""), Quantity: h.Quantity, Reading: h.Reading, List: h.List}
+			if h.Kind == search.KindReadings {
+				hit.Command, _ = suspectsOf(lists, h.List)
+			}
+			out.Hits = append(out.Hits, hit)
 		}
 		if err := writeJSON(p.out, out); err != nil {
 			return err
@@ -62,7 +73,7 @@ func (c searchCommand) Run(p *program) error {
 		for _, note := range answer.Notes() {
 			g.para("", note)
 		}
-		g.hits(answer.Hits)
+		g.hits(answer.Hits, lists)
 	}
 	if len(answer.Hits) == 0 {
 		return ended(exitErrors)
@@ -85,12 +96,59 @@ func minusSigns(args []string) []string {
 	return out
 }
 
+// suspectsOf is the command that finds what fits a list of readings, and what
+// is still to be said of it, in sentences.
+func suspectsOf(lists *shorthand.Reader, text string) (command string, lacks []string) {
+	list, err := lists.Read(text)
+	if err != nil { // a search has taken it for a list
+		return "", nil
+	}
+	command = "faultwright-cli suspects"
+	for _, r := range list.Rows {
+		switch r.Kind {
+		case shorthand.Taken:
+			command += " " + quoted(r.Quantity+"="+r.Typed)
+		case shorthand.Refused:
+			lacks = append(lacks, r.Text+": "+r.Why)
+		}
+	}
+	for _, b := range list.Blocks {
+		for _, q := range b.Questions() {
+			var titles []string
+			for _, c := range q.Choices {
+				titles = append(titles, c.Title)
+			}
+			lacks = append(lacks, q.Title+" Say it before the readings, with a colon: "+strings.Join(titles, "; ")+".")
+		}
+	}
+	return command, lacks
+}
+
+var plainArgument = regexp.MustCompile(`^[\w.:@=-]+$`)
+
+// quoted is an argument as a shell takes it.
+func quoted(argument string) string {
+	if plainArgument.MatchString(argument) {
+		return argument
+	}
+	return "'" + strings.ReplaceAll(argument, "'", `'\''`) + "'"
+}
+
 // hits writes what was found, best first, the words that matched in marks.
-func (g page) hits(hits []search.Hit) {
+func (g page) hits(hits []search.Hit, lists *shorthand.Reader) {
 	if len(hits) == 0 {
 		g.para("", "Nothing was found. Try fewer or other words.")
 	}
 	for _, h := range hits {
+		if h.Kind == search.KindReadings {
+			g.hanging("", "    ", h.Title)
+			command, lacks := suspectsOf(lists, h.List)
+			for _, l := range lacks {
+				g.hanging("    ", "    ", l)
+			}
+			fmt.Fprintln(g.w, "    "+clean(command)) // in one piece, to be copied
+			continue
+		}
 		g.hanging("", "    ", h.Title+" ("+h.Kind+" "+h.ID+")")
 		if h.Reading != "" {
 			g.hanging("    ", "    ", "Takes "+h.Reading+" as its reading.")

@@ -1,10 +1,6 @@
 package shorthand
 
-import (
-	"slices"
-
-	"faultwright/faulttree"
-)
+import "faultwright/faulttree"
 
 // Kind is what a row is.
 type Kind uint8
@@ -51,6 +47,23 @@ type Block struct {
 
 // Choice is one answer that can be given to a block.
 type Choice struct{ ID, Title string }
+
+// Question is what is still to be asked of a block.
+type Question struct {
+	Title   string // "Where were these read?"
+	Choices []Choice
+}
+
+// Questions lists what is still to be asked, in the order in which it is.
+func (b Block) Questions() []Question {
+	var out []Question
+	for _, q := range []Question{{"Where were these read?", b.Places}, {"How did the vehicle stand?", b.States}, {"What was measured?", b.Units}} {
+		if len(q.Choices) > 0 {
+			out = append(out, q)
+		}
+	}
+	return out
+}
 
 // State is how the vehicle stood.
 type State string
@@ -109,11 +122,6 @@ func (l *List) Couples() int {
 		}
 	}
 	return n
-}
-
-// Refuses reports whether some row is no quantity.
-func (l *List) Refuses() bool {
-	return slices.ContainsFunc(l.Rows, func(r Row) bool { return r.Kind == Refused })
 }
 
 // Open reports whether place, state or unit of some block are still to be

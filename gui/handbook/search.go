@@ -2,6 +2,7 @@ package handbook
 
 import (
 	"context"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -57,13 +58,20 @@ func (a *Area) find(at place.Location, limit int) search.Answer {
 	if a.finder == nil {
 		return search.Answer{}
 	}
-	return a.finder.Find(search.Query{Text: at.Query, Kind: at.Kind, Limit: limit})
+	answer := a.finder.Find(search.Query{Text: at.Query, Kind: at.Kind, Limit: limit + 1})
+	if !slices.Contains(a.window.Pages(), place.SuspectsPage) { // where lists of readings lead
+		answer.Hits = slices.DeleteFunc(answer.Hits, func(h search.Hit) bool { return h.Kind == search.KindReadings })
+	}
+	answer.Hits = answer.Hits[:min(len(answer.Hits), limit)]
+	return answer
 }
 
 // openHit opens what was found. A reading opens the step that measures it
 // with the reading typed: the present step of the visit if it asks for it.
 func (a *Area) openHit(h search.Hit) {
 	switch h.Kind {
+	case search.KindReadings:
+		a.window.Go(place.Suspects(h.List))
 	case search.KindStep, search.KindFinding:
 		if v := a.session.Visit(); v != nil && !v.ReadOnly() && h.Reading != "" {
 			if s := v.Walk().Step(); s != nil && s.Ref().String() == h.ID {
@@ -149,6 +157,8 @@ func (a *Area) nothing(at place.Location) fyne.CanvasObject {
 func (a *Area) hit(h search.Hit) fyne.CanvasObject {
 	kind := view.Kind(h.Kind).Singular()
 	switch {
+	case h.Kind == search.KindReadings:
+		kind = "list of readings"
 	case h.Reading != "":
 		kind = "step that takes this reading"
 	case h.Quantity != "":

@@ -24,6 +24,7 @@ const (
 	HandbookPage  Page = "handbook"
 	ProblemsPage  Page = "problems"
 	SearchPage    Page = "search"
+	SuspectsPage  Page = "suspects"
 	VisitsPage    Page = "visits"
 	DeletePage    Page = "delete"
 	CircuitPage   Page = "circuit"
@@ -131,6 +132,10 @@ func Problems() Location { return Location{Page: ProblemsPage} }
 
 // Search shows what is found for the words.
 func Search(words string) Location { return Location{Page: SearchPage, Query: words} }
+
+// Suspects shows what fits a list of readings, as typed or pasted; "" for none
+// yet.
+func Suspects(list string) Location { return Location{Page: SuspectsPage, Query: list} }
 
 // Visits lists the newest visits.
 func Visits() Location { return Location{Page: VisitsPage} }
