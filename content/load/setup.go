@@ -173,15 +173,7 @@ func (p *part) change(i int, x float64, f document.Field) {
 func (p *part) setLoads(v document.Value) {
 	r := p.scenario.Rig
 	for _, f := range v.Fields("loads") {
-		var loads []int
-		sum := 0.0
-		for _, one := range r.Parts {
-			i := one.Params[rig.AttrWatts]
-			if one.Kind == rig.Load && !one.Always && one.Leg == f.Key && i != rig.None && !slices.Contains(loads, i) {
-				loads = append(loads, i)
-				sum += r.Params[i].Value
-			}
-		}
+		loads, sum := r.LegWatts(f.Key), r.Watts(r.Values(), f.Key)
 		if len(loads) == 0 {
 			p.diags.AddHint(f.KeyPos, RuleScenario, source.DidYouMean(f.Key, r.Legs()), "the rig %s has no loads on a leg %s", r.ID, f.Key)
 			continue

@@ -65,17 +65,16 @@ func (a *Area) lookBack(t *trying) frame.Page {
 	return frame.Page{Body: body, Side: side, Focus: first}
 }
 
-// related turns ids into links.
+// related turns ids of cards, cautions and faults into links.
 func (a *Area) related(ids []string) []view.Link {
 	var out []view.Link
 	for _, id := range ids {
-		switch {
-		case a.session.Book().Faults[id] != nil:
-			out = append(out, view.Link{Kind: view.KindFault, ID: id, Title: a.session.Book().Faults[id].Title})
-		case a.session.Book().Cards[id] != nil:
-			out = append(out, view.Link{Kind: view.KindCard, ID: id, Title: a.session.Book().Cards[id].Title})
-		case a.session.Book().Cautions[id] != nil:
-			out = append(out, view.Link{Kind: view.KindCaution, ID: id, Title: view.Sentence(a.session.Book().Cautions[id].Title)})
+		l, ok := view.LinkTo(a.session.Book(), id)
+		if l.Kind == view.KindCaution {
+			l.Title = view.Sentence(l.Title)
+		}
+		if ok && l.Kind != view.KindTree { // a walk is nothing to read
+			out = append(out, l)
 		}
 	}
 	return out
