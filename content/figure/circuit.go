@@ -13,9 +13,13 @@ func (p pen) joint(at Point) { p.disc(at, 4.5, Ink, Panel, 1) }
 // supply draws an alternating source.
 func (p pen) supply(at Point) {
 	p.disc(at, 18, Panel, Ink, 2)
-	wave := curve(at.Add(-10, 0), at.Add(-5, -15), at.Add(-5, -15), at)
-	wave = append(wave, curve(at, at.Add(5, 15), at.Add(5, 15), at.Add(10, 0))[1:]...)
-	p.line(Ink, 2, wave...)
+	p.line(Ink, 2, wave(at, 10, 15)...)
+}
+
+// wave is one period of an alternating current around a point.
+func wave(at Point, half, height float64) []Point {
+	up := curve(at.Add(-half, 0), at.Add(-half/2, -height), at.Add(-half/2, -height), at)
+	return append(up, curve(at, at.Add(half/2, height), at.Add(half/2, height), at.Add(half, 0))[1:]...)
 }
 
 // earth draws the sign for earth below a point.

@@ -1,22 +1,18 @@
 package figure
 
-import "faultwright/faulttree"
+import (
+	"strings"
 
-// What the meter's dial is turned to.
+	"faultwright/faulttree"
+)
+
+// dial is what the meter's dial is turned to, as a mark and in words.
 func dial(u faulttree.Unit) (mark, words string) {
-	switch u {
-	case faulttree.VoltsAC:
-		return "V~", "AC volts"
-	case faulttree.VoltsDC:
-		return "V", "DC volts"
-	case faulttree.Ohms:
-		return "Ω", "ohms"
-	case faulttree.AmpsAC:
-		return "A~", "AC amps"
-	case faulttree.AmpsDC:
-		return "A", "DC amps"
+	mark = u.Symbol()
+	if u == faulttree.VoltsAC || u == faulttree.AmpsAC {
+		mark += "~"
 	}
-	return "", ""
+	return mark, strings.TrimSuffix(u.Function(), ", clamp")
 }
 
 const (

@@ -100,9 +100,7 @@ func (p pen) emblem(at Point, name string) {
 	switch name {
 	case "generator", "inverter": // a wave in a ring
 		p.disc(at, 17, None, Soft, 1.6)
-		wave := curve(at.Add(-10, 0), at.Add(-5, -14), at.Add(-5, -14), at)
-		wave = append(wave, curve(at, at.Add(5, 14), at.Add(5, 14), at.Add(10, 0))[1:]...)
-		p.line(Soft, 2, wave...)
+		p.line(Soft, 2, wave(at, 10, 14)...)
 	case "tow": // a ring with blades
 		p.disc(at, 17, None, Soft, 1.6)
 		for angle := 0.0; angle < 360; angle += 60 {

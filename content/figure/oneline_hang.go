@@ -76,8 +76,7 @@ const halfPi = 1.5707963267948966
 // source is a small alternating source.
 func (p onelinePen) source(at Point) {
 	p.disc(at, 14, Panel, Ink, 2)
-	wave := curve(at.Add(-8, 0), at.Add(-4, -12), at.Add(-4, -12), at)
-	p.line(Ink, 2, append(wave, curve(at, at.Add(4, 12), at.Add(4, 12), at.Add(8, 0))[1:]...)...)
+	p.line(Ink, 2, wave(at, 8, 12)...)
 }
 
 // cell is a battery.

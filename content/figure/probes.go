@@ -80,11 +80,11 @@ func Probes(q faulttree.Quantity, face Face) Drawing {
 	black = objectOf(q.Black, ends(q.Black, q, face))
 	top := p.conditions(q, red)
 	if red.name == black.name {
-		p.onOneObject(q.Red, q.Black, red, top, q, face)
+		p.onOneObject(red, top, q, face)
 	} else {
-		p.onTwoObjects(q.Red, q.Black, red, black, top, q, face)
+		p.onTwoObjects(red, black, top, q, face)
 	}
-	d.Description = describe(q, q.Black, face)
+	d.Description = describe(q, face)
 	return d
 }
 
@@ -117,14 +117,14 @@ func (p pen) conditions(q faulttree.Quantity, s object) float64 {
 }
 
 // onOneObject draws both probes on the same object.
-func (p pen) onOneObject(redPoint, blackPoint string, s object, captionY float64, q faulttree.Quantity, face Face) {
+func (p pen) onOneObject(s object, captionY float64, q faulttree.Quantity, face Face) {
 	middle := probesWidth / 2
 	p.text(Point{middle, captionY}, Middle, small, Soft, s.caption+frontWords(s))
 	if s.face {
 		p.lines(Point{8, 72}, Start, Soft, s.note()...)
 	}
 	places := s.draw(p, slotArea{center: middle})
-	red, black := places.at(redPoint), places.at(blackPoint)
+	red, black := places.at(q.Red), places.at(q.Black)
 	redTip, blackTip := red(0).tip, black(0).tip
 	redLeft := redTip.X < blackTip.X
 	if abs(redTip.X-blackTip.X) < 1 && s.name == "panel" {
@@ -134,12 +134,12 @@ func (p pen) onOneObject(redPoint, blackPoint string, s object, captionY float64
 	} else if abs(blackTip.X-middle) < 1 {
 		redLeft = redTip.X <= middle
 	}
-	p.leads(red, black, redLeft, q, face, redPoint, blackPoint)
+	p.leads(red, black, redLeft, q, face)
 }
 
 // onTwoObjects draws the red probe's object on the left, the black one's on
 // the right.
-func (p pen) onTwoObjects(redPoint, blackPoint string, left, right object, captionY float64, q faulttree.Quantity, face Face) {
+func (p pen) onTwoObjects(left, right object, captionY float64, q faulttree.Quantity, face Face) {
 	a, b := slotArea{94, true}, slotArea{266, true}
 	p.text(Point{a.center, captionY}, Middle, small, Soft, left.caption)
 	p.text(Point{b.center, captionY}, Middle, small, Soft, right.caption)
@@ -152,7 +152,7 @@ func (p pen) onTwoObjects(redPoint, blackPoint string, left, right object, capti
 			places["right/"+id] = spot
 		}
 	}
-	p.leads(places.at(redPoint), places.right(blackPoint), true, q, face, redPoint, blackPoint)
+	p.leads(places.at(q.Red), places.right(q.Black), true, q, face)
 }
 
 // at finds the spot of a point by its full id or its local part.
@@ -186,7 +186,7 @@ func (s spots) right(point string) func(float64) touch {
 
 // leads draws the meter and both leads, and says beside the meter what each
 // touches.
-func (p pen) leads(red, black func(float64) touch, redLeft bool, q faulttree.Quantity, face Face, redPoint, blackPoint string) {
+func (p pen) leads(red, black func(float64) touch, redLeft bool, q faulttree.Quantity, face Face) {
 	middle := probesWidth / 2
 	p.meterBody(middle, q)
 	leftJack, rightJack := p.jacks(middle, redLeft)
@@ -196,8 +196,8 @@ func (p pen) leads(red, black func(float64) touch, redLeft bool, q faulttree.Qua
 		letter string
 		name   []string
 	}
-	l := end{red, RedLead, "R", leadWords("Red lead", redPoint, ends(redPoint, q, face))}
-	r := end{black, BlackLead, "B", leadWords("Black lead", blackPoint, ends(blackPoint, q, face))}
+	l := end{red, RedLead, "R", leadWords("Red lead", q.Red, ends(q.Red, q, face))}
+	r := end{black, BlackLead, "B", leadWords("Black lead", q.Black, ends(q.Black, q, face))}
 	if !redLeft {
 		l, r = r, l
 	}

@@ -150,9 +150,9 @@ func pointWords(point string, f Face) string {
 }
 
 // describe says the picture in sentences.
-func describe(q faulttree.Quantity, blackPoint string, f Face) string {
+func describe(q faulttree.Quantity, f Face) string {
 	_, words := dial(q.Unit)
-	s := "Meter set to " + words + ", range " + q.Range.With(q.Unit) + ". Red lead on " + where(q.Red, q, f) + ", black lead on " + where(blackPoint, q, f) + "."
+	s := "Meter set to " + words + ", range " + q.Range.With(q.Unit) + ". Red lead on " + where(q.Red, q, f) + ", black lead on " + where(q.Black, q, f) + "."
 	if state := stateWords(q); state != "" {
 		s += " State: " + inSentence(state) + "."
 	}
