@@ -58,6 +58,7 @@ type Fault struct {
 	Places   []faulttree.Place
 	Findings map[faulttree.Place]*Advice // what its document says to findings in a place; "" for all others
 	Tests    map[faulttree.Place]*Test   // what would exclude it in a place; "" for all others
+	NoLoads  bool                        // while it is not unlikely no load is switched on, and nothing live is read inside
 	Edits    *rig.Fault                  // what it does to a rig; nil if it does nothing there
 }
 

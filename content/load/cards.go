@@ -81,7 +81,7 @@ func (p *part) readCaution() {
 }
 
 func (p *part) readFault() {
-	front, doc := p.open("fault", "hazard", "place", "aliases", "symptoms", "sources", "related", "weight", "severity", "variants", "findings", "test")
+	front, doc := p.open("fault", "hazard", "place", "aliases", "symptoms", "sources", "related", "weight", "severity", "variants", "findings", "test", "no-loads")
 	hazard := front.Need("hazard")
 	p.fault = &content.Fault{Document: doc, Hazard: signal(hazard, "hazard", faulttree.Notice)}
 	p.doc = &p.fault.Document
@@ -93,6 +93,7 @@ func (p *part) readFault() {
 	} else if one := oneOf(place, "place", faulttree.Places()); one != "" {
 		p.fault.Places = []faulttree.Place{one}
 	}
+	p.fault.NoLoads = flag(front, "no-loads")
 	p.advice(front.Get("findings"))
 	p.tests(front.Get("test"))
 	p.fault.Edits = p.readEdits(front, p.fault)
