@@ -19,7 +19,8 @@ type look struct {
 	whole   float64 // the weight of all cases
 	least   float64 // bits that count as something
 	after   [][]int // by question, all that must come before it, in an order that works
-	numbers []int   // scratch, as table
+	merged  map[string]*merged
+	numbers []int // scratch, as table
 	table   []float64
 	work    int
 }
@@ -46,7 +47,7 @@ type choice struct {
 func (c choice) worth() float64 { return c.bits / c.price }
 
 func newLook(l *Lookahead) *look {
-	k := &look{l: l, after: closures(l.Questions)}
+	k := &look{l: l, after: closures(l.Questions), merged: map[string]*merged{}}
 	numbers := map[int]int{}
 	var kept []Weighted
 	for _, c := range l.Cases {
@@ -178,20 +179,55 @@ func (k *look) choice(s *state, q int) (choice, bool) {
 // tell fills in what a choice tells and costs at s; false where nobody can ask it,
 // or all answer alike.
 func (k *look) tell(s *state, c *choice) bool {
-	var t tally
-	if len(c.asks) == 1 {
-		t = k.count(s, c.asks[0])
-		c.price = t.price
-	} else {
-		c.price = k.price(s, c)
-		for _, p := range k.ask(s, *c) {
-			t.parts++
-			t.cells += p.results
-			t.left += p.bits
-		}
+	t := k.count(s, k.merge(c.asks))
+	c.bits, c.price = s.bits-t.left-k.chance(s, t), t.price
+	return t.parts > 1 && t.price > 0
+}
+
+// merged is questions asked one after the other as one: what all together answer,
+// and what they cost in each case. Behind an answer that stops only those are asked
+// that may be.
+type merged struct {
+	codes []int
+	many  int
+	price []float64
+}
+
+func (k *look) merge(asks []int) *merged {
+	key := make([]byte, 0, 2*len(asks))
+	for _, q := range asks {
+		key = append(key, byte(q>>8), byte(q))
 	}
-	c.bits = s.bits - t.left - k.chance(s, t)
-	return t.parts > 1 && c.price > 0
+	if m := k.merged[string(key)]; m != nil {
+		return m
+	}
+	m := &merged{codes: make([]int, len(k.result)), price: make([]float64, len(k.result))}
+	number := map[string]int{}
+	answers := make([]byte, len(asks))
+	for i := range m.codes {
+		clear(answers)
+		stopped := false
+		for n, q := range asks {
+			code := k.codes[q][i]
+			if stopped && !k.l.Questions[q].AfterStop {
+				continue
+			}
+			answers[n] = code + 1
+			if int(code) != k.cannot[q] {
+				m.price[i] += k.weight[i] * k.l.Questions[q].Cost
+			}
+			stopped = stopped || k.stops[q][code]
+		}
+		code, met := number[string(answers)]
+		if !met {
+			code = len(number)
+			number[string(answers)] = code
+		}
+		m.codes[i] = code
+	}
+	m.many = len(number)
+	k.merged[string(key)] = m
+	return m
 }
 
 // tally is the parts into which answers part a state, the results in each of them
@@ -201,14 +237,15 @@ type tally struct {
 	left, price  float64
 }
 
-// count is how the answers to q part s.
-func (k *look) count(s *state, q int) (t tally) {
+// count is how the answers to some questions part s.
+func (k *look) count(s *state, m *merged) (t tally) {
 	k.work += len(s.cases)
-	table, codes := k.cleared(k.many[q]*s.results), k.codes[q]
+	table := k.cleared(m.many * s.results)
 	for at, i := range s.cases {
-		table[int(codes[i])*s.results+s.result[at]] += k.weight[i]
+		table[m.codes[i]*s.results+s.result[at]] += k.weight[i]
+		t.price += m.price[i]
 	}
-	for code := range k.many[q] {
+	for code := range m.many {
 		sum, inner := 0.0, 0.0
 		for _, w := range table[code*s.results : (code+1)*s.results] {
 			if w > 0 {
@@ -222,29 +259,8 @@ func (k *look) count(s *state, q int) (t tally) {
 		}
 		t.parts++
 		t.left += timesLog(sum) - inner
-		if code != k.cannot[q] {
-			t.price += sum * k.l.Questions[q].Cost
-		}
 	}
 	return t
-}
-
-// price is what a choice of several questions costs at s.
-func (k *look) price(s *state, c *choice) float64 {
-	sum := 0.0
-	front := []*state{s}
-	for _, q := range c.asks {
-		var next []*state
-		for _, p := range front {
-			if p.stopped && !k.l.Questions[q].AfterStop {
-				continue
-			}
-			sum += k.count(p, q).price
-			next = append(next, k.part(p, q)...)
-		}
-		front = next
-	}
-	return sum
 }
 
 // chance is the bits that chance alone seems to tell (Miller and Madow, of what

@@ -114,7 +114,8 @@ func (k *look) follow(r *run) bool {
 
 // telling is, of runs followed by at most one question, those whose own tells
 // something by itself, or makes the one after it tell more than any of up to its
-// rank does alone. They are those of the lowest rank that has any.
+// rank does alone; in few draws that is chance. They are those of the lowest rank
+// that has any.
 func (k *look) telling(runs []*run) []*run {
 	tells := func(r *run) bool {
 		alone := 0.0
@@ -123,7 +124,7 @@ func (k *look) telling(runs []*run) []*run {
 				alone = max(alone, o.bits)
 			}
 		}
-		return r.bits > k.least || r.told > alone+k.least
+		return r.bits > k.least || k.l.Draws == 0 && r.told > alone+k.least
 	}
 	var out []*run
 	for _, r := range runs {
