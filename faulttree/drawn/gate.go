@@ -52,6 +52,16 @@ func (s *store) column(name string) ([]float32, bool) {
 	return c, ok
 }
 
+// all is every column with its name.
+func (s *store) all() (names []string, columns [][]float32) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for name, column := range s.columns {
+		names, columns = append(names, name), append(columns, column)
+	}
+	return names, columns
+}
+
 // put keeps columns. One that is there stays: somebody may hold it.
 func (s *store) put(names []string, columns [][]float32) {
 	s.mu.Lock()

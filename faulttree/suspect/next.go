@@ -60,13 +60,14 @@ func (n Next) Why() string {
 const (
 	sampled   = 600  // cases of a system that stand for all, by their shares
 	leastBits = 0.03 // what a reading must be expected to tell to be worth taking
+	ahead     = 2    // readings looked ahead: of so few cases, what further ones would tell is chance
 	settled   = 0.98 // share from which on it is settled what is to be done
-	atOnce    = 0.1  // what a reading tells by itself counts so much besides what it tells with those that follow
+	atOnce    = 0.3  // what a reading tells by itself counts so much besides what it tells with the next
 )
 
 // Next lists what is worth finding out next, the best first: what is expected to
-// tell most, for its cost, about what is to be done. Two readings are looked ahead,
-// more while it is little work. What is to be done is a place and who repairs
+// tell most, for its cost, about what is to be done. Two readings are looked ahead.
+// What is to be done is a place and who repairs
 // there, so that what one person repairs in one place is not split further. Nothing
 // is proposed that role, state, safety or tools forbid:
 //
@@ -86,7 +87,6 @@ func (b *Belief) Next(ctx context.Context, rules *Rules, reader Reader) ([]Next,
 	if reader.Known == nil {
 		reader.Known = func(string) string { return "" }
 	}
-	b.prefetch(ctx, rules, reader)
 	type valued struct {
 		Next
 		worth float64
@@ -119,7 +119,8 @@ type chooser struct {
 	rules     *Rules
 	reader    Reader
 	system    int
-	sample    []int // cases that stand for all
+	sample    []int      // cases that stand for all
+	few       Population // these alone
 	weight    []float64
 	draws     float64
 	stopped   bool
@@ -139,12 +140,16 @@ type asked struct {
 
 // choose is the questions ranked.
 func (c *chooser) choose(ctx context.Context) ([]asking.Candidate, error) {
-	c.resample()
+	if c.resample(); len(c.sample) == 0 {
+		return nil, nil
+	}
+	c.few = only(c.pool.Population, c.sample)
 	c.state()
-	if err := c.propose(ctx); err != nil || len(c.asked) == 0 || len(c.sample) == 0 {
+	if err := c.propose(ctx); err != nil || len(c.asked) == 0 {
 		return nil, err
 	}
 	c.look.Known, c.look.Draws, c.look.Least, c.look.Stopped = settled, c.draws, leastBits, c.stopped
+	c.look.Depth = ahead
 	for k, i := range c.sample {
 		one := asking.Weighted{Result: c.pool.task(i), Weight: c.weight[k]}
 		for _, a := range c.asked {
@@ -210,22 +215,4 @@ func (c *chooser) next(k asking.Candidate) Next {
 		n.For = c.asked[k.For].Quantity
 	}
 	return n
-}
-
-// prefetch has a population that can do so solve together what will be asked. It
-// is asked for each again, so an error comes up there.
-func (b *Belief) prefetch(ctx context.Context, rules *Rules, reader Reader) {
-	together, ok := b.pool.Population.(interface {
-		Columns(ctx context.Context, qs ...faulttree.Quantity) error
-	})
-	if !ok {
-		return
-	}
-	var qs []faulttree.Quantity
-	for _, id := range rules.ids {
-		if q := rules.forest.Quantities[id]; reader.has(q) {
-			qs = append(qs, q)
-		}
-	}
-	_ = together.Columns(ctx, qs...)
 }

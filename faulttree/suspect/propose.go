@@ -11,6 +11,15 @@ import (
 
 // propose makes a question of everything that may be proposed.
 func (c *chooser) propose(ctx context.Context) error {
+	var qs []faulttree.Quantity
+	for _, id := range c.rules.ids {
+		if q := c.rules.forest.Quantities[id]; !c.known(id) && c.allowed(q) {
+			qs = append(qs, q)
+		}
+	}
+	if err := together(ctx, c.few, qs); err != nil {
+		return err
+	}
 	for _, id := range c.rules.ids {
 		if err := c.quantity(ctx, id); err != nil {
 			return err
@@ -40,13 +49,13 @@ func (c *chooser) quantity(ctx context.Context, id string) error {
 	if c.known(id) || !c.allowed(q) {
 		return nil
 	}
-	column, err := c.pool.Column(ctx, q)
+	column, err := c.few.Column(ctx, q)
 	if err != nil {
 		return err
 	}
 	a := asked{Next: Next{Quantity: &q}}
-	stops := []uint8(nil)
-	if a.column, stops = c.read(&a, column); a.column == nil {
+	stops, ok := c.read(&a, column)
+	if !ok {
 		return nil
 	}
 	question := asking.Question{Cost: c.price(q.Exposure, q.Effort), Stops: stops, AfterStop: c.rules.afterStop(q)}
@@ -131,7 +140,7 @@ func (c *chooser) observation(ctx context.Context, o *faulttree.Observation) err
 	a := asked{Next: Next{Observation: o}}
 	var chances [][]float32
 	for _, s := range o.Choices {
-		column, err := c.pool.Seen(ctx, o.ID, s.ID)
+		column, err := c.few.Seen(ctx, o.ID, s.ID)
 		if err != nil {
 			return err
 		}
@@ -148,7 +157,7 @@ func (c *chooser) intervention(ctx context.Context, v *faulttree.Intervention) e
 	if tried || !v.Offered(c.reader.Tree, c.rules.role, c.reader.Known) || v.Exposure.Live() && (c.stopped || c.noLoads) {
 		return nil
 	}
-	gone, err := c.pool.Gone(ctx, v.ID, c.reader.Tree)
+	gone, err := c.few.Gone(ctx, v.ID, c.reader.Tree)
 	if err != nil {
 		return err
 	}
@@ -171,10 +180,10 @@ func (c *chooser) guess(a asked, chances [][]float32, question asking.Question) 
 	a.codes = make([]uint8, len(c.sample))
 	told := make([]bool, len(c.sample))
 	owed := make([]float64, len(chances))
-	for k, i := range c.sample {
+	for k := range c.sample {
 		most, sum := -1, 0.0
 		for choice, column := range chances {
-			if p := float64(column[i]); p == p {
+			if p := float64(column[k]); p == p {
 				sum += p
 				owed[choice] += p * c.weight[k]
 				if p > 0 && (most < 0 || owed[choice] > owed[most]) {
@@ -192,24 +201,21 @@ func (c *chooser) guess(a asked, chances [][]float32, question asking.Question) 
 	}
 }
 
-// read fills in the codes of a column, with those that stop, and gives what the
-// sample reads; nil where it tells nothing of most.
-func (c *chooser) read(a *asked, column []float32) (values []float32, stops []uint8) {
+// read fills in what the sample reads, with its codes, and lists those that stop;
+// false where most read nothing.
+func (c *chooser) read(a *asked, column []float32) (stops []uint8, ok bool) {
 	q := *a.Quantity
 	told := make([]bool, len(c.sample))
 	bins := newBins(c.reasoner.meter, q)
-	for k, i := range c.sample {
-		values = append(values, column[i])
-		if x := float64(column[i]); !math.IsNaN(x) {
+	for k := range c.sample {
+		if x := float64(column[k]); !math.IsNaN(x) {
 			told[k] = true
 			bins.add(k, x, c.weight[k], c.rules)
 		}
 	}
+	a.column = column
 	a.codes, stops = bins.codes(len(c.sample))
-	if !c.complete(a.codes, told) {
-		return nil, nil
-	}
-	return values, stops
+	return stops, c.complete(a.codes, told)
 }
 
 // complete gives cases that tell nothing the codes of others, so that having none

@@ -1,0 +1,25 @@
+package drawn
+
+import "faultwright/faulttree/suspect"
+
+// Only is some cases of the population by themselves, by their indices: what is
+// not solved yet for all is solved for these alone, which takes a small part of the
+// time.
+func (p *Population) Only(cases []int) suspect.Population {
+	few := *p
+	few.base, few.own, few.store = nil, 0, newStore()
+	few.cases, few.at = make([]suspect.Case, len(cases)), make([]place, len(cases))
+	for k, i := range cases {
+		few.cases[k], few.at[k] = p.cases[i], p.at[i]
+	}
+	names, columns := p.store.all()
+	for n, column := range columns {
+		some := make([]float32, len(cases))
+		for k, i := range cases {
+			some[k] = column[i]
+		}
+		columns[n] = some
+	}
+	few.store.put(names, columns)
+	return &few
+}
