@@ -43,7 +43,7 @@ func (b *bins) add(k int, value, weight float64, rules *Rules) {
 	r := shown(value, b.quantity, b.meter)
 	s := stretch{math.Inf(1), rules.stops(b.quantity, r, b.meter)}
 	if r.Numeric() {
-		s.told = b.meter.Told(r.Low.Float(), b.quantity.Unit)
+		s.told = b.steps(r.Low.Float())
 	}
 	in := b.at[s]
 	if in == nil {
@@ -53,6 +53,39 @@ func (b *bins) add(k int, value, weight float64, rules *Rules) {
 	}
 	in.weight += weight
 	in.of = append(in.of, k)
+}
+
+// steps is how many steps a value lies from 0: as many as a verdict may rest on,
+// but none smaller than what the model knows of the value.
+func (b *bins) steps(value float64) float64 {
+	byMeter := b.meter.Told(value, b.quantity.Unit)
+	byModel := scales[b.quantity.Unit].steps(value, b.quantity.Unit == faulttree.Ohms)
+	if math.Abs(byModel) < math.Abs(byMeter) {
+		return math.Trunc(byModel)
+	}
+	return byMeter
+}
+
+// steps is how many steps a value lies from 0, each twice what the model may be
+// off there.
+func (s scale) steps(value float64, many bool) float64 {
+	size, even := math.Abs(value), s.least/s.share // up to there it may be off by the least
+	steps := min(size, even) / (2 * s.least)
+	top := size
+	if many {
+		top = min(size, manyOhms)
+	}
+	if top > even {
+		steps += math.Log(top/even) / (2 * s.share)
+	}
+	if many && size > manyOhms {
+		worst := manyOhms * (mostShare / s.share) * (mostShare / s.share)
+		steps += (1 - math.Sqrt(manyOhms/min(size, worst))) / s.share
+		if size > worst {
+			steps += math.Log(size/worst) / (2 * mostShare)
+		}
+	}
+	return math.Copysign(steps, value)
 }
 
 // codes numbers the bins from 1, joins the lightest neighbours where they are

@@ -157,6 +157,13 @@ func (c *chooser) choose(ctx context.Context) ([]asking.Candidate, error) {
 		}
 		c.look.Cases = append(c.look.Cases, one)
 	}
+	ranked, err := c.look.Rank(ctx)
+	if err != nil || slices.ContainsFunc(ranked, func(k asking.Candidate) bool { return c.asked[k.Ask].Observation == nil }) {
+		return ranked, err
+	}
+	for i := range c.look.Questions { // no dead test tells anything; what is only looked at holds nothing up
+		c.look.Questions[i].Rank = 0
+	}
 	return c.look.Rank(ctx)
 }
 

@@ -166,6 +166,15 @@ func TestDeadBeforeLive(t *testing.T) {
 	p := twoFaults("a", "b", map[string][3]float64{dead: {math.Inf(1), 0.1, 0.1}, live: {0, 60, 118}})
 	wantNext(t, nexts(t, p, f, faulttree.Owner, Reader{}), dead)
 	wantNext(t, nexts(t, p, f, faulttree.Owner, Reader{}, read(t, dead, "0.1 ohm")), live)
+	// what is only looked at holds no reading up
+	f.Observations = []faulttree.Observation{{ID: "lamps", Choices: []faulttree.Sight{{ID: "on", Text: "on"}, {ID: "off", Text: "off"}}}}
+	for id, lamps := range map[string][3]float64{"lamps=on": {0, 1, 1}, "lamps=off": {1, 0, 0}} {
+		p.columns[id] = twoFaults("a", "b", map[string][3]float64{id: lamps}).columns[id]
+	}
+	wantNext(t, nexts(t, p, f, faulttree.Owner, Reader{}), dead, "lamps")
+	p = twoFaults("a", "b", map[string][3]float64{dead: {0.1, 0.1, 0.1}, live: {0, 60, 118}, "lamps=on": {0, 1, 1}, "lamps=off": {1, 0, 0}})
+	wantNext(t, nexts(t, p, f, faulttree.Owner, Reader{}), "lamps", live)
+	f.Observations = nil
 	// the dead test tells nothing
 	p = twoFaults("a", "b", map[string][3]float64{dead: {0.1, 0.1, 0.1}, live: {0, 60, 118}})
 	wantNext(t, nexts(t, p, f, faulttree.Owner, Reader{}), live)
@@ -230,6 +239,39 @@ func TestPinsInVoltsBeforeOhms(t *testing.T) {
 	// a quantity that no tree asks is gated by the volts of its plug
 	wantNext(t, nexts(t, p, f, faulttree.Qualified, Reader{}), volts)
 	wantNext(t, nexts(t, p, f, faulttree.Qualified, Reader{}, read(t, volts, "0.0 V")), ohms, other)
+}
+
+// Where trees read no volts on a plug, the same pair is read in volts first.
+func TestTheSamePairInVoltsBeforeOhms(t *testing.T) {
+	volts, ohms := "cord.l1-g@unplugged", "ohm:cord.l1-g@unplugged"
+	f := handbook([]faulttree.Quantity{exposed(t, volts, faulttree.DeadTest), exposed(t, ohms, faulttree.DeadTest), exposed(t, "pedestal.l1-n", faulttree.AtSupply)}, []string{"pedestal.l1-n"})
+	p := twoFaults("a", "b", map[string][3]float64{volts: {0, 0, 0}, ohms: {20, math.Inf(1), 300}})
+	wantNext(t, nexts(t, p, f, faulttree.Qualified, Reader{}), volts)
+	wantNext(t, nexts(t, p, f, faulttree.Qualified, Reader{}, read(t, volts, "0.0 V")), ohms)
+}
+
+// What lies within what the model knows of a value is not told apart, however fine
+// the meter.
+func TestNoFinerThanTheModel(t *testing.T) {
+	id := "ohm:plug.n-cord.n@unplugged"
+	f := handbook([]faulttree.Quantity{exposed(t, id, faulttree.DeadTest)}, []string{id})
+	for _, c := range []struct {
+		one, other float64
+		apart      bool
+	}{{0.01, 0.03, false}, {0.1, 1.2, true}, {50, 51, false}, {50, 60, true}, {20e6, 21e6, false}, {2e6, 20e6, true}, {20e6, math.Inf(1), true}} {
+		p := twoFaults("a", "b", map[string][3]float64{id: {c.one, c.other, c.one}})
+		if got := len(nexts(t, p, f, faulttree.Owner, Reader{})) > 0; got != c.apart {
+			t.Errorf("%v Ω and %v Ω are told apart: %v", c.one, c.other, got)
+		}
+	}
+	s := scales[faulttree.Ohms]
+	for x, last := 0.001, -1.0; x < 1e9; x *= 1.1 { // ever more, without a leap
+		steps := s.steps(x, true)
+		if steps < last || steps > last+4 && last >= 0 {
+			t.Fatalf("%v Ω is %v steps from 0, after %v", x, steps, last)
+		}
+		last = steps
+	}
 }
 
 // Metal that is touched on the way is read before a live contact, and the spike is

@@ -15,7 +15,7 @@ type Rules struct {
 	before map[string][]string // by quantity, what every tree that asks it asks first
 	limits map[string]faulttree.Amount
 	ids    []string // the quantities that may be proposed at all
-	covers []string // by no tree asked, a quantity has these before it where it is live at the supply, on the body or inside
+	covers []string // what is read before a live contact that no tree asks
 	checks []string // volts that prove a pulled plug dead
 }
 
@@ -120,8 +120,9 @@ func met(n faulttree.Needs, known faulttree.Known) bool {
 	return true
 }
 
-// checksOf lists the volts that prove dead the plug on which q is read in ohms,
-// where no tree says it.
+// checksOf lists the volts that prove dead the contacts on which q is read in
+// ohms, where no tree says it: those that trees ask on the same plug, else the same
+// pair in volts.
 func (r *Rules) checksOf(q faulttree.Quantity) []string {
 	if q.Unit != faulttree.Ohms || !q.Has(faulttree.Unplugged) {
 		return nil
@@ -129,18 +130,14 @@ func (r *Rules) checksOf(q faulttree.Quantity) []string {
 	var out []string
 	for _, id := range r.checks {
 		p := r.forest.Quantities[id]
-		if sameContacts(p.Red, q.Red) || sameContacts(p.Red, q.Black) {
+		if slices.ContainsFunc([]string{q.Red, q.Black}, func(point string) bool { return point == p.Red || neighbours(point, p.Red) }) {
 			out = append(out, id)
 		}
 	}
+	if volts := strings.TrimPrefix(q.ID, "ohm:"); len(out) == 0 && r.forest.Quantities[volts].ID == volts {
+		return []string{volts}
+	}
 	return out
-}
-
-// sameContacts reports whether two test points are of one plug or place.
-func sameContacts(a, b string) bool {
-	at, _, ok := strings.Cut(a, ".")
-	beside, _, also := strings.Cut(b, ".")
-	return ok && also && at == beside
 }
 
 // stops reports whether a reading may have reached the danger limit of any tree.
