@@ -41,6 +41,32 @@ func quantities(t testing.TB, ids ...string) []faulttree.Quantity {
 	return out
 }
 
+// Of every service there are between 12,000 and 20,000 vehicles, 300 at least with
+// each dangerous fault, and they are told apart by what they are joined to: the
+// 12 V side is a system of its own.
+func TestDrawnVehiclesOfEachService(t *testing.T) {
+	for _, facts := range []map[string]string{{"service": "50a", "source": "shore"}, {"service": "30a", "adapter": "none"}, {"service": "30a", "adapter": "yes"}, {"source": "generator"}, {"source": "inverter"}, nil} {
+		cases := drawnOf(t, drawn.Options{Facts: facts}).Cases()
+		if len(cases) < 12_000 || len(cases) > 20_000 {
+			t.Errorf("%v: %d vehicles", facts, len(cases))
+		}
+		with := map[string]int{}
+		for _, c := range cases {
+			if (c.System == "12 V") != (c.Rig == "house-12v") {
+				t.Fatalf("%v: the rig %s belongs to %s", facts, c.Rig, c.System)
+			}
+			if len(c.Faults) > 0 {
+				with[c.Faults[0].Fault]++
+			}
+		}
+		for id, n := range with {
+			if f := shipped().Faults[id]; f.Hazard == faulttree.Danger && n < 300 {
+				t.Errorf("%v: %d vehicles with %s", facts, n, id)
+			}
+		}
+	}
+}
+
 // The times and the memory that a page of suspects has to live with, of a 50 A
 // vehicle on shore power: the first answer from three readings, all columns, and
 // one more column after some.

@@ -60,7 +60,7 @@ func allot(rigs []*rig.Rig, faults []*rig.Fault, n int) []stratum {
 		for i := range kinds {
 			k := &kinds[i]
 			for _, w := range ways[i] {
-				s := newStratum(r, w)
+				s := newStratum(r, w, faults)
 				s.weight = shares[k.class] * k.weight / sum[k.class] / float64(len(ways[i])*len(rigs))
 				k.strata = append(k.strata, s)
 			}

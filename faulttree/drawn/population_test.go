@@ -129,6 +129,8 @@ func TestALostGroundByHand(t *testing.T) {
 		leak, lost, dead := 0.0, false, false
 		for _, f := range c.Faults {
 			switch {
+			case f.Fault == "leak" && f.Place != faulttree.Vehicle:
+				t.Errorf("case %d: a leak in the %s", i, f.Place)
 			case f.Fault == "leak" && f.Variant == drawn.NoVariant:
 				leak = 2e3
 			case f.Fault == "leak":

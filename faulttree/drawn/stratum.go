@@ -5,6 +5,7 @@ import (
 	"hash/fnv"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/suspect"
@@ -23,15 +24,19 @@ type stratum struct {
 // made by an edit of that one.
 const NoVariant = -1
 
-func newStratum(r *rig.Rig, ways []Way) stratum {
+// newStratum names a stratum, and says of the faults of the catalogue which come
+// along, and where each sits.
+func newStratum(r *rig.Rig, ways []Way, catalogue []*rig.Fault) stratum {
 	s := stratum{Stratum: Stratum{r, ways}}
 	h := fnv.New64a()
 	h.Write([]byte(r.ID))
 	for _, w := range ways {
 		v := w.variant()
 		h.Write(binary.LittleEndian.AppendUint32([]byte(w.Fault.ID), uint32(w.Variant)))
-		for _, id := range v.With {
-			s.along = append(s.along, suspect.PlacedFault{Fault: id, Place: v.Place, Variant: NoVariant})
+		for _, f := range catalogue {
+			if slices.Contains(v.With, f.ID) {
+				s.along = append(s.along, suspect.PlacedFault{Fault: f.ID, Place: f.Beside(v.Place), Variant: NoVariant})
+			}
 		}
 	}
 	s.name = h.Sum64()
