@@ -100,14 +100,18 @@ func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between
 			return err
 		}
 	}
-	return p.fill(ctx, names, between, func(*stratum) (look, error) {
-		return func(v drawnVehicle, row []float32) error {
+	return p.fill(ctx, names, between, func(v *vehicle.Vehicle) (look, error) {
+		var taking []vehicle.Taking
+		for _, q := range missing {
+			taking = append(taking, v.Taking(q))
+		}
+		return func(_ drawnCase, row []float32) error {
 			for k, q := range missing {
 				row[k] = nothing
 				if q.OfMeter() {
 					continue
 				}
-				value, ok, err := v.vehicle.Taken(q)
+				value, ok, err := taking[k].Value()
 				if err != nil {
 					return fmt.Errorf("%s: %w", q.ID, err)
 				}
@@ -120,15 +124,14 @@ func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between
 	})
 }
 
-// drawnVehicle is the vehicle of a case on a bench.
-type drawnVehicle struct {
-	number  int // of the case
-	vehicle *vehicle.Vehicle
-	setup   rig.Setup
+// drawnCase is the case whose vehicle stands on the bench.
+type drawnCase struct {
+	number int
+	setup  rig.Setup
 }
 
-// look is how the entries of some columns are found for one vehicle.
-type look func(v drawnVehicle, row []float32) error
+// look is how the entries of some columns are found for the vehicle on a bench.
+type look func(c drawnCase, row []float32) error
 
 // part is some cases of one stratum, which one worker solves on a bench of its
 // own, so that not even the rounding depends on what was solved before.
@@ -138,9 +141,9 @@ type part struct{ from, to int }
 const mostOfPart = 250
 
 // fill puts columns of these names into the store; that of the base has them
-// already. At is asked how to look at the vehicles of a stratum. Between is called
+// already. At is asked how to look at the vehicles of a part. Between is called
 // before each part, if set.
-func (p *Population) fill(ctx context.Context, names []string, between func(), at func(*stratum) (look, error)) error {
+func (p *Population) fill(ctx context.Context, names []string, between func(), at func(*vehicle.Vehicle) (look, error)) error {
 	columns := make([][]float32, len(names))
 	for k, name := range names {
 		columns[k] = make([]float32, len(p.cases))
@@ -196,10 +199,10 @@ func (p *Population) parts() []part {
 	return out
 }
 
-func (p *Population) fillPart(of part, columns [][]float32, at func(*stratum) (look, error)) error {
+func (p *Population) fillPart(of part, columns [][]float32, at func(*vehicle.Vehicle) (look, error)) error {
 	s := &p.strata[p.at[of.from].stratum]
 	v := p.fresh(s.Rig)
-	see, err := at(s)
+	see, err := at(v)
 	if err != nil {
 		return err
 	}
@@ -208,7 +211,7 @@ func (p *Population) fillPart(of part, columns [][]float32, at func(*stratum) (l
 		setup := s.setup(p.seed, int(p.at[i].draw))
 		err := v.Put(setup)
 		if err == nil {
-			err = see(drawnVehicle{i, v, setup}, row)
+			err = see(drawnCase{i, setup}, row)
 		}
 		if err != nil {
 			return fmt.Errorf("drawn vehicle %d (%s): %w", i, describe(p.cases[i]), err)

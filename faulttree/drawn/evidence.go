@@ -48,13 +48,13 @@ func (p *Population) see(ctx context.Context, o *faulttree.Observation, between 
 	if err != nil {
 		return err
 	}
-	return p.fill(ctx, names, between, func(*stratum) (look, error) {
-		return func(v drawnVehicle, row []float32) error {
+	return p.fill(ctx, names, between, func(v *vehicle.Vehicle) (look, error) {
+		return func(c drawnCase, row []float32) error {
 			var faults []string
-			for _, f := range p.cases[v.number].Faults {
+			for _, f := range p.cases[c.number].Faults {
 				faults = append(faults, f.Fault)
 			}
-			chances, err := reads.walker(v).Seen(o, faults)
+			chances, err := reads.walker(v, c).Seen(o, faults)
 			for k := range row {
 				row[k] = nothing
 				if chances != nil {
@@ -105,14 +105,14 @@ func (p *Population) try(ctx context.Context, in *faulttree.Intervention, t *fau
 	if err != nil {
 		return err
 	}
-	return p.fill(ctx, []string{name}, between, func(s *stratum) (look, error) {
-		try, err := vehicle.NewTry(in, s.Rig, p.all)
-		return func(v drawnVehicle, row []float32) error {
+	return p.fill(ctx, []string{name}, between, func(v *vehicle.Vehicle) (look, error) {
+		try, err := vehicle.NewTry(in, v.Rig(), p.all)
+		return func(c drawnCase, row []float32) error {
 			row[0] = nothing
 			if try == nil {
 				return nil
 			}
-			gone, had, err := try.Gone(reads.walker(v), v.setup, t)
+			gone, had, err := try.Gone(reads.walker(v, c), c.setup, t)
 			switch {
 			case gone:
 				row[0] = 1
@@ -146,9 +146,9 @@ func (p *Population) reads(ctx context.Context, conditions []faulttree.Choice, b
 }
 
 // walker is somebody before a drawn vehicle who knows what it reads.
-func (r reads) walker(v drawnVehicle) vehicle.Walker {
-	return vehicle.Walker{Vehicle: v.vehicle, Value: func(q faulttree.Quantity) (float64, bool, error) {
-		value := float64(r[q.ID][v.number])
+func (r reads) walker(v *vehicle.Vehicle, c drawnCase) vehicle.Walker {
+	return vehicle.Walker{Vehicle: v, Value: func(q faulttree.Quantity) (float64, bool, error) {
+		value := float64(r[q.ID][c.number])
 		return value, !math.IsNaN(value), nil
 	}}
 }

@@ -2,6 +2,7 @@ package drawn_test
 
 import (
 	"context"
+	"errors"
 	"math"
 	"slices"
 	"testing"
@@ -91,6 +92,48 @@ func TestWhatIsGone(t *testing.T) {
 	if _, err := p.Gone(context.Background(), "prayer", "tingle"); err == nil {
 		t.Error("an intervention that there is not is taken")
 	}
+}
+
+// Whoever asks while all is solved ahead gets the same, with more draws as well.
+func TestAskingWhileAllIsSolvedAhead(t *testing.T) {
+	o := shore
+	o.Tree = "tingle"
+	p, alone := population(t, o), population(t, o)
+	ctx := context.Background()
+	ahead := make(chan error)
+	go func() { ahead <- p.Warm(ctx) }()
+	more, err := p.More(ctx, []int{0, len(p.Cases()) - 1}, 20)
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, err := more.Gone(ctx, "other-cord", "tingle")
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := alone.Gone(ctx, "other-cord", "tingle")
+	if err != nil {
+		t.Fatal(err)
+	}
+	same := func(a, b float32) bool { return a == b || math.IsNaN(float64(a)) && math.IsNaN(float64(b)) }
+	if len(all) != len(want)+20 || !slices.EqualFunc(all[:len(want)], want, same) {
+		t.Error("what is gone depends on when it is asked for")
+	}
+	if !slices.Equal(column(t, p, body), column(t, alone, body)) {
+		t.Error("what is read depends on when it is asked for")
+	}
+	if err := <-ahead; err != nil {
+		t.Error(err)
+	}
+}
+
+func TestAskingIsCutShort(t *testing.T) {
+	p := population(t, shore)
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if _, err := p.Column(ctx, body); !errors.Is(err, context.Canceled) {
+		t.Errorf("cut short: %v", err)
+	}
+	column(t, p, body) // and nothing half solved is kept
 }
 
 var nan = float32(math.NaN())

@@ -5,25 +5,51 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 )
 
 // Taken is the number that a reader comes to who takes a quantity as its method
 // says: the reading that counts of several where there are several (see
 // [faulttree.Take]). Without a meter's error; ok is false where there is none.
 func (v *Vehicle) Taken(q faulttree.Quantity) (value float64, ok bool, err error) {
-	var values []float64
+	return v.Taking(q).Value()
+}
+
+// Taking is how a quantity is taken of a vehicle, worked out once for all the
+// numbers and faults it may be given. [Vehicle.Hold] does not change it.
+type Taking struct {
+	v      *Vehicle
+	take   faulttree.Take
+	at     []faulttree.Quantity
+	states []bench.State
+}
+
+// Taking works out how q is taken.
+func (v *Vehicle) Taking(q faulttree.Quantity) Taking {
+	t := Taking{v: v, take: q.Take}
 	for _, one := range v.each(q) {
-		value, there, err := one.asked.Value(one.at)
-		switch {
-		case err != nil:
+		t.at, t.states = append(t.at, one.at), append(t.states, one.asked.state(one.at))
+	}
+	return t
+}
+
+// Value is [Vehicle.Taken] of the vehicle as it is now.
+func (t Taking) Value() (value float64, ok bool, err error) {
+	var room [8]float64
+	values := room[:0]
+	for i, q := range t.at {
+		m, err := t.v.bench.MeasureIn(q, t.states[i], bench.HighImpedance)
+		if err != nil {
 			return 0, false, err
+		}
+		switch value, there := m.Number(q.Unit); {
 		case there:
 			values = append(values, value)
 		case len(values) == 0:
 			return 0, false, nil // not even the reading that the others add to
 		}
 	}
-	return q.Take.Pick(values), true, nil
+	return t.take.Pick(values), true, nil
 }
 
 // Typed is the same for the readings of a meter: what is typed of those that are

@@ -116,7 +116,12 @@ type Asked struct {
 
 // Measure puts two probes on the vehicle.
 func (a Asked) Measure(q faulttree.Quantity, in bench.Input) (bench.Measured, error) {
-	return a.v.bench.MeasureIn(q, a.v.held.over(a.v.bench.StateFor(q, a.legs)), in)
+	return a.v.bench.MeasureIn(q, a.state(q), in)
+}
+
+// state is the one in which q is read.
+func (a Asked) state(q faulttree.Quantity) bench.State {
+	return a.v.held.over(a.v.bench.StateFor(q, a.legs))
 }
 
 // Value is the number that a quantity has without a meter's error; ok is false
