@@ -98,9 +98,15 @@ func (w Walk) Reaches(q Quantity, r Reading) (x Reached, hurts bool) {
 			return Reached{q, r, here.ID, limit}, w.meter.MayHurt(r, q, limit)
 		}
 	}
-	for _, id := range w.forest.IDs() {
-		limit, declared := w.forest.Trees[id].DangerLimit(q.ID)
-		if declared && w.meter.MayHurt(r, q, limit) && (!hurts || limit < x.Limit) {
+	return w.forest.Reaches(w.meter, q, r)
+}
+
+// Reaches reports which danger limit of any tree a reading may have reached: the
+// lowest.
+func (f *Forest) Reaches(m Meter, q Quantity, r Reading) (x Reached, hurts bool) {
+	for _, id := range f.IDs() {
+		limit, declared := f.Trees[id].DangerLimit(q.ID)
+		if declared && m.MayHurt(r, q, limit) && (!hurts || limit < x.Limit) {
 			x, hurts = Reached{q, r, id, limit}, true
 		}
 	}

@@ -114,13 +114,15 @@ func (n NotExcluded) Text() string { return n.Lead() + n.Titles() + "." }
 // Foremost is the tests that a finding shows, and what it says of the other
 // dangers: "And 3 more dangers", and what they are. Both are "" where there are
 // none.
-func (v Finding) Foremost() (first []NotExcluded, more, which string) {
-	if len(v.NotExclude) <= MostTests {
-		return v.NotExclude, "", ""
+func (v Finding) Foremost() (first []NotExcluded, more, which string) { return foremost(v.NotExclude) }
+
+func foremost(all []NotExcluded) (first []NotExcluded, more, which string) {
+	if len(all) <= MostTests {
+		return all, "", ""
 	}
 	rest := NotExcluded{}
-	for _, n := range v.NotExclude[MostTests:] {
+	for _, n := range all[MostTests:] {
 		rest.Faults = append(rest.Faults, n.Faults...)
 	}
-	return v.NotExclude[:MostTests], "And " + Count(len(rest.Faults), "more danger"), rest.Titles() + "."
+	return all[:MostTests], "And " + Count(len(rest.Faults), "more danger"), rest.Titles() + "."
 }

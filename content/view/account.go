@@ -1,0 +1,106 @@
+package view
+
+import (
+	"slices"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+	"faultwright/faulttree/suspect"
+)
+
+// Account is what somebody tells of a vehicle: the facts, and in the order in
+// which it came to them what they read, saw and tried.
+type Account struct {
+	Tree     string            // the walk that they came with, "" for none; what was tried is judged by its complaint
+	Facts    map[string]string // by id, the choice that holds
+	Evidence []suspect.Evidence
+}
+
+// AccountOf is what a walk knows of the vehicle.
+func AccountOf(w faulttree.Walk) Account {
+	a := Account{Tree: w.Start().Tree, Facts: w.Facts()}
+	for _, l := range LastReadings(w) {
+		a.Evidence = append(a.Evidence, suspect.Evidence{Quantity: l.Quantity, Reading: l.Reading})
+	}
+	return a
+}
+
+// In is the account by the quantities of a handbook, and which of its evidence
+// the handbook does not know or by the facts cannot be: that is kept, and counts
+// for nothing.
+func (a Account) In(lib *content.Library) (known Account, unknown []int) {
+	known = Account{Tree: a.Tree, Facts: a.Facts}
+	if lib.Forest.Tree(a.Tree) == nil {
+		known.Tree = ""
+	}
+	for i, e := range a.Evidence {
+		if e.Quantity.ID != "" {
+			e.Quantity = lib.Forest.Quantities[e.Quantity.ID]
+		}
+		if whyNot(lib, known, e) != "" || e.Quantity.ID == "" && e.Seen == nil && e.Tried == nil {
+			unknown = append(unknown, i)
+			continue
+		}
+		known.Evidence = append(known.Evidence, e)
+	}
+	return known, unknown
+}
+
+// Fact is what the account says of a fact.
+func (a Account) Fact(id string) string { return a.Facts[id] }
+
+// Readings are those of the last round, by quantity, for a walk to begin with.
+func (a Account) Readings() map[string][]faulttree.Reading {
+	out := map[string][]faulttree.Reading{}
+	for _, e := range a.Evidence {
+		if e.Quantity.ID != "" && e.Round == a.Round() {
+			out[e.Quantity.ID] = append(out[e.Quantity.ID], e.Reading)
+		}
+	}
+	return out
+}
+
+// Round is the last round of which there is evidence.
+func (a Account) Round() int {
+	round := 0
+	for _, e := range a.Evidence {
+		round = max(round, e.Round)
+	}
+	return round
+}
+
+// Without is the account without one piece of evidence.
+func (a Account) Without(i int) Account {
+	if i >= 0 && i < len(a.Evidence) {
+		a.Evidence = slices.Delete(slices.Clone(a.Evidence), i, i+1)
+	}
+	return a
+}
+
+// whyNot says why a piece of evidence counts for nothing; "" where it counts.
+func whyNot(lib *content.Library, a Account, e suspect.Evidence) string {
+	needs := e.Quantity.Needs
+	switch {
+	case e.Seen != nil:
+		o := lib.Forest.Observation(e.Seen.Observation)
+		if o == nil || o.Sight(e.Seen.Choice) == nil {
+			return "The handbook in use does not ask this."
+		}
+		needs = o.Needs
+	case e.Tried != nil:
+		i := lib.Forest.Intervention(e.Tried.Intervention)
+		if i == nil {
+			return "The handbook in use does not know this."
+		}
+		if lib.Forest.Tree(e.Tried.Tree) == nil {
+			return "Say with which complaint you came: what was tried is judged by it."
+		}
+		needs = i.Needs
+	case lib.Forest.Quantities[e.Quantity.ID].ID == "":
+		return "The handbook in use has no such reading."
+	}
+	if needs.Unmet(a.Fact) {
+		return "There is no such thing on the vehicle that the facts describe."
+	}
+	return ""
+}

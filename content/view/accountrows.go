@@ -1,0 +1,204 @@
+package view
+
+import (
+	"slices"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/suspect"
+)
+
+// Told is one row of an account.
+type Told struct {
+	Index  int    // into Account.Evidence
+	Title  string // of the quantity, the question, or what was tried
+	Value  string // "118.4 V ±1.2 V", what was seen, "gone", "still there"
+	Marks  []string
+	Danger string // the danger limit that it reaches; "" for none
+	WhyNot string // why it counts for nothing; "" where it counts
+}
+
+// Text is the row as one line.
+func (t Told) Text() string {
+	text := t.Title + ": " + t.Value
+	if all := slices.Concat(t.Marks, []string{t.Danger}); strings.Join(all, "") != "" {
+		text += " (" + strings.Trim(strings.Join(all, ", "), ", ") + ")"
+	}
+	if t.WhyNot != "" {
+		text += ". Counts for nothing: " + t.WhyNot
+	}
+	return text
+}
+
+// What stands beside a row.
+const (
+	MarkDoubtful = "not sure"
+	MarkTold     = "told by somebody else"
+	MarkEarlier  = "before the repair, counts no more"
+)
+
+// RowsOf words the evidence of an account, in its order.
+func RowsOf(lib *content.Library, a Account, m faulttree.Meter) []Told {
+	var out []Told
+	for i, e := range a.Evidence {
+		t := Told{Index: i, WhyNot: whyNot(lib, a, e)}
+		t.Title, t.Value = evidenceText(lib, e, m)
+		if e.Doubtful {
+			t.Marks = append(t.Marks, MarkDoubtful)
+		}
+		if e.Told {
+			t.Marks = append(t.Marks, MarkTold)
+		}
+		if e.Round < a.Round() {
+			t.Marks = append(t.Marks, MarkEarlier)
+		}
+		if x, hurts := reaches(lib, e, m); hurts {
+			t.Danger = "reaches the danger limit of " + x.Limit.With(x.Quantity.Unit)
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// evidenceText is what a piece of evidence is about, and what it says.
+func evidenceText(lib *content.Library, e suspect.Evidence, m faulttree.Meter) (title, value string) {
+	switch {
+	case e.Seen != nil:
+		o := lib.Forest.Observation(e.Seen.Observation)
+		if o == nil {
+			return e.Seen.Observation, e.Seen.Choice
+		}
+		if s := o.Sight(e.Seen.Choice); s != nil {
+			return o.Title, s.Text
+		}
+		return o.Title, e.Seen.Choice
+	case e.Tried != nil:
+		title = e.Tried.Intervention
+		if i := lib.Forest.Intervention(title); i != nil {
+			title = i.Title
+		}
+		return title, goneText(e.Tried.Gone)
+	}
+	q := e.Quantity
+	if now, ok := lib.Forest.Quantities[q.ID]; ok {
+		q = now
+	}
+	value = strings.TrimSpace(e.Reading.Show(q.Unit) + " " + Uncertainty(e.Reading, q, m))
+	if q.Title == "" {
+		return q.ID, value
+	}
+	return q.Title, value
+}
+
+// What came of something that was tried.
+const (
+	Gone       = "gone"
+	StillThere = "still there"
+)
+
+func goneText(gone bool) string {
+	if gone {
+		return Gone
+	}
+	return StillThere
+}
+
+// reaches reports whether a piece of evidence is a reading that may have reached
+// the danger limit of any tree.
+func reaches(lib *content.Library, e suspect.Evidence, m faulttree.Meter) (faulttree.Reached, bool) {
+	q, ok := lib.Forest.Quantities[e.Quantity.ID]
+	if !ok {
+		return faulttree.Reached{}, false
+	}
+	return lib.Forest.Reaches(m, q, e.Reading)
+}
+
+// Alarm is readings that may have reached a danger limit, and what is to be done
+// at once.
+type Alarm struct {
+	Texts []string // "Body to earth, 58 V, reaches the danger limit of 30 V."
+	Title string   // "STOP: the body is live. It can kill."
+	Do    []string // what to do, a sentence or two each
+	Walk  Link     // the walk that says it, and goes on from there
+	stop  bool
+}
+
+// AlarmsOf lists what the readings of an account call for that may have reached a
+// danger limit of any tree, a STOP first. A reading of an earlier round counts
+// until the same was read again.
+func AlarmsOf(lib *content.Library, a Account, m faulttree.Meter) []Alarm {
+	var out []Alarm
+	for i, e := range a.Evidence {
+		x, hurts := reaches(lib, e, m)
+		if !hurts || readLater(a.Evidence[i+1:], e) {
+			continue
+		}
+		alarm := alarmOf(lib, Account{Facts: a.Facts, Evidence: []suspect.Evidence{e}}, x, m)
+		if k := slices.IndexFunc(out, func(o Alarm) bool { return o.Title == alarm.Title && o.Walk == alarm.Walk }); k >= 0 {
+			out[k].Texts = append(out[k].Texts, alarm.Texts...)
+			continue
+		}
+		out = append(out, alarm)
+	}
+	slices.SortStableFunc(out, func(a, b Alarm) int {
+		if a.stop == b.stop {
+			return 0
+		}
+		if a.stop {
+			return -1
+		}
+		return 1
+	})
+	return out
+}
+
+// readLater reports whether the quantity of e was read in a later round.
+func readLater(after []suspect.Evidence, e suspect.Evidence) bool {
+	return slices.ContainsFunc(after, func(o suspect.Evidence) bool {
+		return o.Quantity.ID == e.Quantity.ID && o.Round > e.Round && o.Reading.Quality != faulttree.NotPossible
+	})
+}
+
+// alarmOf says what the one reading of an account calls for in the tree whose
+// limit it reaches.
+func alarmOf(lib *content.Library, a Account, x faulttree.Reached, m faulttree.Meter) Alarm {
+	out := Alarm{
+		Texts: []string{x.String() + "."}, Walk: Link{KindTree, x.Tree, TreeTitle(lib, x.Tree)}, Title: "STOP: this can hurt",
+		Do: []string{"Touch neither vehicle nor supply.", "Stand 3 m off and have the site main switched."},
+	}
+	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: x.Tree}, faulttree.Qualified, m)
+	if err != nil {
+		return out
+	}
+	if w, _, err = w.Supply(faulttree.Supplied{Readings: a.Readings(), Facts: a.Facts}); err != nil {
+		return out
+	}
+	if ref, stopped := w.Stop(); stopped {
+		out.Title, out.stop = stepTitle(lib, ref), true
+		out.Do = items(lib.Prose[ref])
+	} else if f, ended := w.Finding(); ended && f.Finding.Signal == faulttree.Danger {
+		out.Title, out.Do = f.Title, Sentences(f.Finding.FirstAction)
+	}
+	return out
+}
+
+// items are the entries of the lists of a text, or its first sentence where it
+// has none.
+func items(body []document.Block) []string {
+	var out []string
+	for _, b := range body {
+		if l, ok := b.(document.List); ok {
+			for _, item := range l.Items {
+				out = append(out, strings.Join(strings.Fields(document.Plain(item)), " "))
+			}
+		}
+	}
+	if len(out) == 0 {
+		if all := Sentences(strings.Join(strings.Fields(document.Plain(body)), " ")); len(all) > 0 {
+			out = all[:1]
+		}
+	}
+	return out
+}

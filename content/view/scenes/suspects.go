@@ -1,0 +1,166 @@
+package scenes
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"sync"
+
+	"faultwright/content"
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/suspect"
+)
+
+// Reasoning says which faults of a handbook fit an account. It draws vehicles once
+// for the facts of an account, and keeps the last few such populations. Any number
+// of goroutines may ask it.
+type Reasoning struct {
+	lib   *content.Library
+	meter faulttree.Meter
+	rules [2]*suspect.Rules // by role
+
+	mu   sync.Mutex
+	kept []*kept // the last used last
+}
+
+// kept is the vehicles that agree with some facts.
+type kept struct {
+	facts      string
+	mu         sync.Mutex // held while they are drawn
+	population *drawn.Population
+	reasoner   *suspect.Reasoner
+}
+
+// mostKept is for how many sets of facts vehicles are kept.
+const mostKept = 2
+
+// seed of all drawn vehicles: the same account gives the same answer every time.
+const seed = 1
+
+// NewReasoning reasons with the vehicles and faults of a handbook about readings
+// of a meter.
+func NewReasoning(lib *content.Library, m faulttree.Meter) *Reasoning {
+	r := &Reasoning{lib: lib, meter: m}
+	for _, role := range []faulttree.Role{faulttree.Owner, faulttree.Qualified} {
+		r.rules[role] = suspect.NewRules(lib.Forest, role)
+	}
+	return r
+}
+
+// DrawnFrom is what vehicles of a handbook are drawn from.
+func DrawnFrom(lib *content.Library) drawn.Handbook {
+	h := drawn.Handbook{Forest: lib.Forest, Rigs: slices.Collect(maps.Values(lib.Rigs))}
+	for _, f := range lib.Faults {
+		if f.Edits != nil {
+			h.Faults = append(h.Faults, f.Edits)
+		}
+	}
+	return h
+}
+
+// Described looks up what the documents of a handbook say of a fault in a place.
+func Described(lib *content.Library) suspect.Describe {
+	return func(fault string, place faulttree.Place) suspect.Described {
+		f := lib.Faults[fault]
+		if f == nil {
+			return suspect.Described{}
+		}
+		d := suspect.Described{Title: f.Title, Hazard: f.Hazard}
+		if a := f.At(place); a != nil {
+			d.Do, d.RepairBy = a.FirstAction, a.RepairBy
+		}
+		if t := f.TestAt(place); t != nil {
+			d.Test = t.Sentence()
+		}
+		return d
+	}
+}
+
+// Warm draws the vehicles that agree with some facts and works out what they read,
+// giving way to whoever asks meanwhile.
+func (r *Reasoning) Warm(ctx context.Context, facts map[string]string) error {
+	k, err := r.of(ctx, facts)
+	if err != nil {
+		return err
+	}
+	return k.population.Warm(ctx)
+}
+
+// Belief is what an account says. It returns [drawn.ErrNoRig] where no vehicle of
+// the handbook agrees with its facts.
+func (r *Reasoning) Belief(ctx context.Context, a view.Account) (*suspect.Belief, error) {
+	a, _ = a.In(r.lib)
+	k, err := r.of(ctx, a.Facts)
+	if err != nil {
+		return nil, err
+	}
+	return k.reasoner.Belief(ctx, a.Evidence)
+}
+
+// Suspects is what fits an account, worded.
+func (r *Reasoning) Suspects(ctx context.Context, a view.Account) (view.Suspects, error) {
+	b, err := r.Belief(ctx, a)
+	if err != nil {
+		return view.Suspects{}, err
+	}
+	return view.SuspectsOf(r.lib, b, r.meter), nil
+}
+
+// Next is what to find out next after a belief, for a reader of a role who has
+// these tools. While a reading stands that may have reached a danger limit, also
+// one of an earlier round, an owner is asked for nothing live.
+func (r *Reasoning) Next(ctx context.Context, a view.Account, b *suspect.Belief, role faulttree.Role, tools suspect.Tools) ([]view.Next, error) {
+	a, _ = a.In(r.lib)
+	next, err := b.Next(ctx, r.rules[role], suspect.Reader{Known: a.Fact, Tree: a.Tree, Tools: tools})
+	if err != nil {
+		return nil, err
+	}
+	out := view.NextOf(r.lib, a, next)
+	if role == faulttree.Owner && len(view.AlarmsOf(r.lib, a, r.meter)) > 0 {
+		out = slices.DeleteFunc(out, func(n view.Next) bool { return n.Live })
+	}
+	return out, nil
+}
+
+// of is the vehicles that agree with some facts.
+func (r *Reasoning) of(ctx context.Context, facts map[string]string) (*kept, error) {
+	k := r.take(key(facts))
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.reasoner == nil {
+		p, err := drawn.New(ctx, DrawnFrom(r.lib), drawn.Options{Facts: facts, Seed: seed})
+		if err != nil {
+			return nil, err
+		}
+		k.population, k.reasoner = p, suspect.New(p, r.meter, Described(r.lib))
+	}
+	return k, nil
+}
+
+// take is the entry for some facts, made the last used.
+func (r *Reasoning) take(facts string) *kept {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	k := &kept{facts: facts}
+	if i := slices.IndexFunc(r.kept, func(k *kept) bool { return k.facts == facts }); i >= 0 {
+		k = r.kept[i]
+		r.kept = slices.Delete(r.kept, i, i+1)
+	}
+	r.kept = append(r.kept, k)
+	r.kept = r.kept[max(0, len(r.kept)-mostKept):]
+	return k
+}
+
+func key(facts map[string]string) string {
+	var b strings.Builder
+	for _, id := range slices.Sorted(maps.Keys(facts)) {
+		if facts[id] != "" {
+			fmt.Fprintf(&b, "%s=%s\n", id, facts[id])
+		}
+	}
+	return b.String()
+}

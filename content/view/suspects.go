@@ -1,0 +1,258 @@
+package view
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/content/document"
+	"faultwright/faulttree"
+	"faultwright/faulttree/suspect"
+)
+
+// Suspects is what fits an account, and what is still open. It is composed here
+// alone; window, terminal and sheet draw it. What a reading calls for at once is
+// [AlarmsOf], which stands above it and needs no vehicles worked out.
+type Suspects struct {
+	Open     []NotExcluded // dangers not ruled out, by the test for them, likeliest first; at most [MostTests]
+	MoreOpen string        // "And 3 more dangers"; "" for none
+	RestOpen string        // which they are
+	None     *None         // that none of the suspects fits; nil where that is unlikely
+	Likely   []Suspect     // most likely and also possible, the likeliest first
+	Unlikely []Suspect
+	Told     int // pieces of evidence that counted
+}
+
+// Suspect is all faults after which the same is to be done.
+type Suspect struct {
+	Word     string // "most likely", "also possible", "unlikely"
+	Share    string // "94 %"
+	Title    string // "The neutral is open"
+	Where    string // "cord"; "" for a sound vehicle
+	Side     string // "120 V", where suspects of several sides are listed, each with shares of its own
+	Faults   []Link // none for a sound vehicle
+	Signal   faulttree.Signal
+	Do       []string // the first action, one sentence each
+	RepairBy string
+	Worst    string // the reading that fits it worst, expected against read; "" where all fit well
+	Of       suspect.Suspect
+}
+
+// Headline is the suspect and where it sits: "The neutral is open (cord)".
+func (s Suspect) Headline() string {
+	parts := slices.DeleteFunc([]string{s.Where, s.Side}, func(p string) bool { return p == "" })
+	if len(parts) == 0 {
+		return s.Title
+	}
+	return s.Title + " (" + strings.Join(parts, ", ") + ")"
+}
+
+// Text is the suspect as one line: "most likely, 94 %: The neutral is open (cord)".
+func (s Suspect) Text() string { return s.Word + ", " + s.Share + ": " + s.Headline() }
+
+// None says that a vehicle is unlike any that was worked out.
+type None struct {
+	Leads bool // it is likelier than any suspect
+	Share string
+	Title string
+	Text  string
+}
+
+// Words that stand on every page of suspects.
+const (
+	NoneTitle    = "None of these fits"
+	SharesRestOn = "How likely each is rests on our own weights: how common a fault is, how often a reading is wrong. The words count, the figures only order them."
+	ClearsNone   = "Nothing here clears anything: what is unlikely is not excluded, and what was not measured was not looked at."
+)
+
+// fitsBadly is below what fit a reading is told to be the one that fits a suspect
+// worst; better ones are within what loads and meters do.
+const fitsBadly = 0.4
+
+// noneListed is the share from which on it is told that none may fit, that of a
+// suspect which is also possible.
+const noneListed = 0.05
+
+// SuspectsOf words a belief.
+func SuspectsOf(lib *content.Library, b *suspect.Belief, m faulttree.Meter) Suspects {
+	var v Suspects
+	v.Told = len(b.Evidence())
+	all := b.Suspects()
+	sides := map[string]bool{}
+	for _, s := range all {
+		sides[s.System] = true
+	}
+	for _, s := range all {
+		one := suspectOf(lib, s, m)
+		if len(sides) > 1 {
+			one.Side = s.System
+		}
+		if s.Likely == suspect.Unlikely {
+			v.Unlikely = append(v.Unlikely, one)
+		} else {
+			v.Likely = append(v.Likely, one)
+		}
+	}
+	v.None = noneOf(lib, b, all, m)
+	v.Open, v.MoreOpen, v.RestOpen = foremost(openByTest(lib, b.Open()))
+	return v
+}
+
+func suspectOf(lib *content.Library, s suspect.Suspect, m faulttree.Meter) Suspect {
+	v := Suspect{
+		Word: s.Likely.String(), Share: ShareText(s.Share), Title: Capital(strings.TrimSuffix(s.Title, ".")), Where: placeNames(s.Places),
+		Signal: s.Hazard, Do: Sentences(s.Do), RepairBy: Capital(Sentence(s.RepairBy)), Of: s,
+	}
+	for _, id := range s.Faults {
+		if id != suspect.NoFault {
+			v.Faults = append(v.Faults, FaultLink(lib, id))
+		}
+	}
+	if w := s.Worst; w != nil && w.Fit < fitsBadly {
+		v.Worst = misfitText(lib, *w, m)
+	}
+	return v
+}
+
+// misfitText words a piece of evidence that does not fit: "Panel: L1 to neutral
+// read 59 V; with this 118 V to 121 V is expected."
+func misfitText(lib *content.Library, w suspect.Misfit, m faulttree.Meter) string {
+	title, value := evidenceText(lib, w.Evidence, m)
+	if w.Evidence.Quantity.ID == "" {
+		return fmt.Sprintf("Fits worst: %s %s. With this it is seldom so.", Sentence(title), value)
+	}
+	return fmt.Sprintf("Fits worst: %s, read %s, expected %s.", title, w.Evidence.Reading.Show(w.Evidence.Quantity.Unit), w.Expected.Show(w.Evidence.Quantity, m))
+}
+
+// noneOf says that none of the suspects fits, where that is possible.
+func noneOf(lib *content.Library, b *suspect.Belief, all []suspect.Suspect, m faulttree.Meter) *None {
+	for _, s := range b.Systems() {
+		if s.Told == 0 || s.NoneFits < noneListed {
+			continue
+		}
+		first := slices.IndexFunc(all, func(o suspect.Suspect) bool { return o.System == s.Name })
+		n := &None{Share: ShareText(s.NoneFits), Title: NoneTitle, Leads: first < 0 || s.NoneFits > all[first].Share}
+		n.Text = "These readings together are unlike any vehicle that was worked out. One of them may be wrong, or it is something that this handbook does not have."
+		if first >= 0 && all[first].Worst != nil && all[first].Worst.Fit < fitsBadly {
+			title, _ := evidenceText(lib, all[first].Worst.Evidence, m)
+			n.Text += " First make sure of this one again: " + Sentence(title)
+		}
+		return n
+	}
+	return nil
+}
+
+// openByTest groups open dangers by the test that would show them, in their order.
+func openByTest(lib *content.Library, open []suspect.Open) []NotExcluded {
+	places := map[string]int{}
+	for _, o := range open {
+		places[o.Fault]++
+	}
+	var out []NotExcluded
+	for _, o := range open {
+		test := strings.TrimSuffix(Capital(Sentence(o.Test)), ".")
+		if test == "" {
+			test = "No test of this handbook"
+		}
+		link := FaultLink(lib, o.Fault)
+		link.Title = strings.TrimSuffix(link.Title, ".")
+		if places[o.Fault] > 1 {
+			link.Title += " (" + placeNames([]faulttree.Place{o.Place}) + ")"
+		}
+		k := slices.IndexFunc(out, func(n NotExcluded) bool { return n.Test == test })
+		if k < 0 {
+			k = len(out)
+			out = append(out, NotExcluded{Test: test})
+		}
+		out[k].Faults = append(out[k].Faults, link)
+	}
+	return out
+}
+
+// ShareText words a share: "94 %", "below 1 %", "above 99 %". No share is certain.
+func ShareText(share float64) string {
+	switch {
+	case share < 0.01:
+		return "below 1 %"
+	case share > 0.99:
+		return "above 99 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*share)
+}
+
+// Text is the suspects as plain text.
+func (v Suspects) Text() string {
+	var p copied
+	if v.None != nil && v.None.Leads {
+		p.line("%s, %s", v.None.Title, v.None.Share)
+		p.line("%s", v.None.Text)
+		p.blank()
+	}
+	for _, s := range v.Likely {
+		p.line("%s", s.Text())
+		p.line("  %s", strings.Join(s.Do, " "))
+		if s.RepairBy != "" {
+			p.line("  %s: %s", RepairHeading, s.RepairBy)
+		}
+		p.line("  %s", s.Worst)
+	}
+	if v.None != nil && !v.None.Leads {
+		p.line("%s, %s", v.None.Title, v.None.Share)
+	}
+	p.blank()
+	p.line("%s", OpenHeading)
+	for _, n := range v.Open {
+		p.line("- %s", n.Text())
+	}
+	if v.MoreOpen != "" {
+		p.line("- %s: %s", v.MoreOpen, v.RestOpen)
+	}
+	p.blank()
+	p.line("%s %s", SharesRestOn, ClearsNone)
+	return p.String()
+}
+
+// OpenHeading stands above the dangers that are not ruled out.
+const OpenHeading = "Dangers still open, by what would show them"
+
+// Next is one thing worth finding out next.
+type Next struct {
+	Title   string // what to read, to look at or to try
+	Why     string // a sentence
+	Live    bool   // a live contact is touched for it
+	Reads   *Asked // a reading: how it is set up; nil for what is seen or tried
+	Before  string // what must be done before it is tried
+	Choices []Choice
+	Prose   []document.Block
+	Caution Caution
+	Plug    string // the configuration of the vehicle's plug, "" where it is not known
+	Of      suspect.Next
+}
+
+// NextOf words what is worth finding out next, in its order.
+func NextOf(lib *content.Library, a Account, next []suspect.Next) []Next {
+	var out []Next
+	for _, n := range next {
+		v := Next{Why: Sentence(Capital(n.Why())), Of: n, Plug: lib.Forest.Plug(a.Facts)}
+		switch {
+		case n.Observation != nil:
+			v.Title = n.Observation.Title
+			for i, s := range n.Observation.Choices {
+				v.Choices = append(v.Choices, Choice{ID: s.ID, Text: s.Text, Digit: i + 1})
+			}
+		case n.Intervention != nil:
+			v.Title, v.Before, v.Live = n.Intervention.Title, n.Intervention.Before, n.Intervention.Exposure.Live()
+			v.Choices = []Choice{{ID: Gone, Text: "Gone", Digit: 1}, {ID: StillThere, Text: "Still there", Digit: 2}}
+		default:
+			asked := AskedOf(lib, *n.Quantity)
+			v.Title, v.Reads, v.Live = asked.Title, &asked, n.Quantity.Exposure.Live()
+			if method := lib.Methods[n.Quantity.ID]; method != nil {
+				v.Prose = method.Prose(lib.Points, a.Fact, faulttree.Variable{Quantity: *n.Quantity})
+				v.Caution = CautionsOf(lib, method.Cautions)
+			}
+		}
+		out = append(out, v)
+	}
+	return out
+}

@@ -1,0 +1,166 @@
+package view_test
+
+import (
+	"context"
+	"math"
+	"strings"
+	"testing"
+
+	"faultwright/content/load"
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/faulttree/suspect"
+)
+
+// three is a sound vehicle, one whose cord's neutral is open, and one whose
+// ground is.
+type three struct{}
+
+func (three) Cases() []suspect.Case {
+	with := func(fault string, place faulttree.Place) []suspect.PlacedFault {
+		return []suspect.PlacedFault{{Fault: fault, Place: place}}
+	}
+	return []suspect.Case{
+		{Rig: "coach", System: "120 V", Weight: 0.2},
+		{Rig: "coach", System: "120 V", Faults: with("open-neutral", faulttree.Cord), Weight: 0.4},
+		{Rig: "coach", System: "120 V", Faults: with("open-ground", faulttree.Supply), Weight: 0.4},
+	}
+}
+
+func (three) Column(_ context.Context, q faulttree.Quantity) ([]float32, error) {
+	switch q.ID {
+	case "panel.l1-n@loaded":
+		return []float32{118, 59, 118}, nil
+	case "panel.l2-n@loaded":
+		return []float32{118, 177, 118}, nil
+	case "panel.l1-n", "panel.l2-n", "outlet.h-n", "outlet.h-g", "outlet.h-n@loaded":
+		return []float32{118, 118, 118}, nil
+	}
+	return blank, nil
+}
+
+var blank = []float32{float32(math.NaN()), float32(math.NaN()), float32(math.NaN())}
+
+func (three) Seen(context.Context, string, string) ([]float32, error) { return blank, nil }
+func (three) Gone(context.Context, string, string) ([]float32, error) { return blank, nil }
+func (p three) More(context.Context, []int, int) (suspect.Population, error) {
+	return p, nil
+}
+
+func describe(fault string, place faulttree.Place) suspect.Described {
+	switch fault {
+	case "open-neutral":
+		return suspect.Described{Title: "The neutral is open", Hazard: faulttree.Danger, Do: "Keep it unplugged. Replace the whole cord.", RepairBy: "the owner", Test: "Ohms of the cord"}
+	case "open-ground":
+		return suspect.Described{Title: "The grounding conductor is open", Hazard: faulttree.Danger, Do: "Do not plug in here.", RepairBy: "the site's electrician", Test: "A loop test"}
+	}
+	return suspect.Described{}
+}
+
+// account is readings by their quantities, as typed.
+func account(t *testing.T, pairs ...string) view.Account {
+	t.Helper()
+	a := view.Account{Facts: map[string]string{"service": "50a"}}
+	for i := 0; i < len(pairs); i += 2 {
+		q := load.Shipped().Forest.Quantities[pairs[i]]
+		if q.ID == "" {
+			t.Fatalf("there is no quantity %s", pairs[i])
+		}
+		r, err := faulttree.ParseReading(pairs[i+1], q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a.Evidence = append(a.Evidence, suspect.Evidence{Quantity: q, Reading: r})
+	}
+	return a
+}
+
+func suspectsOf(t *testing.T, a view.Account) view.Suspects {
+	t.Helper()
+	lib, m := load.Shipped(), faulttree.DefaultMeter()
+	b, err := suspect.New(three{}, m, describe).Belief(context.Background(), a.Evidence)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return view.SuspectsOf(lib, b, m)
+}
+
+func TestSuspectsInWordsFirst(t *testing.T) {
+	v := suspectsOf(t, account(t, "panel.l1-n@loaded", "59", "panel.l2-n@loaded", "177"))
+	if len(v.Likely) != 1 || v.Likely[0].Text() != "most likely, above 99 %: The neutral is open (cord)" || v.Likely[0].Worst != "" {
+		t.Errorf("likely are %+v", v.Likely)
+	}
+	if v.None != nil {
+		t.Errorf("none fits: %+v", v.None)
+	}
+	if len(v.Unlikely) != 2 || v.Unlikely[0].Worst == "" {
+		t.Errorf("unlikely are %+v", v.Unlikely)
+	}
+	if want := "Fits worst: Panel: "; !strings.HasPrefix(v.Unlikely[0].Worst, want) || !strings.Contains(v.Unlikely[0].Worst, "expected 118 V.") {
+		t.Errorf("it says %q", v.Unlikely[0].Worst)
+	}
+	if len(v.Open) != 2 || v.Open[0].Text() != "Ohms of the cord would show: The neutral is open." {
+		t.Errorf("open are %+v; expected that of the ground too, which nothing read could have shown", v.Open)
+	}
+}
+
+// Readings that no vehicle has: that none fits stands first, with what to make
+// sure of.
+func TestNoneOfTheseLeads(t *testing.T) {
+	v := suspectsOf(t, account(t, "panel.l1-n", "30", "panel.l2-n", "41", "outlet.h-n", "52", "outlet.h-g", "63", "outlet.h-n@loaded", "74"))
+	if v.None == nil || !v.None.Leads || !strings.HasPrefix(v.Text(), view.NoneTitle) || !strings.Contains(v.None.Text, "make sure") {
+		t.Errorf("none is %+v:\n%s", v.None, v.Text())
+	}
+}
+
+// A danger limit of whatever tree, whoever read it: what the STOP of that tree
+// says comes back, once for all readings that call for it.
+func TestDangerLimitsAlarm(t *testing.T) {
+	lib, m := load.Shipped(), faulttree.DefaultMeter()
+	a := account(t, "panel.l1-n@loaded", "118", "body-earth", "58", "body-earth", "57")
+	a.Evidence[1].Doubtful, a.Evidence[1].Told = true, true
+	all := view.AlarmsOf(lib, a, m)
+	if len(all) != 1 || len(all[0].Texts) != 2 || all[0].Title != "STOP: the body is live. It can kill." || len(all[0].Do) != 3 || all[0].Walk.ID != "body-voltage" {
+		t.Fatalf("alarms are %+v", all)
+	}
+	rows := view.RowsOf(lib, a, m)
+	if want := "reaches the danger limit of 30 V"; rows[1].Danger != want || !strings.Contains(rows[1].Text(), "not sure, told by somebody else, "+want) || rows[0].Danger != "" {
+		t.Errorf("rows are %+v", rows)
+	}
+	// After a repair it stands until the same was read again.
+	later := account(t, "panel.l1-n@loaded", "118")
+	later.Evidence[0].Round = 1
+	a.Evidence = append(a.Evidence, later.Evidence...)
+	if len(view.AlarmsOf(lib, a, m)) != 1 {
+		t.Error("a reading after a repair silences the STOP of another quantity")
+	}
+	later = account(t, "body-earth", "0.4")
+	later.Evidence[0].Round = 1
+	a.Evidence = append(a.Evidence, later.Evidence...)
+	if all := view.AlarmsOf(lib, a, m); len(all) != 0 {
+		t.Errorf("read again after the repair, alarms are %+v", all)
+	}
+}
+
+// What the handbook does not know is kept, and counts for nothing.
+func TestAccountKeepsWhatTheHandbookLacks(t *testing.T) {
+	lib := load.Shipped()
+	a := account(t, "panel.l1-n@loaded", "118", "panel.l2-n@loaded", "177")
+	a.Facts = map[string]string{"service": "30a"} // it has no L2
+	a.Evidence = append(a.Evidence,
+		suspect.Evidence{Quantity: faulttree.Quantity{ID: "nowhere", Unit: faulttree.VoltsAC}},
+		suspect.Evidence{Seen: &suspect.Seen{Observation: "aura", Choice: "blue"}},
+		suspect.Evidence{Tried: &suspect.Tried{Intervention: "another-cord"}})
+	known, unknown := a.In(lib)
+	if len(known.Evidence) != 1 || len(unknown) != 4 {
+		t.Errorf("%d are known, %v are not", len(known.Evidence), unknown)
+	}
+	for i, row := range view.RowsOf(lib, a, faulttree.DefaultMeter()) {
+		if (row.WhyNot != "") != (i > 0) || row.Title == "" {
+			t.Errorf("row %d is %+v", i, row)
+		}
+	}
+	if len(a.Without(0).Evidence) != 4 || len(a.Without(9).Evidence) != 5 || len(a.Evidence) != 5 {
+		t.Error("taking back one takes back something else")
+	}
+}
