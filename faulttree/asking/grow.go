@@ -1,6 +1,7 @@
 package asking
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -22,10 +23,22 @@ const leastCases = 4
 // questions sooner. It matters only where more questions are open than are tried
 // in full. An error is that of ctx, or of [Sample.Check].
 func (s *Sample) Grow(ctx context.Context, cases []int, eager float64) (*Plan, error) {
+	return s.plan(ctx, cases, grower{eager: eager})
+}
+
+// GrowAhead is [Sample.Grow] with each question chosen by what it costs to the end
+// if those after it are what then tells most for its price. It takes many times as
+// long.
+func (s *Sample) GrowAhead(ctx context.Context, cases []int) (*Plan, error) {
+	return s.plan(ctx, cases, grower{eager: 1, ahead: true})
+}
+
+func (s *Sample) plan(ctx context.Context, cases []int, way grower) (*Plan, error) {
 	if err := s.Check(); err != nil {
 		return nil, err
 	}
-	g := &grower{Sample: s, ctx: ctx, eager: eager, after: closures(s.Questions)}
+	g := &way
+	g.Sample, g.ctx, g.after = s, ctx, closures(s.Questions)
 	for _, c := range s.Cases {
 		g.results = max(g.results, c.Result+1)
 	}
@@ -53,6 +66,7 @@ type grower struct {
 	*Sample
 	ctx     context.Context
 	eager   float64
+	ahead   bool // by what it costs to the end
 	results int
 	after   [][]int // by question, all that must come before it, in an order that works
 	// together is, by column, the questions of a column that needs several, where
@@ -297,14 +311,93 @@ func questionsOf(open []offer) []int {
 	return out
 }
 
-// pick is what to ask of what is open: what tells most for its price.
+// worth is what an offer tells for its price, the price weighed as the plan is
+// grown.
+func (g *grower) worth(n node, o offer) float64 {
+	return o.gain / math.Pow(o.price/float64(len(n.cases)), g.eager)
+}
+
+// pick is what to ask of what is open.
 func (g *grower) pick(n node, open []offer) int {
+	if g.ahead && len(open) > 1 && len(n.cases) >= fewestLookedAt {
+		return g.pickAhead(n, open)
+	}
+	return g.greedy(n, open).asks[0]
+}
+
+// greedy is what tells most for its price.
+func (g *grower) greedy(n node, open []offer) offer {
 	best := 0
-	worth := func(o offer) float64 { return o.gain / math.Pow(o.price/float64(len(n.cases)), g.eager) }
 	for i := range open {
-		if worth(open[i]) > worth(open[best]) {
+		if g.worth(n, open[i]) > g.worth(n, open[best]) {
 			best = i
 		}
 	}
+	return open[best]
+}
+
+// What looking ahead is bounded by.
+const (
+	mostFollowed   = 5   // offers that are followed to the end
+	mostLookedAt   = 600 // cases by which they are compared
+	fewestLookedAt = 50  // cases below which one is as good as another
+)
+
+// pickAhead compares the best offers by what they cost to the end, followed each
+// time by what then tells most for its price.
+func (g *grower) pickAhead(n node, open []offer) int {
+	slices.SortStableFunc(open, func(a, b offer) int { return cmp.Compare(g.worth(n, b), g.worth(n, a)) })
+	few := n
+	if step := (len(n.cases) + mostLookedAt - 1) / mostLookedAt; step > 1 {
+		few.cases = nil
+		for i := 0; i < len(n.cases); i += step {
+			few.cases = append(few.cases, n.cases[i])
+		}
+	}
+	best, least := 0, math.Inf(1)
+	for i, o := range open[:min(len(open), mostFollowed)] {
+		if cost := g.costThrough(few, o); cost < least*(1-1e-9) {
+			best, least = i, cost
+		}
+	}
 	return open[best].asks[0]
+}
+
+// costThrough is what the cases of n cost together from there on if an offer is
+// taken, and then what tells most for its price.
+func (g *grower) costThrough(n node, o offer) float64 {
+	cost := 0.0
+	front := []node{n}
+	for _, q := range o.asks {
+		var next []node
+		for _, at := range front {
+			if at.stopped && !g.Questions[q].AfterStop {
+				next = append(next, at)
+				continue
+			}
+			cost += g.price(at, q)
+			_, parts := g.askedAt(at, q)
+			for _, p := range parts {
+				next = append(next, p.node)
+			}
+		}
+		front = next
+	}
+	for _, at := range front {
+		cost += g.costGreedily(at)
+	}
+	return cost
+}
+
+// costGreedily is what the cases of n cost together from there on.
+func (g *grower) costGreedily(n node) float64 {
+	_, charge, known := g.leaf(n)
+	if known || g.ctx.Err() != nil {
+		return charge
+	}
+	open := g.open(n)
+	if len(open) == 0 {
+		return charge
+	}
+	return g.costThrough(n, g.greedy(n, open))
 }
