@@ -11,7 +11,7 @@ _faultwright_cli() {
   esac
   if [[ -z $words ]]; then
     if [[ $COMP_CWORD -eq 1 ]]; then
-      words="walk check search show measure trial remaining report visits delete completion --content --help"
+      words="walk check search show measure trial optimum remaining report visits delete completion --content --help"
     else
       case $command in
         walk) words="--role --from --fact --readings --json --resume --retest --no-record --site --vehicle --note --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
@@ -20,6 +20,7 @@ _faultwright_cli() {
         show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
         measure) words="$(faultwright-cli names all 2>/dev/null) --fault --load --set --meter --json --netlist --content --help" ;;
         trial) words="--rigs --seed --wrong --csv --picture --exits --json --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
+        optimum) words="--rigs --seed --json --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
         remaining) words="--write --rigs --seed --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
         report) words="$(faultwright-cli names visits 2>/dev/null) --format --out --force --before-repair --content --help" ;;
         delete) words="$(faultwright-cli names visits 2>/dev/null) --yes --help" ;;

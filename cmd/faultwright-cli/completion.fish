@@ -1,6 +1,6 @@
 # completion of faultwright-cli for fish
 complete -c faultwright-cli -f
-complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search show measure trial remaining report visits delete completion'
+complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search show measure trial optimum remaining report visits delete completion'
 complete -c faultwright-cli -l content -r -d 'Handbook folder'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -a '(faultwright-cli names trees 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l role -x -a 'owner qualified'
@@ -13,7 +13,7 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l no-record
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l site -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l vehicle -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l note -x
-complete -c faultwright-cli -n '__fish_seen_subcommand_from walk check search measure trial visits' -l json
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk check search measure trial optimum visits' -l json
 complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l kind -x -a 'tree fault card caution step finding source'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l limit -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l fault -x
@@ -24,9 +24,9 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l netlist
 complete -c faultwright-cli -n '__fish_seen_subcommand_from delete' -l yes
 complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -l deep
 complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -l walks -r -F
-complete -c faultwright-cli -n '__fish_seen_subcommand_from trial remaining' -a '(faultwright-cli names trees 2>/dev/null)'
-complete -c faultwright-cli -n '__fish_seen_subcommand_from trial remaining' -l rigs -x
-complete -c faultwright-cli -n '__fish_seen_subcommand_from trial remaining' -l seed -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from trial optimum remaining' -a '(faultwright-cli names trees 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from trial optimum remaining' -l rigs -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from trial optimum remaining' -l seed -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l wrong -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l csv -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from trial' -l picture -r -F

@@ -5,6 +5,7 @@ _faultwright_cli() {
     'walk:walk a fault tree' 'check:check a handbook' 'search:search the handbook' 'show:show a card, step or finding'
     'measure:compute what a meter shows on a rig'
     'trial:send drawn vehicles down a tree'
+    'optimum:say what a walk costs beside the best order of asking'
     'remaining:compute which dangers findings leave possible'
     'report:make the sheet of a visit' 'visits:list the visits' 'delete:delete a visit' 'completion:print a completion script'
   )
@@ -24,6 +25,7 @@ _faultwright_cli() {
       '--meter[input]:meter:(standard lowz)' '--json[print JSON]' '--netlist[print SPICE]' '2:rig:' '*:quantity:' ;;
     trial) _arguments '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '--wrong[share of the readings]:share:' '--csv[file]:file:_files' '--picture[file]:file:_files' \
       '--exits[who took each branch]' '--json[print JSON]' '2:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
+    optimum) _arguments '--json[as JSON]' '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '*:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
     remaining) _arguments '--write[into the handbook]' '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '*:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
     report) _arguments '--format[form of the sheet]:format:(html markdown)' '--out[file]:file:_files' '--force[replace the file]' \
       '--before-repair[as before the last test after repair]' \

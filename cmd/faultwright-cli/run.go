@@ -32,6 +32,7 @@ type commands struct {
 	Show       showCommand       `cmd:"" help:"Show a card, caution, fault, source, walk, step, finding, rig or scenario as text."`
 	Measure    measureCommand    `cmd:"" help:"Compute what a meter shows on a rig, with faults in force."`
 	Trial      trialCommand      `cmd:"" help:"Send drawn vehicles down a walk and say where they end."`
+	Optimum    optimumCommand    `cmd:"" help:"For authors: what a walk costs beside the best order of asking, and where it loses most."`
 	Remaining  remainingCommand  `cmd:"" help:"Compute which dangers the findings of a walk leave possible."`
 	Report     reportCommand     `cmd:"" help:"Make the sheet of a visit for whoever repairs it."`
 	Visits     visitsCommand     `cmd:"" help:"List the visits on record."`

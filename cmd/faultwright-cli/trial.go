@@ -193,7 +193,7 @@ func (p *program) printTrial(lib *content.Library, reports []*trial.Report, exit
 		fmt.Fprintf(g.w, "by what is to be done   %.1f %% by place, %.1f %% by place and who repairs, %.1f %% of the possible\n", 100*r.IsolationByPlace, 100*r.IsolationByTask, 100*r.TaskOfPossible)
 		fmt.Fprintf(g.w, "measurements            %.2f in the mean; greedy optimum %.2f, entropy bound %.2f\n", r.MeanMeasurements, r.OptimumMeasurements, r.EntropyBound)
 		g.taken("", r.Taken)
-		g.orders(r)
+		g.orders(r.Orders)
 		if r.NoFaultEnds > 0 {
 			fmt.Fprintf(g.w, "healthy rigs found so   %.1f %%; called DANGER %.1f %%\n", 100*r.HealthyRate, 100*r.FalseDanger)
 		} else {

@@ -72,9 +72,9 @@ func (g page) defaultRigs(r *trial.Report) {
 
 // orders writes what the walks cost beside the best orders found, a line for each
 // role and for how far an order goes on.
-func (g page) orders(r *trial.Report) {
+func (g page) orders(orders []trial.Order) {
 	until := map[string]string{"finding": "to the same finding", "task": "to the same to be done"}
-	for i, all := range r.Orders {
+	for i, all := range orders {
 		if all.Vehicles != "all" || all.Walks == 0 {
 			continue
 		}
@@ -84,7 +84,7 @@ func (g page) orders(r *trial.Report) {
 		} else {
 			text += fmt.Sprintf(" with %.2f readings, %.2f live; %.1f %% of %d walks end alike", all.Readings, all.Live, 100*all.Agrees, all.Walks)
 		}
-		for _, o := range r.Orders[max(0, i-2):i] {
+		for _, o := range orders[max(0, i-2):i] {
 			if o.Walks > 0 {
 				text += fmt.Sprintf("; %s %.2f x", o.Vehicles, o.Ratio())
 			}
@@ -97,6 +97,7 @@ func (g page) orders(r *trial.Report) {
 		if len(more) > 0 {
 			g.hanging("  it takes oftener: ", "    ", strings.Join(more, ", "))
 		}
+		g.lost(all.Lost)
 	}
 }
 

@@ -86,10 +86,18 @@ func (s *dataset) noteWorst(number int, role faulttree.Role, e ending) {
 	out := worstEnd{endpoint: e.endpoint, cost: e.taken.cost}
 	for _, entry := range e.walk.Trail() {
 		asked := e.walk.Asked(entry.Step)
+		ref := asked.Ref()
+		if chart, _, ok := ref.Chart(); ok {
+			ref = chart
+		}
+		step, listed := s.stepAt[ref]
+		if !listed {
+			step = unlisted
+		}
 		for i, r := range entry.Answer.Readings {
 			if i < len(asked.Measure) && r.Quality != faulttree.NotPossible {
 				if q, known := s.quantityAt[asked.Measure[i].Quantity.ID]; known {
-					out.asked = append(out.asked, uint16(q))
+					out.asked = append(out.asked, askedAt{uint16(q), uint16(step)})
 				}
 			}
 		}

@@ -26,6 +26,8 @@ type dataset struct {
 	// What orders of asking are found from, see orders.go.
 	quantityAt map[string]int
 	scales     []scale           // of the quantities, then of the sums
+	steps      []*faulttree.Step // all that take readings
+	stepAt     map[faulttree.Ref]int
 	looks      []*faulttree.Step // the observe steps, all that is seen without a meter
 	codes      [][]uint8         // by slot: of the quantities, the proof of the meter again, the sums, the looks, the facts
 	worst      [2][]worstEnd     // by role and slot
@@ -34,8 +36,14 @@ type dataset struct {
 // worstEnd is the ending that a walk counts as, and what the walk took.
 type worstEnd struct {
 	endpoint, cost int
-	asked          []uint16 // quantities of the dataset, in order
+	asked          []askedAt // in order
 }
+
+// askedAt is a quantity of the dataset that a walk took, and at which of its steps.
+type askedAt struct{ quantity, step uint16 }
+
+// unlisted stands for a step that no exit leads to.
+const unlisted = 1<<16 - 1
 
 // derivedValue is a sum or difference that a step makes of its readings.
 type derivedValue struct {
@@ -82,9 +90,14 @@ func (t *trial) newDataset() *dataset {
 		s.quantityAt[q.ID] = i
 	}
 	s.scales = t.scales(s)
+	s.stepAt = map[faulttree.Ref]int{}
 	for _, step := range t.ahead(faulttree.Qualified) {
-		if step.Kind == faulttree.KindObserve {
+		switch {
+		case step.Kind == faulttree.KindObserve:
 			s.looks = append(s.looks, step)
+		case step.Reads():
+			s.stepAt[step.Ref()] = len(s.steps)
+			s.steps = append(s.steps, step)
 		}
 	}
 	return s

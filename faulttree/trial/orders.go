@@ -28,6 +28,18 @@ type Order struct {
 	// Spared is the quantities that the tree takes oftener than the best order,
 	// what that costs most first.
 	Spared []Spared `json:"spared,omitempty"`
+	// Lost is the steps at which the tree takes what the best order does not take
+	// of the same vehicle, what that costs most first.
+	Lost []Lost `json:"lost,omitempty"`
+}
+
+// Lost is what a step of a tree costs that the best order found does without.
+type Lost struct {
+	Step       string   `json:"step"` // tree#step
+	Title      string   `json:"title"`
+	Quantities []string `json:"quantities"` // what it takes, what is spared most first
+	Walks      float64  `json:"walks"`      // share of the walks in which something of it is spared
+	Cost       float64  `json:"cost"`       // in the mean of a walk
 }
 
 // Spared is a quantity that a tree takes oftener than the best order found.
@@ -79,7 +91,7 @@ var eagers = []float64{0.5, 1, 1.5}
 func (t *trial) findOrders(ctx context.Context, n *tally, r *Report) error {
 	for role := range roles {
 		for _, until := range []string{"finding", "task"} {
-			orders, err := t.ordersFor(ctx, n, roles[role], until)
+			orders, err := t.ordersFor(ctx, n, roles[role], until, false)
 			if err != nil {
 				return err
 			}
@@ -89,8 +101,9 @@ func (t *trial) findOrders(ctx context.Context, n *tally, r *Report) error {
 	return nil
 }
 
-// ordersFor is the comparison for one role.
-func (t *trial) ordersFor(ctx context.Context, n *tally, role faulttree.Role, until string) ([]Order, error) {
+// ordersFor is the comparison for one role. Ahead also tries an order that looks
+// ahead, which takes long, and tells where the tree loses.
+func (t *trial) ordersFor(ctx context.Context, n *tally, role faulttree.Role, until string, ahead bool) ([]Order, error) {
 	s := t.sampleFor(n, role, until)
 	var grow, choose, held []int
 	for i := range t.data.calibrationFrom { // in the order of the draws, which is that of the faults
@@ -107,9 +120,16 @@ func (t *trial) ordersFor(ctx context.Context, n *tally, role faulttree.Role, un
 	if len(grow) == 0 || len(choose) == 0 || len(held) == 0 {
 		return nil, nil
 	}
-	plans := make([]*asking.Plan, len(eagers))
-	if err := t.inParallel(ctx, len(eagers), func(i int) (err error) {
-		plans[i], err = s.Grow(ctx, grow, eagers[i])
+	plans := make([]*asking.Plan, len(eagers), len(eagers)+1)
+	if ahead {
+		plans = append(plans, nil)
+	}
+	if err := t.inParallel(ctx, len(plans), func(i int) (err error) {
+		if i == len(eagers) {
+			plans[i], err = s.GrowAhead(ctx, grow)
+		} else {
+			plans[i], err = s.Grow(ctx, grow, eagers[i])
+		}
 		return err
 	}); err != nil {
 		return nil, err
@@ -132,7 +152,11 @@ func (t *trial) ordersFor(ctx context.Context, n *tally, role faulttree.Role, un
 				some = append(some, i)
 			}
 		}
-		out = append(out, t.measured(s, best, role, some, Order{Role: role.String(), Until: until, Vehicles: vehicles, Own: best == nil}))
+		o := t.measured(s, best, role, some, Order{Role: role.String(), Until: until, Vehicles: vehicles, Own: best == nil})
+		if ahead && best != nil {
+			o.Lost = t.lost(s, best, role, some)
+		}
+		out = append(out, o)
 	}
 	return out, nil
 }
@@ -171,8 +195,8 @@ func (t *trial) measured(s *sample, p *asking.Plan, role faulttree.Role, cases [
 				live++
 			}
 		}
-		for _, q := range worst[i].asked {
-			byTree[q]++
+		for _, a := range worst[i].asked {
+			byTree[a.quantity]++
 		}
 		if out.Result == s.Cases[i].Result {
 			right++

@@ -1,7 +1,9 @@
 package trial_test
 
 import (
+	"context"
 	"math"
+	"slices"
 	"testing"
 
 	"faultwright/faulttree"
@@ -81,5 +83,49 @@ func TestTheSameToBeDoneIsKnownSooner(t *testing.T) {
 	finding, task := orderOf(t, r, "owner", "finding", "faulted"), orderOf(t, r, "owner", "task", "faulted")
 	if task.Best > finding.Best+0.05 || task.Tree != finding.Tree {
 		t.Errorf("to the finding %+v, to the same to be done %+v", finding, task)
+	}
+}
+
+// What a tree loses is told at the step where it loses it: by hand 3 in every walk
+// that goes past the proof, at the detour and nowhere else. The order that looks
+// ahead keeps the gates, and costs no less than the shortest.
+func TestAnOptimumSaysWhereATreeLoses(t *testing.T) {
+	o := trial.Options{Rigs: 3000, Seed: 5}
+	best, err := trial.FindOptimum(context.Background(), handbook(detour()), "pedestal", o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := 0
+	for _, x := range best.Orders {
+		if x.Vehicles != "sound" || x.Until != "finding" {
+			continue
+		}
+		told++
+		if math.Abs(x.Tree-10) > 1e-9 || math.Abs(x.Best-7) > 0.1 {
+			t.Errorf("a sound pedestal costs %+v; want 10 by the tree and 7 by the best order", x)
+		}
+		if len(x.Lost) != 1 || x.Lost[0].Step != "pedestal#apart" || math.Abs(x.Lost[0].Cost-3) > 0.05 || x.Lost[0].Walks < 0.98 || !slices.Equal(x.Lost[0].Quantities, []string{"pedestal.n-g"}) {
+			t.Errorf("it loses %+v; want 3 at the detour", x.Lost)
+		}
+	}
+	if told != 2 {
+		t.Errorf("%d lines of sound pedestals; want one for each role", told)
+	}
+	f := detour()
+	f.Trees["pedestal"].Step("proof").Branches[1].To.Step = "hot"
+	short, err := trial.FindOptimum(context.Background(), handbook(f), "pedestal", o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range short.Orders {
+		for _, lost := range x.Lost {
+			if lost.Cost > 0.1*x.Tree {
+				t.Errorf("without the detour it loses %+v", lost)
+			}
+		}
+	}
+	o.Wrong = 0.01
+	if _, err := trial.FindOptimum(context.Background(), handbook(f), "pedestal", o); err == nil {
+		t.Error("an order is found from readings that go wrong")
 	}
 }
