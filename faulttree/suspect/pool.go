@@ -3,6 +3,7 @@ package suspect
 import (
 	"cmp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"faultwright/faulttree"
@@ -18,6 +19,8 @@ type pool struct {
 	tasks   []task
 	kind    []int32   // of each case
 	prior   []float64 // of each case; they sum to 1 in each system
+	cell    []int32   // of each case
+	cells   []cell
 }
 
 // kind is all cases with the same faults in the same places.
@@ -31,6 +34,14 @@ type kind struct {
 type task struct {
 	system int
 	sound  bool
+}
+
+// cell is cases of one kind and rig that are about as bad, enough of them to say
+// what each reading is like among them.
+type cell struct {
+	kind  int
+	prior float64
+	cases []int
 }
 
 // newPool sorts a population.
@@ -68,7 +79,54 @@ func (r *Reasoner) newPool(p Population) *pool {
 			o.prior[i] /= sum
 		}
 	}
+	o.makeCells()
 	return o
+}
+
+// A cell has at least so many cases where its kind has them, and a kind so many
+// grades of how bad it is.
+const (
+	leastOfCell = 40
+	mostGrades  = 6
+)
+
+// makeCells puts the cases of each kind and rig into cells, by how bad they are.
+func (o *pool) makeCells() {
+	at := map[string]int{}
+	var groups [][]int
+	for i := range o.cases {
+		n := intern(at, strconv.Itoa(int(o.kind[i]))+"\x00"+o.cases[i].Rig)
+		if n == len(groups) {
+			groups = append(groups, nil)
+		}
+		groups[n] = append(groups[n], i)
+	}
+	o.cell = make([]int32, len(o.cases))
+	for _, of := range groups {
+		grades := max(1, min(mostGrades, len(of)/leastOfCell))
+		slices.SortStableFunc(of, func(a, b int) int { return cmp.Compare(o.cases[a].severity(), o.cases[b].severity()) })
+		if o.cases[of[0]].severity() == o.cases[of[len(of)-1]].severity() {
+			grades = 1
+		}
+		for g := range grades {
+			c := cell{kind: int(o.kind[of[0]]), cases: of[g*len(of)/grades : (g+1)*len(of)/grades]}
+			for _, i := range c.cases {
+				o.cell[i] = int32(len(o.cells))
+				c.prior += o.prior[i]
+			}
+			o.cells = append(o.cells, c)
+		}
+	}
+}
+
+// severity is that of the first fault that has one.
+func (c *Case) severity() float64 {
+	for _, f := range c.Faults {
+		if f.Severity != 0 {
+			return f.Severity
+		}
+	}
+	return 0
 }
 
 // system is the system of a case.

@@ -18,12 +18,23 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 		return nil, err
 	}
 	b := &Belief{reasoner: r, pool: o, evidence: evidence, witnesses: witnesses, systems: make([]systemBelief, len(o.systems))}
-	k := newTally(o)
+	k := &tally{pool: o, none: make([]float64, len(o.systems)), cells: make([]float64, len(o.cells)), cases: make([]float64, len(o.cases))}
 	for i := range witnesses {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		k.add(b, &witnesses[i])
+		k.hear(&witnesses[i])
+	}
+	for s := range o.systems {
+		k.none[s] = k.unlike(s)
+		for _, l := range k.by {
+			if l.about[s] {
+				b.systems[s].told++
+			}
+		}
+		for _, members := range k.blocksOf(s) {
+			k.add(s, members)
+		}
 	}
 	b.verdicts = k.verdicts(b)
 	b.share = k.shares(b, r.assumed.NoneFits)
@@ -32,29 +43,20 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 
 // tally is the sums of a weighing while it goes on.
 type tally struct {
-	pool    *pool
-	logs    []float64 // logarithm of the likelihood by case, but for what is in products
-	product []float64 // by case
-	now     []float64 // likelihood of the evidence in hand, by case
-	none    []float64 // logarithm of the likelihood of "none of these", by system
-	weights []float64 // prior by kind
-	shown   []float64 // by kind: product of how much less likely than in sound vehicles each piece of evidence is
-	added   int
+	pool  *pool
+	by    []likelihood // by witness
+	none  []float64    // logarithm of the likelihood of "none of these", by system
+	cells []float64    // logarithm of the likelihood, by cell
+	cases []float64    // logarithm of the likelihood in each case by itself, to tell the cases of a cell apart
 }
 
-func newTally(o *pool) *tally {
-	k := &tally{
-		pool: o, logs: make([]float64, len(o.cases)), product: make([]float64, len(o.cases)), now: make([]float64, len(o.cases)),
-		none: make([]float64, len(o.systems)), weights: make([]float64, len(o.kinds)), shown: make([]float64, len(o.kinds)),
-	}
-	for i, p := range o.prior {
-		k.product[i] = 1
-		k.weights[o.kind[i]] += p
-	}
-	for i := range k.shown {
-		k.shown[i] = 1
-	}
-	return k
+// likelihood is how likely a piece of evidence is.
+type likelihood struct {
+	in       []float32 // each case
+	cells    []float64 // each cell, by the mean
+	about    []bool    // whether it is about a system at all
+	sound    []float64 // the sound vehicles of a system, or all where none is sound
+	anything float64   // where nothing is known
 }
 
 // mean is a weighted mean.
@@ -70,90 +72,146 @@ func (m mean) of(otherwise float64) float64 {
 	return otherwise
 }
 
-// add weighs a piece of evidence. A case whose rig has no such quantity takes the
-// mean of the others of its system: it tells nothing about which rig it is.
-func (k *tally) add(b *Belief, w *witness) {
+// hear works out how likely a piece of evidence is. A case whose rig has no such
+// quantity takes the mean of the others of its system: it tells nothing about
+// which rig it is.
+func (k *tally) hear(w *witness) {
 	o := k.pool
-	kinds := make([]mean, len(o.kinds))
-	for i := range k.now {
-		l := w.in(i)
-		k.now[i] = l
-		if l == l { // not NaN
-			m := &kinds[o.kind[i]]
-			m.sum += o.prior[i] * l
+	l := likelihood{in: make([]float32, len(o.cases)), cells: make([]float64, len(o.cells)), about: make([]bool, len(o.systems)), anything: w.anything()}
+	cells := make([]mean, len(o.cells))
+	for i := range l.in {
+		x := w.in(i)
+		l.in[i] = float32(x)
+		if x == x { // not NaN
+			m := &cells[o.cell[i]]
+			m.sum += o.prior[i] * x
 			m.weight += o.prior[i]
 		}
 	}
-	all, sound := make([]mean, len(o.systems)), o.sound(kinds)
-	for i, m := range kinds {
-		s := o.kinds[i].system
-		all[s].add(m)
-		if healthy := sound[s].of(0); healthy > 0 {
-			k.shown[i] *= min(1, m.of(healthy)/healthy)
+	all := make([]mean, len(o.systems))
+	for c, m := range cells {
+		all[o.systemOf(c)].add(m)
+	}
+	for s, m := range all {
+		l.about[s] = m.weight > 0
+	}
+	for c, m := range cells {
+		l.cells[c] = m.of(all[o.systemOf(c)].of(1))
+	}
+	for i, x := range l.in {
+		if x != x {
+			l.in[i] = float32(all[o.system(i)].of(1))
 		}
 	}
-	for s := range o.systems {
-		if all[s].weight > 0 { // else the system has no such thing
-			b.systems[s].told++
-			k.none[s] += math.Log((sound[s].of(0) + w.anything()) / 2)
-		}
-	}
-	for i, l := range k.now {
-		if l != l {
-			l = all[o.system(i)].of(1)
-		}
-		k.product[i] *= l
-	}
-	k.added++
-	if k.added%8 == 0 { // far from what a float cannot hold
-		k.fold()
-	}
+	l.sound = o.sound(l.cells)
+	k.by = append(k.by, l)
 }
 
-// fold takes the products into the logarithms.
-func (k *tally) fold() {
-	for i, p := range k.product {
-		k.logs[i] += math.Log(p)
-		k.product[i] = 1
+// systemOf is the system of a cell.
+func (o *pool) systemOf(cell int) int { return o.kinds[o.cells[cell].kind].system }
+
+// sound is the mean over the sound vehicles of each system, or over all where
+// none is sound, of something that is known by cell.
+func (o *pool) sound(cells []float64) []float64 {
+	all, sound := make([]mean, len(o.systems)), make([]mean, len(o.systems))
+	for c, x := range cells {
+		m := mean{x * o.cells[c].prior, o.cells[c].prior}
+		all[o.systemOf(c)].add(m)
+		if len(o.kinds[o.cells[c].kind].faults) == 0 {
+			sound[o.systemOf(c)].add(m)
+		}
+	}
+	out := make([]float64, len(o.systems))
+	for s := range out {
+		out[s] = sound[s].of(all[s].of(0))
+	}
+	return out
+}
+
+// unlike is the logarithm of the likelihood of all evidence in a vehicle unlike
+// any: each reading is as in a sound one, or anything, half and half.
+func (k *tally) unlike(system int) float64 {
+	sum := 0.0
+	for _, l := range k.by {
+		if l.about[system] {
+			sum += math.Log((l.sound[system] + l.anything) / 2)
+		}
+	}
+	return sum
+}
+
+// add weighs a block of readings, by the mean over the cases of each cell.
+func (k *tally) add(system int, members []int) {
+	o := k.pool
+	for c := range o.cells {
+		if o.systemOf(c) != system {
+			continue
+		}
+		of := &o.cells[c]
+		var m mean
+		for _, i := range of.cases {
+			p := 1.0
+			for _, j := range members {
+				p *= float64(k.by[j].in[i])
+			}
+			k.cases[i] += math.Log(p)
+			m.add(mean{o.prior[i] * p, o.prior[i]})
+		}
+		k.cells[c] += math.Log(m.of(1))
 	}
 }
 
 // shares is the share of each case in its system; it sets those of "none of
 // these". Where the evidence cannot be at all, nothing of what is drawn fits.
 func (k *tally) shares(b *Belief, none float64) []float64 {
-	k.fold()
 	o := k.pool
 	most := make([]float64, len(o.systems))
-	for s := range most {
-		most[s] = k.none[s]
+	copy(most, k.none)
+	for c, l := range k.cells {
+		most[o.systemOf(c)] = max(most[o.systemOf(c)], l)
 	}
-	for i, l := range k.logs {
-		most[o.system(i)] = max(most[o.system(i)], l)
-	}
-	share := k.now
-	sums := make([]float64, len(o.systems))
-	for i, l := range k.logs {
-		s := o.system(i)
-		share[i] = 0
+	cells, sums := make([]float64, len(o.cells)), make([]float64, len(o.systems))
+	for c, l := range k.cells {
+		s := o.systemOf(c)
 		if !math.IsInf(most[s], -1) {
-			share[i] = (1 - none) * o.prior[i] * math.Exp(l-most[s])
+			cells[c] = (1 - none) * o.cells[c].prior * math.Exp(l-most[s])
 		}
-		sums[s] += share[i]
+		sums[s] += cells[c]
 	}
-	for s := range sums {
-		fits := sums[s]
+	for s, fits := range sums {
 		sums[s] += none * math.Exp(k.none[s]-most[s])
 		b.systems[s].none = 1
 		if fits > 0 {
 			b.systems[s].none = 1 - fits/sums[s]
 		}
 	}
-	for i := range share {
-		if s := o.system(i); sums[s] > 0 {
-			share[i] /= sums[s]
+	share := make([]float64, len(o.cases))
+	for c := range o.cells {
+		if sum := sums[o.systemOf(c)]; sum > 0 {
+			k.within(&o.cells[c], cells[c]/sum, share)
 		}
 	}
 	return share
+}
+
+// within shares out what a cell has among its cases.
+func (k *tally) within(c *cell, whole float64, share []float64) {
+	most, sum := math.Inf(-1), 0.0
+	for _, i := range c.cases {
+		most = max(most, k.cases[i])
+	}
+	for _, i := range c.cases {
+		share[i] = k.pool.prior[i]
+		if !math.IsInf(most, -1) {
+			share[i] *= math.Exp(k.cases[i] - most)
+		}
+		sum += share[i]
+	}
+	for _, i := range c.cases {
+		if sum > 0 {
+			share[i] *= whole / sum
+		}
+	}
 }
 
 // aTest is how much less likely a fault has to make the evidence than a sound
@@ -174,28 +232,29 @@ const (
 // piece and all together; so what no reading could have shown stays untested,
 // however well another fault explains the readings.
 func (k *tally) verdicts(b *Belief) []verdict {
-	k.fold()
 	o := k.pool
+	shown := k.pieceByPiece()
 	most := make([]float64, len(o.systems))
 	for s := range most {
 		most[s] = math.Inf(-1)
 	}
-	for i, l := range k.logs {
-		most[o.system(i)] = max(most[o.system(i)], l)
+	for c, l := range k.cells {
+		most[o.systemOf(c)] = max(most[o.systemOf(c)], l)
 	}
-	kinds := make([]mean, len(o.kinds))
-	for i, l := range k.logs {
-		if s := o.system(i); !math.IsInf(most[s], -1) {
-			kinds[o.kind[i]].add(mean{o.prior[i] * math.Exp(l-most[s]), o.prior[i]})
+	cells, kinds := make([]float64, len(o.cells)), make([]mean, len(o.kinds))
+	for c, l := range k.cells {
+		if m := most[o.systemOf(c)]; !math.IsInf(m, -1) {
+			cells[c] = math.Exp(l - m)
 		}
+		kinds[o.cells[c].kind].add(mean{cells[c] * o.cells[c].prior, o.cells[c].prior})
 	}
-	sound := o.sound(kinds)
+	sound := o.sound(cells)
 	out := make([]verdict, len(o.kinds))
 	for i, m := range kinds {
 		s := o.kinds[i].system
-		switch joint, healthy := m.of(0), sound[s].of(0); {
+		switch joint, healthy := m.of(0), sound[s]; {
 		case b.systems[s].told == 0:
-		case k.shown[i] < aTest && joint < aTest*healthy:
+		case shown[i] < aTest && joint < aTest*healthy:
 			out[i] = against
 		case healthy < aTest*joint:
 			out[i] = inFavour
@@ -204,20 +263,24 @@ func (k *tally) verdicts(b *Belief) []verdict {
 	return out
 }
 
-// sound is the mean of the sound vehicles of each system, or of all where none is
-// sound.
-func (o *pool) sound(kinds []mean) []mean {
-	all, sound := make([]mean, len(o.systems)), make([]mean, len(o.systems))
-	for i, m := range kinds {
-		all[o.kinds[i].system].add(m)
-		if len(o.kinds[i].faults) == 0 {
-			sound[o.kinds[i].system].add(m)
+// pieceByPiece is, by kind, the product of how much less likely than in a sound
+// vehicle each piece of evidence is.
+func (k *tally) pieceByPiece() []float64 {
+	o := k.pool
+	out := make([]float64, len(o.kinds))
+	for i := range out {
+		out[i] = 1
+	}
+	for _, l := range k.by {
+		kinds := make([]mean, len(o.kinds))
+		for c, x := range l.cells {
+			kinds[o.cells[c].kind].add(mean{x * o.cells[c].prior, o.cells[c].prior})
+		}
+		for i, m := range kinds {
+			if healthy := l.sound[o.kinds[i].system]; healthy > 0 {
+				out[i] *= min(1, m.of(healthy)/healthy)
+			}
 		}
 	}
-	for s := range sound {
-		if sound[s].weight == 0 {
-			sound[s] = all[s]
-		}
-	}
-	return sound
+	return out
 }
