@@ -3,7 +3,7 @@ package contact
 import "regexp"
 
 var (
-	denied     = regexp.MustCompile(`(?i)(?:\b(?:no|not|never|without|instead of|rather than|(?:more|less|higher|lower) than|above|below|at least|at most|should (?:be|read|show|see)|supposed to (?:be|read|show)|expect\w*)|n['’]?t)\s+(?:(?:the|a|read|show|get|see|even|be|quite|about)\s+)?$`)
+	denied     = regexp.MustCompile(`(?i)(?:\b(?:no|not|never|without|instead of|rather than|(?:more|less|higher|lower) than|above|below|at least|at most|should (?:be|read|show|see)|supposed to (?:be|read|show)|expect\w*)|n['’]t|\b(?:is|was|are|were|do|does|did|has|have|had|ca|wo|would|could|should)nt)\s+(?:(?:the|a|read|show|get|see|even|be|quite|about)\s+)?$`)
 	elsewhere  = regexp.MustCompile(`(?i)\b(?:neighbou?r\w*|next (?:site|pitch|pedestal|post|boat)|other (?:site|pitch|pedestal|post)|another)\b`)
 	otherUnits = Set(`hz hertz khz w watt watts kw kva va wh kwh ah amphours hour hours hr hrs h min mins minute minutes second seconds sec
 		ft foot feet m metre metres meter meters cm mm inch inches yard yards mile miles km mph % percent ° degree degrees deg c f gauge awg

@@ -21,7 +21,27 @@ type Said struct {
 	Site       string // where it was done, for points that name no place
 	Conditions []string
 	Light      bool // the loads are off, which for most readings is as ever
+	Crowded    bool // more than one place was said, and it is not clear which is meant
 	Unknown    bool // the other point was said, in words that name none: "hot to the sink"
+}
+
+// Ran is what was said where "running" is known to be of loads or of a source of
+// one's own, which the place tells: the one of the points, or else site.
+func (s Said) Ran(site string) Said {
+	running, _ := Running.Condition()
+	at := slices.Index(s.Conditions, running)
+	if at < 0 {
+		return s
+	}
+	state := "loaded"
+	if s.Site != "" {
+		site = s.Site
+	}
+	if site == "generator" || site == "inverter" || site == "tow" {
+		state, _ = Live.Condition()
+	}
+	s.Conditions = appendNew(slices.Delete(slices.Clone(s.Conditions), at, at+1), state)
+	return s
 }
 
 // Contacts is how many of the points name a contact.
@@ -126,7 +146,7 @@ func (r *pointReader) read(a Atom) {
 		r.ends = true
 	case atSite:
 		r.sited = true
-	case atOf, atNot, atSupply: // see last
+	case atOf, atNot, atAside: // see last
 	case atPlural, atBoth:
 		if a == atPlural && !r.across { // which of them is not said
 			r.add(a)
@@ -154,6 +174,7 @@ func (r *pointReader) add(a Atom) {
 	_, afterPlace := r.last.Place()
 	switch {
 	case isPlace && cur.Contact != atStop && (!whole(cur.Contact) || r.last == atOf):
+		r.crowd(cur.Place, place)
 		if cur.Place == "" || cur.Place == "cord" || cur.Place == "outlet" {
 			cur.Place = place
 		}
@@ -185,7 +206,10 @@ func (s *Said) resolve() {
 		case named:
 			points = appendNew(points, p)
 		case s.Site == "" || s.Site == "outlet" || s.Site == "cord":
+			s.crowd(s.Site, p.Place)
 			s.Site = p.Place
+		default:
+			s.crowd(s.Site, p.Place)
 		}
 	}
 	if len(points) == 1 && same && points[0].Contact != Body {
@@ -200,6 +224,24 @@ func (s *Said) resolve() {
 		s.Unknown = true // "the L1 of the panel to L1"
 	}
 }
+
+// crowd notes that two places were said for one, unless one is a part of the
+// other: the receptacle of a pedestal, the pins of an inlet.
+func (s *Said) crowd(a, b string) {
+	if a != "" && a != b && !IsPart(a, b) && !IsPart(b, a) {
+		s.Crowded = true
+	}
+}
+
+// parts are the places that can be a part of another: its receptacle, its pins.
+// An adapter stands in a pedestal.
+var parts = map[string][]string{
+	"outlet": {"pedestal", "adapter"}, "plug": {"inlet", "adapter", "cord"},
+	"dc": {"panel", "converter"}, "adapter": {"pedestal"},
+}
+
+// IsPart reports whether the words for place can mean a part of whole.
+func IsPart(place, whole string) bool { return slices.Contains(parts[place], whole) }
 
 // resolveWords decides what "ground", "earth" and "legs" mean beside the other
 // point.

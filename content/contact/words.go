@@ -34,7 +34,7 @@ const (
 	atNot       Atom = "|not"         // denies the condition that follows
 	atStop      Atom = "|;"           // no point runs across it
 	atSeparator Atom = "|"            // the next word belongs to another point
-	atSupply    Atom = "|supply"      // means the pedestal elsewhere, but is no place to read at
+	atAside     Atom = "|aside"       // names a place, but not where it was read
 	atSite      Atom = "|at"          // what follows is where it was done
 )
 
@@ -62,7 +62,7 @@ var seeds = []Seed{
 	{atAcross, "", []string{"between", "across"}},
 	{atOf, "", []string{"of"}},
 	{atNot, "", []string{"no", "not", "without"}},
-	{atSupply, "", []string{"mains", "mains supply", "shore power", "shore supply", "campground power", "campsite power", "site power"}},
+	{atAside, "", []string{"not in the inlet", "off the inlet", "its receptacle", "its pins", "charger off", "chargers off", "converter off", "mains", "mains supply", "shore power", "shore supply", "campground power", "campsite power", "site power"}},
 	{atEnds, "", []string{"end to end", "from one end to the other", "from end to end"}},
 	{atSite, "", []string{"at", "on", "in", "inside"}},
 	{Body, "body", []string{"bare metal", "tongue", "wheel", "rim", "hub", "awning arm"}},
@@ -76,8 +76,9 @@ var seeds = []Seed{
 	{L2, "", []string{"L2", "l 2", "leg 2", "line 2", "hot 2", "leg two", "second leg", "second hot", "other leg", "other hot", "leg B", "phase 2"}},
 	{atBoth, "", []string{"hot to hot", "leg to leg", "hot and hot", "line to line", "hot hot"}},
 	{N, "neutral", []string{"the neutral pin", "neutral contact", "neutral slot", "neutral bar", "neut", "N"}},
-	{Pos, "", []string{"positive", "plus", "positive post", "positive terminal", "pos"}},
+	{Pos, "", []string{"positive", "plus", "positive post", "positive terminal", "pos", "charge pin"}},
 	{Neg, "", []string{"negative", "minus", "negative post", "negative terminal", "neg"}},
+	{Cover, "", []string{"own metal"}},
 	{Leads, "", []string{"leads together", "tips together", "leads touching", "leads shorted", "tips touching", "probes together", "probes touching"}},
 	{Tips, "", []string{"leads apart", "tips apart", "probes apart"}},
 	{"@pedestal", "pedestal", []string{"pedestal receptacle", "pedestal outlet", "post", "ped", "30 amp outlet", "30 amp receptacle", "30 amp socket", "50 amp outlet", "50 amp receptacle", "50 amp socket", "30 a outlet", "30 a receptacle", "50 a outlet", "50 a receptacle"}},
@@ -92,20 +93,21 @@ var seeds = []Seed{
 	{"@inverter", "inverter", []string{"inv"}},
 	{"@battery", "battery", []string{"batt", "bat", "battery post", "battery posts", "battery terminal", "battery terminals"}},
 	{"@converter", "converter", []string{"conv"}},
-	{"@tow", "tow plug", []string{"tow connector"}},
+	{"@tow", "tow plug", []string{"tow connector", "tow", "7 way"}},
 	{"@dc", "12 volt", []string{"12 volt panel", "12 v panel", "12 volt side", "12 v side", "DC panel", "fuse panel", "fuse block"}},
 	{"@meter", "", []string{"known source", "known live source"}},
 	{Off, "", []string{"breaker off", "breaker open", "power off", "supply off", "turned off", "switched off", "shut off",
 		"generator off", "genny off", "inverter off", "switch off", "off at the pedestal", "turned off the breaker", "breaker turned off", "breaker switched off"}},
 	{Light, "", []string{"no load", "no loads", "without load", "without loads", "unloaded", "load off", "loads off", "loads switched off", "loads turned off", "appliances off", "lights off", "everything else off"}},
-	{Live, "", []string{"power on", "breaker on", "energized", "energised"}},
+	{Live, "", []string{"engine running", "engine on", "converter running", "converter on", "charger running", "charger on", "charging", "power on", "breaker on", "energized", "energised"}},
 	{Dead, "", []string{"breaker tripped", "tripped breaker", "power out", "power cut", "power gone", "no power", "cut off", "no supply"}},
 	{Poor, "", []string{"dry", "paint", "painted", "not clipped", "hold on", "on hold", "ohms setting", "on ohms"}},
-	{"+loaded", "", []string{"loaded", "under load", "load on", "loads on", "load running", "with load", "running", "with everything on", "everything on", "switched on", "everything running"}},
+	{"+loaded", "", []string{"loaded", "under load", "load on", "loads on", "load running", "with load", "with everything on", "everything on", "switched on", "everything running"}},
+	{Running, "", []string{"running"}},
 	{"+unplugged", "", []string{"unplugged", "plug out", "plug pulled", "pulled", "disconnected", "cord removed", "plug removed", "before plugging in", "nothing connected"}},
 	{"+main-off", "", []string{"main off", "main breaker off", "everything off", "all off"}},
 	{"+lowz", "low impedance", []string{"low impedance meter"}},
-	{"+rest", "", []string{"at rest", "rested", "resting", "overnight"}},
+	{"+rest", "", []string{"at rest", "chargers and loads off", "rested", "resting", "overnight"}},
 }
 
 // paired are words that are a place and something else at once: "generator
@@ -118,6 +120,9 @@ var paired = []struct {
 	{"@generator", Live, []string{"generator running", "generator on", "genset running", "genny running", "gen running", "gen on"}},
 	{"@inverter", Live, []string{"inverter running", "inverter on", "inv on"}},
 }
+
+// Running is said of loads, or of a source of one's own.
+const Running Atom = "+running"
 
 // Light is said of a vehicle whose loads are off.
 const Light Atom = "+light"

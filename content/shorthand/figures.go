@@ -22,6 +22,7 @@ var (
 	notTaken     = regexp.MustCompile(`(?i)\b(?:not[ -]possible|cannot|can not|can't|could not|skip(?:ped)?)\b[^,;]*`)
 	overRange    = regexp.MustCompile(`(?i)(?:^|[^\pL\pN])(o\.?l|0\.?l|over[ -]?(?:range|load|limit))(?:[^\pL\pN]|$)`)
 	wanderBefore = regexp.MustCompile(`(?i)\b(?:wanders?|wandering|drifts?|drifting|moves?|jumps?|between|from)[: ]*(?:between |from )? *$`)
+	bound        = regexp.MustCompile(`(?:^|[^-=])[<>≤≥]=? *$`)                                                                                // no figure that a display shows: more than 2 MΩ
 	changed      = regexp.MustCompile(`(?i)\b(?:drops?|dropp\w+|fell|falls?|rose|rises?|went|goes|climb\w*|sag\w*|changed?)(?: up| down)? *$`) // no wandering: "dropped from 119 to 98"
 	rangeJoin    = regexp.MustCompile(`^(?:-|–|—| - | – | — |\.\.+|…| ?\bto )`)
 	andJoin      = regexp.MustCompile(`^ and `)
@@ -87,6 +88,9 @@ func figureAt(text string, at int) (f figure, next int, ok bool) {
 		return f, at + size, false
 	}
 	f = figure{start: at, end: len(text) - len(rest), symbol: unitOf(g)}
+	if m := bound.FindStringIndex(text[:at]); m != nil {
+		f.start = m[1] - len(strings.TrimLeft(text[m[0]:m[1]], "=- "))
+	}
 	wanders := wanderBefore.FindStringIndex(text[:at])
 	ranged := false
 	for {
@@ -102,6 +106,9 @@ func figureAt(text string, at int) (f figure, next int, ok bool) {
 		if u := unitOf(h); u != "" {
 			f.symbol = u
 		}
+	}
+	if text[at:f.end] == "1" && strings.HasPrefix(text[f.end:], ".") {
+		f.end++ // how some meters show that a reading is over the range
 	}
 	if runsOn(text[f.end:]) {
 		f.end += len(strings.TrimRight(untilBlank(text[f.end:]), ",.:"))

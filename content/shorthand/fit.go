@@ -46,10 +46,11 @@ func newQuantity(q faulttree.Quantity, points map[string]faulttree.Point) quanti
 
 // known is what is known of a reading. Empty parts are not.
 type known struct {
-	a, b  contact.Point // b is empty for a clamp and for the meter's own
-	site  string        // of points that name no place
-	words words         // the state that was said
-	unit  string
+	points []contact.Point // as said
+	a, b   contact.Point   // those that were probed; b is empty for a clamp and for the meter's own
+	site   string          // of points that name no place
+	words  words           // the state that was said
+	unit   string
 }
 
 // placed reports whether a place was said.
@@ -92,6 +93,9 @@ func (k known) touches(said, at contact.Point) bool {
 		place = "dc"
 	case whole(said):
 		return said.Contact == at.Contact && (said.Place == "" || said.Place == at.Place)
+	}
+	if place == "tow" && said.Contact == contact.G {
+		said.Contact = contact.Neg
 	}
 	if place != "" && place != at.Place {
 		return false

@@ -36,13 +36,14 @@ type Row struct {
 type Block struct {
 	Header string // as typed; "" for rows without one
 	Place  string // "pedestal", as in the ids of points; "" where nobody said
-	State  State  // as answered; what a header says of it is in the rows
+	State  State  // as answered; a header may say more of it than a state has words
 	Unit   string // "V", "Ω", "A" or ""
 
 	// Choices that are still open, those that suit most rows first.
 	Places, States, Units []Choice
 
-	said words
+	said   words
+	answer Answer
 }
 
 // Choice is one answer that can be given to a block.

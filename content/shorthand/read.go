@@ -28,11 +28,13 @@ type Reader struct {
 	vocabulary []string // the words that a slip of the pen is mended to
 	quantities []quantity
 	byID       faulttree.Quantities
+	byTitle    map[string]string // ids, by title and by id in lower case
+	longest    int               // bytes of the longest of them
 }
 
 // New makes a reader of lists for a handbook.
 func New(lib *content.Library) *Reader {
-	r := &Reader{atoms: contact.NewWords(lib.Synonyms, cut), byID: lib.Forest.Quantities}
+	r := &Reader{atoms: contact.NewWords(lib.Synonyms, cut), byID: lib.Forest.Quantities, byTitle: map[string]string{}}
 	for _, w := range r.atoms.Words() {
 		if utf8.RuneCountInString(w) >= shortestTypo-1 {
 			r.vocabulary = append(r.vocabulary, w)
@@ -40,6 +42,10 @@ func New(lib *content.Library) *Reader {
 	}
 	for _, id := range r.byID.IDs() {
 		r.quantities = append(r.quantities, newQuantity(r.byID[id], lib.Points))
+		for _, name := range []string{id, r.byID[id].Title} {
+			r.byTitle[strings.ToLower(name)] = id
+			r.longest = max(r.longest, len(name))
+		}
 	}
 	return r
 }
@@ -118,20 +124,21 @@ func (p *parser) block() *Block { return &p.list.Blocks[len(p.list.Blocks)-1] }
 // open begins a block under a header. A place that is said ends what the
 // header above said; a state alone keeps the place.
 func (p *parser) open(header string, w words) {
-	b := Block{Header: header, said: w, Place: w.Site, Unit: w.unit}
+	b := Block{Header: header, said: w, Place: w.Site}
 	if w.Site == nowhere {
 		b.Place = ""
 	}
 	if last := p.block(); !w.placed() {
 		b.Place, b.said.Site = last.Place, last.said.Site
 		b.said.elsewhere = w.elsewhere || last.said.elsewhere
-		if b.Unit == "" {
-			b.Unit = last.Unit
+		if b.said.unit == "" {
+			b.said.unit = last.said.unit
 		}
 		if !w.stated() {
 			b.said.Conditions, b.said.Light = last.said.Conditions, last.said.Light
 		}
 	}
+	b.Unit = b.said.unit
 	p.list.Blocks = append(p.list.Blocks, b)
 }
 
@@ -155,6 +162,9 @@ func (p *parser) line(number int, raw string) {
 	if len(l.text) > mostLine {
 		text, column := l.typed(0, len(l.text))
 		p.add(Row{Line: number, Column: column, Text: text, Why: "This line is too long to be read. Begin a new line after a few readings."})
+		return
+	}
+	if p.titled(l) {
 		return
 	}
 	figures := p.figures(l)
@@ -213,7 +223,8 @@ func (p *parser) withoutFigure(l line) {
 	}
 }
 
-// nowhere is the site of a block whose place is not known any more.
+// nowhere is the site of words that make the place unclear, and of a block whose
+// place is not known any more.
 const nowhere = "?"
 
 // leavePending gives up on the figure of a pair.

@@ -123,11 +123,15 @@ func (s *sentence) readLabelsFirst() {
 	start, end := s.gap(0)
 	for i, f := range s.figures {
 		labelStart := s.header(start, end)
-		w := s.parser.read(s.text[labelStart:end])
+		w := s.label(labelStart, end)
 		if w.empty && labelStart > start { // "battery: 12.4"
 			w.Site = s.block().said.Site
 		}
 		noteEnd, next := s.splitGap(i + 1)
+		if to := s.otherPoint(f.end); to > noteEnd && (w.Contacts() == 1 || w.empty && len(s.rows) > 0) { // "hot 118 to neutral, 59 to ground"
+			w = s.parser.read(s.text[labelStart:end] + " " + s.text[f.end:to])
+			noteEnd, next = f.end, to
+		}
 		note := s.parser.read(s.text[f.end:noteEnd])
 		if !s.belongs(&w, f) {
 			end = s.nextEnd(i) // the figure is of something else: read on
@@ -141,6 +145,36 @@ func (s *sentence) readLabelsFirst() {
 		start, end = next, s.nextEnd(i)
 	}
 	s.addRest()
+}
+
+// label reads a label. What stands before a colon is no part of the pair that
+// stands behind it: "after tightening the neutral: L1-N".
+func (s *sentence) label(start, end int) words {
+	w := s.parser.read(s.text[start:end])
+	if at := strings.LastIndexByte(s.text[start:end], ':'); at >= 0 && w.Contacts() > 0 {
+		if behind := s.parser.read(s.text[start+at : end]); behind.Contacts() == 2 && !behind.Unknown {
+			return behind
+		}
+	}
+	return w
+}
+
+// otherPoint is where the words end that name the other point behind a figure,
+// "to neutral"; 0 if none do.
+func (s *sentence) otherPoint(start int) int {
+	end := len(s.text)
+	if at := parting.FindStringIndex(s.text[start:]); at != nil {
+		end = start + at[0]
+	}
+	for _, f := range s.figures {
+		if f.start > start {
+			end = min(end, f.start)
+		}
+	}
+	if w := s.parser.read(s.text[start:end]); w.to && w.Contacts() == 1 {
+		return end
+	}
+	return 0
 }
 
 // nextEnd is where the label of the figure behind figure i ends.
@@ -159,10 +193,15 @@ func (s *sentence) belongs(w *words, f figure) bool {
 	switch {
 	case w.Contacts() > 0 && !(w.to && w.Contacts() == 1), w.Unknown, w.Site == "meter":
 		return true
+	case w.placed() && s.size(f):
+		return false
+	case w.Contacts() == 0 && directPlace[w.Site] && !w.strange:
+		w.Points = []contact.Point{{Contact: contact.Pos, Place: w.Site}, {Contact: contact.Neg, Place: w.Site}}
+		return true
 	case w.to && w.Contacts() == 1 && len(last.Points) == 2: // "hot to neutral 118, to ground 59"
 		w.Points = []contact.Point{last.Points[0], w.Points[0]}
 		return true
-	case w.Contacts() == 0 && !w.strange && last.Contacts() > 0 && !directPlace[w.Site]:
+	case w.Contacts() == 0 && !w.strange && last.Contacts() > 0:
 		site := w.Site
 		w.Points = last.Points
 		if site != "" { // "L1-N: pedestal 121, panel 59"
@@ -172,7 +211,7 @@ func (s *sentence) belongs(w *words, f figure) bool {
 		}
 		return true
 	}
-	return w.placed() && !w.strange && !s.size(f)
+	return w.placed() && !w.strange
 }
 
 // size reports whether a figure beside a place is its size or its number:
@@ -264,7 +303,7 @@ func (s *sentence) cutHeader(start, end int) (header words, rest int) {
 		if w.Contacts() > 0 {
 			break
 		}
-		if w.header() {
+		if w.header() && !w.Unknown {
 			header, rest = w, at+1
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"faultwright/content/contact"
 	"faultwright/faulttree"
@@ -26,7 +25,8 @@ func (r *Reader) Resolve(list *List, block int, a Answer) *List {
 		return out
 	}
 	b := &out.Blocks[block]
-	b.Place, b.State, b.Unit = cmp.Or(a.Place, b.Place), cmp.Or(a.State, b.State), cmp.Or(a.Unit, b.Unit)
+	b.answer = Answer{cmp.Or(a.Place, b.answer.Place), cmp.Or(a.State, b.answer.State), cmp.Or(a.Unit, b.answer.Unit)}
+	b.Place, b.State, b.Unit = cmp.Or(b.Place, a.Place), b.answer.State, cmp.Or(b.said.unit, b.answer.Unit)
 	r.settle(out)
 	return out
 }
@@ -58,6 +58,10 @@ func (r *Reader) settleRow(row *Row, b Block, lacks *open) {
 	row.Kind, row.Quantity, row.Reading, row.Why, row.Nearest = Refused, "", faulttree.Reading{}, "", nil
 	row.Told = row.Told || b.said.told
 	row.Doubtful = row.Doubtful || b.said.doubtful
+	if id := row.said.quantity; id != "" {
+		r.take(row, known{}, []quantity{{Quantity: r.byID[id]}})
+		return
+	}
 	k := row.known(b)
 	if !r.points(row, &k) {
 		return
@@ -68,12 +72,12 @@ func (r *Reader) settleRow(row *Row, b Block, lacks *open) {
 		return
 	}
 	if at := distinct(found, placeOf); len(at) > 1 || at[0] != "" && !k.placed() {
-		if b.Place == "" || b.Place == k.site {
+		if b.answer.Place == "" {
 			row.Kind = Asked
 			count(&lacks.places, at)
 			return
 		}
-		k.site = b.Place
+		k.site = b.answer.Place
 		if found = r.fitting(k.between, k.stands, k.measured); len(found) == 0 {
 			row.Why, row.Nearest = r.explain(k)
 			return
@@ -104,13 +108,28 @@ func (r *Reader) settleRow(row *Row, b Block, lacks *open) {
 // known is what a row and its block say, but for the points.
 func (row *Row) known(b Block) known {
 	k := known{site: row.said.Site, words: row.said, unit: cmp.Or(row.said.unit, b.Unit)}
-	if k.site == "" && b.said.Site != nowhere {
+	if k.site == "" {
 		k.site = b.said.Site
+	}
+	vague := func(place string) bool { // a receptacle of the pedestal, or an outlet inside
+		return place == "outlet" && receptacles[b.said.Site] || place == "plug" && contact.IsPart("plug", b.said.Site)
+	}
+	said := row.said.Points
+	apart := len(said) == 2 && said[0].Place != "" && said[1].Place != "" && said[0].Place != said[1].Place // end to end
+	for _, p := range said {
+		if vague(p.Place) && !apart {
+			p.Place = ""
+		}
+		k.points = append(k.points, p)
+	}
+	if k.site == nowhere || vague(k.site) {
+		k.site = ""
 	}
 	k.words.elsewhere = k.words.elsewhere || b.said.elsewhere
 	if !row.said.stated() {
 		k.words.Conditions, k.words.Light = b.said.Conditions, b.said.Light
 	}
+	k.words.Said = k.words.Ran(k.site)
 	return k
 }
 
@@ -151,70 +170,6 @@ func (r *Reader) take(row *Row, k known, found []quantity) {
 	row.Kind, row.Quantity, row.Reading, row.Nearest = Taken, q.ID, reading, nil
 }
 
-// directPlace holds where a voltage is between two posts unless something else
-// is said; usualPlace where nobody who gives one figure says of what.
-var (
-	directPlace = contact.Set("battery dc converter tow")
-	usualPlace  = contact.Set("pedestal outlet panel generator inverter")
-)
-
-// points gives k the points of a row; false where they are none that a meter
-// can stand between, which the row then says.
-func (r *Reader) points(row *Row, k *known) bool {
-	var points []contact.Point
-	for _, p := range row.said.Points {
-		if p.Contact == contact.GroundWord {
-			if k.unit != "Ω" {
-				row.Why = "The ground beside the body may be the spike in the soil or a grounding contact. Say which."
-				row.Nearest = []string{"body-earth"}
-				return false
-			}
-			p.Contact = contact.G
-		}
-		points = append(points, p)
-	}
-	switch {
-	case k.words.elsewhere:
-		row.Why = "This was read at another supply than the one in question."
-		return false
-	case row.said.Unknown || len(points) > 2:
-		row.Why = "One of the points is none that the handbook has, or there are more than two."
-		return false
-	case len(points) == 2:
-		k.a, k.b = points[0], points[1]
-		return true
-	case len(points) == 0 && k.site == "meter":
-		k.a = contact.Point{Place: "meter"}
-		return true
-	case len(points) == 0:
-		points = []contact.Point{{Place: k.site}}
-	}
-	p := points[0]
-	place := cmp.Or(p.Place, k.site)
-	switch {
-	case k.unit == "A" && p.Contact != "", p.Contact == contact.Leads, p.Contact == contact.Tips:
-		k.a = p
-		return true
-	case directPlace[place] && (p.Contact == "" || p.Contact == contact.Pos):
-		k.a, k.b = contact.Point{Contact: contact.Pos, Place: place}, contact.Point{Contact: contact.Neg, Place: place}
-		return true
-	}
-	row.Why = "Only one point is said. Where was the other probe?"
-	other := contact.Point{Contact: contact.N}
-	switch p.Contact {
-	case "":
-		p.Contact = contact.Hot
-	case contact.Body:
-		other.Contact = contact.Soil
-	case contact.N:
-		other.Contact = contact.G
-	}
-	near := *k
-	near.a, near.b = p, other
-	row.Nearest = ids(r.fitting(near.between, near.stands, near.measured))
-	return false
-}
-
 // count adds one to each of the choices.
 func count[T comparable](in *map[T]int, choices []T) {
 	if *in == nil {
@@ -244,80 +199,4 @@ func (b *Block) choose(lacks open) {
 			b.Units = append(b.Units, Choice{u, unitTitles[u]})
 		}
 	}
-}
-
-const mostNearest = 3
-
-// ids are those of the quantities that come nearest.
-func ids(list []quantity) []string {
-	out := distinct(list, func(q quantity) string { return q.ID })
-	return out[:min(len(out), mostNearest)]
-}
-
-func titles(list []quantity) string {
-	out := distinct(list, func(q quantity) string { return "“" + q.Title + "”" })
-	return strings.Join(out[:min(len(out), mostNearest)], ", ")
-}
-
-// explain says why no quantity fits, and which come nearest: those in another
-// state, in another unit, or at another place.
-func (r *Reader) explain(k known) (why string, nearest []string) {
-	off := func(a contact.Atom) bool { c, _ := a.Condition(); return slices.Contains(k.words.Conditions, c) }
-	if near := r.fitting(k.between, k.measured); len(near) > 0 {
-		why = "This pair is read in another state than the one that is said: " + statesOf(near) + "."
-		if off(contact.Off) || off(contact.Dead) {
-			why = "With the supply off this reading says nothing of it: the pair is read with the power on."
-		}
-		return why, ids(near)
-	}
-	if near := r.fitting(k.between, k.stands); len(near) > 0 {
-		return "This pair is read there in " + unitTitles[near[0].Unit.Symbol()] + ", not in " + unitTitles[k.unit] + ".", ids(near)
-	}
-	elsewhere := k
-	elsewhere.site, elsewhere.a.Place, elsewhere.b.Place = "", "", ""
-	if near := r.fitting(elsewhere.between, k.stands, k.measured); len(near) > 0 {
-		return "The handbook has no such reading there. The nearest: " + titles(near) + ".", ids(near)
-	}
-	return "The handbook has no reading of " + named(k.a, k.b) + " in that unit.", nil
-}
-
-// statesOf words the states of quantities: "with nothing plugged in, or loads on".
-func statesOf(list []quantity) string {
-	var out []string
-	for _, s := range distinct(list, stateOf) {
-		out = append(out, stateTitles[s])
-	}
-	return strings.Join(out, "; or ")
-}
-
-var shortNames = map[contact.Atom]string{
-	contact.Hot: "hot", contact.L1: "L1", contact.L2: "L2", contact.N: "neutral", contact.G: "ground", contact.GroundWord: "ground",
-	contact.Pos: "positive", contact.Neg: "negative", contact.Body: "body", contact.Soil: "earth spike",
-	contact.Cover: "cover", contact.Leads: "the tips together", contact.Tips: "the tips apart",
-}
-
-// named are two points in words; places are told where they are two.
-func named(a, b contact.Point) string {
-	of := func(p contact.Point) string {
-		name := cmp.Or(shortNames[p.Contact], p.Place)
-		if a.Place != b.Place && a.Place != "" && b.Place != "" && p.Contact != "" {
-			name += " of the " + p.Place
-		}
-		return name
-	}
-	if b == (contact.Point{}) {
-		return of(a)
-	}
-	return of(a) + " to " + of(b)
-}
-
-// pairOf are the points of a label in words.
-func pairOf(w words) string {
-	switch len(w.Points) {
-	case 0:
-		return w.Site
-	case 1:
-		return named(w.Points[0], contact.Point{})
-	}
-	return named(w.Points[0], w.Points[1])
 }

@@ -15,10 +15,11 @@ type words struct {
 	unit      string // "V", "Ω" or "A"
 	doubtful  bool
 	told      bool
-	elsewhere bool // at a supply that is not the one in question
-	to        bool // begins with "to": the other point is that of the pair before
-	strange   bool // some words are not understood
-	empty     bool // there are no words
+	elsewhere bool   // at a supply that is not the one in question
+	to        bool   // begins with "to": the other point is that of the pair before
+	quantity  string // the id, where the handbook's own title or id was written
+	strange   bool   // some words are not understood
+	empty     bool   // there are no words
 }
 
 // placed and stated report whether a place, or a state, was said.
@@ -40,9 +41,11 @@ var (
 	numberUnit = regexp.MustCompile(`^(\pN+)(\pL+)$`)
 	compact    = regexp.MustCompile(`^(l1|l2|l|h|n|g|e|pe)(l1|l2|l|h|n|g|e|pe)$`)
 	numbered   = regexp.MustCompile(`^(h|hot|leg|line|phase)([12])$`)
+	oneWord    = regexp.MustCompile(`\((\w+)\)`)
 	plainWords = contact.Set("he she ne le ll") // no pair of contacts, unless in capitals
 	signs      = strings.NewReplacer("+ve", "positive", "-ve", "negative", "B+", "positive", "B-", "negative", "->", " to ", "→", " to ")
-	filler     = contact.Set("then now later again read reads reading show shows measure measured got get meter display same first second with after before note ok whole v a o vac vdc ac dc rms volt ohm amp ω")
+	measures   = contact.Set("voltage current resistance reading amperage") // of what was read, and no point
+	filler     = contact.Set("out output voltage current resistance then now later again read reads reading show shows measure measured got get meter display same first second with after before note ok whole v a o vac vdc ac dc rms volt ohm amp ω")
 )
 
 // term is a word in the form that the vocabulary has.
@@ -121,7 +124,7 @@ func (r *Reader) known(word string) string {
 
 // read reads the words of a label, a header or a note.
 func (r *Reader) read(text string) words {
-	text = signs.Replace(text)
+	text = oneWord.ReplaceAllString(signs.Replace(text), " $1 ") // "hot (L1)"
 	w := words{
 		doubtful: doubtWords.MatchString(text), told: toldWords.MatchString(text), elsewhere: contact.Elsewhere(text),
 		strange: false, empty: !strings.ContainsFunc(text, func(c rune) bool { return c > ' ' && !strings.ContainsRune(",;:.-–—=()[]?/|", c) }),
@@ -137,11 +140,15 @@ func (r *Reader) read(text string) words {
 	var terms []string
 	for _, part := range strings.FieldsFunc(text, func(c rune) bool { return strings.ContainsRune(",;:|()[]", c) }) {
 		for _, t := range r.tokens(part) {
-			terms = append(terms, t.term)
+			if !measures[t.term] {
+				terms = append(terms, t.term)
+			}
 		}
 		terms = append(terms, contact.StopTerm)
 	}
-	w.Said = contact.Read(r.atoms, terms)
+	if w.Said = contact.Read(r.atoms, terms); w.Crowded {
+		w.Site = nowhere
+	}
 	first := slices.IndexFunc(terms, func(t string) bool { return !filler[t] && t != contact.StopTerm })
 	w.to = first >= 0 && terms[first] == "to"
 	w.strange = r.strange(text)
