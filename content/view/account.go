@@ -1,6 +1,7 @@
 package view
 
 import (
+	"maps"
 	"slices"
 
 	"faultwright/content"
@@ -14,6 +15,7 @@ type Account struct {
 	Tree     string            // the walk that they came with, "" for none; what was tried is judged by its complaint
 	Facts    map[string]string // by id, the choice that holds
 	Evidence []suspect.Evidence
+	Repairs  int // how many repairs were made before what is told next
 }
 
 // AccountOf is what a walk knows of the vehicle.
@@ -29,7 +31,7 @@ func AccountOf(w faulttree.Walk) Account {
 // the handbook does not know or by the facts cannot be: that is kept, and counts
 // for nothing.
 func (a Account) In(lib *content.Library) (known Account, unknown []int) {
-	known = Account{Tree: a.Tree, Facts: a.Facts}
+	known = Account{Tree: a.Tree, Facts: a.Facts, Repairs: a.Repairs}
 	if lib.Forest.Tree(a.Tree) == nil {
 		known.Tree = ""
 	}
@@ -60,13 +62,46 @@ func (a Account) Readings() map[string][]faulttree.Reading {
 	return out
 }
 
-// Round is the last round of which there is evidence.
+// Round is the present one: after how many repairs the vehicle stands.
 func (a Account) Round() int {
-	round := 0
+	round := a.Repairs
 	for _, e := range a.Evidence {
 		round = max(round, e.Round)
 	}
 	return round
+}
+
+// With is the account with a further piece of evidence of the present round. What
+// is seen or tried takes the place of what was said of the same before.
+func (a Account) With(e suspect.Evidence) Account {
+	e.Round = a.Round()
+	evidence := slices.Clone(a.Evidence)
+	same := slices.IndexFunc(evidence, func(o suspect.Evidence) bool {
+		return o.Round == e.Round && (o.Seen != nil && e.Seen != nil && o.Seen.Observation == e.Seen.Observation ||
+			o.Tried != nil && e.Tried != nil && o.Tried.Intervention == e.Tried.Intervention)
+	})
+	if same >= 0 {
+		evidence[same] = e
+	} else {
+		evidence = append(evidence, e)
+	}
+	a.Evidence = evidence
+	return a
+}
+
+// Knowing is the account with another choice of a fact, "" for one that is not
+// known.
+func (a Account) Knowing(fact, choice string) Account {
+	facts := maps.Clone(a.Facts)
+	if facts == nil {
+		facts = map[string]string{}
+	}
+	facts[fact] = choice
+	if choice == "" {
+		delete(facts, fact)
+	}
+	a.Facts = facts
+	return a
 }
 
 // Without is the account without one piece of evidence.

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -142,15 +143,7 @@ func AlarmsOf(lib *content.Library, a Account, m faulttree.Meter) []Alarm {
 		}
 		out = append(out, alarm)
 	}
-	slices.SortStableFunc(out, func(a, b Alarm) int {
-		if a.stop == b.stop {
-			return 0
-		}
-		if a.stop {
-			return -1
-		}
-		return 1
-	})
+	slices.SortStableFunc(out, func(a, b Alarm) int { return cmp.Compare(is(b.stop), is(a.stop)) })
 	return out
 }
 

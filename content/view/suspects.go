@@ -1,7 +1,9 @@
 package view
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -168,6 +170,69 @@ func openByTest(lib *content.Library, open []suspect.Open) []NotExcluded {
 		out[k].Faults = append(out[k].Faults, link)
 	}
 	return out
+}
+
+// mostNamed is how many dangers a line of [Suspects.Open] names.
+const mostNamed = 3
+
+// Brief is the test and the likeliest of what it would show, and how many more.
+func (n NotExcluded) Brief() string {
+	some := n
+	more := len(n.Faults) - mostNamed
+	if more < 2 { // one more takes no more room than to say so
+		return n.Text()
+	}
+	some.Faults = n.Faults[:mostNamed]
+	return fmt.Sprintf("%s%s; and %d more.", n.Lead(), some.Titles(), more)
+}
+
+// Ways lists the walks that can end at a finding that names one of the likely
+// suspects, at most three: that of the account first, then those for more of the
+// likeliest ones.
+func Ways(lib *content.Library, a Account, v Suspects) []Link {
+	worth := map[string]float64{}
+	for id, t := range lib.Forest.Trees {
+		for _, s := range t.Steps {
+			for _, likely := range v.Likely {
+				named := func(fault string) bool { return slices.Contains(likely.Of.Faults, fault) }
+				if s.Kind == faulttree.KindFinding && slices.ContainsFunc(s.Finding.Faults, named) {
+					worth[id] = max(worth[id], likely.Of.Share)
+				}
+			}
+		}
+		if worth[id] > 0 && (contradicts(t.Facts, a.Facts) || len(lib.TreeErrors(id)) > 0) {
+			delete(worth, id)
+		}
+	}
+	came := ""
+	if t := lib.Forest.Tree(a.Tree); t != nil {
+		came = t.Own()
+	}
+	ids := slices.SortedFunc(maps.Keys(worth), func(x, y string) int {
+		return cmp.Or(cmp.Compare(is(y == came), is(x == came)), cmp.Compare(worth[y], worth[x]), cmp.Compare(x, y))
+	})
+	var out []Link
+	for _, id := range ids[:min(len(ids), 3)] {
+		out = append(out, Link{KindTree, id, TreeTitle(lib, id)})
+	}
+	return out
+}
+
+// contradicts reports whether two sets of facts say otherwise of one of them.
+func contradicts(a, b map[string]string) bool {
+	for id, choice := range a {
+		if choice != "" && b[id] != "" && b[id] != choice {
+			return true
+		}
+	}
+	return false
+}
+
+func is(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // ShareText words a share: "94 %", "below 1 %", "above 99 %". No share is certain.

@@ -164,3 +164,48 @@ func TestAccountKeepsWhatTheHandbookLacks(t *testing.T) {
 		t.Error("taking back one takes back something else")
 	}
 }
+
+// A line of open dangers names few of many; the walks offered are those that can
+// name what is likely.
+func TestBriefDangersAndWays(t *testing.T) {
+	links := func(n int) (out []view.Link) {
+		for range n {
+			out = append(out, view.Link{Title: "one"})
+		}
+		return out
+	}
+	for n, want := range map[int]string{4: "A test would show: one; one; one; one.", 5: "A test would show: one; one; one; and 2 more."} {
+		if got := (view.NotExcluded{Test: "A test", Faults: links(n)}).Brief(); got != want {
+			t.Errorf("%d faults are %q; expected %q", n, got, want)
+		}
+	}
+	a := account(t, "panel.l1-n@loaded", "59", "panel.l2-n@loaded", "177")
+	ways := view.Ways(load.Shipped(), a, suspectsOf(t, a))
+	if len(ways) == 0 || len(ways) > 3 {
+		t.Fatalf("ways are %+v", ways)
+	}
+	a.Tree = ways[len(ways)-1].ID
+	if again := view.Ways(load.Shipped(), a, suspectsOf(t, a)); again[0].ID != a.Tree {
+		t.Errorf("who came with %s is offered %+v", a.Tree, again)
+	}
+}
+
+// What is seen takes the place of what was said of it; a reading stands beside
+// those before it.
+func TestAccountWith(t *testing.T) {
+	seen := func(choice string) suspect.Evidence {
+		return suspect.Evidence{Seen: &suspect.Seen{Observation: "lamps-50a", Choice: choice}}
+	}
+	one := account(t, "body-earth", "5")
+	a := one.With(seen("half-dead")).With(seen("all-dim")).With(one.Evidence[0])
+	if len(a.Evidence) != 3 || a.Evidence[1].Seen.Choice != "all-dim" {
+		t.Errorf("told is %+v", a.Evidence)
+	}
+	a.Repairs = 1
+	if a = a.With(seen("as-ever")); len(a.Evidence) != 4 || a.Evidence[3].Round != 1 || len(one.Evidence) != 1 {
+		t.Errorf("after a repair, told is %+v", a.Evidence)
+	}
+	if b := a.Knowing("source", "shore").Knowing("service", ""); b.Fact("source") != "shore" || b.Fact("service") != "" || a.Fact("service") != "50a" {
+		t.Errorf("facts are %v, of %v", b.Facts, a.Facts)
+	}
+}

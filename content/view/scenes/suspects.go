@@ -21,17 +21,23 @@ import (
 type Reasoning struct {
 	lib   *content.Library
 	meter faulttree.Meter
+	draw  Draw
 	rules [2]*suspect.Rules // by role
 
 	mu   sync.Mutex
 	kept []*kept // the last used last
 }
 
+// Draw draws the vehicles that agree with some facts. It returns [drawn.ErrNoRig]
+// where there are none. Those that have a method Warm, as [drawn.Population] does,
+// are worked out ahead by [Reasoning.Warm].
+type Draw func(ctx context.Context, facts map[string]string) (suspect.Population, error)
+
 // kept is the vehicles that agree with some facts.
 type kept struct {
 	facts      string
 	mu         sync.Mutex // held while they are drawn
-	population *drawn.Population
+	population suspect.Population
 	reasoner   *suspect.Reasoner
 }
 
@@ -41,10 +47,15 @@ const mostKept = 2
 // seed of all drawn vehicles: the same account gives the same answer every time.
 const seed = 1
 
-// NewReasoning reasons with the vehicles and faults of a handbook about readings
-// of a meter.
-func NewReasoning(lib *content.Library, m faulttree.Meter) *Reasoning {
-	r := &Reasoning{lib: lib, meter: m}
+// NewReasoning reasons about readings of a meter with the faults of a handbook, and
+// with vehicles drawn from it, or by draw where that is not nil.
+func NewReasoning(lib *content.Library, m faulttree.Meter, draw Draw) *Reasoning {
+	r := &Reasoning{lib: lib, meter: m, draw: draw}
+	if draw == nil {
+		r.draw = func(ctx context.Context, facts map[string]string) (suspect.Population, error) {
+			return drawn.New(ctx, DrawnFrom(lib), drawn.Options{Facts: facts, Seed: seed})
+		}
+	}
 	for _, role := range []faulttree.Role{faulttree.Owner, faulttree.Qualified} {
 		r.rules[role] = suspect.NewRules(lib.Forest, role)
 	}
@@ -87,7 +98,10 @@ func (r *Reasoning) Warm(ctx context.Context, facts map[string]string) error {
 	if err != nil {
 		return err
 	}
-	return k.population.Warm(ctx)
+	if p, ok := k.population.(interface{ Warm(context.Context) error }); ok {
+		return p.Warm(ctx)
+	}
+	return nil
 }
 
 // Belief is what an account says. It returns [drawn.ErrNoRig] where no vehicle of
@@ -132,7 +146,7 @@ func (r *Reasoning) of(ctx context.Context, facts map[string]string) (*kept, err
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if k.reasoner == nil {
-		p, err := drawn.New(ctx, DrawnFrom(r.lib), drawn.Options{Facts: facts, Seed: seed})
+		p, err := r.draw(ctx, facts)
 		if err != nil {
 			return nil, err
 		}

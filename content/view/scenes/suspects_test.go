@@ -40,7 +40,7 @@ func told(t *testing.T, facts map[string]string, list string) view.Account {
 func TestAnOpenNeutralIsSuspected(t *testing.T) {
 	lib, m := load.Shipped(), faulttree.DefaultMeter()
 	a := told(t, map[string]string{"service": "50a", "source": "shore"}, "at the panel, loads on: L1-N 59, L2-N 177, L1-L2 236, N-G 59")
-	r := scenes.NewReasoning(lib, m)
+	r := scenes.NewReasoning(lib, m, nil)
 	v, err := r.Suspects(context.Background(), a)
 	if err != nil {
 		t.Fatal(err)
@@ -66,7 +66,7 @@ func TestAnOpenNeutralIsSuspected(t *testing.T) {
 }
 
 func TestFactsOfNoVehicle(t *testing.T) {
-	r := scenes.NewReasoning(load.Shipped(), faulttree.DefaultMeter())
+	r := scenes.NewReasoning(load.Shipped(), faulttree.DefaultMeter(), nil)
 	_, err := r.Suspects(context.Background(), view.Account{Facts: map[string]string{"service": "50a", "source": "somewhere else"}})
 	if !errors.Is(err, drawn.ErrNoRig) {
 		t.Errorf("the error is %v; expected %v", err, drawn.ErrNoRig)
