@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree/rig"
 )
 
@@ -23,6 +24,9 @@ func TestALostNeutralForbidsLoads(t *testing.T) {
 					t.Errorf("%s, %s: loads are not forbidden", id, v.Text)
 				}
 			}
+		}
+		if got := scenes.Described(shipped())(id, f.Places[0]).NoLoads; got != f.NoLoads {
+			t.Errorf("%s forbids loads: %v, and the next reading is told %v", id, f.NoLoads, got)
 		}
 		if f.NoLoads {
 			marked++

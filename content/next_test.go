@@ -3,14 +3,13 @@ package content_test
 import (
 	"context"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 	"testing"
 
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
-	"faultwright/faulttree/rig"
 	"faultwright/faulttree/suspect"
 )
 
@@ -18,29 +17,13 @@ import (
 func reasoner(t *testing.T, facts map[string]string) *suspect.Reasoner {
 	t.Helper()
 	lib := shipped()
-	var faults []*rig.Fault
-	for _, f := range lib.Faults {
-		if f.Edits != nil {
-			faults = append(faults, f.Edits)
-		}
-	}
-	p, err := drawn.New(context.Background(), drawn.Handbook{Forest: lib.Forest, Rigs: slices.Collect(maps.Values(lib.Rigs)), Faults: faults}, drawn.Options{Facts: facts, Seed: 5, Cases: 1})
+	p, err := drawn.New(context.Background(), scenes.DrawnFrom(lib), drawn.Options{Facts: facts, Seed: 5, Cases: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
 	assumed := suspect.CommonPractice()
 	assumed.More = 0
-	return suspect.New(p, faulttree.DefaultMeter(), func(fault string, place faulttree.Place) suspect.Described {
-		f := lib.Faults[fault]
-		if f == nil {
-			return suspect.Described{}
-		}
-		d := suspect.Described{Title: f.Title, Hazard: f.Hazard, NoLoads: f.NoLoads}
-		if a := f.At(place); a != nil {
-			d.RepairBy = a.RepairBy
-		}
-		return d
-	}).Assuming(assumed)
+	return suspect.New(p, faulttree.DefaultMeter(), scenes.Described(lib)).Assuming(assumed)
 }
 
 // What is proposed in the shipped handbook keeps to what a reader must never be
