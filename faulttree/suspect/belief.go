@@ -11,6 +11,7 @@ type Belief struct {
 	witnesses []witness  // of what tells anything
 	systems   []systemBelief
 	share     []float64 // of each case, within its system
+	kinds     []float64 // share of each kind
 	verdicts  []verdict // by kind
 }
 

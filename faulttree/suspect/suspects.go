@@ -39,6 +39,10 @@ const worthNaming = 0.05
 // mostCases is how many cases a suspect lists.
 const mostCases = 64
 
+// nothingBeside is the share of the heaviest case below which one is not listed
+// beside it.
+const nothingBeside = 1e-3
+
 // noFaultShown is the title of a sound vehicle: readings clear nothing.
 const noFaultShown = "no fault that these readings would show"
 
@@ -71,9 +75,9 @@ func sortByShare[T any](all []T, share func(T) float64) {
 func (b *Belief) suspect(t int, cases []int) Suspect {
 	o := b.pool
 	s := Suspect{System: o.systems[o.tasks[t].system], task: t, Cases: cases}
-	for i, share := range b.share {
-		if o.task(i) == t {
-			s.Share += share
+	for i, k := range o.kinds {
+		if k.task == t {
+			s.Share += b.kinds[i]
 		}
 	}
 	if o.tasks[t].sound {
@@ -110,10 +114,6 @@ func (b *Belief) suspect(t int, cases []int) Suspect {
 
 // parts is the faults of some kinds in their places, the likeliest first.
 func (b *Belief) parts(of func(kind) bool) []Part {
-	shares := make([]float64, len(b.pool.kinds))
-	for i, share := range b.share {
-		shares[b.pool.kind[i]] += share
-	}
 	at := map[faulttree.FaultAt]int{}
 	var out []Part
 	for i, k := range b.pool.kinds {
@@ -127,7 +127,7 @@ func (b *Belief) parts(of func(kind) bool) []Part {
 				at[f] = n
 				out = append(out, Part{At: f})
 			}
-			out[n].Share += shares[i]
+			out[n].Share += b.kinds[i]
 		}
 	}
 	slices.SortFunc(out, func(x, y Part) int { return cmp.Or(cmp.Compare(y.Share, x.Share), x.At.Compare(y.At)) })
@@ -137,13 +137,18 @@ func (b *Belief) parts(of func(kind) bool) []Part {
 // casesByTask is the heaviest cases of each task.
 func (b *Belief) casesByTask() [][]int {
 	out := make([][]int, len(b.pool.tasks))
-	for i := range b.share {
-		t := b.pool.task(i)
-		out[t] = append(out[t], i)
+	for c := range b.pool.cells {
+		t := b.pool.kinds[b.pool.cells[c].kind].task
+		out[t] = append(out[t], b.pool.cells[c].cases...)
 	}
 	for t, cases := range out {
-		slices.SortFunc(cases, func(x, y int) int { return cmp.Or(cmp.Compare(b.share[y], b.share[x]), cmp.Compare(x, y)) })
-		out[t] = cases[:min(len(cases), mostCases)]
+		most := 0.0
+		for _, i := range cases {
+			most = max(most, b.share[i])
+		}
+		near := slices.DeleteFunc(cases, func(i int) bool { return b.share[i] < most*nothingBeside })
+		slices.SortFunc(near, func(x, y int) int { return cmp.Or(cmp.Compare(b.share[y], b.share[x]), cmp.Compare(x, y)) })
+		out[t] = near[:min(len(near), mostCases)]
 	}
 	return out
 }

@@ -38,6 +38,10 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 	}
 	b.verdicts = k.verdicts(b)
 	b.share = k.shares(b, r.assumed.NoneFits)
+	b.kinds = make([]float64, len(o.kinds))
+	for i, share := range b.share {
+		b.kinds[o.kind[i]] += share
+	}
 	return b, nil
 }
 
