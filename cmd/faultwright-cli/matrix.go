@@ -9,13 +9,6 @@ import (
 	"faultwright/faulttree/trial"
 )
 
-// matrixCell is where a cell of the matrix is drawn.
-type matrixCell struct {
-	figure.Box
-	fault, finding string
-	grade          grade
-}
-
 // grade says how bad a cell of the matrix is.
 type grade uint8
 
@@ -54,7 +47,7 @@ type matrixTotal struct{ walks, wrong int }
 // number with their names below, shares of the fault's walks in percent. The
 // walks of both roles are put together. Faults outside the scope stand at the
 // end, marked with a star.
-func matrixOf(r *trial.Report) (figure.Drawing, []matrixCell) {
+func matrixOf(r *trial.Report) figure.Drawing {
 	cells := map[matrixPlace]matrixTotal{}
 	rowTotal := map[string]int{}
 	var rows, columns []string
@@ -98,7 +91,6 @@ func matrixOf(r *trial.Report) (figure.Drawing, []matrixCell) {
 	for k := range columns {
 		text(namesWidth+cellWidth*(float64(k)+0.5), top-8, figure.Middle, small, figure.Ink, true, fmt.Sprint(k+1))
 	}
-	var drawn []matrixCell
 	for i, row := range rows {
 		y := top + cellHeight*float64(i)
 		text(namesWidth-8, y+13, figure.End, small, figure.Ink, false, row)
@@ -112,7 +104,6 @@ func matrixOf(r *trial.Report) (figure.Drawing, []matrixCell) {
 			bad := gradeOf(r, info[column], strings.TrimSuffix(row, " *"), strings.HasSuffix(row, " *"), c.wrong)
 			add(box(x, y, x+cellWidth, y+cellHeight, grades[bad].fill, figure.Line))
 			text(x+cellWidth/2, y+13, figure.Middle, small, grades[bad].ink, bad >= gradeSilent, share(c.walks, rowTotal[row], bad))
-			drawn = append(drawn, matrixCell{figure.Box{Left: x, Top: y, Right: x + cellWidth, Bottom: y + cellHeight}, strings.TrimSuffix(row, " *"), column, bad})
 		}
 	}
 	y := below
@@ -125,7 +116,7 @@ func matrixOf(r *trial.Report) (figure.Drawing, []matrixCell) {
 		text(16+cellWidth/2+8, y, figure.Start, small, figure.Ink, false, g.words)
 		y += 18
 	}
-	return d, drawn
+	return d
 }
 
 // share is a share in whole percent; the worst cells carry a sign, so that

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -25,33 +26,39 @@ func matrixReport() *trial.Report {
 		}}
 }
 
+// The cells stand row by row, one for each fault and finding, in the fill of
+// their grade; empty where no walk ended.
 func TestGradesAndPlaces(t *testing.T) {
-	d, cells := matrixOf(matrixReport())
-	want := map[string]grade{
-		"no-fault post#clear": gradeNamed, "open-ground post#clear": gradeFalse, "open-neutral post#dead": gradeSilent, "open-neutral post#clear": gradeAbsent,
-		"rod-only-ground post#clear": gradeDeclared, "supply-dead post#dead": gradeNamed, "wet-cord post#clear": gradeAbsent,
+	d := matrixOf(matrixReport())
+	fill := func(g grade) figure.Role { return grades[g].fill }
+	want := []figure.Role{
+		fill(gradeNamed), figure.None, // no-fault
+		fill(gradeFalse), figure.None, // open-ground
+		fill(gradeAbsent), fill(gradeSilent), // open-neutral
+		fill(gradeDeclared), figure.None, // rod-only-ground
+		figure.None, fill(gradeNamed), // supply-dead
+		fill(gradeAbsent), figure.None, // wet-cord
 	}
-	if len(cells) != len(want) {
-		t.Errorf("%d cells are drawn, want %d", len(cells), len(want))
+	var got []figure.Role
+	for _, item := range d.Items {
+		p, ok := item.(figure.Polygon)
+		if !ok || p.Points[2].X-p.Points[0].X != cellWidth {
+			continue
+		}
+		at := figure.Point{X: namesWidth + cellWidth*float64(len(got)%2), Y: top + cellHeight*float64(len(got)/2)}
+		if end := p.Points[2]; p.Points[0] != at || end.Y != at.Y+cellHeight || end.X > d.Width || end.Y > d.Height {
+			t.Errorf("cell %d stands from %v to %v in %v x %v", len(got), p.Points[0], end, d.Width, d.Height)
+		}
+		got = append(got, p.Fill)
 	}
-	for i, s := range cells {
-		if got, ok := want[s.fault+" "+s.finding]; !ok || got != s.grade {
-			t.Errorf("%s at %s is graded %d, want %d", s.fault, s.finding, s.grade, got)
-		}
-		if s.Left < 0 || s.Top < 0 || s.Right > d.Width || s.Bottom > d.Height {
-			t.Errorf("cell %v lies outside the drawing", s.Box)
-		}
-		for _, o := range cells[:i] {
-			if s.Overlaps(o.Box) {
-				t.Errorf("%s and %s overlap", s.fault, o.fault)
-			}
-		}
+	if !slices.Equal(got, want) {
+		t.Errorf("the cells are filled %v, want %v", got, want)
 	}
 }
 
 // Colour alone marks nothing: the worst cells carry a sign.
 func TestTheWorstCellsCarryASign(t *testing.T) {
-	d, _ := matrixOf(matrixReport())
+	d := matrixOf(matrixReport())
 	svg := figure.SVG(d, figure.Light())
 	for _, text := range []string{">!100<", ">?25<", ">wet-cord *<", "1  post#clear: Nothing shown", "3 false all-clears"} {
 		if !strings.Contains(svg, text) {
@@ -61,7 +68,7 @@ func TestTheWorstCellsCarryASign(t *testing.T) {
 }
 
 func TestNoTextLeavesThePicture(t *testing.T) {
-	d, _ := matrixOf(matrixReport())
+	d := matrixOf(matrixReport())
 	for _, item := range d.Items {
 		if text, ok := item.(figure.Text); ok {
 			if b := text.Bounds(); b.Left < 0 || b.Right > d.Width || b.Bottom > d.Height {

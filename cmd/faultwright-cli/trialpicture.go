@@ -18,7 +18,7 @@ import (
 
 // drawMatrix draws the confusion matrix as an SVG or PNG picture.
 func drawMatrix(w io.Writer, r *trial.Report, ending string) error {
-	d, _ := matrixOf(r)
+	d := matrixOf(r)
 	if ending == ".svg" {
 		_, err := io.WriteString(w, figure.SVG(d, figure.Light()))
 		return err

@@ -87,11 +87,6 @@ type Drawing struct {
 // Box is an upright rectangle.
 type Box struct{ Left, Top, Right, Bottom float64 }
 
-// Overlaps reports whether two boxes share an area.
-func (b Box) Overlaps(c Box) bool {
-	return b.Left < c.Right && c.Left < b.Right && b.Top < c.Bottom && c.Top < b.Bottom
-}
-
 // Bounds is the room a text takes, estimated for a wide sans-serif face at
 // 0.6 of its size per character, 0.68 in bold.
 func (t Text) Bounds() Box {

@@ -32,7 +32,7 @@ func legible(t *testing.T, name string, d Drawing) {
 			t.Errorf("%s: %q is set in %v, too small", name, a.Value, a.Size)
 		}
 		for _, b := range texts[i+1:] {
-			if box.Overlaps(b.Bounds()) {
+			if overlap(box, b.Bounds()) {
 				t.Errorf("%s: %q and %q overlap", name, a.Value, b.Value)
 			}
 		}
@@ -102,4 +102,9 @@ func crosses(line Polyline, box Box) bool {
 		}
 	}
 	return false
+}
+
+// overlap reports whether two boxes share an area.
+func overlap(b, c Box) bool {
+	return b.Left < c.Right && c.Left < b.Right && b.Top < c.Bottom && c.Top < b.Bottom
 }

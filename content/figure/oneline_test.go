@@ -54,7 +54,7 @@ func TestOnelineIsLegible(t *testing.T) {
 				}
 				for _, b := range texts[i+1:] {
 					c := b.Bounds()
-					if c.Left += 4; box.Overlaps(c) {
+					if c.Left += 4; overlap(box, c) {
 						t.Errorf("%s at %v: %q and %q overlap", name, width, a.Value, b.Value)
 					}
 				}

@@ -14,11 +14,6 @@ func Example() {
 	n.Voltage("leg 2", "l2", "0", -120, 0)
 	n.Resistor("1500 W", "l1", "neutral", 9.6)
 	n.Resistor("500 W", "l2", "neutral", 28.8)
-	n.Resistor("neutral", "neutral", "0", 0.05)
-	if err := n.Edit("neutral", func(e *circuit.Element) { e.Open = true }); err != nil {
-		fmt.Println(err)
-		return
-	}
 	s, err := circuit.Compile(n, 60)
 	if err != nil {
 		fmt.Println(err)

@@ -129,16 +129,6 @@ func (n *Net) Grow(elements int) {
 	}
 }
 
-// Edit changes the element of this name in place.
-func (n *Net) Edit(name string, change func(*Element)) error {
-	i, ok := n.byName[name]
-	if !ok {
-		return fmt.Errorf("the net has no element %q", name)
-	}
-	change(&n.elements[i])
-	return nil
-}
-
 // check says what is wrong with an element by itself.
 func (n *Net) check(i int) error {
 	e := &n.elements[i]
