@@ -134,15 +134,18 @@ func (s *sentence) readLabelsFirst() {
 		}
 		note := s.parser.read(s.text[f.end:noteEnd])
 		if !s.belongs(&w, f) {
-			end = s.nextEnd(i) // the figure is of something else: read on
+			_, end = s.gap(i + 1) // the figure is of something else: read on
 			if next > noteEnd {
 				start = next
 			}
 			continue
 		}
 		s.addRow(f, w, note, next)
-		s.withoutFigures(next, i)
-		start, end = next, s.nextEnd(i)
+		if i == len(s.figures)-1 {
+			s.withoutFigures(next)
+		}
+		start = next
+		_, end = s.gap(i + 1)
 	}
 	s.addRest()
 }
@@ -153,6 +156,7 @@ func (s *sentence) label(start, end int) words {
 	w := s.parser.read(s.text[start:end])
 	if at := strings.LastIndexByte(s.text[start:end], ':'); at >= 0 && w.Contacts() > 0 {
 		if behind := s.parser.read(s.text[start+at : end]); behind.Contacts() == 2 && !behind.Unknown {
+			behind.told, behind.doubtful, behind.elsewhere = w.told, w.doubtful, w.elsewhere
 			return behind
 		}
 	}
@@ -175,12 +179,6 @@ func (s *sentence) otherPoint(start int) int {
 		return end
 	}
 	return 0
-}
-
-// nextEnd is where the label of the figure behind figure i ends.
-func (s *sentence) nextEnd(i int) int {
-	_, end := s.gap(i + 1)
-	return end
 }
 
 // belongs reports whether words are the label of a figure: they name points,
@@ -270,12 +268,9 @@ func (s *sentence) splitGap(i int) (noteEnd, next int) {
 	return noteEnd, noteEnd
 }
 
-// withoutFigures adds rows for the pairs behind the last figure, or before a
-// part with the next, that have none.
-func (s *sentence) withoutFigures(start, i int) {
-	if i+1 < len(s.figures) {
-		return
-	}
+// withoutFigures adds rows for the pairs behind the last reading, which have
+// none.
+func (s *sentence) withoutFigures(start int) {
 	for start < len(s.text) {
 		end := len(s.text)
 		next := end
@@ -318,12 +313,9 @@ func (s *sentence) header(start, end int) (label int) {
 		return label
 	}
 	s.told = s.told || w.told
-	if w.placed() || w.stated() || w.unit != "" || w.doubtful || w.elsewhere {
+	if w.told = false; w.header() { // who read it is said for the line alone
 		text, _ := s.typed(start, label)
-		told := w.told
-		w.told = false // holds for the line alone
 		s.open(text, w)
-		s.told = s.told || told
 		s.site, s.state = "", words{}
 	}
 	return label

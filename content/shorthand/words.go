@@ -28,15 +28,16 @@ func (w words) stated() bool { return len(w.Conditions) > 0 || w.Light }
 
 // header reports whether the words say something that can stand over rows.
 func (w words) header() bool {
-	return w.Contacts() == 0 && (w.placed() || w.stated() || w.unit != "" || w.told || w.doubtful)
+	return w.Contacts() == 0 && (w.placed() || w.stated() || w.unit != "" || w.told || w.doubtful || w.elsewhere)
 }
 
 var (
-	doubtWords = regexp.MustCompile(`(?i)\?|[~≈]|\b(?:maybe|perhaps|not sure|unsure|doubt\w*|i think|approx\w*|about|around|roughly|circa|or so|probably|guess\w*|questionable)\b`)
+	doubtWords = regexp.MustCompile(`(?i)\?|[~≈]|\b(?:maybe|perhaps|not sure|unsure|doubt\w*|i think|or so|probably|guess\w*|questionable)\b|\b(?:approx\w*|about|around|roughly|circa)\W*$`)
 	toldWords  = regexp.MustCompile(`(?i)\b(?:customers?|owners?|clients?|guests?|told|says?|said|report(?:s|ed)|claim(?:s|ed)|according to|hearsay|second[ -]hand)\b`)
+	ownWords   = regexp.MustCompile(`(?i)\b(meter|multimeter|display|screen|it) (?:says?|said|reported)\b`) // nobody has told it
 	ohmsWords  = regexp.MustCompile(`(?i)\b(?:ohms?|resistances?|continuity|insulation)\b|Ω`)
 	voltsWords = regexp.MustCompile(`(?i)\b(?:volts|voltages?|vac|vdc)\b`)
-	ampsWords  = regexp.MustCompile(`(?i)(?:^|[^\d -] *)\b(?:amps|amperes|amperage|clamp|currents?)\b`)
+	ampsWords  = regexp.MustCompile(`(?i)(?:^|[^\d -]) *\b(?:amps|amperes|amperage|clamp|currents?)\b`)
 	wordForm   = regexp.MustCompile(`\pN+(?:[.,]\pN+)*|\pL[\pL\pN]*(?:'\pL+)*`)
 	numberUnit = regexp.MustCompile(`^(\pN+)(\pL+)$`)
 	compact    = regexp.MustCompile(`^(l1|l2|l|h|n|g|e|pe)(l1|l2|l|h|n|g|e|pe)$`)
@@ -124,6 +125,7 @@ func (r *Reader) known(word string) string {
 
 // read reads the words of a label, a header or a note.
 func (r *Reader) read(text string) words {
+	text = ownWords.ReplaceAllString(text, "$1 reads")
 	text = oneWord.ReplaceAllString(signs.Replace(text), " $1 ") // "hot (L1)"
 	w := words{
 		doubtful: doubtWords.MatchString(text), told: toldWords.MatchString(text), elsewhere: contact.Elsewhere(text),
