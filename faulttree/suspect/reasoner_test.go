@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"testing"
 
 	"faultwright/faulttree"
@@ -72,6 +73,32 @@ type short struct{ *table }
 
 func (short) Column(context.Context, faulttree.Quantity) ([]float32, error) {
 	return make([]float32, 3), nil
+}
+
+// inOneGo is a population that solves what it is asked for in one go.
+type inOneGo struct {
+	*table
+	asked *[]string
+}
+
+func (p inOneGo) Columns(_ context.Context, qs ...faulttree.Quantity) error {
+	for _, q := range qs {
+		*p.asked = append(*p.asked, q.ID)
+	}
+	return nil
+}
+
+// Readings taken together are solved together; one that could not be taken is not
+// solved at all.
+func TestReadingsAreSolvedTogether(t *testing.T) {
+	var asked []string
+	r := New(inOneGo{toy(5, 1), &asked}, faulttree.DefaultMeter(), toyFaults)
+	none := read(t, "panel.n-g", "0 V")
+	none.Reading = faulttree.NotTaken("no key to the panel")
+	believe(t, r, read(t, "panel.l1-n", "119 V"), none, read(t, "panel.l2-n", "119 V"))
+	if len(asked) < 2 || asked[0] != "panel.l1-n" || asked[1] != "panel.l2-n" || slices.Contains(asked, "panel.n-g") {
+		t.Errorf("asked together: %v", asked)
+	}
 }
 
 func TestErrorsOfThePopulationComeBack(t *testing.T) {

@@ -24,11 +24,20 @@ type witness struct {
 // tells nothing is left out.
 func (r *Reasoner) witnesses(ctx context.Context, o *pool, evidence []Evidence) ([]witness, error) {
 	var out []witness
-	times := map[string]float64{}
+	var read []faulttree.Quantity
 	for i, e := range evidence {
 		if err := e.check(); err != nil {
 			return nil, fmt.Errorf("evidence %d: %w", i+1, err)
 		}
+		if e.Seen == nil && e.Tried == nil && e.Reading.Quality != faulttree.NotPossible {
+			read = append(read, e.Quantity)
+		}
+	}
+	if err := together(ctx, o.Population, read); err != nil {
+		return nil, err
+	}
+	times := map[string]float64{}
+	for i, e := range evidence {
 		w := witness{at: i, wrong: r.assumed.wrong(e), repeats: 1}
 		var err error
 		switch {
