@@ -203,7 +203,7 @@ func (k *look) merge(asks []int) *merged {
 	}
 	m := &merged{codes: make([]int, len(k.result)), price: make([]float64, len(k.result))}
 	number := map[string]int{}
-	answers := make([]byte, len(asks))
+	answers := make([]byte, 2*len(asks)) // of each question, whether it was asked, and its code
 	for i := range m.codes {
 		clear(answers)
 		stopped := false
@@ -212,7 +212,7 @@ func (k *look) merge(asks []int) *merged {
 			if stopped && !k.l.Questions[q].AfterStop {
 				continue
 			}
-			answers[n] = code + 1
+			answers[2*n], answers[2*n+1] = 1, code
 			if int(code) != k.cannot[q] {
 				m.price[i] += k.weight[i] * k.l.Questions[q].Cost
 			}

@@ -67,9 +67,9 @@ const (
 
 // Next lists what is worth finding out next, the best first: what is expected to
 // tell most, for its cost, about what is to be done. Two readings are looked ahead.
-// What is to be done is a place and who repairs
-// there, so that what one person repairs in one place is not split further. Nothing
-// is proposed that role, state, safety or tools forbid:
+// What is to be done is a place and who repairs there, so that what one person
+// repairs in one place is not split further. Nothing is proposed that role, state,
+// safety or tools forbid:
 //
 //   - to an owner nothing that no tree asks of an owner;
 //   - nothing live while a test of dead things tells something;
