@@ -235,6 +235,7 @@ func TestPinsInVoltsBeforeOhms(t *testing.T) {
 	}
 	wantNext(t, nexts(t, p, f, faulttree.Owner, Reader{}, read(t, volts, "0.0 V")), ohms)
 	wantNext(t, nexts(t, p, f, faulttree.Owner, Reader{}, read(t, volts, "58 V")))
+	wantNext(t, nexts(t, p, f, faulttree.Owner, Reader{}, read(t, volts, "58 V"), read(t, volts, "0.0 V")))
 	wantNext(t, nexts(t, p, f, faulttree.Owner, Reader{}, Evidence{Quantity: f.Quantities[volts], Reading: faulttree.NotTaken("covered")}))
 	// a quantity that no tree asks is gated by the volts of its plug
 	wantNext(t, nexts(t, p, f, faulttree.Qualified, Reader{}), volts)
@@ -285,6 +286,7 @@ func TestWhatIsTouchedAndTheSpikeComeFirst(t *testing.T) {
 	qs[1].Proves = faulttree.ProvesSpike
 	f := handbook(append(qs, exposed(t, body, faulttree.AtBody)), []string{cover, spike, hot}, []string{body})
 	limited(f, cover, 30)
+	f.Touch = faulttree.Touch{Point: "body", From: 30 * faulttree.One}
 	p := twoFaults("a", "b", map[string][3]float64{cover: {0, 0, 0}, spike: {118, 118, 118}, hot: {0, 60, 118}, body: {0, 3, 20}, more: {0, 60, 118}})
 	want := func(role faulttree.Role, first, sake string, evidence ...Evidence) {
 		t.Helper()
@@ -317,6 +319,8 @@ func TestWhatIsTouchedAndTheSpikeComeFirst(t *testing.T) {
 	noSpike := Evidence{Quantity: f.Quantities[spike], Reading: faulttree.NotTaken("paved")}
 	want(faulttree.Owner, hot, "", noCover)
 	none(faulttree.Owner, []string{body}, coverRead, noSpike)
+	none(faulttree.Owner, []string{body}, coverRead, read(t, spike, "3 V")) // a spike in dry soil proves nothing
+	want(faulttree.Owner, body, "", coverRead, read(t, spike, "3 V"), spikeRead)
 }
 
 func TestToolsFactsAndWhatIsRead(t *testing.T) {

@@ -88,8 +88,8 @@ func (c *chooser) known(id string) bool {
 	return slices.ContainsFunc(c.evidence, func(e Evidence) bool { return e.Quantity.ID == id })
 }
 
-// passed reports whether a gate is passed by the evidence, and if not, whether it
-// still can be.
+// passed reports whether a gate is opened by the evidence, and if not, whether it
+// still can be. The last reading counts; but pins that were live once stay so.
 func (c *chooser) passed(g gate) (passed, open bool) {
 	open = true
 	for _, e := range c.evidence {
@@ -97,14 +97,10 @@ func (c *chooser) passed(g gate) (passed, open bool) {
 			continue
 		}
 		open = false
-		if e.Reading.Quality == faulttree.NotPossible {
-			passed = passed || !g.mustBe
-			continue
+		passed = c.rules.opens(g, e.Reading, c.reasoner.meter)
+		if !passed && g.why == deadPins {
+			return false, false
 		}
-		if g.isCheck && c.rules.stops(e.Quantity, e.Reading, c.reasoner.meter) {
-			return false, false // the pins were not dead
-		}
-		passed = true
 	}
 	return passed, open
 }

@@ -80,9 +80,31 @@ func touchesLive(q faulttree.Quantity) bool { return q.Exposure.Live() && !q.OfM
 
 // gate is a quantity that must have been read before another.
 type gate struct {
-	id      string
-	mustBe  bool // it must have shown something; else it is enough that it was tried
-	isCheck bool // volts that prove pins dead
+	id  string
+	why reason
+}
+
+// reason is why a quantity comes before another, and so what opens the gate.
+type reason uint8
+
+const (
+	touched  reason = iota // metal that is touched on the way: read, or there is none
+	deadPins               // volts that prove pins dead: below their danger limit
+	proof                  // the spike, tried on a live contact: a voltage that can hurt
+)
+
+// opens reports whether a reading of a gate opens it.
+func (r *Rules) opens(g gate, reading faulttree.Reading, m faulttree.Meter) bool {
+	if reading.Quality == faulttree.NotPossible {
+		return g.why == touched
+	}
+	switch g.why {
+	case deadPins:
+		return !r.stops(r.forest.Quantities[g.id], reading, m)
+	case proof:
+		return reading.Numeric() && reading.Low >= r.forest.Touch.From
+	}
+	return true
 }
 
 // gates lists what must be read before q: pins in volts before ohms, what is
@@ -99,13 +121,13 @@ func (r *Rules) gates(q faulttree.Quantity, known faulttree.Known) []gate {
 		switch {
 		case !met(p.Needs, known) || p.OfMeter():
 		case q.Unit == faulttree.Ohms && p.Unit != faulttree.Ohms && p.Has(faulttree.Unplugged):
-			out = append(out, gate{id: id, mustBe: true, isCheck: true})
+			out = append(out, gate{id, deadPins})
 		case touchesLive(q) && touchesLive(p) && r.limited(id):
-			out = append(out, gate{id: id})
+			out = append(out, gate{id, touched})
 		}
 	}
 	if spike := r.forest.Quantities.Proving(faulttree.ProvesSpike); spike.ID != "" && spike.ID != q.ID && touchesLive(q) && !q.OffVehicle && q.Black == spike.Black {
-		out = append(out, gate{id: spike.ID, mustBe: true})
+		out = append(out, gate{spike.ID, proof})
 	}
 	return out
 }
