@@ -106,10 +106,10 @@ func (b *Belief) verdictsOf(system int) map[faulttree.FaultAt]verdict {
 			continue
 		}
 		for _, f := range k.faults {
-			had, met := out[f]
-			switch now := b.verdicts[i]; {
-			case !met, now == inFavour, now == untested && had == against:
-				out[f] = now
+			if had, met := out[f]; met {
+				out[f] = had.or(b.verdicts[i])
+			} else {
+				out[f] = b.verdicts[i]
 			}
 		}
 	}
