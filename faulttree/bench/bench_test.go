@@ -224,3 +224,33 @@ func TestAnAbsurdSeverityIsRefused(t *testing.T) {
 		}
 	}
 }
+
+// With the meter in place all currents at every node sum to nothing (Kirchhoff), also
+// where parts are exact shorts, and the meter's input draws what its ohms say.
+func TestFlowBalances(t *testing.T) {
+	b, err := bench.New(small())
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := faulttree.Quantity{ID: "leg", Unit: faulttree.VoltsAC, Red: "panel.l1", Black: "panel.n"}
+	for _, unit := range []faulttree.Unit{faulttree.VoltsAC, faulttree.Ohms} {
+		q.Unit = unit
+		st := b.AllOn()
+		if unit == faulttree.Ohms {
+			st.Off = map[string]bool{"plug": true}
+		}
+		f, err := b.Flow(q, st, bench.LowImpedance)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, node := range b.Rig().Nodes() {
+			if off := f.Unbalanced(node); !(off < 1e-9) {
+				t.Errorf("%v: at %s %v A are left over", unit, node, off)
+			}
+		}
+		meter := f.Branches[len(f.Branches)-1]
+		if want := cmplx.Abs(meter.Drop) / 3000; unit == faulttree.VoltsAC && (!meter.Meter || math.Abs(cmplx.Abs(meter.Amps)-want) > 1e-9) {
+			t.Errorf("the meter draws %v A, want %v", meter.Amps, want)
+		}
+	}
+}

@@ -14,7 +14,8 @@ import (
 type compiled struct {
 	net    *circuit.Net
 	solver *circuit.Solver
-	parts  []int // part -> element, or -1 where it does not conduct
+	parts  []int    // part -> element, or -1 where it does not conduct
+	a, z   []string // ends of the parts, after exchanges
 	stamps []stamp
 	pair   *circuit.Pair // the probes of an ohmmeter; nil before the first
 	hertz  float64
@@ -107,7 +108,7 @@ func (b *Bench) compile(k key) (*compiled, error) {
 	if err != nil {
 		return nil, fmt.Errorf("rig %s: %w", b.rig.ID, err)
 	}
-	out := &compiled{net: w.net, solver: solver, parts: w.parts, stamps: w.stamps, hertz: k.hertz}
+	out := &compiled{net: w.net, solver: solver, parts: w.parts, a: w.a, z: w.z, stamps: w.stamps, hertz: k.hertz}
 	for i, p := range out.parts {
 		if p >= 0 {
 			at, _ := solver.Index(w.net.Elements()[p].Name)
@@ -143,7 +144,7 @@ func (w *builder) fault(n int) {
 			}
 		case rig.Connect:
 			if w.isOn(e.Switch) && w.legOn(e.Leg) {
-				w.resistor(fmt.Sprintf("fault-%d-%d", n+1, j+1), e.Nodes[0], e.Nodes[1], severity(e.Ohms))
+				w.resistor(joinName(n, j), e.Nodes[0], e.Nodes[1], severity(e.Ohms))
 			}
 		case rig.Swap:
 			if len(at) == 2 {
@@ -157,6 +158,9 @@ func (w *builder) fault(n int) {
 		}
 	}
 }
+
+// joinName is the name of the element by which an edit of a fault joins two nodes.
+func joinName(fault, edit int) string { return fmt.Sprintf("fault-%d-%d", fault+1, edit+1) }
 
 // partAt is the index of the part of this name, or [rig.None].
 func partAt(r *rig.Rig, name string) int {

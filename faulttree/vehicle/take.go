@@ -52,6 +52,30 @@ func (t Taking) Value() (value float64, ok bool, err error) {
 	return t.take.Pick(values), true, nil
 }
 
+// Counts is the one reading, of those that are taken of q, that counts: where the
+// probes are, how the vehicle stands, and what they see. Where there is none it is
+// the first.
+func (v *Vehicle) Counts(q faulttree.Quantity) (at faulttree.Quantity, as bench.State, m bench.Measured, err error) {
+	var all []taking
+	var seen []bench.Measured
+	var values []float64
+	for _, one := range v.each(q) {
+		m, err := one.asked.Measure(one.at, bench.HighImpedance)
+		if err != nil {
+			return at, as, m, err
+		}
+		value, there := m.Number(q.Unit)
+		if there || len(all) == 0 {
+			all, seen, values = append(all, one), append(seen, m), append(values, value)
+		}
+		if !there && len(all) == 1 {
+			break
+		}
+	}
+	i := slices.Index(values, q.Take.Pick(values))
+	return all[i].at, all[i].asked.state(all[i].at), seen[i], nil
+}
+
 // Typed is the same for the readings of a meter: what is typed of those that are
 // taken. OL is more than any number.
 func (v *Vehicle) Typed(q faulttree.Quantity, read func(Asked, faulttree.Quantity) (faulttree.Reading, error)) (faulttree.Reading, error) {

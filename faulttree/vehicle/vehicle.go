@@ -124,6 +124,21 @@ func (a Asked) state(q faulttree.Quantity) bench.State {
 	return a.v.held.over(a.v.bench.StateFor(q, a.legs))
 }
 
+// MeasureIn puts two probes on the vehicle in a state.
+func (v *Vehicle) MeasureIn(q faulttree.Quantity, as bench.State) (bench.Measured, error) {
+	return v.bench.MeasureIn(q, as, bench.HighImpedance)
+}
+
+// Flow is the currents while a quantity is read in a state; see
+// [bench.Bench.Flow].
+func (v *Vehicle) Flow(q faulttree.Quantity, as bench.State) (*bench.Flow, error) {
+	in := bench.HighImpedance
+	if q.Has(faulttree.LowZ) {
+		in = bench.LowImpedance
+	}
+	return v.bench.Flow(q, as, in)
+}
+
 // Value is the number that a quantity has without a meter's error; ok is false
 // where there is none.
 func (a Asked) Value(q faulttree.Quantity) (value float64, ok bool, err error) {
