@@ -59,7 +59,7 @@ func (n Next) Why() string {
 // What the choice of the next reading rests on. Common practice, no source.
 const (
 	sampled   = 600  // cases of a system that stand for all, by their shares
-	leastBits = 0.03 // what a reading must be expected to tell to be worth taking
+	leastBits = 0.05 // what a reading must be expected to tell to be worth taking, and a dead one to keep a live one waiting
 	ahead     = 2    // readings looked ahead: of so few cases, what further ones would tell is chance
 	settled   = 0.98 // share from which on it is settled what is to be done
 	atOnce    = 0.3  // what a reading tells by itself counts so much besides what it tells with the next
