@@ -110,6 +110,41 @@ func (f *Forest) Intervention(id string) *Intervention {
 	return named(f.Interventions, func(i *Intervention) bool { return i.ID == id })
 }
 
+// ChoiceIDs lists the ids of the choices of o.
+func (o *Observation) ChoiceIDs() []string {
+	return idsOf(o.Choices, func(s Sight) string { return s.ID })
+}
+
+// ObservationIDs lists the ids of all observations.
+func (f *Forest) ObservationIDs() []string {
+	return idsOf(f.Observations, func(o Observation) string { return o.ID })
+}
+
+// InterventionIDs lists the ids of all interventions.
+func (f *Forest) InterventionIDs() []string {
+	return idsOf(f.Interventions, func(i Intervention) string { return i.ID })
+}
+
+// Complaints lists the trees that say what brings a reader to them, so that it can
+// be judged whether something that was tried helped.
+func (f *Forest) Complaints() []string {
+	var out []string
+	for _, id := range f.IDs() {
+		if len(f.Trees[id].Complaint) > 0 {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+func idsOf[T any](list []T, id func(T) string) []string {
+	out := make([]string, len(list))
+	for i, one := range list {
+		out[i] = id(one)
+	}
+	return out
+}
+
 // named is the entry of a list that is the one looked for, or nil.
 func named[T any](list []T, is func(*T) bool) *T {
 	for i := range list {

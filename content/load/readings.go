@@ -11,6 +11,7 @@ import (
 	"faultwright/content/document"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
+	"faultwright/faulttree/suspect"
 )
 
 const (
@@ -38,25 +39,16 @@ const (
 // question to its choice; and facts to a mapping of facts to their choices. Act steps count as done. Name is what the file is
 // called in the list of what is wrong; nothing is supplied if there is any.
 func Readings(r io.Reader, name string, f *faulttree.Forest) (faulttree.Supplied, source.List) {
-	in := readings{forest: f, out: faulttree.Supplied{
-		Readings: map[string][]faulttree.Reading{}, Choices: map[faulttree.Ref]string{}, ActsDone: true,
-	}}
-	text, err := io.ReadAll(io.LimitReader(r, mostReadingBytes+1))
-	switch {
-	case err != nil:
-		in.diags.Add(source.Pos{File: name}, RuleUnreadable, "the readings cannot be read: %v", err)
-	case len(text) > mostReadingBytes:
-		in.diags.Add(source.Pos{File: name}, RuleTooLarge, "the file of readings is larger than %d bytes", mostReadingBytes)
-	default:
-		if file, ok := fileOf(name, withoutTabs(text), &in.diags); ok {
-			in.read(file)
-		}
+	in := readings{forest: f}
+	told, diags := in.file(r, name)
+	if diags.HasErrors() {
+		return faulttree.Supplied{}, diags
 	}
-	if in.diags.HasErrors() {
-		in.diags.Sort()
-		return faulttree.Supplied{}, in.diags
+	out := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}, Choices: told.Choices, Facts: told.Facts, ActsDone: true}
+	for _, e := range told.Evidence {
+		out.Readings[e.Quantity.ID] = append(out.Readings[e.Quantity.ID], e.Reading)
 	}
-	return in.out, nil
+	return out, diags
 }
 
 // withoutTabs makes blanks of the tabs of JSON, with which it may be indented
@@ -71,8 +63,30 @@ func withoutTabs(text []byte) []byte {
 // readings is the reading of one file.
 type readings struct {
 	forest *faulttree.Forest
+	marked bool // it may say what [Account] takes beyond [Readings]
 	diags  source.List
-	out    faulttree.Supplied
+	out    Told
+}
+
+// file reads a whole file; nothing is told if anything in it is wrong.
+func (in *readings) file(r io.Reader, name string) (Told, source.List) {
+	in.out.Choices = map[faulttree.Ref]string{}
+	text, err := io.ReadAll(io.LimitReader(r, mostReadingBytes+1))
+	switch {
+	case err != nil:
+		in.diags.Add(source.Pos{File: name}, RuleUnreadable, "the readings cannot be read: %v", err)
+	case len(text) > mostReadingBytes:
+		in.diags.Add(source.Pos{File: name}, RuleTooLarge, "the file of readings is larger than %d bytes", mostReadingBytes)
+	default:
+		if file, ok := fileOf(name, withoutTabs(text), &in.diags); ok {
+			in.read(file)
+		}
+	}
+	if in.diags.HasErrors() {
+		in.diags.Sort()
+		return Told{}, in.diags
+	}
+	return in.out, in.diags
 }
 
 func (in *readings) read(file *source.File) {
@@ -89,6 +103,8 @@ func (in *readings) read(file *source.File) {
 			in.quantity(q, field.Value)
 		case strings.Contains(field.Key, "#"):
 			in.choice(field)
+		case slices.Contains(toldKeys, field.Key):
+			in.told(field)
 		default:
 			in.diags.AddHint(field.KeyPos, RuleUnknownQuantity, source.DidYouMean(field.Key, in.keys()),
 				"%s is not a quantity of this handbook, nor the tree#step of a question", field.Key)
@@ -99,6 +115,9 @@ func (in *readings) read(file *source.File) {
 // keys is everything a file of readings may speak of.
 func (in *readings) keys() []string {
 	out := append(in.forest.Quantities.IDs(), factsKey)
+	if in.marked {
+		out = append(out, toldKeys...)
+	}
 	for _, t := range in.forest.Trees {
 		for _, s := range t.Steps {
 			if s.Kind == faulttree.KindObserve {
@@ -122,29 +141,47 @@ func (in *readings) quantity(q faulttree.Quantity, v document.Value) {
 		}
 	}
 	for _, value := range given {
-		if r, ok := in.reading(q, value); ok {
-			in.out.Readings[q.ID] = append(in.out.Readings[q.ID], r)
+		e := suspect.Evidence{Quantity: q}
+		if in.reading(q, value, &e) {
+			in.add(value, e)
 		}
 	}
 }
 
-func (in *readings) reading(q faulttree.Quantity, v document.Value) (faulttree.Reading, bool) {
+// reading reads what the meter showed, and in an account the marks beside it,
+// into e. It reports whether there is one.
+func (in *readings) reading(q faulttree.Quantity, v document.Value, e *suspect.Evidence) bool {
 	if v.IsMap() {
-		m := v.Map("a reading that is no text", notPossibleKey)
+		var m document.Map
+		if in.marked {
+			m = in.marks(v, e, readingKey, notPossibleKey)
+		} else {
+			m = v.Map("a reading that is no text", notPossibleKey)
+		}
+		if m.Has(readingKey) {
+			if m.Has(notPossibleKey) {
+				m.Get(notPossibleKey).Report(ruleReading, "", "%s has a reading and was not possible; expected one of them", q.ID)
+			}
+			return in.shown(q, m.Get(readingKey), e)
+		}
 		reason := m.Need(notPossibleKey)
-		text := reason.Text(notPossibleKey)
-		return faulttree.NotTaken(text), reason.IsText()
+		e.Reading = faulttree.NotTaken(reason.Text(notPossibleKey))
+		return reason.IsText()
 	}
+	return in.shown(q, v, e)
+}
+
+// shown reads what the meter showed into e, and reports whether there is that.
+func (in *readings) shown(q faulttree.Quantity, v document.Value, e *suspect.Evidence) bool {
 	if !v.IsText() {
 		v.Report(ruleReading, "", "%s has no reading; expected what the meter showed, such as 118.4, or not possible: and the reason", q.ID)
-		return faulttree.Reading{}, false
+		return false
 	}
-	r, err := faulttree.ParseReading(v.Text(q.ID), q)
-	if err != nil {
+	var err error
+	if e.Reading, err = faulttree.ParseReading(v.Text(q.ID), q); err != nil {
 		v.Report(ruleReading, "", "%s: %v", q.ID, err)
-		return faulttree.Reading{}, false
 	}
-	return r, true
+	return err == nil
 }
 
 func (in *readings) choice(field document.Field) {
