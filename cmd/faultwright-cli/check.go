@@ -156,7 +156,7 @@ func (c checkCommand) alone(p *program, path string) (source.List, string, error
 	defer file.Close()
 	switch strings.ToLower(filepath.Ext(path)) {
 	case ".yaml", ".yml", ".json":
-		_, diags := load.Readings(file, path, lib.Forest)
+		_, diags := load.Account(file, path, lib.Forest) // all that a file of readings may tell
 		return diags, path, nil
 	case ".md":
 		_, diags := load.Scenario(p.ctx, lib, path, file, nil)

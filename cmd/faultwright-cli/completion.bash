@@ -5,17 +5,21 @@ _faultwright_cli() {
     --role) words="owner qualified" ;;
     --format) words="html markdown" ;;
     --meter) words="standard lowz" ;;
+    --state) words="nothing-plugged-in plugged-in loads-on plug-pulled main-off at-rest" ;;
+    --unit) words="V ohms A" ;;
+    --complaint) words=$(faultwright-cli names trees 2>/dev/null) ;;
     --kind) words="tree fault card caution step finding source" ;;
     --resume) words=$(faultwright-cli names visits 2>/dev/null) ;;
     --content|--readings|--out|--csv|--picture) COMPREPLY=($(compgen -f -- "$current")); return ;;
   esac
   if [[ -z $words ]]; then
     if [[ $COMP_CWORD -eq 1 ]]; then
-      words="walk check search show measure trial optimum remaining report visits delete completion --content --help"
+      words="walk check search suspects show measure trial optimum remaining report visits delete completion --content --help"
     else
       case $command in
         walk) words="--role --from --fact --readings --json --resume --retest --no-record --site --vehicle --note --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
         check) [[ $current != -* ]] && { COMPREPLY=($(compgen -f -- "$current")); return; }; words="--json --deep --walks --help" ;;
+        suspects) words="--fact --readings --seen --tried --complaint --at --state --unit --role --json --content --help" ;;
         search) words="--kind --limit --json --content --help" ;;
         show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
         measure) words="$(faultwright-cli names all 2>/dev/null) --fault --load --set --meter --json --netlist --content --help" ;;

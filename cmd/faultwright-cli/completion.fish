@@ -1,19 +1,25 @@
 # completion of faultwright-cli for fish
 complete -c faultwright-cli -f
-complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search show measure trial optimum remaining report visits delete completion'
+complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search suspects show measure trial optimum remaining report visits delete completion'
 complete -c faultwright-cli -l content -r -d 'Handbook folder'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -a '(faultwright-cli names trees 2>/dev/null)'
-complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l role -x -a 'owner qualified'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk suspects' -l role -x -a 'owner qualified'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l from -x
-complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l fact -x
-complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l readings -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk suspects' -l fact -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk suspects' -l readings -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l resume -x -a '(faultwright-cli names visits 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l retest
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l no-record
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l site -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l vehicle -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l note -x
-complete -c faultwright-cli -n '__fish_seen_subcommand_from walk check search measure trial optimum visits' -l json
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk check search suspects measure trial optimum visits' -l json
+complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l seen -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l tried -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l complaint -x -a '(faultwright-cli names trees 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l at -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l state -x -a 'nothing-plugged-in plugged-in loads-on plug-pulled main-off at-rest'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l unit -x -a 'V ohms A'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l kind -x -a 'tree fault card caution step finding source'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l limit -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l fault -x

@@ -2,7 +2,8 @@
 # completion of faultwright-cli for zsh
 _faultwright_cli() {
   local -a commands=(
-    'walk:walk a fault tree' 'check:check a handbook' 'search:search the handbook' 'show:show a card, step or finding'
+    'walk:walk a fault tree' 'check:check a handbook' 'search:search the handbook' 'suspects:say which faults fit an account'
+    'show:show a card, step or finding'
     'measure:compute what a meter shows on a rig'
     'trial:send drawn vehicles down a tree'
     'optimum:say what a walk costs beside the best order of asking'
@@ -20,6 +21,10 @@ _faultwright_cli() {
       '2:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
     check) _arguments '--json[print JSON]' '--deep[send drawn vehicles down every walk]' '--walks[readings files]:folder:_files -/' '2:folder or file:_files' ;;
     search) _arguments '--kind[only this kind]:kind:(tree fault card caution step finding source)' '--limit[at most so many]:number:' '--json[print JSON]' ;;
+    suspects) _arguments '*--fact[known without a meter]:name=choice:' '--readings[file of readings]:file:_files' '*--seen[seen or felt]:observation=choice:' \
+      '*--tried[tried, and what came of it]:intervention=gone or still:' '--complaint[that brought you]:walk:($(faultwright-cli names trees 2>/dev/null))' \
+      '--at[where a list was read]:place:' '--state[how the vehicle stood]:state:(nothing-plugged-in plugged-in loads-on plug-pulled main-off at-rest)' \
+      '--unit[what was measured]:unit:(V ohms A)' '--role[who reads]:role:(owner qualified)' '--json[print JSON]' '*:quantity=reading:' ;;
     show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' ;;
     measure) _arguments '*--fault[a fault in force]:fault:' '*--load[watts of a leg]:leg:' '*--set[another value]:part:' \
       '--meter[input]:meter:(standard lowz)' '--json[print JSON]' '--netlist[print SPICE]' '2:rig:' '*:quantity:' ;;

@@ -5,12 +5,26 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/load"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 )
 
 // shipped is the handbook inside the program, read once.
 var shipped = sync.OnceValue(load.Shipped)
+
+// reasoned reasons with it; vehicles are drawn once.
+var reasoned = sync.OnceValue(func() *scenes.Reasoning {
+	return scenes.NewReasoning(shipped(), faulttree.DefaultMeter(), nil)
+})
+
+// reasoning says what fits an account by the handbook in use.
+func (p *program) reasoning(lib *content.Library) *scenes.Reasoning {
+	if lib == shipped() {
+		return reasoned()
+	}
+	return scenes.NewReasoning(lib, faulttree.DefaultMeter(), nil)
+}
 
 // library loads the handbook in use.
 func (p *program) library() (*content.Library, error) {

@@ -36,19 +36,19 @@ type errChange int
 
 func (e errChange) Error() string { return "another answer to " + itoa(int(e)+1) }
 
-// line reads one line from the reader, trimmed.
-func (s *session) line(prompt string) (string, error) {
-	io.WriteString(s.say.w, prompt)
-	text, err := s.p.in.ReadSlice('\n')
+// line asks for one line and reads it, trimmed.
+func (p *program) line(g page, prompt string) (string, error) {
+	io.WriteString(g.w, prompt)
+	text, err := p.in.ReadSlice('\n')
 	typed := strings.TrimSpace(string(text))
 	if err == bufio.ErrBufferFull {
 		for err == bufio.ErrBufferFull {
-			_, err = s.p.in.ReadSlice('\n')
+			_, err = p.in.ReadSlice('\n')
 		}
 		return "", errLong
 	}
 	if err != nil && typed == "" {
-		s.say.blank()
+		g.blank()
 		return "", errQuit
 	}
 	return typed, nil
@@ -57,7 +57,7 @@ func (s *session) line(prompt string) (string, error) {
 // ask reads lines until one is not a command that only shows something.
 func (s *session) ask(prompt string, w faulttree.Walk) (string, error) {
 	for {
-		typed, err := s.line(prompt)
+		typed, err := s.p.line(s.say, prompt)
 		if err == errLong {
 			s.say.para("", "That line is too long to be an answer. Nothing of it was taken.")
 			continue

@@ -29,6 +29,7 @@ type commands struct {
 	Walk       walkCommand       `cmd:"" help:"Take a walk from a complaint to a finding, asking in the terminal or taking readings from a file."`
 	Check      checkCommand      `cmd:"" help:"Check a handbook: every error of its documents."`
 	Search     searchCommand     `cmd:"" help:"Search the handbook, by words or by a reading."`
+	Suspects   suspectsCommand   `cmd:"" help:"Say which faults fit an account of a vehicle: readings in any order, what was seen and tried."`
 	Show       showCommand       `cmd:"" help:"Show a card, caution, fault, source, walk, step, finding, rig or scenario as text."`
 	Measure    measureCommand    `cmd:"" help:"Compute what a meter shows on a rig, with faults in force."`
 	Trial      trialCommand      `cmd:"" help:"Send drawn vehicles down a walk and say where they end."`
@@ -50,6 +51,7 @@ Examples:
   faultwright-cli walk pedestal-50a --readings sheet.yaml --json
   faultwright-cli walk --resume 2026-05-03-k7fqm
   faultwright-cli search tingle from the door
+  faultwright-cli suspects --fact service=50a panel, loads on: L1-N 59 L2-N 177
   faultwright-cli show ghost-voltage
   faultwright-cli measure coach-50a --fault open-neutral --load l1=1500 --load l2=500 panel.l1-n panel.l2-n
   faultwright-cli report 2026-05-03-k7fqm --out sheet.html

@@ -84,7 +84,7 @@ func (c searchCommand) Run(p *program) error {
 // minusSigns writes the minus of a reading as a true minus sign, which no
 // parser of options takes for the dash of one: "search -12.6 volts".
 func minusSigns(args []string) []string {
-	if !slices.Contains(args, "search") {
+	if !slices.Contains(args, "search") && !slices.Contains(args, "suspects") {
 		return args
 	}
 	out := slices.Clone(args)
@@ -96,22 +96,24 @@ func minusSigns(args []string) []string {
 	return out
 }
 
-// suspectsOf is the command that finds what fits a list of readings, and what
-// is still to be said of it, in sentences.
+// suspectsOf is the command that finds what fits a list of readings, "" where
+// none of them can be read, and what is still to be said of it, in sentences.
+// What the list leaves open, the command asks.
 func suspectsOf(lists *shorthand.Reader, text string) (command string, lacks []string) {
 	list, err := lists.Read(text)
 	if err != nil { // a search has taken it for a list
 		return "", nil
 	}
-	command = "faultwright-cli suspects"
+	var readings []string
 	for _, r := range list.Rows {
 		switch r.Kind {
 		case shorthand.Taken:
-			command += " " + quoted(r.Quantity+"="+r.Typed)
+			readings = append(readings, quoted(r.Quantity+"="+r.Typed+marksOf(r)))
 		case shorthand.Refused:
 			lacks = append(lacks, r.Text+": "+r.Why)
 		}
 	}
+	refused := len(lacks) > 0
 	for _, b := range list.Blocks {
 		for _, q := range b.Questions() {
 			var titles []string
@@ -121,7 +123,28 @@ func suspectsOf(lists *shorthand.Reader, text string) (command string, lacks []s
 			lacks = append(lacks, q.Title+" Say it before the readings, with a colon: "+strings.Join(titles, "; ")+".")
 		}
 	}
-	return command, lacks
+	command = "faultwright-cli suspects "
+	switch {
+	case list.Open() && !refused && strings.HasPrefix(text, "-"):
+		return command + "-- " + quoted(clean(text)), lacks
+	case list.Open() && !refused:
+		return command + quoted(clean(text)), lacks
+	case len(readings) == 0:
+		return "", lacks
+	}
+	return command + strings.Join(readings, " "), lacks
+}
+
+// marksOf is what stands behind a figure for whoever reads it again.
+func marksOf(r shorthand.Row) string {
+	marks := ""
+	if r.Told {
+		marks += " told"
+	}
+	if r.Doubtful {
+		marks += " ?"
+	}
+	return marks
 }
 
 var plainArgument = regexp.MustCompile(`^[\w.:@=-]+$`)
@@ -146,7 +169,9 @@ func (g page) hits(hits []search.Hit, lists *shorthand.Reader) {
 			for _, l := range lacks {
 				g.hanging("    ", "    ", l)
 			}
-			fmt.Fprintln(g.w, "    "+clean(command)) // in one piece, to be copied
+			if command != "" {
+				fmt.Fprintln(g.w, "    "+clean(command)) // in one piece, to be copied
+			}
 			continue
 		}
 		g.hanging("", "    ", h.Title+" ("+h.Kind+" "+h.ID+")")

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"io"
 	"maps"
 	"slices"
 
@@ -70,18 +69,10 @@ func (c walkCommand) Run(p *program) error {
 
 // checkFacts says what is wrong with the facts given to a walk of a tree.
 func (c walkCommand) checkFacts(f *faulttree.Forest, tree string) error {
+	if err := checkFacts(f, c.Fact); err != nil {
+		return err
+	}
 	for _, id := range slices.Sorted(maps.Keys(c.Fact)) {
-		fact := f.Fact(id)
-		if fact == nil {
-			var ids []string
-			for _, f := range f.Facts {
-				ids = append(ids, f.ID)
-			}
-			return unknown("fact", id, ids)
-		}
-		if !fact.Has(c.Fact[id]) {
-			return bad("the fact %s cannot be %q; expected one of %s", id, c.Fact[id], list(faulttree.ChoiceIDs(fact.Choices)))
-		}
 		if fixed := f.Tree(tree).Facts[id]; fixed != "" && fixed != c.Fact[id] {
 			return bad("the walk %s is for %s %s, not %s", tree, id, fixed, c.Fact[id])
 		}
@@ -91,22 +82,14 @@ func (c walkCommand) checkFacts(f *faulttree.Forest, tree string) error {
 
 // batch walks with the readings of a file.
 func (c walkCommand) batch(p *program, lib *content.Library, start faulttree.Ref, role faulttree.Role) error {
-	var in io.Reader = p.in
-	name := "standard input"
-	if c.Readings != "-" {
-		file, err := openPlain(c.Readings)
-		if err != nil {
-			return bad("the readings in %v; with - they are read from standard input", err)
-		}
-		defer file.Close()
-		in, name = file, c.Readings
+	in, done, err := p.readingsFile(c.Readings)
+	if err != nil {
+		return err
 	}
-	supplied, diags := load.Readings(in, name, lib.Forest)
-	if len(diags) > 0 {
-		for _, d := range diags {
-			io.WriteString(p.err, clean(d.String())+"\n")
-		}
-		return ended(exitBadInput)
+	defer done()
+	supplied, diags := load.Readings(in, fileName(c.Readings), lib.Forest)
+	if err := p.refused(diags); err != nil {
+		return err
 	}
 	walk, err := faulttree.Begin(lib.Forest, start, role, faulttree.DefaultMeter())
 	if err != nil {

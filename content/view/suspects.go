@@ -43,7 +43,7 @@ type Suspect struct {
 
 // Headline is the suspect and where it sits: "The neutral is open (cord)".
 func (s Suspect) Headline() string {
-	parts := slices.DeleteFunc([]string{s.Where, s.Side}, func(p string) bool { return p == "" })
+	parts := slices.Compact(slices.DeleteFunc([]string{s.Where, s.Side}, func(p string) bool { return p == "" })) // the 12 V side is a place too
 	if len(parts) == 0 {
 		return s.Title
 	}

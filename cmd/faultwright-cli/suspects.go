@@ -1,0 +1,178 @@
+package main
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/suspect"
+)
+
+type suspectsCommand struct {
+	Told      []string          `arg:"" optional:"" name:"reading" help:"QUANTITY=READING, or words of a list such as L1-N 121.3; - reads a list from standard input."`
+	Fact      map[string]string `placeholder:"NAME=CHOICE" help:"What is known without a meter, such as service=30a; may be given several times."`
+	Readings  string            `placeholder:"FILE" help:"Take what is told from this YAML or JSON file; - is standard input."`
+	Seen      map[string]string `placeholder:"OBSERVATION=CHOICE" help:"What was seen, smelled or felt, such as smell=plug; may be given several times."`
+	Tried     map[string]string `placeholder:"INTERVENTION=gone|still" help:"What was tried, and whether the complaint was gone after it; may be given several times."`
+	Complaint string            `placeholder:"WALK" help:"The walk by whose complaint that is judged, such as trips."`
+	At        string            `placeholder:"PLACE" help:"Where the readings of a list were taken that say no place, such as pedestal."`
+	State     string            `placeholder:"STATE" help:"How the vehicle stood for them: nothing-plugged-in, plugged-in, loads-on, plug-pulled, main-off or at-rest."`
+	Unit      string            `placeholder:"UNIT" help:"What was measured where they do not say it: V, ohms or A."`
+	Role      string            `enum:"owner,qualified" default:"owner" help:"Who reads next: owner, or qualified to work inside energised enclosures."`
+	JSON      bool              `name:"json" help:"Print what fits as JSON."`
+}
+
+func (c suspectsCommand) Help() string {
+	return "Which faults fit an account of a vehicle, in any order: readings, what was seen, what was tried. Which dangers are still open, and what would tell most next. A reading with a question mark behind it is doubtful. " +
+		"A file is of the form that walk takes. A reading there may have marks, as in {reading: 118 V, doubtful: true, told: true, round: 1}: not sure; told by somebody else; after how many repairs, of which the last round counts. seen: {smell: plug}, tried: {another-cord: gone} and complaint: trips say there what the options say here. " +
+		"show NAME lists the choices of an observation. In the JSON stop is there where a reading has reached a danger limit: do what it says first. The exit code is 2 if something of the account cannot be read."
+}
+
+func (c suspectsCommand) Run(p *program) error {
+	lib, err := p.library()
+	if err != nil {
+		return err
+	}
+	account, err := c.account(p, lib)
+	if err != nil {
+		return err
+	}
+	role, _ := faulttree.ParseRole(c.Role)
+	m := faulttree.DefaultMeter()
+	out := fitting{account: account, alarms: view.AlarmsOf(lib, account, m), rows: view.RowsOf(lib, account, m)}
+	g := p.page(p.out)
+	if !c.JSON { // before the vehicles are worked out
+		g.alarms(out.alarms)
+	}
+	r := p.reasoning(lib)
+	if out.belief, err = r.Belief(p.ctx, account); err != nil {
+		return notWorkedOut(err)
+	}
+	if out.next, err = r.Next(p.ctx, account, out.belief, role, suspect.Clamp|suspect.LowImpedance); err != nil {
+		return notWorkedOut(err)
+	}
+	if c.JSON {
+		for _, row := range out.rows {
+			if row.WhyNot != "" {
+				p.note(row.Text())
+			}
+		}
+		return writeJSON(p.out, jsonOf(out, m))
+	}
+	g.fitting(lib, out, m)
+	return nil
+}
+
+// fitting is what fits an account.
+type fitting struct {
+	account view.Account
+	rows    []view.Told
+	alarms  []view.Alarm
+	belief  *suspect.Belief
+	next    []view.Next
+}
+
+func notWorkedOut(err error) error {
+	if errors.Is(err, drawn.ErrNoRig) {
+		return bad("no vehicle of this handbook is as the facts say; change or leave off a --fact, or one in facts: of the file")
+	}
+	return bad("%v", err)
+}
+
+// alarms writes what is to be done at once.
+func (g page) alarms(all []view.Alarm) {
+	for _, a := range all {
+		g.stop(a.Title)
+		for _, text := range a.Texts {
+			g.para("", text)
+		}
+		for _, do := range a.Do {
+			g.hanging("- ", "  ", do)
+		}
+		g.labelled("That walk", "faultwright-cli walk "+a.Walk.ID)
+		g.blank()
+	}
+}
+
+// mostNext is how many things worth finding out next are shown.
+const mostNext = 3
+
+// fitting writes what fits, what is still open and what to find out next.
+func (g page) fitting(lib *content.Library, f fitting, m faulttree.Meter) {
+	for _, row := range f.rows {
+		g.hanging("", "    ", row.Text())
+	}
+	if len(f.rows) > 0 {
+		g.blank()
+	}
+	v := view.SuspectsOf(lib, f.belief, m)
+	if v.None != nil {
+		g.hanging("", "    ", v.None.Title+", "+v.None.Share)
+		g.para("    ", v.None.Text)
+	}
+	for _, s := range v.Likely {
+		g.suspect(s)
+	}
+	if len(v.Unlikely) > 0 {
+		var titles []string
+		for _, s := range v.Unlikely {
+			if title := s.Headline(); !slices.Contains(titles, title) {
+				titles = append(titles, title)
+			}
+		}
+		g.hanging("", "    ", "unlikely: "+strings.Join(titles, "; "))
+	}
+	g.blank()
+	g.para("", view.OpenHeading)
+	for _, n := range v.Open {
+		g.hanging("- ", "  ", n.Text())
+	}
+	if v.MoreOpen != "" {
+		g.hanging("- ", "  ", v.MoreOpen+": "+v.RestOpen)
+	}
+	g.blank()
+	g.next(f.next[:min(mostNext, len(f.next))])
+	g.para("", view.SharesRestOn+" "+view.ClearsNone)
+}
+
+// suspect writes one suspect, and what is to be done about it.
+func (g page) suspect(s view.Suspect) {
+	g.hanging("", "    ", s.Text())
+	if len(s.Do) > 0 {
+		g.signal(s.Signal, strings.Join(s.Do, " "))
+	}
+	if s.RepairBy != "" {
+		g.para("    ", view.RepairHeading+": "+s.RepairBy)
+	}
+	if s.Worst != "" {
+		g.para("    ", s.Worst)
+	}
+}
+
+// next writes what would tell most, and how it is told.
+func (g page) next(all []view.Next) {
+	if len(all) == 0 {
+		return
+	}
+	g.para("", "What would tell most next")
+	for _, n := range all {
+		how := n.Of.ID() + "="
+		switch {
+		case n.Of.Observation != nil:
+			how = "--seen " + how + strings.Join(n.Of.Observation.ChoiceIDs(), "|")
+		case n.Of.Intervention != nil:
+			how = "--tried " + how + strings.Join(cameOf, "|")
+		}
+		title := n.Title
+		if n.Live {
+			title += " (live)"
+		}
+		g.hanging("- ", "  ", title+" ["+how+"]")
+		g.para("  ", strings.TrimSpace(n.Before+" "+n.Why))
+	}
+	g.blank()
+}

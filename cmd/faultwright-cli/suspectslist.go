@@ -1,0 +1,97 @@
+package main
+
+import (
+	"slices"
+	"strings"
+
+	"faultwright/content/shorthand"
+)
+
+// open is what may be lacking of a block of a list, and the option that says it.
+type open struct {
+	option  string
+	said    func(suspectsCommand) string
+	choices func(shorthand.Block) []shorthand.Choice
+	answer  func(id string) shorthand.Answer
+}
+
+// opens lists them in the order in which they are asked.
+var opens = []open{
+	{"at", func(c suspectsCommand) string { return c.At }, func(b shorthand.Block) []shorthand.Choice { return b.Places },
+		func(id string) shorthand.Answer { return shorthand.Answer{Place: id} }},
+	{"state", func(c suspectsCommand) string { return c.State }, func(b shorthand.Block) []shorthand.Choice { return b.States },
+		func(id string) shorthand.Answer { return shorthand.Answer{State: shorthand.State(id)} }},
+	{"unit", func(c suspectsCommand) string { return strings.NewReplacer("ohms", "Ω", "ohm", "Ω").Replace(c.Unit) }, func(b shorthand.Block) []shorthand.Choice { return b.Units },
+		func(id string) shorthand.Answer { return shorthand.Answer{Unit: id} }},
+}
+
+// answered is a list of which nothing is open any more, by what the options say,
+// or else whoever sits at the terminal.
+func (in *wordReader) answered(l *shorthand.List) (*shorthand.List, error) {
+	for i := range l.Blocks {
+		for _, o := range opens {
+			choices := o.choices(l.Blocks[i])
+			if len(choices) == 0 {
+				continue
+			}
+			said := o.said(in.suspectsCommand)
+			if said == "" {
+				var err error
+				if said, err = in.ask(l.Blocks[i], o.option); err != nil {
+					return nil, err
+				}
+			}
+			if ids := choiceIDs(choices); !slices.Contains(ids, said) {
+				return nil, unknown("choice for --"+o.option, said, ids)
+			}
+			in.used[o.option] = true
+			l = in.lists.Resolve(l, i, o.answer(said))
+		}
+	}
+	return l, nil
+}
+
+// ask asks the first question of a block in the terminal.
+func (in *wordReader) ask(b shorthand.Block, option string) (string, error) {
+	q := b.Questions()[0]
+	lacks := bad("%s Say it with --%s, or before the readings with a colon: %s", q.Title, option, choicesText(q.Choices))
+	if in.JSON || in.Readings == standardInput || slices.Contains(in.Told, standardInput) { // nobody can be asked
+		return "", lacks
+	}
+	g := in.page(in.out)
+	g.para("", strings.TrimSpace(b.Header+" "+q.Title))
+	for i, c := range q.Choices {
+		g.hanging("  "+itoa(i+1)+"  ", "     ", c.Title+" ("+c.ID+")")
+	}
+	for {
+		typed, err := in.line(g, "> ")
+		if err == errLong {
+			typed = ""
+		} else if err != nil || typed == "quit" {
+			return "", lacks
+		}
+		for i, c := range q.Choices {
+			if typed == c.ID || typed == itoa(i+1) {
+				return c.ID, nil
+			}
+		}
+		g.para("", "Type one of these numbers, or quit.")
+	}
+}
+
+func choiceIDs(choices []shorthand.Choice) []string {
+	var out []string
+	for _, c := range choices {
+		out = append(out, c.ID)
+	}
+	return out
+}
+
+// choicesText lists what may be answered: "pedestal (the pedestal), …".
+func choicesText(choices []shorthand.Choice) string {
+	var out []string
+	for _, c := range choices {
+		out = append(out, c.ID+" ("+c.Title+")")
+	}
+	return list(out)
+}
