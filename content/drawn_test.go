@@ -41,6 +41,27 @@ func quantities(t testing.TB, ids ...string) []faulttree.Quantity {
 	return out
 }
 
+// Systems share no quantity: what feeds the converter of a 12 V rig is no 120 V
+// reading of it, or a vehicle's 120 V fault would make its 12 V side unlike any.
+func TestSystemsShareNoReading(t *testing.T) {
+	p := drawnOf(t, drawn.Options{})
+	for _, q := range quantities(t, "panel.l1-n@loaded", "panel.n-g@loaded", "ohm:panel.g-body@unplugged", "battery.pos-neg", "dc.pos-earth") {
+		column, err := p.Column(context.Background(), q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		told := map[string]int{}
+		for i, x := range column {
+			if x == x {
+				told[p.Cases()[i].System]++
+			}
+		}
+		if len(told) != 1 {
+			t.Errorf("%s is read in %v", q.ID, told)
+		}
+	}
+}
+
 // Of every service there are between 12,000 and 20,000 vehicles, 300 at least with
 // each dangerous fault, and they are told apart by what they are joined to: the
 // 12 V side is a system of its own.

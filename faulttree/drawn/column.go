@@ -102,13 +102,15 @@ func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between
 	}
 	return p.fill(ctx, names, between, func(v *vehicle.Vehicle) (look, error) {
 		var taking []vehicle.Taking
+		var told []bool
 		for _, q := range missing {
 			taking = append(taking, v.Taking(q))
+			told = append(told, !q.OfMeter() && !p.foreign(v.Rig(), q))
 		}
 		return func(_ drawnCase, row []float32) error {
 			for k, q := range missing {
 				row[k] = nothing
-				if q.OfMeter() {
+				if !told[k] {
 					continue
 				}
 				value, ok, err := taking[k].Value()
@@ -121,6 +123,14 @@ func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between
 			}
 			return nil
 		}, nil
+	})
+}
+
+// foreign reports whether a quantity is not of the system of a rig, for systems
+// share none: what feeds the converter of a 12 V rig is of the 120 V side.
+func (p *Population) foreign(r *rig.Rig, q faulttree.Quantity) bool {
+	return system(r) == directSystem && slices.ContainsFunc(p.all, func(o *rig.Rig) bool {
+		return system(o) != directSystem && o.HasNode(q.Red) && (q.Black == "" || o.HasNode(q.Black))
 	})
 }
 

@@ -129,10 +129,13 @@ func (p *Population) add(i, from, to int) {
 	}
 }
 
+// directSystem is the 12 V side.
+const directSystem = "12 V"
+
 // system names what a rig belongs to: with a battery it is the 12 V side.
 func system(r *rig.Rig) string {
 	if slices.ContainsFunc(r.Parts, func(p rig.Part) bool { return p.Kind == rig.Source && p.Direct }) {
-		return "12 V"
+		return directSystem
 	}
 	return "120 V"
 }
