@@ -15,6 +15,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/load"
+	"faultwright/content/view/scenes"
 	"faultwright/gui/circuit"
 	"faultwright/gui/frame"
 	"faultwright/gui/handbook"
@@ -22,6 +23,7 @@ import (
 	"faultwright/gui/practice"
 	"faultwright/gui/session"
 	"faultwright/gui/settings"
+	"faultwright/gui/suspects"
 	"faultwright/gui/visits"
 	"faultwright/gui/walk"
 	"faultwright/search"
@@ -43,6 +45,7 @@ type Options struct {
 
 	read  func(context.Context) (*content.Library, error) // instead of ContentDir
 	index func(context.Context, *content.Library) (*search.Index, error)
+	draw  scenes.Draw // instead of the vehicles of the handbook
 }
 
 // Window is the window with all its pages.
@@ -58,7 +61,7 @@ type Window struct {
 func New(a fyne.App, o Options) *Window {
 	o.fill()
 	f := frame.New(a)
-	s, problem := session.New(session.Options{Settings: o.Settings, Visits: o.Visits, Now: o.Now, Random: o.Random})
+	s, problem := session.New(session.Options{Settings: o.Settings, Visits: o.Visits, Now: o.Now, Random: o.Random, Draw: o.draw})
 	w := &Window{
 		Frame: f, session: s,
 		handbook: handbook.New(f, s, handbook.Sources{Read: o.read, Index: o.index, Indexed: o.Indexed}),
@@ -67,6 +70,7 @@ func New(a fyne.App, o Options) *Window {
 	own := settings.New(f, s)
 	f.Add(w.whenRead(walk.New(f, s).Pages(railFind, railPedestal)))
 	f.Add(w.whenRead(w.handbook.Pages(railHandbook)))
+	f.Add(w.whenRead(suspects.New(f, s).Pages(railSuspects)))
 	f.Add(w.whenRead(circuit.New(f, s).Pages(railCircuit)))
 	f.Add(w.whenRead(w.practice.Pages(railPractice)))
 	f.Add(w.whenRead(visits.New(f, s).Pages(railVisits)))

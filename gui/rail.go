@@ -9,6 +9,7 @@ import (
 const (
 	railFind     = "Find the cause"
 	railPedestal = "Check a pedestal"
+	railSuspects = "What fits"
 	railCircuit  = "Circuit"
 	railPractice = "Practice"
 	railHandbook = "Handbook"
@@ -21,6 +22,7 @@ func (w *Window) rail() []frame.RailEntry {
 	return []frame.RailEntry{
 		{Name: railFind, Open: w.findCause},
 		{Name: railPedestal, Open: to(place.Pedestal())},
+		{Name: railSuspects, Open: to(place.Suspects(""))},
 		{Name: railCircuit, Open: to(place.Circuit("", "", ""))},
 		{Name: railPractice, Open: w.findPractice},
 		{Name: railHandbook, Open: to(place.Handbook("", ""))},

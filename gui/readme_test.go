@@ -28,9 +28,16 @@ func TestReadmePictures(t *testing.T) {
 			w.Choose("in the cord")
 		}},
 		{"practice-light", look.Light, fyne.NewSize(1280, 1300), (*window).toPractised},
+		{"suspects-light", look.Light, fyne.NewSize(1280, 1100), func(w *window) {
+			w.Go(place.Suspects("panel, loads on: L1-N 59, L2-N 177, N-G 59"))
+		}},
 	} {
 		t.Run(p.name, func(t *testing.T) {
-			w := open(t, p.size, shipped)
+			w := open(t, p.size, shipped, func(o *Options) {
+				if *frametest.Pictures != "" {
+					o.draw = nil // the vehicles of the handbook, which take their time
+				}
+			})
 			w.colours(p.mode)
 			p.lead(w)
 			w.Picture(p.name)

@@ -5,18 +5,13 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"faultwright/gui/frame"
-	"faultwright/gui/look"
 	"faultwright/gui/place"
 )
 
 // A list of readings that is searched for leads to the page of suspects, which
-// gets it as typed.
+// gets it as typed and asks what it lacks; from there a walk begins with it.
 func TestStoryOfASearchedList(t *testing.T) {
 	w := open(t, wide, shipped)
-	w.Add(map[place.Page]frame.Entry{place.SuspectsPage: {Build: func(at place.Location) frame.Page {
-		return frame.Page{Body: []fyne.CanvasObject{look.NewText("What fits " + at.Query)}}
-	}}})
 	w.Type("/")
 	w.Type("L1-N 59 L2-N 177 N-G 59")
 	w.Want("LIST OF READINGS", "These readings: find what fits them")
@@ -24,5 +19,15 @@ func TestStoryOfASearchedList(t *testing.T) {
 	if at := w.Here(); at != place.Suspects("L1-N 59 L2-N 177 N-G 59") {
 		t.Errorf("the list leads to %+v", at)
 	}
-	w.Want("What fits L1-N 59 L2-N 177 N-G 59")
+	w.Want("Where was this read?")
+	w.Press("The distribution panel")
+	w.Press("Loads on")
+	w.Want("Panel: L2 to neutral, loads on", "The neutral is open (cord)")
+	w.Press("Half dead or all dead")
+	if v := w.session.Visit(); v == nil || v.Walk().Start().Tree != "half-dead" {
+		t.Fatalf("no walk has begun:\n%s", w.Text())
+	}
+	if given := w.session.Visit().Record().Records; len(given) == 0 {
+		t.Error("the walk knows none of the readings")
+	}
 }

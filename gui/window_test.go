@@ -18,6 +18,7 @@ import (
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
 	"faultwright/gui/session"
+	"faultwright/gui/session/sessiontest"
 	"faultwright/search"
 )
 
@@ -48,7 +49,7 @@ func openIn(t testing.TB, dir string, size fyne.Size, change ...func(*Options)) 
 	o := Options{
 		Settings: filepath.Join(dir, "settings.json"), Visits: session.OnDisk(visits), Inline: true,
 		Now:  func() time.Time { return time.Date(2026, 5, 3, 9, 40, 0, 0, time.UTC) },
-		read: testBook.read, index: testBook.index,
+		read: testBook.read, index: testBook.index, draw: (&sessiontest.Vehicles{}).Draw,
 	}
 	if _, err := os.Stat(o.Settings); err != nil {
 		s := session.DefaultSettings()

@@ -166,4 +166,5 @@ func distinct[T comparable](list []quantity, key func(quantity) T) []T {
 
 func placeOf(q quantity) string    { return q.place }
 func stateOf(q quantity) State     { return q.state }
+func idOf(q quantity) string       { return q.ID }
 func unitSymbol(q quantity) string { return q.Unit.Symbol() }

@@ -26,6 +26,7 @@ type Row struct {
 	Told         bool     // somebody else read it
 	Why          string   // a sentence: why it is no quantity
 	Nearest      []string // ids of the quantities that come nearest, of a row that is refused
+	May          []string // ids of those it can be, of a row of which only state or unit are still to be asked
 
 	said  words
 	fixed bool // refused for how it is written, whatever is answered

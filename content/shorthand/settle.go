@@ -85,7 +85,7 @@ func (r *Reader) settleRow(row *Row, b Block, lacks *open) {
 	}
 	if all := distinct(found, stateOf); len(all) > 1 {
 		if b.State == "" {
-			row.Kind = Asked
+			row.Kind, row.May = Asked, distinct(found, idOf)
 			count(&lacks.states, all)
 			return
 		}
@@ -95,7 +95,7 @@ func (r *Reader) settleRow(row *Row, b Block, lacks *open) {
 		}
 	}
 	if all := distinct(found, unitSymbol); k.unit == "" && (len(all) > 1 || all[0] != "V") && !found[0].OfMeter() {
-		row.Kind = Asked // ohms are never taken for granted
+		row.Kind, row.May = Asked, distinct(found, idOf) // ohms are never taken for granted
 		if !slices.Contains(all, "V") {
 			all = append(all, "V")
 		}
@@ -167,7 +167,7 @@ func (r *Reader) take(row *Row, k known, found []quantity) {
 		row.Why = err.Error()
 		return
 	}
-	row.Kind, row.Quantity, row.Reading, row.Nearest = Taken, q.ID, reading, nil
+	row.Kind, row.Quantity, row.Reading, row.Nearest, row.May = Taken, q.ID, reading, nil, nil
 }
 
 // count adds one to each of the choices.

@@ -139,3 +139,32 @@ func whyNot(lib *content.Library, a Account, e suspect.Evidence) string {
 	}
 	return ""
 }
+
+// Complaints lists the walks that a complaint leads to, by which it is judged
+// whether something that was tried helped.
+func Complaints(lib *content.Library) []Choice {
+	var out []Choice
+	for _, id := range lib.Forest.IDs() {
+		if t := lib.Forest.Trees[id]; len(t.Complaint) > 0 {
+			out = append(out, Choice{ID: id, Text: t.Title, Digit: digit(len(out))})
+		}
+	}
+	return out
+}
+
+// ForWalk is the account as a walk may begin with it, and how many readings that
+// leaves out: those that are doubtful or were told by somebody else, for the walk
+// would rest on them. One that may have reached a danger limit is given all the
+// same.
+func (a Account) ForWalk(lib *content.Library, m faulttree.Meter) (given Account, left int) {
+	given, _ = a.In(lib)
+	given.Evidence = slices.DeleteFunc(given.Evidence, func(e suspect.Evidence) bool {
+		_, hurts := reaches(lib, e, m)
+		out := e.Quantity.ID != "" && e.Round == given.Round() && (e.Doubtful || e.Told) && !hurts
+		if out {
+			left++
+		}
+		return out
+	})
+	return given, left
+}

@@ -167,23 +167,25 @@ func openByTest(lib *content.Library, open []suspect.Open) []NotExcluded {
 			k = len(out)
 			out = append(out, NotExcluded{Test: test})
 		}
-		out[k].Faults = append(out[k].Faults, link)
+		if !slices.Contains(out[k].Faults, link) { // it may be open on more than one side
+			out[k].Faults = append(out[k].Faults, link)
+		}
 	}
 	return out
 }
 
 // mostNamed is how many dangers a line of [Suspects.Open] names.
-const mostNamed = 3
+const mostNamed = 2
 
-// Brief is the test and the likeliest of what it would show, and how many more.
+// Brief is the likeliest of what the test would show, and how many more there are.
 func (n NotExcluded) Brief() string {
 	some := n
 	more := len(n.Faults) - mostNamed
 	if more < 2 { // one more takes no more room than to say so
-		return n.Text()
+		return n.Titles()
 	}
 	some.Faults = n.Faults[:mostNamed]
-	return fmt.Sprintf("%s%s; and %d more.", n.Lead(), some.Titles(), more)
+	return fmt.Sprintf("%s; and %d more", some.Titles(), more)
 }
 
 // Ways lists the walks that can end at a finding that names one of the likely
@@ -304,7 +306,7 @@ func NextOf(lib *content.Library, a Account, next []suspect.Next) []Next {
 		case n.Observation != nil:
 			v.Title = n.Observation.Title
 			for i, s := range n.Observation.Choices {
-				v.Choices = append(v.Choices, Choice{ID: s.ID, Text: s.Text, Digit: i + 1})
+				v.Choices = append(v.Choices, Choice{ID: s.ID, Text: s.Text, Digit: digit(i)})
 			}
 		case n.Intervention != nil:
 			v.Title, v.Before, v.Live = n.Intervention.Title, n.Intervention.Before, n.Intervention.Exposure.Live()

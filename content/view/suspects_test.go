@@ -174,7 +174,7 @@ func TestBriefDangersAndWays(t *testing.T) {
 		}
 		return out
 	}
-	for n, want := range map[int]string{4: "A test would show: one; one; one; one.", 5: "A test would show: one; one; one; and 2 more."} {
+	for n, want := range map[int]string{3: "one; one; one", 4: "one; one; and 2 more"} {
 		if got := (view.NotExcluded{Test: "A test", Faults: links(n)}).Brief(); got != want {
 			t.Errorf("%d faults are %q; expected %q", n, got, want)
 		}
@@ -207,5 +207,16 @@ func TestAccountWith(t *testing.T) {
 	}
 	if b := a.Knowing("source", "shore").Knowing("service", ""); b.Fact("source") != "shore" || b.Fact("service") != "" || a.Fact("service") != "50a" {
 		t.Errorf("facts are %v, of %v", b.Facts, a.Facts)
+	}
+}
+
+// A walk does not rest on a doubt, but for what may be a danger.
+func TestAccountForWalk(t *testing.T) {
+	lib, m := load.Shipped(), faulttree.DefaultMeter()
+	a := account(t, "panel.l1-n@loaded", "118", "panel.l2-n@loaded", "117", "body-earth", "58", "body-earth", "2")
+	a.Evidence[1].Doubtful, a.Evidence[2].Doubtful, a.Evidence[3].Told = true, true, true
+	given, left := a.ForWalk(lib, m)
+	if r := given.Readings(); left != 2 || len(r["panel.l2-n@loaded"]) != 0 || len(r["body-earth"]) != 1 || r["body-earth"][0].Text != "58" {
+		t.Errorf("%d are left out of %+v", left, given)
 	}
 }

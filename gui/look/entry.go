@@ -22,6 +22,8 @@ type Field struct {
 	// whether it used one.
 	OnShortcut func(fyne.Shortcut) bool
 	OnFocus    func() // it has got the keyboard
+	Most       int    // bytes that it takes at most from the clipboard; 0 is no bound
+	OnTooLong  func() // what was pasted is longer, and was left out
 
 	onFocus func(bool)
 	hint    string // the whole placeholder
@@ -36,12 +38,25 @@ func NewField(placeholder string) *Field {
 	return f
 }
 
+// NewLines is an entry of several lines. Enter calls OnSubmitted, with Shift it
+// begins a line; what is pasted keeps its lines.
+func NewLines(placeholder string, rows int) *Field {
+	f := NewField(placeholder)
+	f.MultiLine, f.Wrapping = true, fyne.TextWrapWord
+	f.SetMinRowsVisible(rows)
+	return f
+}
+
 // SetText puts another text in, without what may not be shown. What is typed next
 // stands behind it.
 func (f *Field) SetText(text string) {
 	text = source.Shown(text)
 	f.Entry.SetText(text)
-	f.CursorColumn = len([]rune(text))
+	if f.MultiLine {
+		f.Entry.TypedKey(&fyne.KeyEvent{Name: fyne.KeyPageDown})
+	} else {
+		f.CursorColumn = len([]rune(text))
+	}
 	f.Refresh()
 }
 
@@ -61,7 +76,21 @@ func (f *Field) TypedKey(ev *fyne.KeyEvent) {
 		}
 		return
 	}
+	if f.MultiLine && (ev.Name == fyne.KeyReturn || ev.Name == fyne.KeyEnter) {
+		f.enter()
+		return
+	}
 	f.Entry.TypedKey(ev)
+}
+
+// enter is Enter in an entry of several lines.
+func (f *Field) enter() {
+	keys, _ := fyne.CurrentApp().Driver().(desktop.Driver)
+	if keys != nil && keys.CurrentKeyModifiers()&fyne.KeyModifierShift != 0 {
+		f.Entry.TypedRune('\n')
+	} else if f.OnSubmitted != nil {
+		f.OnSubmitted(f.Text)
+	}
 }
 
 // TypedShortcut gives the window the shortcuts that an entry has no use for;
@@ -73,6 +102,12 @@ func (f *Field) TypedShortcut(s fyne.Shortcut) {
 		return
 	}
 	if paste, ok := s.(*fyne.ShortcutPaste); ok {
+		if f.Most > 0 && len(f.Text)+len(paste.Clipboard.Content()) > f.Most {
+			if f.OnTooLong != nil {
+				f.OnTooLong()
+			}
+			return
+		}
 		s = &fyne.ShortcutPaste{Clipboard: printed{paste.Clipboard}}
 	}
 	f.Entry.TypedShortcut(s)
@@ -86,6 +121,9 @@ func (p printed) Content() string { return source.Shown(p.Clipboard.Content()) }
 // Resize cuts the placeholder to what fits, since a longer one would scroll.
 func (f *Field) Resize(size fyne.Size) {
 	f.Entry.Resize(size)
+	if f.MultiLine {
+		return
+	}
 	if fit := f.fitting(size.Width - 2*theme.Size(theme.SizeNameInnerPadding)); fit != f.PlaceHolder {
 		f.Entry.SetPlaceHolder(fit)
 	}

@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"faultwright/content"
+	"faultwright/content/view"
+	"faultwright/content/view/scenes"
 	"faultwright/gui/place"
 )
 
@@ -19,6 +21,7 @@ type Options struct {
 	Visits   Store            // where visits are kept; nil keeps the one under way in memory
 	Now      func() time.Time // the clock
 	Random   func() uint64    // names visits that are kept in memory
+	Draw     scenes.Draw      // draws vehicles to hold accounts against; nil draws those of the handbook
 }
 
 // Session is one sitting at the handbook.
@@ -29,6 +32,9 @@ type Session struct {
 	handed   map[string]*content.Scenario // handed out as files, to the handbook in use
 	visit    *Visit                       // nil if none is under way
 	drafts   map[draft]string
+
+	account   view.Account
+	reasoning *scenes.Reasoning // of the handbook in use; nil until it was asked for
 }
 
 // Outcome is what an action leads to.

@@ -1,4 +1,4 @@
-// Package sessiontest stands in for a disk that fails, in tests.
+// Package sessiontest stands in, in tests, for a disk that fails and for drawn vehicles.
 package sessiontest
 
 import (

@@ -1,0 +1,104 @@
+package parts
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/place"
+)
+
+// unlikelyFold is under which name the unlikely suspects are folded.
+const unlikelyFold = "unlikely"
+
+// Suspects is what fits: dangers still open first, which are never folded, then
+// that none fits where that is likeliest, then the suspects, the likeliest first.
+func Suspects(w *frame.Frame, v view.Suspects, f Folds) []fyne.CanvasObject {
+	out := []fyne.CanvasObject{openDangers(v, f)}
+	if v.None != nil && v.None.Leads {
+		out = append(out, none(*v.None))
+	}
+	list := look.Stack(14)
+	for _, s := range v.Likely {
+		list.Add(suspectOf(w, s))
+		list.Add(look.NewLine())
+	}
+	out = append(out, list)
+	if v.None != nil && !v.None.Leads {
+		out = append(out, none(*v.None))
+	}
+	switch {
+	case len(v.Unlikely) == 0:
+	case f.Open(unlikelyFold):
+		rest := look.Stack(4, look.NewCaption("Unlikely"))
+		for _, s := range v.Unlikely {
+			rest.Add(look.NewSoft(s.Share + ": " + s.Headline()))
+		}
+		out = append(out, rest)
+	default:
+		out = append(out, look.NewLink(view.Count(len(v.Unlikely), "unlikely one"), func() { f.Unfold(unlikelyFold) }))
+	}
+	return append(out, look.NewSoft(view.SharesRestOn+" "+view.ClearsNone))
+}
+
+// restFold is under which name the dangers beyond the first tests are folded.
+const restFold = "rest of the dangers"
+
+// openDangers is one line for each test.
+func openDangers(v view.Suspects, f Folds) fyne.CanvasObject {
+	list := look.Stack(6, look.NewCaption(view.OpenHeading))
+	for _, n := range v.Open {
+		line := look.NewProse(look.Run{Text: n.Test + ": ", Style: fyne.TextStyle{Bold: true}}, look.Run{Text: n.Brief()})
+		line.Type = look.SizeLead
+		list.Add(line)
+	}
+	switch {
+	case v.MoreOpen == "":
+	case f.Open(restFold):
+		list.Add(look.NewSoft(v.MoreOpen + ": " + v.RestOpen))
+	default:
+		list.Add(look.NewLink(v.MoreOpen, func() { f.Unfold(restFold) }))
+	}
+	if len(v.Open) == 0 {
+		list.Add(look.NewSoft("No danger of the handbook is left open by these readings alone. That clears nothing."))
+	}
+	return look.NewPanel(list)
+}
+
+func none(n view.None) fyne.CanvasObject {
+	text := look.Stack(4, look.NewStrong(n.Title+" · "+n.Share), look.NewText(n.Text))
+	if n.Leads {
+		return look.NewCallout(faulttree.Warning, text)
+	}
+	return text
+}
+
+// suspectOf is one suspect: the word first, then what it is, then what to do.
+func suspectOf(w *frame.Frame, s view.Suspect) fyne.CanvasObject {
+	out := look.Stack(4, look.NewCaption(s.Word+" · "+s.Share), look.NewTitle(s.Headline()))
+	if len(s.Do) > 0 {
+		out.Add(look.NewText(strings.Join(s.Do, " ")))
+	}
+	if s.RepairBy != "" {
+		out.Add(look.NewSoft(view.RepairHeading + ": " + s.RepairBy))
+	}
+	if s.Worst != "" {
+		out.Add(look.NewSoft(s.Worst))
+	}
+	links := look.LinkRow()
+	for _, f := range s.Faults {
+		text := f.Title
+		if len(s.Faults) == 1 {
+			text = "More about it"
+		}
+		links.Add(look.NewLink(text, func() { w.Go(place.Link(f)) }))
+	}
+	if len(links.Objects) > 0 {
+		out.Add(links)
+	}
+	return out
+}

@@ -1,0 +1,134 @@
+package suspects
+
+import (
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/parts"
+)
+
+// sheet is the page while it is shown: what is drawn anew when something was
+// worked out, without moving the keyboard.
+type sheet struct {
+	a        *Area
+	fits     *fyne.Container
+	next     *fyne.Container
+	focus    fyne.Focusable // what is asked, where something is
+	building bool
+}
+
+func newSheet(a *Area) *sheet {
+	return &sheet{a: a, fits: look.Stack(look.GapBlock), next: look.Stack(look.GapBlock)}
+}
+
+// Widths of the two halves of the page, at text size 1.
+const halfWidth = 430
+
+// page is what was told at the left and what fits it at the right; in a narrow
+// window what fits stands below.
+func (s *sheet) page() frame.Page {
+	s.building = true
+	a := s.a
+	a.page = s
+	entry, field := a.entry()
+	left := look.Stack(look.GapBlock, a.facts())
+	for _, o := range entry {
+		left.Add(o)
+	}
+	left.Add(look.Stack(8, look.NewCaption("Told so far"), a.table()))
+	left.Add(a.more())
+	right := look.Stack(look.GapBlock, s.fits, s.next)
+	if !a.window.Narrow() {
+		left.Add(s.next)
+		right = look.Stack(look.GapBlock, s.fits)
+	}
+	body := []fyne.CanvasObject{parts.Head(a.window, "Readings in any order", "What fits these readings?")}
+	for _, alarm := range a.alarms() {
+		body = append(body, alarm)
+	}
+	body = append(body, look.Grid(halfWidth, 32, 2, left, right))
+	s.update()
+	s.building = false
+	focus := s.focus
+	if focus == nil {
+		focus = field
+	}
+	return frame.Page{Body: body, Focus: focus}
+}
+
+// alarms are what readings call for at once, whatever else fits: also those of
+// which it is still asked how the vehicle stood.
+func (a *Area) alarms() []fyne.CanvasObject {
+	account := a.session.Account()
+	if l := a.list; l.List != nil && l.book == a.session.Book() {
+		for _, e := range l.reader.Possible(l.List) {
+			account = account.With(e)
+		}
+	}
+	var out []fyne.CanvasObject
+	for _, alarm := range view.AlarmsOf(a.session.Book(), account, a.session.Settings().Meter) {
+		body := look.Stack(8, look.Numbered(alarm.Do...))
+		for _, text := range alarm.Texts {
+			body.Add(look.NewText(text))
+		}
+		if alarm.Walk.ID != "" {
+			body.Add(look.NewLink("Go on with “"+alarm.Walk.Title+"” and these readings", func() { a.begin(alarm.Walk.ID) }))
+		}
+		out = append(out, look.NewBanner(faulttree.Danger, view.Sentence(alarm.Title), body))
+	}
+	return out
+}
+
+// update shows what fits and what to find out next, as far as it is worked out.
+func (s *sheet) update() {
+	a := s.a
+	s.fits.Objects, s.next.Objects = nil, nil
+	switch {
+	case len(a.session.Account().Evidence) == 0:
+		s.fits.Add(look.Stack(8, look.NewCaption("What fits"), look.NewSoft("Once something is told, the faults that fit it stand here, and the dangers that it leaves open.")))
+	case !a.counts():
+		s.fits.Add(look.NewSoft("Of what is told nothing counts: see the rows. Nothing is told of the vehicle as it stands now."))
+	case !a.fits.ready:
+		s.fits.Add(look.NewSoft("Working out what fits. The first time takes some seconds; readings can be typed meanwhile."))
+	default:
+		if !a.current() {
+			s.fits.Add(look.NewCallout(faulttree.Notice, look.NewText("This is of what was told before. It is being worked out anew.")))
+		}
+		s.showFits()
+	}
+	s.fits.Refresh()
+	s.next.Refresh()
+}
+
+func (s *sheet) showFits() {
+	a := s.a
+	if err := a.fits.err; err != nil {
+		s.fits.Add(look.NewCallout(faulttree.Caution, look.Stack(8, look.NewText(why(err)), look.NewLink("Try again", a.again))))
+		return
+	}
+	for _, o := range parts.Suspects(a.window, a.fits.fits, a.folds()) {
+		s.fits.Add(o)
+	}
+	if len(a.fits.ways) > 0 {
+		ways := look.Stack(8, look.NewCaption("Walk the tree with these readings"))
+		for _, w := range a.fits.ways {
+			ways.Add(look.NewLink(w.Title, func() { a.begin(w.ID) }))
+		}
+		s.fits.Add(ways)
+	}
+	if a.current() {
+		s.showNext()
+	}
+}
+
+// folds is what of the suspects is unfolded. What is told anew folds it again.
+func (a *Area) folds() parts.Folds { return folds{a} }
+
+type folds struct{ a *Area }
+
+func (f folds) Open(name string) bool { return f.a.open == "fold "+name }
+
+func (f folds) Unfold(name string) { f.a.unfold("fold " + name) }
