@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"fyne.io/fyne/v2"
+
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
@@ -70,12 +72,18 @@ func (w *window) chosen() []string {
 // A cord whose neutral is open is shown with its neutral open in the cord, on
 // the kind of site that the readings are from.
 func TestStoryShowsTheCord(t *testing.T) {
-	w := openShipped(t, wide)
+	w := openShipped(t, fyne.NewSize(1280, 1500))
 	w.walkBefore("coach-50a", "open-neutral", "in the cord", "half-dead")
 	if got, want := w.chosen(), []string{"A 50 A coach on a 120/240 V site", "The neutral is open", "in the cord"}; !slices.Equal(got, want) {
 		t.Errorf("shown is %q, want %q", got, want)
 	}
-	w.Want("The neutral is open, in the cord", "Which loads were on is not known")
+	w.Want("The neutral is open, in the cord", "the neutral of the cord, which is open here", "Which loads were on and how bad the fault is was not measured")
+	// The live reading that the fault changes most can be looked at too: there the
+	// current of one leg is seen to return through the other.
+	lists := frametest.Find[*look.Select](w.Reader)
+	lists[3].SetSelectedIndex(len(lists[3].Options) - 1)
+	w.Want("it was not read", "The neutral of the cord is open: the ", "go on, mostly, through the loads on L", "so that they share 2")
+	w.Picture("why-open-neutral-cord")
 }
 
 // A 30 A owner is shown a 30 A vehicle on the supply that it has.
@@ -104,7 +112,7 @@ func TestStoryShowMeWhy(t *testing.T) {
 	w.Press("Show me why")
 	w.Want("YOUR READINGS BESIDE THE MODEL'S", "read · model", "58 V · ")
 	w.Want("Read about this fault") // one is in force
-	w.Want("Which loads were on is not known", "The model was brought as near to them")
+	w.Want("Which loads were on and how bad the fault is was not measured", "The model was brought as near to all of them", "Why it reads this", "Healthy it would be", "; you read ")
 	w.Back()
 	w.Want("Show me why")
 }

@@ -3,8 +3,8 @@
 // circuit then does, as numbers, words and rows of a table. A window draws it
 // and passes on what is pressed; it decides nothing about electricity.
 //
-// [Why] makes the scene of a fault that a page spoke of, [Same] that of a vehicle
-// as it stands; both say in words what is on show.
+// [Same] makes the scene of a vehicle as it stands. [Scene.Stand] and [Scene.Read]
+// bring it into the state in which a quantity is read.
 //
 // A [Scene] is for one goroutine. Every change is followed by [Scene.Look],
 // which solves the circuit.

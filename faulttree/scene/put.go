@@ -8,7 +8,7 @@ import (
 )
 
 // Put shows a rig as it was drawn by chance: all its numbers, the loads among
-// them, and its faults. The first that a scene can show is the one that can be
+// them, in what it differs from others, and its faults. The first that a scene can show is the one that can be
 // chosen and turned, in its place at its severity; the others stay in force
 // until another is chosen. A fault that only misleads the meter changes nothing
 // that a scene could show, and is left away.
@@ -16,7 +16,7 @@ func (s *Scene) Put(setup rig.Setup) error {
 	if len(setup.Values) != len(s.rig.Params) {
 		return fmt.Errorf("%d numbers for a rig of %d", len(setup.Values), len(s.rig.Params))
 	}
-	s.base = slices.Clone(setup.Values)
+	s.base, s.varies = slices.Clone(setup.Values), setup.Varieties
 	for i := range s.legs {
 		l := &s.legs[i]
 		s.turn(l, s.rig.Watts(s.base, l.name))
@@ -26,7 +26,7 @@ func (s *Scene) Put(setup rig.Setup) error {
 	var also []rig.Applied
 	for _, a := range setup.Faults {
 		switch {
-		case !slices.Contains(fitting(a.Fault, s.rig), a.Variant):
+		case !slices.Contains(Fitting(a.Fault, s.rig), a.Variant):
 		case s.fault != nil || !s.Choose(a.Fault.ID):
 			also = append(also, a)
 		default:

@@ -35,6 +35,7 @@ type Scene struct {
 	variant  int        // index in variants
 	severity float64
 	also     []rig.Applied // faults in force beside it, which no dial turns
+	varies   uint64        // in what it differs from other vehicles of the rig
 	legs     []leg
 
 	direct     bool // show direct current
@@ -60,7 +61,7 @@ func New(r *rig.Rig, book Book) (*Scene, error) {
 	s.meter = meter.New(meter.NewFace(book.Meter), nil)
 	s.meter.Setting.Function = meter.VoltsAC
 	for _, f := range book.Faults {
-		if len(fitting(f, r)) > 0 {
+		if len(Fitting(f, r)) > 0 {
 			s.faults = append(s.faults, f)
 		}
 	}
@@ -72,8 +73,8 @@ func New(r *rig.Rig, book Book) (*Scene, error) {
 	return s, nil
 }
 
-// fitting lists the variants of a fault that do something to a rig.
-func fitting(f *rig.Fault, r *rig.Rig) []int {
+// Fitting lists the variants of a fault that do something to a rig.
+func Fitting(f *rig.Fault, r *rig.Rig) []int {
 	var out []int
 	for i, v := range f.Variants {
 		shows := slices.ContainsFunc(v.Edits, func(e rig.Edit) bool { return e.Kind != rig.Misuse })
@@ -172,7 +173,7 @@ func (s *Scene) Choose(id string) bool {
 	}
 	for _, f := range s.faults {
 		if f.ID == id {
-			s.fault, s.variants, s.variant = f, fitting(f, s.rig), 0
+			s.fault, s.variants, s.variant = f, Fitting(f, s.rig), 0
 			s.severity, s.also = f.Ordinary(0).Severity, nil
 			return true
 		}
@@ -301,7 +302,7 @@ func (s *Scene) State() bench.State { return s.vehicle.State() }
 
 // set gives the vehicle the numbers and the fault that are chosen.
 func (s *Scene) set() error {
-	setup := rig.Setup{Values: s.values()}
+	setup := rig.Setup{Values: s.values(), Varieties: s.varies}
 	if s.fault != nil {
 		setup.Faults = []rig.Applied{{Fault: s.fault, Variant: s.variants[s.variant], Severity: s.severity}}
 	}

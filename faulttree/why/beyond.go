@@ -74,6 +74,15 @@ func (w *writer) tellLargest(area []string, in, out way) {
 	w.say("the largest current into %s is %s, the largest out of it %s", areaWord(area), w.ofWays([]way{in}), w.ofWays([]way{out}))
 }
 
+// mostly is said where one way into an area does not carry all that another carries
+// out of it.
+func mostly(in, out way) string {
+	if one, two := size(in.into), size(out.into); math.Abs(one-two) > 0.02*max(one, two) {
+		return ", mostly,"
+	}
+	return ""
+}
+
 // most reports whether some ways carry most of what all carry on their side.
 func most(all, some []way) bool {
 	sum, held := 0.0, 0.0
@@ -99,11 +108,11 @@ func (w *writer) tellWays(in, out []way, mostIn, mostOut bool) {
 	case len(in) > 1 || len(out) > 1:
 		w.say("%s go on as %s, and %s %s", lesser(in, mostIn), lesser(out, mostOut), w.reader(), w.shown(w.faulty.value))
 	case w.told(in[0].branch):
-		w.say("they go on through %s%s", w.branchTitle(w.faulty, out[0].branch), w.division(in[0], out[0]))
+		w.say("they go on%s through %s%s", mostly(in[0], out[0]), w.branchTitle(w.faulty, out[0].branch), w.division(in[0], out[0]))
 	case w.told(out[0].branch):
-		w.say("they come through %s%s", w.branchTitle(w.faulty, in[0].branch), w.division(in[0], out[0]))
+		w.say("they come%s through %s%s", mostly(in[0], out[0]), w.branchTitle(w.faulty, in[0].branch), w.division(in[0], out[0]))
 	default:
-		w.say("the %s through %s go on through %s%s", amps(in[0].into), w.branchTitle(w.faulty, in[0].branch), w.branchTitle(w.faulty, out[0].branch), w.division(in[0], out[0]))
+		w.say("the %s through %s go on%s through %s%s", amps(in[0].into), w.branchTitle(w.faulty, in[0].branch), mostly(in[0], out[0]), w.branchTitle(w.faulty, out[0].branch), w.division(in[0], out[0]))
 	}
 }
 

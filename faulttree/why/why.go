@@ -48,6 +48,63 @@ type Way struct {
 	Amps  complex128 // into the area
 }
 
+// Tells is how much a reading tells of the fault: how far it lies from that of a
+// sound vehicle. What is read live comes before ohms, for a dead circuit shows no
+// current.
+func (a Answer) Tells() float64 {
+	by := unlike(a.Sound, a.Faulty, a.At.Unit)
+	if a.At.Unit == faulttree.Ohms {
+		return min(by, ohmsTell)
+	}
+	return by
+}
+
+// ohmsTell is what ohms tell at most: a live reading that tells more is surely
+// another.
+const ohmsTell = 5
+
+// Live is the live reading that the faults of a vehicle change most; ok is false where
+// they change none. Those under load come first: there currents flow that show it.
+func Live(r *rig.Rig, setup rig.Setup, all faulttree.Quantities) (most faulttree.Quantity, ok bool, err error) {
+	v, err := vehicle.New(r)
+	if err != nil {
+		return most, false, err
+	}
+	sound := map[string]Value{}
+	least := 1.0
+	for _, put := range []rig.Setup{without(setup), setup} {
+		if err := v.Put(put); err != nil {
+			return most, false, err
+		}
+		for _, id := range all.IDs() {
+			q := all[id]
+			if q.Unit == faulttree.Ohms || q.OfMeter() {
+				continue
+			}
+			n, there, err := v.Taken(q)
+			if err != nil {
+				return most, false, err
+			}
+			now := Value{n, there && !math.IsNaN(n)}
+			if len(put.Faults) == 0 {
+				sound[id] = now
+				continue
+			}
+			by := unlike(sound[id], now, q.Unit)
+			if q.Has(faulttree.Loaded) && by > 1 {
+				by *= loadedTells
+			}
+			if now.There && sound[id].There && by > least {
+				most, ok, least = q, true, by
+			}
+		}
+	}
+	return most, ok, nil
+}
+
+// loadedTells is by how much a reading under load goes before another.
+const loadedTells = 10
+
 // circuit is one vehicle, read and solved.
 type circuit struct {
 	rig   *rig.Rig

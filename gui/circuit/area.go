@@ -3,12 +3,11 @@
 package circuit
 
 import (
+	"context"
 	"errors"
 	"fmt"
-	"maps"
 
 	"faultwright/content"
-	"faultwright/content/figure"
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree/rig"
@@ -20,9 +19,10 @@ import (
 
 // Area is the page of the circuit.
 type Area struct {
-	window  *frame.Frame
-	session *session.Session
-	bench   bench
+	window    *frame.Frame
+	session   *session.Session
+	reasoning *scenes.Reasoning // of the handbook and the meter in use; nil until it was needed
+	bench     bench
 }
 
 // New makes the page.
@@ -35,77 +35,88 @@ func (a *Area) Pages(rail string) map[place.Page]frame.Entry {
 
 // bench is the rig on show.
 type bench struct {
-	book  *content.Library
-	at    place.Location // what it was made for
-	visit *session.Visit // as it stood then; nil for none
-	scene *scene.Scene
-	taken []scene.Taken // the reader's own readings, if a finding led here
-	about []string      // what is shown where another page spoke of it, and how that differs; sentences
-	focus string        // the control that was used last, by its caption
+	book    *content.Library
+	at      place.Location // what it was made for
+	visit   *session.Visit // as it stood then; nil for none
+	scene   *scene.Scene   // nil while the vehicle is worked out, and where that failed
+	problem string         // why it failed
+	taken   []scene.Taken  // the reader's own readings, if a finding led here
+	about   []string       // what is shown where another page spoke of it, and how that differs; sentences
+	why     scenes.Shown   // why each of the readings is what it is
+	reason  int            // of why: the one on show; -1 for none
+	of      *rig.Variant   // the fault that these are of
+	focus   string         // the control that was used last, by its caption
 }
 
 // page shows the rig on the bench with live voltages and currents.
-func (a *Area) page(place.Location) frame.Page { return newCircuit(a).page() }
+func (a *Area) page(place.Location) frame.Page {
+	if a.bench.scene == nil {
+		return a.waiting()
+	}
+	return newCircuit(a).page()
+}
 
 // arrive puts the rig of a place on the bench, unless it is there already, with
 // the readings of the place's visit, if it has one.
 func (a *Area) arrive(at place.Location) (string, error) {
 	book, at, visit := a.session.Book(), at.Top(), a.session.UnderWay(at.Kind)
-	if a.bench.book == book && a.bench.at == at && a.bench.visit == visit {
+	if a.bench.book == book && a.bench.at == at && a.bench.visit == visit && (a.bench.scene != nil || a.window.Runner().Busy(jobWhy)) {
 		return "", nil
 	}
 	if len(book.Rigs) == 0 {
 		return "", errors.New("This handbook has no circuits.")
+	}
+	a.window.Runner().Cancel(jobWhy)
+	b := bench{book: book, at: at, visit: visit, reason: -1, focus: a.bench.focus}
+	if visit != nil && at.Query != "" {
+		b.taken = scenes.TakenIn(visit.Walk())
+		return "", a.work(b)
 	}
 	shown, err := a.shown(at)
 	switch {
 	case err != nil:
 		return "", fmt.Errorf("This circuit cannot be computed. %s", view.Sentence(err.Error()))
 	case shown.Scene == nil:
-		return "", errors.New("No circuit of this handbook can have this fault.")
+		return "", errNoRig
 	}
-	b := bench{book: book, at: at, visit: visit, scene: shown.Scene, focus: a.bench.focus}
-	if visit != nil {
-		b.taken = scenes.TakenIn(visit.Walk())
-	}
-	if at.Kind != "" { // another page spoke of this vehicle
-		b.about = append([]string{shown.Text}, shown.Differs...)
-	}
-	if a.bench.scene != nil { // the probes stay where they were, if the rig has these points
-		b.scene.SetProbes(a.bench.scene.Probes())
-	}
-	a.bench = b
+	a.put(b, scenes.Shown{Explanation: shown, First: -1})
 	return "", nil
 }
 
-// shown makes the scene of a place: the vehicle of a scenario as it stands, a
-// fault in the vehicle and the place that the readings of a visit tell, or what
-// was chosen on the page.
+var errNoRig = errors.New("No circuit of this handbook can have this fault.")
+
+// put puts a vehicle on the bench. The probes are as for the reading that tells
+// most, or stay where they were, if the rig has these points.
+func (a *Area) put(b bench, shown scenes.Shown) {
+	b.scene, b.why, b.reason, b.of = shown.Scene, shown, shown.First, shown.Scene.Variant()
+	if b.at.Kind != "" { // another page spoke of this vehicle
+		b.about = append([]string{shown.Text}, shown.Differs...)
+	}
+	if a.bench.scene != nil && b.reason < 0 {
+		b.scene.SetProbes(a.bench.scene.Probes())
+	}
+	a.bench = b
+}
+
+// shown makes the scene of a place: the vehicle of a scenario as it stands, or
+// what was chosen on the page.
 func (a *Area) shown(at place.Location) (scene.Explanation, error) {
 	book, meter := a.session.Book(), a.session.Settings().Meter
 	if s := a.session.Scenario(at.Kind); s != nil && at.ID == "" && at.Query == "" {
 		return scenes.CaseShown(book, scenes.CaseOf(book, s), meter)
 	}
-	rigs, to := view.Rigs(book), scene.Situation{Fault: at.Query}
-	if v := a.session.UnderWay(at.Kind); v != nil {
-		rigs, to = view.RigsOf(book, v.Walk().Start().Tree), scenes.SituationOf(v.Walk(), at.Query)
-		// the usual face is left out: who has never set it may have another plug
-		if face := a.session.Settings().Face; book.Forest.Plug(to.Facts) == "" && face != figure.Face14_50 {
-			maps.Copy(to.Facts, book.Forest.FactsOfPlug(face.String()))
-		}
-	}
+	rigs := view.Rigs(book)
 	chosen := book.Rigs[at.ID]
 	if chosen != nil {
 		rigs = []*rig.Rig{chosen}
 	}
-	known := scenes.Book(book, meter)
 	if at.Query != "" {
-		shown, err := scene.Why(rigs, known, to)
+		shown, err := a.reasons().Why(context.Background(), view.Account{}, scenes.Wanted{Faults: []string{at.Query}, Rigs: rigs})
 		if err != nil || shown.Scene != nil || chosen == nil {
-			return shown, err
+			return shown.Explanation, err
 		}
 	}
-	s, err := scene.New(rigs[0], known) // without a fault, also where the rig was changed under one that it cannot have
+	s, err := scene.New(rigs[0], scenes.Book(book, meter)) // without a fault, also where the rig was changed under one that it cannot have
 	return scene.Explanation{Scene: s, Text: rigs[0].Title + "."}, err
 }
 

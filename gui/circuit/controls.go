@@ -30,6 +30,9 @@ func (c *circuit) page() frame.Page {
 	if len(a.bench.about) > 0 {
 		p.Body = append(p.Body, look.NewText(strings.Join(a.bench.about, " ")))
 	}
+	if reason := c.reason(); reason != nil {
+		p.Body = append(p.Body, reason)
+	}
 	// What can be pressed stands above all that comes, goes and grows when it is
 	// pressed, so that nothing moves under the pointer.
 	p.Body = append(p.Body, c.dials(), c.switching(), c.keyRow, c.warnBox, c.openBox, c.drawing)
@@ -41,7 +44,7 @@ func (c *circuit) page() frame.Page {
 	p.Body = append(p.Body, look.NewSoft(legend), look.NewPanel(c.metering()))
 	if len(a.bench.taken) > 0 {
 		p.Body = append(p.Body, look.NewPanel(look.Stack(10, look.NewCaption("Your readings beside the model's"),
-			look.NewSoft("The model was brought as near to them as severity and loads allow."), c.compared)))
+			look.NewSoft("The model was brought as near to all of them as place, severity and loads allow."), c.compared)))
 	}
 	p.Body = append(p.Body,
 		look.Stack(10, look.NewCaption("Every test point, to "+c.s.Reference()), c.points),

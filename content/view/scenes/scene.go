@@ -1,7 +1,6 @@
 package scenes
 
 import (
-	"slices"
 	"sort"
 
 	"faultwright/content"
@@ -37,20 +36,6 @@ func TakenIn(w faulttree.Walk) []scene.Taken {
 		}
 	}
 	return out
-}
-
-// SituationOf is what a walk knows of the vehicle that a fault is to be shown
-// in: its facts and readings, and where the finding leaves the fault possible.
-func SituationOf(w faulttree.Walk, fault string) scene.Situation {
-	to := scene.Situation{Fault: fault, Taken: TakenIn(w), Facts: w.Facts()}
-	if result, ended := w.Finding(); ended && len(result.Finding.Clears) > 0 {
-		for _, p := range faulttree.Places() {
-			if !slices.Contains(result.Finding.Clears, p) {
-				to.Places = append(to.Places, p)
-			}
-		}
-	}
-	return to
 }
 
 // CaseShown puts the vehicle of a practice on show as it stands when the

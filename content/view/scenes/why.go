@@ -1,0 +1,379 @@
+package scenes
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/scene"
+	"faultwright/faulttree/suspect"
+	"faultwright/faulttree/why"
+)
+
+// Wanted is which fault of an account is to be shown, and in which vehicle.
+type Wanted struct {
+	Faults []string          // one of them
+	Places []faulttree.Place // in one of them, where the vehicle can have it there; empty is any
+	Rigs   []*rig.Rig        // one of them; empty is any
+}
+
+// WantedOf is a fault as a walk spoke of it: with the others of its finding, where
+// the finding leaves it possible, in a vehicle before which the reader may stand.
+func WantedOf(r *Reasoning, w faulttree.Walk, fault string) Wanted {
+	want := Wanted{Faults: []string{fault}, Rigs: view.RigsOf(r.lib, w.Start().Tree)}
+	result, ended := w.Finding()
+	if !ended {
+		return want
+	}
+	if slices.Contains(result.Finding.Faults, fault) {
+		want.Faults = result.Finding.Faults
+	}
+	for _, p := range faulttree.Places() {
+		if len(result.Finding.Clears) > 0 && !slices.Contains(result.Finding.Clears, p) {
+			want.Places = append(want.Places, p)
+		}
+	}
+	return want
+}
+
+// WantedSuspect is a suspect, to be shown.
+func WantedSuspect(s suspect.Suspect) Wanted { return Wanted{Faults: s.Faults, Places: s.Places} }
+
+// Shown is a vehicle with a fault, and why it reads what it reads.
+type Shown struct {
+	scene.Explanation          // its scene is nil where no vehicle can have the fault
+	Reasons           []Reason // of the readings of the account that the vehicle has, then of the live one that the fault changes most
+	First             int      // of Reasons: the one that tells most of the fault; -1 where there is none
+}
+
+// Reason is why one quantity reads what it reads.
+type Reason struct {
+	Title         string
+	Read          string // what somebody has read, "" where nobody has
+	Sound, Faulty string // what a sound vehicle reads, and the one shown
+	Why           why.Answer
+}
+
+// Says is what is read in a sound vehicle, with the fault, and by the reader.
+func (r Reason) Says() string {
+	read := "it was not read"
+	if r.Read != "" {
+		read = "you read " + r.Read
+	}
+	return fmt.Sprintf("Healthy it would be %s, with this fault it is %s; %s.", r.Sound, r.Faulty, read)
+}
+
+// Turn brings the vehicle into the state of a reason, with the probes and the meter
+// as for its reading.
+func (s *Shown) Turn(reason int) {
+	a := s.Reasons[reason].Why
+	s.Scene.Stand(a.State)
+	s.Scene.Read(a.At)
+}
+
+// Why shows a fault in the vehicle that fits an account best: by its facts, or the
+// nearest that a rig has, and of the vehicles drawn for them by all its readings,
+// with place, severity and loads. Without readings the fault is as it ordinarily is.
+func (r *Reasoning) Why(ctx context.Context, a view.Account, want Wanted) (Shown, error) {
+	none := Shown{First: -1}
+	a, _ = a.In(r.lib)
+	near := r.nearest(a.Facts, want)
+	if len(near) == 0 {
+		return none, nil
+	}
+	if len(a.Evidence) == 0 {
+		return r.ordinary(a, want, near)
+	}
+	known := a
+	known.Facts = maps.Clone(a.Facts)
+	for f := range known.Facts {
+		if stated := near[0].Facts[f]; stated != "" {
+			known.Facts[f] = stated
+		}
+	}
+	b, err := r.Belief(ctx, known)
+	if err != nil {
+		return none, err
+	}
+	vehicles, ok := b.Population().(interface {
+		Vehicle(i int) (*rig.Rig, rig.Setup)
+	})
+	at := heaviest(b, want, near)
+	if !ok || at < 0 {
+		return r.ordinary(a, want, near)
+	}
+	on, setup := vehicles.Vehicle(at)
+	var read []why.Reading
+	for _, e := range b.Evidence() {
+		if e.Quantity.ID != "" {
+			read = append(read, why.Reading{Quantity: e.Quantity, Reading: e.Reading})
+		}
+	}
+	if setup, err = why.Fit(on, setup, read); err != nil {
+		return none, err
+	}
+	shown, err := r.show(a, want, on, setup)
+	shown.Differs = append(shown.Differs, "Which loads were on and how bad the fault is was not measured: of many drawn vehicles this one comes nearest to all readings.")
+	return shown, err
+}
+
+// Can reports whether a vehicle can have what is wanted.
+func (r *Reasoning) Can(want Wanted) bool { return len(r.nearest(nil, want)) > 0 }
+
+// show puts a vehicle on show with the reasons of all readings of an account.
+func (r *Reasoning) show(a view.Account, want Wanted, on *rig.Rig, setup rig.Setup) (Shown, error) {
+	s, err := scene.New(on, Book(r.lib, r.meter))
+	if err != nil {
+		return Shown{}, err
+	}
+	if err := s.Put(setup); err != nil {
+		return Shown{}, err
+	}
+	out := Shown{Explanation: scene.Explanation{Scene: s, Text: s.Text()}, First: -1}
+	out.Differs = r.differs(a.Facts, want, s)
+	most := 0.0
+	for _, e := range a.Evidence {
+		if e.Quantity.ID == "" || e.Round != a.Round() {
+			continue
+		}
+		answer, err := why.Of(on, setup, e.Quantity)
+		if err != nil {
+			return Shown{}, err
+		}
+		if !answer.Sound.There && !answer.Faulty.There {
+			continue
+		}
+		if tells := answer.Tells(); tells > most || out.First < 0 {
+			most, out.First = tells, len(out.Reasons)
+		}
+		out.Reasons = append(out.Reasons, r.reason(e.Quantity, e.Reading.Show(e.Quantity.Unit), answer))
+	}
+	if out.First < 0 {
+		return out, nil
+	}
+	out.Turn(out.First)
+	q, ok, err := why.Live(on, setup, r.lib.Forest.Quantities)
+	if err != nil || !ok || slices.ContainsFunc(a.Evidence, func(e suspect.Evidence) bool { return e.Quantity.ID == q.ID }) {
+		return out, err
+	}
+	answer, err := why.Of(on, setup, q)
+	out.Reasons = append(out.Reasons, r.reason(q, "", answer))
+	return out, err
+}
+
+func (r *Reasoning) reason(q faulttree.Quantity, read string, a why.Answer) Reason {
+	return Reason{Title: q.Title, Read: read, Sound: r.shows(a.Sound, q), Faulty: r.shows(a.Faulty, q), Why: a}
+}
+
+// shows is what the reader's meter shows of a value.
+func (r *Reasoning) shows(v why.Value, q faulttree.Quantity) string {
+	if !v.There {
+		return "no reading"
+	}
+	return scene.Shows(r.meter, v.Number, q)
+}
+
+// ordinary shows a fault as it ordinarily is in the first of some rigs.
+func (r *Reasoning) ordinary(a view.Account, want Wanted, near []*rig.Rig) (Shown, error) {
+	on := near[0]
+	for _, id := range want.Faults {
+		f := r.fault(id)
+		if f == nil {
+			continue
+		}
+		variants := want.variants(f, on)
+		if len(variants) == 0 {
+			continue
+		}
+		return r.show(a, want, on, rig.Setup{Values: on.Values(), Faults: []rig.Applied{f.Ordinary(variants[0])}})
+	}
+	return Shown{First: -1}, nil
+}
+
+func (r *Reasoning) fault(id string) *rig.Fault {
+	if f := r.lib.Faults[id]; f != nil {
+		return f.Edits
+	}
+	return nil
+}
+
+// variants are those of a fault that can be drawn in a rig: in the places wanted, or
+// in all where it cannot be there.
+func (w Wanted) variants(f *rig.Fault, on *rig.Rig) []int {
+	all := scene.Fitting(f, on)
+	in := slices.DeleteFunc(slices.Clone(all), func(i int) bool { return !w.places(f.Variants[i].Place) })
+	if len(in) > 0 {
+		return in
+	}
+	return all
+}
+
+func (w Wanted) places(p faulttree.Place) bool {
+	return len(w.Places) == 0 || slices.Contains(w.Places, p)
+}
+
+// nearest lists the rigs that can have the fault and stand nearest to some facts, a
+// fact that comes first in the handbook before others, then by whether the fault can
+// be where it is wanted; by id.
+func (r *Reasoning) nearest(facts map[string]string, want Wanted) []*rig.Rig {
+	rigs := slices.Clone(want.Rigs)
+	if len(rigs) == 0 {
+		rigs = view.Rigs(r.lib)
+	}
+	slices.SortFunc(rigs, func(a, b *rig.Rig) int { return strings.Compare(a.ID, b.ID) })
+	var out []*rig.Rig
+	var least []float64
+	for _, on := range rigs {
+		distance, can := r.distance(facts, want, on)
+		if !can {
+			continue
+		}
+		switch order := slices.Compare(distance, least); {
+		case len(out) == 0 || order < 0:
+			out, least = []*rig.Rig{on}, distance
+		case order == 0:
+			out = append(out, on)
+		}
+	}
+	return out
+}
+
+// distance is how far a rig is from what is wanted, the gravest first; can is false
+// where it cannot have the fault.
+func (r *Reasoning) distance(facts map[string]string, want Wanted, on *rig.Rig) (out []float64, can bool) {
+	for _, f := range r.lib.Forest.Facts {
+		out = append(out, apart(f, facts[f.ID], on.Facts[f.ID]))
+	}
+	elsewhere := 1.0
+	for _, id := range want.Faults {
+		f := r.fault(id)
+		if f == nil {
+			continue
+		}
+		for _, v := range want.variants(f, on) {
+			can = true
+			if want.places(f.Variants[v].Place) {
+				elsewhere = 0
+			}
+		}
+	}
+	return append(out, elsewhere), can
+}
+
+// apart is how far two choices of a fact stand apart in its list, 0 where one of
+// them is not known.
+func apart(f faulttree.Fact, one, other string) float64 {
+	at := func(id string) int {
+		return slices.IndexFunc(f.Choices, func(c faulttree.Choice) bool { return c.ID == id })
+	}
+	if at(one) < 0 || at(other) < 0 {
+		return 0
+	}
+	return math.Abs(float64(at(one) - at(other)))
+}
+
+// heaviest is the case of a belief that fits best among those with what is wanted in
+// one of some rigs, in a system that something was read of, if in any; -1 for none. It
+// is of the way of the fault that holds the largest share of all; of ways that the
+// readings hardly tell apart, of that with the fewest faults beside it.
+func heaviest(b *suspect.Belief, want Wanted, rigs []*rig.Rig) int {
+	told := map[string]bool{}
+	for _, s := range b.Systems() {
+		told[s.Name] = s.Told > 0
+	}
+	ids := map[string]bool{}
+	for _, on := range rigs {
+		ids[on.ID] = true
+	}
+	type way struct {
+		rank, at, faults int
+		share            float64 // of all its cases
+	}
+	ways := map[string]*way{}
+	var best *way
+	const alike = 3 // times the share
+	for i, c := range b.Cases() {
+		k := slices.IndexFunc(c.Faults, func(f suspect.PlacedFault) bool { return f.Variant >= 0 && slices.Contains(want.Faults, f.Fault) })
+		if !ids[c.Rig] || k < 0 {
+			continue
+		}
+		name := c.Rig
+		for _, f := range c.Faults {
+			name += fmt.Sprint(" ", f.Fault, f.Variant)
+		}
+		w := ways[name]
+		if w == nil {
+			w = &way{faults: len(c.Faults), rank: 2*truth(told[c.System]) + truth(want.places(c.Faults[k].Place)), at: i}
+			ways[name] = w
+		}
+		w.share += b.Shares()[i]
+		if b.Shares()[i] > b.Shares()[w.at] {
+			w.at = i
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(ways)) {
+		if w := ways[name]; best == nil || w.rank > best.rank || w.rank == best.rank && w.share > best.share {
+			best = w
+		}
+	}
+	if best == nil {
+		return -1
+	}
+	most := best
+	for _, name := range slices.Sorted(maps.Keys(ways)) {
+		if w := ways[name]; w.rank == most.rank && alike*w.share >= most.share && w.faults < best.faults {
+			best = w
+		}
+	}
+	return best.at
+}
+
+func truth(is bool) int {
+	if is {
+		return 1
+	}
+	return 0
+}
+
+// differs says in what a vehicle on show is not as an account has it.
+func (r *Reasoning) differs(facts map[string]string, want Wanted, s *scene.Scene) []string {
+	var out []string
+	for _, f := range r.lib.Forest.Facts {
+		if stated := s.Rig().Facts[f.ID]; apart(f, facts[f.ID], stated) != 0 {
+			out = append(out, fmt.Sprintf("%s %s for your vehicle, %s for this one.", f.Title, choiceWords(f, facts[f.ID]), choiceWords(f, stated)))
+		}
+	}
+	if v := s.Variant(); v != nil && !want.places(v.Place) {
+		out = append(out, "The fault was placed "+placeWords(want.Places)+", where this vehicle cannot have it; it is shown "+s.Places()[s.Place()]+".")
+	}
+	return out
+}
+
+// choiceWords is the beginning of a choice's words, before what explains it.
+func choiceWords(f faulttree.Fact, id string) string {
+	for _, c := range f.Choices {
+		if c.ID == id {
+			short, _, _ := strings.Cut(c.Text, ":")
+			short, _, _ = strings.Cut(short, ",")
+			return short
+		}
+	}
+	return id
+}
+
+// placeWords words places: "in the cord or in the vehicle".
+func placeWords(places []faulttree.Place) string {
+	words := map[faulttree.Place]string{faulttree.Supply: "in the supply", faulttree.Cord: "in the cord",
+		faulttree.Vehicle: "in the vehicle", faulttree.DC: "on the 12 V side", faulttree.MeterOwn: "in the meter"}
+	var out []string
+	for _, p := range places {
+		out = append(out, words[p])
+	}
+	return strings.Join(out, " or ")
+}

@@ -1,0 +1,121 @@
+package circuit
+
+import (
+	"context"
+	"maps"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/figure"
+	"faultwright/content/view"
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree/rig"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/parts"
+)
+
+// jobWhy is the work of finding the vehicle that fits what was read.
+const jobWhy = "circuit why"
+
+// reasons is the reasoning by the handbook and the meter in use.
+func (a *Area) reasons() *scenes.Reasoning {
+	book, meter := a.session.Book(), a.session.Settings().Meter
+	if r := a.reasoning; r == nil || r.Library() != book || r.Meter() != meter {
+		a.reasoning = scenes.NewReasoning(book, meter, nil)
+	}
+	return a.reasoning
+}
+
+// work finds, away from the window's thread, the vehicle that fits all readings of a
+// visit with the fault of a place, and puts it on the bench.
+func (a *Area) work(b bench) error {
+	walk, reasons := b.visit.Walk(), a.reasons()
+	want := scenes.WantedOf(reasons, walk, b.at.Query)
+	account := view.AccountOf(walk)
+	account.Facts = map[string]string{}
+	maps.Copy(account.Facts, walk.Facts())
+	// the usual face is left out: who has never set it may have another plug
+	if face := a.session.Settings().Face; b.book.Forest.Plug(account.Facts) == "" && face != figure.Face14_50 {
+		maps.Copy(account.Facts, b.book.Forest.FactsOfPlug(face.String()))
+	}
+	if chosen := b.book.Rigs[b.at.ID]; chosen != nil {
+		want.Rigs = []*rig.Rig{chosen}
+		want.Faults = []string{b.at.Query}
+	}
+	if !reasons.Can(want) {
+		if b.at.ID == "" {
+			return errNoRig
+		}
+		shown, err := a.shown(b.at)
+		if err == nil {
+			a.put(b, scenes.Shown{Explanation: shown, First: -1})
+		}
+		return err
+	}
+	before := a.bench
+	a.bench = b
+	type found struct {
+		shown scenes.Shown
+		err   error
+	}
+	done := false
+	frame.Run(a.window.Runner(), jobWhy, func(ctx context.Context) found {
+		shown, err := reasons.Why(ctx, account, want)
+		return found{shown, err}
+	}, func(f found) {
+		a.bench = before // for its probes
+		if f.err != nil || f.shown.Scene == nil {
+			b.problem = "This circuit cannot be computed."
+			if f.err != nil {
+				b.problem += " " + view.Sentence(f.err.Error())
+			}
+			a.bench = b
+		} else {
+			a.put(b, f.shown)
+		}
+		if done && a.window.Here().Top() == b.at {
+			a.window.Render()
+		}
+	})
+	done = true // before that the page is not built yet, and is built by whoever arrives
+	return nil
+}
+
+// waiting is the page while the vehicle is worked out, or where that failed.
+func (a *Area) waiting() frame.Page {
+	text := "Working out which vehicle fits all of your readings. The first time takes some seconds."
+	if a.bench.problem != "" {
+		text = a.bench.problem
+	}
+	return frame.Page{Body: []fyne.CanvasObject{parts.Head(a.window, "Circuit", "Why it reads this"), look.NewText(text), look.Row(12, look.NewButton("Back", a.window.Back))}}
+}
+
+// reason says why one of the reader's readings is what it is; nil where there is
+// none, and where the fault was changed since.
+func (c *circuit) reason() fyne.CanvasObject {
+	b := &c.a.bench
+	if b.reason < 0 || b.of != c.s.Variant() {
+		return nil
+	}
+	var titles []string
+	for _, r := range b.why.Reasons {
+		titles = append(titles, r.Title)
+	}
+	r := b.why.Reasons[b.reason]
+	text := look.Stack(8, look.NewText(r.Says()))
+	if len(r.Why.Text) > 0 {
+		text.Add(look.NewStrong(strings.Join(r.Why.Text, " ")))
+	}
+	text.Add(look.NewSoft("Said of the vehicle as this page opens, before anything below is turned."))
+	list := look.NewSelect(titles, b.reason, func(i int) {
+		b.reason = i
+		b.why.Turn(i)
+		b.focus = whyCaption
+		c.a.window.Render()
+	})
+	return look.NewPanel(look.Stack(10, look.Labelled(whyCaption, list), text))
+}
+
+const whyCaption = "Why it reads this"
