@@ -47,7 +47,7 @@ func (r *reading) in(x float64) float64 {
 	case math.IsInf(x, 0):
 		return 0
 	case r.many && max(x, r.value) > manyOhms:
-		size := r.value + 1
+		size := math.Abs(r.value) + 1
 		own := r.deviation / size
 		z := math.Log(size / (x + 1))
 		return heavy(z*z, r.squareShare(max(x, r.value))+own*own) / size

@@ -18,7 +18,10 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 		return nil, err
 	}
 	b := &Belief{reasoner: r, pool: o, evidence: evidence, witnesses: witnesses, systems: make([]systemBelief, len(o.systems))}
-	k := &tally{pool: o, none: make([]float64, len(o.systems)), cells: make([]float64, len(o.cells)), cases: make([]float64, len(o.cases))}
+	k := &tally{pool: o, evidence: evidence, none: make([]float64, len(o.systems)), cells: make([]float64, len(o.cells)), cases: make([]float64, len(o.cases)), product: make([]float64, len(o.cases))}
+	for i := range k.product {
+		k.product[i] = 1
+	}
 	for i := range witnesses {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -47,15 +50,20 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 
 // tally is the sums of a weighing while it goes on.
 type tally struct {
-	pool  *pool
-	by    []likelihood // by witness
-	none  []float64    // logarithm of the likelihood of "none of these", by system
-	cells []float64    // logarithm of the likelihood, by cell
-	cases []float64    // logarithm of the likelihood in each case by itself, to tell the cases of a cell apart
+	pool     *pool
+	evidence []Evidence
+	by       []likelihood // by witness
+	none     []float64    // logarithm of the likelihood of "none of these", by system
+	cells    []float64    // logarithm of the likelihood, by cell
+	// likelihood in each case by itself, to tell the cases of a cell apart: a
+	// logarithm, and what is not in it yet
+	cases, product []float64
 }
 
-// likelihood is how likely a piece of evidence is.
+// likelihood is how likely a piece of evidence is, as a share of what it is where
+// everything is as it says: products of many stay within what a float can hold.
 type likelihood struct {
+	of       int       // index into the evidence
 	in       []float32 // each case
 	cells    []float64 // each cell, by the mean
 	about    []bool    // whether it is about a system at all
@@ -81,10 +89,14 @@ func (m mean) of(otherwise float64) float64 {
 // which rig it is.
 func (k *tally) hear(w *witness) {
 	o := k.pool
-	l := likelihood{in: make([]float32, len(o.cases)), cells: make([]float64, len(o.cells)), about: make([]bool, len(o.systems)), anything: w.anything()}
+	best := w.best()
+	l := likelihood{
+		of: w.at, in: make([]float32, len(o.cases)), cells: make([]float64, len(o.cells)),
+		about: make([]bool, len(o.systems)), anything: w.anything() / best,
+	}
 	cells := make([]mean, len(o.cells))
 	for i := range l.in {
-		x := w.in(i)
+		x := w.in(i) / best
 		l.in[i] = float32(x)
 		if x == x { // not NaN
 			m := &cells[o.cell[i]]
@@ -158,7 +170,11 @@ func (k *tally) add(system int, members []int) {
 			for _, j := range members {
 				p *= float64(k.by[j].in[i])
 			}
-			k.cases[i] += math.Log(p)
+			k.product[i] *= p
+			if k.product[i] < 1e-100 { // far from what a float cannot hold
+				k.cases[i] += math.Log(k.product[i])
+				k.product[i] = 1
+			}
 			m.add(mean{o.prior[i] * p, o.prior[i]})
 		}
 		k.cells[c] += math.Log(m.of(1))
@@ -202,6 +218,7 @@ func (k *tally) shares(b *Belief, none float64) []float64 {
 func (k *tally) within(c *cell, whole float64, share []float64) {
 	most, sum := math.Inf(-1), 0.0
 	for _, i := range c.cases {
+		k.cases[i] += math.Log(k.product[i])
 		most = max(most, k.cases[i])
 	}
 	for _, i := range c.cases {

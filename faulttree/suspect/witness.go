@@ -1,9 +1,12 @@
 package suspect
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"faultwright/faulttree"
 )
@@ -86,7 +89,25 @@ func (r *Reasoner) witnesses(ctx context.Context, o *pool, evidence []Evidence) 
 		}
 		w.slipped(earlier, besides)
 	}
+	slices.SortStableFunc(out, func(a, b witness) int { return evidence[a.at].before(evidence[b.at]) })
 	return out, nil
+}
+
+// what is what was read, seen or tried.
+func (e Evidence) what() string {
+	switch {
+	case e.Seen != nil:
+		return "seen " + e.Seen.Observation
+	case e.Tried != nil:
+		return "tried " + e.Tried.Intervention + " " + e.Tried.Tree
+	}
+	return e.Quantity.ID
+}
+
+// before puts evidence in an order of its own, so that a belief does not depend
+// on that in which it came.
+func (e Evidence) before(o Evidence) int {
+	return cmp.Or(strings.Compare(e.what(), o.what()), cmp.Compare(e.Reading.Low, o.Reading.Low), cmp.Compare(e.Reading.High, o.Reading.High))
 }
 
 // check reports what is malformed about a piece of evidence.
