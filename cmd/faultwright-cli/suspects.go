@@ -110,22 +110,17 @@ func (g page) fitting(lib *content.Library, f fitting, m faulttree.Meter) {
 		g.blank()
 	}
 	v := view.SuspectsOf(lib, f.belief, m)
-	if v.None != nil {
+	if v.None != nil && v.None.Leads {
 		g.hanging("", "    ", v.None.Title+", "+v.None.Share)
 		g.para("    ", v.None.Text)
 	}
 	for _, s := range v.Likely {
 		g.suspect(s)
 	}
-	if len(v.Unlikely) > 0 {
-		var titles []string
-		for _, s := range v.Unlikely {
-			if title := s.Headline(); !slices.Contains(titles, title) {
-				titles = append(titles, title)
-			}
-		}
-		g.hanging("", "    ", "unlikely: "+strings.Join(titles, "; "))
+	if v.None != nil && !v.None.Leads {
+		g.hanging("", "    ", v.None.Title+", "+v.None.Share)
 	}
+	g.unlikely(v.Unlikely)
 	g.blank()
 	g.para("", view.OpenHeading)
 	for _, n := range v.Open {
@@ -137,6 +132,28 @@ func (g page) fitting(lib *content.Library, f fitting, m faulttree.Meter) {
 	g.blank()
 	g.next(f.next[:min(mostNext, len(f.next))])
 	g.para("", view.SharesRestOn+" "+view.ClearsNone)
+}
+
+// mostUnlikely is how many suspects are named that are unlikely; the dangers among
+// them stand below all the same.
+const mostUnlikely = 5
+
+// unlikely names the suspects that are unlikely, each title once.
+func (g page) unlikely(all []view.Suspect) {
+	var titles []string
+	for _, s := range all {
+		if title := s.Headline(); !slices.Contains(titles, title) {
+			titles = append(titles, title)
+		}
+	}
+	if len(titles) == 0 {
+		return
+	}
+	text := "unlikely: " + strings.Join(titles[:min(mostUnlikely, len(titles))], "; ")
+	if more := len(titles) - mostUnlikely; more > 0 {
+		text += "; and " + itoa(more) + " more, which --json lists"
+	}
+	g.hanging("", "    ", text)
 }
 
 // suspect writes one suspect, and what is to be done about it.

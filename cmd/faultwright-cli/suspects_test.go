@@ -4,8 +4,11 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"os"
 	"strings"
 	"testing"
+
+	"faultwright/content/load"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -44,6 +47,24 @@ func TestSuspectsJSON(t *testing.T) {
 	suspect["worst"] = nil
 	if diff := cmp.Diff(want, keys("--fact", "service=50a", "--fact", "source=shore")); diff != "" {
 		t.Errorf("where nothing is told (-want +got):\n%s", diff)
+	}
+}
+
+// The file of readings that README shows is one.
+func TestReadmeAccount(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, text, found := strings.Cut(string(readme), "\n    complaint: ")
+	text, _, ended := strings.Cut(text, "\n\n")
+	if !found || !ended {
+		t.Fatal("README shows no file of readings with a complaint")
+	}
+	text = strings.ReplaceAll("complaint: "+text, "\n    ", "\n")
+	told, diags := load.Account(strings.NewReader(text), "README.md", shipped().Forest)
+	if len(diags) > 0 || len(told.Evidence) < 4 {
+		t.Errorf("%v, %d things told of:\n%s", diags, len(told.Evidence), text)
 	}
 }
 
