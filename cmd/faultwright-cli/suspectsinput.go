@@ -34,8 +34,8 @@ func (c suspectsCommand) account(p *program, lib *content.Library) (view.Account
 			return a, err
 		}
 		a = view.Account{Tree: told.Tree, Facts: told.Facts, Evidence: told.Evidence}
-		for ref := range told.Choices {
-			p.note("the answer at " + ref.String() + " is of a walk and tells nothing here; what was seen stands under seen: or behind --seen")
+		if len(told.Choices) > 0 {
+			p.note("answers to the questions of walks count for nothing here; what was seen stands under seen: or behind --seen")
 		}
 	}
 	if err := checkFacts(lib.Forest, c.Fact); err != nil {
@@ -110,7 +110,6 @@ func (c suspectsCommand) words(p *program, lib *content.Library) ([]suspect.Evid
 	for _, word := range c.Told {
 		name, text, named := strings.Cut(word, "=")
 		q, known := in.forest.Quantities[name]
-		hint := source.DidYouMean(name, in.forest.Quantities.IDs())
 		switch {
 		case named && known && !strings.Contains(text, "\n"):
 			if err := in.list(list); err != nil {
@@ -120,7 +119,7 @@ func (c suspectsCommand) words(p *program, lib *content.Library) ([]suspect.Evid
 			if err := in.named(q, text); err != nil {
 				return nil, err
 			}
-		case named && idForm.MatchString(name) && (hint != "" || strings.ContainsAny(name, ".@")):
+		case named && in.misspelt(name):
 			return nil, unknown("quantity", name, in.forest.Quantities.IDs())
 		case word == standardInput:
 			text, err := io.ReadAll(io.LimitReader(p.in, mostList+1))
@@ -149,6 +148,12 @@ func (c suspectsCommand) words(p *program, lib *content.Library) ([]suspect.Evid
 // mostList is how many bytes of a list are read, more than may be in one.
 const mostList = 64 << 10
 
+// misspelt reports whether a name is meant for that of a quantity, and no word of
+// a list such as L1-N=121.
+func (in *wordReader) misspelt(name string) bool {
+	return idForm.MatchString(name) && (strings.ContainsAny(name, ".@") || source.DidYouMean(name, in.forest.Quantities.IDs()) != "")
+}
+
 var idForm = regexp.MustCompile(`^[a-z][a-z0-9.:@-]*$`)
 
 // wordReader reads the words of a command line.
@@ -171,16 +176,10 @@ func (in *wordReader) named(q faulttree.Quantity, text string) error {
 		return nil
 	}
 	if l, listErr := in.lists.Read(q.ID + ": " + text); listErr == nil && len(l.Rows) == 1 && l.Rows[0].Kind == shorthand.Taken && l.Rows[0].Quantity == q.ID {
-		in.take(l.Rows[0])
+		in.evidence = append(in.evidence, in.lists.Evidence(l)...)
 		return nil
 	}
 	return bad("%s: %v", q.ID, err)
-}
-
-func (in *wordReader) take(row shorthand.Row) {
-	in.evidence = append(in.evidence, suspect.Evidence{
-		Quantity: in.forest.Quantities[row.Quantity], Reading: row.Reading, Doubtful: row.Doubtful, Told: row.Told,
-	})
 }
 
 // list takes a list in a technician's shorthand.
@@ -204,12 +203,10 @@ func (in *wordReader) list(words []string) error {
 		return bad("there is no reading in “%s”; expected QUANTITY=READING, or two points and a figure such as L1-N 121.3", source.Shown(strings.Join(words, " ")))
 	}
 	for _, row := range l.Rows {
-		switch row.Kind {
-		case shorthand.Taken:
-			in.take(row)
-		case shorthand.Text:
+		if row.Kind == shorthand.Text {
 			in.note("not a reading: " + row.Text)
 		}
 	}
+	in.evidence = append(in.evidence, in.lists.Evidence(l)...)
 	return nil
 }

@@ -144,10 +144,8 @@ func whyNot(lib *content.Library, a Account, e suspect.Evidence) string {
 // whether something that was tried helped.
 func Complaints(lib *content.Library) []Choice {
 	var out []Choice
-	for _, id := range lib.Forest.IDs() {
-		if t := lib.Forest.Trees[id]; len(t.Complaint) > 0 {
-			out = append(out, Choice{ID: id, Text: t.Title, Digit: digit(len(out))})
-		}
+	for _, id := range lib.Forest.Complaints() {
+		out = append(out, Choice{ID: id, Text: TreeTitle(lib, id), Digit: digit(len(out))})
 	}
 	return out
 }
