@@ -1,12 +1,14 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"slices"
 	"strings"
 
 	"faultwright/content"
 	"faultwright/content/view"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
 	"faultwright/faulttree/suspect"
@@ -48,12 +50,11 @@ func (c suspectsCommand) Run(p *program) error {
 	if !c.JSON { // before the vehicles are worked out
 		g.alarms(out.alarms)
 	}
-	r := p.reasoning(lib)
-	if out.belief, err = r.Belief(p.ctx, account); err != nil {
-		return notWorkedOut(err)
-	}
-	if out.next, err = r.Next(p.ctx, account, out.belief, role, suspect.Clamp|suspect.LowImpedance); err != nil {
-		return notWorkedOut(err)
+	if err := out.workOut(p.ctx, p.reasoning(lib), role); err != nil {
+		if c.JSON { // there is no JSON to say it
+			p.page(p.err).alarms(out.alarms)
+		}
+		return err
 	}
 	if c.JSON {
 		for _, row := range out.rows {
@@ -76,11 +77,17 @@ type fitting struct {
 	next    []view.Next
 }
 
-func notWorkedOut(err error) error {
+// workOut finds what fits, and what a reader of a role who has every tool should
+// find out next.
+func (f *fitting) workOut(ctx context.Context, r *scenes.Reasoning, role faulttree.Role) error {
+	var err error
+	if f.belief, err = r.Belief(ctx, f.account); err == nil {
+		f.next, err = r.Next(ctx, f.account, f.belief, role, suspect.Clamp|suspect.LowImpedance)
+	}
 	if errors.Is(err, drawn.ErrNoRig) {
 		return bad("no vehicle of this handbook is as the facts say; change or leave off a --fact, or one in facts: of the file")
 	}
-	return bad("%v", err)
+	return err
 }
 
 // alarms writes what is to be done at once.
@@ -131,6 +138,13 @@ func (g page) fitting(lib *content.Library, f fitting, m faulttree.Meter) {
 	}
 	g.blank()
 	g.next(f.next[:min(mostNext, len(f.next))])
+	if ways := view.Ways(lib, f.account, v); len(ways) > 0 {
+		g.para("", "Walk the tree with these readings")
+		for _, w := range ways {
+			g.hanging("- ", "  ", w.Title+": faultwright-cli walk "+w.ID)
+		}
+		g.blank()
+	}
 	g.para("", view.SharesRestOn+" "+view.ClearsNone)
 }
 
