@@ -37,8 +37,9 @@ func (g page) complaint(c *trial.Complaint) {
 	if c.Rigs == 0 {
 		return
 	}
-	fmt.Fprintf(g.w, "  isolation             %.1f %%, %.1f %% of the possible; the true fault named in %.1f %%\n", 100*c.Isolation, 100*c.IsolationOfPossible, 100*c.Named)
-	fmt.Fprintf(g.w, "  by what is to be done %.1f %% by place, %.1f %% by place and who repairs, %.1f %% of the possible\n", 100*c.IsolationByPlace, 100*c.IsolationByTask, 100*c.TaskOfPossible)
+	fmt.Fprintf(g.w, "  isolation             %.1f %%, %.1f ± %.1f %% of the possible; the true fault named in %.1f %%\n", 100*c.Isolation, 100*c.IsolationOfPossible, 100*c.IsolationError, 100*c.Named)
+	fmt.Fprintf(g.w, "  by what is to be done %.1f %% by place, %.1f %% by place and who repairs, %.1f ± %.1f %% of the possible\n", 100*c.IsolationByPlace, 100*c.IsolationByTask, 100*c.TaskOfPossible, 100*c.TaskError)
+	g.possible("  possible", c.OfPossible)
 	g.taken("  ", c.Taken)
 	g.missed(c.Missed)
 }
@@ -116,6 +117,24 @@ func (g page) together(head string, groups []trial.Together) {
 	}
 	if len(texts) > 0 {
 		g.hanging(fmt.Sprintf("%-23s ", head), "  ", strings.Join(texts, "; "))
+	}
+}
+
+// possible writes what a belief earns where the tree earns its isolation.
+func (g page) possible(head string, p trial.OfPossible) {
+	text := fmt.Sprintf("%.1f %% of the faults, %.1f %% of what is to be done; with the readings the walks took themselves %.1f %% and %.1f %%; of %d walks judged",
+		100*p.Possible, 100*p.TaskPossible, 100*p.PossibleAsked, 100*p.TaskPossibleAsked, p.Judged)
+	g.hanging(fmt.Sprintf("%-23s ", head), "  ", text)
+}
+
+// parted writes where beliefs say something else than a finding.
+func (g page) parted(all []trial.Parted) {
+	for _, x := range all {
+		what := "the readings say " + x.Says
+		if x.Kind == trial.PartedDanger {
+			what = "not unlikely behind it: " + x.Says
+		}
+		g.hanging("  parts, ", "    ", fmt.Sprintf("%.1f %% of the walks: %s (%.0f %%, and so it is in %.0f %% of them), as of %s", 100*x.Share, what, 100*x.Belief, 100*x.Right, x.Vehicle))
 	}
 }
 

@@ -5,7 +5,18 @@ import "faultwright/faulttree/suspect"
 // Only is some cases of the population by themselves, by their indices: what is
 // not solved yet for all is solved for these alone, which takes a small part of the
 // time.
-func (p *Population) Only(cases []int) suspect.Population {
+func (p *Population) Only(cases []int) suspect.Population { return p.only(cases) }
+
+// Weighed is [Population.Only] with how often each of the cases is met instead.
+func (p *Population) Weighed(cases []int, weights []float64) *Population {
+	few := p.only(cases)
+	for k, w := range weights {
+		few.cases[k].Weight = w
+	}
+	return few
+}
+
+func (p *Population) only(cases []int) *Population {
 	few := *p
 	few.base, few.own, few.store = nil, 0, newStore()
 	few.cases, few.at = make([]suspect.Case, len(cases)), make([]place, len(cases))

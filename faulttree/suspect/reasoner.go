@@ -63,7 +63,11 @@ func (r *Reasoner) Belief(ctx context.Context, evidence []Evidence) (*Belief, er
 	if err != nil {
 		return nil, err
 	}
-	if near := b.tooFew(); len(near) > 0 && r.assumed.More > 0 {
+	var near []int
+	if r.assumed.More > 0 {
+		near = b.tooFew()
+	}
+	if len(near) > 0 {
 		more, err := r.more(ctx, near)
 		if err != nil {
 			return nil, err

@@ -14,14 +14,13 @@ type Complaint struct {
 	Share float64 `json:"share"` // of the vehicles drawn for it within the scope
 	Rigs  int     `json:"rigs"`  // vehicles that have it, those drawn besides to have enough included
 
-	Isolation           float64  `json:"isolation"`
-	IsolationByPlace    float64  `json:"isolation_by_place"`
-	IsolationByTask     float64  `json:"isolation_by_task"`
-	Named               float64  `json:"named"`
-	IsolationOfPossible float64  `json:"isolation_of_possible"`
-	TaskOfPossible      float64  `json:"task_of_possible"`
-	Taken               []Taken  `json:"taken"`
-	Missed              []Missed `json:"missed"`
+	Isolation        float64 `json:"isolation"`
+	IsolationByPlace float64 `json:"isolation_by_place"`
+	IsolationByTask  float64 `json:"isolation_by_task"`
+	Named            float64 `json:"named"`
+	OfPossible
+	Taken  []Taken  `json:"taken"`
+	Missed []Missed `json:"missed"`
 }
 
 // mostRounds is how often all vehicles are drawn anew, where few have the
@@ -49,7 +48,7 @@ func (t *trial) withComplaint(ctx context.Context) (*Complaint, error) {
 	}
 	some := *t
 	some.plan, some.options.Progress = t.plan.pick(have), nil
-	some.data = some.newDataset()
+	some.data = some.newDataset(0, mostJudged)
 	sum, err := some.walkAll(ctx)
 	if err != nil {
 		return nil, err
@@ -58,11 +57,11 @@ func (t *trial) withComplaint(ctx context.Context) (*Complaint, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := some.compareWithClassifier(ctx, sum, r); err != nil {
+	if err := some.compareWithBelief(ctx, sum, r); err != nil {
 		return nil, err
 	}
 	c.Isolation, c.IsolationByPlace, c.IsolationByTask, c.Named = r.Isolation, r.IsolationByPlace, r.IsolationByTask, r.Named
-	c.IsolationOfPossible, c.TaskOfPossible, c.Taken, c.Missed = r.IsolationOfPossible, r.TaskOfPossible, r.Taken, r.Missed
+	c.OfPossible, c.Taken, c.Missed = r.OfPossible, r.Taken, r.Missed
 	return c, nil
 }
 

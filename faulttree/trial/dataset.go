@@ -4,24 +4,32 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/vehicle"
 )
 
-// dataset is what the classifier is given: every reading of some draws to learn
-// from, of healthy ones that it did not learn from, and of others held out. It
-// is filled while the draws are walked, each slot by one worker, and does not
-// depend on which.
+// How many draws orders of asking are found from, how many others they are
+// measured on, and how many of these a belief judges. With a thousand judged, a
+// share of the possible has a standard error of about a hundredth.
+const (
+	learnedFrom = grownFrom + chosenBy
+	heldOut     = 4000
+	mostJudged  = 1000
+)
+
+// dataset is what is kept of some draws: what all that may be asked shows, to find
+// orders from, and of a few what they read, for a belief to judge. It is filled
+// while the draws are walked, each slot by one worker, and does not depend on
+// which.
 type dataset struct {
-	slots           []int32 // by draw: where its observation goes, -1 for nowhere
-	calibrationFrom int     // slots from here on are healthy and not learned from
-	heldOutFrom     int     // slots from here on are held out
-	observations    []observation
-	quantities      []faulttree.Quantity // those open to the owner first
-	derived         []derivedValue       // those open to the owner first
-	quantityCount   [2]int               // by role: how many quantities are open
-	derivedCount    [2]int
-	credits         [2][]float64 // by role: what the tree earns for each draw held out
-	heldEnds        [2][][]int32 // by role: the endpoints of each draw held out
-	ends            [2][]int32   // by role and slot: the finding of no fault that the draw reached, -1 for none
+	slots         []int32              // by draw: where it is kept, -1 for nowhere
+	heldOutFrom   int                  // slots from here on are held out
+	judgedEach    int                  // of those held out one in so many is judged
+	groups        []int                // by slot: what is wrong, 0 for a sound vehicle
+	quantities    []faulttree.Quantity // those open to the owner first
+	derived       []derivedValue       // those open to the owner first
+	quantityCount [2]int               // by role: how many quantities are open
+	derivedCount  [2]int
+	judged        []judged
 
 	// What orders of asking are found from, see orders.go.
 	quantityAt map[string]int
@@ -31,6 +39,21 @@ type dataset struct {
 	looks      []*faulttree.Step // the observe steps, all that is seen without a meter
 	codes      [][]uint8         // by slot: of the quantities, the proof of the meter again, the sums, the looks, the facts
 	worst      [2][]worstEnd     // by role and slot
+}
+
+// judged is a draw that a belief judges.
+type judged struct {
+	stratum
+	number   int
+	readings []faulttree.Reading // by quantity of the dataset
+	seen     []string            // by look: the choice, "" where several fit
+	ends     []judgedEnd
+}
+
+// judgedEnd is one ending of its walks.
+type judgedEnd struct {
+	roles [2]bool // whose walk ends so
+	ending
 }
 
 // worstEnd is the ending that a walk counts as, and what the walk took.
@@ -51,41 +74,34 @@ type derivedValue struct {
 	of   faulttree.Derived
 }
 
-// newDataset chooses the draws, spread evenly over all within the scope, and all
-// healthy ones that are left.
-func (t *trial) newDataset() *dataset {
+// newDataset chooses at most so many draws to find orders from, and so many that
+// are held out, spread evenly over all within the scope.
+func (t *trial) newDataset(lessons, tests int) *dataset {
 	n := t.plan.inside
-	tests := min(heldOut, n/5)
-	lessons := min(learnedFrom, (n-tests)*4/5)
-	var learn, unseen, held []int
-	for i, rest := 0, 0; i < n; i++ {
-		if len(held) < tests && i == len(held)*n/tests {
-			held = append(held, i)
-			continue
-		}
-		rest++
-		if len(learn) < rest*lessons/(n-tests) {
-			learn = append(learn, i)
-		} else if d, ok := t.plan.stratumOf(i); ok && d.fault < 0 {
-			unseen = append(unseen, i)
-		}
-	}
-	s := &dataset{slots: make([]int32, n), calibrationFrom: len(learn), heldOutFrom: len(learn) + len(unseen)}
+	tests = min(tests, n/5)
+	lessons = min(lessons, (n-tests)*4/5)
+	s := &dataset{slots: make([]int32, n), heldOutFrom: lessons, quantityAt: map[string]int{}}
+	learn, held := 0, 0
 	for i := range s.slots {
-		s.slots[i] = -1
+		rest := i - held + 1
+		switch {
+		case held < tests && i == held*n/tests:
+			s.slots[i] = int32(lessons + held)
+			held++
+		case learn < rest*lessons/(n-tests):
+			s.slots[i] = int32(learn)
+			learn++
+		default:
+			s.slots[i] = -1
+		}
 	}
-	for slot, i := range slices.Concat(learn, unseen, held) {
-		s.slots[i] = int32(slot)
-	}
-	s.observations = make([]observation, s.heldOutFrom+tests)
+	s.judgedEach = max(1, (tests+mostJudged-1)/mostJudged)
+	s.judged = make([]judged, (tests+s.judgedEach-1)/s.judgedEach)
+	s.groups, s.codes = make([]int, lessons+tests), make([][]uint8, lessons+tests)
 	for role := range roles {
-		s.credits[role], s.heldEnds[role] = make([]float64, tests), make([][]int32, tests)
-		s.ends[role] = make([]int32, s.heldOutFrom+tests)
-		s.worst[role] = make([]worstEnd, s.heldOutFrom+tests)
+		s.worst[role] = make([]worstEnd, lessons+tests)
 	}
-	s.codes = make([][]uint8, s.heldOutFrom+tests)
 	t.listReadings(s)
-	s.quantityAt = map[string]int{}
 	for i, q := range s.quantities {
 		s.quantityAt[q.ID] = i
 	}
@@ -151,7 +167,7 @@ func (t *trial) ahead(role faulttree.Role) []*faulttree.Step {
 	return out
 }
 
-// slot is where the observation of a draw goes.
+// slot is where a draw is kept, -1 for nowhere.
 func (s *dataset) slot(number int) int {
 	if number >= len(s.slots) {
 		return -1
@@ -159,112 +175,86 @@ func (s *dataset) slot(number int) int {
 	return int(s.slots[number])
 }
 
-// noteEndings keeps where a draw ended, and what the tree earns for it if it is
-// held out.
-func (s *dataset) noteEndings(t *trial, d stratum, number int, role faulttree.Role, ends []ending) {
-	at := s.slot(number)
-	if at < 0 {
+// judge is where a draw is kept for a belief; nil for nowhere.
+func (s *dataset) judge(number int) *judged {
+	at := s.slot(number) - s.heldOutFrom
+	if at < 0 || at%s.judgedEach != 0 {
+		return nil
+	}
+	return &s.judged[at/s.judgedEach]
+}
+
+// noteEndings keeps where the walks of a draw that is judged ended.
+func (s *dataset) noteEndings(number int, role faulttree.Role, same bool, ends []ending) {
+	v := s.judge(number)
+	if v == nil {
 		return
 	}
-	least, quiet := 1.0, int32(-1)
-	for _, e := range ends {
-		least = min(least, t.credit(d, e.endpoint))
-		if t.endpoints[e.endpoint].noFault {
-			quiet = int32(e.endpoint)
+	if same {
+		for i := range v.ends {
+			v.ends[i].roles[role] = true
 		}
+		return
 	}
-	s.ends[role][at] = quiet
-	if at >= s.heldOutFrom {
-		s.credits[role][at-s.heldOutFrom] = least
-		for _, e := range ends {
-			s.heldEnds[role][at-s.heldOutFrom] = append(s.heldEnds[role][at-s.heldOutFrom], int32(e.endpoint))
-		}
+	for _, e := range ends {
+		end := judgedEnd{ending: e}
+		end.roles[role] = true
+		v.ends = append(v.ends, end)
 	}
 }
 
-// observe takes every reading of a draw, as finely as verdicts may rest on them
-// (see told); over-range lies above all, not taken below.
+// observe takes every reading of a draw, and looks wherever somebody can.
 func (s *dataset) observe(t *trial, k *reader) error {
 	at := s.slot(k.draw.number)
 	if at < 0 {
 		return nil
 	}
-	var err error
-	e := observation{group: k.draw.group, place: k.draw.place(), values: make([]float32, 0, len(s.quantities)+len(s.derived))}
-	for _, q := range s.quantities {
-		r, err := k.reading(q, 1)
+	readings, again, err := s.read(k)
+	if err != nil {
+		return err
+	}
+	var fit [][]faulttree.Answer
+	look := vehicle.Walker{Value: k.vehicle.Taken, Vehicle: k.vehicle}
+	for _, step := range s.looks {
+		some, err := look.Choices(step)
 		if err != nil {
 			return err
 		}
-		e.values = append(e.values, told(t.face.Model, r, q.Unit))
+		fit = append(fit, some)
 	}
-	for _, d := range s.derived {
-		total, largest, readings, fine := faulttree.Amount(0), faulttree.Amount(0), 0, true
-		for _, term := range d.of.Terms {
-			q := d.step.Measure[term.Var].Quantity
-			r, err := k.reading(q, 1)
-			if err != nil {
-				return err
+	s.groups[at], s.codes[at] = k.draw.group, s.coded(t, k, readings, again, fit)
+	if v := s.judge(k.draw.number); v != nil {
+		v.stratum, v.number, v.readings = k.draw.stratum, k.draw.number, readings
+		for _, some := range fit {
+			choice := ""
+			if len(some) == 1 {
+				choice = some[0].Choice
 			}
-			_, value := q.Judged(r.Low, r.High)
-			fine = fine && r.Numeric()
-			total += value * faulttree.Amount(term.Factor)
-			largest, readings = max(largest, value.Abs()), readings+max(int(term.Factor), -int(term.Factor))
+			v.seen = append(v.seen, choice)
 		}
-		if !fine {
-			e.values = append(e.values, notTaken)
-			continue
-		}
-		e.values = append(e.values, toldSum(t.face.Model, total, largest, readings, d.of.Unit))
 	}
-	s.observations[at] = e
-	s.codes[at], err = s.coded(t, k)
-	return err
+	return nil
 }
 
-// forRole is the observations as a role sees them, to learn from, healthy and
-// unseen, and held out: its quantities first, then the sums.
-func (s *dataset) forRole(role faulttree.Role) (learn, unseen, held []observation) {
-	all := make([]observation, len(s.observations))
-	for i, e := range s.observations {
-		values := e.values
-		if role == faulttree.Owner {
-			first := len(s.quantities)
-			values = slices.Concat(e.values[:s.quantityCount[role]], e.values[first:first+s.derivedCount[role]])
+// read is the readings of all quantities, and of the proof of the meter again. The
+// meter alone is tried before any mistake with it that sets in after its proof; the
+// rest, and the proof again, after.
+func (s *dataset) read(k *reader) (readings []faulttree.Reading, again faulttree.Reading, err error) {
+	proof := s.proof()
+	for _, q := range s.quantities {
+		proofs := 0
+		if proof >= 0 && !q.OfMeter() {
+			proofs = 1
 		}
-		all[i] = observation{e.group, e.place, values}
-	}
-	return all[:s.calibrationFrom], all[s.calibrationFrom:s.heldOutFrom], all[s.heldOutFrom:]
-}
-
-// takenColumns lists the columns of a role's observations that some walk of it
-// takes, those of sums where it takes all parts.
-func (s *dataset) takenColumns(role faulttree.Role, g *gates) []int {
-	var out []int
-	for q := range s.quantityCount[role] {
-		if g.taken[q] {
-			out = append(out, q)
+		r, err := k.reading(q, proofs)
+		if err != nil {
+			return nil, again, err
 		}
+		readings = append(readings, r)
 	}
-	for k, d := range s.derived[:s.derivedCount[role]] {
-		if !slices.ContainsFunc(d.of.Terms, func(term faulttree.Term) bool {
-			return !g.taken[s.quantityAt[d.step.Measure[term.Var].Quantity.ID]]
-		}) {
-			out = append(out, s.quantityCount[role]+k)
-		}
+	again = faulttree.NotTaken(noSuchPoint)
+	if proof >= 0 {
+		again, err = k.reading(s.quantities[proof], 1)
 	}
-	return out
-}
-
-// narrowed is some observations with these columns alone.
-func narrowed(some []observation, columns []int) []observation {
-	out := slices.Clone(some)
-	for i := range out {
-		values := make([]float32, len(columns))
-		for k, c := range columns {
-			values[k] = some[i].values[c]
-		}
-		out[i].values = values
-	}
-	return out
+	return readings, again, err
 }

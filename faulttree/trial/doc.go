@@ -5,7 +5,7 @@
 // numbers of the rig, the meter's error. The walk asks, the circuit answers.
 // What comes out is a [Report]: the confusion matrix, the false all-clears,
 // what each finding leaves possible beside what it declares, and how all that
-// compares with a classifier that sees every reading.
+// compares with a belief ([faultwright/faulttree/suspect]) that has every reading.
 //
 // Every quantity is read in the state that its conditions name
 // ([faultwright/faulttree/bench.Bench.StateFor]); the states that acts bring about say

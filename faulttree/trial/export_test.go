@@ -6,30 +6,28 @@ import (
 	"faultwright/faulttree"
 )
 
-// Draws is which draws a classifier learns from, sets aside as healthy and
-// unseen, and holds out, and which of all draws within the scope are healthy.
-func Draws(h Handbook, tree string, o Options) (learn, unseen, held, healthy map[int]bool, err error) {
+// Draws is which draws orders are found from, which are held out, and which of
+// these beliefs judge.
+func Draws(h Handbook, tree string, o Options) (learn, held, judged map[int]bool, err error) {
 	t, err := prepare(h, tree, o)
 	if err != nil {
-		return nil, nil, nil, nil, err
+		return nil, nil, nil, err
 	}
-	s := t.newDataset()
-	learn, unseen, held, healthy = map[int]bool{}, map[int]bool{}, map[int]bool{}, map[int]bool{}
+	s := t.newDataset(learnedFrom, heldOut)
+	learn, held, judged = map[int]bool{}, map[int]bool{}, map[int]bool{}
 	for number, slot := range s.slots {
-		if d, ok := t.plan.stratumOf(number); ok && d.fault < 0 {
-			healthy[number] = true
-		}
 		switch {
 		case slot < 0:
-		case int(slot) < s.calibrationFrom:
-			learn[number] = true
 		case int(slot) < s.heldOutFrom:
-			unseen[number] = true
+			learn[number] = true
 		default:
 			held[number] = true
 		}
+		if s.judge(number) != nil {
+			judged[number] = true
+		}
 	}
-	return learn, unseen, held, healthy, nil
+	return learn, held, judged, nil
 }
 
 // PointedAt is the places that a finding points at, when so many vehicles with a

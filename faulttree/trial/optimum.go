@@ -4,6 +4,9 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"fmt"
+	"maps"
+	"math"
 	"slices"
 
 	"faultwright/faulttree"
@@ -29,7 +32,7 @@ func FindOptimum(ctx context.Context, h Handbook, tree string, o Options) (*Opti
 	if err != nil {
 		return nil, err
 	}
-	t.data = t.newDataset()
+	t.data = t.newDataset(learnedFrom, heldOut)
 	sum, err := t.walkAll(ctx)
 	if err != nil {
 		return nil, err
@@ -45,6 +48,69 @@ func FindOptimum(ctx context.Context, h Handbook, tree string, o Options) (*Opti
 		}
 	}
 	return out, nil
+}
+
+// countReadings fills in how many readings an owner takes in the mean to the
+// finding that the tree ends in, bound to no gates, each time asked for what looking
+// ahead leads there with the fewest; and how many at least answer as many bits.
+func (t *trial) countReadings(ctx context.Context, n *tally, r *Report) error {
+	s := t.sampleFor(n, faulttree.Owner, "finding")
+	for i := range s.Questions {
+		s.Questions[i] = asking.Question{Cost: 1}
+	}
+	s.Last = nil
+	for i, end := range t.data.worst[faulttree.Owner] {
+		s.Cases[i].Otherwise = float64(len(end.asked))
+	}
+	var grow, held []int
+	each := (t.data.heldOutFrom + mostCounted - 1) / mostCounted
+	for i := range s.Cases {
+		if i >= t.data.heldOutFrom {
+			held = append(held, i)
+		} else if i%each == 0 {
+			grow = append(grow, i)
+		}
+	}
+	if len(grow) == 0 || len(held) == 0 {
+		return nil
+	}
+	p, err := s.GrowAhead(ctx, grow)
+	if err != nil {
+		return err
+	}
+	r.OptimumMeasurements = s.Mean(p, held)
+	r.EntropyBound = s.bits(held) / math.Log2(float64(t.outcomes()))
+	return nil
+}
+
+// mostCounted is how many vehicles the order with the fewest readings is found from.
+const mostCounted = 3000
+
+// bits is how much is to be found out in the mean of some cases: the entropy of
+// their results once all is known that shows without asking.
+func (s *sample) bits(cases []int) float64 {
+	parts, results := map[string]int{}, map[string]int{}
+	for _, i := range cases {
+		var shows []byte
+		for k, column := range s.Columns {
+			if len(column.Needs) == 0 {
+				shows = append(shows, s.Cases[i].Shows[k])
+			}
+		}
+		parts[string(shows)]++
+		results[fmt.Sprint(string(shows), s.Cases[i].Result)]++
+	}
+	sum := 0.0
+	for _, some := range []struct {
+		sign   float64
+		counts map[string]int
+	}{{1, parts}, {-1, results}} {
+		for _, key := range slices.Sorted(maps.Keys(some.counts)) { // in order, for the rounding
+			x := float64(some.counts[key])
+			sum += some.sign * x * math.Log2(x)
+		}
+	}
+	return sum / float64(len(cases))
 }
 
 // leastLost is the cost in the mean of a walk from which on a step is told.
@@ -104,4 +170,17 @@ func (t *trial) lost(s *sample, p *asking.Plan, role faulttree.Role, cases []int
 	}
 	slices.SortStableFunc(out, func(a, b Lost) int { return cmp.Compare(b.Cost, a.Cost) })
 	return out
+}
+
+// outcomes is the most ways on that the tree has after one reading: no reading
+// answers more than the binary logarithm of it in bits.
+func (t *trial) outcomes() int {
+	most := 2
+	for _, s := range t.plan.tree.Steps {
+		if !s.Reads() {
+			continue
+		}
+		most = max(most, len(s.Exits()))
+	}
+	return most
 }

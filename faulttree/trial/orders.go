@@ -106,14 +106,13 @@ func (t *trial) findOrders(ctx context.Context, n *tally, r *Report) error {
 func (t *trial) ordersFor(ctx context.Context, n *tally, role faulttree.Role, until string, ahead bool) ([]Order, error) {
 	s := t.sampleFor(n, role, until)
 	var grow, choose, held []int
-	for i := range t.data.calibrationFrom { // in the order of the draws, which is that of the faults
+	for i := range t.data.heldOutFrom { // in the order of the draws, which is that of the faults
 		if i%4 == 3 {
 			choose = append(choose, i)
 		} else {
 			grow = append(grow, i)
 		}
 	}
-	grow, choose = evenly(grow, grownFrom), evenly(choose, chosenBy)
 	for i := t.data.heldOutFrom; i < len(s.Cases); i++ {
 		held = append(held, i)
 	}
@@ -148,7 +147,7 @@ func (t *trial) ordersFor(ctx context.Context, n *tally, role faulttree.Role, un
 	for _, vehicles := range []string{faulted.String(), sound.String(), "all"} {
 		var some []int
 		for _, i := range held {
-			if vehicles == "all" || (vehicles == sound.String()) == (t.data.observations[i].group == 0) {
+			if vehicles == "all" || (vehicles == sound.String()) == (t.data.groups[i] == 0) {
 				some = append(some, i)
 			}
 		}

@@ -37,29 +37,26 @@ type Report struct {
 	// finding points at that the vehicle needs. A finding points at the place it
 	// states, else at the fewest that hold nine tenths of the vehicles that ended
 	// there with a fault it names.
-	IsolationByPlace    float64 `json:"isolation_by_place"`
-	IsolationByTask     float64 `json:"isolation_by_task"`
-	Named               float64 `json:"named"`                 // share of these walks whose finding names the true fault
-	IsolationOfPossible float64 `json:"isolation_of_possible"` // beside the classifier that sees every reading; 0 if it was left out
-	Possible            float64 `json:"possible"`              // the classifier's own credit
-	// TaskOfPossible and TaskPossible are the same for IsolationByTask; Together
-	// and TasksTogether is what no reading that the tree may ask tells apart.
-	TaskOfPossible float64    `json:"task_of_possible"`
-	TaskPossible   float64    `json:"task_possible"`
-	Together       []Together `json:"together"`
-	TasksTogether  []Together `json:"tasks_together"`
-	Missed         []Missed   `json:"missed"` // faults about which the readings would tell more of what is to be done
+	IsolationByPlace float64 `json:"isolation_by_place"`
+	IsolationByTask  float64 `json:"isolation_by_task"`
+	Named            float64 `json:"named"` // share of these walks whose finding names the true fault
+	OfPossible
+	// Together and TasksTogether is what no reading that the tree may ask tells
+	// apart.
+	Together      []Together `json:"together"`
+	TasksTogether []Together `json:"tasks_together"`
+	Missed        []Missed   `json:"missed"` // faults about which the readings would tell more of what is to be done
 
 	MeanMeasurements    float64 `json:"mean_measurements"`
-	OptimumMeasurements float64 `json:"optimum_measurements"` // always the reading that tells most next
-	OptimumExact        bool    `json:"optimum_exact"`        // false: greedy, so the true optimum may be lower
+	OptimumMeasurements float64 `json:"optimum_measurements"` // always the reading that tells most next, looking two ahead
+	OptimumExact        bool    `json:"optimum_exact"`        // false: of what was found, so the true optimum may be lower
 	EntropyBound        float64 `json:"entropy_bound"`        // no way of asking needs fewer readings on average
 
 	// Taken is what the walks took: for each role over faulted and over sound
 	// vehicles within the scope. Where a choice is open the worst ending counts.
 	Taken []Taken `json:"taken"`
 	// Orders compares what the walks cost with the best order found. Empty
-	// without the classifier, and where readings go wrong.
+	// where only walks were asked for, and where readings go wrong.
 	Orders []Order `json:"orders"`
 
 	NoFaultEnds int             `json:"no_fault_findings"` // how many findings say that there is no fault; a walk for what was hot, or opened, has none
@@ -74,7 +71,7 @@ type Report struct {
 	Cells       []Cell          `json:"matrix"`
 	Roles       []RoleShare     `json:"roles"`
 	// Complaint is over the vehicles that have what brings a reader to the tree;
-	// nil where it does not say what that is, and without the classifier.
+	// nil where it does not say what that is, and where only walks were asked for.
 	Complaint *Complaint `json:"complaint,omitempty"`
 }
 
@@ -115,8 +112,11 @@ type FindingReport struct {
 	Undrawn   []string    `json:"undrawn"`   // declared by the author, and no vehicle is drawn with them
 	Idle      []string    `json:"idle"`      // named, but no walk reached it with them
 	// Separable lists, at a finding of no fault, dangerous faults that one more
-	// reading of the role would show. Empty without the classifier.
+	// reading of the role would show, and Parted where beliefs say something else
+	// than a finding, the worst first, at most five. Both are empty where only walks
+	// were asked for.
 	Separable []Separable `json:"separable"`
+	Parted    []Parted    `json:"parted"`
 	Meter     []string    `json:"meter"` // dangerous misuses of the meter that reach it, not part of the above
 }
 
@@ -291,7 +291,7 @@ func (t *trial) addFindings(r *Report, n *tally) error {
 	for i := range t.endpoints {
 		f := &t.endpoints[i]
 		out := FindingReport{ID: f.ref.String(), Title: f.title, Signal: f.finding.Signal.String(), Names: append([]string{}, f.finding.Faults...),
-			Group: []Share{}, Remaining: []Remaining{}, Missing: []Gap{}, Extra: []string{}, Undrawn: []string{}, Idle: []string{}, Meter: []string{}, Separable: []Separable{}}
+			Group: []Share{}, Remaining: []Remaining{}, Missing: []Gap{}, Extra: []string{}, Undrawn: []string{}, Idle: []string{}, Meter: []string{}, Separable: []Separable{}, Parted: []Parted{}}
 		out.Declared = []string{}
 		for _, c := range f.finding.CannotExclude {
 			if !slices.Contains(out.Declared, c.Fault) {

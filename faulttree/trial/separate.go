@@ -1,6 +1,8 @@
 package trial
 
 import (
+	"context"
+	"math"
 	"slices"
 
 	"faultwright/faulttree"
@@ -11,77 +13,99 @@ import (
 type Separable struct {
 	Fault   string  `json:"fault"`
 	Role    string  `json:"role"`
-	Reading string  `json:"reading"` // the quantity, or the sum of some, that shows most
-	Share   float64 `json:"share"`   // of its vehicles at this finding that it shows
+	Reading string  `json:"reading"` // the quantity that shows most
+	Share   float64 `json:"share"`   // of what the beliefs at this finding give to the fault: there it shows
 }
 
 const (
-	falsePositives = 0.01 // share of healthy vehicles that a reading may call faulty
-	leastShown     = 0.5  // share of a fault's vehicles that a reading must show to be worth telling
-	fewEach        = 10   // vehicles below which nothing is said
+	falsePositives = 0.01  // share of sound vehicles that a reading may call faulty
+	leastShown     = 0.5   // share of a fault's vehicles that a reading must show to be worth telling
+	leastLeft      = 0.005 // share of a fault at a finding below which nothing is said
+	fewEach        = 10    // vehicles below which nothing is said
 )
 
+// lean is how much beliefs give to each of the peers, added up.
+type lean [][]float64 // by peers and case
+
 // separable looks, at every finding of no fault, for single readings open to a
-// role that the walk there could still take: how many of a fault's vehicles
-// lie outside what all but one in a hundred healthy vehicles show.
-func (t *trial) separable(role faulttree.Role, r *Report) {
-	learn, _, _ := t.data.forRole(role)
-	for f := range t.endpoints {
-		if !t.endpoints[f].noFault {
+// role: how much of what the beliefs after the walks that ended there give to a
+// dangerous fault lies outside what all but one in a hundred sound vehicles show.
+func (j *judge) separable(ctx context.Context, said []minds, role int, r *Report) error {
+	for f := range j.endpoints {
+		if !j.endpoints[f].noFault {
 			continue
 		}
-		byFault := map[int][]observation{}
-		for i, e := range learn {
-			if t.data.ends[role][i] == int32(f) {
-				fault := t.plan.fault(e.group)
-				byFault[fault] = append(byFault[fault], e)
+		walks, sum := 0, make(lean, len(j.peers))
+		for i, m := range said {
+			v := &j.data.judged[i]
+			for k, b := range m.ends {
+				if e := v.ends[k]; e.endpoint == f && e.roles[role] {
+					walks++
+					sum.add(j.at[v.rig], len(j.of[j.at[v.rig]]), b)
+				}
 			}
 		}
-		if len(byFault[-1]) < fewEach {
+		if walks < fewEach {
 			continue
 		}
-		for fault := range t.plan.faults {
-			some := byFault[fault]
-			if len(some) < fewEach || t.onlyMeter(fault) || t.plan.faults[fault].Hazard != faulttree.Danger {
+		for fault := range j.plan.faults {
+			if j.onlyMeter(fault) || j.plan.faults[fault].Hazard != faulttree.Danger {
 				continue
 			}
-			if column, share := mostSeparating(byFault[-1], some); share >= leastShown {
-				out := &r.Findings[f]
-				out.Separable = append(out.Separable, Separable{t.plan.id(fault), role.String(), t.data.name(role, column), share})
+			best := Separable{Fault: j.plan.id(fault), Role: roles[role].String()}
+			for _, q := range j.data.quantities[:j.data.quantityCount[role]] {
+				shown, all, err := j.shown(ctx, sum, fault, q)
+				if err != nil {
+					return err
+				}
+				if x := shown / max(all, math.SmallestNonzeroFloat64); all >= leastLeft*float64(walks) && x > best.Share {
+					best.Reading, best.Share = q.ID, x
+				}
+			}
+			if best.Share >= leastShown {
+				r.Findings[f].Separable = append(r.Findings[f].Separable, best)
 			}
 		}
 	}
+	return nil
 }
 
-// mostSeparating is the column in which most of some lie outside what is sound,
-// and how many do.
-func mostSeparating(sound, some []observation) (column int, share float64) {
-	values := make([]float32, len(sound))
-	for c := range sound[0].values {
-		for i, e := range sound {
-			values[i] = e.values[c]
+func (l lean) add(peers, cases int, b *belief) {
+	if l[peers] == nil {
+		l[peers] = make([]float64, cases)
+	}
+	for _, x := range b.likely {
+		l[peers][x.at] += float64(x.share)
+	}
+}
+
+// shown is how much of what is given to a fault a reading tells from sound
+// vehicles, as finely as a verdict may rest on it, and how much there is.
+func (j *judge) shown(ctx context.Context, sum lean, fault int, q faulttree.Quantity) (shown, all float64, err error) {
+	for i, shares := range sum {
+		column, err := j.peers[i].Column(ctx, q)
+		if err != nil {
+			return 0, 0, err
 		}
-		slices.Sort(values)
-		cut := int(falsePositives / 2 * float64(len(values)))
-		low, high := values[cut], values[len(values)-1-cut]
-		n := 0
-		for _, e := range some {
-			if e.values[c] < low || e.values[c] > high {
-				n++
+		told := func(c int) float64 { return j.face.Model.Told(float64(column[c]), q.Unit) }
+		var sound []float64
+		for c, w := range j.of[i] {
+			if x := column[c]; w == 0 && x == x {
+				sound = append(sound, told(c))
 			}
 		}
-		if x := float64(n) / float64(len(some)); x > share {
-			column, share = c, x
+		slices.Sort(sound)
+		cut := int(falsePositives / 2 * float64(len(sound)))
+		for c, share := range shares {
+			w := j.wrongs[j.of[i][c]]
+			if x := column[c]; share == 0 || x != x || len(sound) == 0 || w.group == 0 || !slices.Contains(j.plan.groups[w.group-1], fault) {
+				continue
+			}
+			all += share
+			if x := told(c); x < sound[cut] || x > sound[len(sound)-1-cut] {
+				shown += share
+			}
 		}
 	}
-	return column, share
-}
-
-// name is the quantity of a column, or the step whose sum it is.
-func (s *dataset) name(role faulttree.Role, column int) string {
-	if column < s.quantityCount[role] {
-		return s.quantities[column].ID
-	}
-	d := s.derived[column-s.quantityCount[role]]
-	return d.of.Name + " of " + d.step.Ref().String()
+	return shown, all, nil
 }

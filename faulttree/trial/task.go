@@ -146,34 +146,3 @@ func (t *trial) pointedAt(n tasks, finding int, key taskKey) []task {
 	}
 	return out
 }
-
-// taskCredits is what the tree earns by role for each draw held out where what is
-// to be done counts: of open choices the least.
-func (t *trial) taskCredits(n *tally, e *errands) [2][]float64 {
-	pointed := make([][]task, len(t.endpoints))
-	for i := range t.endpoints {
-		pointed[i] = t.pointedAt(n.tasks, i, whole)
-	}
-	var out [2][]float64
-	for role := range roles {
-		for i, ends := range t.data.heldEnds[role] {
-			o := t.data.observations[t.data.heldOutFrom+i]
-			if o.group == 0 {
-				out[role] = append(out[role], 0)
-				continue
-			}
-			least := 1.0
-			for _, end := range ends {
-				named := 0
-				for _, k := range e.sets[e.needs[errandCell{o.group, string(o.place)}]-1] {
-					if slices.Contains(pointed[end], e.tasks[k]) {
-						named++
-					}
-				}
-				least = min(least, mean(float64(named), len(pointed[end])))
-			}
-			out[role] = append(out[role], least)
-		}
-	}
-	return out
-}

@@ -1,6 +1,7 @@
 package trial_test
 
 import (
+	"math"
 	"slices"
 	"testing"
 
@@ -41,10 +42,20 @@ func TestWhatNoReadingTellsApartIsNamed(t *testing.T) {
 		if got := twins(r.TasksTogether, "supply, the person for open-ground", "supply, the person for twin-of-open-ground"); got != c.apart {
 			t.Errorf("%s: errands not told apart are %+v", c.name, r.TasksTogether)
 		}
-		// Four of five faults lie in the supply; of the fifth, in the meter, the tree
-		// never says anything, though its readings show it.
-		if !c.apart && (r.TaskPossible < 0.95 || r.TaskOfPossible < 0.7 || r.TaskOfPossible > 0.87) {
-			t.Errorf("%s: of %.3f that is possible the tree tells %.3f", c.name, r.TaskPossible, r.TaskOfPossible)
+		// Of the faults of the supply both readings together tell all apart but the
+		// twins, of which either is named in vain half the time.
+		share := 0.0
+		for _, g := range r.Together {
+			share += g.Share
+		}
+		if want := 1 - share/2; math.Abs(r.Possible-want) > 1e-9 || share < 0.3 {
+			t.Errorf("%s: %.6f is possible; %.6f where twins are %.3f of the faults", c.name, r.Possible, want, share)
+		}
+		// Where one person repairs all, all is known of what is to be done, and the
+		// tree tells it; its first reading alone tells a dead supply from one whose
+		// ground is hot as little as its finding does.
+		if !c.apart && (r.TaskPossible != 1 || r.TaskOfPossible != 1 || r.TaskError != 0 || r.PossibleAsked != 0.5) {
+			t.Errorf("%s: of %.3f that is possible the tree tells %.3f; %.3f is possible with its own readings", c.name, r.TaskPossible, r.TaskOfPossible, r.PossibleAsked)
 		}
 	}
 }

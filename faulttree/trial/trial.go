@@ -19,8 +19,8 @@ type Options struct {
 	Rigs     int     // draws within the scope of the tree; up to a fifth more lie outside
 	Seed     uint64  //
 	Workers  int     // 0 is one for each core
-	Wrong    float64 // share of the readings that go wrong once; the classifier is spared. 0 to 0.5
-	WalkOnly bool    // leaves out the classifier, which needs every reading of many rigs
+	Wrong    float64 // share of the readings that go wrong once; where all are taken they are right. 0 to 0.5
+	WalkOnly bool    // leaves out what is compared with the possible, for which every reading of many rigs is needed
 	// Progress, if set, is told now and then how many draws of how many are
 	// done. It is called from several goroutines, one at a time.
 	Progress func(done, total int)
@@ -39,7 +39,8 @@ type trial struct {
 	endpoints  []endpoint
 	endpointAt map[faulttree.Ref]int
 	index      map[string]int // of a quantity
-	data       *dataset       // what the classifier is given; nil without one
+	data       *dataset       // nil where only walks were asked for
+	peers      []*peers       // what beliefs weigh
 }
 
 // endpoint is a place where walks of the tree can end.
@@ -60,7 +61,7 @@ func Run(ctx context.Context, h Handbook, tree string, o Options) (*Report, erro
 		return nil, err
 	}
 	if !o.WalkOnly {
-		t.data = t.newDataset()
+		t.data = t.newDataset(learnedFrom, heldOut)
 	}
 	sum, err := t.walkAll(ctx)
 	if err != nil {
@@ -75,7 +76,13 @@ func Run(ctx context.Context, h Handbook, tree string, o Options) (*Report, erro
 			return nil, err
 		}
 	}
-	if err := t.compareWithClassifier(ctx, sum, r); err != nil {
+	if err := t.countReadings(ctx, sum, r); err != nil {
+		return nil, err
+	}
+	if t.peers, err = t.newPeers(ctx); err != nil {
+		return nil, err
+	}
+	if err := t.compareWithBelief(ctx, sum, r); err != nil {
 		return nil, err
 	}
 	r.Complaint, err = t.withComplaint(ctx)
@@ -297,7 +304,7 @@ func (w *worker) tryOne(s stratum, number int, into *tally) error {
 			return err
 		}
 		if w.data != nil {
-			w.data.noteEndings(w.trial, s, number, role, ends)
+			w.data.noteEndings(number, role, same, ends)
 		}
 		same = !slices.ContainsFunc(ends, func(e ending) bool { return w.endpoints[e.endpoint].handed })
 	}

@@ -1,0 +1,237 @@
+package trial
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/suspect"
+)
+
+// judge compares a tree with what beliefs say of the vehicles judged.
+type judge struct {
+	*trial
+	errands *errands
+	wrongs  []wrong // all that can be wrong; the first is nothing
+	peers   []*peers
+	minds   []*suspect.Reasoner // of peers
+	of      [][]int             // by peers and case, an index into wrongs
+	at      map[*rig.Rig]int    // an index into peers
+	pointed [][]task            // by endpoint
+	gates   [2]*gates
+}
+
+func (t *trial) newJudge(ctx context.Context, n *tally) (*judge, error) {
+	j := &judge{trial: t, errands: t.newErrands(), wrongs: []wrong{{}}, at: map[*rig.Rig]int{}, gates: n.gates}
+	known := map[wrong]int{{}: 0}
+	of := make([]int, len(t.plan.strata)) // by stratum
+	for i, s := range t.plan.strata {
+		w := t.wrongOf(s)
+		if _, met := known[w]; !met {
+			known[w] = len(j.wrongs)
+			j.wrongs = append(j.wrongs, w)
+		}
+		of[i] = known[w]
+	}
+	assumed := suspect.CommonPractice()
+	assumed.Wrong, assumed.More = max(t.options.Wrong, leastWrong), 0 // the peers are shared by all that are judged
+	for i, p := range t.peers {
+		if t.plan.picked != nil {
+			var err error
+			if p, err = p.complaining(ctx, t.plan); err != nil {
+				return nil, err
+			}
+		}
+		for _, r := range p.rigs {
+			j.at[r] = i
+		}
+		cases := make([]int, len(p.of))
+		for c, stratum := range p.of {
+			cases[c] = of[stratum]
+		}
+		j.of, j.peers = append(j.of, cases), append(j.peers, p)
+		j.minds = append(j.minds, suspect.New(p, t.face.Model, func(string, faulttree.Place) suspect.Described { return suspect.Described{} }).Assuming(assumed))
+	}
+	for i := range t.endpoints {
+		j.pointed = append(j.pointed, t.pointedAt(n.tasks, i, whole))
+	}
+	return j, nil
+}
+
+// leastWrong is the chance that a reading is wrong with which a belief counts where
+// none goes wrong: no single one rules out what all others show.
+const leastWrong = 0.001
+
+// wrongOf is what is wrong with the vehicles of a stratum.
+func (t *trial) wrongOf(s stratum) wrong {
+	if s.fault < 0 {
+		return wrong{}
+	}
+	return wrong{s.group, t.plan.faults[s.fault].Variants[s.variant].Place}
+}
+
+// belief is what is said of one vehicle after some readings.
+type belief struct {
+	shares []float64 // by wrongs; "none of these" has the rest
+	likely []likely  // the cases that hold nearly all
+}
+
+// likely is a case of the peers with its share.
+type likely struct {
+	at    int32
+	share float32
+}
+
+// leastLikely is the share below which a case is not kept.
+const leastLikely = 1e-4
+
+// believe weighs some evidence about a vehicle.
+func (j *judge) believe(ctx context.Context, v *judged, evidence []suspect.Evidence) (*belief, error) {
+	peers := j.at[v.rig]
+	b, err := j.minds[peers].Belief(ctx, evidence)
+	if err != nil {
+		return nil, err
+	}
+	out := &belief{shares: make([]float64, len(j.wrongs))}
+	for i, share := range b.Shares() {
+		out.shares[j.of[peers][i]] += share
+		if share >= leastLikely {
+			out.likely = append(out.likely, likely{int32(i), float32(share)})
+		}
+	}
+	return out, nil
+}
+
+// all is every reading of a vehicle that walks of a role take, and what is seen on
+// their way where only one choice fits.
+func (j *judge) all(v *judged, role faulttree.Role) []suspect.Evidence {
+	var out []suspect.Evidence
+	for i, q := range j.data.quantities[:j.data.quantityCount[role]] {
+		if j.gates[role].taken[i] && !q.OfMeter() {
+			out = append(out, suspect.Evidence{Quantity: q, Reading: v.readings[i]})
+		}
+	}
+	for i, look := range j.data.looks {
+		if look.For <= role && v.seen[i] != "" {
+			out = append(out, suspect.Evidence{Seen: &suspect.Seen{Observation: look.Ref().String(), Choice: v.seen[i]}})
+		}
+	}
+	return out
+}
+
+// taken is what a walk found out on its own way.
+func (j *judge) taken(w faulttree.Walk) []suspect.Evidence {
+	var out []suspect.Evidence
+	for _, e := range w.Trail() {
+		asked := w.Asked(e.Step)
+		for i, r := range e.Answer.Readings {
+			if i < len(asked.Measure) && !asked.Measure[i].Quantity.OfMeter() {
+				out = append(out, suspect.Evidence{Quantity: asked.Measure[i].Quantity, Reading: r})
+			}
+		}
+		if asked.Kind == faulttree.KindObserve && slices.ContainsFunc(j.data.looks, func(s *faulttree.Step) bool { return s.Ref() == e.Step }) {
+			out = append(out, suspect.Evidence{Seen: &suspect.Seen{Observation: e.Step.String(), Choice: e.Answer.Choice}})
+		}
+	}
+	return out
+}
+
+// noFault is the share of a sound vehicle among all that were drawn.
+func (b *belief) noFault() float64 { return b.shares[0] / sumOf(b.shares) }
+
+func sumOf(shares []float64) float64 {
+	sum := 0.0
+	for _, x := range shares {
+		sum += x
+	}
+	return max(sum, math.SmallestNonzeroFloat64)
+}
+
+// sets is what is there together, for a belief to name: the faults of a vehicle,
+// or its errands.
+type sets struct {
+	all  []faultGroup
+	of   []int // by wrongs, an index into all and one more; 0 is nothing
+	name func(int) string
+}
+
+func (j *judge) faultSets() sets {
+	s := sets{all: j.plan.groups, name: j.plan.id}
+	for _, w := range j.wrongs {
+		s.of = append(s.of, w.group)
+	}
+	return s
+}
+
+func (j *judge) errandSets() sets {
+	s := sets{all: j.errands.sets, name: func(k int) string { return j.errands.tasks[k].String() }}
+	for _, w := range j.wrongs {
+		s.of = append(s.of, j.errands.needs[w])
+	}
+	return s
+}
+
+const (
+	minSpecificity = 0.95 // share of sound vehicles that must not be called faulty
+	groupShare     = 0.9  // share of the probability of faults that an ambiguity group holds
+)
+
+// named is the fewest of some sets that hold nine tenths of what a belief gives to
+// faults, chosen one after the other by how probable they are; none where the share
+// of a sound vehicle reaches a limit.
+func (s sets) named(b *belief, limit float64) []int {
+	if b.noFault() >= limit {
+		return nil
+	}
+	p := make([]float64, len(s.all)+1)
+	for w, x := range b.shares {
+		p[s.of[w]] += x
+	}
+	all := sumOf(p[1:])
+	var named []int
+	for left := all; left > (1-groupShare)*all; {
+		holds := map[int]float64{}
+		best := -1
+		for k, set := range s.all {
+			if slices.ContainsFunc(set, func(f int) bool { return slices.Contains(named, f) }) {
+				continue
+			}
+			for _, f := range set {
+				holds[f] += p[k+1]
+				if best < 0 || holds[f] > holds[best] || holds[f] == holds[best] && f < best {
+					best = f
+				}
+			}
+		}
+		if best < 0 {
+			break
+		}
+		named = append(named, best)
+		left -= holds[best]
+	}
+	return named
+}
+
+// credit is what naming some earns where one of the sets is there: the share of
+// them that is.
+func (s sets) credit(named []int, there int) float64 {
+	right := 0
+	for _, k := range named {
+		if slices.Contains(s.all[there-1], k) {
+			right++
+		}
+	}
+	return mean(float64(right), len(named))
+}
+
+// limitOf is the share of a sound vehicle below which one is called faulty, by those
+// of sound vehicles: at most one in twenty of them lies below it.
+func limitOf(sound []float64) float64 {
+	slices.Sort(sound)
+	if n := len(sound); n > 0 {
+		return min(0.5, sound[int((1-minSpecificity)*float64(n))])
+	}
+	return 0.5
+}
