@@ -39,20 +39,21 @@ func (c suspectsCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	account, err := c.account(p, lib)
-	if err != nil {
-		return err
-	}
-	role, _ := faulttree.ParseRole(c.Role)
 	m := faulttree.DefaultMeter()
-	out := fitting{account: account, alarms: view.AlarmsOf(lib, account, m), rows: view.RowsOf(lib, account, m)}
+	account, err := c.account(p, lib)
+	alarms := view.AlarmsOf(lib, account, m)
+	out := fitting{account: account, alarms: alarms, rows: view.RowsOf(lib, account, m)}
 	g := p.page(p.out)
 	if !c.JSON { // before the vehicles are worked out
-		g.alarms(out.alarms)
+		g.alarms(alarms)
 	}
-	if err := out.workOut(p.ctx, p.reasoning(lib), role); err != nil {
+	if err == nil {
+		role, _ := faulttree.ParseRole(c.Role)
+		err = out.workOut(p.ctx, p.reasoning(lib), role)
+	}
+	if err != nil {
 		if c.JSON { // there is no JSON to say it
-			p.page(p.err).alarms(out.alarms)
+			p.page(p.err).alarms(alarms)
 		}
 		return err
 	}

@@ -17,7 +17,8 @@ import (
 )
 
 // account is what the command line, the file of readings and standard input tell
-// of a vehicle: the file first.
+// of a vehicle: the file first. Beside an error it is what could be read, for that
+// may have reached a danger limit.
 func (c suspectsCommand) account(p *program, lib *content.Library) (view.Account, error) {
 	var a view.Account
 	if c.Readings == standardInput && slices.Contains(c.Told, standardInput) {
@@ -44,12 +45,9 @@ func (c suspectsCommand) account(p *program, lib *content.Library) (view.Account
 	for id, choice := range c.Fact {
 		a = a.Knowing(id, choice)
 	}
-	words, err := c.words(p, lib)
+	a, err := c.words(p, lib, a)
 	if err != nil {
 		return a, err
-	}
-	for _, e := range words {
-		a = a.With(e)
 	}
 	return c.without(lib, a)
 }
@@ -102,47 +100,47 @@ func cameOfText(gone bool) string {
 	return cameOf[1]
 }
 
-// words are the readings that the words of the command line name, and the lists
-// between them, in their order.
-func (c suspectsCommand) words(p *program, lib *content.Library) ([]suspect.Evidence, error) {
-	in := wordReader{suspectsCommand: c, program: p, forest: lib.Forest, lists: shorthand.New(lib), used: map[string]bool{}}
-	var list []string // words that go on
+// words adds what the words of the command line tell: first readings by name, then
+// the lists between them, of which something may have to be asked. The error is
+// that of the first word that cannot be read.
+func (c suspectsCommand) words(p *program, lib *content.Library, a view.Account) (view.Account, error) {
+	in := wordReader{suspectsCommand: c, program: p, lib: lib, lists: shorthand.New(lib), account: a, used: map[string]bool{}}
+	var lists []string
+	going := false // the words before belong to the last list
 	for _, word := range c.Told {
 		name, text, named := strings.Cut(word, "=")
-		q, known := in.forest.Quantities[name]
+		q, known := lib.Forest.Quantities[name]
 		switch {
 		case named && known && !strings.Contains(text, "\n"):
-			if err := in.list(list); err != nil {
-				return nil, err
-			}
-			list = nil
-			if err := in.named(q, text); err != nil {
-				return nil, err
-			}
+			in.named(q, text)
+			going = false
+			continue
 		case named && in.misspelt(name):
-			return nil, unknown("quantity", name, in.forest.Quantities.IDs())
+			in.fail(unknown("quantity", name, lib.Forest.Quantities.IDs()))
+			continue
 		case word == standardInput:
-			text, err := io.ReadAll(io.LimitReader(p.in, mostList+1))
+			all, err := io.ReadAll(io.LimitReader(p.in, mostList+1))
 			if err != nil {
-				return nil, bad("the list on standard input cannot be read: %v", err)
+				in.fail(bad("the list on standard input cannot be read: %v", err))
 			}
-			if err := in.list(append(list, "\n"+string(text))); err != nil {
-				return nil, err
-			}
-			list = nil
-		default:
-			list = append(list, word)
+			word = "\n" + string(all)
 		}
+		if going {
+			lists[len(lists)-1] += " " + word
+		} else {
+			lists = append(lists, word)
+		}
+		going = true
 	}
-	if err := in.list(list); err != nil {
-		return nil, err
+	for _, list := range lists {
+		in.list(list)
 	}
 	for _, o := range opens {
 		if o.said(c) != "" && !in.used[o.option] {
-			return nil, bad("--%s says nothing: no reading of a list asks for it; leave it off", o.option)
+			in.fail(bad("--%s says nothing: no reading of a list asks for it; leave it off", o.option))
 		}
 	}
-	return in.evidence, nil
+	return in.account, in.err
 }
 
 // mostList is how many bytes of a list are read, more than may be in one.
@@ -151,7 +149,7 @@ const mostList = 64 << 10
 // misspelt reports whether a name is meant for that of a quantity, and no word of
 // a list such as L1-N=121.
 func (in *wordReader) misspelt(name string) bool {
-	return idForm.MatchString(name) && (strings.ContainsAny(name, ".@") || source.DidYouMean(name, in.forest.Quantities.IDs()) != "")
+	return idForm.MatchString(name) && (strings.ContainsAny(name, ".@") || source.DidYouMean(name, in.lib.Forest.Quantities.IDs()) != "")
 }
 
 var idForm = regexp.MustCompile(`^[a-z][a-z0-9.:@-]*$`)
@@ -160,53 +158,61 @@ var idForm = regexp.MustCompile(`^[a-z][a-z0-9.:@-]*$`)
 type wordReader struct {
 	suspectsCommand
 	*program
-	forest   *faulttree.Forest
-	lists    *shorthand.Reader
-	evidence []suspect.Evidence
-	used     map[string]bool // the options that said something
+	lib     *content.Library
+	lists   *shorthand.Reader
+	account view.Account
+	used    map[string]bool // the options that said something
+	err     error           // the first
+}
+
+func (in *wordReader) fail(err error) {
+	if in.err == nil {
+		in.err = err
+	}
+}
+
+func (in *wordReader) add(told ...suspect.Evidence) {
+	for _, e := range told {
+		in.account = in.account.With(e)
+	}
 }
 
 // named takes what a quantity read; a question mark behind it, or a word, says
 // what a list says by them.
-func (in *wordReader) named(q faulttree.Quantity, text string) error {
-	e := suspect.Evidence{Quantity: q}
-	var err error
-	if e.Reading, err = faulttree.ParseReading(text, q); err == nil {
-		in.evidence = append(in.evidence, e)
-		return nil
+func (in *wordReader) named(q faulttree.Quantity, text string) {
+	r, err := faulttree.ParseReading(text, q)
+	if err == nil {
+		in.add(suspect.Evidence{Quantity: q, Reading: r})
+		return
 	}
-	if l, listErr := in.lists.Read(q.ID + ": " + text); listErr == nil && len(l.Rows) == 1 && l.Rows[0].Kind == shorthand.Taken && l.Rows[0].Quantity == q.ID {
-		in.evidence = append(in.evidence, in.lists.Evidence(l)...)
-		return nil
+	l, listErr := in.lists.Read(q.ID + ": " + text)
+	if listErr != nil || len(l.Rows) != 1 || l.Rows[0].Quantity != q.ID {
+		in.fail(bad("%s: %v", q.ID, err))
+		return
 	}
-	return bad("%s: %v", q.ID, err)
+	in.add(in.lists.Evidence(l)...)
 }
 
 // list takes a list in a technician's shorthand.
-func (in *wordReader) list(words []string) error {
-	if len(words) == 0 {
-		return nil
-	}
-	l, err := in.lists.Read(strings.Join(words, " "))
+func (in *wordReader) list(text string) {
+	l, err := in.lists.Read(text)
 	if err != nil {
-		return bad("%v", err)
+		in.fail(bad("%v", err))
+		return
 	}
 	if l, err = in.answered(l); err != nil {
-		return err
+		in.fail(err)
 	}
+	in.add(in.lists.Evidence(l)...)
 	for _, row := range l.Rows {
-		if row.Kind == shorthand.Refused {
-			return bad("%s: %s", row.Text, row.Why)
-		}
-	}
-	if l.Taken() == 0 {
-		return bad("there is no reading in “%s”; expected QUANTITY=READING, or two points and a figure such as L1-N 121.3", source.Shown(strings.Join(words, " ")))
-	}
-	for _, row := range l.Rows {
-		if row.Kind == shorthand.Text {
+		switch row.Kind {
+		case shorthand.Refused:
+			in.fail(bad("%s: %s", row.Text, row.Why))
+		case shorthand.Text:
 			in.note("not a reading: " + row.Text)
 		}
 	}
-	in.evidence = append(in.evidence, in.lists.Evidence(l)...)
-	return nil
+	if l.Taken() == 0 {
+		in.fail(bad("there is no reading in “%s”; expected QUANTITY=READING, or two points and a figure such as L1-N 121.3", source.Shown(text)))
+	}
 }

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"faultwright/content/shorthand"
+	"faultwright/content/view"
+	"faultwright/faulttree"
 )
 
 // open is what may be lacking of a block of a list, and the option that says it.
@@ -26,7 +28,7 @@ var opens = []open{
 }
 
 // answered is a list of which nothing is open any more, by what the options say,
-// or else whoever sits at the terminal.
+// or else whoever sits at the terminal; beside an error as far as it is known.
 func (in *wordReader) answered(l *shorthand.List) (*shorthand.List, error) {
 	for i := range l.Blocks {
 		for _, o := range opens {
@@ -37,12 +39,12 @@ func (in *wordReader) answered(l *shorthand.List) (*shorthand.List, error) {
 			said := o.said(in.suspectsCommand)
 			if said == "" {
 				var err error
-				if said, err = in.ask(l.Blocks[i], o.option); err != nil {
-					return nil, err
+				if said, err = in.ask(l, i, o.option); err != nil {
+					return l, err
 				}
 			}
 			if ids := choiceIDs(choices); !slices.Contains(ids, said) {
-				return nil, unknown("choice for --"+o.option, said, ids)
+				return l, unknown("choice for --"+o.option, said, ids)
 			}
 			in.used[o.option] = true
 			l = in.lists.Resolve(l, i, o.answer(said))
@@ -51,14 +53,21 @@ func (in *wordReader) answered(l *shorthand.List) (*shorthand.List, error) {
 	return l, nil
 }
 
-// ask asks the first question of a block in the terminal.
-func (in *wordReader) ask(b shorthand.Block, option string) (string, error) {
+// ask asks the first question of a block in the terminal, behind what is to be
+// done at once.
+func (in *wordReader) ask(l *shorthand.List, block int, option string) (string, error) {
+	b := l.Blocks[block]
 	q := b.Questions()[0]
 	lacks := bad("%s Say it with --%s, or before the readings with a colon: %s", q.Title, option, choicesText(q.Choices))
 	if in.JSON || in.Readings == standardInput || slices.Contains(in.Told, standardInput) { // nobody can be asked
 		return "", lacks
 	}
 	g := in.page(in.out)
+	soFar := in.account
+	for _, e := range in.lists.Evidence(l) {
+		soFar = soFar.With(e)
+	}
+	g.alarms(view.AlarmsOf(in.lib, soFar, faulttree.DefaultMeter()))
 	g.para("", strings.TrimSpace(b.Header+" "+q.Title))
 	for i, c := range q.Choices {
 		g.hanging("  "+itoa(i+1)+"  ", "     ", c.Title+" ("+c.ID+")")
