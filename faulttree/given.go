@@ -2,6 +2,7 @@ package faulttree
 
 import (
 	"cmp"
+	"iter"
 	"maps"
 	"slices"
 	"strings"
@@ -69,6 +70,20 @@ func (w Walk) Reached() []Reached {
 		}
 	}
 	return out
+}
+
+// Untaken yields the figures given beside the walk that no step of it has taken,
+// by quantity.
+func (w Walk) Untaken() iter.Seq2[Quantity, Reading] {
+	return func(yield func(Quantity, Reading) bool) {
+		for _, id := range slices.Sorted(maps.Keys(w.given)) {
+			for _, r := range w.given[id] {
+				if q, known := w.forest.Quantities[id]; known && !w.took(id, r) && !yield(q, r) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // Judged lists the readings that steps of the walk have taken and that may have

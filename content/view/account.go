@@ -18,11 +18,15 @@ type Account struct {
 	Repairs  int // how many repairs were made before what is told next
 }
 
-// AccountOf is what a walk knows of the vehicle.
+// AccountOf is what a walk knows of the vehicle: the readings it has taken, the last
+// of each quantity, and those that were given beside it.
 func AccountOf(w faulttree.Walk) Account {
 	a := Account{Tree: w.Start().Tree, Facts: w.Facts()}
 	for _, l := range LastReadings(w) {
 		a.Evidence = append(a.Evidence, suspect.Evidence{Quantity: l.Quantity, Reading: l.Reading})
+	}
+	for q, r := range w.Untaken() {
+		a.Evidence = append(a.Evidence, suspect.Evidence{Quantity: q, Reading: r})
 	}
 	return a
 }

@@ -24,6 +24,7 @@ type Suspects struct {
 	Likely   []Suspect     // most likely and also possible, the likeliest first
 	Unlikely []Suspect
 	Told     int // pieces of evidence that counted
+	Dangers  []suspect.Open
 }
 
 // Suspect is all faults after which the same is to be done.
@@ -97,7 +98,8 @@ func SuspectsOf(lib *content.Library, b *suspect.Belief, m faulttree.Meter) Susp
 		}
 	}
 	v.None = noneOf(lib, b, all, m)
-	v.Open, v.MoreOpen, v.RestOpen = foremost(openByTest(lib, b.Open()))
+	v.Dangers = b.Open()
+	v.Open, v.MoreOpen, v.RestOpen = foremost(openByTest(lib, v.Dangers))
 	return v
 }
 

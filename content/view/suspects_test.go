@@ -220,3 +220,37 @@ func TestAccountForWalk(t *testing.T) {
 		t.Errorf("%d are left out of %+v", left, given)
 	}
 }
+
+// Where finding and suspects part it is said, and the safer is followed; where the
+// finding names one of them, declares the danger, or speaks of nothing, they do not.
+func TestParting(t *testing.T) {
+	lib := load.Shipped()
+	open := suspectsOf(t, account(t, "panel.l1-n@loaded", "59", "panel.l2-n@loaded", "177"))
+	sound := suspectsOf(t, account(t, "panel.l1-n@loaded", "118", "panel.l2-n@loaded", "118"))
+	for name, c := range map[string]struct {
+		finding faulttree.Finding
+		fits    view.Suspects
+		text    string // a part of it; "" where they agree
+		danger  bool
+	}{
+		"named":           {faulttree.Finding{Faults: []string{"open-neutral"}, Signal: faulttree.Danger}, open, "", false},
+		"named elsewhere": {faulttree.Finding{Faults: []string{"open-neutral"}, Place: faulttree.Supply, Signal: faulttree.Danger}, open, "names none of the suspects that hold nine tenths", false},
+		"all-clear":       {faulttree.Finding{Clears: []faulttree.Place{faulttree.Cord}}, open, "leave a danger open that this finding is milder than: “The neutral is open” (cord)", true},
+		"clears another":  {faulttree.Finding{Clears: []faulttree.Place{faulttree.Supply}}, open, "names none", true},
+		"declared":        {faulttree.Finding{Faults: []string{"high-supply"}, Signal: faulttree.Warning, CannotExclude: []faulttree.NotExcluded{{Fault: "open-neutral"}}}, open, "names none", true},
+		"milder":          {faulttree.Finding{Faults: []string{"high-supply"}, Signal: faulttree.Warning}, open, "Keep it unplugged", true},
+		"not judged":      {faulttree.Finding{Signal: faulttree.Danger}, open, "", false},
+		"sound":           {faulttree.Finding{Clears: []faulttree.Place{faulttree.Cord}}, sound, "", false},
+	} {
+		r := faulttree.Result{Finding: c.finding}
+		p := view.PartingOf(lib, r, c.fits)
+		all := p.Text + strings.Join(p.Do, " ")
+		if (p.Text != "") != (c.text != "") || !strings.Contains(all, c.text) || p.Danger != c.danger {
+			t.Errorf("%s: %+v; expected %q, danger %v", name, p, c.text, c.danger)
+		}
+		f := view.ResultOf(lib, r).After(p)
+		if c.danger && (f.Signal != faulttree.Danger || f.Clears != "" || len(f.Do) == 0) {
+			t.Errorf("%s: followed, the finding says %+v", name, f)
+		}
+	}
+}

@@ -1,0 +1,126 @@
+package view
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+	"faultwright/faulttree/suspect"
+)
+
+// Parting is where the finding of a walk and what fits its readings part. The
+// safer of the two is followed. The zero value is that they agree.
+type Parting struct {
+	Text   string   // how they part, and which is followed; in sentences
+	Danger bool     // what fits is the graver, and is followed
+	Do     []string // what to do then
+}
+
+// From which shares on they part: a finding should name one of the suspects that
+// together hold nine tenths, and be no milder than a danger of a twentieth.
+const (
+	mostHeld   = 0.9
+	openDanger = 0.05
+)
+
+// PartingOf compares a finding with what fits the readings of its walk. Only what a
+// reading could have shown parts them: a danger that none of them is a test for is
+// open, with the share that it had before anything was read. Nor does a danger that
+// the finding itself declares, or one in a place of which an all-clear does not
+// speak, and neither does a finding that names nothing and clears nothing.
+func PartingOf(lib *content.Library, r faulttree.Result, v Suspects) Parting {
+	if o, ok := openBeside(r, v); ok {
+		p := Parting{Danger: true, Text: fmt.Sprintf("Here the readings leave a danger open that this finding is milder than: %s, %s.", dangerTitle(lib, o), ShareText(o.Share))}
+		if test := strings.TrimSuffix(Sentence(o.Test), "."); test != "" {
+			p.Text += " What would show it: " + lowerFirst(test) + "."
+		}
+		p.Text += " The safer is followed: until that is settled it counts as DANGER."
+		for _, s := range slices.Concat(v.Likely, v.Unlikely) {
+			if slices.ContainsFunc(s.Of.Parts, func(p suspect.Part) bool { return p.At == faulttree.FaultAt{Fault: o.Fault, Place: o.Place} }) {
+				p.Do = s.Do
+				break
+			}
+		}
+		return p
+	}
+	first, named := namesHeld(r, v)
+	if named || first == nil {
+		return Parting{}
+	}
+	text := fmt.Sprintf("This finding names none of the suspects that hold nine tenths; its readings together fit “%s” best, %s.", first.Headline(), first.Word)
+	if first.Signal > r.Finding.Signal {
+		return Parting{Text: text + " That is the graver and is followed: have it settled before anything is used.", Do: first.Do, Danger: first.Signal == faulttree.Danger}
+	}
+	return Parting{Text: text + " Do what the finding says, which is no milder, and have both looked at."}
+}
+
+// openBeside is the likeliest danger that a finding is milder than and says nothing
+// of; false where there is none.
+func openBeside(r faulttree.Result, v Suspects) (suspect.Open, bool) {
+	if r.Finding.Signal >= faulttree.Danger {
+		return suspect.Open{}, false
+	}
+	for _, o := range v.Dangers {
+		at := faulttree.FaultAt{Fault: o.Fault, Place: o.Place}
+		if cleared := r.Finding.Clears; len(cleared) > 0 && !slices.Contains(cleared, o.Place) {
+			continue
+		}
+		if o.Tested && o.Share >= openDanger && !r.Finding.Declares(at) && !names(r, at) {
+			return o, true
+		}
+	}
+	return suspect.Open{}, false
+}
+
+// namesHeld reports whether a finding names one of the suspects that hold nine
+// tenths of their side; first is the likeliest of them, nil where nothing can be
+// said.
+func namesHeld(r faulttree.Result, v Suspects) (first *Suspect, named bool) {
+	if r.HandedOver || len(r.Finding.Faults) == 0 && len(r.Finding.Clears) == 0 || v.None != nil && v.None.Leads {
+		return nil, true
+	}
+	held := map[string]float64{}
+	for _, s := range slices.Concat(v.Likely, v.Unlikely) {
+		if held[s.Of.System] >= mostHeld {
+			continue
+		}
+		held[s.Of.System] += s.Of.Share
+		if first == nil {
+			first = &s
+		}
+		if slices.Contains(s.Of.Faults, suspect.NoFault) && len(r.Finding.Faults) == 0 ||
+			slices.ContainsFunc(s.Of.Parts, func(p suspect.Part) bool { return names(r, p.At) }) {
+			return first, true
+		}
+	}
+	return first, false
+}
+
+// names reports whether a finding names a fault in a place.
+func names(r faulttree.Result, at faulttree.FaultAt) bool {
+	return slices.Contains(r.Finding.Faults, at.Fault) && (r.Finding.Place == "" || r.Finding.Place == at.Place)
+}
+
+func dangerTitle(lib *content.Library, o suspect.Open) string {
+	return fmt.Sprintf("“%s” (%s)", strings.TrimSuffix(FaultLink(lib, o.Fault).Title, "."), placeNames([]faulttree.Place{o.Place}))
+}
+
+func lowerFirst(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToLower(text[:1]) + text[1:]
+}
+
+// After is the finding beside what fits its readings: where that is the graver it is
+// followed, and nothing counts as without fault.
+func (v Finding) After(p Parting) Finding {
+	if !p.Danger {
+		return v
+	}
+	v.Signal, v.Clears = faulttree.Danger, ""
+	v.Do = slices.Concat(p.Do, v.Do)
+	return v
+}
