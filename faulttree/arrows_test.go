@@ -47,7 +47,7 @@ var rooms = [][]string{
 	{"gui/look", "gui/place"},
 	{"gui/session"},
 	{"gui/frame"},
-	{"gui/parts"},
+	{"gui/fits", "gui/parts"},
 	{"gui/walk", "gui/handbook", "gui/circuit", "gui/practice", "gui/suspects", "gui/visits", "gui/settings"},
 	{"gui"},
 }

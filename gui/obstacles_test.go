@@ -41,7 +41,7 @@ func TestDamageIsNotGoneOnWith(t *testing.T) {
 	}
 	w.Go(w.session.Visit().Present())
 	w.Want("DANGER", "Damage was seen at “Pedestal")
-	sheet := string(w.session.Sheet(w.session.Visit().Record(), 0))
+	sheet := string(w.session.Sheet(w.session.Visit().Record(), 0, nil))
 	if !strings.Contains(sheet, "damage is seen there") {
 		t.Error("the sheet does not tell the damage")
 	}

@@ -50,7 +50,7 @@ func TestStoryFromTingleToSheet(t *testing.T) {
 	if len(w.Window.Window().Canvas().Overlays().List()) != 1 {
 		t.Fatal("no file was asked for")
 	}
-	sheet := string(w.session.Sheet(w.session.Visit().Record(), session.Printed))
+	sheet := string(w.session.Sheet(w.session.Visit().Record(), session.Printed, nil))
 	for _, want := range []string{"Quillback Hollow, site 14", "58 V", "The grounding conductor is lost"} {
 		if !strings.Contains(sheet, want) {
 			t.Errorf("the sheet lacks %q", want)

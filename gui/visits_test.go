@@ -24,7 +24,7 @@ func TestStoryOfTheListAfterRepair(t *testing.T) {
 	if text := w.Text(); strings.Contains(text, "answer") || strings.Contains(text, "tested") {
 		t.Errorf("the list counts answers, or says tested:\n%s", text)
 	}
-	sheet := string(w.session.Sheet(w.session.Visit().Record(), session.Plain))
+	sheet := string(w.session.Sheet(w.session.Visit().Record(), session.Plain, nil))
 	if !strings.Contains(sheet, "The grounding conductor is lost") {
 		t.Error("the sheet lacks the finding")
 	}

@@ -3,6 +3,7 @@ package sheet
 import (
 	"time"
 
+	"faultwright/content/view"
 	"faultwright/faulttree"
 )
 
@@ -24,6 +25,8 @@ type Input struct {
 	Untested time.Time // when a test after repair was begun in which nothing has been read yet
 
 	Before []Round // earlier walks of the same visit, oldest first
+
+	Fits *view.Suspects // what fits the readings of Walk; nil where that was not worked out
 }
 
 // Round is an earlier walk of a visit.

@@ -74,8 +74,12 @@ func compose(in Input, lib *content.Library) paper {
 	if t := tree(w); t != nil {
 		p.title = t.Title
 	}
-	v := findingOf(lib, w)
+	parting := partingOf(lib, in)
+	v := findingOf(lib, w).After(parting)
 	p.add(findingPart(v, len(in.Aside) > 0))
+	if parting.Text != "" {
+		p.add(part{class: "parting", heading: "Finding and readings part", text: []string{parting.Text}})
+	}
 	p.add(part{class: "why", heading: "Why", prose: v.Prose})
 	readings := part{heading: "Readings", table: readingsTable(view.Trail(lib, w))}
 	if readings.empty() {
@@ -83,6 +87,7 @@ func compose(in Input, lib *content.Library) paper {
 	}
 	p.add(readings)
 	p.add(part{heading: unaskedHeading, table: unaskedTable(lib, w, in.Unasked)})
+	p.add(suspectsPart(in.Fits))
 	p.add(part{class: "deciding", heading: "Where the deciding readings were taken", pictures: pictures(lib, w)})
 	p.add(electricianPart(v, w, lib))
 	p.add(part{heading: "Answers that do not count any more", aside: in.Aside})
@@ -127,6 +132,40 @@ func findingOf(lib *content.Library, w faulttree.Walk) view.Finding {
 		return v
 	}
 	return view.Unfinished(lib, w)
+}
+
+// partingOf is where the finding and what fits its readings part.
+func partingOf(lib *content.Library, in Input) view.Parting {
+	r, ended := in.Walk.Finding()
+	if !ended || in.Fits == nil {
+		return view.Parting{}
+	}
+	return view.PartingOf(lib, r, *in.Fits)
+}
+
+// suspectsPart lists what fits the readings and the dangers that they leave open.
+func suspectsPart(v *view.Suspects) part {
+	if v == nil || v.Told == 0 {
+		return part{}
+	}
+	p := part{class: "suspects", heading: "What fits these readings", after: []string{view.SharesRestOn + " " + view.ClearsNone}}
+	p.table.header = []string{"How likely", "Suspect", view.RepairHeading}
+	if v.None != nil {
+		p.table.rows = append(p.table.rows, row{cells: plain(v.None.Share, v.None.Title+". "+v.None.Text, "")})
+	}
+	for _, s := range v.Likely {
+		p.table.rows = append(p.table.rows, row{cells: []cell{{text: s.Word + ", " + s.Share}, {signal: s.Signal, text: s.Headline()}, {text: s.RepairBy}}, remark: s.Worst})
+	}
+	open := part{heading: view.OpenHeading}
+	open.table.header = []string{"This test", "would show"}
+	for _, n := range v.Open {
+		open.table.rows = append(open.table.rows, row{cells: plain(n.Test, n.Brief())})
+	}
+	if v.MoreOpen != "" {
+		open.after = []string{v.MoreOpen + ": " + v.RestOpen}
+	}
+	p.add(open)
+	return p
 }
 
 func findingPart(v view.Finding, setAside bool) part {

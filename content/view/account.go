@@ -52,6 +52,18 @@ func (a Account) In(lib *content.Library) (known Account, unknown []int) {
 	return known, unknown
 }
 
+// Same reports whether two accounts tell the same.
+func (a Account) Same(o Account) bool {
+	return a.Tree == o.Tree && a.Repairs == o.Repairs && maps.Equal(a.Facts, o.Facts) && slices.EqualFunc(a.Evidence, o.Evidence, sameEvidence)
+}
+
+func sameEvidence(a, b suspect.Evidence) bool {
+	same := func(x, y *suspect.Seen) bool { return x == y || x != nil && y != nil && *x == *y }
+	tried := func(x, y *suspect.Tried) bool { return x == y || x != nil && y != nil && *x == *y }
+	return a.Quantity.ID == b.Quantity.ID && a.Reading == b.Reading && same(a.Seen, b.Seen) && tried(a.Tried, b.Tried) &&
+		a.Doubtful == b.Doubtful && a.Told == b.Told && a.Round == b.Round
+}
+
 // Fact is what the account says of a fact.
 func (a Account) Fact(id string) string { return a.Facts[id] }
 

@@ -102,3 +102,33 @@ func suspectOf(w *frame.Frame, s view.Suspect) fyne.CanvasObject {
 	}
 	return out
 }
+
+// StillPossible is the same in a narrow column: dangers still open first, then the
+// suspects, each in a line or two.
+func StillPossible(w *frame.Frame, v view.Suspects) fyne.CanvasObject {
+	out := look.Stack(8, look.NewSoft(view.OpenHeading+":"))
+	for _, n := range v.Open {
+		line := look.NewProse(look.Run{Text: n.Test + ": ", Style: fyne.TextStyle{Bold: true}}, look.Run{Text: n.Brief()})
+		line.Type = look.SizeSmall
+		out.Add(line)
+	}
+	if v.MoreOpen != "" {
+		out.Add(look.NewSoft(v.MoreOpen + "."))
+	}
+	out.Add(look.NewLine())
+	if v.None != nil {
+		out.Add(look.NewStrong(v.None.Title + " · " + v.None.Share))
+	}
+	for _, s := range v.Likely {
+		title := look.NewProse(look.Run{Text: s.Headline(), Target: "fault"})
+		title.Type = look.SizeLead
+		if len(s.Faults) == 0 {
+			title = look.NewText(s.Headline())
+		} else {
+			title.OnTapped = func(string) { w.Go(place.Link(s.Faults[0])) }
+		}
+		out.Add(look.Stack(2, look.NewSoft(view.Capital(s.Word)+" · "+s.Share), title))
+	}
+	out.Add(look.NewSoft(view.ClearsNone))
+	return out
+}

@@ -2,6 +2,7 @@ package session
 
 import (
 	"faultwright/content/sheet"
+	"faultwright/content/view"
 	"faultwright/faulttree/visit"
 )
 
@@ -26,9 +27,16 @@ func (s *Session) SheetName(v visit.Visit) string {
 	return sheet.FileName(sheet.FromVisit(v, s.book, s.Now()), s.book)
 }
 
-// Sheet is the sheet of a visit for whoever repairs it.
-func (s *Session) Sheet(v visit.Visit, f Format) []byte {
+// SheetAccount is what the readings of a visit's sheet tell of the vehicle.
+func (s *Session) SheetAccount(v visit.Visit) view.Account {
+	return view.AccountOf(sheet.FromVisit(v, s.book, s.Now()).Walk)
+}
+
+// Sheet is the sheet of a visit for whoever repairs it. Fits is what fits its
+// readings; nil where that was not worked out.
+func (s *Session) Sheet(v visit.Visit, f Format, fits *view.Suspects) []byte {
 	made := sheet.FromVisit(v, s.book, s.Now())
+	made.Fits = fits
 	if f == Printed {
 		return sheet.HTML(made, s.book)
 	}

@@ -8,6 +8,7 @@ import (
 	"faultwright/content/figure"
 	"faultwright/content/view"
 	"faultwright/faulttree/suspect"
+	"faultwright/gui/fits"
 	"faultwright/gui/look"
 	"faultwright/gui/parts"
 	"faultwright/gui/session"
@@ -18,22 +19,22 @@ const mostNext = 4
 
 // showNext shows what to find out next: the best in full, the others as lines that
 // open.
-func (s *sheet) showNext() {
+func (s *sheet) showNext(found fits.Found) {
 	a := s.a
 	heading := look.NewCaption("Worth finding out next")
 	switch {
-	case a.fits.nextErr != nil:
-		s.next.Add(look.Stack(8, heading, look.NewSoft(why(a.fits.nextErr))))
+	case found.NextErr != nil:
+		s.next.Add(look.Stack(8, heading, look.NewSoft(fits.Why(found.NextErr))))
 		return
-	case !a.fits.nextDone:
+	case !found.NextDone:
 		s.next.Add(look.Stack(8, heading, look.NewSoft("Working out what would tell most for its effort and exposure.")))
 		return
-	case len(a.fits.next) == 0:
+	case len(found.Next) == 0:
 		s.next.Add(look.Stack(8, heading, look.NewSoft("Nothing more that you may read, see or try here would tell much. What stands above is left to whoever repairs it.")))
 		return
 	}
 	list := look.Stack(look.GapBlock, heading)
-	shown := a.fits.next[:min(len(a.fits.next), mostNext)]
+	shown := found.Next[:min(len(found.Next), mostNext)]
 	chosen := 0
 	for i, n := range shown {
 		if a.open == nextName(n) {

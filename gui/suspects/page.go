@@ -5,6 +5,7 @@ import (
 
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/gui/fits"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/parts"
@@ -86,41 +87,43 @@ func (a *Area) alarms() []fyne.CanvasObject {
 func (s *sheet) update() {
 	a := s.a
 	s.fits.Objects, s.next.Objects = nil, nil
+	account := a.session.Account()
+	found, some, current := a.work.Of(account)
 	switch {
-	case len(a.session.Account().Evidence) == 0:
+	case len(account.Evidence) == 0:
 		s.fits.Add(look.Stack(8, look.NewCaption("What fits"), look.NewSoft("Once something is told, the faults that fit it stand here, and the dangers that it leaves open.")))
-	case !a.counts():
+	case !a.work.Counts(account):
 		s.fits.Add(look.NewSoft("Of what is told nothing counts: see the rows. Nothing is told of the vehicle as it stands now."))
-	case !a.fits.ready:
+	case !some:
 		s.fits.Add(look.NewSoft("Working out what fits. The first time takes some seconds; readings can be typed meanwhile."))
 	default:
-		if !a.current() {
+		if !current {
 			s.fits.Add(look.NewCallout(faulttree.Notice, look.NewText("This is of what was told before. It is being worked out anew.")))
 		}
-		s.showFits()
+		s.showFits(found, current)
 	}
 	s.fits.Refresh()
 	s.next.Refresh()
 }
 
-func (s *sheet) showFits() {
+func (s *sheet) showFits(found fits.Found, current bool) {
 	a := s.a
-	if err := a.fits.err; err != nil {
-		s.fits.Add(look.NewCallout(faulttree.Caution, look.Stack(8, look.NewText(why(err)), look.NewLink("Try again", a.again))))
+	if found.Err != nil {
+		s.fits.Add(look.NewCallout(faulttree.Caution, look.Stack(8, look.NewText(fits.Why(found.Err)), look.NewLink("Try again", a.again))))
 		return
 	}
-	for _, o := range parts.Suspects(a.window, a.fits.fits, a.folds()) {
+	for _, o := range parts.Suspects(a.window, found.Suspects, a.folds()) {
 		s.fits.Add(o)
 	}
-	if len(a.fits.ways) > 0 {
+	if len(found.Ways) > 0 {
 		ways := look.Stack(8, look.NewCaption("Walk the tree with these readings"))
-		for _, w := range a.fits.ways {
+		for _, w := range found.Ways {
 			ways.Add(look.NewLink(w.Title, func() { a.begin(w.ID) }))
 		}
 		s.fits.Add(ways)
 	}
-	if a.current() {
-		s.showNext()
+	if current {
+		s.showNext(found)
 	}
 }
 

@@ -284,8 +284,8 @@ func TestSeenTriedAndProposed(t *testing.T) {
 	w.Want("Another cord", "gone")
 	w.Answer(neutral)
 	n := w.told()
-	if len(w.area.fits.next) == 0 || w.area.fits.next[0].Reads == nil {
-		t.Fatalf("proposed is %+v", w.area.fits.next)
+	if found, _, _ := w.area.work.Of(w.session.Account()); len(found.Next) == 0 || found.Next[0].Reads == nil {
+		t.Fatalf("proposed is %+v", found.Next)
 	}
 	w.session.Keep(here, nextDraft, "0.01")
 	w.Render()

@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"faultwright/faulttree"
+	"faultwright/gui/fits"
 	"faultwright/gui/frame"
 	"faultwright/gui/place"
 	"faultwright/gui/session"
@@ -30,11 +31,14 @@ type Area struct {
 	unfinished unfinished      // what the opening view offers to go on with
 	unfolded   map[string]bool // what was opened of what is folded into one line
 	saved      *url.URL        // the file that the sheet was last saved to; nil for none
+	possible   possible
 }
 
 // New makes the pages.
 func New(w *frame.Frame, s *session.Session) *Area {
-	return &Area{window: w, files: w, session: s, unfolded: map[string]bool{}}
+	a := &Area{window: w, files: w, session: s, unfolded: map[string]bool{}}
+	a.possible.work = fits.New(w, s, "still possible", a.possibleFound)
+	return a
 }
 
 // Pages are the entries of the window's table, under two entries of its rail:

@@ -19,14 +19,15 @@ import (
 // findingPage shows where a walk ended: what to do first, then what is wrong
 // and what shows it.
 func (a *Area) findingPage(v *session.Visit, f view.Finding) frame.Page {
-	p := a.found(f, readOnlyNotice(v))
+	parting := a.parting(v.Walk())
+	p := a.found(f.After(parting), append(readOnlyNotice(v), partingLine(parting)...))
 	p.Side = a.beside(v, f.Cards)
 	if seen := view.DamageSeen(a.session.Book(), v.Walk()); seen != "" {
 		p.Body = append([]fyne.CanvasObject{look.NewCallout(faulttree.Danger, look.NewStrong(seen))}, p.Body...)
 	}
 	for _, g := range view.GivenOf(a.session.Book(), v.Walk()) { // the finding itself says what hurts
 		if g.Walk.ID != "" {
-			p.Body = slices.Insert(p.Body, len(readOnlyNotice(v))+1, fyne.CanvasObject(parts.GivenLink(a.window, g))) // below what to do
+			p.Body = slices.Insert(p.Body, len(readOnlyNotice(v))+len(partingLine(parting))+1, fyne.CanvasObject(parts.GivenLink(a.window, g))) // below what to do
 		}
 	}
 	row := look.Row(12)

@@ -19,7 +19,34 @@ import (
 // arriveAtSheet opens the visit of a sheet that was not saved yet.
 func (a *Area) arriveAtSheet(at place.Location) (string, error) {
 	a.saved = nil
-	return a.openVisit(at)
+	said, err := a.openVisit(at)
+	if v := a.session.UnderWay(at.ID); err == nil && v != nil {
+		a.possible.work.Find(a.session.SheetAccount(recordOf(v, at)), false)
+	}
+	return said, err
+}
+
+// recordOf is the record that a sheet is made of: all of it, or what there was until
+// a repair.
+func recordOf(v *session.Visit, at place.Location) visit.Visit {
+	if at.Kind != "" {
+		return v.Record().Until(at.Step)
+	}
+	return v.Record()
+}
+
+// fitting is what fits the readings of a sheet, and what is to be said where that
+// was not worked out yet.
+func (a *Area) fitting(record visit.Visit) (*view.Suspects, string) {
+	account := a.session.SheetAccount(record)
+	found, _, current := a.possible.work.Of(account)
+	switch {
+	case current && found.Err == nil:
+		return &found.Suspects, ""
+	case a.possible.work.Counts(account) && !current:
+		return nil, " What fits the readings is still being worked out and is not on it; make it again in a moment."
+	}
+	return nil, ""
 }
 
 // sheetPage asks for site and vehicle and saves the sheet.
@@ -38,23 +65,21 @@ func (a *Area) sheetPage(at place.Location, v *session.Visit) frame.Page {
 		}
 	}
 	// made records the details and makes the sheet, or says why not.
-	made := func(f session.Format, then func(visit.Visit, []byte)) func() {
+	made := func(f session.Format, then func(record visit.Visit, text []byte, lacks string)) func() {
 		return func() {
 			details := visit.Details{Site: strings.TrimSpace(site.Text), Vehicle: strings.TrimSpace(vehicle.Text), Note: strings.TrimSpace(note.Text)}
 			if err := a.session.Describe(at.ID, details); err != nil {
 				a.window.Say(err.Error())
 				return
 			}
-			record := a.session.UnderWay(at.ID).Record()
-			if at.Kind != "" {
-				record = record.Until(at.Step)
-			}
-			then(record, a.session.Sheet(record, f))
+			record := recordOf(a.session.UnderWay(at.ID), at)
+			fits, lacks := a.fitting(record)
+			then(record, a.session.Sheet(record, f, fits), lacks)
 		}
 	}
 	save := func(f session.Format) func() {
-		return made(f, func(record visit.Visit, text []byte) {
-			a.files.AskSave(a.session.SheetName(record), f.Ending(), func(w fyne.URIWriteCloser, err error) { a.save(w, err, text) })
+		return made(f, func(record visit.Visit, text []byte, lacks string) {
+			a.files.AskSave(a.session.SheetName(record), f.Ending(), func(w fyne.URIWriteCloser, err error) { a.save(w, err, text, lacks) })
 		})
 	}
 	open := look.NewButton("Open it", func() {
@@ -66,9 +91,9 @@ func (a *Area) sheetPage(at place.Location, v *session.Visit) frame.Page {
 	foot := look.Row(12,
 		look.NewPrimary("Save for printing (HTML)", save(session.Printed)),
 		look.NewButton("Save as text (Markdown)", save(session.Plain)),
-		look.NewButton("Copy as text", made(session.Plain, func(_ visit.Visit, text []byte) {
+		look.NewButton("Copy as text", made(session.Plain, func(_ visit.Visit, text []byte, lacks string) {
 			a.window.Copy(string(text))
-			a.window.Say("The sheet is on the clipboard.")
+			a.window.Say("The sheet is on the clipboard." + lacks)
 		})),
 		open, look.NewButton("Back", a.window.Back))
 	body := []fyne.CanvasObject{
@@ -83,8 +108,8 @@ func (a *Area) sheetPage(at place.Location, v *session.Visit) frame.Page {
 }
 
 // save puts the sheet into the file that the reader has chosen, if any, and
-// says where it is.
-func (a *Area) save(w fyne.URIWriteCloser, err error, text []byte) {
+// says where it is and what it lacks.
+func (a *Area) save(w fyne.URIWriteCloser, err error, text []byte, lacks string) {
 	if err != nil {
 		a.window.Say("The sheet was not saved. " + view.Sentence(err.Error()))
 		return
@@ -104,5 +129,5 @@ func (a *Area) save(w fyne.URIWriteCloser, err error, text []byte) {
 	if w.URI().Scheme() == "file" {
 		a.saved = &url.URL{Scheme: "file", Path: where}
 	}
-	a.window.Say("The sheet was saved to " + where + ".")
+	a.window.Say("The sheet was saved to " + where + "." + lacks)
 }

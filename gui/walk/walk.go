@@ -54,6 +54,9 @@ func (a *Area) arrive(at place.Location) (string, error) {
 	if v := a.session.UnderWay(at.ID); err == nil && v != nil && v.Present().Same(at) {
 		a.session.Keep(at, markDraft, "")
 	}
+	if v := a.session.UnderWay(at.ID); err == nil && v != nil {
+		a.findPossible(v.Walk())
+	}
 	return said, err
 }
 
@@ -73,6 +76,7 @@ func (a *Area) beside(v *session.Visit, cards []view.Link) []fyne.CanvasObject {
 	if found := a.foundBefore(v); found != nil {
 		out = append(out, found)
 	}
+	out = append(out, a.stillPossible(v))
 	return append(out, parts.Links(a.window, "Cards", cards)...)
 }
 
