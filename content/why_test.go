@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"math"
 	"math/cmplx"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -75,6 +77,9 @@ func apart(one, other map[string]float64, id string) float64 {
 	return math.Abs(math.Log((min(x, most) + least) / (min(y, most) + least)))
 }
 
+// currents are those that a sentence about a balance tells.
+var currents = regexp.MustCompile(`([0-9.]+) (A|mA|µA) through`)
+
 func checkWhy(t *testing.T, r *rig.Rig, f rig.Applied, q faulttree.Quantity, a why.Answer) {
 	t.Helper()
 	text := strings.Join(a.Text, " ")
@@ -104,6 +109,16 @@ func checkWhy(t *testing.T, r *rig.Rig, f rig.Applied, q faulttree.Quantity, a w
 	}
 	if a.Balance == nil {
 		return
+	}
+	for _, said := range currents.FindAllStringSubmatch(a.Text[len(a.Text)-1], -1) {
+		amount, err := strconv.ParseFloat(said[1], 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		amount *= map[string]float64{"A": 1, "mA": 1e-3, "µA": 1e-6}[said[2]]
+		if !slices.ContainsFunc(a.Balance.Ways, func(w why.Way) bool { return math.Abs(cmplx.Abs(w.Amps)-amount) <= 0.01*amount }) {
+			t.Errorf("%s: no way has the %s of %q: %+v", where, said[0], text, a.Balance.Ways)
+		}
 	}
 	sum, most := complex128(0), 0.0
 	for _, w := range a.Balance.Ways {

@@ -12,7 +12,7 @@ import (
 func (w *writer) far(part int) string {
 	p := w.faulty.rig.Parts[part]
 	moved := func(node string) float64 {
-		ref := w.reference(node)
+		ref := w.foot()
 		x, okX := w.sound.Volts(node, ref)
 		y, okY := w.faulty.Volts(node, ref)
 		if !okX || !okY {
@@ -26,8 +26,8 @@ func (w *writer) far(part int) string {
 	return p.B
 }
 
-// reference is the foot of the first source, against which voltages are told.
-func (w *writer) reference(string) string {
+// foot is the foot of the first source, against which voltages are told.
+func (w *writer) foot() string {
 	for _, p := range w.faulty.rig.Parts {
 		if p.Kind == rig.Source && p.Direct == w.direct() {
 			return p.B
@@ -50,7 +50,10 @@ func (w *writer) beyond(part int) {
 // tellBalance says which currents meet in an area.
 func (w *writer) tellBalance(area []string) {
 	all, known := w.faulty.ways(area)
-	if !known || len(all) == 0 || size(all[0].into) < nothing || size(all[0].into) < little && w.at.Black != "" && math.Abs(w.faulty.value.Number) < dead {
+	if !known {
+		return
+	}
+	if len(all) == 0 || size(all[0].into) < nothing || size(all[0].into) < little && w.at.Black != "" && math.Abs(w.faulty.value.Number) < dead {
 		w.say("no current to speak of reaches %s beyond it, and %s %s", areaWord(area), w.reader(), w.shown(w.faulty.value))
 		return
 	}
@@ -58,7 +61,7 @@ func (w *writer) tellBalance(area []string) {
 	for _, x := range all {
 		w.balance.Ways = append(w.balance.Ways, Way{w.branchTitle(w.faulty, x.branch), x.into})
 	}
-	in, out := w.sides(all, area)
+	in, out := w.sides(all)
 	if len(in) == 0 || len(out) == 0 {
 		return
 	}
@@ -146,7 +149,7 @@ const (
 // sides splits ways into those that lead into an area and those that lead out, and
 // keeps the main ones of each. Where current alternates either may be called the way
 // in: it is that from the hot side, and of two hot sides the one with the red probe.
-func (w *writer) sides(all []way, area []string) (in, out []way) {
+func (w *writer) sides(all []way) (in, out []way) {
 	sum := 0.0
 	for _, x := range all {
 		sum += max(x.along, 0)
@@ -168,7 +171,7 @@ func (w *writer) sides(all []way, area []string) (in, out []way) {
 		if len(in) > 0 && real(in[0].into) < 0 {
 			in, out = out, in
 		}
-	} else if hotIn, hotOut := w.hotness(in, area), w.hotness(out, area); hotOut > 1.1*hotIn || hotOut > 0.9*hotIn && w.redBehind(out) {
+	} else if hotIn, hotOut := w.hotness(in), w.hotness(out); hotOut > 1.1*hotIn || hotOut > 0.9*hotIn && w.redBehind(out) {
 		in, out = out, in
 	}
 	return in, out
@@ -181,11 +184,11 @@ func (w *writer) redBehind(some []way) bool {
 }
 
 // hotness is how far the outer ends of ways stand from the foot of the supply.
-func (w *writer) hotness(some []way, area []string) float64 {
+func (w *writer) hotness(some []way) float64 {
 	if len(some) == 0 {
 		return 0
 	}
-	v, _ := w.faulty.Volts(some[0].outer, w.reference(area[0]))
+	v, _ := w.faulty.Volts(some[0].outer, w.foot())
 	return size(v)
 }
 

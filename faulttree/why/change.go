@@ -75,9 +75,16 @@ func (w *writer) returns(b bench.Branch, current string) {
 	for _, s := range mainOf(path, 3) {
 		words = append(words, w.branchTitle(w.faulty, s.branch))
 	}
-	if len(words) > 0 {
-		w.say("%s come back through %s", current, list(words))
+	if len(words) == 0 {
+		return
 	}
+	share := ""
+	for _, s := range path {
+		if size(s.branch.Amps) < 0.95*size(b.Amps) {
+			share = ", for the largest part,"
+		}
+	}
+	w.say("%s come back%s through %s", current, share, list(words))
 }
 
 // exchanged words two wires whose far ends are exchanged.
@@ -91,7 +98,7 @@ func (w *writer) exchanged() {
 	} else {
 		w.say("%s and %s are exchanged", partTitle(one), partTitle(two))
 	}
-	ref := w.reference("")
+	ref := w.foot()
 	a, okA := w.faulty.Volts(one.B, ref)
 	z, okZ := w.faulty.Volts(two.B, ref)
 	if okA && okZ {
