@@ -7,13 +7,22 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
+	"faultwright/faulttree/suspect"
 	"faultwright/faulttree/vehicle"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
+	"faultwright/gui/place"
 )
+
+// openDrawn is the shipped handbook with its own drawn vehicles.
+func openDrawn(t testing.TB, size fyne.Size) *window {
+	t.Helper()
+	return open(t, size, shipped, unkept, func(o *Options) { o.draw = nil })
+}
 
 // walkBefore walks a tree before a vehicle of a rig with a fault, to the finding
 // that names it, by a meter without error, and asks there to be shown why.
@@ -72,7 +81,7 @@ func (w *window) chosen() []string {
 // A cord whose neutral is open is shown with its neutral open in the cord, on
 // the kind of site that the readings are from.
 func TestStoryShowsTheCord(t *testing.T) {
-	w := openShipped(t, fyne.NewSize(1280, 1500))
+	w := openDrawn(t, fyne.NewSize(1280, 1500))
 	w.walkBefore("coach-50a", "open-neutral", "in the cord", "half-dead")
 	if got, want := w.chosen(), []string{"A 50 A coach on a 120/240 V site", "The neutral is open", "in the cord"}; !slices.Equal(got, want) {
 		t.Errorf("shown is %q, want %q", got, want)
@@ -88,7 +97,7 @@ func TestStoryShowsTheCord(t *testing.T) {
 
 // A 30 A owner is shown a 30 A vehicle on the supply that it has.
 func TestStoryShowsAThirtyAmpereVehicle(t *testing.T) {
-	w := openShipped(t, wide)
+	w := openDrawn(t, wide)
 	w.walkBefore("trailer-30a", "open-ground", "in the cord", "body-voltage")
 	if got := w.chosen(); got[0] != "A 30 A trailer on a 120/240 V site" || got[1] != "The grounding conductor is open" {
 		t.Errorf("shown is %q", got)
@@ -101,7 +110,7 @@ func TestStoryShowsAThirtyAmpereVehicle(t *testing.T) {
 // From a finding, "Show me why" opens the circuit with its fault and the
 // reader's own readings beside those of the model.
 func TestStoryShowMeWhy(t *testing.T) {
-	w := openShipped(t, wide)
+	w := openDrawn(t, wide)
 	w.toShippedBody()
 	w.Answer("58")
 	w.Pick("1")
@@ -115,4 +124,33 @@ func TestStoryShowMeWhy(t *testing.T) {
 	w.Want("Which loads were on and how bad the fault is was not measured", "The model was brought as near to all of them", "Why it reads this", "Healthy it would be", "; you read ")
 	w.Back()
 	w.Want("Show me why")
+}
+
+// The same is shown of what was told outside of a visit, with the fault where a suspect
+// has it; what is told anew is shown anew.
+func TestStoryShowsWhyOfASuspect(t *testing.T) {
+	w := openDrawn(t, wide)
+	told := func(id, shown string) {
+		q := w.session.Book().Forest.Quantities[id]
+		r, err := faulttree.ParseReading(shown, q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		w.session.Tell(w.session.Account().With(suspect.Evidence{Quantity: q, Reading: r}))
+	}
+	w.session.Tell(view.Account{Facts: map[string]string{"service": "50a", "adapter": "none", "source": "shore"}})
+	told("panel.l1-n@loaded", "59")
+	told("panel.l2-n@loaded", "177")
+	told("ohm:plug.n-cord.n@unplugged", "OL")
+	w.Go(place.Why("open-neutral", "cord", place.Told))
+	if got := w.chosen(); got[1] != "The neutral is open" || got[2] != "in the cord" {
+		t.Errorf("shown is %q", got)
+	}
+	w.Want("Healthy it would be 1", "The neutral of the cord is open: the ", "so that they share 2", "177.0 V and 59.0 V")
+	told("panel.n-g@loaded", "59")
+	w.Go(place.Why("open-neutral", "supply", place.Told))
+	w.Want("Panel: neutral to ground, loads on")
+	if got := w.chosen(); got[1] != "The neutral is open" || got[2] == "in the cord" {
+		t.Errorf("asked for the supply, shown is %q", got)
+	}
 }

@@ -16,6 +16,14 @@ func Rigs(lib *content.Library) []*rig.Rig {
 	})
 }
 
+// Drawn reports whether some circuit of a handbook can show a fault.
+func Drawn(lib *content.Library, fault string) bool {
+	f := lib.Faults[fault]
+	return f != nil && f.Edits != nil && slices.ContainsFunc(Rigs(lib), func(r *rig.Rig) bool {
+		return slices.ContainsFunc(f.Edits.In(r), rig.Variant.Shows)
+	})
+}
+
 // RigsOf lists the rigs before which the reader of a tree may stand, by its id or
 // by a name of it; all of them if no rig names the tree.
 func RigsOf(lib *content.Library, tree string) []*rig.Rig {

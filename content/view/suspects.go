@@ -38,6 +38,7 @@ type Suspect struct {
 	Signal   faulttree.Signal
 	Do       []string // the first action, one sentence each
 	RepairBy string
+	Drawn    bool   // a circuit can show why it reads so
 	Worst    string // the reading that fits it worst, expected against read; "" where all fit well
 	Of       suspect.Suspect
 }
@@ -113,6 +114,7 @@ func suspectOf(lib *content.Library, s suspect.Suspect, m faulttree.Meter) Suspe
 			v.Faults = append(v.Faults, FaultLink(lib, id))
 		}
 	}
+	v.Drawn = len(v.Faults) > 0 && Drawn(lib, v.Faults[0].ID)
 	if w := s.Worst; w != nil && w.Fit < fitsBadly {
 		v.Worst = misfitText(lib, *w, m)
 	}

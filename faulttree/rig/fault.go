@@ -98,6 +98,11 @@ func (m Mistake) String() string {
 // two nodes, by the index of the edit.
 func FaultPart(edit int) string { return fmt.Sprintf("fault %d", edit) }
 
+// Shows reports whether the variant changes the vehicle, not only the meter.
+func (v Variant) Shows() bool {
+	return slices.ContainsFunc(v.Edits, func(e Edit) bool { return e.Kind != Misuse })
+}
+
 // FitsIn reports whether a rig has all that the variant names.
 func (v Variant) FitsIn(r *Rig) bool {
 	for _, name := range v.Needs {

@@ -77,8 +77,7 @@ func New(r *rig.Rig, book Book) (*Scene, error) {
 func Fitting(f *rig.Fault, r *rig.Rig) []int {
 	var out []int
 	for i, v := range f.Variants {
-		shows := slices.ContainsFunc(v.Edits, func(e rig.Edit) bool { return e.Kind != rig.Misuse })
-		if shows && v.FitsIn(r) {
+		if v.Shows() && v.FitsIn(r) {
 			out = append(out, i)
 		}
 	}

@@ -18,27 +18,39 @@ type Reading struct {
 // Fit turns how bad the faults of a vehicle are, its loads and the volts of its
 // supply until it reads what was read, as nearly as it can: all readings together,
 // ohms and OL among them. What was not possible, and what is of the meter alone, does
-// not count. The vehicle given is where it begins; its faults stay what they are.
-func Fit(r *rig.Rig, setup rig.Setup, read []Reading) (rig.Setup, error) {
+// not count. The vehicle given is where it begins; its faults stay what they are. Off
+// is how far it stays from them: about 1 for a reading that is as far off as meter and
+// model may be, and 9 for one that does not fit at all.
+func Fit(r *rig.Rig, setup rig.Setup, read []Reading) (fitted rig.Setup, off float64, err error) {
 	v, err := vehicle.New(r)
 	if err != nil {
-		return setup, err
+		return setup, 0, err
 	}
 	f := fitting{vehicle: v, read: read, setup: rig.Setup{Values: slices.Clone(setup.Values), Faults: slices.Clone(setup.Faults), Varieties: setup.Varieties}}
 	f.findDials(r)
-	least, err := f.off()
+	for _, f.width = range []float64{10, 1} { // broadly first, so as not to stop at what is near by chance
+		if off, err = f.turn(); err != nil {
+			return setup, 0, err
+		}
+	}
+	return f.setup, off, nil
+}
+
+// turn turns one dial after the other, by smaller and smaller steps.
+func (f *fitting) turn() (off float64, err error) {
+	off, err = f.off()
 	for step := 0.1; step > 0.002 && err == nil; {
 		better := false
 		for _, d := range f.dials {
 			for _, by := range []float64{step, -step} {
 				was := *d.value
 				*d.value = d.of.At(min(max(shareOf(d.of, was)+by, 0), 1))
-				var off float64
-				if off, err = f.off(); err != nil {
-					return setup, err
+				now, err := f.off()
+				if err != nil {
+					return 0, err
 				}
-				if off < least-1e-9 {
-					least, better = off, true
+				if now < off-1e-9 {
+					off, better = now, true
 					break
 				}
 				*d.value = was
@@ -48,7 +60,7 @@ func Fit(r *rig.Rig, setup rig.Setup, read []Reading) (rig.Setup, error) {
 			step /= 2
 		}
 	}
-	return f.setup, err
+	return off, err
 }
 
 // fitting is a vehicle under way to some readings.
@@ -57,6 +69,7 @@ type fitting struct {
 	read    []Reading
 	setup   rig.Setup
 	dials   []fitDial
+	width   float64 // how many times the ordinary a reading may be off
 }
 
 // fitDial is a number that may be turned, and its range.
@@ -96,8 +109,15 @@ func shareOf(p *rig.Param, v float64) float64 {
 }
 
 // farOff bounds what one reading counts, so that one that is wrong does not draw
-// the others away.
-const farOff = 3.0
+// the others away. The bound is soft: also from far off it is felt which way is nearer.
+const farOff = 9.0
+
+func bounded(by float64) float64 {
+	if by > 1e6 {
+		return farOff
+	}
+	return farOff * by * by / (farOff + by*by)
+}
 
 // off is how far the vehicle's readings are from those that were read.
 func (f *fitting) off() (float64, error) {
@@ -113,11 +133,11 @@ func (f *fitting) off() (float64, error) {
 		if err != nil {
 			return 0, err
 		}
-		by := farOff
 		if ok {
-			by = min(farOff, deviation(one, got))
+			sum += bounded(deviation(one, got) / f.width)
+		} else {
+			sum += farOff
 		}
-		sum += by * by
 	}
 	return sum, nil
 }
@@ -135,7 +155,10 @@ func deviation(one Reading, got float64) float64 {
 	}
 	if one.Quantity.Unit == faulttree.Ohms {
 		const contacts = 0.2
-		return math.Abs(math.Log((min(got, most)+contacts)/(min(want, most)+contacts))) / 0.1
+		// Insulation and moisture are what they are on the day: from a kilohm up the
+		// model knows them less and less.
+		known := min(1, 0.1+0.3*max(0, math.Log10(min(want, most)/1000)))
+		return math.Abs(math.Log((min(got, most)+contacts)/(min(want, most)+contacts))) / known
 	}
 	if math.IsInf(want, 0) {
 		return 0

@@ -3,6 +3,7 @@ package why_test
 import (
 	"math"
 	"math/cmplx"
+	"slices"
 	"testing"
 
 	"faultwright/faulttree"
@@ -137,4 +138,51 @@ func TestClamp(t *testing.T) {
 		t.Errorf("the ground carries %v, want 0.1 A", a.Faulty)
 	}
 	wantText(t, a, "100 mA flow through the path of 1.2 kΩ from L1 to the body. They come back through L1 of the supply.")
+}
+
+// Readings made by the model itself, with 8 Ω in the neutral, 600 W and 1800 W, are met
+// again from where the same leg is the high one; one of them that is wrong does not draw the others away.
+func TestFit(t *testing.T) {
+	m := ideal()
+	m.load("l1", 1200, 1)
+	m.load("l2", 1200, 1)
+	for i := range m.Params {
+		if m.Params[i].Unit == rig.Watts {
+			m.Params[i].From, m.Params[i].To = 100, 2400
+		}
+	}
+	poor := fault(rig.Edit{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.EditValue{Severity: true, Factor: 1}})
+	poor.Fault.Severity = &rig.Param{Unit: rig.Ohms, Value: 1, From: 0.3, To: 100, Log: true}
+	legs := []faulttree.Quantity{volts("panel.l1", "panel.n", faulttree.Loaded), volts("panel.l2", "panel.n", faulttree.Loaded),
+		volts("panel.n", "panel.g", faulttree.Loaded), {ID: "clamp", Unit: faulttree.AmpsAC, Red: "panel.n", Conditions: []faulttree.Condition{faulttree.Loaded}}}
+	setup := func(severity, one, two float64) rig.Setup {
+		s := rig.Setup{Values: m.Values(), Faults: []rig.Applied{poor}}
+		s.Faults[0].Severity = severity
+		s.Values[m.Parts[slices.IndexFunc(m.Parts, func(p rig.Part) bool { return p.Name == "load-l1" })].Params[rig.AttrWatts]] = one
+		s.Values[m.Parts[slices.IndexFunc(m.Parts, func(p rig.Part) bool { return p.Name == "load-l2" })].Params[rig.AttrWatts]] = two
+		return s
+	}
+	for _, wrong := range []bool{false, true} {
+		var read []why.Reading
+		for _, q := range legs {
+			a, err := why.Of(m.Rig, setup(8, 600, 1800), q)
+			if err != nil {
+				t.Fatal(err)
+			}
+			v := faulttree.Amount(a.Faulty.Number * float64(faulttree.One))
+			read = append(read, why.Reading{Quantity: q, Reading: faulttree.Reading{Low: v, High: v}})
+		}
+		most := 0.05
+		if wrong {
+			read = append(read, why.Reading{Quantity: volts("panel.l1", "panel.l2", faulttree.Loaded), Reading: faulttree.Reading{}})
+			most += 9 // the one that does not fit at all
+		}
+		fitted, off, err := why.Fit(m.Rig, setup(2, 900, 1300), read)
+		if err != nil || off > most {
+			t.Errorf("it stays %v from the readings, want at most %v: %v", off, most, err)
+		}
+		if s := fitted.Faults[0].Severity; s < 7 || s > 9 {
+			t.Errorf("the neutral is fitted with %v Ω, want 8 Ω", s)
+		}
+	}
 }

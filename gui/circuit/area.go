@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"reflect"
 
 	"faultwright/content"
 	"faultwright/content/view"
@@ -19,10 +20,9 @@ import (
 
 // Area is the page of the circuit.
 type Area struct {
-	window    *frame.Frame
-	session   *session.Session
-	reasoning *scenes.Reasoning // of the handbook and the meter in use; nil until it was needed
-	bench     bench
+	window  *frame.Frame
+	session *session.Session
+	bench   bench
 }
 
 // New makes the page.
@@ -38,6 +38,7 @@ type bench struct {
 	book    *content.Library
 	at      place.Location // what it was made for
 	visit   *session.Visit // as it stood then; nil for none
+	account view.Account   // what was known of the vehicle that another page spoke of
 	scene   *scene.Scene   // nil while the vehicle is worked out, and where that failed
 	problem string         // why it failed
 	taken   []scene.Taken  // the reader's own readings, if a finding led here
@@ -60,17 +61,18 @@ func (a *Area) page(place.Location) frame.Page {
 // the readings of the place's visit, if it has one.
 func (a *Area) arrive(at place.Location) (string, error) {
 	book, at, visit := a.session.Book(), at.Top(), a.session.UnderWay(at.Kind)
-	if a.bench.book == book && a.bench.at == at && a.bench.visit == visit && (a.bench.scene != nil || a.window.Runner().Busy(jobWhy)) {
+	account, known := a.account(at)
+	if a.bench.book == book && a.bench.at == at && a.bench.visit == visit && reflect.DeepEqual(a.bench.account, account) && (a.bench.scene != nil || a.window.Runner().Busy(jobWhy)) {
 		return "", nil
 	}
 	if len(book.Rigs) == 0 {
 		return "", errors.New("This handbook has no circuits.")
 	}
 	a.window.Runner().Cancel(jobWhy)
-	b := bench{book: book, at: at, visit: visit, reason: -1, focus: a.bench.focus}
-	if visit != nil && at.Query != "" {
-		b.taken = scenes.TakenIn(visit.Walk())
-		return "", a.work(b)
+	b := bench{book: book, at: at, visit: visit, account: account, reason: -1, focus: a.bench.focus}
+	if known {
+		b.taken = scenes.TakenOf(account)
+		return "", a.work(b, account)
 	}
 	shown, err := a.shown(at)
 	switch {
@@ -111,7 +113,7 @@ func (a *Area) shown(at place.Location) (scene.Explanation, error) {
 		rigs = []*rig.Rig{chosen}
 	}
 	if at.Query != "" {
-		shown, err := a.reasons().Why(context.Background(), view.Account{}, scenes.Wanted{Faults: []string{at.Query}, Rigs: rigs})
+		shown, err := a.session.Reasoning().Why(context.Background(), view.Account{}, scenes.Wanted{Faults: []string{at.Query}, Rigs: rigs})
 		if err != nil || shown.Scene != nil || chosen == nil {
 			return shown.Explanation, err
 		}

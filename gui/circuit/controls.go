@@ -88,7 +88,7 @@ func (c *circuit) choices() (fyne.CanvasObject, fyne.Focusable) {
 	}
 	faultList := look.NewSelect(titles, at, func(i int) {
 		a.moveTo(func(l *place.Location) {
-			l.ID, l.Query = c.s.Rig().ID, ""
+			l.ID, l.Query, l.Where = c.s.Rig().ID, "", ""
 			if i > 0 {
 				l.Query = faults[i-1].ID
 			}

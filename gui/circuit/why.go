@@ -10,40 +10,61 @@ import (
 	"faultwright/content/figure"
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/parts"
+	"faultwright/gui/place"
 )
 
 // jobWhy is the work of finding the vehicle that fits what was read.
 const jobWhy = "circuit why"
 
-// reasons is the reasoning by the handbook and the meter in use.
-func (a *Area) reasons() *scenes.Reasoning {
-	book, meter := a.session.Book(), a.session.Settings().Meter
-	if r := a.reasoning; r == nil || r.Library() != book || r.Meter() != meter {
-		a.reasoning = scenes.NewReasoning(book, meter, nil)
+// account is what is known of the vehicle that a place speaks of: that of a visit,
+// or what is told outside of one.
+func (a *Area) account(at place.Location) (known view.Account, is bool) {
+	if at.Query == "" {
+		return known, false
 	}
-	return a.reasoning
+	if at.Kind == place.Told {
+		return a.session.Account(), true
+	}
+	visit := a.session.UnderWay(at.Kind)
+	if visit == nil {
+		return known, false
+	}
+	known = view.AccountOf(visit.Walk())
+	facts := map[string]string{}
+	maps.Copy(facts, known.Facts)
+	book := a.session.Book()
+	// the usual face is left out: who has never set it may have another plug
+	if face := a.session.Settings().Face; book.Forest.Plug(facts) == "" && face != figure.Face14_50 {
+		maps.Copy(facts, book.Forest.FactsOfPlug(face.String()))
+	}
+	known.Facts = facts
+	return known, true
 }
 
-// work finds, away from the window's thread, the vehicle that fits all readings of a
-// visit with the fault of a place, and puts it on the bench.
-func (a *Area) work(b bench) error {
-	walk, reasons := b.visit.Walk(), a.reasons()
-	want := scenes.WantedOf(reasons, walk, b.at.Query)
-	account := view.AccountOf(walk)
-	account.Facts = map[string]string{}
-	maps.Copy(account.Facts, walk.Facts())
-	// the usual face is left out: who has never set it may have another plug
-	if face := a.session.Settings().Face; b.book.Forest.Plug(account.Facts) == "" && face != figure.Face14_50 {
-		maps.Copy(account.Facts, b.book.Forest.FactsOfPlug(face.String()))
+// wanted is the fault that a place speaks of, and where it may be.
+func (a *Area) wanted(at place.Location) scenes.Wanted {
+	want := scenes.Wanted{Faults: []string{at.Query}}
+	if visit := a.session.UnderWay(at.Kind); visit != nil {
+		want = scenes.WantedOf(a.session.Book(), visit.Walk(), at.Query)
 	}
-	if chosen := b.book.Rigs[b.at.ID]; chosen != nil {
-		want.Rigs = []*rig.Rig{chosen}
-		want.Faults = []string{b.at.Query}
+	if at.Where != "" {
+		want.Places = []faulttree.Place{faulttree.Place(at.Where)}
 	}
+	if chosen := a.session.Book().Rigs[at.ID]; chosen != nil {
+		want.Rigs, want.Faults = []*rig.Rig{chosen}, []string{at.Query}
+	}
+	return want
+}
+
+// work finds, away from the window's thread, the vehicle that fits all that is known
+// with the fault of a place, and puts it on the bench.
+func (a *Area) work(b bench, account view.Account) error {
+	want, reasons := a.wanted(b.at), a.session.Reasoning()
 	if !reasons.Can(want) {
 		if b.at.ID == "" {
 			return errNoRig

@@ -17,14 +17,15 @@ const unlikelyFold = "unlikely"
 
 // Suspects is what fits: dangers still open first, which are never folded, then
 // that none fits where that is likeliest, then the suspects, the likeliest first.
-func Suspects(w *frame.Frame, v view.Suspects, f Folds) []fyne.CanvasObject {
+// From is the visit that the readings are of, or [place.Told].
+func Suspects(w *frame.Frame, v view.Suspects, f Folds, from string) []fyne.CanvasObject {
 	out := []fyne.CanvasObject{openDangers(v, f)}
 	if v.None != nil && v.None.Leads {
 		out = append(out, none(*v.None))
 	}
 	list := look.Stack(14)
 	for _, s := range v.Likely {
-		list.Add(suspectOf(w, s))
+		list.Add(suspectOf(w, s, from))
 		list.Add(look.NewLine())
 	}
 	out = append(out, list)
@@ -78,7 +79,7 @@ func none(n view.None) fyne.CanvasObject {
 }
 
 // suspectOf is one suspect: the word first, then what it is, then what to do.
-func suspectOf(w *frame.Frame, s view.Suspect) fyne.CanvasObject {
+func suspectOf(w *frame.Frame, s view.Suspect, from string) fyne.CanvasObject {
 	out := look.Stack(4, look.NewCaption(s.Word+" · "+s.Share), look.NewTitle(s.Headline()))
 	if len(s.Do) > 0 {
 		out.Add(look.NewText(strings.Join(s.Do, " ")))
@@ -90,6 +91,13 @@ func suspectOf(w *frame.Frame, s view.Suspect) fyne.CanvasObject {
 		out.Add(look.NewSoft(s.Worst))
 	}
 	links := look.LinkRow()
+	if s.Drawn {
+		where := ""
+		if len(s.Of.Places) > 0 {
+			where = string(s.Of.Places[0])
+		}
+		links.Add(look.NewLink("Show me why", func() { w.Go(place.Why(s.Faults[0].ID, where, from)) }))
+	}
 	for _, f := range s.Faults {
 		text := f.Title
 		if len(s.Faults) == 1 {

@@ -42,6 +42,7 @@ type Location struct {
 	ID     string  // document, tree, step, visit, rig or scenario
 	Query  string  // words searched or filtered for, a reading typed, or a fault
 	Kind   string  // kind of hits or documents, quantity, visit or scenario; "" is all or none
+	Where  string  // the place of a fault; "" is any
 	Step   int     // answers given before the step shown, in a walk; or a round of it
 	Offset float32 // scroll offset, in window units
 }
@@ -145,6 +146,15 @@ func AllVisits() Location { return Location{Page: VisitsPage, Kind: "all"} }
 
 // Delete asks whether a visit is to be deleted.
 func Delete(visit string) Location { return Location{Page: DeletePage, ID: visit} }
+
+// Told stands where the id of a visit would, for what is told outside of any.
+const Told = "told"
+
+// Why shows why what was read in a visit, or told outside of one, reads so with a
+// fault at a place of the vehicle.
+func Why(fault, where, from string) Location {
+	return Location{Page: CircuitPage, Query: fault, Where: where, Kind: from}
+}
 
 // Circuit shows a rig with a fault, as a visit or a scenario spoke of it; ""
 // for any of them lets the page choose, or is none.

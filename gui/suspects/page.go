@@ -9,6 +9,7 @@ import (
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/parts"
+	"faultwright/gui/place"
 )
 
 // sheet is the page while it is shown: what is drawn anew when something was
@@ -112,7 +113,7 @@ func (s *sheet) showFits(found fits.Found, current bool) {
 		s.fits.Add(look.NewCallout(faulttree.Caution, look.Stack(8, look.NewText(fits.Why(found.Err)), look.NewLink("Try again", a.again))))
 		return
 	}
-	for _, o := range parts.Suspects(a.window, found.Suspects, a.folds()) {
+	for _, o := range parts.Suspects(a.window, found.Suspects, a.folds(), place.Told) {
 		s.fits.Add(o)
 	}
 	if len(found.Ways) > 0 {

@@ -50,7 +50,7 @@ func open(t testing.TB, size fyne.Size) *window {
 	w.Frame, w.Reader = frametest.Open(t, size, frame.Options{}, place.Suspects(""), func(f *frame.Frame) {
 		w.area = New(f, w.session)
 		f.Add(w.area.Pages(""))
-		f.Add(map[place.Page]frame.Entry{place.OpeningPage: says("Elsewhere"), place.WalkPage: says("The walk"), place.DocumentPage: says("A document")})
+		f.Add(map[place.Page]frame.Entry{place.OpeningPage: says("Elsewhere"), place.WalkPage: says("The walk"), place.DocumentPage: says("A document"), place.CircuitPage: says("The circuit")})
 	})
 	return w
 }
@@ -334,5 +334,16 @@ func TestPictures(t *testing.T) {
 			w.WantNothingCut()
 			w.Picture("suspects-" + name + "-" + colours)
 		}
+	}
+}
+
+// A suspect leads to why what was read reads so with it, where it has its fault.
+func TestSuspectLeadsToWhy(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.Answer(neutral)
+	w.Press("Show me why")
+	w.Want("The circuit")
+	if at := w.Here().Top(); at != place.Why("open-neutral", "cord", place.Told) {
+		t.Errorf("it leads to %+v", at)
 	}
 }

@@ -8,7 +8,6 @@ import (
 
 	"faultwright/content/view"
 	"faultwright/faulttree"
-	"faultwright/faulttree/rig"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/parts"
@@ -198,9 +197,7 @@ func (a *Area) findingButtons(v *session.Visit, f view.Finding) []*look.Button {
 // showWhy opens the circuit with a fault in force and this visit's readings
 // beside it, or the fault's card where no circuit can have it.
 func (a *Area) showWhy(visit string, fault view.Link) {
-	book := a.session.Book()
-	f := book.Faults[fault.ID]
-	if f != nil && f.Edits != nil && slices.ContainsFunc(view.Rigs(book), func(r *rig.Rig) bool { return len(f.Edits.In(r)) > 0 }) {
+	if view.Drawn(a.session.Book(), fault.ID) {
 		a.window.Go(place.Circuit("", fault.ID, visit))
 		return
 	}

@@ -27,12 +27,12 @@ func Book(lib *content.Library, m faulttree.Meter) scene.Book {
 	return b
 }
 
-// TakenIn lists the readings of a walk, the last of each quantity.
-func TakenIn(w faulttree.Walk) []scene.Taken {
+// TakenOf lists the readings of an account's present round.
+func TakenOf(a view.Account) []scene.Taken {
 	var out []scene.Taken
-	for _, l := range view.LastReadings(w) {
-		if r := l.Reading; r.Quality != faulttree.NotPossible {
-			out = append(out, scene.Taken{Quantity: l.Quantity, Reading: r})
+	for _, e := range a.Evidence {
+		if e.Quantity.ID != "" && e.Round == a.Round() && e.Reading.Quality != faulttree.NotPossible {
+			out = append(out, scene.Taken{Quantity: e.Quantity, Reading: e.Reading})
 		}
 	}
 	return out

@@ -4,10 +4,10 @@ import (
 	"context"
 	"fmt"
 	"maps"
-	"math"
 	"slices"
 	"strings"
 
+	"faultwright/content"
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
@@ -25,8 +25,8 @@ type Wanted struct {
 
 // WantedOf is a fault as a walk spoke of it: with the others of its finding, where
 // the finding leaves it possible, in a vehicle before which the reader may stand.
-func WantedOf(r *Reasoning, w faulttree.Walk, fault string) Wanted {
-	want := Wanted{Faults: []string{fault}, Rigs: view.RigsOf(r.lib, w.Start().Tree)}
+func WantedOf(lib *content.Library, w faulttree.Walk, fault string) Wanted {
+	want := Wanted{Faults: []string{fault}, Rigs: view.RigsOf(lib, w.Start().Tree)}
 	result, ended := w.Finding()
 	if !ended {
 		return want
@@ -41,9 +41,6 @@ func WantedOf(r *Reasoning, w faulttree.Walk, fault string) Wanted {
 	}
 	return want
 }
-
-// WantedSuspect is a suspect, to be shown.
-func WantedSuspect(s suspect.Suspect) Wanted { return Wanted{Faults: s.Faults, Places: s.Places} }
 
 // Shown is a vehicle with a fault, and why it reads what it reads.
 type Shown struct {
@@ -101,21 +98,19 @@ func (r *Reasoning) Why(ctx context.Context, a view.Account, want Wanted) (Shown
 	if err != nil {
 		return none, err
 	}
-	vehicles, ok := b.Population().(interface {
-		Vehicle(i int) (*rig.Rig, rig.Setup)
-	})
-	at := heaviest(b, want, near)
-	if !ok || at < 0 {
+	ways := likeliest(b, want, near)
+	var fit fitter
+	var ok bool
+	if fit.vehicles, ok = b.Population().(vehicles); !ok || len(ways) == 0 {
 		return r.ordinary(a, want, near)
 	}
-	on, setup := vehicles.Vehicle(at)
-	var read []why.Reading
 	for _, e := range b.Evidence() {
 		if e.Quantity.ID != "" {
-			read = append(read, why.Reading{Quantity: e.Quantity, Reading: e.Reading})
+			fit.read = append(fit.read, why.Reading{Quantity: e.Quantity, Reading: e.Reading})
 		}
 	}
-	if setup, err = why.Fit(on, setup, read); err != nil {
+	on, setup, err := fit.nearest(ways)
+	if err != nil {
 		return none, err
 	}
 	shown, err := r.show(a, want, on, setup)
@@ -216,129 +211,6 @@ func (w Wanted) variants(f *rig.Fault, on *rig.Rig) []int {
 
 func (w Wanted) places(p faulttree.Place) bool {
 	return len(w.Places) == 0 || slices.Contains(w.Places, p)
-}
-
-// nearest lists the rigs that can have the fault and stand nearest to some facts, a
-// fact that comes first in the handbook before others, then by whether the fault can
-// be where it is wanted; by id.
-func (r *Reasoning) nearest(facts map[string]string, want Wanted) []*rig.Rig {
-	rigs := slices.Clone(want.Rigs)
-	if len(rigs) == 0 {
-		rigs = view.Rigs(r.lib)
-	}
-	slices.SortFunc(rigs, func(a, b *rig.Rig) int { return strings.Compare(a.ID, b.ID) })
-	var out []*rig.Rig
-	var least []float64
-	for _, on := range rigs {
-		distance, can := r.distance(facts, want, on)
-		if !can {
-			continue
-		}
-		switch order := slices.Compare(distance, least); {
-		case len(out) == 0 || order < 0:
-			out, least = []*rig.Rig{on}, distance
-		case order == 0:
-			out = append(out, on)
-		}
-	}
-	return out
-}
-
-// distance is how far a rig is from what is wanted, the gravest first; can is false
-// where it cannot have the fault.
-func (r *Reasoning) distance(facts map[string]string, want Wanted, on *rig.Rig) (out []float64, can bool) {
-	for _, f := range r.lib.Forest.Facts {
-		out = append(out, apart(f, facts[f.ID], on.Facts[f.ID]))
-	}
-	elsewhere := 1.0
-	for _, id := range want.Faults {
-		f := r.fault(id)
-		if f == nil {
-			continue
-		}
-		for _, v := range want.variants(f, on) {
-			can = true
-			if want.places(f.Variants[v].Place) {
-				elsewhere = 0
-			}
-		}
-	}
-	return append(out, elsewhere), can
-}
-
-// apart is how far two choices of a fact stand apart in its list, 0 where one of
-// them is not known.
-func apart(f faulttree.Fact, one, other string) float64 {
-	at := func(id string) int {
-		return slices.IndexFunc(f.Choices, func(c faulttree.Choice) bool { return c.ID == id })
-	}
-	if at(one) < 0 || at(other) < 0 {
-		return 0
-	}
-	return math.Abs(float64(at(one) - at(other)))
-}
-
-// heaviest is the case of a belief that fits best among those with what is wanted in
-// one of some rigs, in a system that something was read of, if in any; -1 for none. It
-// is of the way of the fault that holds the largest share of all; of ways that the
-// readings hardly tell apart, of that with the fewest faults beside it.
-func heaviest(b *suspect.Belief, want Wanted, rigs []*rig.Rig) int {
-	told := map[string]bool{}
-	for _, s := range b.Systems() {
-		told[s.Name] = s.Told > 0
-	}
-	ids := map[string]bool{}
-	for _, on := range rigs {
-		ids[on.ID] = true
-	}
-	type way struct {
-		rank, at, faults int
-		share            float64 // of all its cases
-	}
-	ways := map[string]*way{}
-	var best *way
-	const alike = 3 // times the share
-	for i, c := range b.Cases() {
-		k := slices.IndexFunc(c.Faults, func(f suspect.PlacedFault) bool { return f.Variant >= 0 && slices.Contains(want.Faults, f.Fault) })
-		if !ids[c.Rig] || k < 0 {
-			continue
-		}
-		name := c.Rig
-		for _, f := range c.Faults {
-			name += fmt.Sprint(" ", f.Fault, f.Variant)
-		}
-		w := ways[name]
-		if w == nil {
-			w = &way{faults: len(c.Faults), rank: 2*truth(told[c.System]) + truth(want.places(c.Faults[k].Place)), at: i}
-			ways[name] = w
-		}
-		w.share += b.Shares()[i]
-		if b.Shares()[i] > b.Shares()[w.at] {
-			w.at = i
-		}
-	}
-	for _, name := range slices.Sorted(maps.Keys(ways)) {
-		if w := ways[name]; best == nil || w.rank > best.rank || w.rank == best.rank && w.share > best.share {
-			best = w
-		}
-	}
-	if best == nil {
-		return -1
-	}
-	most := best
-	for _, name := range slices.Sorted(maps.Keys(ways)) {
-		if w := ways[name]; w.rank == most.rank && alike*w.share >= most.share && w.faults < best.faults {
-			best = w
-		}
-	}
-	return best.at
-}
-
-func truth(is bool) int {
-	if is {
-		return 1
-	}
-	return 0
 }
 
 // differs says in what a vehicle on show is not as an account has it.
