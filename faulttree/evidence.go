@@ -70,6 +70,25 @@ func (o *Observation) Chances(at Observed, faults []string) []float64 {
 	return chances
 }
 
+// seldomChosen is how often somebody overlooks what a choice with conditions says of
+// a vehicle, and makes one that has none. Common practice, no source.
+const seldomChosen = 0.02
+
+// Observation is an observe step as an observation, by the name of the step: each
+// choice with conditions is made where they hold, any other where none does, and
+// seldom elsewhere.
+func (s *Step) Observation() Observation {
+	o := Observation{ID: s.Ref().String(), Title: s.Title, Pos: s.Pos}
+	for _, c := range s.Choices {
+		sight := Sight{ID: c.ID, Text: c.Text, Often: seldomChosen}
+		if len(c.When) > 0 || c.Sees || c.Feels {
+			sight.Any, sight.Often = []Choice{c}, 1
+		}
+		o.Choices = append(o.Choices, sight)
+	}
+	return o
+}
+
 // Intervention is something that was tried, after which a complaint is gone or
 // still there: another cord, the main breaker off. What it does to a vehicle is
 // stated by the parts and switches of the rigs, so that a vehicle with a fault

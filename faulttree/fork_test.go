@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"math"
 	"slices"
 	"testing"
 )
@@ -107,5 +108,24 @@ func TestATreeConcerns(t *testing.T) {
 		if !(&Tree{}).Concerns(o) {
 			t.Errorf("%+v: a tree without a complaint does not concern it", c)
 		}
+	}
+}
+
+// As an observation a step is answered as it is by who knows the vehicle, but that
+// a choice without a condition is seldom made where another one fits: at 0.02 for
+// each, and so one in 52 of two beside one that fits.
+func TestAStepAsAnObservation(t *testing.T) {
+	s := &Step{Tree: "t", ID: "s", Kind: KindObserve, Choices: []Choice{{ID: "tripped", Sees: true, Opened: []string{"main"}}, {ID: "none"}, {ID: "unsure"}}}
+	o := s.Observation()
+	for open, want := range map[bool][]float64{true: {50. / 52, 1. / 52, 1. / 52}, false: {0, 0.5, 0.5}} {
+		got := o.Chances(Observed{Open: func(string) bool { return open }}, nil)
+		for i := range want {
+			if len(got) != len(want) || math.Abs(got[i]-want[i]) > 1e-12 {
+				t.Fatalf("tripped %t: chances %v; want %v", open, got, want)
+			}
+		}
+	}
+	if o.ID != "t#s" {
+		t.Errorf("its id is %s", o.ID)
 	}
 }

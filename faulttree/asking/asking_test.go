@@ -238,3 +238,20 @@ func TestLookingAheadGrowsCheaperPlans(t *testing.T) {
 		t.Errorf("greedy plans cost %v, those that look ahead %v; cheaper in %d, dearer in %d", greedy, ahead, cheaper, dearer)
 	}
 }
+
+// Two results equally frequent are one bit, whatever each question may show; what
+// shows by itself and tells them apart leaves what chance can take in so few
+// cases: half a nat for each, shared by them all (Miller and Madow).
+func TestBitsToBeFoundOut(t *testing.T) {
+	s := sampleOf([]float64{1}, []int{1, 0}, []int{2, 0}, []int{1, 1}, []int{2, 1})
+	if got := s.Bits(all(s)); math.Abs(got-1) > 1e-12 {
+		t.Errorf("%v bits; want 1", got)
+	}
+	s.Columns = append(s.Columns, asking.Column{})
+	for i := range s.Cases {
+		s.Cases[i].Shows = append(s.Cases[i].Shows, uint8(s.Cases[i].Result))
+	}
+	if got, want := s.Bits(all(s)), 1/(2*math.Ln2)/float64(len(s.Cases)); math.Abs(got-want) > 1e-12 {
+		t.Errorf("%v bits once the result shows by itself; want %v", got, want)
+	}
+}

@@ -29,6 +29,22 @@ func (g *grower) entropy(cases []int) float64 {
 	return h
 }
 
+// Bits is how much is to be found out in the mean of some cases of s, in bits: the
+// entropy of their result once all is known that shows before anything is asked.
+func (s *Sample) Bits(cases []int) float64 {
+	g := &grower{Sample: s}
+	for _, c := range s.Cases {
+		g.results = max(g.results, c.Result+1)
+	}
+	var free []int
+	for i, c := range s.Columns {
+		if len(c.Needs) == 0 {
+			free = append(free, i)
+		}
+	}
+	return g.left(cases, free)
+}
+
 // left is the mean entropy of some cases once columns are known, with what
 // chance takes from it in few cases added (Miller and Madow): half a nat for each
 // result beyond the first of each part beyond the first.

@@ -149,6 +149,9 @@ func (p *Population) Vehicle(i int) (*rig.Rig, rig.Setup) {
 	return s.Rig, s.setup(p.seed, int(p.at[i].draw))
 }
 
+// Stratum is what a case is a draw of.
+func (p *Population) Stratum(i int) Stratum { return p.strata[p.at[i].stratum].Stratum }
+
 // More is the population with n more draws of the strata of some cases, shared by
 // how many of the cases each has. What a stratum weighs is shared by all its draws.
 func (p *Population) More(ctx context.Context, near []int, n int) (suspect.Population, error) {

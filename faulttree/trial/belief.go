@@ -8,6 +8,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/suspect"
+	"faultwright/faulttree/vehicle"
 )
 
 // judge compares a tree with what beliefs say of the vehicles judged.
@@ -87,9 +88,9 @@ type likely struct {
 // leastLikely is the share below which a case is not kept.
 const leastLikely = 1e-4
 
-// believe weighs some evidence about a vehicle.
-func (j *judge) believe(ctx context.Context, v *judged, evidence []suspect.Evidence) (*belief, error) {
-	peers := j.at[v.rig]
+// believe weighs some evidence about a vehicle of a rig.
+func (j *judge) believe(ctx context.Context, r *rig.Rig, evidence []suspect.Evidence) (*belief, error) {
+	peers := j.at[r]
 	b, err := j.minds[peers].Belief(ctx, evidence)
 	if err != nil {
 		return nil, err
@@ -106,19 +107,30 @@ func (j *judge) believe(ctx context.Context, v *judged, evidence []suspect.Evide
 
 // all is every reading of a vehicle that walks of a role take, and what is seen on
 // their way where only one choice fits.
-func (j *judge) all(v *judged, role faulttree.Role) []suspect.Evidence {
-	var out []suspect.Evidence
+func (j *judge) all(k *reader, role faulttree.Role) (out []suspect.Evidence, err error) {
 	for i, q := range j.data.quantities[:j.data.quantityCount[role]] {
-		if j.gates[role].taken[i] && !q.OfMeter() {
-			out = append(out, suspect.Evidence{Quantity: q, Reading: v.readings[i]})
+		if !j.gates[role].taken[i] || q.OfMeter() {
+			continue
+		}
+		r, err := k.reading(q, 1)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, suspect.Evidence{Quantity: q, Reading: r})
+	}
+	for _, look := range j.data.looks {
+		if look.For > role {
+			continue
+		}
+		fit, err := vehicle.Walker{Value: k.vehicle.Taken, Vehicle: k.vehicle}.Choices(look)
+		if err != nil {
+			return nil, err
+		}
+		if len(fit) == 1 {
+			out = append(out, suspect.Evidence{Seen: &suspect.Seen{Observation: look.Ref().String(), Choice: fit[0].Choice}})
 		}
 	}
-	for i, look := range j.data.looks {
-		if look.For <= role && v.seen[i] != "" {
-			out = append(out, suspect.Evidence{Seen: &suspect.Seen{Observation: look.Ref().String(), Choice: v.seen[i]}})
-		}
-	}
-	return out
+	return out, nil
 }
 
 // taken is what a walk found out on its own way.
@@ -131,7 +143,7 @@ func (j *judge) taken(w faulttree.Walk) []suspect.Evidence {
 				out = append(out, suspect.Evidence{Quantity: asked.Measure[i].Quantity, Reading: r})
 			}
 		}
-		if asked.Kind == faulttree.KindObserve && slices.ContainsFunc(j.data.looks, func(s *faulttree.Step) bool { return s.Ref() == e.Step }) {
+		if asked.Kind == faulttree.KindObserve {
 			out = append(out, suspect.Evidence{Seen: &suspect.Seen{Observation: e.Step.String(), Choice: e.Answer.Choice}})
 		}
 	}
@@ -149,8 +161,8 @@ func sumOf(shares []float64) float64 {
 	return max(sum, math.SmallestNonzeroFloat64)
 }
 
-// sets is what is there together, for a belief to name: the faults of a vehicle,
-// or its errands.
+// sets is what is there together in a vehicle, for a belief to name: its faults, or
+// its errands.
 type sets struct {
 	all  []faultGroup
 	of   []int // by wrongs, an index into all and one more; 0 is nothing

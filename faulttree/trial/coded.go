@@ -4,27 +4,48 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/vehicle"
 )
 
 // coded is what a draw shows to an order of asking, by codes: see
-// [dataset].codes. Fit is the choices that fit at each look.
-func (s *dataset) coded(t *trial, k *reader, readings []faulttree.Reading, again faulttree.Reading, fit [][]faulttree.Answer) []uint8 {
+// [dataset].codes. The meter alone is tried before any mistake with it that sets
+// in after its proof; the rest, and the proof again, after.
+func (s *dataset) coded(t *trial, k *reader) ([]uint8, error) {
 	var out []uint8
+	readings := make([]faulttree.Reading, len(s.quantities))
+	again := uint8(0)
+	proof := s.proof()
 	for i, q := range s.quantities {
-		out = append(out, s.scales[i].code(t.face.Model, q, readings[i]))
+		proofs := 0
+		if proof >= 0 && !q.OfMeter() {
+			proofs = 1
+		}
+		r, err := k.reading(q, proofs)
+		if err != nil {
+			return nil, err
+		}
+		readings[i] = r
+		out = append(out, s.scales[i].code(t.face.Model, q, r))
+		if i == proof {
+			if r, err = k.reading(q, 1); err != nil {
+				return nil, err
+			}
+			again = s.scales[i].code(t.face.Model, q, r)
+		}
 	}
-	if proof := s.proof(); proof >= 0 {
-		out = append(out, s.scales[proof].code(t.face.Model, s.quantities[proof], again))
-	} else {
-		out = append(out, 0)
-	}
+	out = append(out, again)
 	for i, d := range s.derived {
 		out = append(out, s.sumCode(s.scales[len(s.quantities)+i], d, readings))
 	}
-	for n, step := range s.looks {
+	look := vehicle.Walker{Value: k.vehicle.Taken, Vehicle: k.vehicle}
+	for _, step := range s.looks {
+		fit, err := look.Choices(step)
+		if err != nil {
+			return nil, err
+		}
 		mask := uint8(0)
 		for i, c := range step.Choices {
-			if i < 8 && slices.ContainsFunc(fit[n], func(a faulttree.Answer) bool { return a.Choice == c.ID }) {
+			if i < 8 && slices.ContainsFunc(fit, func(a faulttree.Answer) bool { return a.Choice == c.ID }) {
 				mask |= 1 << i
 			}
 		}
@@ -34,7 +55,7 @@ func (s *dataset) coded(t *trial, k *reader, readings []faulttree.Reading, again
 		holds := k.vehicle.Fact(f.ID)
 		out = append(out, uint8(1+slices.IndexFunc(f.Choices, func(c faulttree.Choice) bool { return c.ID == holds })))
 	}
-	return out
+	return out, nil
 }
 
 // sumCode is the stretch in which a sum lies, from 1; 0 where a part of it was not

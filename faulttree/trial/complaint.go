@@ -48,7 +48,7 @@ func (t *trial) withComplaint(ctx context.Context) (*Complaint, error) {
 	}
 	some := *t
 	some.plan, some.options.Progress = t.plan.pick(have), nil
-	some.data = some.newDataset(0, mostJudged)
+	some.data = some.newDataset(0, 0)
 	sum, err := some.walkAll(ctx)
 	if err != nil {
 		return nil, err

@@ -4,32 +4,26 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
-	"faultwright/faulttree/vehicle"
 )
 
-// How many draws orders of asking are found from, how many others they are
-// measured on, and how many of these a belief judges. With a thousand judged, a
-// share of the possible has a standard error of about a hundredth.
+// How many draws orders of asking are found from, and how many others they are
+// measured on.
 const (
 	learnedFrom = grownFrom + chosenBy
 	heldOut     = 4000
-	mostJudged  = 1000
 )
 
-// dataset is what is kept of some draws: what all that may be asked shows, to find
-// orders from, and of a few what they read, for a belief to judge. It is filled
-// while the draws are walked, each slot by one worker, and does not depend on
-// which.
+// dataset is what may be asked, and what all of it shows of some draws, to find
+// orders from. It is filled while the draws are walked, each slot by one worker,
+// and does not depend on which.
 type dataset struct {
 	slots         []int32              // by draw: where it is kept, -1 for nowhere
 	heldOutFrom   int                  // slots from here on are held out
-	judgedEach    int                  // of those held out one in so many is judged
 	groups        []int                // by slot: what is wrong, 0 for a sound vehicle
 	quantities    []faulttree.Quantity // those open to the owner first
 	derived       []derivedValue       // those open to the owner first
 	quantityCount [2]int               // by role: how many quantities are open
 	derivedCount  [2]int
-	judged        []judged
 
 	// What orders of asking are found from, see orders.go.
 	quantityAt map[string]int
@@ -39,21 +33,6 @@ type dataset struct {
 	looks      []*faulttree.Step // the observe steps, all that is seen without a meter
 	codes      [][]uint8         // by slot: of the quantities, the proof of the meter again, the sums, the looks, the facts
 	worst      [2][]worstEnd     // by role and slot
-}
-
-// judged is a draw that a belief judges.
-type judged struct {
-	stratum
-	number   int
-	readings []faulttree.Reading // by quantity of the dataset
-	seen     []string            // by look: the choice, "" where several fit
-	ends     []judgedEnd
-}
-
-// judgedEnd is one ending of its walks.
-type judgedEnd struct {
-	roles [2]bool // whose walk ends so
-	ending
 }
 
 // worstEnd is the ending that a walk counts as, and what the walk took.
@@ -95,8 +74,6 @@ func (t *trial) newDataset(lessons, tests int) *dataset {
 			s.slots[i] = -1
 		}
 	}
-	s.judgedEach = max(1, (tests+mostJudged-1)/mostJudged)
-	s.judged = make([]judged, (tests+s.judgedEach-1)/s.judgedEach)
 	s.groups, s.codes = make([]int, lessons+tests), make([][]uint8, lessons+tests)
 	for role := range roles {
 		s.worst[role] = make([]worstEnd, lessons+tests)
@@ -175,86 +152,11 @@ func (s *dataset) slot(number int) int {
 	return int(s.slots[number])
 }
 
-// judge is where a draw is kept for a belief; nil for nowhere.
-func (s *dataset) judge(number int) *judged {
-	at := s.slot(number) - s.heldOutFrom
-	if at < 0 || at%s.judgedEach != 0 {
-		return nil
+// observe takes what a draw shows to an order of asking.
+func (s *dataset) observe(t *trial, k *reader) (err error) {
+	if at := s.slot(k.draw.number); at >= 0 {
+		s.groups[at] = k.draw.group
+		s.codes[at], err = s.coded(t, k)
 	}
-	return &s.judged[at/s.judgedEach]
-}
-
-// noteEndings keeps where the walks of a draw that is judged ended.
-func (s *dataset) noteEndings(number int, role faulttree.Role, same bool, ends []ending) {
-	v := s.judge(number)
-	if v == nil {
-		return
-	}
-	if same {
-		for i := range v.ends {
-			v.ends[i].roles[role] = true
-		}
-		return
-	}
-	for _, e := range ends {
-		end := judgedEnd{ending: e}
-		end.roles[role] = true
-		v.ends = append(v.ends, end)
-	}
-}
-
-// observe takes every reading of a draw, and looks wherever somebody can.
-func (s *dataset) observe(t *trial, k *reader) error {
-	at := s.slot(k.draw.number)
-	if at < 0 {
-		return nil
-	}
-	readings, again, err := s.read(k)
-	if err != nil {
-		return err
-	}
-	var fit [][]faulttree.Answer
-	look := vehicle.Walker{Value: k.vehicle.Taken, Vehicle: k.vehicle}
-	for _, step := range s.looks {
-		some, err := look.Choices(step)
-		if err != nil {
-			return err
-		}
-		fit = append(fit, some)
-	}
-	s.groups[at], s.codes[at] = k.draw.group, s.coded(t, k, readings, again, fit)
-	if v := s.judge(k.draw.number); v != nil {
-		v.stratum, v.number, v.readings = k.draw.stratum, k.draw.number, readings
-		for _, some := range fit {
-			choice := ""
-			if len(some) == 1 {
-				choice = some[0].Choice
-			}
-			v.seen = append(v.seen, choice)
-		}
-	}
-	return nil
-}
-
-// read is the readings of all quantities, and of the proof of the meter again. The
-// meter alone is tried before any mistake with it that sets in after its proof; the
-// rest, and the proof again, after.
-func (s *dataset) read(k *reader) (readings []faulttree.Reading, again faulttree.Reading, err error) {
-	proof := s.proof()
-	for _, q := range s.quantities {
-		proofs := 0
-		if proof >= 0 && !q.OfMeter() {
-			proofs = 1
-		}
-		r, err := k.reading(q, proofs)
-		if err != nil {
-			return nil, again, err
-		}
-		readings = append(readings, r)
-	}
-	again = faulttree.NotTaken(noSuchPoint)
-	if proof >= 0 {
-		again, err = k.reading(s.quantities[proof], 1)
-	}
-	return readings, again, err
+	return err
 }

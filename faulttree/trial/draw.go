@@ -12,6 +12,7 @@ import (
 type draw struct {
 	stratum
 	number int
+	chance uint64 // what it is made from, with the seed
 	setup  rig.Setup
 	loads  map[string]bool // legs that happen to be on, for the check of the body
 	misuse misuse
@@ -25,7 +26,7 @@ func (p *plan) make(s stratum, number int, seed uint64) draw {
 		from.Ways = []drawn.Way{{Fault: p.faults[s.fault], Variant: s.variant}}
 	}
 	c := from.Draw(rand.New(rand.NewPCG(seed, p.chance(number))))
-	d := draw{stratum: s, number: number, setup: c.Setup, loads: c.Loads}
+	d := draw{stratum: s, number: number, chance: p.chance(number), setup: c.Setup, loads: c.Loads}
 	for _, w := range from.Ways {
 		for _, e := range w.Fault.Variants[w.Variant].Edits {
 			if e.Kind == rig.Misuse {

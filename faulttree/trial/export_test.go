@@ -6,28 +6,23 @@ import (
 	"faultwright/faulttree"
 )
 
-// Draws is which draws orders are found from, which are held out, and which of
-// these beliefs judge.
-func Draws(h Handbook, tree string, o Options) (learn, held, judged map[int]bool, err error) {
+// Draws is which draws orders are found from, and which they are measured on.
+func Draws(h Handbook, tree string, o Options) (learn, held map[int]bool, err error) {
 	t, err := prepare(h, tree, o)
 	if err != nil {
-		return nil, nil, nil, err
+		return nil, nil, err
 	}
 	s := t.newDataset(learnedFrom, heldOut)
-	learn, held, judged = map[int]bool{}, map[int]bool{}, map[int]bool{}
+	learn, held = map[int]bool{}, map[int]bool{}
 	for number, slot := range s.slots {
 		switch {
-		case slot < 0:
-		case int(slot) < s.heldOutFrom:
-			learn[number] = true
-		default:
+		case slot >= int32(s.heldOutFrom):
 			held[number] = true
-		}
-		if s.judge(number) != nil {
-			judged[number] = true
+		case slot >= 0:
+			learn[number] = true
 		}
 	}
-	return learn, held, judged, nil
+	return learn, held, nil
 }
 
 // PointedAt is the places that a finding points at, when so many vehicles with a

@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"fmt"
-	"maps"
 	"math"
 	"slices"
 
@@ -79,39 +77,12 @@ func (t *trial) countReadings(ctx context.Context, n *tally, r *Report) error {
 		return err
 	}
 	r.OptimumMeasurements = s.Mean(p, held)
-	r.EntropyBound = s.bits(held) / math.Log2(float64(t.outcomes()))
+	r.EntropyBound = s.Bits(held) / math.Log2(float64(t.outcomes()))
 	return nil
 }
 
 // mostCounted is how many vehicles the order with the fewest readings is found from.
 const mostCounted = 3000
-
-// bits is how much is to be found out in the mean of some cases: the entropy of
-// their results once all is known that shows without asking.
-func (s *sample) bits(cases []int) float64 {
-	parts, results := map[string]int{}, map[string]int{}
-	for _, i := range cases {
-		var shows []byte
-		for k, column := range s.Columns {
-			if len(column.Needs) == 0 {
-				shows = append(shows, s.Cases[i].Shows[k])
-			}
-		}
-		parts[string(shows)]++
-		results[fmt.Sprint(string(shows), s.Cases[i].Result)]++
-	}
-	sum := 0.0
-	for _, some := range []struct {
-		sign   float64
-		counts map[string]int
-	}{{1, parts}, {-1, results}} {
-		for _, key := range slices.Sorted(maps.Keys(some.counts)) { // in order, for the rounding
-			x := float64(some.counts[key])
-			sum += some.sign * x * math.Log2(x)
-		}
-	}
-	return sum / float64(len(cases))
-}
 
 // leastLost is the cost in the mean of a walk from which on a step is told.
 const leastLost = 0.01

@@ -7,7 +7,6 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
 	"faultwright/faulttree/rig"
-	"faultwright/faulttree/suspect"
 )
 
 // What a belief is made of: about so many vehicles with a fault at most, drawn from
@@ -50,7 +49,7 @@ func (t *trial) newPeers(ctx context.Context) ([]*peers, error) {
 			return nil, err
 		}
 		most := 1 + min(mostPeers, t.options.Rigs)*len(t.plan.rigs)/len(p.rigs)/len(t.plan.strata)
-		out[i] = (&peers{p.rigs, all, nil}).as(t.plan, func(i, before int) bool { return before < most || len(all.Cases()[i].Faults) == 0 })
+		out[i] = (&peers{p.rigs, all, nil}).as(t.plan, func(i, before int) bool { return before < most || all.Stratum(i).Ways == nil })
 		if err := out[i].Columns(ctx, t.data.quantities...); err != nil {
 			return nil, err
 		}
@@ -62,17 +61,27 @@ func (t *trial) newPeers(ctx context.Context) ([]*peers, error) {
 // those are taken that take says, of a case and how many of its stratum were taken
 // before. A stratum of which none is taken has no weight.
 func (p *peers) as(plan *plan, take func(i, before int) bool) *peers {
+	type way struct {
+		rig     *rig.Rig
+		fault   string
+		variant int
+	}
 	strata := map[way]int{}
 	for i, s := range plan.strata {
 		if s.from < plan.inside {
-			strata[way{s.rig.ID, plan.id(s.fault), s.variant}] = i
+			strata[way{s.rig, plan.id(s.fault), s.variant}] = i
 		}
 	}
 	out := &peers{rigs: p.rigs}
 	var taken []int
 	times := make([]int, len(plan.strata))
-	for i, c := range p.Cases() {
-		if at, ok := strata[wayOf(c)]; ok && take(i, times[at]) {
+	for i := range p.Cases() {
+		s := p.Stratum(i)
+		is := way{s.Rig, NoFault, 0}
+		if len(s.Ways) > 0 {
+			is.fault, is.variant = s.Ways[0].Fault.ID, s.Ways[0].Variant
+		}
+		if at, ok := strata[is]; ok && len(s.Ways) < 2 && take(i, times[at]) {
 			taken, out.of = append(taken, i), append(out.of, at)
 			times[at]++
 		}
@@ -89,50 +98,21 @@ func (p *peers) as(plan *plan, take func(i, before int) bool) *peers {
 // draws them.
 func (p *peers) complaining(ctx context.Context, plan *plan) (*peers, error) {
 	has, err := p.Seen(ctx, complained, complained)
-	return p.as(plan, func(i, _ int) bool { return has[i] > 0.5 }), err
-}
-
-// way names what is wrong with a vehicle, and how.
-type way struct {
-	rig, fault string
-	variant    int
-}
-
-// wayOf is the way of a case, which is none of the plan's where two faults came
-// together by chance.
-func wayOf(c suspect.Case) way {
-	if len(c.Faults) == 0 {
-		return way{rig: c.Rig, fault: NoFault}
+	if err != nil {
+		return nil, err
 	}
-	for _, f := range c.Faults[1:] {
-		if f.Variant != drawn.NoVariant {
-			return way{}
-		}
-	}
-	return way{c.Rig, c.Faults[0].Fault, c.Faults[0].Variant}
+	return p.as(plan, func(i, _ int) bool { return has[i] > 0.5 }), nil
 }
-
-// seldomChosen is how often somebody overlooks what another choice says of a
-// vehicle, and makes one without a condition. Common practice, no source.
-const seldomChosen = 0.02
 
 // lookedAt is what is seen without a meter on the way through the tree, and the
 // complaint, as observations.
 func (t *trial) lookedAt() []faulttree.Observation {
 	var out []faulttree.Observation
 	for _, step := range t.data.looks {
-		o := faulttree.Observation{ID: step.Ref().String()}
-		for _, c := range step.Choices {
-			s := faulttree.Sight{ID: c.ID, Often: seldomChosen}
-			if len(c.When) > 0 || c.Sees || c.Feels {
-				s.Any, s.Often = []faulttree.Choice{c}, 1
-			}
-			o.Choices = append(o.Choices, s)
-		}
-		out = append(out, o)
+		out = append(out, step.Observation())
 	}
 	if complaint := t.plan.tree.Complaint; len(complaint) > 0 {
-		out = append(out, faulttree.Observation{ID: complained, Choices: []faulttree.Sight{{ID: complained, Any: complaint, Often: 1}, {ID: "none", Often: seldomChosen}}})
+		out = append(out, faulttree.Observation{ID: complained, Choices: []faulttree.Sight{{ID: complained, Any: complaint, Often: 1}, {ID: "none", Often: 0.01}}})
 	}
 	return out
 }

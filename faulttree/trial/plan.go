@@ -68,7 +68,9 @@ func (p *plan) pick(numbers []int) *plan {
 	for i, s := range p.strata {
 		if len(of[i]) > 0 {
 			out.addDraws([]stratum{s}, len(of[i]))
-			out.picked = append(out.picked, of[i]...)
+			for _, n := range of[i] {
+				out.picked = append(out.picked, int(p.chance(n)))
+			}
 		}
 	}
 	out.inside = out.total
@@ -154,14 +156,6 @@ func (p *plan) groupOf(fault int, with []string) int {
 		at, p.groups = len(p.groups), append(p.groups, k)
 	}
 	return at + 1
-}
-
-// fault is the fault that a group is counted under, -1 for nothing wrong.
-func (p *plan) fault(group int) int {
-	if group == 0 {
-		return -1
-	}
-	return p.groups[group-1][0]
 }
 
 // allocate says how many draws each fault gets, and how many are healthy. Half

@@ -34,11 +34,84 @@ type OfPossible struct {
 	TaskPossibleAsked   float64 `json:"task_possible_asked"`
 }
 
-// minds is what beliefs say of a vehicle: by role after all readings, and after
-// those of each ending of its walks.
-type minds struct {
-	all  [2]*belief
-	ends []*belief
+// mostJudged is how many vehicles beliefs judge. With so many a share of the possible
+// has a standard error of about a hundredth.
+const mostJudged = 1000
+
+// judged is a vehicle and what beliefs say of it, by role.
+type judged struct {
+	stratum
+	number int // of the draw
+	wrong  int // an index into the judge's wrongs
+	all    [2]*belief
+	ends   [2][]judgedEnd
+}
+
+// judgedEnd is an ending of a walk with the belief after its readings.
+type judgedEnd struct {
+	endpoint int
+	*belief
+}
+
+// judgeAll has beliefs judge vehicles spread evenly over those of the plan, of
+// which the fault is not the meter's alone.
+func (j *judge) judgeAll(ctx context.Context) ([]judged, error) {
+	var numbers []int
+	for i := range min(mostJudged, j.plan.inside) {
+		number := i * j.plan.inside / min(mostJudged, j.plan.inside)
+		if s, _ := j.plan.stratumOf(number); s.fault < 0 || !j.onlyMeter(s.fault) {
+			numbers = append(numbers, number)
+		}
+	}
+	some := *j.trial
+	some.plan, some.options.Progress = j.plan.pick(numbers), nil
+	out := make([]judged, len(numbers))
+	err := some.eachDraw(ctx, len(numbers), func(_ int, w *worker, s stratum, i int) error {
+		k, err := w.readerFor(s)
+		if err != nil {
+			return err
+		}
+		if err := k.begin(w.plan.make(s, i, w.options.Seed)); err != nil {
+			return err
+		}
+		out[i] = judged{stratum: s, number: numbers[i], wrong: slices.Index(j.wrongs, j.wrongOf(s))}
+		return j.judge(ctx, k, &out[i])
+	})
+	return out, err
+}
+
+// judge fills in what beliefs say of the reader's vehicle. Where the owner's walk was
+// not handed over, a qualified person's would be the same.
+func (j *judge) judge(ctx context.Context, k *reader, v *judged) error {
+	told := -1
+	for role := range roles {
+		evidence, err := j.all(k, roles[role])
+		if err != nil {
+			return err
+		}
+		if len(evidence) == told { // an owner has as much
+			v.all[role] = v.all[role-1]
+		} else if v.all[role], err = j.believe(ctx, v.rig, evidence); err != nil {
+			return err
+		}
+		told = len(evidence)
+		if role > 0 && !slices.ContainsFunc(v.ends[role-1], func(e judgedEnd) bool { return j.endpoints[e.endpoint].handed }) {
+			v.ends[role] = v.ends[role-1]
+			continue
+		}
+		ends, err := j.walk(k, roles[role])
+		if err != nil {
+			return err
+		}
+		for _, e := range ends {
+			b, err := j.believe(ctx, v.rig, j.taken(e.walk))
+			if err != nil {
+				return err
+			}
+			v.ends[role] = append(v.ends[role], judgedEnd{e.endpoint, b})
+		}
+	}
+	return nil
 }
 
 // compareWithBelief compares the tree with beliefs.
@@ -47,49 +120,21 @@ func (t *trial) compareWithBelief(ctx context.Context, n *tally, r *Report) erro
 	if err != nil {
 		return err
 	}
-	said := make([]minds, len(t.data.judged))
-	err = t.inParallel(ctx, len(said), func(i int) error {
-		v := &t.data.judged[i]
-		if v.fault >= 0 && t.onlyMeter(v.fault) {
-			return nil
-		}
-		told := 0
-		for role := range roles {
-			evidence := j.all(v, roles[role])
-			if role > 0 && len(evidence) == told { // it has all of the owner's
-				said[i].all[role] = said[i].all[role-1]
-				continue
-			}
-			b, err := j.believe(ctx, v, evidence)
-			if err != nil {
-				return err
-			}
-			said[i].all[role], told = b, len(evidence)
-		}
-		for _, e := range v.ends {
-			b, err := j.believe(ctx, v, j.taken(e.walk))
-			if err != nil {
-				return err
-			}
-			said[i].ends = append(said[i].ends, b)
-		}
-		return nil
-	})
+	all, err := j.judgeAll(ctx)
 	if err != nil {
 		return err
 	}
 	byFault, byTask := newPossible(j.faultSets()), newPossible(j.errandSets())
 	for role := range roles {
-		if err := j.separable(ctx, said, role, r); err != nil {
+		if err := j.separable(ctx, all, role, r); err != nil {
 			return err
 		}
-		limits := j.limits(said, role)
-		for i := range said {
-			if v := &t.data.judged[i]; v.fault >= 0 && said[i].ends != nil {
-				w := slices.Index(j.wrongs, t.wrongOf(v.stratum))
+		limits := limits(all, role)
+		for i := range all {
+			if v := &all[i]; v.fault >= 0 {
 				fault := t.plan.id(v.fault)
-				byFault.add(v, role, said[i], limits, w, fault, func(end int) float64 { return t.credit(v.stratum, end) })
-				byTask.add(v, role, said[i], limits, w, fault, func(end int) float64 { return j.taskCredit(w, end) })
+				byFault.add(v, role, limits, fault, func(end int) float64 { return t.credit(v.stratum, end) })
+				byTask.add(v, role, limits, fault, func(end int) float64 { return j.taskCredit(v.wrong, end) })
 			}
 		}
 	}
@@ -100,24 +145,21 @@ func (t *trial) compareWithBelief(ctx context.Context, n *tally, r *Report) erro
 	p.TaskOfPossible, p.TaskError = byTask.share()
 	p.TaskPossible, p.TaskPossibleAsked, r.TasksTogether = mean(sumOf(byTask.can), p.Judged), mean(sumOf(byTask.asked), p.Judged), byTask.groups()
 	r.Missed = byTask.misses()
-	return j.part(said, r)
+	return j.part(all, r)
 }
 
 // limits is the share of a sound vehicle below which one is called faulty, of a
 // role: after all readings, and after those of its walks.
-func (j *judge) limits(said []minds, role int) (limits [2]float64) {
+func limits(judged []judged, role int) [2]float64 {
 	var all, asked []float64
-	for i, m := range said {
-		v := &j.data.judged[i]
-		if v.fault >= 0 || m.ends == nil {
+	for _, v := range judged {
+		if v.fault >= 0 {
 			continue
 		}
-		all = append(all, m.all[role].noFault())
+		all = append(all, v.all[role].noFault())
 		least := 1.0
-		for k, e := range v.ends {
-			if e.roles[role] {
-				least = min(least, m.ends[k].noFault())
-			}
+		for _, e := range v.ends[role] {
+			least = min(least, e.noFault())
 		}
 		asked = append(asked, least)
 	}
@@ -149,16 +191,14 @@ func newPossible(s sets) *possible {
 
 // add adds the walks of a role over a vehicle: of open choices the ending that
 // earns least. Credit is what the tree earns at an endpoint.
-func (p *possible) add(v *judged, role int, m minds, limits [2]float64, w int, fault string, credit func(endpoint int) float64) {
-	there := p.of[w]
-	group := p.named(m.all[role], limits[0])
+func (p *possible) add(v *judged, role int, limits [2]float64, fault string, credit func(endpoint int) float64) {
+	there := p.of[v.wrong]
+	group := p.named(v.all[role], limits[0])
 	can := p.credit(group, there)
 	own, asked := 1.0, 1.0
-	for k, e := range v.ends {
-		if e.roles[role] {
-			own = min(own, credit(e.endpoint))
-			asked = min(asked, p.credit(p.named(m.ends[k], limits[1]), there))
-		}
+	for _, e := range v.ends[role] {
+		own = min(own, credit(e.endpoint))
+		asked = min(asked, p.credit(p.named(e.belief, limits[1]), there))
 	}
 	if len(group) > 0 {
 		own = min(own, 1/float64(len(group)))

@@ -24,24 +24,25 @@ const (
 	fewEach        = 10    // vehicles below which nothing is said
 )
 
-// lean is how much beliefs give to each of the peers, added up.
-type lean [][]float64 // by peers and case
-
 // separable looks, at every finding of no fault, for single readings open to a
 // role: how much of what the beliefs after the walks that ended there give to a
 // dangerous fault lies outside what all but one in a hundred sound vehicles show.
-func (j *judge) separable(ctx context.Context, said []minds, role int, r *Report) error {
+func (j *judge) separable(ctx context.Context, judged []judged, role int, r *Report) error {
 	for f := range j.endpoints {
 		if !j.endpoints[f].noFault {
 			continue
 		}
-		walks, sum := 0, make(lean, len(j.peers))
-		for i, m := range said {
-			v := &j.data.judged[i]
-			for k, b := range m.ends {
-				if e := v.ends[k]; e.endpoint == f && e.roles[role] {
+		walks, sum := 0, make([][]float64, len(j.peers)) // by peers and case
+		for i, of := range j.of {
+			sum[i] = make([]float64, len(of))
+		}
+		for _, v := range judged {
+			for _, e := range v.ends[role] {
+				if e.endpoint == f {
 					walks++
-					sum.add(j.at[v.rig], len(j.of[j.at[v.rig]]), b)
+					for _, x := range e.likely {
+						sum[j.at[v.rig]][x.at] += float64(x.share)
+					}
 				}
 			}
 		}
@@ -70,18 +71,9 @@ func (j *judge) separable(ctx context.Context, said []minds, role int, r *Report
 	return nil
 }
 
-func (l lean) add(peers, cases int, b *belief) {
-	if l[peers] == nil {
-		l[peers] = make([]float64, cases)
-	}
-	for _, x := range b.likely {
-		l[peers][x.at] += float64(x.share)
-	}
-}
-
 // shown is how much of what is given to a fault a reading tells from sound
 // vehicles, as finely as a verdict may rest on it, and how much there is.
-func (j *judge) shown(ctx context.Context, sum lean, fault int, q faulttree.Quantity) (shown, all float64, err error) {
+func (j *judge) shown(ctx context.Context, sum [][]float64, fault int, q faulttree.Quantity) (shown, all float64, err error) {
 	for i, shares := range sum {
 		column, err := j.peers[i].Column(ctx, q)
 		if err != nil {

@@ -303,9 +303,6 @@ func (w *worker) tryOne(s stratum, number int, into *tally) error {
 		if err := into.count(w.trial, k, &body, role, ends); err != nil {
 			return err
 		}
-		if w.data != nil {
-			w.data.noteEndings(number, role, same, ends)
-		}
 		same = !slices.ContainsFunc(ends, func(e ending) bool { return w.endpoints[e.endpoint].handed })
 	}
 	if w.data != nil {

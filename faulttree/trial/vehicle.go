@@ -34,7 +34,7 @@ type reader struct {
 
 // begin puts another draw before the reader.
 func (t *reader) begin(d draw) error {
-	t.draw, t.in.number = d, uint64(d.number)
+	t.draw, t.in.number = d, d.chance
 	clear(t.have)
 	return t.vehicle.Put(d.setup)
 }
