@@ -63,6 +63,8 @@ func TestStillPossible(t *testing.T) {
 	q.set(func(s *session.Settings) { s.Role = faulttree.Qualified })
 	q.toNeutral()
 	q.Want("The neutral is open (cord)")
+	q.Press("Show me why")
+	q.Want("The neutral is open", "Why it reads this", "The neutral of the cord is open: the ", "; you read ")
 }
 
 // Where it cannot be worked out the walk goes on as ever.

@@ -41,15 +41,16 @@ const (
 // is no part of the circuit. Ends that the rig does not have are an error.
 func (b *Bench) Flow(q faulttree.Quantity, st State, in Input) (*Flow, error) {
 	ohms := q.Unit == faulttree.Ohms
-	w, k, err := b.solve(st, q.Unit == faulttree.VoltsDC || q.Unit == faulttree.AmpsDC)
+	k := b.state(st, true)
+	k.probe = ohms
+	if !ohms {
+		var err error
+		if _, k, err = b.solve(st, q.Unit == faulttree.VoltsDC || q.Unit == faulttree.AmpsDC); err != nil {
+			return nil, err
+		}
+	}
+	w, err := b.compile(k)
 	if err != nil {
-		return nil, err
-	}
-	if ohms {
-		k = b.state(st, true)
-		k.probe = true
-	}
-	if w, err = b.compile(k); err != nil {
 		return nil, err
 	}
 	net := w.net.Clone()

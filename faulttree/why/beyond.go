@@ -77,15 +77,6 @@ func (w *writer) tellLargest(area []string, in, out way) {
 	w.say("the largest current into %s is %s, the largest out of it %s", areaWord(area), w.ofWays([]way{in}), w.ofWays([]way{out}))
 }
 
-// mostly is said where one way into an area does not carry all that another carries
-// out of it.
-func mostly(in, out way) string {
-	if one, two := size(in.into), size(out.into); math.Abs(one-two) > 0.02*max(one, two) {
-		return ", mostly,"
-	}
-	return ""
-}
-
 // most reports whether some ways carry most of what all carry on their side.
 func most(all, some []way) bool {
 	sum, held := 0.0, 0.0
@@ -111,12 +102,25 @@ func (w *writer) tellWays(in, out []way, mostIn, mostOut bool) {
 	case len(in) > 1 || len(out) > 1:
 		w.say("%s go on as %s, and %s %s", lesser(in, mostIn), lesser(out, mostOut), w.reader(), w.shown(w.faulty.value))
 	case w.told(in[0].branch):
-		w.say("they go on%s through %s%s", mostly(in[0], out[0]), w.branchTitle(w.faulty, out[0].branch), w.division(in[0], out[0]))
+		w.say("they go on%s%s", w.goesOn(in[0], out[0]), w.division(in[0], out[0]))
 	case w.told(out[0].branch):
-		w.say("they come%s through %s%s", mostly(in[0], out[0]), w.branchTitle(w.faulty, in[0].branch), w.division(in[0], out[0]))
+		w.say("they come%s%s", w.goesOn(out[0], in[0]), w.division(in[0], out[0]))
 	default:
-		w.say("the %s through %s go on%s through %s%s", amps(in[0].into), w.branchTitle(w.faulty, in[0].branch), mostly(in[0], out[0]), w.branchTitle(w.faulty, out[0].branch), w.division(in[0], out[0]))
+		w.say("the %s through %s go on%s%s", amps(in[0].into), w.branchTitle(w.faulty, in[0].branch), w.goesOn(in[0], out[0]), w.division(in[0], out[0]))
 	}
+}
+
+// goesOn says where the current of one way goes on: through another, which carries as
+// much, or as what that carries beside or together with lesser ones.
+func (w *writer) goesOn(one, other way) string {
+	title := " through " + w.branchTitle(w.faulty, other.branch)
+	switch more := size(other.into) - size(one.into); {
+	case math.Abs(more) <= 0.02*size(one.into):
+		return title
+	case more > 0:
+		return ", with less from others, as " + amps(other.into) + title
+	}
+	return " as " + amps(other.into) + title + " and less through others"
 }
 
 func (w *writer) ofWays(some []way) string {

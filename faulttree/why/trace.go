@@ -76,12 +76,6 @@ func (c circuit) ways(area []string) (all []way, ok bool) {
 	return all, ok
 }
 
-// across is the voltage over a part, whether it conducts or not.
-func (c circuit) across(part int) (complex128, bool) {
-	p := c.rig.Parts[part]
-	return c.Volts(p.A, p.B)
-}
-
 // branch is what a part, or a join, is in the circuit; ok is false where it does
 // not conduct.
 func (c circuit) branch(is func(bench.Branch) bool) (bench.Branch, bool) {
@@ -151,6 +145,11 @@ func (c circuit) carried(from, to string, phase complex128, flow func(bench.Bran
 			}
 		}
 	}
+	return pathOf(came, from, to)
+}
+
+// pathOf is the path to a node, by the step that led to each; nil where none did.
+func pathOf(came map[string]step, from, to string) []step {
 	var path []step
 	for at := to; at != from; {
 		s, ok := came[at]
@@ -213,19 +212,7 @@ func (c circuit) between(from, to string) []step {
 			}
 		}
 	}
-	var path []step
-	for at := to; at != from; {
-		s, ok := came[at]
-		if !ok {
-			return nil
-		}
-		path = append(path, s)
-		if at = s.branch.A; s.back {
-			at = s.branch.B
-		}
-	}
-	slices.Reverse(path)
-	return path
+	return pathOf(came, from, to)
 }
 
 // cost is how unlikely a branch is to be the way that one looks for.

@@ -92,11 +92,7 @@ func suspectOf(w *frame.Frame, s view.Suspect, from string) fyne.CanvasObject {
 	}
 	links := look.LinkRow()
 	if s.Drawn {
-		where := ""
-		if len(s.Of.Places) > 0 {
-			where = string(s.Of.Places[0])
-		}
-		links.Add(look.NewLink("Show me why", func() { w.Go(place.Why(s.Faults[0].ID, where, from)) }))
+		links.Add(whyLink(w, s, from))
 	}
 	for _, f := range s.Faults {
 		text := f.Title
@@ -111,9 +107,18 @@ func suspectOf(w *frame.Frame, s view.Suspect, from string) fyne.CanvasObject {
 	return out
 }
 
+// whyLink leads to why what was read reads so with a suspect, where it likeliest is.
+func whyLink(w *frame.Frame, s view.Suspect, from string) fyne.CanvasObject {
+	where := ""
+	if len(s.Of.Places) > 0 {
+		where = string(s.Of.Places[0])
+	}
+	return look.NewLink("Show me why", func() { w.Go(place.Why(s.Faults[0].ID, where, from)) })
+}
+
 // StillPossible is the same in a narrow column: dangers still open first, then the
 // suspects, each in a line or two.
-func StillPossible(w *frame.Frame, v view.Suspects) fyne.CanvasObject {
+func StillPossible(w *frame.Frame, v view.Suspects, from string) fyne.CanvasObject {
 	out := look.Stack(8, look.NewSoft(view.OpenHeading+":"))
 	for _, n := range v.Open {
 		line := look.NewProse(look.Run{Text: n.Test + ": ", Style: fyne.TextStyle{Bold: true}}, look.Run{Text: n.Brief()})
@@ -135,7 +140,11 @@ func StillPossible(w *frame.Frame, v view.Suspects) fyne.CanvasObject {
 		} else {
 			title.OnTapped = func(string) { w.Go(place.Link(s.Faults[0])) }
 		}
-		out.Add(look.Stack(2, look.NewSoft(view.Capital(s.Word)+" · "+s.Share), title))
+		one := look.Stack(2, look.NewSoft(view.Capital(s.Word)+" · "+s.Share), title)
+		if s.Drawn {
+			one.Add(whyLink(w, s, from))
+		}
+		out.Add(one)
 	}
 	out.Add(look.NewSoft(view.ClearsNone))
 	return out

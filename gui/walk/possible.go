@@ -64,7 +64,7 @@ func (a *Area) showPossible() {
 	case found.Err != nil:
 		p.box.Add(look.NewSoft(fits.Why(found.Err)))
 	default:
-		p.box.Add(parts.StillPossible(a.window, found.Suspects))
+		p.box.Add(parts.StillPossible(a.window, found.Suspects, p.visit.ID()))
 	}
 	p.box.Add(look.NewLink("Fold it", turn))
 	p.box.Refresh()
