@@ -114,13 +114,17 @@ func lowerFirst(text string) string {
 	return strings.ToLower(text[:1]) + text[1:]
 }
 
-// After is the finding beside what fits its readings: where that is the graver it is
-// followed, and nothing counts as without fault.
+// After is the finding beside what fits its readings. Where that is the graver it is
+// followed: what the milder finding would have done, such as to plug in again, is not
+// told, and nothing counts as without fault.
 func (v Finding) After(p Parting) Finding {
 	if !p.Danger {
 		return v
 	}
-	v.Signal, v.Clears = faulttree.Danger, ""
-	v.Do = slices.Concat(p.Do, v.Do)
+	v.Sure = strings.TrimSpace("By its own steps this walk ended at “" + strings.TrimSuffix(v.Title, ".") + "”. " + v.Sure)
+	v.Title, v.Signal, v.Clears, v.Prose = "The readings leave a danger open", faulttree.Danger, "", nil
+	if v.Do = p.Do; len(v.Do) == 0 {
+		v.Do = []string{"Keep the plug out, or pull it, and use nothing of it until that is settled."}
+	}
 	return v
 }
