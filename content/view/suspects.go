@@ -85,7 +85,9 @@ func SuspectsOf(lib *content.Library, b *suspect.Belief, m faulttree.Meter) Susp
 	all := b.Suspects()
 	sides := map[string]bool{}
 	for _, s := range all {
-		sides[s.System] = true
+		if s.System != "" {
+			sides[s.System] = true
+		}
 	}
 	for _, s := range all {
 		one := suspectOf(lib, s, m)
@@ -107,7 +109,7 @@ func SuspectsOf(lib *content.Library, b *suspect.Belief, m faulttree.Meter) Susp
 func suspectOf(lib *content.Library, s suspect.Suspect, m faulttree.Meter) Suspect {
 	v := Suspect{
 		Word: s.Likely.String(), Share: ShareText(s.Share), Title: Capital(strings.TrimSuffix(s.Title, ".")), Where: placeNames(s.Places),
-		Signal: s.Hazard, Do: Sentences(s.Do), RepairBy: Capital(Sentence(s.RepairBy)), Of: s,
+		Signal: s.Hazard, Do: Sentences(s.Do), RepairBy: repairText(s.Repairs), Of: s,
 	}
 	for _, id := range s.Faults {
 		if id != suspect.NoFault {
@@ -119,6 +121,19 @@ func suspectOf(lib *content.Library, s suspect.Suspect, m faulttree.Meter) Suspe
 		v.Worst = misfitText(lib, *w, m)
 	}
 	return v
+}
+
+// repairText says who repairs: for each fault in a sentence of its own where that is
+// not the same for all.
+func repairText(all []suspect.Repair) string {
+	if len(all) == 1 {
+		return Capital(Sentence(all[0].By))
+	}
+	var out []string
+	for _, r := range all {
+		out = append(out, Capital(Sentence(strings.TrimSuffix(r.Title, ".")+": "+r.By)))
+	}
+	return strings.Join(out, " ")
 }
 
 // misfitText words a piece of evidence that does not fit: "Panel: L1 to neutral
@@ -137,7 +152,7 @@ func noneOf(lib *content.Library, b *suspect.Belief, all []suspect.Suspect, m fa
 		if s.Told == 0 || s.NoneFits < noneListed {
 			continue
 		}
-		first := slices.IndexFunc(all, func(o suspect.Suspect) bool { return o.System == s.Name })
+		first := slices.IndexFunc(all, func(o suspect.Suspect) bool { return o.System == s.Name || o.System == "" })
 		n := &None{Share: ShareText(s.NoneFits), Title: NoneTitle, Leads: first < 0 || s.NoneFits > all[first].Share}
 		n.Text = "These readings together are unlike any vehicle that was worked out. One of them may be wrong, or it is something that this handbook does not have."
 		if first >= 0 && all[first].Worst != nil && all[first].Worst.Fit < fitsBadly {

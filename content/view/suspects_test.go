@@ -104,6 +104,34 @@ func TestSuspectsInWordsFirst(t *testing.T) {
 	}
 }
 
+// cordAndSite is one vehicle whose cord and whose site are both at fault.
+type cordAndSite struct{ three }
+
+func (cordAndSite) Cases() []suspect.Case {
+	return []suspect.Case{{System: "120 V", Weight: 1, Faults: []suspect.PlacedFault{{Fault: "open-neutral", Place: faulttree.Cord}, {Fault: "open-ground", Place: faulttree.Supply}}}, {System: "120 V"}, {System: "120 V"}}
+}
+
+// Where several people repair it is said who repairs which, each once.
+func TestWhoRepairsWhat(t *testing.T) {
+	for _, c := range []struct{ cord, site, want string }{
+		{"the owner; a qualified person fits an end", "the site's electrician", "The grounding conductor is open: the site's electrician. The neutral is open: the owner; a qualified person fits an end."},
+		{"a qualified person; the joint", "a qualified person; the joint", "A qualified person; the joint."},
+	} {
+		by := func(fault string, place faulttree.Place) suspect.Described {
+			d := describe(fault, place)
+			d.RepairBy = map[faulttree.Place]string{faulttree.Cord: c.cord, faulttree.Supply: c.site}[place]
+			return d
+		}
+		b, err := suspect.New(cordAndSite{}, faulttree.DefaultMeter(), by).Belief(context.Background(), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := view.SuspectsOf(load.Shipped(), b, faulttree.DefaultMeter()).Likely[0].RepairBy; got != c.want {
+			t.Errorf("it says %q; expected %q", got, c.want)
+		}
+	}
+}
+
 // Readings that no vehicle has: that none fits stands first, with what to make
 // sure of.
 func TestNoneOfTheseLeads(t *testing.T) {

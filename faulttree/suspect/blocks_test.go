@@ -8,7 +8,7 @@ import (
 	"faultwright/faulttree"
 )
 
-// loose is vehicles of 24 readings, each spread by a number of its own over
+// loose is vehicles of a dozen readings, four of them spread by a number of its own over
 // decades, as leaks and loads are. Fault k halves reading k, and what goes with it.
 func loose(n int, seed uint64) *table {
 	random := rand.New(rand.NewPCG(seed, 5))
@@ -37,7 +37,7 @@ func loose(n int, seed uint64) *table {
 
 func looseReadings() []string {
 	var out []string
-	for _, place := range []string{"pedestal", "panel", "plug", "cord"} {
+	for _, place := range []string{"pedestal", "panel"} {
 		for _, pair := range []string{"l1-n", "l2-n", "l1-g", "l2-g", "n-g", "l1-l2"} {
 			out = append(out, place+"."+pair)
 		}
@@ -72,7 +72,7 @@ func TestManyNumbersDoNotLetChanceDecide(t *testing.T) {
 			}
 		}
 	}
-	if said < 20 || right*100 < said*85 {
+	if said < 10 || right*100 < said*85 {
 		t.Errorf("of %d said with nine tenths %d are right", said, right)
 	}
 	if n := len(unseen.cases); first*10 < n*6 {

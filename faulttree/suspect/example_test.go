@@ -46,7 +46,7 @@ func Example() {
 		}
 	}
 	// Output:
-	// 59 V: most likely, 0.99: The neutral is open
+	// 59 V: most likely, 0.98: The neutral is open
 	// 59 V: unlikely, 0.01: no fault that these readings would show
 	// still open: The neutral is open Ohms of the cord, unplugged.
 	// 120 V: most likely, 0.99: no fault that these readings would show

@@ -99,7 +99,7 @@ func (b *Belief) Expected(s Suspect, column []float32) (Expected, bool) {
 	var all []weighed
 	sum := 0.0
 	for i, x := range column {
-		if w := b.share[i]; w > 0 && b.pool.task(i) == s.task && x == x {
+		if w := b.share[i]; w > 0 && slices.Contains(s.tasks, b.pool.task(i)) && x == x {
 			all = append(all, weighed{float64(x), w})
 			sum += w
 		}

@@ -3,7 +3,6 @@ package suspect
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"faultwright/faulttree"
 )
@@ -11,19 +10,25 @@ import (
 // Suspect is all cases after which the same is to be done: the same places and
 // the same who repairs.
 type Suspect struct {
-	System   string
-	Title    string            // of its likeliest fault
-	Faults   []string          // ids, the likeliest first; [NoFault] alone for a sound vehicle
-	Places   []faulttree.Place // the likeliest first; none for a sound vehicle
-	Parts    []Part            // all faults in it, the likeliest first
-	Share    float64           // within its system, of which "none of these" has the rest
-	Likely   Likely
-	Hazard   faulttree.Signal // the worst of Faults
-	Do       string           // the first action for the worst of Faults
-	RepairBy string
-	Worst    *Misfit // the evidence that fits it worst; nil where none tells anything
-	Cases    []int   // the heaviest first, not all
-	task     int
+	System  string
+	Title   string            // of its likeliest fault
+	Faults  []string          // ids, the likeliest first; [NoFault] alone for a sound vehicle
+	Places  []faulttree.Place // the likeliest first; none for a sound vehicle
+	Parts   []Part            // all faults in it, the likeliest first
+	Share   float64           // within its system, of which "none of these" has the rest
+	Likely  Likely
+	Hazard  faulttree.Signal // the worst of Faults
+	Do      string           // the first action for the worst of Faults
+	Repairs []Repair         // who repairs, each once, the likeliest fault first
+	Worst   *Misfit          // the evidence that fits it worst; nil where none tells anything
+	Cases   []int            // the heaviest first, not all
+	tasks   []int
+}
+
+// Repair is who repairs a fault, and others of the suspect.
+type Repair struct {
+	Title string // of the likeliest fault that they repair
+	By    string
 }
 
 // Part is a fault in its place, with its share of the system.
@@ -63,7 +68,41 @@ func (b *Belief) Suspects() []Suspect {
 	}
 	sortByShare(out, func(s Suspect) float64 { return s.Share })
 	b.word(out)
+	out = b.soundInAll(out)
+	sortByShare(out, func(s Suspect) float64 { return s.Share })
 	return out
+}
+
+// soundInAll makes one suspect of the sound vehicles of several systems: a vehicle
+// is sound where each of them is, and so likely only as the least likely of them.
+func (b *Belief) soundInAll(all []Suspect) []Suspect {
+	first := -1
+	var out []Suspect
+	for _, s := range all {
+		switch {
+		case !b.pool.tasks[s.tasks[0]].sound:
+			out = append(out, s)
+		case first < 0:
+			first = len(out)
+			out = append(out, s)
+		default:
+			o := &out[first]
+			o.System, o.Share, o.Likely = "", o.Share*s.Share, min(o.Likely, s.Likely)
+			o.tasks, o.Cases = append(o.tasks, s.tasks...), slices.Concat(o.Cases, s.Cases)
+			if o.Worst == nil || s.Worst != nil && s.Worst.Fit < o.Worst.Fit {
+				o.Worst = s.Worst
+			}
+		}
+	}
+	if first >= 0 {
+		b.sortCases(out[first].Cases)
+	}
+	return out
+}
+
+// sortCases puts the heaviest first.
+func (b *Belief) sortCases(cases []int) {
+	slices.SortFunc(cases, func(x, y int) int { return cmp.Or(cmp.Compare(b.share[y], b.share[x]), cmp.Compare(x, y)) })
 }
 
 // sortByShare puts the largest share first and keeps the order of equals.
@@ -74,7 +113,7 @@ func sortByShare[T any](all []T, share func(T) float64) {
 // suspect is a task as a suspect, but for what fits it worst.
 func (b *Belief) suspect(t int, cases []int) Suspect {
 	o := b.pool
-	s := Suspect{System: o.systems[o.tasks[t].system], task: t, Cases: cases}
+	s := Suspect{System: o.systems[o.tasks[t].system], tasks: []int{t}, Cases: cases}
 	for i, k := range o.kinds {
 		if k.task == t {
 			s.Share += b.kinds[i]
@@ -82,15 +121,14 @@ func (b *Belief) suspect(t int, cases []int) Suspect {
 	}
 	if o.tasks[t].sound {
 		d := b.reasoner.describe(NoFault, "")
-		s.Title, s.Faults, s.Do, s.RepairBy, s.Hazard = cmp.Or(d.Title, noFaultShown), []string{NoFault}, d.Do, d.RepairBy, d.Hazard
+		s.Title, s.Faults, s.Do, s.Hazard = cmp.Or(d.Title, noFaultShown), []string{NoFault}, d.Do, d.Hazard
 		return s
 	}
 	s.Parts = b.parts(func(k kind) bool { return k.task == t })
-	var repair []string
 	for i, p := range s.Parts {
 		d := b.reasoner.describe(p.At.Fault, p.At.Place)
-		if !slices.Contains(repair, d.RepairBy) && d.RepairBy != "" {
-			repair = append(repair, d.RepairBy)
+		if d.RepairBy != "" && !slices.ContainsFunc(s.Repairs, func(r Repair) bool { return r.By == d.RepairBy }) {
+			s.Repairs = append(s.Repairs, Repair{d.Title, d.RepairBy})
 		}
 		if !slices.Contains(s.Places, p.At.Place) {
 			s.Places = append(s.Places, p.At.Place)
@@ -108,7 +146,6 @@ func (b *Belief) suspect(t int, cases []int) Suspect {
 			s.Hazard, s.Do = d.Hazard, d.Do
 		}
 	}
-	s.RepairBy = strings.Join(repair, "; ")
 	return s
 }
 
@@ -147,7 +184,7 @@ func (b *Belief) casesByTask() [][]int {
 			most = max(most, b.share[i])
 		}
 		near := slices.DeleteFunc(cases, func(i int) bool { return b.share[i] < most*nothingBeside })
-		slices.SortFunc(near, func(x, y int) int { return cmp.Or(cmp.Compare(b.share[y], b.share[x]), cmp.Compare(x, y)) })
+		b.sortCases(near)
 		out[t] = near[:min(len(near), mostCases)]
 	}
 	return out

@@ -1,0 +1,167 @@
+package suspect
+
+import (
+	"math"
+	"slices"
+)
+
+// likelihood is how likely a piece of evidence is, as a share of what it is where
+// everything is as it says: products of many stay within what a float can hold.
+type likelihood struct {
+	of       int       // index into the evidence
+	in       []float32 // each case
+	cells    []float64 // each cell, by the mean
+	about    []bool    // whether it is about a system at all
+	sound    []float64 // the sound vehicles of a system, or all where none is sound
+	anything float64   // where nothing is known
+}
+
+// mean is a weighted mean.
+type mean struct{ sum, weight float64 }
+
+func (m *mean) add(o mean) { m.sum += o.sum; m.weight += o.weight }
+
+// of is the mean, or another value where nothing was added.
+func (m mean) of(otherwise float64) float64 {
+	if m.weight > 0 {
+		return m.sum / m.weight
+	}
+	return otherwise
+}
+
+// hear works out how likely a piece of evidence is. A case whose rig has no such
+// quantity takes the mean of the others of its system: it tells nothing about
+// which rig it is.
+func (k *tally) hear(w *witness) {
+	o := k.pool
+	best := w.best()
+	l := likelihood{
+		of: w.at, in: make([]float32, len(o.cases)), cells: make([]float64, len(o.cells)),
+		about: make([]bool, len(o.systems)), anything: w.anything() / best,
+	}
+	cells := make([]mean, len(o.cells))
+	for i := range l.in {
+		x := w.in(i) / best
+		l.in[i] = float32(x)
+		if x == x { // not NaN
+			m := &cells[o.cell[i]]
+			m.sum += o.prior[i] * x
+			m.weight += o.prior[i]
+		}
+	}
+	all := make([]mean, len(o.systems))
+	for c, m := range cells {
+		all[o.systemOf(c)].add(m)
+	}
+	for s, m := range all {
+		l.about[s] = m.weight > 0
+	}
+	if s := k.speaksOf(w, &l); s >= 0 {
+		for other := range all {
+			l.about[other] = other == s
+		}
+	}
+	for c, m := range cells {
+		if s := o.systemOf(c); l.about[s] {
+			l.cells[c] = m.of(all[s].of(1))
+		} else {
+			l.cells[c] = 1
+		}
+	}
+	for i, x := range l.in {
+		switch s := o.system(i); {
+		case !l.about[s]:
+			l.in[i] = 1
+		case x != x:
+			l.in[i] = float32(all[s].of(1))
+		}
+	}
+	l.sound = o.sound(l.cells)
+	k.by = append(k.by, l)
+}
+
+// speaksOf is the system that a reading is about where more than one has such a
+// quantity: the one in which it differs most from vehicle to vehicle, as the body to
+// the spike does on the 120 V side and next to never on the 12 V side. It is -1
+// where all that have it count: one alone, or the reading fits nothing there and
+// something elsewhere.
+func (k *tally) speaksOf(w *witness, l *likelihood) int {
+	have := 0
+	for _, is := range l.about {
+		if is {
+			have++
+		}
+	}
+	if w.reading == nil || have < 2 {
+		return -1
+	}
+	fits := make([]bool, len(l.about))
+	for i, x := range l.in {
+		if float64(x) > l.anything { // not where it is NaN
+			fits[k.pool.system(i)] = true
+		}
+	}
+	most, widest := -1, math.Inf(-1)
+	for s, spread := range k.pool.spreads(w) {
+		if l.about[s] && spread > widest {
+			most, widest = s, spread
+		}
+	}
+	if !fits[most] && slices.Contains(fits, true) {
+		return -1
+	}
+	return most
+}
+
+// spreads is the variance of a quantity over each system, in steps that can be told
+// apart.
+func (o *pool) spreads(w *witness) []float64 {
+	values, squares := make([]mean, len(o.systems)), make([]mean, len(o.systems))
+	for i, value := range w.column {
+		x := w.reading.steps(min(float64(value), w.reading.top), w.reading.many)
+		if x == x { // not NaN
+			s, p := o.system(i), o.prior[i]
+			values[s].add(mean{p * x, p})
+			squares[s].add(mean{p * x * x, p})
+		}
+	}
+	out := make([]float64, len(o.systems))
+	for s := range out {
+		middle := values[s].of(0)
+		out[s] = squares[s].of(0) - middle*middle
+	}
+	return out
+}
+
+// systemOf is the system of a cell.
+func (o *pool) systemOf(cell int) int { return o.kinds[o.cells[cell].kind].system }
+
+// sound is the mean over the sound vehicles of each system, or over all where
+// none is sound, of something that is known by cell.
+func (o *pool) sound(cells []float64) []float64 {
+	all, sound := make([]mean, len(o.systems)), make([]mean, len(o.systems))
+	for c, x := range cells {
+		m := mean{x * o.cells[c].prior, o.cells[c].prior}
+		all[o.systemOf(c)].add(m)
+		if len(o.kinds[o.cells[c].kind].faults) == 0 {
+			sound[o.systemOf(c)].add(m)
+		}
+	}
+	out := make([]float64, len(o.systems))
+	for s := range out {
+		out[s] = sound[s].of(all[s].of(0))
+	}
+	return out
+}
+
+// unlike is the logarithm of the likelihood of all evidence in a vehicle unlike
+// any: each reading is as in a sound one, or anything, half and half.
+func (k *tally) unlike(system int) float64 {
+	sum := 0.0
+	for _, l := range k.by {
+		if l.about[system] {
+			sum += math.Log((l.sound[system] + l.anything) / 2)
+		}
+	}
+	return sum
+}
