@@ -28,6 +28,9 @@ func (s *Scene) asked() vehicle.Asked {
 	return s.vehicle.Asked(on)
 }
 
+// LiveUnderOhms stands where ohms would be read on a live circuit.
+const LiveUnderOhms = "live: not to be read in ohms"
+
 // Compare puts readings beside those of the model at the present choices.
 func (s *Scene) Compare(taken []Taken) ([]Compared, error) {
 	if err := s.set(); err != nil {
@@ -43,7 +46,7 @@ func (s *Scene) Compare(taken []Taken) ([]Compared, error) {
 		value, ok := m.Number(t.Quantity.Unit)
 		switch {
 		case m.Hazard:
-			c.Model = "live: not to be read in ohms"
+			c.Model = LiveUnderOhms
 		case ok:
 			c.Model = shows(s.meter.Face(), value, t.Quantity.Unit)
 		}

@@ -26,7 +26,11 @@ func (w *writer) ohms() {
 	default:
 		w.set()
 	}
-	w.sentences = w.sentences[:1] // a second one would be of live currents
+	w.sentences = w.sentences[:min(1, len(w.sentences))] // a second one would be of live currents
+	if w.faulty.value.Live {
+		w.say("the probes have a voltage with it: no ohms are read there")
+		return
+	}
 	if !w.faulty.value.There {
 		return
 	}
@@ -64,12 +68,18 @@ func (w *writer) testPath() {
 	for _, s := range main {
 		words = append(words, w.branchTitle(w.faulty, s.branch))
 	}
+	part := "most"
+	for _, s := range path {
+		if size(s.branch.Amps) < 0.5*size(m.Amps) {
+			part = "the largest part"
+		}
+	}
 	switch {
 	case len(main) == 1 && (w.atom.isJoin(main[0].branch) || w.atom.part != rig.None && main[0].branch.Part == w.atom.part):
-		w.say("most of the meter's current goes that way: %s instead of %s", w.shown(w.faulty.value), w.shown(w.sound.value))
+		w.say("%s of the meter's current goes that way: %s instead of %s", part, w.shown(w.faulty.value), w.shown(w.sound.value))
 	case len(main) == 0:
 		w.say("so the meter shows %s instead of %s", w.shown(w.faulty.value), w.shown(w.sound.value))
 	default:
-		w.say("most of the meter's current goes through %s: %s", list(words), w.shown(w.faulty.value))
+		w.say("%s of the meter's current goes through %s: %s", part, list(words), w.shown(w.faulty.value))
 	}
 }

@@ -26,6 +26,7 @@ type Answer struct {
 type Value struct {
 	Number float64
 	There  bool // false where there is no such reading
+	Live   bool // ohms are not read there, for the probes have a voltage
 }
 
 // Changed is the part of a fault that makes the difference.
@@ -85,7 +86,7 @@ func Live(r *rig.Rig, setup rig.Setup, all faulttree.Quantities) (most faulttree
 			if err != nil {
 				return most, false, err
 			}
-			now := Value{n, there && !math.IsNaN(n)}
+			now := Value{Number: n, There: there && !math.IsNaN(n)}
 			if len(put.Faults) == 0 {
 				sound[id] = now
 				continue
@@ -157,7 +158,7 @@ func without(setup rig.Setup) rig.Setup {
 
 func valueOf(m bench.Measured, u faulttree.Unit) Value {
 	n, ok := m.Number(u)
-	return Value{n, ok && !math.IsNaN(n)}
+	return Value{n, ok && !math.IsNaN(n), m.Hazard}
 }
 
 // explainer explains one quantity in one state.
@@ -191,7 +192,7 @@ func (e *explainer) read(setup rig.Setup) (Value, error) {
 // the bench.
 func (e *explainer) taken(q faulttree.Quantity) (Value, error) {
 	n, ok, err := e.vehicle.Taken(q)
-	return Value{n, ok && !math.IsNaN(n)}, err
+	return Value{Number: n, There: ok && !math.IsNaN(n)}, err
 }
 
 // explain finds what makes the difference, and words it.

@@ -186,3 +186,17 @@ func TestFit(t *testing.T) {
 		}
 	}
 }
+
+// Ohms across a live pair are no reading, and it is said that the pair is live.
+func TestOhmsOnALivePair(t *testing.T) {
+	m := ideal()
+	m.load("l1", 1200, 1)
+	m.ohms("standby", "the standby", rig.Resistance, "far.l1", "far.n", 1000)
+	ohms := volts("far.l1", "far.n")
+	ohms.Unit = faulttree.Ohms
+	a := explain(t, m, ohms, fault(joined("panel.l1", "far.l1", 0.1), joined("panel.n", "far.n", 0.1)))
+	if !a.Faulty.Live || a.Faulty.There || math.Abs(a.Sound.Number-1000) > 1e-6 {
+		t.Errorf("a live pair reads %+v instead of %+v", a.Faulty, a.Sound)
+	}
+	wantText(t, a, "The probes have a voltage with it: no ohms are read there.")
+}

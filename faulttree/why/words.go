@@ -139,6 +139,8 @@ func (e *explainer) size(v complex128) string { return e.volts(complex(size(v), 
 // shown words a reading.
 func (e *explainer) shown(v Value) string {
 	switch {
+	case v.Live:
+		return "a voltage"
 	case !v.There:
 		return "no reading"
 	case e.at.Unit == faulttree.Ohms && (math.IsInf(v.Number, 0) || v.Number > 60e6):

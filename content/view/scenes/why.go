@@ -168,7 +168,10 @@ func (r *Reasoning) reason(q faulttree.Quantity, read string, a why.Answer) Reas
 
 // shows is what the reader's meter shows of a value.
 func (r *Reasoning) shows(v why.Value, q faulttree.Quantity) string {
-	if !v.There {
+	switch {
+	case v.Live:
+		return scene.LiveUnderOhms
+	case !v.There:
 		return "no reading"
 	}
 	return scene.Shows(r.meter, v.Number, q)
