@@ -49,7 +49,9 @@ func (t *trial) newPeers(ctx context.Context) ([]*peers, error) {
 			return nil, err
 		}
 		most := 1 + min(mostPeers, t.options.Rigs)*len(t.plan.rigs)/len(p.rigs)/len(t.plan.strata)
-		out[i] = (&peers{p.rigs, all, nil}).as(t.plan, func(i, before int) bool { return before < most || all.Stratum(i).Ways == nil })
+		out[i] = (&peers{p.rigs, all, nil}).as(t.plan, func(i, before int) bool {
+			return before < most || all.Stratum(i).Ways == nil && before < t.options.Rigs
+		})
 		if err := out[i].Columns(ctx, t.data.quantities...); err != nil {
 			return nil, err
 		}

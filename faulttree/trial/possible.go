@@ -34,8 +34,8 @@ type OfPossible struct {
 	TaskPossibleAsked   float64 `json:"task_possible_asked"`
 }
 
-// mostJudged is how many vehicles beliefs judge. With so many a share of the possible
-// has a standard error of about a hundredth.
+// mostJudged is how many vehicles beliefs judge, of few a quarter. With so many a
+// share of the possible has a standard error of about a hundredth.
 const mostJudged = 1000
 
 // judged is a vehicle and what beliefs say of it, by role.
@@ -57,16 +57,17 @@ type judgedEnd struct {
 // which the fault is not the meter's alone.
 func (j *judge) judgeAll(ctx context.Context) ([]judged, error) {
 	var numbers []int
-	for i := range min(mostJudged, j.plan.inside) {
-		number := i * j.plan.inside / min(mostJudged, j.plan.inside)
+	some := min(mostJudged, (j.plan.inside+3)/4)
+	for i := range some {
+		number := i * j.plan.inside / some
 		if s, _ := j.plan.stratumOf(number); s.fault < 0 || !j.onlyMeter(s.fault) {
 			numbers = append(numbers, number)
 		}
 	}
-	some := *j.trial
-	some.plan, some.options.Progress = j.plan.pick(numbers), nil
+	picked := *j.trial
+	picked.plan, picked.options.Progress = j.plan.pick(numbers), nil
 	out := make([]judged, len(numbers))
-	err := some.eachDraw(ctx, len(numbers), func(_ int, w *worker, s stratum, i int) error {
+	err := picked.eachDraw(ctx, len(numbers), func(_ int, w *worker, s stratum, i int) error {
 		k, err := w.readerFor(s)
 		if err != nil {
 			return err

@@ -48,7 +48,7 @@ type Report struct {
 	Missed        []Missed   `json:"missed"` // faults about which the readings would tell more of what is to be done
 
 	MeanMeasurements    float64 `json:"mean_measurements"`
-	OptimumMeasurements float64 `json:"optimum_measurements"` // always the reading that tells most next, looking two ahead
+	OptimumMeasurements float64 `json:"optimum_measurements"` // to the same finding, by looking ahead, bound to no gates
 	OptimumExact        bool    `json:"optimum_exact"`        // false: of what was found, so the true optimum may be lower
 	EntropyBound        float64 `json:"entropy_bound"`        // no way of asking needs fewer readings on average
 
