@@ -5,11 +5,13 @@ import (
 	"slices"
 )
 
-// likelihood is how likely a piece of evidence is, as a share of what it is where
-// everything is as it says: products of many stay within what a float can hold.
+// likelihood is how likely a piece of evidence is, or all that says the same thing,
+// as a share of what it is where everything is as it says: products of many stay
+// within what a float can hold.
 type likelihood struct {
-	of       int       // index into the evidence
+	pieces   int
 	in       []float32 // each case
+	first    *witness  // the first of it
 	cells    []float64 // each cell, by the mean
 	about    []bool    // whether it is about a system at all
 	sound    []float64 // the sound vehicles of a system, or all where none is sound
@@ -29,19 +31,26 @@ func (m mean) of(otherwise float64) float64 {
 	return otherwise
 }
 
-// hear works out how likely a piece of evidence is. A case whose rig has no such
-// quantity takes the mean of the others of its system: it tells nothing about
-// which rig it is.
-func (k *tally) hear(w *witness) {
-	o := k.pool
-	best := w.best()
+// hear works out how likely the evidence is that says the same thing: that one
+// quantity reads so, once or several times. A case whose rig has no such quantity
+// takes the mean of the others of its system: it tells nothing about which rig it is.
+func (k *tally) hear(same []witness) {
+	o, w := k.pool, &same[0]
+	best, anything := 1.0, 1.0
+	for i := range same {
+		best *= same[i].best()
+		anything *= same[i].anything()
+	}
 	l := likelihood{
-		of: w.at, in: make([]float32, len(o.cases)), cells: make([]float64, len(o.cells)),
-		about: make([]bool, len(o.systems)), anything: w.anything() / best,
+		pieces: len(same), first: w, in: make([]float32, len(o.cases)), cells: make([]float64, len(o.cells)),
+		about: make([]bool, len(o.systems)), anything: anything / best,
 	}
 	cells := make([]mean, len(o.cells))
 	for i := range l.in {
-		x := w.in(i) / best
+		x := 1 / best
+		for n := range same {
+			x *= same[n].in(i)
+		}
 		l.in[i] = float32(x)
 		if x == x { // not NaN
 			m := &cells[o.cell[i]]

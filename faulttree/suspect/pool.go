@@ -21,6 +21,8 @@ type pool struct {
 	prior   []float64 // of each case; they sum to 1 in each system
 	cell    []int32   // of each case
 	cells   []cell
+
+	densities densities
 }
 
 // kind is all cases with the same faults in the same places.

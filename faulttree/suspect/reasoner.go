@@ -115,38 +115,41 @@ const (
 )
 
 // tooFew lists one case of each stratum to draw more of, in order, or none where
-// enough cases fit. Where few were drawn the stratum of the truth may have none
-// that fits well, so strata are chosen as if each reading told a third as much.
+// enough cases fit: those that hold most of the shares, and, for where few were drawn
+// the stratum of the truth may have none that fits well, those that would if each
+// reading told a third as much.
 func (b *Belief) tooFew() []int {
 	var near []int
 	for s := range b.pool.systems {
 		if b.systems[s].told == 0 {
 			continue
 		}
-		milder := make([]float64, len(b.share))
-		sum, squares, all := 0.0, 0.0, 0.0
+		share, milder := make([]float64, len(b.share)), make([]float64, len(b.share))
+		sum, squares := 0.0, 0.0
 		for i, w := range b.share {
 			if prior := b.pool.prior[i]; b.pool.system(i) == s && prior > 0 {
+				share[i] = w
 				sum += w
 				squares += w * w
 				milder[i] = prior * math.Cbrt(w/prior)
-				all += milder[i]
 			}
 		}
 		if squares > 0 && sum*sum/squares < few {
-			near = append(near, b.pool.strata(milder, nearlyAll*all)...)
+			near = append(near, b.pool.strata(share, mostStrata/2)...)
+			near = append(near, b.pool.strata(milder, mostStrata/2)...)
 		}
 	}
 	slices.Sort(near)
-	return near
+	return slices.Compact(near)
 }
 
-// strata is the first case of each of the heaviest strata that together hold so
-// much of some weights, up to a number.
-func (o *pool) strata(weights []float64, enough float64) []int {
+// strata is the first case of each of the heaviest strata that together hold nearly
+// all of some weights, up to a number.
+func (o *pool) strata(weights []float64, most int) []int {
 	at := map[string]int{}
 	var held []float64
 	var first []int
+	all := 0.0
 	for i, w := range weights {
 		name := stratum(o.cases[i])
 		n, met := at[name]
@@ -156,10 +159,12 @@ func (o *pool) strata(weights []float64, enough float64) []int {
 			held, first = append(held, 0), append(first, i)
 		}
 		held[n] += w
+		all += w
 	}
 	var out []int
+	enough := nearlyAll * all
 	for _, n := range heaviest(held) {
-		if enough <= 0 || len(out) == mostStrata {
+		if enough <= 0 || len(out) == most {
 			break
 		}
 		enough -= held[n]

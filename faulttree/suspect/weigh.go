@@ -3,6 +3,7 @@ package suspect
 import (
 	"context"
 	"math"
+	"slices"
 )
 
 // systemBelief is what the evidence says of a system as a whole.
@@ -18,25 +19,27 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 		return nil, err
 	}
 	b := &Belief{reasoner: r, pool: o, evidence: evidence, witnesses: witnesses, systems: make([]systemBelief, len(o.systems))}
-	k := &tally{pool: o, evidence: evidence, none: make([]float64, len(o.systems)), cells: make([]float64, len(o.cells)), doubt: make([]float64, len(o.cells)), cases: make([]float64, len(o.cases)), product: make([]float64, len(o.cases))}
-	for i := range k.product {
-		k.product[i] = 1
-	}
-	for i := range witnesses {
+	k := &tally{pool: o, evidence: evidence, none: make([]float64, len(o.systems)), cells: make([]float64, len(o.cells)), doubt: make([]float64, len(o.cells))}
+	for left := witnesses; len(left) > 0; {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		k.hear(&witnesses[i])
+		n := 1
+		for n < len(left) && evidence[left[n].at].what() == evidence[left[0].at].what() {
+			n++
+		}
+		k.hear(left[:n])
+		left = left[n:]
 	}
 	for s := range o.systems {
 		k.none[s] = k.unlike(s)
 		for _, l := range k.by {
 			if l.about[s] {
-				b.systems[s].told++
+				b.systems[s].told += l.pieces
 			}
 		}
-		for _, members := range k.blocksOf(s) {
-			k.add(s, members)
+		for _, g := range k.chain(s) {
+			k.add(s, g)
 		}
 	}
 	b.verdicts = k.verdicts(b)
@@ -56,42 +59,6 @@ type tally struct {
 	none     []float64    // logarithm of the likelihood of "none of these", by system
 	cells    []float64    // logarithm of the likelihood, by cell
 	doubt    []float64    // variance of that, for each cell has only so many cases
-	// likelihood in each case by itself, to tell the cases of a cell apart: a
-	// logarithm, and what is not in it yet
-	cases, product []float64
-}
-
-// add weighs a block of readings, by the mean over the cases of each cell. So few
-// are drawn that the mean is doubtful: the more so, the fewer of them fit.
-func (k *tally) add(system int, members []int) {
-	o := k.pool
-	for c := range o.cells {
-		if o.systemOf(c) != system {
-			continue
-		}
-		of := &o.cells[c]
-		var m mean
-		fit, drawn := 0.0, 0.0 // sums of squares
-		for _, i := range of.cases {
-			p := 1.0
-			for _, j := range members {
-				p *= float64(k.by[j].in[i])
-			}
-			k.product[i] *= p
-			if k.product[i] < 1e-100 { // far from what a float cannot hold
-				k.cases[i] += math.Log(k.product[i])
-				k.product[i] = 1
-			}
-			w := o.prior[i]
-			m.add(mean{w * p, w})
-			fit += w * p * w * p
-			drawn += w * w
-		}
-		k.cells[c] += math.Log(m.of(1))
-		if m.sum > 0 {
-			k.doubt[c] += max(0, fit/(m.sum*m.sum)-drawn/(m.weight*m.weight))
-		}
-	}
 }
 
 // shares is the share of each case in its system; it sets those of "none of
@@ -180,17 +147,25 @@ func (w weighed) beside(likeliest weighed) float64 {
 	return math.Exp((w.log - likeliest.log) / math.Sqrt(1+math.Pi/8*(w.variance+likeliest.variance)))
 }
 
-// within shares out what a cell has among its cases.
+// hardly is a share of a cell below which its cases are not told apart.
+const hardly = 1e-9
+
+// within shares out what a cell has among its cases, by how well each fits all
+// evidence.
 func (k *tally) within(c *cell, whole float64, share []float64) {
-	most, sum := math.Inf(-1), 0.0
-	for _, i := range c.cases {
-		k.cases[i] += math.Log(k.product[i])
-		most = max(most, k.cases[i])
+	fits := make([]float64, len(c.cases))
+	if whole > hardly {
+		for _, l := range k.by {
+			for n, i := range c.cases {
+				fits[n] += math.Log(float64(l.in[i]))
+			}
+		}
 	}
-	for _, i := range c.cases {
+	most, sum := slices.Max(fits), 0.0
+	for n, i := range c.cases {
 		share[i] = k.pool.prior[i]
 		if !math.IsInf(most, -1) {
-			share[i] *= math.Exp(k.cases[i] - most)
+			share[i] *= math.Exp(fits[n] - most)
 		}
 		sum += share[i]
 	}

@@ -17,10 +17,11 @@ type witness struct {
 	wrong  float64
 	column []float32 // what is read, or the probability of what was seen or tried, by case
 
-	reading *reading // nil for what was seen or tried
-	slip    float64  // density if it is wrong
-	repeats float64  // how often the same was read: the model's error in it counts once
-	holds   bool     // the probability counts as it stands; false: the opposite
+	reading *reading  // nil for what was seen or tried
+	density []float32 // of the reading in each case where nothing went wrong
+	slip    float64   // density if it is wrong
+	repeats float64   // how often the same was read: the model's error in it counts once
+	holds   bool      // the probability counts as it stands; false: the opposite
 }
 
 // witnesses makes the evidence of a round ready to be held against a pool. What
@@ -63,6 +64,9 @@ func (r *Reasoner) witnesses(ctx context.Context, o *pool, evidence []Evidence) 
 		}
 		if len(w.column) != len(o.cases) {
 			return nil, fmt.Errorf("evidence %d: the population tells of %d cases; expected %d", i+1, len(w.column), len(o.cases))
+		}
+		if w.reading != nil {
+			w.density = o.densities.of(e.Quantity.ID, w.reading, w.column)
 		}
 		out = append(out, w)
 	}
@@ -176,7 +180,25 @@ func (w *witness) in(i int) float64 {
 		}
 		return (1-w.wrong)*x + w.wrong/2
 	}
-	return (1-w.wrong)*w.root(w.reading.in(x)) + w.wrong*w.root(w.slip)
+	return (1-w.wrong)*w.root(float64(w.density[i])) + w.wrong*w.root(w.slip)
+}
+
+// off is how far what a case reads is from the evidence, in steps that can be told
+// apart near it and ever larger ones far from it; 0 where the case tells nothing.
+func (w *witness) off(i int) float64 {
+	x := float64(w.column[i])
+	switch {
+	case math.IsNaN(x):
+		return 0
+	case w.reading == nil:
+		return x
+	}
+	r := w.reading
+	value := r.value
+	if r.over {
+		value = r.top
+	}
+	return math.Asinh(r.steps(min(x, r.top), r.many) - r.steps(value, r.many))
 }
 
 // best is the likelihood in a case that reads just this, nothing gone wrong.

@@ -79,3 +79,21 @@ func TestManyNumbersDoNotLetChanceDecide(t *testing.T) {
 		t.Errorf("of %d the truth is named first in %d", n, first)
 	}
 }
+
+// Behind an open neutral the two legs share 240 V, however they do, and the neutral
+// stands off the ground by what is left. Each reading by itself is spread over all
+// volts; together they leave no doubt, although few vehicles are drawn near them.
+func TestReadingsThatGoTogetherAreWeighedTogether(t *testing.T) {
+	random := rand.New(rand.NewPCG(8, 2))
+	p := &table{}
+	for range 80 {
+		one := 20 + 200*random.Float64()
+		p.add(Case{Faults: []PlacedFault{{Fault: "open-neutral", Place: faulttree.Supply}}, Weight: 0.05},
+			map[string]float64{"pedestal.l1-n": one, "pedestal.l2-n": 240 - one, "pedestal.n-g": 120 - min(one, 240-one)})
+		p.add(Case{Weight: 1}, map[string]float64{"pedestal.l1-n": 116 + 8*random.Float64(), "pedestal.l2-n": 116 + 8*random.Float64(), "pedestal.n-g": random.Float64()})
+	}
+	b := believe(t, New(p, faulttree.DefaultMeter(), toyFaults), read(t, "pedestal.l1-n", "59 V"), read(t, "pedestal.l2-n", "181 V"), read(t, "pedestal.n-g", "61 V"))
+	if first := b.Suspects()[0]; first.Faults[0] != "open-neutral" || first.Share < 0.9 {
+		t.Errorf("the first suspect is %v with %.2f, none fits with %.2f", first.Faults, first.Share, b.NoneFits())
+	}
+}
