@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/cmplx"
 	"slices"
+	"strings"
 	"testing"
 
 	"faultwright/faulttree"
@@ -83,7 +84,7 @@ func TestPoorNeutral(t *testing.T) {
 	if math.Abs(a.Faulty.Number-96) > 1e-4 {
 		t.Errorf("the leg reads %v, want 96 V", a.Faulty)
 	}
-	wantText(t, a, "^The neutral of the cord has 3 Ω more, and the 8 A there leave 24.0 V. They come through the loads on L1, so that they share 120.0 V as 96.0 V and 24.0 V.$")
+	wantText(t, a, "^The neutral of the cord has 3 Ω more, and the 8 A through it lose 24.0 V. They come through the loads on L1, so that they share 120.0 V as 96.0 V and 24.0 V.$")
 }
 
 // A part of a fault that a reading does not see is not made out to change it, and
@@ -199,4 +200,23 @@ func TestOhmsOnALivePair(t *testing.T) {
 		t.Errorf("a live pair reads %+v instead of %+v", a.Faulty, a.Sound)
 	}
 	wantText(t, a, "The probes have a voltage with it: no ohms are read there.")
+}
+
+// A short opens the breaker of both legs: what is dead beyond it is the leg that the
+// probe is on.
+func TestATrippedBreaker(t *testing.T) {
+	m := ideal()
+	m.load("l1", 1200, 1)
+	m.load("l2", 1200, 1)
+	for i := range m.Parts {
+		if p := &m.Parts[i]; p.Run == "cord" && (p.Wire == "l1" || p.Wire == "l2") {
+			p.Kind, p.Title = rig.Breaker, "the breaker, "+strings.ToUpper(p.Wire)
+			p.Params[rig.AttrOhms], p.Params[rig.AttrTrip] = m.number(rig.Ohms, 0.01), m.number(rig.Amperes, 50)
+		}
+	}
+	short := fault(joined("panel.l2", "body", 0.1))
+	for _, leg := range []string{"l1", "l2"} {
+		a := explain(t, m, volts("panel."+leg, "panel.n"), short)
+		wantText(t, a, "^The join of L2 and the body draws so much that the breaker opens. No current to speak of reaches "+strings.ToUpper(leg)+" beyond it, and the probes have 0 V.$")
+	}
 }

@@ -102,14 +102,22 @@ func (w *writer) drawing() string {
 }
 
 // opened is a part of a protective device that has opened with the fault and not
-// without.
+// without: of its wires the one that led to a probe, the red one first.
 func (w *writer) opened() (part int, ok bool) {
 	for i, p := range w.faulty.rig.Parts {
-		if p.Kind == rig.Breaker && slices.Contains(w.faulty.Tripped, p.Run) && !slices.Contains(w.sound.Tripped, p.Run) {
+		if p.Kind != rig.Breaker || !slices.Contains(w.faulty.Tripped, p.Run) || slices.Contains(w.sound.Tripped, p.Run) {
+			continue
+		}
+		if !ok {
+			part, ok = i, true
+		}
+		if beyond := w.faulty.area(w.far(i), i); slices.Contains(beyond, w.at.Red) {
 			return i, true
+		} else if slices.Contains(beyond, w.at.Black) {
+			part = i
 		}
 	}
-	return 0, false
+	return part, ok
 }
 
 // open words a part that does not conduct.
@@ -133,7 +141,7 @@ func (w *writer) resist() {
 	if size(b.Amps) < nothing {
 		w.say("%s %s %s more, but %s no current", w.name(), one(w.name(), "has", "have"), more, one(w.name(), "carries", "carry"))
 	} else {
-		w.say("%s %s %s more, and the %s there leave %s", w.name(), one(w.name(), "has", "have"), more, amps(b.Amps), w.size(b.Drop))
+		w.say("%s %s %s more, and the %s through it lose %s", w.name(), one(w.name(), "has", "have"), more, amps(b.Amps), w.size(b.Drop))
 	}
 	w.beyond(w.atom.part)
 }
