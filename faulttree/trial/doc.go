@@ -16,5 +16,6 @@
 // variants may combine what makes it show.
 //
 // Draw i is made from the seed and i alone, and everything that is added up is
-// a whole number, so that a report does not depend on how many workers made it.
+// a whole number, or added in the order of the draws, so that a report does not
+// depend on how many workers made it.
 package trial

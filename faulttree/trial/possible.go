@@ -181,7 +181,7 @@ func (j *judge) taskCredit(w, endpoint int) float64 {
 // possible adds up what a tree earns, and a belief, over walks with a fault.
 type possible struct {
 	sets
-	own, can, asked []float64      // by walk
+	own, can, asked []float64      // by walk, those of the owner first
 	together        map[string]int // by names, how often several are named of which one is there
 	missed          map[string]*Missed
 }
@@ -222,7 +222,9 @@ func (p *possible) add(v *judged, role int, limits [2]float64, fault string, cre
 }
 
 // share is what the tree earns of the possible, at most 1, and its standard error
-// (of a ratio of sums, to first order); 0 where nothing is possible.
+// (of a ratio of sums, to first order, the walks of both roles over a vehicle taken
+// together), rather too large, for the vehicles are spread evenly over the faults; 0
+// where nothing is possible.
 func (p *possible) share() (share, deviation float64) {
 	own, can := 0.0, 0.0
 	for i := range p.own {
@@ -233,8 +235,8 @@ func (p *possible) share() (share, deviation float64) {
 	}
 	share = own / can
 	squares := 0.0
-	for i := range p.own {
-		off := p.own[i] - share*p.can[i]
+	for i, other := 0, len(p.own)/2; other < len(p.own); i, other = i+1, other+1 {
+		off := p.own[i] + p.own[other] - share*(p.can[i]+p.can[other])
 		squares += off * off
 	}
 	return min(1, share), math.Sqrt(squares) / can

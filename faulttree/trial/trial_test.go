@@ -124,15 +124,19 @@ func TestWorkersDoNotMatter(t *testing.T) {
 	}
 }
 
-// A belief tells apart what the tree does not, by the reading it leaves out; no way
-// of asking beats the entropy bound.
-func TestTheReasonerSeesMore(t *testing.T) {
+// What is possible, in closed form. Both readings together tell all three faults of
+// the supply apart. The tree names two where L1 is dead to neutral and takes the
+// second reading for the open ground alone, so that a belief with its own readings
+// can no more: with a share f of open grounds both earn r = (1 + f)/2, of n vehicles
+// with a standard error of √(f (1 - f)/n)/2.
+func TestThePossibleInClosedForm(t *testing.T) {
 	r := run(t, handbook(forest(false)), "pedestal", trial.Options{Rigs: 2000, Seed: 5})
-	if r.Possible < 0.9 || r.Possible > 1 {
-		t.Errorf("a belief isolates %.3f; two readings tell all faults apart", r.Possible)
+	f := 2*r.IsolationOfPossible - 1
+	if r.Possible != 1 || f < 0.2 || f > 0.5 || math.Abs(r.PossibleAsked-r.IsolationOfPossible) > 1e-9 {
+		t.Errorf("%.6f is possible, %.6f by its own readings, of which the tree earns %.6f", r.Possible, r.PossibleAsked, r.IsolationOfPossible)
 	}
-	if r.IsolationOfPossible <= 0 || r.IsolationOfPossible >= 0.9 {
-		t.Errorf("the tree reaches %.3f of the possible; one of its findings names two faults", r.IsolationOfPossible)
+	if want := math.Sqrt(f*(1-f)/float64(r.Judged/2)) / 2; math.Abs(r.IsolationError-want) > 1e-9 {
+		t.Errorf("a standard error of %.6f; want %.6f of %d vehicles", r.IsolationError, want, r.Judged/2)
 	}
 	if r.EntropyBound <= 0 || r.EntropyBound > r.OptimumMeasurements || r.OptimumMeasurements > 3 || r.OptimumExact {
 		t.Errorf("bound %.3f, optimum %.3f", r.EntropyBound, r.OptimumMeasurements)
