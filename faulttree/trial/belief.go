@@ -14,28 +14,18 @@ import (
 // judge compares a tree with what beliefs say of the vehicles judged.
 type judge struct {
 	*trial
-	errands *errands
-	wrongs  []wrong // all that can be wrong; the first is nothing
-	peers   []*peers
-	minds   []*suspect.Reasoner // of peers
-	of      [][]int             // by peers and case, an index into wrongs
-	at      map[*rig.Rig]int    // an index into peers
-	pointed [][]task            // by endpoint
-	gates   [2]*gates
+	faults, errands sets
+	tasks           []task // what the errands are
+	peers           []*peers
+	minds           []*suspect.Reasoner // of peers
+	at              map[*rig.Rig]int    // an index into peers
+	pointed         [][]task            // by endpoint
+	gates           [2]*gates
 }
 
 func (t *trial) newJudge(ctx context.Context, n *tally) (*judge, error) {
-	j := &judge{trial: t, errands: t.newErrands(), wrongs: []wrong{{}}, at: map[*rig.Rig]int{}, gates: n.gates}
-	known := map[wrong]int{{}: 0}
-	of := make([]int, len(t.plan.strata)) // by stratum
-	for i, s := range t.plan.strata {
-		w := t.wrongOf(s)
-		if _, met := known[w]; !met {
-			known[w] = len(j.wrongs)
-			j.wrongs = append(j.wrongs, w)
-		}
-		of[i] = known[w]
-	}
+	j := &judge{trial: t, faults: t.faultSets(), at: map[*rig.Rig]int{}, gates: n.gates}
+	j.errands, j.tasks = t.errandSets()
 	assumed := suspect.CommonPractice()
 	assumed.Wrong, assumed.More = max(t.options.Wrong, leastWrong), 0 // the peers are shared by all that are judged
 	for i, p := range t.peers {
@@ -48,11 +38,7 @@ func (t *trial) newJudge(ctx context.Context, n *tally) (*judge, error) {
 		for _, r := range p.rigs {
 			j.at[r] = i
 		}
-		cases := make([]int, len(p.of))
-		for c, stratum := range p.of {
-			cases[c] = of[stratum]
-		}
-		j.of, j.peers = append(j.of, cases), append(j.peers, p)
+		j.peers = append(j.peers, p)
 		j.minds = append(j.minds, suspect.New(p, t.face.Model, func(string, faulttree.Place) suspect.Described { return suspect.Described{} }).Assuming(assumed))
 	}
 	for i := range t.endpoints {
@@ -75,8 +61,10 @@ func (t *trial) wrongOf(s stratum) wrong {
 
 // belief is what is said of one vehicle after some readings.
 type belief struct {
-	shares []float64 // by wrongs; "none of these" has the rest
-	likely []likely  // the cases that hold nearly all
+	shares  []float64 // by stratum of the plan; "none of these" has the rest
+	sound   float64   // share of sound vehicles
+	noFault float64   // the same among all that were drawn
+	likely  []likely  // the cases that hold nearly all
 }
 
 // likely is a case of the peers with its share.
@@ -90,18 +78,22 @@ const leastLikely = 1e-4
 
 // believe weighs some evidence about a vehicle of a rig.
 func (j *judge) believe(ctx context.Context, r *rig.Rig, evidence []suspect.Evidence) (*belief, error) {
-	peers := j.at[r]
-	b, err := j.minds[peers].Belief(ctx, evidence)
+	b, err := j.minds[j.at[r]].Belief(ctx, evidence)
 	if err != nil {
 		return nil, err
 	}
-	out := &belief{shares: make([]float64, len(j.wrongs))}
+	out := &belief{shares: make([]float64, len(j.plan.strata))}
 	for i, share := range b.Shares() {
-		out.shares[j.of[peers][i]] += share
+		at := j.peers[j.at[r]].of[i]
+		out.shares[at] += share
+		if j.plan.strata[at].group == 0 {
+			out.sound += share
+		}
 		if share >= leastLikely {
 			out.likely = append(out.likely, likely{int32(i), float32(share)})
 		}
 	}
+	out.noFault = out.sound / sumOf(out.shares)
 	return out, nil
 }
 
@@ -150,9 +142,6 @@ func (j *judge) taken(w faulttree.Walk) []suspect.Evidence {
 	return out
 }
 
-// noFault is the share of a sound vehicle among all that were drawn.
-func (b *belief) noFault() float64 { return b.shares[0] / sumOf(b.shares) }
-
 func sumOf(shares []float64) float64 {
 	sum := 0.0
 	for _, x := range shares {
@@ -165,24 +154,42 @@ func sumOf(shares []float64) float64 {
 // its errands.
 type sets struct {
 	all  []faultGroup
-	of   []int // by wrongs, an index into all and one more; 0 is nothing
+	of   []int // by stratum of the plan, an index into all and one more; 0 is nothing
 	name func(int) string
 }
 
-func (j *judge) faultSets() sets {
-	s := sets{all: j.plan.groups, name: j.plan.id}
-	for _, w := range j.wrongs {
-		s.of = append(s.of, w.group)
+func (t *trial) faultSets() sets {
+	s := sets{all: t.plan.groups, name: t.plan.id}
+	for _, stratum := range t.plan.strata {
+		s.of = append(s.of, stratum.group)
 	}
 	return s
 }
 
-func (j *judge) errandSets() sets {
-	s := sets{all: j.errands.sets, name: func(k int) string { return j.errands.tasks[k].String() }}
-	for _, w := range j.wrongs {
-		s.of = append(s.of, j.errands.needs[w])
+// errandSets also lists all tasks that some vehicle of the plan needs: the errands
+// are indices into them.
+func (t *trial) errandSets() (s sets, tasks []task) {
+	for _, stratum := range t.plan.strata {
+		var set faultGroup
+		for _, k := range t.tasksOf(t.wrongOf(stratum)) {
+			at := slices.Index(tasks, k)
+			if at < 0 {
+				at, tasks = len(tasks), append(tasks, k)
+			}
+			if !slices.Contains(set, at) {
+				set = append(set, at)
+			}
+		}
+		at := slices.IndexFunc(s.all, func(o faultGroup) bool { return slices.Equal(o, set) })
+		switch {
+		case len(set) == 0:
+		case at < 0:
+			at, s.all = len(s.all), append(s.all, set)
+		}
+		s.of = append(s.of, at+1)
 	}
-	return s
+	s.name = func(k int) string { return tasks[k].String() }
+	return s, tasks
 }
 
 const (
@@ -194,7 +201,7 @@ const (
 // faults, chosen one after the other by how probable they are; none where the share
 // of a sound vehicle reaches a limit.
 func (s sets) named(b *belief, limit float64) []int {
-	if b.noFault() >= limit {
+	if b.noFault >= limit {
 		return nil
 	}
 	p := make([]float64, len(s.all)+1)

@@ -72,11 +72,8 @@ func (t *trial) complaining(ctx context.Context, from int) ([]int, error) {
 	quiet.options.Progress = nil
 	has := make([]bool, t.plan.inside)
 	err := quiet.eachDraw(ctx, t.plan.inside, func(_ int, w *worker, s stratum, number int) error {
-		k, err := w.readerFor(s)
+		k, err := w.before(s, from+number)
 		if err != nil {
-			return err
-		}
-		if err := k.begin(w.plan.make(s, from+number, w.options.Seed)); err != nil {
 			return err
 		}
 		has[number], err = vehicle.Walker{Value: k.vehicle.Taken, Vehicle: k.vehicle}.Concerns(w.plan.tree)

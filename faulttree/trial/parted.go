@@ -65,15 +65,16 @@ func (j *judge) part(judged []judged, r *Report) error {
 // partsFrom adds up where beliefs part from an endpoint, with those of one more
 // ending of a vehicle.
 func (j *judge) partsFrom(v *judged, e judgedEnd, parts []Parted) []Parted {
-	f, own := &j.endpoints[e.endpoint], j.wrongs[v.wrong]
-	errands, dangers := make([]float64, len(j.errands.tasks)), map[faulttree.FaultAt]float64{}
-	for w, share := range e.shares[1:] {
-		is := j.wrongs[w+1]
-		for _, k := range j.errands.sets[j.errands.needs[is]-1] {
-			errands[k] += share
-		}
-		for _, at := range j.faultsOf(is) {
-			dangers[at] += share
+	f, own := &j.endpoints[e.endpoint], j.wrongOf(v.stratum)
+	errands, dangers := make([]float64, len(j.tasks)), map[faulttree.FaultAt]float64{}
+	for i, share := range e.shares {
+		if set := j.errands.of[i]; share > 0 && set > 0 {
+			for _, k := range j.errands.all[set-1] {
+				errands[k] += share
+			}
+			for _, at := range j.faultsOf(j.wrongOf(j.plan.strata[i])) {
+				dangers[at] += share
+			}
 		}
 	}
 	add := func(kind, says string, share float64, right bool) {
@@ -88,11 +89,11 @@ func (j *judge) partsFrom(v *judged, e judgedEnd, parts []Parted) []Parted {
 		}
 	}
 	for k, share := range errands {
-		if task := j.errands.tasks[k]; share >= sure && !slices.Contains(j.pointed[e.endpoint], task) {
+		if task := j.tasks[k]; share >= sure && !slices.Contains(j.pointed[e.endpoint], task) {
 			add(PartedErrand, task.String(), share, slices.Contains(j.tasksOf(own), task))
 		}
 	}
-	if share := e.shares[0]; share >= sure && len(j.pointed[e.endpoint]) > 0 {
+	if share := e.sound; share >= sure && len(j.pointed[e.endpoint]) > 0 {
 		add(PartedErrand, NoFault, share, v.fault < 0)
 	}
 	for i, fault := range j.plan.faults {

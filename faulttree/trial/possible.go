@@ -42,7 +42,7 @@ const mostJudged = 1000
 type judged struct {
 	stratum
 	number int // of the draw
-	wrong  int // an index into the judge's wrongs
+	at     int // an index into the strata of the plan
 	all    [2]*belief
 	ends   [2][]judgedEnd
 }
@@ -68,14 +68,11 @@ func (j *judge) judgeAll(ctx context.Context) ([]judged, error) {
 	picked.plan, picked.options.Progress = j.plan.pick(numbers), nil
 	out := make([]judged, len(numbers))
 	err := picked.eachDraw(ctx, len(numbers), func(_ int, w *worker, s stratum, i int) error {
-		k, err := w.readerFor(s)
+		k, err := w.before(s, i)
 		if err != nil {
 			return err
 		}
-		if err := k.begin(w.plan.make(s, i, w.options.Seed)); err != nil {
-			return err
-		}
-		out[i] = judged{stratum: s, number: numbers[i], wrong: slices.Index(j.wrongs, j.wrongOf(s))}
+		out[i] = judged{stratum: s, number: numbers[i], at: j.plan.indexOf(numbers[i])}
 		return j.judge(ctx, k, &out[i])
 	})
 	return out, err
@@ -125,7 +122,7 @@ func (t *trial) compareWithBelief(ctx context.Context, n *tally, r *Report) erro
 	if err != nil {
 		return err
 	}
-	byFault, byTask := newPossible(j.faultSets()), newPossible(j.errandSets())
+	byFault, byTask := newPossible(j.faults), newPossible(j.errands)
 	for role := range roles {
 		if err := j.separable(ctx, all, role, r); err != nil {
 			return err
@@ -135,7 +132,7 @@ func (t *trial) compareWithBelief(ctx context.Context, n *tally, r *Report) erro
 			if v := &all[i]; v.fault >= 0 {
 				fault := t.plan.id(v.fault)
 				byFault.add(v, role, limits, fault, func(end int) float64 { return t.credit(v.stratum, end) })
-				byTask.add(v, role, limits, fault, func(end int) float64 { return j.taskCredit(v.wrong, end) })
+				byTask.add(v, role, limits, fault, func(end int) float64 { return j.taskCredit(v.at, end) })
 			}
 		}
 	}
@@ -157,21 +154,22 @@ func limits(judged []judged, role int) [2]float64 {
 		if v.fault >= 0 {
 			continue
 		}
-		all = append(all, v.all[role].noFault())
+		all = append(all, v.all[role].noFault)
 		least := 1.0
 		for _, e := range v.ends[role] {
-			least = min(least, e.noFault())
+			least = min(least, e.noFault)
 		}
 		asked = append(asked, least)
 	}
 	return [2]float64{limitOf(all), limitOf(asked)}
 }
 
-// taskCredit is what the tree earns for an ending where what is to be done counts.
-func (j *judge) taskCredit(w, endpoint int) float64 {
+// taskCredit is what the tree earns for an ending of a vehicle of a stratum where
+// what is to be done counts.
+func (j *judge) taskCredit(stratum, endpoint int) float64 {
 	named := 0
-	for _, k := range j.errands.sets[j.errands.needs[j.wrongs[w]]-1] {
-		if slices.Contains(j.pointed[endpoint], j.errands.tasks[k]) {
+	for _, k := range j.errands.all[j.errands.of[stratum]-1] {
+		if slices.Contains(j.pointed[endpoint], j.tasks[k]) {
 			named++
 		}
 	}
@@ -193,7 +191,7 @@ func newPossible(s sets) *possible {
 // add adds the walks of a role over a vehicle: of open choices the ending that
 // earns least. Credit is what the tree earns at an endpoint.
 func (p *possible) add(v *judged, role int, limits [2]float64, fault string, credit func(endpoint int) float64) {
-	there := p.of[v.wrong]
+	there := p.of[v.at]
 	group := p.named(v.all[role], limits[0])
 	can := p.credit(group, there)
 	own, asked := 1.0, 1.0

@@ -1,20 +1,12 @@
 package trial
 
-import (
-	"fmt"
-
-	"faultwright/faulttree"
-	"faultwright/faulttree/rig"
-)
+import "fmt"
 
 // Seen is one draw of a trial made again.
 type Seen struct {
-	Rig     *rig.Rig
-	Setup   rig.Setup
-	Vehicle string            // what it is, in words
-	Walks   []faulttree.Entry // the walk to the finding asked for
-	Path    string            // the same in words
-	Wrong   []WrongReading    // what went wrong once on it
+	Vehicle string         // what it is, in words
+	Path    string         // the walk to the finding asked for, in words
+	Wrong   []WrongReading // what went wrong once on it
 }
 
 // see makes a draw of the trial again: the same options give the same vehicle and
@@ -24,14 +16,11 @@ func (w *worker) see(number, finding int) (Seen, error) {
 	if !ok {
 		return Seen{}, fmt.Errorf("the trial has no draw %d", number)
 	}
-	k, err := w.readerFor(s)
+	k, err := w.before(s, number)
 	if err != nil {
 		return Seen{}, err
 	}
-	if err := k.begin(w.plan.make(s, number, w.options.Seed)); err != nil {
-		return Seen{}, err
-	}
-	seen := Seen{Rig: s.rig, Setup: k.draw.setup, Vehicle: k.draw.describe()}
+	seen := Seen{Vehicle: k.draw.describe()}
 	for _, role := range roles {
 		ends, err := w.walk(k, role)
 		if err != nil {
@@ -39,7 +28,7 @@ func (w *worker) see(number, finding int) (Seen, error) {
 		}
 		for _, e := range ends {
 			if e.endpoint == finding {
-				seen.Walks, seen.Path = e.walk.Trail(), w.describeWalk(e)
+				seen.Path = w.describeWalk(e)
 				seen.Wrong, err = w.wrongIn(k, e.walk)
 				return seen, err
 			}

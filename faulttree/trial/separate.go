@@ -33,8 +33,8 @@ func (j *judge) separable(ctx context.Context, judged []judged, role int, r *Rep
 			continue
 		}
 		walks, sum := 0, make([][]float64, len(j.peers)) // by peers and case
-		for i, of := range j.of {
-			sum[i] = make([]float64, len(of))
+		for i, p := range j.peers {
+			sum[i] = make([]float64, len(p.of))
 		}
 		for _, v := range judged {
 			for _, e := range v.ends[role] {
@@ -81,16 +81,16 @@ func (j *judge) shown(ctx context.Context, sum [][]float64, fault int, q faulttr
 		}
 		told := func(c int) float64 { return j.face.Model.Told(float64(column[c]), q.Unit) }
 		var sound []float64
-		for c, w := range j.of[i] {
-			if x := column[c]; w == 0 && x == x {
+		for c, stratum := range j.peers[i].of {
+			if x := column[c]; j.plan.strata[stratum].group == 0 && x == x {
 				sound = append(sound, told(c))
 			}
 		}
 		slices.Sort(sound)
 		cut := int(falsePositives / 2 * float64(len(sound)))
 		for c, share := range shares {
-			w := j.wrongs[j.of[i][c]]
-			if x := column[c]; share == 0 || x != x || len(sound) == 0 || w.group == 0 || !slices.Contains(j.plan.groups[w.group-1], fault) {
+			group := j.plan.strata[j.peers[i].of[c]].group
+			if x := column[c]; share == 0 || x != x || len(sound) == 0 || group == 0 || !slices.Contains(j.plan.groups[group-1], fault) {
 				continue
 			}
 			all += share

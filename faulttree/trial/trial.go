@@ -278,17 +278,23 @@ func (w *worker) readerFor(s stratum) (*reader, error) {
 	return w.reader, nil
 }
 
+// before is the worker's reader before a draw of a stratum.
+func (w *worker) before(s stratum, number int) (*reader, error) {
+	k, err := w.readerFor(s)
+	if err == nil {
+		err = k.begin(w.plan.make(s, number, w.options.Seed))
+	}
+	return k, err
+}
+
 // roles are who walks.
 var roles = []faulttree.Role{faulttree.Owner, faulttree.Qualified}
 
 // tryOne walks one draw in both roles. Where the owner's walk was not handed
 // over, a qualified person's would be the same.
 func (w *worker) tryOne(s stratum, number int, into *tally) error {
-	k, err := w.readerFor(s)
+	k, err := w.before(s, number)
 	if err != nil {
-		return err
-	}
-	if err := k.begin(w.plan.make(s, number, w.options.Seed)); err != nil {
 		return err
 	}
 	body := bodyCheck{touch: w.forest.Touch}
