@@ -329,3 +329,41 @@ func TestWhatChanceDecidesIsNotSure(t *testing.T) {
 		t.Errorf("X the likelier of two is said to be it with %.2f; it is in %.2f", said/vehicles, float64(right)/vehicles)
 	}
 }
+
+// What no reading shows stays open however much is read, and however few are drawn.
+func TestManyReadingsDoNotAddUpToATest(t *testing.T) {
+	random := rand.New(rand.NewPCG(6, 1))
+	var ids []string
+	for _, place := range []string{"pedestal", "panel", "plug", "cord"} {
+		for _, pair := range []string{"l1-n", "l2-g", "l1-l2", "n-g", "l1-g", "l2-n"} {
+			ids = append(ids, place+"."+pair)
+		}
+	}
+	reads := func() map[string]float64 {
+		out := map[string]float64{}
+		for _, id := range ids {
+			out[id] = 90 + 60*random.Float64()
+		}
+		return out
+	}
+	p := &table{}
+	for range 40 {
+		p.add(Case{System: "mains", Weight: 1}, reads())
+		p.add(Case{System: "mains", Faults: []PlacedFault{{Fault: "rod-only", Place: faulttree.Supply}}, Weight: 0.001}, reads())
+	}
+	r := New(p, faulttree.DefaultMeter(), toyFaults).Assuming(Assumed{Wrong: 0.02})
+	lost := 0
+	for range 100 {
+		var evidence []Evidence
+		of := reads()
+		for _, id := range ids {
+			evidence = append(evidence, read(t, id, fmt.Sprintf("%.1f", of[id])))
+		}
+		if !slices.ContainsFunc(believe(t, r, evidence...).Open(), func(o Open) bool { return o.Fault == "rod-only" }) {
+			lost++
+		}
+	}
+	if lost > 0 {
+		t.Errorf("in %d of 100 vehicles a danger is ruled out that no reading shows", lost)
+	}
+}

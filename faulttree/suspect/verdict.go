@@ -58,25 +58,30 @@ func (v verdict) or(w verdict) verdict {
 	return against
 }
 
-// allTogether is, by cell, how likely all evidence is, as a share of what it is in
-// the likeliest cell of the system.
+// allTogether is, by cell, how likely all evidence is beside the likeliest cell of the
+// system, doubtful as it is where few cases fit.
 func (k *tally) allTogether() []float64 {
 	o := k.pool
-	most := make([]float64, len(o.systems))
-	for s := range most {
-		most[s] = math.Inf(-1)
+	likeliest := make([]weighed, len(o.systems))
+	for s := range likeliest {
+		likeliest[s].log = math.Inf(-1)
 	}
 	for c, l := range k.cells {
-		most[o.systemOf(c)] = max(most[o.systemOf(c)], l)
+		if s := o.systemOf(c); l > likeliest[s].log {
+			likeliest[s] = weighed{l, k.doubt[c]}
+		}
 	}
 	out := make([]float64, len(o.cells))
 	for c, l := range k.cells {
-		if m := most[o.systemOf(c)]; !math.IsInf(m, -1) {
-			out[c] = math.Exp(l - m)
-		}
+		out[c] = weighed{l, k.doubt[c]}.beside(likeliest[o.systemOf(c)])
 	}
 	return out
 }
+
+// saysNothing is how much less likely than in a sound vehicle a piece of evidence may
+// be and still say nothing: with many of them, small differences of what was drawn
+// would add up to a test.
+const saysNothing = 0.5
 
 // pieceByPiece is, by cell, the product of how much less likely than in a sound
 // vehicle each piece of evidence is.
@@ -85,8 +90,9 @@ func (k *tally) pieceByPiece() []float64 {
 	for c := range out {
 		out[c] = 1
 		for _, l := range k.by {
-			if healthy := l.sound[k.pool.systemOf(c)]; healthy > 0 {
-				out[c] *= min(1, l.cells[c]/healthy)
+			healthy := l.sound[k.pool.systemOf(c)]
+			if less := l.cells[c] / healthy; healthy > 0 && less < saysNothing {
+				out[c] *= less
 			}
 		}
 	}
