@@ -116,8 +116,18 @@ func (a *Area) unfold(name string) {
 // change tells another account and draws the page, with nothing open.
 func (a *Area) change(next view.Account) {
 	a.open = ""
-	a.tell(next)
+	a.drawAfter(func() { a.tell(next) })
+}
+
+// drawAfter draws the page after something was done. What calls for a STOP then is
+// brought into view, wherever the page was scrolled.
+func (a *Area) drawAfter(do func()) {
+	before := len(a.danger())
+	do()
 	a.window.Render()
+	if len(a.danger()) > before {
+		a.window.ScrollTop()
+	}
 }
 
 // build draws the page.

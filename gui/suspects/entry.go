@@ -61,9 +61,10 @@ func (a *Area) take() {
 
 // answer answers what a block of the list is asked.
 func (a *Area) answer(block int, said shorthand.Answer) {
-	a.list.List = a.list.reader.Resolve(a.list.List, block, said)
-	a.take()
-	a.window.Render()
+	a.drawAfter(func() {
+		a.list.List = a.list.reader.Resolve(a.list.List, block, said)
+		a.take()
+	})
 }
 
 // takeAs takes a row that is no quantity as the reading of one.
@@ -78,8 +79,7 @@ func (a *Area) takeAs(row shorthand.Row, q faulttree.Quantity) {
 			o.Kind, o.Quantity, o.Reading = shorthand.Taken, q.ID, r
 		}
 	}
-	a.take()
-	a.window.Render()
+	a.drawAfter(a.take)
 }
 
 // entry is where readings are typed or pasted, with what the list is asked and
@@ -99,10 +99,7 @@ func (a *Area) entry() (all []fyne.CanvasObject, field *look.Field) {
 			a.window.Relayout()
 		}
 	}
-	read := func() {
-		a.read()
-		a.window.Render()
-	}
+	read := func() { a.drawAfter(a.read) }
 	field.OnSubmitted = func(string) { read() }
 	for _, o := range a.asks() {
 		asks.Add(o)

@@ -26,7 +26,7 @@ func newSheet(a *Area) *sheet {
 	return &sheet{a: a, fits: look.Stack(look.GapBlock), next: look.Stack(look.GapBlock)}
 }
 
-// Widths of the two halves of the page, at text size 1.
+// halfWidth is the least width of each half of the page, at text size 1.
 const halfWidth = 430
 
 // page is what was told at the left and what fits it at the right; in a narrow
@@ -61,17 +61,21 @@ func (s *sheet) page() frame.Page {
 	return frame.Page{Body: body, Focus: focus}
 }
 
-// alarms are what readings call for at once, whatever else fits: also those of
-// which it is still asked how the vehicle stood.
-func (a *Area) alarms() []fyne.CanvasObject {
+// danger is what readings call for at once, whatever else fits: also those of which
+// it is still asked how the vehicle stood.
+func (a *Area) danger() []view.Alarm {
 	account := a.session.Account()
 	if l := a.list; l.List != nil && l.book == a.session.Book() {
 		for _, e := range l.reader.Possible(l.List) {
 			account = account.With(e)
 		}
 	}
+	return view.AlarmsOf(a.session.Book(), account, a.session.Settings().Meter)
+}
+
+func (a *Area) alarms() []fyne.CanvasObject {
 	var out []fyne.CanvasObject
-	for _, alarm := range view.AlarmsOf(a.session.Book(), account, a.session.Settings().Meter) {
+	for _, alarm := range a.danger() {
 		body := look.Stack(8, look.Numbered(alarm.Do...))
 		for _, text := range alarm.Texts {
 			body.Add(look.NewText(text))

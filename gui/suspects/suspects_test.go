@@ -80,6 +80,10 @@ func TestStoryOfReadingsInAnyOrder(t *testing.T) {
 	if w.told() != 2 {
 		t.Errorf("undone, %d are told", w.told())
 	}
+	w.Press("Start over")
+	w.Want("Nothing is told yet", "Once something is told")
+	w.Press("Undo")
+	w.Want("The neutral is open (cord)")
 	w.Press("Panel: L2 to neutral")
 	w.Check("Told by somebody else", true)
 	w.Want("Told by somebody else")
@@ -138,6 +142,22 @@ func TestDangerStopsAtOnce(t *testing.T) {
 	if ref, stopped := w.session.Visit().Walk().Stop(); !stopped || ref.Step != "stop-live-body" {
 		t.Errorf("the walk stands at %v, %v", ref, stopped)
 	}
+}
+
+// A STOP is brought into view, however far down the reading was typed.
+func TestStopIsInView(t *testing.T) {
+	w := open(t, frametest.Small)
+	w.Answer(neutral)
+	w.Window().Canvas().OnTypedKey()(&fyne.KeyEvent{Name: fyne.KeyPageDown})
+	w.area.open = ""
+	w.session.Keep(here, 0, "pedestal cover to spike 40 V")
+	w.area.drawAfter(w.area.read)
+	for _, sign := range frametest.Find[*look.Sign](w.Reader) {
+		if at := fyne.CurrentApp().Driver().AbsolutePositionForObject(sign); strings.Contains(look.TextOf(sign), "STOP") && at.Y >= 0 && at.Y < frametest.Small.Height/2 {
+			return
+		}
+	}
+	t.Errorf("no STOP is in view:\n%s", w.Text())
 }
 
 // Facts that no vehicle agrees with say so; what was read is kept.

@@ -118,6 +118,9 @@ func (a *Area) more() fyne.CanvasObject {
 			a.window.Render()
 		}))
 	}
+	if len(account.Evidence)+len(account.Facts) > 0 {
+		row.Add(look.NewLink("Start over", func() { a.change(view.Account{}) }))
+	}
 	out := look.Stack(look.GapBlock, row)
 	if n := account.Round(); n > 0 {
 		out.Add(look.NewSoft("What is told now is of the vehicle after " + view.Count(n, "repair") + "; what was told before counts no more."))
