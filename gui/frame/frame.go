@@ -232,6 +232,9 @@ func (f *Frame) Missing(what string) Page {
 // Narrow reports whether the window has one column only.
 func (f *Frame) Narrow() bool { return f.shell.narrow() }
 
+// Wide reports whether the window has room for three columns.
+func (f *Frame) Wide() bool { return f.shell.root.Count() == 3 }
+
 // Focus gives the keyboard to an entry or a button of the page.
 func (f *Frame) Focus(o fyne.Focusable) { f.window.Canvas().Focus(o) }
 

@@ -54,7 +54,7 @@ func openDangers(v view.Suspects, f Folds) fyne.CanvasObject {
 	list := look.Stack(6, look.NewCaption(view.OpenHeading))
 	for _, n := range v.Open {
 		line := look.NewProse(look.Run{Text: n.Test + ": ", Style: fyne.TextStyle{Bold: true}}, look.Run{Text: n.Brief()})
-		line.Type = look.SizeLead
+		line.Type = look.SizeSmall
 		list.Add(line)
 	}
 	switch {

@@ -26,11 +26,12 @@ func newSheet(a *Area) *sheet {
 	return &sheet{a: a, fits: look.Stack(look.GapBlock), next: look.Stack(look.GapBlock)}
 }
 
-// halfWidth is the least width of each half of the page, at text size 1.
-const halfWidth = 430
+// leftWidth is the width of what is told, at text size 1; what fits it has the rest.
+const leftWidth = 400
 
-// page is what was told at the left and what fits it at the right; in a narrow
-// window what fits stands below.
+// page is what was told at the left, with what to find out next, and what fits it at
+// the right; where there is no room beside one another what fits stands below what
+// was told, and what to find out next below that.
 func (s *sheet) page() frame.Page {
 	s.building = true
 	a := s.a
@@ -43,7 +44,7 @@ func (s *sheet) page() frame.Page {
 	left.Add(look.Stack(8, look.NewCaption("Told so far"), a.table()))
 	left.Add(a.more())
 	right := look.Stack(look.GapBlock, s.fits, s.next)
-	if !a.window.Narrow() {
+	if a.window.Wide() {
 		left.Add(s.next)
 		right = look.Stack(look.GapBlock, s.fits)
 	}
@@ -51,7 +52,7 @@ func (s *sheet) page() frame.Page {
 	for _, alarm := range a.alarms() {
 		body = append(body, alarm)
 	}
-	body = append(body, look.Grid(halfWidth, 32, 2, left, right))
+	body = append(body, look.Beside(leftWidth, leftWidth, 32, left, right))
 	s.update()
 	s.building = false
 	focus := s.focus

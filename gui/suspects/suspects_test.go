@@ -352,6 +352,11 @@ func TestPictures(t *testing.T) {
 			w.SetLook(colours, 1)
 			w.Answer(neutral)
 			w.WantNothingCut()
+			text := w.Text()
+			fits, next, told := strings.Index(text, "MOST LIKELY"), strings.Index(text, "WORTH FINDING"), strings.Index(text, "TOLD SO FAR")
+			if fits < told || (next > fits) == w.Wide() {
+				t.Errorf("%s: told, next and what fits stand at %d, %d, %d", name, told, next, fits)
+			}
 			w.Picture("suspects-" + name + "-" + colours)
 		}
 	}
