@@ -128,7 +128,8 @@ func (g page) fitting(lib *content.Library, f fitting, m faulttree.Meter) {
 	if v.None != nil && !v.None.Leads {
 		g.hanging("", "    ", v.None.Title+", "+v.None.Share)
 	}
-	g.unlikely(v.Unlikely)
+	g.brief(suspect.NotTested, v.Untested)
+	g.brief(suspect.Unlikely, v.Unlikely)
 	g.blank()
 	g.para("", view.OpenHeading)
 	for _, n := range v.Open {
@@ -149,12 +150,12 @@ func (g page) fitting(lib *content.Library, f fitting, m faulttree.Meter) {
 	g.para("", view.SharesRestOn+" "+view.ClearsNone)
 }
 
-// mostUnlikely is how many suspects are named that are unlikely; the dangers among
-// them stand below all the same.
-const mostUnlikely = 5
+// mostBrief is how many suspects are named of those that are unlikely or not tested;
+// the dangers among them stand below all the same.
+const mostBrief = 5
 
-// unlikely names the suspects that are unlikely, each title once.
-func (g page) unlikely(all []view.Suspect) {
+// brief names suspects of which nothing more is said, each title once.
+func (g page) brief(word suspect.Likely, all []view.Suspect) {
 	var titles []string
 	for _, s := range all {
 		if title := s.Headline(); !slices.Contains(titles, title) {
@@ -164,8 +165,8 @@ func (g page) unlikely(all []view.Suspect) {
 	if len(titles) == 0 {
 		return
 	}
-	text := "unlikely: " + strings.Join(titles[:min(mostUnlikely, len(titles))], "; ")
-	if more := len(titles) - mostUnlikely; more > 0 {
+	text := word.String() + ": " + strings.Join(titles[:min(mostBrief, len(titles))], "; ")
+	if more := len(titles) - mostBrief; more > 0 {
 		text += "; and " + itoa(more) + " more, which --json lists"
 	}
 	g.hanging("", "    ", text)

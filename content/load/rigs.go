@@ -36,7 +36,7 @@ type rigReader struct {
 // readRig reads a rig. A rig with errors is kept only for what it names.
 func (p *part) readRig(m *measurables) {
 	root := document.ParseYAML(p.file, &p.diags)
-	front := root.Map("a rig", "rig", "title", "text", "trees", "facts", "columns", "hertz", "celsius", "switches", "inside", "varieties", "parts")
+	front := root.Map("a rig", "rig", "title", "text", "trees", "facts", "columns", "hertz", "celsius", "switches", "inside", "varieties", "shows", "share", "parts")
 	if !root.IsMap() {
 		return
 	}
@@ -46,6 +46,10 @@ func (p *part) readRig(m *measurables) {
 	}}
 	r.rig.Hertz = r.general(front, "hertz", rig.Hertz, usualHertz)
 	r.rig.Celsius = r.general(front, "celsius", rig.Celsius, usualCelsius)
+	r.rig.Shows = p.refer(refFault, front.Get("shows"), "shows")
+	if front.Has("share") {
+		r.rig.Share = readShare(front.Get("share"))
+	}
 	r.columns(front.Get("columns"))
 	for _, item := range front.Need("parts").Items("parts") {
 		if p.full() || r.over {
@@ -151,12 +155,7 @@ func (r *rigReader) varieties(v document.Value) {
 			continue
 		}
 		first[out.Name] = at.Pos()
-		share := m.Need("share")
-		if x, ok := readValue(share, "share", rig.Ratio); ok {
-			if out.Share = x; x <= 0 || x > 1 {
-				share.Report(RuleBadNumber, "", "the share is %s; expected more than 0 and at most 1", share.Text("share"))
-			}
-		}
+		out.Share = readShare(m.Need("share"))
 		r.referTo(refSource, m, "source")
 		var parts, switches []string
 		for _, p := range r.rig.Parts {
@@ -169,6 +168,15 @@ func (r *rigReader) varieties(v document.Value) {
 		out.Without = r.among(m.Need("without"), switches, RuleUnknownSwitch, "the rig has no switch %s")
 		r.rig.Varieties = append(r.rig.Varieties, out)
 	}
+}
+
+// readShare reads a share, more than 0.
+func readShare(v document.Value) float64 {
+	x, ok := readValue(v, "share", rig.Ratio)
+	if ok && (x <= 0 || x > 1) {
+		v.Report(RuleBadNumber, "", "the share is %s; expected more than 0 and at most 1", v.Text("share"))
+	}
+	return x
 }
 
 // among reads names of which the rig must have each.

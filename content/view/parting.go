@@ -37,7 +37,7 @@ func PartingOf(lib *content.Library, r faulttree.Result, v Suspects) Parting {
 			p.Text += " What would show it: " + lowerFirst(test) + "."
 		}
 		p.Text += " The safer is followed: until that is settled it counts as DANGER."
-		for _, s := range slices.Concat(v.Likely, v.Unlikely) {
+		for _, s := range slices.Concat(v.Likely, v.Untested, v.Unlikely) {
 			if slices.ContainsFunc(s.Of.Parts, func(p suspect.Part) bool { return p.At == faulttree.FaultAt{Fault: o.Fault, Place: o.Place} }) {
 				p.Do = s.Do
 				break
@@ -82,7 +82,7 @@ func namesHeld(r faulttree.Result, v Suspects) (first *Suspect, named bool) {
 		return nil, true
 	}
 	held := map[string]float64{}
-	for _, s := range slices.Concat(v.Likely, v.Unlikely) {
+	for _, s := range slices.Concat(v.Likely, v.Untested, v.Unlikely) {
 		if held[s.Of.System] >= mostHeld {
 			continue
 		}

@@ -22,6 +22,7 @@ type Suspects struct {
 	RestOpen string        // which they are
 	None     *None         // that none of the suspects fits; nil where that is unlikely
 	Likely   []Suspect     // most likely and also possible, the likeliest first
+	Untested []Suspect     // as likely as before anything was told: no reading was a test for them
 	Unlikely []Suspect
 	Told     int // pieces of evidence that counted
 	Dangers  []suspect.Open
@@ -94,9 +95,12 @@ func SuspectsOf(lib *content.Library, b *suspect.Belief, m faulttree.Meter) Susp
 		if len(sides) > 1 {
 			one.Side = s.System
 		}
-		if s.Likely == suspect.Unlikely {
+		switch s.Likely {
+		case suspect.Unlikely:
 			v.Unlikely = append(v.Unlikely, one)
-		} else {
+		case suspect.NotTested:
+			v.Untested = append(v.Untested, one)
+		default:
 			v.Likely = append(v.Likely, one)
 		}
 	}

@@ -12,6 +12,7 @@ import (
 const (
 	shareSound = 0.2  // nothing is wrong
 	sharePairs = 0.03 // of the others: two dangerous faults came together by chance
+	shareAlong = 0.2  // a fault that brings another along, beside one that comes alone
 )
 
 // How many draws there are.
@@ -43,11 +44,16 @@ type kind struct {
 }
 
 // allot lays out about n draws of everything that can be wrong with the rigs, and
-// says how often each is met: the rigs share evenly, within a rig the faults by
-// the weights of the catalogue, within a fault its variants evenly. What is drawn
+// says how often each is met: the rigs by their shares, within a rig the faults by
+// the weights of the catalogue, within a fault its variants evenly, but for
+// those that bring another fault along. What is drawn
 // more often than it is met weighs the less. All together weigh 1.
 func allot(rigs []*rig.Rig, faults []*rig.Fault, n int) []stratum {
 	kinds := kindsOf(faults)
+	met := 0.0
+	for _, r := range rigs {
+		met += shareOf(r)
+	}
 	for _, r := range rigs {
 		var sum [classes]float64
 		ways := make([][][]Way, len(kinds))
@@ -59,9 +65,13 @@ func allot(rigs []*rig.Rig, faults []*rig.Fault, n int) []stratum {
 		shares := sharesOf(sum)
 		for i := range kinds {
 			k := &kinds[i]
+			all := 0.0
+			for _, w := range ways[i] {
+				all += alone(w)
+			}
 			for _, w := range ways[i] {
 				s := newStratum(r, w, faults)
-				s.weight = shares[k.class] * k.weight / sum[k.class] / float64(len(ways[i])*len(rigs))
+				s.weight = shareOf(r) / met * shares[k.class] * k.weight / sum[k.class] * alone(w) / all
 				k.strata = append(k.strata, s)
 			}
 		}
@@ -76,6 +86,22 @@ func allot(rigs []*rig.Rig, faults []*rig.Fault, n int) []stratum {
 		}
 	}
 	return out
+}
+
+// alone is how often something goes wrong in one way, against the other ways.
+func alone(ways []Way) float64 {
+	if slices.ContainsFunc(ways, func(w Way) bool { return len(w.variant().With) > 0 }) {
+		return shareAlong
+	}
+	return 1
+}
+
+// shareOf is how often a rig is met, against the others.
+func shareOf(r *rig.Rig) float64 {
+	if r.Share > 0 {
+		return r.Share
+	}
+	return 1
 }
 
 // sharesOf is how often a vehicle of each class is met in a rig, by what can

@@ -28,6 +28,11 @@ const NoVariant = -1
 // along, and where each sits.
 func newStratum(r *rig.Rig, ways []Way, catalogue []*rig.Fault) stratum {
 	s := stratum{Stratum: Stratum{r, ways}}
+	for _, f := range catalogue {
+		if len(ways) == 0 && slices.Contains(r.Shows, f.ID) && len(f.Variants) > 0 {
+			s.along = append(s.along, suspect.PlacedFault{Fault: f.ID, Place: f.Variants[0].Place, Variant: NoVariant})
+		}
+	}
 	h := fnv.New64a()
 	h.Write([]byte(r.ID))
 	for _, w := range ways {
@@ -35,7 +40,7 @@ func newStratum(r *rig.Rig, ways []Way, catalogue []*rig.Fault) stratum {
 		h.Write(binary.LittleEndian.AppendUint32([]byte(w.Fault.ID), uint32(w.Variant)))
 		for _, f := range catalogue {
 			if slices.Contains(v.With, f.ID) {
-				s.along = append(s.along, suspect.PlacedFault{Fault: f.ID, Place: f.Beside(v.Place), Variant: NoVariant})
+				s.along = append(s.along, suspect.PlacedFault{Fault: f.ID, Place: f.Along(v), Variant: NoVariant})
 			}
 		}
 	}

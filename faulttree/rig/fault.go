@@ -183,6 +183,23 @@ func (f *Fault) Beside(place faulttree.Place) faulttree.Place {
 	return place
 }
 
+// Along is where the fault sits that a variant of another brings along: where it
+// does itself in the variant of its own that makes nothing but the same edits, or
+// else by [Fault.Beside].
+func (f *Fault) Along(v Variant) faulttree.Place {
+	for _, own := range f.Variants {
+		if !slices.ContainsFunc(own.Edits, func(e Edit) bool { return !slices.ContainsFunc(v.Edits, e.like) }) {
+			return own.Place
+		}
+	}
+	return f.Beside(v.Place)
+}
+
+// like reports whether two edits do the same in the same place, however bad.
+func (e Edit) like(o Edit) bool {
+	return e.Kind == o.Kind && slices.Equal(e.Parts, o.Parts) && e.Nodes == o.Nodes && e.Attr == o.Attr && e.Switch == o.Switch && e.Leg == o.Leg
+}
+
 // Ordinary is the fault in force in one of its variants, as bad as it ordinarily
 // is: what is meant where nobody says how bad.
 func (f *Fault) Ordinary(variant int) Applied {

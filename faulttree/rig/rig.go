@@ -149,6 +149,8 @@ type Rig struct {
 	Heat      Heat
 	Varieties []Variety   // at most 64
 	States    []StateRule // how it stands while something is read
+	Shows     []string    // ids of what a reader finds in it although nothing is broken: a site of 208 V
+	Share     float64     // how often it is met beside a rig whose share is 1; 0 is 1
 	Pos       source.Pos
 }
 

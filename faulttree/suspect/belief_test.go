@@ -367,3 +367,29 @@ func TestManyReadingsDoNotAddUpToATest(t *testing.T) {
 		t.Errorf("in %d of 100 vehicles a danger is ruled out that no reading shows", lost)
 	}
 }
+
+// What no reading was a test for is as likely as before, beside a sound vehicle: it
+// is not named among what fits.
+func TestWhatNothingTestedIsNotAmongWhatFits(t *testing.T) {
+	p := &table{}
+	for i := range 60 {
+		volts := 116 + 8*float64(i)/60
+		p.add(Case{Weight: 1}, map[string]float64{"pedestal.l1-n": volts})
+		p.add(Case{Faults: []PlacedFault{{Fault: "inside", Place: faulttree.Vehicle}}, Weight: 1}, map[string]float64{"pedestal.l1-n": volts})
+		p.add(Case{Faults: []PlacedFault{{Fault: "low", Place: faulttree.Supply}}, Weight: 1}, map[string]float64{"pedestal.l1-n": volts - 20})
+	}
+	r := New(p, faulttree.DefaultMeter(), toyFaults)
+	words := func(typed string) map[string]Likely {
+		out := map[string]Likely{}
+		for _, s := range believe(t, r, read(t, "pedestal.l1-n", typed)).Suspects() {
+			out[s.Faults[0]] = s.Likely
+		}
+		return out
+	}
+	if w := words("120 V"); w["inside"] != NotTested || w["low"] != Unlikely || w[NoFault] == NotTested {
+		t.Errorf("at 120 V: %v", w)
+	}
+	if w := words("99 V"); w["low"] != MostLikely || w["inside"] != Unlikely {
+		t.Errorf("at 99 V: %v", w)
+	}
+}

@@ -6,12 +6,16 @@ type Likely uint8
 
 const (
 	Unlikely     Likely = iota
+	NotTested           // a share of 0.05 or more, which the evidence raised no more than that of a sound vehicle
 	AlsoPossible        // a share of 0.05 or more
 	MostLikely          // half and more, or clearly before all others
 )
 
-// String is "most likely", "also possible" or "unlikely".
-func (l Likely) String() string { return [...]string{"unlikely", "also possible", "most likely"}[l] }
+// String is "most likely", "also possible", "not tested by these readings" or
+// "unlikely".
+func (l Likely) String() string {
+	return [...]string{"unlikely", "not tested by these readings", "also possible", "most likely"}[l]
+}
 
 // What the words stand for. Clearly before all others is three times the next,
 // and more than a quarter.
@@ -19,6 +23,7 @@ const (
 	half     = 0.5
 	possible = 0.05
 	clearly  = 3
+	raised   = 3 // times as likely, beside a sound vehicle, as before anything was read
 	quarter  = 0.25
 )
 

@@ -191,14 +191,22 @@ func (b *Belief) casesByTask() [][]int {
 }
 
 // word says in words how likely each suspect is, beside the others of its system
-// and "none of these".
+// and "none of these". One that the evidence raised no more than a sound vehicle is
+// not among those: nothing told so far was a test for it.
 func (b *Belief) word(all []Suspect) {
+	gains := b.gains()
 	for i, name := range b.pool.systems {
 		var own []*Suspect
 		for j := range all {
-			if all[j].System == name {
-				own = append(own, &all[j])
+			s := &all[j]
+			if s.System != name {
+				continue
 			}
+			if b.systems[i].told > 0 && s.Share >= possible && gains[s.tasks[0]] < raised && !b.pool.tasks[s.tasks[0]].sound {
+				s.Likely = NotTested
+				continue
+			}
+			own = append(own, s)
 		}
 		for j, s := range own {
 			next := b.systems[i].none
@@ -208,4 +216,30 @@ func (b *Belief) word(all []Suspect) {
 			s.Likely = likely(s.Share, j == 0, next)
 		}
 	}
+}
+
+// gains is, by task, how many times likelier its likeliest kind has become, beside a
+// sound vehicle of its system.
+func (b *Belief) gains() []float64 {
+	o := b.pool
+	prior, sound := make([]float64, len(o.kinds)), make([]float64, len(o.systems))
+	for _, c := range o.cells {
+		prior[c.kind] += c.prior
+	}
+	gain := func(kind int) float64 { return b.kinds[kind] / max(prior[kind], 1e-300) }
+	for i, k := range o.kinds {
+		if o.tasks[k.task].sound {
+			sound[k.system] = gain(i)
+		}
+	}
+	out, most := make([]float64, len(o.tasks)), make([]float64, len(o.tasks))
+	for i, k := range o.kinds {
+		if b.kinds[i] > most[k.task] {
+			most[k.task], out[k.task] = b.kinds[i], raised
+			if sound[k.system] > 0 {
+				out[k.task] = gain(i) / sound[k.system]
+			}
+		}
+	}
+	return out
 }

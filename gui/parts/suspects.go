@@ -32,18 +32,26 @@ func Suspects(w *frame.Frame, v view.Suspects, f Folds, from string) []fyne.Canv
 	if v.None != nil && !v.None.Leads {
 		out = append(out, none(*v.None))
 	}
+	if len(v.Untested) > 0 {
+		out = append(out, brief("Not tested by these readings", v.Untested))
+	}
 	switch {
 	case len(v.Unlikely) == 0:
 	case f.Open(unlikelyFold):
-		rest := look.Stack(4, look.NewCaption("Unlikely"))
-		for _, s := range v.Unlikely {
-			rest.Add(look.NewSoft(s.Share + ": " + s.Headline()))
-		}
-		out = append(out, rest)
+		out = append(out, brief("Unlikely", v.Unlikely))
 	default:
 		out = append(out, look.NewLink(view.Count(len(v.Unlikely), "unlikely one"), func() { f.Unfold(unlikelyFold) }))
 	}
 	return append(out, look.NewSoft(view.SharesRestOn+" "+view.ClearsNone))
+}
+
+// brief names some suspects, a line each.
+func brief(caption string, all []view.Suspect) fyne.CanvasObject {
+	list := look.Stack(4, look.NewCaption(caption))
+	for _, s := range all {
+		list.Add(look.NewSoft(s.Share + ": " + s.Headline()))
+	}
+	return list
 }
 
 // restFold is under which name the dangers beyond the first tests are folded.
