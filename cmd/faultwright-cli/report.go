@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"faultwright/content/sheet"
+	"faultwright/content/view/scenes"
 )
 
 type reportCommand struct {
@@ -48,6 +49,9 @@ func (c reportCommand) Run(p *program) error {
 		fmt.Fprintln(p.err, "faultwright-cli:", clean(d.String()))
 	}
 	in := sheet.FromVisit(v, lib, p.now())
+	if in.Fits, err = scenes.FitsOf(p.ctx, lib, in.Walk); err != nil {
+		p.note("what fits the readings is not on the sheet: " + err.Error())
+	}
 	if info, err := os.Stat(c.Out); err == nil && info.IsDir() {
 		c.Out = filepath.Join(c.Out, sheet.FileName(in, lib)+c.ending())
 	}

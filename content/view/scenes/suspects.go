@@ -2,6 +2,7 @@ package scenes
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -126,6 +127,23 @@ func (r *Reasoning) Suspects(ctx context.Context, a view.Account) (view.Suspects
 		return view.Suspects{}, err
 	}
 	return view.SuspectsOf(r.lib, b, r.meter), nil
+}
+
+// FitsOf is what fits the readings of a walk, worked out once; nil where there are
+// none, or where no vehicle of the handbook agrees with its facts.
+func FitsOf(ctx context.Context, lib *content.Library, w faulttree.Walk) (*view.Suspects, error) {
+	a := view.AccountOf(w)
+	if len(a.Evidence) == 0 {
+		return nil, nil
+	}
+	v, err := NewReasoning(lib, w.Meter(), nil).Suspects(ctx, a)
+	if errors.Is(err, drawn.ErrNoRig) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	return &v, nil
 }
 
 // Next is what to find out next after a belief, for a reader of a role who has
