@@ -5,16 +5,14 @@ import (
 	"runtime"
 	"testing"
 
-	"faultwright/content/check"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
 )
 
 func drawnOf(t testing.TB, o drawn.Options) *drawn.Population {
 	t.Helper()
-	lib := shipped()
-	h := check.TrialOf(lib)
-	p, err := drawn.New(context.Background(), drawn.Handbook{Forest: h.Forest, Rigs: h.Rigs, Faults: h.Faults}, o)
+	p, err := drawn.New(context.Background(), scenes.DrawnFrom(shipped()), o)
 	if err != nil {
 		t.Fatal(err)
 	}

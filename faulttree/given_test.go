@@ -206,3 +206,27 @@ func TestAFactIsToldBeforeItIsNeeded(t *testing.T) {
 		t.Errorf("the step measures %+v", w.Step().Measure)
 	}
 }
+
+// What was given and no step has taken is told apart from what was; the lowest limit
+// of any tree is found without a walk.
+func TestUntakenFigures(t *testing.T) {
+	f := twoTrees(map[string]Amount{"g-earth": 30})
+	w, _, err := started(t, f).Supply(given(t, f, map[string]string{"g-earth": "58", "body-earth": "12"}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	left := ""
+	for q, r := range w.Untaken() {
+		left += q.ID + " " + r.Text + ";"
+	}
+	if left != "body-earth 12;" {
+		t.Errorf("untaken is %q", left)
+	}
+	body := f.Quantities["body-earth"]
+	if _, hurts := f.Reaches(DefaultMeter(), body, must(t, "12", body)); hurts {
+		t.Error("12 V reaches the limit of 30 V")
+	}
+	if x, hurts := f.Reaches(DefaultMeter(), body, must(t, "58", body)); !hurts || x.Tree != "body" || x.Limit != 30*One {
+		t.Errorf("58 V reaches %+v, %v", x, hurts)
+	}
+}

@@ -7,6 +7,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/load"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 	"faultwright/faulttree/trial"
@@ -24,7 +25,8 @@ const (
 
 // TrialOf is what a trial of the library's trees draws from.
 func TrialOf(l *content.Library) trial.Handbook {
-	h := trial.Handbook{Forest: l.Forest, RepairedBy: func(fault string, place faulttree.Place) string {
+	from := scenes.DrawnFrom(l)
+	return trial.Handbook{Forest: from.Forest, Rigs: from.Rigs, Faults: from.Faults, RepairedBy: func(fault string, place faulttree.Place) string {
 		if f := l.Faults[fault]; f != nil {
 			if a := f.At(place); a != nil {
 				return a.RepairBy
@@ -32,15 +34,6 @@ func TrialOf(l *content.Library) trial.Handbook {
 		}
 		return ""
 	}}
-	for _, r := range l.Rigs {
-		h.Rigs = append(h.Rigs, r)
-	}
-	for _, f := range l.Faults {
-		if f.Edits != nil {
-			h.Faults = append(h.Faults, f.Edits)
-		}
-	}
-	return h
 }
 
 // Deep sends drawn rigs down every tree that has some and reports every false
