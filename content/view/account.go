@@ -105,6 +105,17 @@ func (a Account) With(e suspect.Evidence) Account {
 	return a
 }
 
+// WithDangers is the account with those of some further readings that may have
+// reached a danger limit: of what is not quite said yet, a danger counts at once.
+func (a Account) WithDangers(lib *content.Library, m faulttree.Meter, possible []suspect.Evidence) Account {
+	for _, e := range possible {
+		if _, hurts := reaches(lib, e, m); hurts {
+			a = a.With(e)
+		}
+	}
+	return a
+}
+
 // Knowing is the account with another choice of a fact, "" for one that is not
 // known.
 func (a Account) Knowing(fact, choice string) Account {

@@ -146,7 +146,7 @@ func (a *Area) showFits() {
 
 // begin walks a tree with what is told.
 func (a *Area) begin(tree string) {
-	switch out, err := a.session.BeginTold(tree, a.session.Account()); {
+	switch out, err := a.session.BeginTold(tree, a.account()); {
 	case errors.Is(err, session.ErrTree):
 		a.window.Go(place.Problems(), err.Error())
 	case err != nil:

@@ -62,16 +62,19 @@ func (s *sheet) page() frame.Page {
 	return frame.Page{Body: body, Focus: focus}
 }
 
-// danger is what readings call for at once, whatever else fits: also those of which
-// it is still asked how the vehicle stood.
+// danger is what readings call for at once, whatever else fits.
 func (a *Area) danger() []view.Alarm {
-	account := a.session.Account()
-	if l := a.list; l.List != nil && l.book == a.session.Book() {
-		for _, e := range l.reader.Possible(l.List) {
-			account = account.With(e)
-		}
+	return view.AlarmsOf(a.session.Book(), a.account(), a.session.Settings().Meter)
+}
+
+// account is what is told, with those readings of which it is still asked how the
+// vehicle stood, but which may be a danger however that was.
+func (a *Area) account() view.Account {
+	account, book := a.session.Account(), a.session.Book()
+	if l := a.list; l.List != nil && l.book == book {
+		account = account.WithDangers(book, a.session.Settings().Meter, l.reader.Possible(l.List))
 	}
-	return view.AlarmsOf(a.session.Book(), account, a.session.Settings().Meter)
+	return account
 }
 
 func (a *Area) alarms() []fyne.CanvasObject {

@@ -144,6 +144,19 @@ func TestDangerStopsAtOnce(t *testing.T) {
 	}
 }
 
+// A danger of which it is still asked how the vehicle stood goes along into a walk.
+func TestStopGoesAlong(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.Answer("body to earth 58 V?")
+	w.Want("How did the vehicle stand then?")
+	w.Press("Go on with “A tingle or a shock” and these readings")
+	if v := w.session.Visit(); v == nil {
+		t.Fatal("no walk has begun")
+	} else if _, stopped := v.Walk().Stop(); !stopped {
+		t.Errorf("the walk knows nothing of the STOP: it stands at %s", v.Walk().At())
+	}
+}
+
 // A STOP is brought into view, however far down the reading was typed.
 func TestStopIsInView(t *testing.T) {
 	w := open(t, frametest.Small)
