@@ -111,7 +111,7 @@ func (r *buttonRenderer) Refresh() {
 	r.b.sync()
 	fill, border := ColorPanel, ColorLine
 	switch {
-	case r.b.Disabled(): // no line: soft ink alone can not be told in high contrast
+	case r.b.Disabled(): // no line: soft ink alone cannot be told in high contrast
 		fill, border = ColorChosen, ""
 	case r.b.Primary:
 		fill, border = ColorAccent, ColorAccent

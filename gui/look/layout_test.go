@@ -109,7 +109,7 @@ func TestColumns(t *testing.T) {
 		}
 	}
 	if m := c.MinSize(); m.Width > 480 || m.Height > 640 {
-		t.Errorf("the window can not be smaller than %v", m)
+		t.Errorf("the window cannot be smaller than %v", m)
 	}
 }
 

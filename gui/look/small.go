@@ -59,7 +59,7 @@ type TrailRow struct {
 	value *Prose
 }
 
-// NewTrailRow makes a row; tapped may be nil, then it can not be pressed.
+// NewTrailRow makes a row; where tapped is nil it cannot be pressed.
 func NewTrailRow(label, value string, tapped func()) *TrailRow {
 	t := &TrailRow{label: NewText(label), value: NewStrong(value)}
 	t.label.Type, t.value.Type = SizeLead, SizeLead

@@ -77,7 +77,7 @@ func TestFocusIsVisible(t *testing.T) {
 		}
 	}
 	if same || !b.Focused() {
-		t.Error("focus can not be seen")
+		t.Error("focus cannot be seen")
 	}
 }
 
