@@ -360,7 +360,7 @@ func TestWalkBeginsWithWhatIsTold(t *testing.T) {
 // Both halves are seen at once where there is room, and nothing is cut anywhere.
 func TestPictures(t *testing.T) {
 	for name, size := range map[string]fyne.Size{"wide": frametest.Wide, "middle": frametest.Middle, "narrow": frametest.Small} {
-		for _, colours := range []string{"light", "dark", "high contrast"} {
+		for _, colours := range []string{"light", "dark", look.HighContrast.String()} {
 			w := open(t, size)
 			w.SetLook(colours, 1)
 			w.Answer(neutral)
