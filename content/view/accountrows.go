@@ -143,7 +143,7 @@ func AlarmsOf(lib *content.Library, a Account, m faulttree.Meter) []Alarm {
 		}
 		out = append(out, alarm)
 	}
-	slices.SortStableFunc(out, func(a, b Alarm) int { return cmp.Compare(is(b.stop), is(a.stop)) })
+	slices.SortStableFunc(out, func(a, b Alarm) int { return cmp.Compare(asInt(b.stop), asInt(a.stop)) })
 	return out
 }
 

@@ -233,7 +233,7 @@ func Ways(lib *content.Library, a Account, v Suspects) []Link {
 		came = t.Own()
 	}
 	ids := slices.SortedFunc(maps.Keys(worth), func(x, y string) int {
-		return cmp.Or(cmp.Compare(is(y == came), is(x == came)), cmp.Compare(worth[y], worth[x]), cmp.Compare(x, y))
+		return cmp.Or(cmp.Compare(asInt(y == came), asInt(x == came)), cmp.Compare(worth[y], worth[x]), cmp.Compare(x, y))
 	})
 	var out []Link
 	for _, id := range ids[:min(len(ids), 3)] {
@@ -252,7 +252,7 @@ func contradicts(a, b map[string]string) bool {
 	return false
 }
 
-func is(b bool) int {
+func asInt(b bool) int {
 	if b {
 		return 1
 	}

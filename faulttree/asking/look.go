@@ -230,15 +230,15 @@ func (k *look) merge(asks []int) *merged {
 	return m
 }
 
-// tally is the parts into which answers part a state, the results in each of them
-// counted together, what is left of its bits, and what asking costs.
-type tally struct {
+// partition is how answers part a state: into how many parts, with how many results
+// in all of them together, how many bits are left, and what asking costs.
+type partition struct {
 	parts, cells int
 	left, price  float64
 }
 
 // count is how the answers to some questions part s.
-func (k *look) count(s *state, m *merged) (t tally) {
+func (k *look) count(s *state, m *merged) (t partition) {
 	k.work += len(s.cases)
 	table := k.cleared(m.many * s.results)
 	for at, i := range s.cases {
@@ -266,7 +266,7 @@ func (k *look) count(s *state, m *merged) (t tally) {
 // chance is the bits that chance alone seems to tell (Miller and Madow, of what
 // was met): half a nat of a draw for each result in each part beyond the one that
 // each result and each part must have.
-func (k *look) chance(s *state, t tally) float64 {
+func (k *look) chance(s *state, t partition) float64 {
 	if k.l.Draws == 0 {
 		return 0
 	}

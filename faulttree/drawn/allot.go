@@ -52,7 +52,7 @@ func allot(rigs []*rig.Rig, faults []*rig.Fault, n int) []stratum {
 	kinds := kindsOf(faults)
 	met := 0.0
 	for _, r := range rigs {
-		met += shareOf(r)
+		met += rigWeight(r)
 	}
 	for _, r := range rigs {
 		var sum [classes]float64
@@ -62,22 +62,22 @@ func allot(rigs []*rig.Rig, faults []*rig.Fault, n int) []stratum {
 				sum[k.class] += k.weight
 			}
 		}
-		shares := sharesOf(sum)
+		shares := classShares(sum)
 		for i := range kinds {
 			k := &kinds[i]
 			all := 0.0
 			for _, w := range ways[i] {
-				all += alone(w)
+				all += wayWeight(w)
 			}
 			for _, w := range ways[i] {
 				s := newStratum(r, w, faults)
-				s.weight = shareOf(r) / met * shares[k.class] * k.weight / sum[k.class] * alone(w) / all
+				s.weight = rigWeight(r) / met * shares[k.class] * k.weight / sum[k.class] * wayWeight(w) / all
 				k.strata = append(k.strata, s)
 			}
 		}
 	}
 	kinds = slices.DeleteFunc(kinds, func(k kind) bool { return len(k.strata) == 0 })
-	share(kinds, n)
+	giveDraws(kinds, n)
 	var out []stratum
 	for _, k := range kinds {
 		for i, s := range k.strata {
@@ -88,25 +88,25 @@ func allot(rigs []*rig.Rig, faults []*rig.Fault, n int) []stratum {
 	return out
 }
 
-// alone is how often something goes wrong in one way, against the other ways.
-func alone(ways []Way) float64 {
+// wayWeight is how often something goes wrong in one way, against its other ways.
+func wayWeight(ways []Way) float64 {
 	if slices.ContainsFunc(ways, func(w Way) bool { return len(w.variant().With) > 0 }) {
 		return shareAlong
 	}
 	return 1
 }
 
-// shareOf is how often a rig is met, against the others.
-func shareOf(r *rig.Rig) float64 {
+// rigWeight is how often a rig is met, against the others.
+func rigWeight(r *rig.Rig) float64 {
 	if r.Share > 0 {
 		return r.Share
 	}
 	return 1
 }
 
-// sharesOf is how often a vehicle of each class is met in a rig, by what can
+// classShares is how often a vehicle of each class is met in a rig, by what can
 // happen in it at all.
-func sharesOf(sum [classes]float64) [classes]float64 {
+func classShares(sum [classes]float64) [classes]float64 {
 	switch {
 	case sum[single] == 0:
 		return [classes]float64{sound: 1}
@@ -116,9 +116,9 @@ func sharesOf(sum [classes]float64) [classes]float64 {
 	return [classes]float64{sound: shareSound, single: (1 - shareSound) * (1 - sharePairs), double: (1 - shareSound) * sharePairs}
 }
 
-// share gives each kind its draws: what is guaranteed, and what n leaves by
-// weight.
-func share(kinds []kind, n int) {
+// giveDraws gives each kind the draws that it is guaranteed, and of those that n
+// leaves a part by its weight.
+func giveDraws(kinds []kind, n int) {
 	var sum [classes]float64
 	for _, k := range kinds {
 		sum[k.class] += k.weight

@@ -25,13 +25,13 @@ type Stratum struct {
 type Chance struct {
 	Setup rig.Setup
 	Loads map[string]bool // legs whose loads happen to be on
-	// Late and Stale are of a meter that fails: it does so only after its first
-	// proof; what it froze is a live reading.
+	// Late and Stale are for a meter that fails. Late: it fails only after its first
+	// proof. Stale: its display froze at a live reading.
 	Late, Stale bool
 }
 
-// Draw takes a vehicle of the stratum. The order of what it takes stands: a seed
-// that gave a vehicle gives it again.
+// Draw draws a vehicle of the stratum. What it draws, and in which order, must not
+// change: the same seed has to give the same vehicle again.
 func (s Stratum) Draw(rng *rand.Rand) Chance {
 	c := Chance{Loads: map[string]bool{}}
 	c.Setup.Values = s.Rig.Draw(rng)

@@ -26,8 +26,8 @@ func (v *Vehicle) Hold(off, on []string, unloaded bool) {
 	}
 }
 
-// over is a state with what is held in it.
-func (h held) over(st bench.State) bench.State {
+// apply is a state with what is held put into it.
+func (h held) apply(st bench.State) bench.State {
 	if len(h.off) > 0 {
 		off := maps.Clone(st.Off)
 		if off == nil {

@@ -56,7 +56,7 @@ func (t Taking) Value() (value float64, ok bool, err error) {
 // probes are, how the vehicle stands, and what they see. Where there is none it is
 // the first.
 func (v *Vehicle) Counts(q faulttree.Quantity) (at faulttree.Quantity, as bench.State, m bench.Measured, err error) {
-	var all []taking
+	var all []oneReading
 	var seen []bench.Measured
 	var values []float64
 	for _, one := range v.each(q) {
@@ -101,18 +101,18 @@ func (v *Vehicle) Typed(q faulttree.Quantity, read func(Asked, faulttree.Quantit
 	return readings[slices.Index(values, q.Take.Pick(values))], nil
 }
 
-// taking is one of the readings that are taken of a quantity.
-type taking struct {
+// oneReading is one of the readings that are taken of a quantity.
+type oneReading struct {
 	asked Asked
 	at    faulttree.Quantity
 }
 
 // each lists them in order.
-func (v *Vehicle) each(q faulttree.Quantity) []taking {
-	var out []taking
+func (v *Vehicle) each(q faulttree.Quantity) []oneReading {
+	var out []oneReading
 	for _, legs := range v.turns(q.Take.Loads) {
 		for _, at := range q.At() {
-			out = append(out, taking{v.Asked(legs), at})
+			out = append(out, oneReading{v.Asked(legs), at})
 		}
 	}
 	return out

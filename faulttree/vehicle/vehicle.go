@@ -121,7 +121,7 @@ func (a Asked) Measure(q faulttree.Quantity, in bench.Input) (bench.Measured, er
 
 // state is the one in which q is read.
 func (a Asked) state(q faulttree.Quantity) bench.State {
-	return a.v.held.over(a.v.bench.StateFor(q, a.legs))
+	return a.v.held.apply(a.v.bench.StateFor(q, a.legs))
 }
 
 // MeasureIn puts two probes on the vehicle in a state.
@@ -160,7 +160,7 @@ func (v *Vehicle) Hot(part string) (bool, error) { return v.looked(&v.hot, v.ben
 // looked is what is known of a part, once somebody has looked at all of them.
 func (v *Vehicle) looked(known *map[string]bool, look func(bench.State) (map[string]bool, error), part string) (bool, error) {
 	if *known == nil {
-		seen, err := look(v.held.over(v.bench.AllOn()))
+		seen, err := look(v.held.apply(v.bench.AllOn()))
 		if err != nil {
 			return false, err
 		}

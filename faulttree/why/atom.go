@@ -97,7 +97,7 @@ func (e *explainer) decisive() (best *atom, differs bool, err error) {
 	if len(all) == 0 {
 		return nil, false, nil
 	}
-	if unlike(c.value, e.sound.value, e.at.Unit) < 1 {
+	if difference(c.value, e.sound.value, e.at.Unit) < 1 {
 		return &all[0], false, nil
 	}
 	least := math.Inf(1)
@@ -108,7 +108,7 @@ func (e *explainer) decisive() (best *atom, differs bool, err error) {
 			if err != nil {
 				return nil, false, err
 			}
-			off += unlike(v, goal, e.at.Unit)
+			off += difference(v, goal, e.at.Unit)
 		}
 		if off < least {
 			best, least = &all[i], off

@@ -8,17 +8,17 @@ import (
 	"faultwright/faulttree/rig"
 )
 
-// far is the end of a part whose voltage the fault changes most.
-func (w *writer) far(part int) string {
+// farEnd is the end of a part whose voltage the fault changes most.
+func (w *writer) farEnd(part int) string {
 	p := w.faulty.rig.Parts[part]
 	moved := func(node string) float64 {
-		ref := w.foot()
+		ref := w.reference()
 		x, okX := w.sound.Volts(node, ref)
 		y, okY := w.faulty.Volts(node, ref)
 		if !okX || !okY {
 			return 1e6
 		}
-		return size(x - y)
+		return magnitude(x - y)
 	}
 	if moved(p.A) > moved(p.B) {
 		return p.A
@@ -26,8 +26,9 @@ func (w *writer) far(part int) string {
 	return p.B
 }
 
-// foot is the foot of the first source, against which voltages are told.
-func (w *writer) foot() string {
+// reference is the second node of the first source, to which voltages are
+// measured.
+func (w *writer) reference() string {
 	for _, p := range w.faulty.rig.Parts {
 		if p.Kind == rig.Source && p.Direct == w.direct() {
 			return p.B
@@ -38,7 +39,7 @@ func (w *writer) foot() string {
 
 // beyond says what flows in the area beyond a part, and how the voltage divides.
 func (w *writer) beyond(part int) {
-	far := w.far(part)
+	far := w.farEnd(part)
 	area := w.faulty.area(far, part)
 	p := w.faulty.rig.Parts[part]
 	if slices.Contains(area, p.A) && slices.Contains(area, p.B) {
@@ -53,7 +54,7 @@ func (w *writer) tellBalance(area []string) {
 	if !known {
 		return
 	}
-	if len(all) == 0 || size(all[0].into) < nothing || size(all[0].into) < little && w.at.Black != "" && math.Abs(w.faulty.value.Number) < dead {
+	if len(all) == 0 || magnitude(all[0].into) < noAmps || magnitude(all[0].into) < smallAmps && w.at.Black != "" && math.Abs(w.faulty.value.Number) < smallVolts {
 		w.say("no current to speak of reaches %s beyond it, and %s %s", areaWord(area), w.reader(), w.shown(w.faulty.value))
 		return
 	}
@@ -101,9 +102,9 @@ func (w *writer) tellWays(in, out []way, mostIn, mostOut bool) {
 	switch {
 	case len(in) > 1 || len(out) > 1:
 		w.say("%s go on as %s, and %s %s", lesser(in, mostIn), lesser(out, mostOut), w.reader(), w.shown(w.faulty.value))
-	case w.told(in[0].branch):
+	case w.mentioned(in[0].branch):
 		w.say("they go on%s%s", w.goesOn(in[0], out[0]), w.division(in[0], out[0]))
-	case w.told(out[0].branch):
+	case w.mentioned(out[0].branch):
 		w.say("they come%s%s", w.goesOn(out[0], in[0]), w.division(in[0], out[0]))
 	default:
 		w.say("the %s through %s go on%s%s", amps(in[0].into), w.branchTitle(w.faulty, in[0].branch), w.goesOn(in[0], out[0]), w.division(in[0], out[0]))
@@ -114,8 +115,8 @@ func (w *writer) tellWays(in, out []way, mostIn, mostOut bool) {
 // much, or as what that carries beside or together with lesser ones.
 func (w *writer) goesOn(one, other way) string {
 	title := " through " + w.branchTitle(w.faulty, other.branch)
-	switch more := size(other.into) - size(one.into); {
-	case math.Abs(more) <= 0.02*size(one.into):
+	switch more := magnitude(other.into) - magnitude(one.into); {
+	case math.Abs(more) <= 0.02*magnitude(one.into):
 		return title
 	case more > 0:
 		return ", with less from others, as " + amps(other.into) + title
@@ -127,7 +128,7 @@ func (w *writer) ofWays(some []way) string {
 	var words []string
 	for _, x := range some {
 		title := "it"
-		if !w.told(x.branch) {
+		if !w.mentioned(x.branch) {
 			title = w.branchTitle(w.faulty, x.branch)
 		}
 		words = append(words, amps(x.into)+" through "+title)
@@ -187,23 +188,23 @@ func (w *writer) redBehind(some []way) bool {
 	return len(some) > 0 && slices.Contains(w.faulty.area(some[0].outer, rig.None), w.at.Red)
 }
 
-// hotness is how far the outer ends of ways stand from the foot of the supply.
+// hotness is the voltage of the outer end of the first way to the reference.
 func (w *writer) hotness(some []way) float64 {
 	if len(some) == 0 {
 		return 0
 	}
-	v, _ := w.faulty.Volts(some[0].outer, w.foot())
-	return size(v)
+	v, _ := w.faulty.Volts(some[0].outer, w.reference())
+	return magnitude(v)
 }
 
 // division says how two ways in series share the voltage between their outer ends.
 func (w *writer) division(in, out way) string {
 	total, ok := w.faulty.Volts(in.outer, out.outer)
-	one, two := size(in.branch.Drop), size(out.branch.Drop)
+	one, two := magnitude(in.branch.Drop), magnitude(out.branch.Drop)
 	if !ok || min(one, two) < 0.01*max(one, two) || w.gives(in.branch) || w.gives(out.branch) {
 		return ""
 	}
-	if sum := one + two; sum < 1.03*size(total) && sum > 0.97*size(total) {
+	if sum := one + two; sum < 1.03*magnitude(total) && sum > 0.97*magnitude(total) {
 		return ", so that they share " + w.size(total) + " as " + w.size(in.branch.Drop) + " and " + w.size(out.branch.Drop)
 	}
 	return ", with " + w.size(in.branch.Drop) + " over the one and " + w.size(out.branch.Drop) + " over the other"

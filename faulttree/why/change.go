@@ -17,22 +17,22 @@ func (w *writer) join() {
 		return
 	case !b.Known:
 		w.say("%s makes one point of the two", w.name())
-	case size(b.Amps) < nothing:
+	case magnitude(b.Amps) < noAmps:
 		w.say("%s carries no current here", w.name())
 	default:
 		w.say("%s flow through %s", amps(b.Amps), w.name())
 	}
 	switch {
-	case w.holds(b):
+	case w.joinsProbes(b):
 		w.say("it holds the two at one voltage, and the probes have %s", w.shown(w.faulty.value))
-	case !w.alone(b):
+	case !w.tellFedArea(b):
 		w.returns(b, "they")
 	}
 }
 
-// holds reports whether a join ties together what the two probes touch.
-func (w *writer) holds(b bench.Branch) bool {
-	if w.at.Black == "" || !(size(b.Drop) < dead && math.Abs(w.sound.value.Number) > dead) {
+// joinsProbes reports whether a join ties together what the two probes touch.
+func (w *writer) joinsProbes(b bench.Branch) bool {
+	if w.at.Black == "" || !(magnitude(b.Drop) < smallVolts && math.Abs(w.sound.value.Number) > smallVolts) {
 		return false
 	}
 	one, two := w.faulty.area(b.A, rig.None), w.faulty.area(b.B, rig.None)
@@ -42,8 +42,9 @@ func (w *writer) holds(b bench.Branch) bool {
 	return on(one, two) || on(two, one)
 }
 
-// alone tells of an area that the join feeds and that is tied to nothing else.
-func (w *writer) alone(b bench.Branch) bool {
+// tellFedArea says which currents meet in an area that only the join feeds; false
+// where there is none.
+func (w *writer) tellFedArea(b bench.Branch) bool {
 	for _, end := range []string{b.B, b.A} {
 		area := w.faulty.area(end, rig.None)
 		if slices.Contains(area, b.A) && slices.Contains(area, b.B) {
@@ -62,17 +63,17 @@ func (w *writer) alone(b bench.Branch) bool {
 // returns says by which way the current of a branch, in these words, comes back to
 // where it began.
 func (w *writer) returns(b bench.Branch, current string) {
-	if !b.Known || size(b.Amps) < nothing {
+	if !b.Known || magnitude(b.Amps) < noAmps {
 		return
 	}
-	path := w.faulty.carried(b.B, b.A, b.Amps, func(o bench.Branch) complex128 {
+	path := w.faulty.widestPath(b.B, b.A, b.Amps, func(o bench.Branch) complex128 {
 		if o == b {
 			return 0
 		}
 		return o.Amps
 	})
 	var words []string
-	for _, s := range mainOf(path, 3) {
+	for _, s := range mostDrop(path, 3) {
 		words = append(words, w.branchTitle(w.faulty, s.branch))
 	}
 	if len(words) == 0 {
@@ -80,7 +81,7 @@ func (w *writer) returns(b bench.Branch, current string) {
 	}
 	share := ""
 	for _, s := range path {
-		if size(s.branch.Amps) < 0.95*size(b.Amps) {
+		if magnitude(s.branch.Amps) < 0.95*magnitude(b.Amps) {
 			share = ", for the largest part,"
 		}
 	}
@@ -98,7 +99,7 @@ func (w *writer) exchanged() {
 	} else {
 		w.say("%s and %s are exchanged", partTitle(one), partTitle(two))
 	}
-	ref := w.foot()
+	ref := w.reference()
 	a, okA := w.faulty.Volts(one.B, ref)
 	z, okZ := w.faulty.Volts(two.B, ref)
 	if okA && okZ {
@@ -131,7 +132,7 @@ func (w *writer) replaced(e rig.Edit) {
 	p := w.faulty.rig.Parts[w.atom.part]
 	severity := w.atom.applied.Severity
 	was := w.phasor(w.valueAt(p, rig.AttrVolts), w.valueAt(p, rig.AttrDegrees), p.Direct)
-	w.say("%s %s %s instead of %s", w.name(), one(w.name(), "gives", "give"), w.phasor(e.Volts.Of(severity), e.Degrees.Of(severity), p.Direct), was)
+	w.say("%s %s %s instead of %s", w.name(), verbForm(w.name(), "gives", "give"), w.phasor(e.Volts.Of(severity), e.Degrees.Of(severity), p.Direct), was)
 }
 
 func (w *writer) valueAt(p rig.Part, a rig.Attribute) float64 {
@@ -161,7 +162,7 @@ func (w *writer) number(e rig.Edit) {
 func (w *writer) flowsThrough(p rig.Part) {
 	var best bench.Branch
 	for _, b := range w.faulty.Branches {
-		if b.Part != rig.None && w.faulty.rig.Parts[b.Part].Run == p.Run && b.Known && w.wire(b) == w.wire(bench.Branch{Part: w.atom.part}) && size(b.Drop) >= size(best.Drop) {
+		if b.Part != rig.None && w.faulty.rig.Parts[b.Part].Run == p.Run && b.Known && w.wire(b) == w.wire(bench.Branch{Part: w.atom.part}) && magnitude(b.Drop) >= magnitude(best.Drop) {
 			best = b
 		}
 	}
@@ -193,7 +194,7 @@ func (w *writer) path() {
 		w.clamp()
 		return
 	}
-	path := w.faulty.between(w.at.Red, w.at.Black)
+	path := w.faulty.shortestPath(w.at.Red, w.at.Black)
 	var sources []string
 	given := complex128(0)
 	if own, ok := w.faulty.branch(isPart(w.atom.part)); ok && w.atom.part != rig.None && !slices.ContainsFunc(path, func(s step) bool { return s.branch == own }) {
@@ -205,21 +206,21 @@ func (w *writer) path() {
 		given += s.drop()
 	}
 	for _, s := range path {
-		if size(s.drop()) > 0.05*size(given) {
+		if magnitude(s.drop()) > 0.05*magnitude(given) {
 			sources = append(sources, w.branchTitle(w.faulty, s.branch))
 		}
 	}
 	if len(sources) == 0 || !w.faulty.value.There {
 		return
 	}
-	w.say("on the way between the probes %s %s %s, of which %s are left", list(sources), one(list(sources), "gives", "give"), w.volts(given), w.shown(w.faulty.value))
+	w.say("on the way between the probes %s %s %s, of which %s are left", list(sources), verbForm(list(sources), "gives", "give"), w.volts(given), w.shown(w.faulty.value))
 }
 
 // clamp says by which way the current in the clamp comes back.
 func (w *writer) clamp() {
 	for _, end := range []func(bench.Branch) string{func(b bench.Branch) string { return b.B }, func(b bench.Branch) string { return b.A }} {
 		b, ok := w.faulty.branch(func(b bench.Branch) bool { return end(b) == w.at.Red && (w.wire(b) || w.gives(b)) })
-		if ok && b.Known && size(b.Amps) >= nothing {
+		if ok && b.Known && magnitude(b.Amps) >= noAmps {
 			w.returns(b, "the "+amps(b.Amps)+" in the clamp")
 			return
 		}

@@ -13,12 +13,12 @@ func (w *writer) ohms() {
 	switch w.atom.kind() {
 	case rig.Open:
 		if share > 0.5 {
-			w.say("in a sound vehicle the meter's current passes through %s, which %s open here", w.name(), one(w.name(), "is", "are"))
+			w.say("in a sound vehicle the meter's current passes through %s, which %s open here", w.name(), verbForm(w.name(), "is", "are"))
 		} else {
-			w.say("%s %s open", w.name(), one(w.name(), "is", "are"))
+			w.say("%s %s open", w.name(), verbForm(w.name(), "is", "are"))
 		}
 	case rig.Resist:
-		w.say("%s %s %s more", w.name(), one(w.name(), "has", "have"), rig.Ohms.Format(w.atom.change().Ohms.Of(w.atom.applied.Severity)))
+		w.say("%s %s %s more", w.name(), verbForm(w.name(), "has", "have"), rig.Ohms.Format(w.atom.change().Ohms.Of(w.atom.applied.Severity)))
 	case rig.Connect:
 		w.say("%s is a way for the meter's current that a sound vehicle does not have", w.name())
 	case rig.Swap:
@@ -45,32 +45,32 @@ func (w *writer) ohms() {
 func (w *writer) shareOf(c circuit) float64 {
 	m, ok := c.branch(func(b bench.Branch) bool { return b.Meter })
 	b, there := c.branch(isPart(w.atom.part))
-	if w.atom.part == rig.None || !ok || !there || !b.Known || size(m.Amps) == 0 {
+	if w.atom.part == rig.None || !ok || !there || !b.Known || magnitude(m.Amps) == 0 {
 		return 0
 	}
-	return size(b.Amps) / size(m.Amps)
+	return magnitude(b.Amps) / magnitude(m.Amps)
 }
 
 // testPath says which way most of the meter's current takes.
 func (w *writer) testPath() {
 	m, ok := w.faulty.branch(func(b bench.Branch) bool { return b.Meter })
-	if !ok || !m.Known || size(m.Amps) < 1e-15 {
+	if !ok || !m.Known || magnitude(m.Amps) < 1e-15 {
 		return
 	}
-	path := w.faulty.carried(m.B, m.A, m.Amps, func(b bench.Branch) complex128 {
+	path := w.faulty.widestPath(m.B, m.A, m.Amps, func(b bench.Branch) complex128 {
 		if b.Meter {
 			return 0
 		}
 		return b.Amps
 	})
 	var words []string
-	main := mainOf(path, 2)
+	main := mostDrop(path, 2)
 	for _, s := range main {
 		words = append(words, w.branchTitle(w.faulty, s.branch))
 	}
 	part := "most"
 	for _, s := range path {
-		if size(s.branch.Amps) < 0.5*size(m.Amps) {
+		if magnitude(s.branch.Amps) < 0.5*magnitude(m.Amps) {
 			part = "the largest part"
 		}
 	}

@@ -64,11 +64,11 @@ func (c circuit) ways(area []string) (all []way, ok bool) {
 		}
 		all = append(all, w)
 	}
-	slices.SortStableFunc(all, func(x, y way) int { return cmp.Compare(size(y.into), size(x.into)) })
+	slices.SortStableFunc(all, func(x, y way) int { return cmp.Compare(magnitude(y.into), magnitude(x.into)) })
 	if len(all) > 0 {
 		largest := all[0].into
 		for i := range all {
-			if s := size(largest); s > 0 {
+			if s := magnitude(largest); s > 0 {
 				all[i].along = real(all[i].into*cmplx.Conj(largest)) / s
 			}
 		}
@@ -109,10 +109,10 @@ func (s step) drop() complex128 {
 	return s.branch.Drop
 }
 
-// carried follows a current from one node to another: of all paths the one whose
-// thinnest place carries most in phase with it. Flow is what a branch carries from
+// widestPath follows a current from one node to another: of all paths the one
+// whose smallest current in phase with it is largest. Flow is what a branch carries from
 // A to B; it is nil where no path carries any.
-func (c circuit) carried(from, to string, phase complex128, flow func(bench.Branch) complex128) []step {
+func (c circuit) widestPath(from, to string, phase complex128, flow func(bench.Branch) complex128) []step {
 	width := map[string]float64{from: math.Inf(1)}
 	came := map[string]step{}
 	done := map[string]bool{}
@@ -166,18 +166,18 @@ func pathOf(came map[string]step, from, to string) []step {
 	return path
 }
 
-// main is the branches of a path over which most of the voltage falls, in the order
-// of the path: as many as hold nine tenths of it, but no more than most.
-func mainOf(path []step, most int) []step {
+// mostDrop is the branches of a path over which nine tenths of the voltage drop, in
+// the order of the path, but no more of them than most.
+func mostDrop(path []step, most int) []step {
 	order := slices.Clone(path)
 	sum := 0.0
 	for _, s := range path {
-		sum += size(s.branch.Drop)
+		sum += magnitude(s.branch.Drop)
 	}
-	slices.SortStableFunc(order, func(a, b step) int { return cmp.Compare(size(b.branch.Drop), size(a.branch.Drop)) })
+	slices.SortStableFunc(order, func(a, b step) int { return cmp.Compare(magnitude(b.branch.Drop), magnitude(a.branch.Drop)) })
 	held, n := 0.0, 0
 	for n < min(most, len(order)) && held < 0.9*sum {
-		held += size(order[n].branch.Drop)
+		held += magnitude(order[n].branch.Drop)
 		n++
 	}
 	order = order[:n]
@@ -186,9 +186,9 @@ func mainOf(path []step, most int) []step {
 	})
 }
 
-// between is the way from one node to another that passes the fewest parts which
-// are no wires or sources; nil where there is none.
-func (c circuit) between(from, to string) []step {
+// shortestPath is the path from one node to another that passes the fewest parts
+// other than wires and sources; nil where there is none.
+func (c circuit) shortestPath(from, to string) []step {
 	cost := map[string]int{from: 0}
 	came := map[string]step{}
 	for again := true; again; {

@@ -53,7 +53,7 @@ type Way struct {
 // sound vehicle. What is read live comes before ohms, for a dead circuit shows no
 // current.
 func (a Answer) Tells() float64 {
-	by := unlike(a.Sound, a.Faulty, a.At.Unit)
+	by := difference(a.Sound, a.Faulty, a.At.Unit)
 	if a.At.Unit == faulttree.Ohms {
 		return min(by, ohmsTell)
 	}
@@ -91,7 +91,7 @@ func Live(r *rig.Rig, setup rig.Setup, all faulttree.Quantities) (most faulttree
 				sound[id] = now
 				continue
 			}
-			by := unlike(sound[id], now, q.Unit)
+			by := difference(sound[id], now, q.Unit)
 			if q.Has(faulttree.Loaded) && by > 1 {
 				by *= loadedTells
 			}
@@ -206,7 +206,7 @@ func (e *explainer) explain(a *Answer) error {
 		a.Changed.Part = e.faulty.rig.Parts[atom.part].Name
 	}
 	w := writer{explainer: e, atom: *atom}
-	w.told = func(b bench.Branch) bool {
+	w.mentioned = func(b bench.Branch) bool {
 		return atom.isJoin(b) || atom.part != rig.None && b.Part == atom.part
 	}
 	switch {
@@ -223,9 +223,9 @@ func (e *explainer) explain(a *Answer) error {
 	return nil
 }
 
-// unlike is how far apart two readings lie, 1 for what a meter surely tells apart:
+// difference is how far apart two readings lie, 1 for what a meter surely tells apart:
 // ohms by their ratio, the others by their difference.
-func unlike(a, b Value, u faulttree.Unit) float64 {
+func difference(a, b Value, u faulttree.Unit) float64 {
 	switch {
 	case a.There != b.There:
 		return 1e6
@@ -246,5 +246,5 @@ func (e *explainer) direct() bool {
 	return e.at.Unit == faulttree.VoltsDC || e.at.Unit == faulttree.AmpsDC
 }
 
-// size is the size of a phasor.
-func size(c complex128) float64 { return cmplx.Abs(c) }
+// magnitude is that of a phasor.
+func magnitude(c complex128) float64 { return cmplx.Abs(c) }

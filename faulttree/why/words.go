@@ -121,7 +121,7 @@ func (e *explainer) branchTitle(c circuit, b bench.Branch) string {
 
 // amps words a current.
 func amps(c complex128) string {
-	size := size(c)
+	size := magnitude(c)
 	if size < 1e-3 {
 		return fmt.Sprintf("%.3g µA", size*1e6)
 	}
@@ -134,7 +134,7 @@ func (e *explainer) volts(v complex128) string {
 }
 
 // size words how large a voltage is.
-func (e *explainer) size(v complex128) string { return e.volts(complex(size(v), 0)) }
+func (e *explainer) size(v complex128) string { return e.volts(complex(magnitude(v), 0)) }
 
 // shown words a reading.
 func (e *explainer) shown(v Value) string {
@@ -166,8 +166,8 @@ var attributeWords = map[rig.Attribute]string{rig.AttrVolts: "voltage", rig.Attr
 	rig.AttrPerMetre: "capacitance", rig.AttrGauge: "gauge", rig.AttrLength: "length", rig.AttrWatts: "power", rig.AttrAtVolts: "rated voltage", rig.AttrPowerFactor: "power factor",
 	rig.AttrTrip: "trip current", rig.AttrResidual: "residual trip current", rig.AttrLimit: "limit"}
 
-// one is the form of a verb for what a title names: one thing, or several.
-func one(title, single, several string) string {
+// verbForm is the form of a verb for what a title names: one thing, or several.
+func verbForm(title, single, several string) string {
 	head := title
 	for _, more := range []string{" of ", " on ", " from ", " to ", " in ", ", "} {
 		head, _, _ = strings.Cut(head, more)

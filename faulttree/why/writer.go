@@ -15,7 +15,7 @@ type writer struct {
 	atom      atom
 	sentences []string
 	balance   *Balance
-	told      func(bench.Branch) bool // is the branch whose current the first sentence tells
+	mentioned func(bench.Branch) bool // whether the first sentence tells the current of a branch
 }
 
 func (w *writer) say(format string, args ...any) {
@@ -38,14 +38,14 @@ func (w *writer) tooLong() bool {
 	return len(strings.Fields(strings.Join(w.sentences, " "))) > mostWords
 }
 
-// little is a current that is nothing beside what wires carry, in amperes.
-const little = 1e-3
+// smallAmps is a current that does not count beside what wires carry, in amperes.
+const smallAmps = 1e-3
 
-// dead is a voltage that is nothing beside that of a supply.
-const dead = 0.5
+// smallVolts is a voltage that does not count beside that of a supply.
+const smallVolts = 0.5
 
-// nothing is a current that no meter of a trade shows, in amperes.
-const nothing = 1e-7
+// noAmps is a current below what any meter in use shows, in amperes.
+const noAmps = 1e-7
 
 func (w *writer) name() string { return w.title(w.atom) }
 
@@ -66,7 +66,7 @@ func (w *writer) nothingChanges() {
 	if w.atom.part == rig.None || w.atom.kind() == rig.Set || w.atom.kind() == rig.Replace || w.at.Unit == faulttree.Ohms {
 		return
 	}
-	if b, ok := w.sound.branch(isPart(w.atom.part)); !ok || b.Known && size(b.Amps) < little {
+	if b, ok := w.sound.branch(isPart(w.atom.part)); !ok || b.Known && magnitude(b.Amps) < smallAmps {
 		w.say("while it is taken, that carries next to no current in a sound vehicle")
 	}
 }
@@ -75,7 +75,7 @@ func (w *writer) nothingChanges() {
 func (w *writer) live() {
 	if device, ok := w.opened(); ok && w.atom.kind() != rig.Open {
 		w.say("%s draws so much that %s opens", w.drawing(), runTitle(w.faulty.rig.Parts[device]))
-		w.told = func(bench.Branch) bool { return false }
+		w.mentioned = func(bench.Branch) bool { return false }
 		w.beyond(device)
 		return
 	}
@@ -111,7 +111,7 @@ func (w *writer) opened() (part int, ok bool) {
 		if !ok {
 			part, ok = i, true
 		}
-		if beyond := w.faulty.area(w.far(i), i); slices.Contains(beyond, w.at.Red) {
+		if beyond := w.faulty.area(w.farEnd(i), i); slices.Contains(beyond, w.at.Red) {
 			return i, true
 		} else if slices.Contains(beyond, w.at.Black) {
 			part = i
@@ -123,10 +123,10 @@ func (w *writer) opened() (part int, ok bool) {
 // open words a part that does not conduct.
 func (w *writer) open() {
 	b, ok := w.sound.branch(isPart(w.atom.part))
-	if ok && b.Known && size(b.Amps) >= little {
-		w.say("%s %s open: the %s that %s in a sound vehicle cannot pass", w.name(), one(w.name(), "is", "are"), amps(b.Amps), one(w.name(), "it carries", "they carry"))
+	if ok && b.Known && magnitude(b.Amps) >= smallAmps {
+		w.say("%s %s open: the %s that %s in a sound vehicle cannot pass", w.name(), verbForm(w.name(), "is", "are"), amps(b.Amps), verbForm(w.name(), "it carries", "they carry"))
 	} else {
-		w.say("%s %s open", w.name(), one(w.name(), "is", "are"))
+		w.say("%s %s open", w.name(), verbForm(w.name(), "is", "are"))
 	}
 	w.beyond(w.atom.part)
 }
@@ -138,10 +138,10 @@ func (w *writer) resist() {
 	if !ok || !b.Known {
 		return
 	}
-	if size(b.Amps) < nothing {
-		w.say("%s %s %s more, but %s no current", w.name(), one(w.name(), "has", "have"), more, one(w.name(), "carries", "carry"))
+	if magnitude(b.Amps) < noAmps {
+		w.say("%s %s %s more, but %s no current", w.name(), verbForm(w.name(), "has", "have"), more, verbForm(w.name(), "carries", "carry"))
 	} else {
-		w.say("%s %s %s more, and the %s through it lose %s", w.name(), one(w.name(), "has", "have"), more, amps(b.Amps), w.size(b.Drop))
+		w.say("%s %s %s more, and the %s through it lose %s", w.name(), verbForm(w.name(), "has", "have"), more, amps(b.Amps), w.size(b.Drop))
 	}
 	w.beyond(w.atom.part)
 }

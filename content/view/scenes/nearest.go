@@ -40,11 +40,11 @@ func (r *Reasoning) nearest(facts map[string]string, want Wanted) []*rig.Rig {
 	return out
 }
 
-// distance is how far a rig is from what is wanted, the gravest first; can is false
+// distance is how far a rig is from what is wanted, what counts most first; can is false
 // where it cannot have the fault.
 func (r *Reasoning) distance(facts map[string]string, want Wanted, on *rig.Rig) (out []float64, can bool) {
 	for _, f := range r.lib.Forest.Facts {
-		out = append(out, apart(f, facts[f.ID], on.Facts[f.ID]))
+		out = append(out, choiceDistance(f, facts[f.ID], on.Facts[f.ID]))
 	}
 	elsewhere := 1.0
 	for _, id := range want.Faults {
@@ -62,9 +62,9 @@ func (r *Reasoning) distance(facts map[string]string, want Wanted, on *rig.Rig) 
 	return append(out, elsewhere), can
 }
 
-// apart is how far two choices of a fact stand apart in its list, 0 where one of
+// choiceDistance is how far two choices of a fact stand apart in its list, 0 where one of
 // them is not known.
-func apart(f faulttree.Fact, one, other string) float64 {
+func choiceDistance(f faulttree.Fact, one, other string) float64 {
 	at := func(id string) int {
 		return slices.IndexFunc(f.Choices, func(c faulttree.Choice) bool { return c.ID == id })
 	}
@@ -106,7 +106,7 @@ func likeliest(b *suspect.Belief, want Wanted, rigs []*rig.Rig) []way {
 		}
 	}
 	slices.SortStableFunc(ways, func(x, y way) int {
-		return cmp.Or(cmp.Compare(truth(y.told), truth(x.told)), cmp.Compare(truth(y.placed), truth(x.placed)), cmp.Compare(y.share, x.share))
+		return cmp.Or(cmp.Compare(asInt(y.told), asInt(x.told)), cmp.Compare(asInt(y.placed), asInt(x.placed)), cmp.Compare(y.share, x.share))
 	})
 	for i, w := range ways {
 		if i == mostWays || w.told != ways[0].told || w.placed != ways[0].placed || w.share*stillLikely < ways[0].share {
@@ -132,7 +132,7 @@ const (
 	mostWays    = 5
 )
 
-func truth(is bool) int {
+func asInt(is bool) int {
 	if is {
 		return 1
 	}
@@ -150,16 +150,16 @@ func (w *fitter) nearest(ways []way) (on *rig.Rig, setup rig.Setup, err error) {
 		if err != nil {
 			return nil, setup, err
 		}
-		if off = max(off, near) + float64(one.faults) - math.Log10(max(one.share, 1e-9)); off < least {
+		if off = max(off, nearEnough) + float64(one.faults) - math.Log10(max(one.share, 1e-9)); off < least {
 			on, setup, least = r, fitted, off
 		}
 	}
 	return on, setup, nil
 }
 
-// near is how far from the readings a vehicle may stay that meter and model are enough
-// to say why.
-const near = 2.0
+// nearEnough is how far from the readings a vehicle may stay for the errors of meter
+// and model to explain it; what is nearer counts as equal.
+const nearEnough = 2.0
 
 // fitter brings drawn vehicles to readings.
 type fitter struct {

@@ -63,9 +63,11 @@ func NewReasoning(lib *content.Library, m faulttree.Meter, draw Draw) *Reasoning
 	return r
 }
 
-// Library and Meter are what it reasons with.
+// Library is the handbook that it reasons with.
 func (r *Reasoning) Library() *content.Library { return r.lib }
-func (r *Reasoning) Meter() faulttree.Meter    { return r.meter }
+
+// Meter is the meter whose readings it weighs.
+func (r *Reasoning) Meter() faulttree.Meter { return r.meter }
 
 // DrawnFrom is what vehicles of a handbook are drawn from.
 func DrawnFrom(lib *content.Library) drawn.Handbook {

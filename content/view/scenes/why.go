@@ -220,7 +220,7 @@ func (w Wanted) places(p faulttree.Place) bool {
 func (r *Reasoning) differs(facts map[string]string, want Wanted, s *scene.Scene) []string {
 	var out []string
 	for _, f := range r.lib.Forest.Facts {
-		if stated := s.Rig().Facts[f.ID]; apart(f, facts[f.ID], stated) != 0 {
+		if stated := s.Rig().Facts[f.ID]; choiceDistance(f, facts[f.ID], stated) != 0 {
 			out = append(out, fmt.Sprintf("%s %s for your vehicle, %s for this one.", f.Title, choiceWords(f, facts[f.ID]), choiceWords(f, stated)))
 		}
 	}
