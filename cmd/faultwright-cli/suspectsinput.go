@@ -202,6 +202,7 @@ func (in *wordReader) list(text string) {
 	}
 	if l, err = in.answered(l); err != nil {
 		in.fail(err)
+		in.account = in.dangers(l)
 	}
 	in.add(in.lists.Evidence(l)...)
 	for _, row := range l.Rows {

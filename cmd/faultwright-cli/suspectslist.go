@@ -63,7 +63,7 @@ func (in *wordReader) ask(l *shorthand.List, block int, option string) (string, 
 		return "", lacks
 	}
 	g := in.page(in.out)
-	soFar := in.account
+	soFar := in.dangers(l)
 	for _, e := range in.lists.Evidence(l) {
 		soFar = soFar.With(e)
 	}
@@ -86,6 +86,12 @@ func (in *wordReader) ask(l *shorthand.List, block int, option string) (string, 
 		}
 		g.para("", "Type one of these numbers, or quit.")
 	}
+}
+
+// dangers is the account with the readings of a list that are a danger whatever is
+// still open of them.
+func (in *wordReader) dangers(l *shorthand.List) view.Account {
+	return in.account.WithDangers(in.lib, faulttree.DefaultMeter(), in.lists.Possible(l))
 }
 
 func choiceIDs(choices []shorthand.Choice) []string {

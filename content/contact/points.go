@@ -255,7 +255,7 @@ func (s *Said) resolveWords() {
 			return slices.ContainsFunc(s.Points, func(o Point) bool { return o != *p && slices.Contains(contacts, o.Contact) })
 		}
 		switch {
-		case p.Contact == GroundWord && (p.Place != "" || !beside(Body)), p.Contact == EarthWord && (p.Place != "" || !beside(Body, G, GroundWord)):
+		case p.Contact == GroundWord && (p.Place != "" || !beside(Body, Cover)), p.Contact == EarthWord && (p.Place != "" || !beside(Body, Cover, G, GroundWord)):
 			p.Contact = G
 		case p.Contact == EarthWord:
 			p.Contact = Soil

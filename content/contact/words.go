@@ -116,7 +116,7 @@ var paired = []struct {
 	first, second Atom
 	words         []string
 }{
-	{Cover, "@pedestal", []string{"pedestal cover", "pedestal door", "pedestal metal", "cover of the pedestal", "metal of the pedestal", "post metal", "post cover"}},
+	{Cover, "@pedestal", []string{"pedestal cover", "pedestal door", "pedestal metal", "cover of the pedestal", "metal of the pedestal", "post metal", "post cover", "metal cover", "cover"}},
 	{"@generator", Live, []string{"generator running", "generator on", "genset running", "genny running", "gen running", "gen on"}},
 	{"@inverter", Live, []string{"inverter running", "inverter on", "inv on"}},
 }
