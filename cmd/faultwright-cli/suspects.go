@@ -72,7 +72,7 @@ func (c suspectsCommand) Run(p *program) error {
 // fitting is what fits an account.
 type fitting struct {
 	account view.Account
-	rows    []view.Told
+	rows    []view.AccountRow
 	alarms  []view.Alarm
 	belief  *suspect.Belief
 	next    []view.Next

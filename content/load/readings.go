@@ -65,11 +65,11 @@ type readings struct {
 	forest *faulttree.Forest
 	marked bool // it may say what [Account] takes beyond [Readings]
 	diags  source.List
-	out    Told
+	out    AccountFile
 }
 
 // file reads a whole file; nothing is told if anything in it is wrong.
-func (in *readings) file(r io.Reader, name string) (Told, source.List) {
+func (in *readings) file(r io.Reader, name string) (AccountFile, source.List) {
 	in.out.Choices = map[faulttree.Ref]string{}
 	text, err := io.ReadAll(io.LimitReader(r, mostReadingBytes+1))
 	switch {
@@ -84,7 +84,7 @@ func (in *readings) file(r io.Reader, name string) (Told, source.List) {
 	}
 	if in.diags.HasErrors() {
 		in.diags.Sort()
-		return Told{}, in.diags
+		return AccountFile{}, in.diags
 	}
 	return in.out, in.diags
 }

@@ -34,8 +34,8 @@ var toldKeys = []string{complaintKey, seenKey, triedKey}
 // or still there.
 var CameOf = []string{"gone", "still"}
 
-// Told is what a file says of a vehicle.
-type Told struct {
+// AccountFile is what a file says of a vehicle.
+type AccountFile struct {
 	Tree     string                   // the walk by whose complaint is judged what was tried; "" for none
 	Facts    map[string]string        // by id, the choice that holds
 	Evidence []suspect.Evidence       // in the order of the file
@@ -50,7 +50,7 @@ type Told struct {
 // walk by whose complaint that is judged. Marks beside what was seen or tried
 // stand as in {choice: plug, told: true} and {came-of-it: gone, round: 1}.
 // Nothing is told if anything in the file is wrong.
-func Account(r io.Reader, name string, f *faulttree.Forest) (Told, source.List) {
+func Account(r io.Reader, name string, f *faulttree.Forest) (AccountFile, source.List) {
 	in := readings{forest: f, marked: true}
 	told, diags := in.file(r, name)
 	for _, e := range told.Evidence {

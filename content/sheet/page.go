@@ -145,7 +145,7 @@ func partingOf(lib *content.Library, in Input) view.Parting {
 
 // suspectsPart lists what fits the readings and the dangers that they leave open.
 func suspectsPart(v *view.Suspects) part {
-	if v == nil || v.Told == 0 {
+	if v == nil || v.Counted == 0 {
 		return part{}
 	}
 	p := part{class: "suspects", heading: "What fits these readings", after: []string{view.SharesRestOn + " " + view.ClearsNone}}

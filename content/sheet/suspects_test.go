@@ -18,7 +18,7 @@ func TestSheetFollowsTheSafer(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	fits := &view.Suspects{Told: 2,
+	fits := &view.Suspects{Counted: 2,
 		Likely:  []view.Suspect{{Word: "most likely", Share: "93 %", Title: "The neutral is open", Where: "cord", Signal: faulttree.Danger, Do: []string{"Keep it unplugged."}, Of: suspect.Suspect{System: "120 V", Share: 0.93, Parts: []suspect.Part{{At: faulttree.FaultAt{Fault: "open-neutral", Place: faulttree.Cord}, Share: 0.93}}}}},
 		Dangers: []suspect.Open{{System: "120 V", Fault: "open-neutral", Place: faulttree.Cord, Share: 0.93, Tested: true, Test: "Ohms of the cord."}},
 		Open:    []view.NotExcluded{{Test: "Ohms of the cord", Faults: []view.Link{{Title: "The neutral is open"}}}},

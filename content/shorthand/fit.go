@@ -64,7 +64,7 @@ func (k known) pair(q quantity) (ok, reversed bool) {
 	}
 	a, b := k.a, k.b
 	if (a.Place == "" && !whole(a) || b.Place == "" && !whole(b)) && k.site == "" && !oneplace(q) {
-		return false, false // from one place to another, of which nothing was said
+		return false, false // read between two places, and neither was said
 	}
 	if k.touches(a, q.red) && k.touches(b, q.black) {
 		return true, false
@@ -80,8 +80,8 @@ func oneplace(q quantity) bool {
 	return whole(q.red) || whole(q.black) || q.red.Place == q.black.Place && q.red.Contact != q.black.Contact
 }
 
-// touches reports whether a point of the handbook is the one that was said. A
-// hot contact of which it is not said which is L1, as the handbook calls it.
+// touches reports whether a point of the handbook is the one that was said. "Hot"
+// alone is taken for L1, as the handbook calls it.
 func (k known) touches(said, at contact.Point) bool {
 	place := said.Place
 	if place == "" && !whole(said) {

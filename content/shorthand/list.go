@@ -8,7 +8,7 @@ type Kind uint8
 const (
 	Text    Kind = iota // no reading
 	Taken               // a quantity and its reading
-	Asked               // a pair and a figure, of which place, state or unit are still to be asked
+	Asked               // a pair and a figure; place, state or unit are still to be asked
 	Refused             // a pair, a figure or both that are no quantity; Why says why
 )
 
@@ -26,7 +26,7 @@ type Row struct {
 	Told         bool     // somebody else read it
 	Why          string   // a sentence: why it is no quantity
 	Nearest      []string // ids of the quantities that come nearest, of a row that is refused
-	May          []string // ids of those it can be, of a row of which only state or unit are still to be asked
+	May          []string // ids of the quantities it can be, where only state or unit are still to be asked
 
 	said  words
 	fixed bool // refused for how it is written, whatever is answered

@@ -18,9 +18,9 @@ func (r *Reader) Evidence(list *List) []suspect.Evidence {
 	return out
 }
 
-// Possible is each row of which only state or unit are still to be asked, as a
-// reading of everything that it can be: what of that is a danger need not wait for
-// an answer.
+// Possible is the rows where only state or unit are still to be asked, each as a
+// reading of every quantity that it can be: a danger among them does not wait for
+// the answer.
 func (r *Reader) Possible(list *List) []suspect.Evidence {
 	var out []suspect.Evidence
 	for _, row := range list.Rows {

@@ -11,8 +11,8 @@ import (
 	"faultwright/faulttree/suspect"
 )
 
-// Told is one row of an account.
-type Told struct {
+// AccountRow is one row of an account.
+type AccountRow struct {
 	Index  int    // into Account.Evidence
 	Title  string // of the quantity, the question, or what was tried
 	Value  string // "118.4 V ±1.2 V", what was seen, "gone", "still there"
@@ -22,7 +22,7 @@ type Told struct {
 }
 
 // Text is the row as one line.
-func (t Told) Text() string {
+func (t AccountRow) Text() string {
 	text := t.Title + ": " + t.Value
 	if all := slices.Concat(t.Marks, []string{t.Danger}); strings.Join(all, "") != "" {
 		text += " (" + strings.Trim(strings.Join(all, ", "), ", ") + ")"
@@ -41,10 +41,10 @@ const (
 )
 
 // RowsOf words the evidence of an account, in its order.
-func RowsOf(lib *content.Library, a Account, m faulttree.Meter) []Told {
-	var out []Told
+func RowsOf(lib *content.Library, a Account, m faulttree.Meter) []AccountRow {
+	var out []AccountRow
 	for i, e := range a.Evidence {
-		t := Told{Index: i, WhyNot: whyNot(lib, a, e)}
+		t := AccountRow{Index: i, WhyNot: whyNot(lib, a, e)}
 		t.Title, t.Value = evidenceText(lib, e, m)
 		if e.Doubtful {
 			t.Marks = append(t.Marks, MarkDoubtful)

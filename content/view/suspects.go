@@ -23,7 +23,7 @@ type Suspects struct {
 	Likely   []Suspect     // most likely and also possible, the likeliest first
 	Untested []Suspect     // as likely as before anything was told: no reading was a test for them
 	Unlikely []Suspect
-	Told     int // pieces of evidence that counted
+	Counted  int // pieces of evidence that counted
 	Dangers  []suspect.Open
 }
 
@@ -81,7 +81,7 @@ const noneListed = 0.05
 // SuspectsOf words a belief.
 func SuspectsOf(lib *content.Library, b *suspect.Belief, m faulttree.Meter) Suspects {
 	var v Suspects
-	v.Told = len(b.Evidence())
+	v.Counted = len(b.Evidence())
 	all := b.Suspects()
 	sides := map[string]bool{}
 	for _, s := range all {

@@ -25,7 +25,7 @@ import (
 
 // Question can be asked once.
 type Question struct {
-	Cost      float64 // more than nought
+	Cost      float64 // more than zero
 	After     []int   // questions that must have been asked before it
 	Rank      int     // it is asked only where no question of a lower rank tells anything
 	Stops     []uint8 // codes after which only questions are asked that say AfterStop
@@ -67,7 +67,7 @@ func (s *Sample) Check() error {
 	}
 	for i, q := range s.Questions {
 		if !(q.Cost > 0) {
-			return fmt.Errorf("question %d costs %v; it must cost more than nought", i, q.Cost)
+			return fmt.Errorf("question %d costs %v; it must cost more than zero", i, q.Cost)
 		}
 		if c := s.Columns[i].Needs; len(c) != 1 || c[0] != i {
 			return fmt.Errorf("column %d is not what question %d shows", i, i)

@@ -118,7 +118,7 @@ func (k *look) weigh(s *state) {
 	s.bits = timesLog(s.weight) - inner
 }
 
-// cleared is the table for counting, with so many cells of nought.
+// cleared is the table for counting, with so many cells set to zero.
 func (k *look) cleared(cells int) []float64 {
 	if len(k.table) < cells {
 		k.table = make([]float64, cells)

@@ -32,7 +32,7 @@ type Lookahead struct {
 type Weighted struct {
 	Shows  []uint8 // a code by question; 0 where it cannot be asked, which costs nothing
 	Result int
-	Weight float64 // how often, against the other cases; not below nought
+	Weight float64 // how often, against the other cases; not below zero
 }
 
 // Candidate is a question that may be asked next, and is worth it.
@@ -53,7 +53,7 @@ func (l *Lookahead) Check() error {
 	whole := 0.0
 	for i, q := range l.Questions {
 		if !(q.Cost > 0) || math.IsInf(q.Cost, 0) {
-			return fmt.Errorf("question %d costs %v; it must cost more than nought", i, q.Cost)
+			return fmt.Errorf("question %d costs %v; it must cost more than zero", i, q.Cost)
 		}
 		if slices.ContainsFunc(q.After, l.none) {
 			return fmt.Errorf("question %d comes after one that is not there", i)
@@ -67,7 +67,7 @@ func (l *Lookahead) Check() error {
 			return fmt.Errorf("case %d shows %d answers to %d questions, and its result is %d", i, len(c.Shows), len(l.Questions), c.Result)
 		}
 		if !(c.Weight >= 0) || math.IsInf(c.Weight, 0) {
-			return fmt.Errorf("case %d weighs %v; it must not weigh less than nought", i, c.Weight)
+			return fmt.Errorf("case %d weighs %v; it must not weigh less than zero", i, c.Weight)
 		}
 		whole += c.Weight
 	}
@@ -79,7 +79,7 @@ func (l *Lookahead) Check() error {
 	case !(l.Known >= 0 && l.Known <= 1):
 		return fmt.Errorf("a result counts as known from a share of %v on; expected at most 1", l.Known)
 	case !(l.Draws >= 0) || !(l.Least >= 0) || l.Depth < 0:
-		return fmt.Errorf("%v draws, %v bits at least, %d questions ahead; expected none below nought", l.Draws, l.Least, l.Depth)
+		return fmt.Errorf("%v draws, %v bits at least, %d questions ahead; expected none below zero", l.Draws, l.Least, l.Depth)
 	}
 	return nil
 }

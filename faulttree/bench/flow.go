@@ -29,15 +29,15 @@ type Branch struct {
 	Drop        complex128 // volts from A to B
 }
 
-// testVolts and testOhms are an ohmmeter: so much behind so much (common
-// practice, no source). Only shares of its current mean anything.
+// testVolts and testOhms are the source of an ohmmeter and the resistance in series
+// with it (common practice, no source). Only shares of its current are used.
 const (
 	testVolts = 1
 	testOhms  = 1e3
 )
 
 // Flow is the state in which q is read, with the meter between the probes: its
-// input for volts, its own source for ohms, while all others are silent. A clamp
+// input for volts; for ohms its own source, while all others give nothing. A clamp
 // is no part of the circuit. Ends that the rig does not have are an error.
 func (b *Bench) Flow(q faulttree.Quantity, st State, in Input) (*Flow, error) {
 	ohms := q.Unit == faulttree.Ohms
@@ -114,8 +114,8 @@ func (f *Flow) Volts(a, b string) (volts complex128, ok bool) {
 	return f.solver.Voltage(f.net.Node(a), f.net.Node(b))
 }
 
-// shorts finds the currents of exact shorts: where all others at a node are
-// known, what is left flows in the last. Those that lie in a ring stay unknown.
+// shorts finds the currents of exact shorts: where all others at a node are known,
+// the currents at the node sum to zero. Shorts that form a loop stay unknown.
 func (f *Flow) shorts() {
 	for again := true; again; {
 		again = false
@@ -138,7 +138,7 @@ func (f *Flow) shorts() {
 				br.Amps, br.Known, again = out[br.B], true, true
 			}
 			if again {
-				break // the sums at its other end are another now
+				break // the sums at its other end have changed
 			}
 		}
 	}

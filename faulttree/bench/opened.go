@@ -11,10 +11,11 @@ func (b *Bench) AllOn() State {
 	return all
 }
 
-// Opened tells of every part whether it stands open in the vehicle as it
-// failed, in a state, ordinarily that of [Bench.AllOn]: a protective device that the currents have opened, with all its wires, or a
-// part that an edit of a fault opens. A run stands open where all its wires do:
-// a breaker with one dead pole still looks closed.
+// Opened says by part whether it stands open in the vehicle with its faults, in a
+// state, ordinarily that of [Bench.AllOn]: a protective device that the currents
+// have opened, with all its wires, or a part that an edit of a fault opens. A run
+// stands open where all its wires do: a breaker with one dead pole still looks
+// closed.
 func (b *Bench) Opened(st State) (map[string]bool, error) {
 	_, k, err := b.solve(st, b.steady)
 	if err != nil {

@@ -166,8 +166,8 @@ func kindsOf(faults []*rig.Fault) []kind {
 	return kinds
 }
 
-// waysIn lists the ways in which a fault can happen in a rig. What is wrong with
-// the meter is none: whoever weighs its readings counts with wrong ones.
+// waysIn lists the ways in which a fault can happen in a rig. A fault of the meter
+// is left out: to a belief it is a wrong reading, and no suspect.
 func waysIn(r *rig.Rig, f *rig.Fault) []Way {
 	var out []Way
 	for i, v := range f.Variants {
@@ -181,9 +181,8 @@ func waysIn(r *rig.Rig, f *rig.Fault) []Way {
 // pair is two faults that hide one another, such as a lost ground and a leak.
 type pair [2]*rig.Fault
 
-// pairsOf lists the dangerous faults of which the catalogue knows that the second
-// can come along with the first. Such two also meet by chance, each in any of its
-// own ways.
+// pairsOf lists pairs of dangerous faults where a variant of the first brings the
+// second along. They also come together by chance, each in any of its own ways.
 func pairsOf(faults []*rig.Fault) []pair {
 	var out []pair
 	for _, a := range faults {

@@ -66,9 +66,9 @@ func (p *Population) see(ctx context.Context, o *faulttree.Observation, between 
 	})
 }
 
-// Gone is 1 in each case of which what it has of the complaint of a tree is gone
-// after an intervention, and 0 where it is still there; NaN where it has nothing of
-// it, or where the intervention changes nothing that a vehicle of the rig has. An
+// Gone is 1 in each case whose complaint, by the conditions of a tree, is gone
+// after an intervention, and 0 where it is still there; NaN where the case has no
+// such complaint, or where the intervention changes nothing that its rig has. An
 // error says that there is no such intervention or tree.
 func (p *Population) Gone(ctx context.Context, intervention, tree string) ([]float32, error) {
 	in, t := p.forest.Intervention(intervention), p.forest.Tree(tree)

@@ -41,7 +41,7 @@ type search struct {
 // left is what is left once some questions were asked.
 type left struct {
 	asked Set
-	shown []byte // by column what it shows, plus one; nought where it is not known
+	shown []byte // by column what it shows, plus one; zero where it is not known
 	cases []int
 }
 

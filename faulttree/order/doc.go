@@ -7,5 +7,5 @@
 // the sum of two readings, which shows once all of them were asked. A case is one
 // combination of what all columns can show, with the result it leads to and its
 // weight. The result is known once all cases that are left lead to the same one,
-// those of weight nought included: what is unlikely must be ruled out, too.
+// those of weight zero included: what is unlikely must be ruled out, too.
 package order

@@ -12,7 +12,7 @@ const MostQuestions = 32
 
 // Question can be asked once.
 type Question struct {
-	Cost  float64 // effort and exposure, in any unit; more than nought
+	Cost  float64 // effort and exposure, in any unit; more than zero
 	After Set     // questions that must have been asked before it
 }
 
@@ -41,7 +41,7 @@ type Column struct{ Needs Set }
 type Case struct {
 	Shows  []uint8 // one for each column
 	Result int
-	Weight float64 // how often, against the other cases; not below nought
+	Weight float64 // how often, against the other cases; not below zero
 }
 
 // Problem is what is to be asked, and what the answers can be.
@@ -60,7 +60,7 @@ func (p *Problem) Check() error {
 	all := Set(1)<<len(p.Questions) - 1
 	for i, q := range p.Questions {
 		if !(q.Cost > 0) || math.IsInf(q.Cost, 0) {
-			return fmt.Errorf("question %d costs %v; it must cost more than nought", i, q.Cost)
+			return fmt.Errorf("question %d costs %v; it must cost more than zero", i, q.Cost)
 		}
 		if !all.Holds(q.After) || q.After.Has(i) {
 			return fmt.Errorf("question %d comes after questions that are not there", i)
@@ -83,7 +83,7 @@ func (p *Problem) Check() error {
 			return fmt.Errorf("case %d shows %d columns of %d", i, len(c.Shows), len(p.Columns))
 		}
 		if !(c.Weight >= 0) || math.IsInf(c.Weight, 0) {
-			return fmt.Errorf("case %d weighs %v; it must not weigh less than nought", i, c.Weight)
+			return fmt.Errorf("case %d weighs %v; it must not weigh less than zero", i, c.Weight)
 		}
 		if first, ok := seen[string(c.Shows)]; ok && p.Cases[first].Result != c.Result {
 			return fmt.Errorf("cases %d and %d show the same and lead to different results", first, i)

@@ -175,7 +175,7 @@ func (f *Fault) Places() []faulttree.Place {
 }
 
 // Beside is where the fault sits when it comes along with another in a place:
-// there too, or else where it can.
+// in the same place if it can, else in the first of its own.
 func (f *Fault) Beside(place faulttree.Place) faulttree.Place {
 	if all := f.Places(); len(all) > 0 && !slices.Contains(all, place) {
 		return all[0]
@@ -183,8 +183,8 @@ func (f *Fault) Beside(place faulttree.Place) faulttree.Place {
 	return place
 }
 
-// Along is where the fault sits that a variant of another brings along: where it
-// does itself in the variant of its own that makes nothing but the same edits, or
+// Along is where the fault sits when a variant of another fault brings it along:
+// in the place of the variant of its own whose edits are all among that one's, or
 // else by [Fault.Beside].
 func (f *Fault) Along(v Variant) faulttree.Place {
 	for _, own := range f.Variants {

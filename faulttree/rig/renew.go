@@ -67,7 +67,7 @@ func (e Edit) renewed(r *Rig, names []string, to *Rig) (left *Edit, whole bool) 
 	switch {
 	case len(parts) == len(e.Parts):
 		return &e, true
-	case len(parts) == 0, e.Kind == Swap: // half an exchange is none
+	case len(parts) == 0, e.Kind == Swap: // two wires are exchanged, or none
 		return nil, false
 	}
 	e.Parts = parts
