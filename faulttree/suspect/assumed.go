@@ -47,7 +47,7 @@ type scale struct {
 var scales = [...]scale{
 	faulttree.VoltsAC: {share: 0.03, least: 0.5, reach: 250, top: 1000, ol: 0.02},
 	faulttree.VoltsDC: {share: 0.01, least: 0.05, reach: 30, top: 1000, ol: 0.02},
-	faulttree.Ohms:    {share: 0.03, least: 0.2, reach: 60e6, log: true, ol: 0.3},
+	faulttree.Ohms:    {share: 0.03, least: 0.5, reach: 60e6, log: true, ol: 0.3}, // leads that nobody nulled add up to half an ohm
 	faulttree.AmpsAC:  {share: 0.05, least: 0.1, reach: 100, top: 400, log: true, ol: 0.02},
 	faulttree.AmpsDC:  {share: 0.05, least: 0.05, reach: 200, top: 400, log: true, ol: 0.02},
 }
