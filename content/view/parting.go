@@ -107,9 +107,11 @@ func dangerTitle(lib *content.Library, o suspect.Open) string {
 	return fmt.Sprintf("“%s” (%s)", strings.TrimSuffix(FaultLink(lib, o.Fault).Title, "."), placeNames([]faulttree.Place{o.Place}))
 }
 
+// lowerFirst is a sentence as the part of another; "GFCI" and "L1" keep their
+// capitals.
 func lowerFirst(text string) string {
-	if text == "" {
-		return ""
+	if len(text) < 2 || text[1] != ' ' && (text[1] < 'a' || text[1] > 'z') {
+		return text
 	}
 	return strings.ToLower(text[:1]) + text[1:]
 }

@@ -111,7 +111,7 @@ func SuspectsOf(lib *content.Library, b *suspect.Belief, m faulttree.Meter) Susp
 
 func suspectOf(lib *content.Library, s suspect.Suspect, m faulttree.Meter) Suspect {
 	v := Suspect{
-		Word: s.Likely.String(), Share: ShareText(s.Share), Title: Capital(strings.TrimSuffix(s.Title, ".")), Where: placeNames(s.Places),
+		Word: s.Likely.String(), Share: ShareText(s.Share), Title: titleOf(lib, s), Where: placeNames(s.Places),
 		Signal: s.Hazard, Do: Sentences(s.Do), RepairBy: repairText(s.Repairs), Of: s,
 	}
 	for _, id := range s.Faults {
@@ -124,6 +124,33 @@ func suspectOf(lib *content.Library, s suspect.Suspect, m faulttree.Meter) Suspe
 		v.Worst = misfitText(lib, *w, m)
 	}
 	return v
+}
+
+// asLikely is the share of its likeliest fault from which another is named in the
+// title of a suspect, which names at most so many.
+const (
+	asLikely   = 0.25
+	mostTitled = 2
+)
+
+// titleOf names the faults of a suspect: those that are there at once, and those
+// between which nothing decides. "The neutral is open, or the neutral has a bad
+// contact".
+func titleOf(lib *content.Library, s suspect.Suspect) string {
+	title := Capital(strings.TrimSuffix(s.Title, "."))
+	named := map[string]bool{}
+	for i, p := range s.Parts {
+		f := lib.Faults[p.At.Fault]
+		if first := s.Parts[0].Share; i > 0 && f != nil && !named[f.ID] && len(named) < mostTitled && p.Share >= asLikely*first {
+			word := ", or "
+			if first+p.Share > s.Share*(1+asLikely) { // more than all there is: they come together
+				word = ", and "
+			}
+			title += word + lowerFirst(strings.TrimSuffix(f.Title, "."))
+		}
+		named[p.At.Fault] = true
+	}
+	return title
 }
 
 // repairText says who repairs: for each fault in a sentence of its own where that is
