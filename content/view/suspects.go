@@ -179,7 +179,7 @@ func misfitText(lib *content.Library, w suspect.Misfit, m faulttree.Meter) strin
 // noneOf says that none of the suspects fits, where that is possible.
 func noneOf(lib *content.Library, b *suspect.Belief, all []suspect.Suspect, m faulttree.Meter) *None {
 	for _, s := range b.Systems() {
-		if s.Told == 0 || s.NoneFits < noneListed {
+		if s.Pieces == 0 || s.NoneFits < noneListed {
 			continue
 		}
 		first := slices.IndexFunc(all, func(o suspect.Suspect) bool { return o.System == s.Name || o.System == "" })

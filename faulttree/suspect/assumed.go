@@ -12,7 +12,7 @@ type Assumed struct {
 	Wrong     float64 // chance that a reading is wrong: a missed contact, a frozen display, the contact beside, another function
 	WrongTold float64 // the same where somebody else read it
 	Doubtful  float64 // the same where whoever gave it is not sure
-	NoneFits  float64 // chance that a vehicle is unlike any that is drawn
+	NoneFits  float64 // prior probability that a vehicle is unlike any that is drawn
 	More      int     // further draws of each stratum where few cases fit; 0 draws none
 }
 
@@ -52,9 +52,9 @@ var scales = [...]scale{
 	faulttree.AmpsDC:  {share: 0.05, least: 0.05, reach: 200, top: 400, log: true, ol: 0.02},
 }
 
-// anything is the density of a reading about which nothing is known: even over
-// the reach, or even in the logarithm.
-func (s scale) anything(reading float64) float64 {
+// uniform is the density of a reading where nothing is known about the vehicle: even
+// over the reach, or even in the logarithm.
+func (s scale) uniform(reading float64) float64 {
 	if s.log {
 		return (1 - s.ol) / ((math.Abs(reading) + s.least) * math.Log(1+s.reach/s.least))
 	}

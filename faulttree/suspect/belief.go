@@ -2,17 +2,18 @@ package suspect
 
 import "faultwright/faulttree"
 
-// Belief is how the evidence of one round weighs the cases. It does not change.
+// Belief is the share of each case, given the evidence of one round. It does not
+// change.
 type Belief struct {
-	reasoner  *Reasoner
-	pool      *pool // that of the reasoner, or one with more draws around the evidence
-	round     int
-	evidence  []Evidence // of the round
-	witnesses []witness  // of what tells anything
-	systems   []systemBelief
-	share     []float64 // of each case, within its system
-	kinds     []float64 // share of each kind
-	verdicts  []verdict // by kind
+	reasoner *Reasoner
+	pool     *pool // that of the reasoner, or one with more draws around the evidence
+	round    int
+	evidence []Evidence // of the round
+	pieces   []piece    // of the evidence that tells anything
+	systems  []systemBelief
+	share    []float64 // of each case, within its system
+	kinds    []float64 // share of each kind
+	verdicts []verdict // by kind
 }
 
 // Round is the round that the belief is of.
@@ -28,13 +29,14 @@ func (b *Belief) Cases() []Case { return b.pool.cases }
 // draws around the evidence.
 func (b *Belief) Population() Population { return b.pool.Population }
 
-// Shares is the share of each case within its system. Nobody writes to it.
+// Shares is the posterior probability of each case within its system. Nobody writes
+// to it.
 func (b *Belief) Shares() []float64 { return b.share }
 
 // System is what the evidence says of a system as a whole.
 type System struct {
 	Name     string
-	Told     int     // pieces of evidence that are about it
+	Pieces   int     // pieces of evidence that are about it
 	NoneFits float64 // the share of vehicles unlike any that was drawn
 }
 
@@ -42,7 +44,7 @@ type System struct {
 func (b *Belief) Systems() []System {
 	var out []System
 	for i, s := range b.systems {
-		out = append(out, System{b.pool.systems[i], s.told, s.none})
+		out = append(out, System{b.pool.systems[i], s.pieces, s.none})
 	}
 	return out
 }
@@ -61,7 +63,7 @@ func (b *Belief) NoneFits() float64 {
 
 // counts reports whether the evidence is about a system, or about none at all.
 func (b *Belief) counts(system int) bool {
-	return b.systems[system].told > 0 || len(b.witnesses) == 0
+	return b.systems[system].pieces > 0 || len(b.pieces) == 0
 }
 
 // Open is a dangerous fault that is not ruled out.

@@ -95,8 +95,8 @@ func TestSharesSumToOne(t *testing.T) {
 			if sum, ok := listed[s.Name]; ok && math.Abs(sum+sound+s.NoneFits-1) > 1e-9 {
 				t.Errorf("%d: the suspects of %s sum to %v", n, s.Name, sum)
 			}
-			if _, ok := listed[s.Name]; ok != (s.Told > 0 || evidence == nil) {
-				t.Errorf("%d: %s is listed %v with %d pieces of evidence", n, s.Name, ok, s.Told)
+			if _, ok := listed[s.Name]; ok != (s.Pieces > 0 || evidence == nil) {
+				t.Errorf("%d: %s is listed %v with %d pieces of evidence", n, s.Name, ok, s.Pieces)
 			}
 		}
 	}
@@ -123,7 +123,7 @@ func TestSoundIsSoundInEverySystem(t *testing.T) {
 			if math.Abs(s.Share-product) > 1e-9 || s.System != "" {
 				t.Errorf("it is sound with %v in %q; expected %v in all", s.Share, s.System, product)
 			}
-			if _, ok := b.Expected(s, b.witnesses[1].column); !ok {
+			if _, ok := b.Expected(s, b.pieces[1].column); !ok {
 				t.Error("nothing is expected of its battery")
 			}
 		}
@@ -154,7 +154,7 @@ func TestAQuantityOfTwoSystemsSpeaksOfOne(t *testing.T) {
 		var told []string
 		b := believe(t, r, read(t, "body-earth", volts))
 		for _, s := range b.Systems() {
-			if s.Told > 0 {
+			if s.Pieces > 0 {
 				told = append(told, s.Name)
 			}
 		}

@@ -11,8 +11,8 @@ import (
 // mostBins is how many stretches of a quantity are told apart.
 const mostBins = 8
 
-// bins are stretches of what a quantity reads, told apart as finely as a verdict
-// may rest on them, by OL, and by whether they may hurt.
+// bins are intervals of what a quantity reads: as fine as meter and model allow to
+// tell them apart, OL by itself, and parted by whether they may hurt.
 type bins struct {
 	meter    faulttree.Meter
 	quantity faulttree.Quantity
@@ -21,7 +21,7 @@ type bins struct {
 }
 
 type stretch struct {
-	told  float64
+	steps float64
 	hurts bool
 }
 
@@ -43,7 +43,7 @@ func (b *bins) add(k int, value, weight float64, rules *Rules) {
 	r := shown(value, b.quantity, b.meter)
 	s := stretch{math.Inf(1), rules.stops(b.quantity, r, b.meter)}
 	if r.Numeric() {
-		s.told = b.steps(r.Low.Float())
+		s.steps = b.steps(r.Low.Float())
 	}
 	in := b.at[s]
 	if in == nil {
@@ -91,12 +91,12 @@ func (s scale) steps(value float64, many bool) float64 {
 // codes numbers the bins from 1, joins the lightest neighbours where they are
 // many, and lists those that may hurt.
 func (b *bins) codes(cases int) (codes, stops []uint8) {
-	slices.SortFunc(b.all, func(x, y *bin) int { return cmp.Compare(x.told, y.told) })
+	slices.SortFunc(b.all, func(x, y *bin) int { return cmp.Compare(x.steps, y.steps) })
 	for len(b.all) > mostBins {
 		least := -1
 		for i := 0; i+1 < len(b.all); i++ {
 			x, y := b.all[i], b.all[i+1]
-			if x.hurts == y.hurts && !math.IsInf(y.told, 1) && (least < 0 || x.weight+y.weight < b.all[least].weight+b.all[least+1].weight) {
+			if x.hurts == y.hurts && !math.IsInf(y.steps, 1) && (least < 0 || x.weight+y.weight < b.all[least].weight+b.all[least+1].weight) {
 				least = i
 			}
 		}

@@ -7,12 +7,12 @@ import (
 	"faultwright/faulttree"
 )
 
-// reading is one reading, made ready to be held against what cases read.
+// reading is one reading, prepared for comparing it with what cases read.
 type reading struct {
 	scale
 	over      bool    // the display showed OL
 	sizeOnly  bool    // of what cases read the sign does not count either
-	many      bool    // the unit is one whose large values are compared in the logarithm
+	ohms      bool    // its large values are compared in the logarithm
 	value     float64 // the middle of what it showed
 	deviation float64 // standard uncertainty of the meter, and of a display that wandered
 	onRange   float64 // where the range ends that is set first; 0 is automatic
@@ -20,8 +20,8 @@ type reading struct {
 
 // newReading is a reading of q, which was possible.
 func newReading(q faulttree.Quantity, r faulttree.Reading, m faulttree.Meter) reading {
-	out := reading{scale: scales[q.Unit], over: r.Quality == faulttree.OverRange, sizeOnly: q.SizeOnly, many: q.Unit == faulttree.Ohms}
-	if out.many {
+	out := reading{scale: scales[q.Unit], over: r.Quality == faulttree.OverRange, sizeOnly: q.SizeOnly, ohms: q.Unit == faulttree.Ohms}
+	if out.ohms {
 		out.top = topOhms(m)
 	}
 	if q.Range > 0 {
@@ -46,15 +46,15 @@ func (r *reading) in(x float64) float64 {
 		return r.overAt(x)
 	case math.IsInf(x, 0):
 		return 0
-	case r.many && max(x, r.value) > manyOhms:
+	case r.ohms && max(x, r.value) > manyOhms:
 		size := math.Abs(r.value) + 1
 		own := r.deviation / size
 		z := math.Log(size / (x + 1))
-		return heavy(z*z, r.squareShare(max(x, r.value))+own*own) / size
+		return studentT(z*z, r.squareShare(max(x, r.value))+own*own) / size
 	}
 	off := max(r.share*math.Abs(x), r.least)
 	z := r.value - x
-	return heavy(z*z, r.deviation*r.deviation+off*off)
+	return studentT(z*z, r.deviation*r.deviation+off*off)
 }
 
 // overAt is the probability that a display shows OL at a value. Who sets the
@@ -65,7 +65,7 @@ func (r *reading) overAt(x float64) float64 {
 		return 1
 	}
 	off := max(r.share*math.Abs(x), r.least)
-	if r.many && x > manyOhms {
+	if r.ohms && x > manyOhms {
 		off = math.Sqrt(r.squareShare(x)) * x
 	}
 	v := Normal{math.Abs(x), off}
@@ -76,46 +76,46 @@ func (r *reading) overAt(x float64) float64 {
 	return above
 }
 
-// missed is the density of the reading where a probe touched nothing: 0, or OL
+// missedContact is the density of the reading where a probe touched nothing: 0, or OL
 // in ohms.
-func (r *reading) missed() float64 {
-	if r.over || r.many {
-		return is(r.over && r.many)
+func (r *reading) missedContact() float64 {
+	if r.over || r.ohms {
+		return indicator(r.over && r.ohms)
 	}
 	width := r.deviation + r.least
-	return heavy(r.value*r.value, width*width)
+	return studentT(r.value*r.value, width*width)
 }
 
-// again is the density of the reading where the display shows another one, on
-// which it was frozen or which belongs to the contact beside.
-func (r *reading) again(other *reading) float64 {
+// showsOther is the density of the reading where the display shows another one: it
+// was frozen, or the probe touched the contact beside.
+func (r *reading) showsOther(other *reading) float64 {
 	if r.over || other.over {
-		return is(r.over && other.over)
+		return indicator(r.over && other.over)
 	}
 	width := max(r.least/4, r.deviation/4)
 	z := r.value - other.value
-	return heavy(z*z, width*width)
+	return studentT(z*z, width*width)
 }
 
-// is is the probability of what is known to hold, or not to.
-func is(holds bool) float64 {
+// indicator is 1 for what holds, else 0.
+func indicator(holds bool) float64 {
 	if holds {
 		return 1
 	}
 	return 0
 }
 
-// broad is the density of the reading where nothing is known.
-func (r *reading) broad() float64 {
+// uninformed is the density of the reading where nothing is known about the vehicle.
+func (r *reading) uninformed() float64 {
 	if r.over {
 		return r.ol
 	}
-	return r.anything(r.value)
+	return r.uniform(r.value)
 }
 
-// beside reports whether a slip of one tip to a contact beside turns a reading of
-// q into one of p.
-func beside(q, p faulttree.Quantity) bool {
+// sharesContact reports whether a slip of one tip to a contact beside turns a reading
+// of q into one of p.
+func sharesContact(q, p faulttree.Quantity) bool {
 	if q.Unit != p.Unit || len(q.Conditions) != len(p.Conditions) {
 		return false
 	}

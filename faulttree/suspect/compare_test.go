@@ -31,7 +31,7 @@ func TestDensitiesAreWhole(t *testing.T) {
 				size := math.Exp(z)
 				r.deviation = 0.005 * x
 				for _, r.value = range []float64{size, -size} {
-					if r.value > 0 || !r.many {
+					if r.value > 0 || !r.ohms {
 						sum += r.in(x) * size * step
 					}
 				}
@@ -92,18 +92,18 @@ func TestInsulationIsComparedInTheLogarithm(t *testing.T) {
 func TestSlipsAreLikelierThanAnything(t *testing.T) {
 	r := New(toy(5, 1), faulttree.DefaultMeter(), toyFaults)
 	slip := func(evidence ...Evidence) float64 {
-		all, err := r.witnesses(context.Background(), r.pool, evidence)
+		all, err := r.pieces(context.Background(), r.pool, evidence)
 		if err != nil {
 			t.Fatal(err)
 		}
-		return all[0].slip
+		return all[0].wrongDensity
 	}
 	frozen := func(evidence ...Evidence) float64 {
-		all, err := r.witnesses(context.Background(), r.pool, evidence)
+		all, err := r.pieces(context.Background(), r.pool, evidence)
 		if err != nil {
 			t.Fatal(err)
 		}
-		return all[len(all)-1].slip
+		return all[len(all)-1].wrongDensity
 	}
 	odd := read(t, "panel.l1-n", "57.3 V")
 	anything := slip(odd)

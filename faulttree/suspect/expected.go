@@ -125,16 +125,16 @@ func (b *Belief) Expected(s Suspect, column []float32) (Expected, bool) {
 
 // worst is the evidence that fits the heaviest cases of a suspect worst.
 func (b *Belief) worst(s Suspect) *Misfit {
-	if len(b.witnesses) == 0 {
+	if len(b.pieces) == 0 {
 		return nil
 	}
 	worst, least := 0, math.Inf(1)
-	for n := range b.witnesses {
-		if fit := b.fit(s, &b.witnesses[n]); fit < least {
+	for n := range b.pieces {
+		if fit := b.fit(s, &b.pieces[n]); fit < least {
 			worst, least = n, fit
 		}
 	}
-	w := &b.witnesses[worst]
+	w := &b.pieces[worst]
 	out := &Misfit{Evidence: b.evidence[w.at], Fit: least}
 	if w.reading != nil {
 		out.Expected, _ = b.Expected(s, w.column)
@@ -144,13 +144,13 @@ func (b *Belief) worst(s Suspect) *Misfit {
 
 // fit is how well a piece of evidence fits the heaviest cases of a suspect, 1
 // where it tells nothing about them.
-func (b *Belief) fit(s Suspect, w *witness) float64 {
+func (b *Belief) fit(s Suspect, w *piece) float64 {
 	var m mean
 	for _, i := range s.Cases {
-		if l := w.in(i); l == l {
+		if l := w.likelihood(i); l == l {
 			m.add(mean{b.share[i] * l, b.share[i]})
 		}
 	}
-	best := w.best()
+	best := w.bestLikelihood()
 	return min(1, m.of(best)/best)
 }

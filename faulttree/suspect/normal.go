@@ -21,13 +21,10 @@ func (n Normal) Above(limit float64) float64 {
 	return Normal{-n.Mean, n.Deviation}.Below(-limit)
 }
 
-// Within is the probability that the value lies between two limits.
-func (n Normal) Within(low, high float64) float64 { return n.Below(high) - n.Below(low) }
-
-// heavy is the density of Student's t with three degrees of freedom at a squared
+// studentT is the density of Student's t with three degrees of freedom at a squared
 // distance, where the scale squared is width. It falls off so slowly that a model
 // that is a little off does not rule out the truth.
-func heavy(squared, width float64) float64 {
+func studentT(squared, width float64) float64 {
 	const peak = 2 / (math.Pi * 1.7320508075688772) // 2/(π√3)
 	w := 1 + squared/(3*width)
 	return peak / (w * w * math.Sqrt(width))

@@ -38,8 +38,8 @@ type task struct {
 	sound  bool
 }
 
-// cell is cases of one kind and rig that are about as bad, enough of them to say
-// what each reading is like among them.
+// cell is cases of one kind and rig whose faults are about as severe, enough of them
+// to say how each reading is distributed among them.
 type cell struct {
 	kind  int
 	prior float64
@@ -66,7 +66,7 @@ func (r *Reasoner) newPool(p Population) *pool {
 		if !known {
 			k = len(o.kinds)
 			kinds[key] = k
-			t := intern(tasks, keyOf(c.System, faults, r.errand))
+			t := intern(tasks, keyOf(c.System, faults, r.taskKey))
 			if t == len(o.tasks) {
 				o.tasks = append(o.tasks, task{system, len(faults) == 0})
 			}
@@ -147,8 +147,8 @@ func placed(faults []PlacedFault) []faulttree.FaultAt {
 	return slices.Compact(out)
 }
 
-// errand is what is to be done about a fault: where, and by whom.
-func (r *Reasoner) errand(f faulttree.FaultAt) string {
+// taskKey is what is to be done about a fault: where, and by whom.
+func (r *Reasoner) taskKey(f faulttree.FaultAt) string {
 	return string(f.Place) + "\x01" + r.describe(f.Fault, f.Place).RepairBy
 }
 
@@ -162,7 +162,7 @@ func keyOf(system string, faults []faulttree.FaultAt, of func(faulttree.FaultAt)
 	return system + "\x00" + strings.Join(slices.Compact(parts), "\x00")
 }
 
-// intern is the number of a key, the next one where it is new.
+// intern is the number of a key: the next free one where it is new.
 func intern(known map[string]int, key string) int {
 	n, ok := known[key]
 	if !ok {

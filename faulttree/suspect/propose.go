@@ -17,7 +17,7 @@ func (c *chooser) propose(ctx context.Context) error {
 			qs = append(qs, q)
 		}
 	}
-	if err := together(ctx, c.few, qs); err != nil {
+	if err := solveTogether(ctx, c.few, qs); err != nil {
 		return err
 	}
 	for _, id := range c.rules.ids {

@@ -21,8 +21,8 @@ type Reasoner struct {
 	kept     *refined
 }
 
-// refined is populations with further draws, by the strata that have them, so
-// that a further reading finds them drawn.
+// refined keeps populations with further draws, by the strata that have them, so
+// that a further reading need not draw them again.
 type refined struct {
 	sync.Mutex
 	keys  []string // the oldest first
@@ -121,7 +121,7 @@ const (
 func (b *Belief) tooFew() []int {
 	var near []int
 	for s := range b.pool.systems {
-		if b.systems[s].told == 0 {
+		if b.systems[s].pieces == 0 {
 			continue
 		}
 		share, milder := make([]float64, len(b.share)), make([]float64, len(b.share))

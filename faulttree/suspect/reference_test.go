@@ -95,7 +95,7 @@ func TestPolybox(t *testing.T) {
 			one := c
 			one.Weight /= ways
 			x, y, z := 6+off[2], 6+off[3], 6+off[4]
-			p.add(one, map[string]float64{"F=seen": is(x+y+off[0] == observed["F"]), "G=seen": is(y+z+off[1] == observed["G"])})
+			p.add(one, map[string]float64{"F=seen": indicator(x+y+off[0] == observed["F"]), "G=seen": indicator(y+z+off[1] == observed["G"])})
 		})
 	}
 	r := New(p, faulttree.DefaultMeter(), func(fault string, _ faulttree.Place) Described { return Described{RepairBy: fault} }).Assuming(sure)

@@ -15,29 +15,29 @@ import (
 // exact.
 
 const (
-	mostParents = 3    // readings that another is weighed by
+	mostParents = 3    // readings given which another is weighed
 	leastShared = 0.05 // of the variance of a reading that another explains within cells, below which it is left out
 	enoughFit   = 5    // cases of a cell, as if all weighed the same, that have to fit these
 	mostProbes  = 800  // cases by which readings are compared
 )
 
-// given is a reading, and earlier ones by which it is weighed.
+// given is a reading, and the earlier ones given which it is weighed.
 type given struct {
-	reading int // index into tally.by, as the others
+	reading int // index into weighing.likelihoods, as the parents
 	parents []int
 }
 
 // chain puts the readings of a system in an order in which each comes after those
 // to which it is most closely related.
-func (k *tally) chain(system int) []given {
+func (k *weighing) chain(system int) []given {
 	var left []int
-	for j, l := range k.by {
+	for j, l := range k.likelihoods {
 		if l.about[system] {
 			left = append(left, j)
 		}
 	}
-	shared, least := k.shared(system, left)
-	nearest := make([]float64, len(k.by)) // what the nearest in the chain explains
+	shared, least := k.explained(system, left)
+	nearest := make([]float64, len(k.likelihoods)) // what the nearest in the chain explains
 	var out []given
 	for len(left) > 0 {
 		at := 0
@@ -62,15 +62,15 @@ func (k *tally) chain(system int) []given {
 	return out
 }
 
-// shared is how much of the variance of one reading another explains, in the mean
+// explained is how much of the variance of one reading another explains, in the mean
 // over the cells of a system that fit best, without what it explains by chance
-// (the adjusted coefficient of determination). Least is from where on that counts:
-// where few cases are compared chance makes more of it, with a standard deviation of
-// about the square root of 2 by case and cell.
-func (k *tally) shared(system int, readings []int) (shared [][]float64, least float64) {
-	out := make([][]float64, len(k.by))
+// (the adjusted coefficient of determination). Least is the share from which on
+// it counts: three standard deviations of what chance makes of it, and more where few
+// cases are compared.
+func (k *weighing) explained(system int, readings []int) (shared [][]float64, least float64) {
+	out := make([][]float64, len(k.likelihoods))
 	for _, j := range readings {
-		out[j] = make([]float64, len(k.by))
+		out[j] = make([]float64, len(k.likelihoods))
 	}
 	weights, cells := 0.0, 0.0
 	for _, c := range k.likeliest(system, readings) {
@@ -107,10 +107,10 @@ func (k *tally) shared(system int, readings []int) (shared [][]float64, least fl
 
 // deviations is how far each of some cases is from their mean in how well a reading
 // fits, the sum of squares being 1; all are 0 where they fit alike.
-func (k *tally) deviations(reading int, cases []int) []float64 {
+func (k *weighing) deviations(reading int, cases []int) []float64 {
 	out, mean, squares := make([]float64, len(cases)), 0.0, 0.0
 	for n, i := range cases {
-		out[n] = k.by[reading].first.off(i)
+		out[n] = k.likelihoods[reading].piece.distance(i)
 		mean += out[n] / float64(len(cases))
 	}
 	for n := range out {
@@ -127,9 +127,9 @@ func (k *tally) deviations(reading int, cases []int) []float64 {
 	return out
 }
 
-// likeliest lists the cells of a system in which each reading by itself is
-// likeliest, as long as they have not too many cases.
-func (k *tally) likeliest(system int, readings []int) []int {
+// likeliest lists the cells of a system that are likeliest if each reading is
+// independent of the others, until they have too many cases.
+func (k *weighing) likeliest(system int, readings []int) []int {
 	o := k.pool
 	scores := make([]float64, len(o.cells))
 	for c := range scores {
@@ -137,7 +137,7 @@ func (k *tally) likeliest(system int, readings []int) []int {
 		if o.systemOf(c) == system && o.cells[c].prior > 0 {
 			scores[c] = math.Log(o.cells[c].prior)
 			for _, j := range readings {
-				scores[c] += math.Log(k.by[j].cells[c])
+				scores[c] += math.Log(k.likelihoods[j].cells[c])
 			}
 		}
 	}
@@ -153,10 +153,10 @@ func (k *tally) likeliest(system int, readings []int) []int {
 	return out
 }
 
-// add weighs a reading in each cell of a system. Only so many cases are drawn that
-// the result is doubtful: the more so, the fewer of them fit.
-func (k *tally) add(system int, g given) {
-	o, in := k.pool, k.by[g.reading].in
+// addReading adds the likelihood of a reading, given its parents, in each cell of a
+// system, and the variance of its logarithm: the fewer of the cases fit, the larger.
+func (k *weighing) addReading(system int, g given) {
+	o, in := k.pool, k.likelihoods[g.reading].in
 	var fits []float64
 	for c := range o.cells {
 		if o.systemOf(c) != system {
@@ -170,7 +170,7 @@ func (k *tally) add(system int, g given) {
 			product += fits[n] * float64(in[i])
 		}
 		if sum > 0 {
-			k.cells[c] += math.Log(product / sum)
+			k.logCells[c] += math.Log(product / sum)
 		}
 		if product > 0 {
 			doubt := 0.0
@@ -178,7 +178,7 @@ func (k *tally) add(system int, g given) {
 				d := fits[n] * (float64(in[i]) - product/sum)
 				doubt += d * d
 			}
-			k.doubt[c] += doubt / (product * product)
+			k.variance[c] += doubt / (product * product)
 		}
 	}
 }
@@ -186,12 +186,12 @@ func (k *tally) add(system int, g given) {
 // fits is how well the cases of a cell fit some readings. Where fewer than enough
 // do, the readings count for less: likelihoods to the power of a half, a quarter and
 // so on.
-func (k *tally) fits(out []float64, of *cell, readings []int) []float64 {
+func (k *weighing) fits(out []float64, of *cell, readings []int) []float64 {
 	o := k.pool
 	for _, i := range of.cases {
 		p := 1.0
 		for _, j := range readings {
-			p *= float64(k.by[j].in[i])
+			p *= float64(k.likelihoods[j].in[i])
 		}
 		out = append(out, p)
 	}

@@ -191,10 +191,10 @@ func (b *Belief) casesByTask() [][]int {
 }
 
 // word says in words how likely each suspect is, beside the others of its system
-// and "none of these". One that the evidence raised no more than a sound vehicle is
+// and "none of these". One whose Bayes factor beside a sound vehicle is small is
 // not among those: nothing told so far was a test for it.
 func (b *Belief) word(all []Suspect) {
-	gains := b.gains()
+	factors := b.bayesFactors()
 	for i, name := range b.pool.systems {
 		var own []*Suspect
 		for j := range all {
@@ -202,7 +202,7 @@ func (b *Belief) word(all []Suspect) {
 			if s.System != name {
 				continue
 			}
-			if b.systems[i].told > 0 && s.Share >= possible && gains[s.tasks[0]] < raised && !b.pool.tasks[s.tasks[0]].sound {
+			if b.systems[i].pieces > 0 && s.Share >= possible && factors[s.tasks[0]] < leastBayesFactor && !b.pool.tasks[s.tasks[0]].sound {
 				s.Likely = NotTested
 				continue
 			}
@@ -218,9 +218,9 @@ func (b *Belief) word(all []Suspect) {
 	}
 }
 
-// gains is, by task, how many times likelier its likeliest kind has become, beside a
-// sound vehicle of its system.
-func (b *Belief) gains() []float64 {
+// bayesFactors is, by task, how many times likelier the evidence has made its
+// likeliest kind, beside a sound vehicle of its system.
+func (b *Belief) bayesFactors() []float64 {
 	o := b.pool
 	prior, sound := make([]float64, len(o.kinds)), make([]float64, len(o.systems))
 	for _, c := range o.cells {
@@ -235,7 +235,7 @@ func (b *Belief) gains() []float64 {
 	out, most := make([]float64, len(o.tasks)), make([]float64, len(o.tasks))
 	for i, k := range o.kinds {
 		if b.kinds[i] > most[k.task] {
-			most[k.task], out[k.task] = b.kinds[i], raised
+			most[k.task], out[k.task] = b.kinds[i], leastBayesFactor
 			if sound[k.system] > 0 {
 				out[k.task] = gain(i) / sound[k.system]
 			}

@@ -2,10 +2,10 @@ package suspect
 
 import "math"
 
-// aTest is how much less likely a fault has to make the evidence than a sound
+// strongEvidence is how much less likely a fault has to make the evidence than a sound
 // vehicle does, for the evidence to speak against it, or the other way round.
 // Common practice, no source.
-const aTest = 0.01
+const strongEvidence = 0.01
 
 // verdict is what the evidence says of a fault beside a sound vehicle.
 type verdict uint8
@@ -21,20 +21,20 @@ const (
 // piece and all together, and against a kind only where it does so however bad the
 // fault is: one that is too mild to show, or that nothing read could have shown,
 // stays untested, however well another fault explains the readings.
-func (k *tally) verdicts(b *Belief) []verdict {
+func (k *weighing) verdicts(b *Belief) []verdict {
 	o := k.pool
-	shown, joint := k.pieceByPiece(), k.allTogether()
-	healthy := o.sound(joint)
+	shown, joint := k.productOfPieces(), k.joint()
+	healthy := o.soundMeans(joint)
 	out := make([]verdict, len(o.kinds))
 	first := make([]bool, len(o.kinds))
 	for c := range o.cells {
 		n, s := o.cells[c].kind, o.systemOf(c)
 		v := untested
 		switch {
-		case b.systems[s].told == 0:
-		case shown[c] < aTest && joint[c] < aTest*healthy[s]:
+		case b.systems[s].pieces == 0:
+		case shown[c] < strongEvidence && joint[c] < strongEvidence*healthy[s]:
 			v = against
-		case healthy[s] < aTest*joint[c]:
+		case healthy[s] < strongEvidence*joint[c]:
 			v = inFavour
 		}
 		if !first[n] {
@@ -58,40 +58,40 @@ func (v verdict) or(w verdict) verdict {
 	return against
 }
 
-// allTogether is, by cell, how likely all evidence is beside the likeliest cell of the
-// system, doubtful as it is where few cases fit.
-func (k *tally) allTogether() []float64 {
+// joint is, by cell, the likelihood of all evidence beside that of the likeliest cell
+// of the system, allowing for its variance.
+func (k *weighing) joint() []float64 {
 	o := k.pool
-	likeliest := make([]weighed, len(o.systems))
+	likeliest := make([]logWeight, len(o.systems))
 	for s := range likeliest {
 		likeliest[s].log = math.Inf(-1)
 	}
-	for c, l := range k.cells {
+	for c, l := range k.logCells {
 		if s := o.systemOf(c); l > likeliest[s].log {
-			likeliest[s] = weighed{l, k.doubt[c]}
+			likeliest[s] = logWeight{l, k.variance[c]}
 		}
 	}
 	out := make([]float64, len(o.cells))
-	for c, l := range k.cells {
-		out[c] = weighed{l, k.doubt[c]}.beside(likeliest[o.systemOf(c)])
+	for c, l := range k.logCells {
+		out[c] = logWeight{l, k.variance[c]}.relativeTo(likeliest[o.systemOf(c)])
 	}
 	return out
 }
 
-// saysNothing is how much less likely than in a sound vehicle a piece of evidence may
-// be and still say nothing: with many of them, small differences of what was drawn
-// would add up to a test.
-const saysNothing = 0.5
+// weakEvidence is how much less likely than in a sound vehicle a piece of evidence
+// may be and still not count as a test: small differences by the chance of the draw
+// would else add up to one over many pieces.
+const weakEvidence = 0.5
 
-// pieceByPiece is, by cell, the product of how much less likely than in a sound
-// vehicle each piece of evidence is.
-func (k *tally) pieceByPiece() []float64 {
+// productOfPieces is, by cell, the product of how much less likely than in a sound
+// vehicle each piece of evidence by itself is.
+func (k *weighing) productOfPieces() []float64 {
 	out := make([]float64, len(k.pool.cells))
 	for c := range out {
 		out[c] = 1
-		for _, l := range k.by {
+		for _, l := range k.likelihoods {
 			healthy := l.sound[k.pool.systemOf(c)]
-			if less := l.cells[c] / healthy; healthy > 0 && less < saysNothing {
+			if less := l.cells[c] / healthy; healthy > 0 && less < weakEvidence {
 				out[c] *= less
 			}
 		}

@@ -8,19 +8,19 @@ import (
 
 // systemBelief is what the evidence says of a system as a whole.
 type systemBelief struct {
-	told int     // how much evidence is about it
-	none float64 // share of "none of these"
+	pieces int     // how much evidence is about it
+	none   float64 // share of "none of these"
 }
 
-// weigh holds evidence of one round against a pool.
+// weigh is the belief that evidence of one round makes of the cases of a pool.
 func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Belief, error) {
-	witnesses, err := r.witnesses(ctx, o, evidence)
+	pieces, err := r.pieces(ctx, o, evidence)
 	if err != nil {
 		return nil, err
 	}
-	b := &Belief{reasoner: r, pool: o, evidence: evidence, witnesses: witnesses, systems: make([]systemBelief, len(o.systems))}
-	k := &tally{pool: o, evidence: evidence, none: make([]float64, len(o.systems)), cells: make([]float64, len(o.cells)), doubt: make([]float64, len(o.cells))}
-	for left := witnesses; len(left) > 0; {
+	b := &Belief{reasoner: r, pool: o, evidence: evidence, pieces: pieces, systems: make([]systemBelief, len(o.systems))}
+	k := &weighing{pool: o, evidence: evidence, logNone: make([]float64, len(o.systems)), logCells: make([]float64, len(o.cells)), variance: make([]float64, len(o.cells))}
+	for left := pieces; len(left) > 0; {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -28,18 +28,18 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 		for n < len(left) && evidence[left[n].at].what() == evidence[left[0].at].what() {
 			n++
 		}
-		k.hear(left[:n])
+		k.addEvidence(left[:n])
 		left = left[n:]
 	}
 	for s := range o.systems {
-		k.none[s] = k.unlike(s)
-		for _, l := range k.by {
+		k.logNone[s] = k.logNoneOfThese(s)
+		for _, l := range k.likelihoods {
 			if l.about[s] {
-				b.systems[s].told += l.pieces
+				b.systems[s].pieces += l.pieces
 			}
 		}
 		for _, g := range k.chain(s) {
-			k.add(s, g)
+			k.addReading(s, g)
 		}
 	}
 	b.verdicts = k.verdicts(b)
@@ -51,25 +51,26 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 	return b, nil
 }
 
-// tally is the sums of a weighing while it goes on.
-type tally struct {
-	pool     *pool
-	evidence []Evidence
-	by       []likelihood // by witness
-	none     []float64    // logarithm of the likelihood of "none of these", by system
-	cells    []float64    // logarithm of the likelihood, by cell
-	doubt    []float64    // variance of that, for each cell has only so many cases
+// weighing is what is summed up while a belief is made.
+type weighing struct {
+	pool        *pool
+	evidence    []Evidence
+	likelihoods []likelihood // by piece
+	logNone     []float64    // logarithm of the likelihood of "none of these", by system
+	logCells    []float64    // logarithm of the likelihood, by cell
+	variance    []float64    // variance of that, for each cell has only so many cases
 }
 
-// shares is the share of each case in its system; it sets those of "none of
-// these". Where the evidence cannot be at all, nothing of what is drawn fits.
-func (k *tally) shares(b *Belief, none float64) []float64 {
+// shares is the posterior probability of each case in its system; it sets that of
+// "none of these" in the belief, which is 1 where the evidence is impossible in every
+// case. None is the prior of "none of these".
+func (k *weighing) shares(b *Belief, none float64) []float64 {
 	o := k.pool
-	likeliest := make([]weighed, len(o.systems))
+	likeliest := make([]logWeight, len(o.systems))
 	for s := range likeliest {
-		likeliest[s] = weighed{log: k.none[s] + math.Log(none)}
+		likeliest[s] = logWeight{log: k.logNone[s] + math.Log(none)}
 	}
-	all, cells := k.kinds(math.Log(1 - none))
+	all, cells := k.logKinds(math.Log(1 - none))
 	for i, w := range all {
 		if s := o.kinds[i].system; w.log > likeliest[s].log {
 			likeliest[s] = w
@@ -78,11 +79,11 @@ func (k *tally) shares(b *Belief, none float64) []float64 {
 	kinds, sums := make([]float64, len(o.kinds)), make([]float64, len(o.systems))
 	for i, w := range all {
 		s := o.kinds[i].system
-		kinds[i] = w.beside(likeliest[s])
+		kinds[i] = w.relativeTo(likeliest[s])
 		sums[s] += kinds[i]
 	}
 	for s, fits := range sums {
-		sums[s] += weighed{log: k.none[s] + math.Log(none)}.beside(likeliest[s])
+		sums[s] += logWeight{log: k.logNone[s] + math.Log(none)}.relativeTo(likeliest[s])
 		b.systems[s].none = 1
 		if fits > 0 {
 			b.systems[s].none = 1 - fits/sums[s]
@@ -94,18 +95,18 @@ func (k *tally) shares(b *Belief, none float64) []float64 {
 	share := make([]float64, len(o.cases))
 	for c := range o.cells {
 		if sum := sums[o.systemOf(c)]; sum > 0 {
-			k.within(&o.cells[c], cells[c]/sum, share)
+			k.shareCases(&o.cells[c], cells[c]/sum, share)
 		}
 	}
 	return share
 }
 
-// kinds is how likely each kind is, its prior with it and a logarithm besides, and
-// the part that each cell has in its kind.
-func (k *tally) kinds(besides float64) (all []weighed, parts []float64) {
+// logKinds is the logarithm of prior times likelihood of each kind, with another
+// logarithm added, and the part that each cell has in its kind.
+func (k *weighing) logKinds(besides float64) (all []logWeight, parts []float64) {
 	o := k.pool
-	all, parts = make([]weighed, len(o.kinds)), make([]float64, len(o.cells))
-	at := func(c int) float64 { return k.cells[c] + math.Log(o.cells[c].prior) + besides }
+	all, parts = make([]logWeight, len(o.kinds)), make([]float64, len(o.cells))
+	at := func(c int) float64 { return k.logCells[c] + math.Log(o.cells[c].prior) + besides }
 	for i := range all {
 		all[i].log = math.Inf(-1)
 	}
@@ -123,7 +124,7 @@ func (k *tally) kinds(besides float64) (all []weighed, parts []float64) {
 	for c := range parts {
 		if i := o.cells[c].kind; sums[i] > 0 {
 			parts[c] /= sums[i]
-			all[i].variance += parts[c] * parts[c] * k.doubt[c]
+			all[i].variance += parts[c] * parts[c] * k.variance[c]
 		}
 	}
 	for i, sum := range sums {
@@ -134,28 +135,28 @@ func (k *tally) kinds(besides float64) (all []weighed, parts []float64) {
 	return all, parts
 }
 
-// weighed is the logarithm of how likely something is, and the variance of that.
-type weighed struct{ log, variance float64 }
+// logWeight is the logarithm of a likelihood, or of one times its prior, and the
+// variance of that logarithm, since only so many cases are drawn.
+type logWeight struct{ log, variance float64 }
 
-// beside is how likely it is as a multiple of the likeliest. What the two are apart
-// counts for the less, the more doubtful it is: a logistic function averaged over a
+// relativeTo is the weight as a multiple of the likeliest. The difference of the two
+// counts the less, the larger its variance is: a logistic function averaged over a
 // normal error, as D. J. C. MacKay approximates it (Neural Computation 4, 1992).
-func (w weighed) beside(likeliest weighed) float64 {
+func (w logWeight) relativeTo(likeliest logWeight) float64 {
 	if math.IsInf(w.log, -1) {
 		return 0
 	}
 	return math.Exp((w.log - likeliest.log) / math.Sqrt(1+math.Pi/8*(w.variance+likeliest.variance)))
 }
 
-// hardly is a share of a cell below which its cases are not told apart.
-const hardly = 1e-9
+// negligible is the share of a cell below which its cases are not told apart.
+const negligible = 1e-9
 
-// within shares out what a cell has among its cases, by how well each fits all
-// evidence.
-func (k *tally) within(c *cell, whole float64, share []float64) {
+// shareCases divides the share of a cell among its cases, by prior and likelihood.
+func (k *weighing) shareCases(c *cell, whole float64, share []float64) {
 	fits := make([]float64, len(c.cases))
-	if whole > hardly {
-		for _, l := range k.by {
+	if whole > negligible {
+		for _, l := range k.likelihoods {
 			for n, i := range c.cases {
 				fits[n] += math.Log(float64(l.in[i]))
 			}

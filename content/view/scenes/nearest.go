@@ -80,7 +80,7 @@ func choiceDistance(f faulttree.Fact, one, other string) float64 {
 func likeliest(b *suspect.Belief, want Wanted, rigs []*rig.Rig) []way {
 	told := map[string]bool{}
 	for _, s := range b.Systems() {
-		told[s.Name] = s.Told > 0
+		told[s.Name] = s.Pieces > 0
 	}
 	at := map[string]int{}
 	var ways []way

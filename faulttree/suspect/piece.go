@@ -11,23 +11,23 @@ import (
 	"faultwright/faulttree"
 )
 
-// witness is a piece of evidence with what each case says to it.
-type witness struct {
+// piece is a piece of evidence with what it would be in each case.
+type piece struct {
 	at     int // index into the evidence
 	wrong  float64
 	column []float32 // what is read, or the probability of what was seen or tried, by case
 
-	reading *reading  // nil for what was seen or tried
-	density []float32 // of the reading in each case where nothing went wrong
-	slip    float64   // density if it is wrong
-	repeats float64   // how often the same was read: the model's error in it counts once
-	holds   bool      // the probability counts as it stands; false: the opposite
+	reading      *reading  // nil for what was seen or tried
+	density      []float32 // of the reading in each case, where nothing went wrong with it
+	wrongDensity float64   // the same where it went wrong
+	times        float64   // how often the same was read: the model's error in it counts once
+	asStated     bool      // the probability counts as it stands; false: the opposite
 }
 
-// witnesses makes the evidence of a round ready to be held against a pool. What
+// pieces prepares the evidence of a round for weighing the cases of a pool. What
 // tells nothing is left out.
-func (r *Reasoner) witnesses(ctx context.Context, o *pool, evidence []Evidence) ([]witness, error) {
-	var out []witness
+func (r *Reasoner) pieces(ctx context.Context, o *pool, evidence []Evidence) ([]piece, error) {
+	var out []piece
 	var read []faulttree.Quantity
 	for i, e := range evidence {
 		if err := e.check(); err != nil {
@@ -37,19 +37,19 @@ func (r *Reasoner) witnesses(ctx context.Context, o *pool, evidence []Evidence) 
 			read = append(read, e.Quantity)
 		}
 	}
-	if err := together(ctx, o.Population, read); err != nil {
+	if err := solveTogether(ctx, o.Population, read); err != nil {
 		return nil, err
 	}
 	times := map[string]float64{}
 	for i, e := range evidence {
-		w := witness{at: i, wrong: r.assumed.wrong(e), repeats: 1}
+		w := piece{at: i, wrong: r.assumed.wrong(e), times: 1}
 		var err error
 		switch {
 		case e.Seen != nil:
-			w.holds = true
+			w.asStated = true
 			w.column, err = o.Seen(ctx, e.Seen.Observation, e.Seen.Choice)
 		case e.Tried != nil:
-			w.holds = e.Tried.Gone
+			w.asStated = e.Tried.Gone
 			w.column, err = o.Gone(ctx, e.Tried.Intervention, e.Tried.Tree)
 		case e.Reading.Quality == faulttree.NotPossible:
 			continue
@@ -70,13 +70,21 @@ func (r *Reasoner) witnesses(ctx context.Context, o *pool, evidence []Evidence) 
 		}
 		out = append(out, w)
 	}
+	setWrongDensities(out, evidence, times)
+	slices.SortStableFunc(out, func(a, b piece) int { return evidence[a.at].before(evidence[b.at]) })
+	return out, nil
+}
+
+// setWrongDensities sets, for each reading, how often its quantity was read, and its
+// density if it went wrong, given the readings before it and beside it.
+func setWrongDensities(out []piece, evidence []Evidence, times map[string]float64) {
 	for i := range out {
 		w := &out[i]
 		if w.reading == nil {
 			continue
 		}
 		q := evidence[w.at].Quantity
-		w.repeats = times[q.ID]
+		w.times = times[q.ID]
 		var earlier *reading
 		var besides []*reading
 		for j := range out {
@@ -87,14 +95,12 @@ func (r *Reasoner) witnesses(ctx context.Context, o *pool, evidence []Evidence) 
 			if j < i {
 				earlier = out[j].reading
 			}
-			if beside(q, p) {
+			if sharesContact(q, p) {
 				besides = append(besides, out[j].reading)
 			}
 		}
-		w.slipped(earlier, besides)
+		w.setWrongDensity(earlier, besides)
 	}
-	slices.SortStableFunc(out, func(a, b witness) int { return evidence[a.at].before(evidence[b.at]) })
-	return out, nil
 }
 
 // what is what was read, seen or tried.
@@ -134,58 +140,60 @@ func (e Evidence) check() error {
 // What goes wrong with a reading does so in equal parts: a missed contact, a
 // display still frozen at an earlier reading, the contact beside, and anything
 // else, such as another function. Common practice, no source.
-const eachSlip = 0.25
+const eachError = 0.25
 
-// slipped works out how likely the reading is if it is wrong. The contact beside
-// would show what was read there. What cannot have happened, or of which nothing
-// was read, is left to anything else.
-func (w *witness) slipped(earlier *reading, beside []*reading) {
-	w.slip = eachSlip * w.reading.missed()
-	anything := eachSlip
+// setWrongDensity works out the density of the reading if it went wrong. Earlier is
+// what a frozen display would show, nil for none; beside is what was read at the
+// contacts beside. The part of an error that cannot have happened is given to
+// anything else.
+func (w *piece) setWrongDensity(earlier *reading, beside []*reading) {
+	w.wrongDensity = eachError * w.reading.missedContact()
+	anything := eachError
 	if earlier != nil {
-		w.slip += eachSlip * w.reading.again(earlier)
+		w.wrongDensity += eachError * w.reading.showsOther(earlier)
 	} else {
-		anything += eachSlip
+		anything += eachError
 	}
 	for _, b := range beside {
-		w.slip += eachSlip * w.reading.again(b) / float64(len(beside))
+		w.wrongDensity += eachError * w.reading.showsOther(b) / float64(len(beside))
 	}
 	if len(beside) == 0 {
-		anything += eachSlip
+		anything += eachError
 	}
-	w.slip += anything * w.reading.broad()
+	w.wrongDensity += anything * w.reading.uninformed()
 }
 
-// root takes out of a density what it counts too often where a quantity was read
-// more than once.
-func (w *witness) root(density float64) float64 {
-	switch w.repeats {
+// tempered is a density to the power of one over how often the quantity was read:
+// all readings of it together count as one, for they share the model's error.
+func (w *piece) tempered(density float64) float64 {
+	switch w.times {
 	case 1:
 		return density
 	case 2:
 		return math.Sqrt(density)
 	}
-	return math.Pow(density, 1/w.repeats)
+	return math.Pow(density, 1/w.times)
 }
 
-// in is the likelihood of the evidence in a case; NaN tells nothing.
-func (w *witness) in(i int) float64 {
+// likelihood is that of the evidence in a case; NaN tells nothing.
+func (w *piece) likelihood(i int) float64 {
 	x := float64(w.column[i])
 	switch {
 	case math.IsNaN(x):
 		return x
 	case w.reading == nil:
-		if !w.holds {
+		if !w.asStated {
 			x = 1 - x
 		}
 		return (1-w.wrong)*x + w.wrong/2
 	}
-	return (1-w.wrong)*w.root(float64(w.density[i])) + w.wrong*w.root(w.slip)
+	return (1-w.wrong)*w.tempered(float64(w.density[i])) + w.wrong*w.tempered(w.wrongDensity)
 }
 
-// off is how far what a case reads is from the evidence, in steps that can be told
-// apart near it and ever larger ones far from it; 0 where the case tells nothing.
-func (w *witness) off(i int) float64 {
+// distance is how far what a case reads is from the evidence, with its sign: in
+// steps that can be told apart, their logarithm far from it; 0 where the case tells
+// nothing.
+func (w *piece) distance(i int) float64 {
 	x := float64(w.column[i])
 	switch {
 	case math.IsNaN(x):
@@ -198,11 +206,11 @@ func (w *witness) off(i int) float64 {
 	if r.over {
 		value = r.top
 	}
-	return math.Asinh(r.steps(min(x, r.top), r.many) - r.steps(value, r.many))
+	return math.Asinh(r.steps(min(x, r.top), r.ohms) - r.steps(value, r.ohms))
 }
 
-// best is the likelihood in a case that reads just this, nothing gone wrong.
-func (w *witness) best() float64 {
+// bestLikelihood is that in a case that reads just this.
+func (w *piece) bestLikelihood() float64 {
 	if w.reading == nil {
 		return 1 - w.wrong/2
 	}
@@ -210,13 +218,14 @@ func (w *witness) best() float64 {
 	if w.reading.over {
 		x = math.Inf(1)
 	}
-	return (1-w.wrong)*w.root(w.reading.in(x)) + w.wrong*w.root(w.slip)
+	return (1-w.wrong)*w.tempered(w.reading.in(x)) + w.wrong*w.tempered(w.wrongDensity)
 }
 
-// anything is the likelihood of the evidence where nothing is known.
-func (w *witness) anything() float64 {
+// uninformed is the likelihood of the evidence where nothing is known about the
+// vehicle.
+func (w *piece) uninformed() float64 {
 	if w.reading == nil {
 		return 0.5
 	}
-	return w.root(w.reading.broad())
+	return w.tempered(w.reading.uninformed())
 }

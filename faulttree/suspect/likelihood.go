@@ -5,17 +5,17 @@ import (
 	"slices"
 )
 
-// likelihood is how likely a piece of evidence is, or all that says the same thing,
-// as a share of what it is where everything is as it says: products of many stay
-// within what a float can hold.
+// likelihood is that of a piece of evidence, or of all readings of one quantity, as a
+// share of what it is in a case that shows just this: so products of many do not
+// underflow.
 type likelihood struct {
-	pieces   int
-	in       []float32 // each case
-	first    *witness  // the first of it
-	cells    []float64 // each cell, by the mean
-	about    []bool    // whether it is about a system at all
-	sound    []float64 // the sound vehicles of a system, or all where none is sound
-	anything float64   // where nothing is known
+	pieces     int
+	in         []float32 // of each case
+	piece      *piece    // the first of them
+	cells      []float64 // of each cell: the mean over its cases
+	about      []bool    // whether it is about a system at all
+	sound      []float64 // the sound vehicles of a system, or all where none is sound
+	uninformed float64   // where nothing is known about the vehicle
 }
 
 // mean is a weighted mean.
@@ -31,25 +31,25 @@ func (m mean) of(otherwise float64) float64 {
 	return otherwise
 }
 
-// hear works out how likely the evidence is that says the same thing: that one
-// quantity reads so, once or several times. A case whose rig has no such quantity
-// takes the mean of the others of its system: it tells nothing about which rig it is.
-func (k *tally) hear(same []witness) {
+// addEvidence works out the likelihood of one piece of evidence, or of all readings
+// of one quantity. A case whose rig has no such quantity takes the mean of the others
+// of its system: that tells nothing about which rig it is.
+func (k *weighing) addEvidence(same []piece) {
 	o, w := k.pool, &same[0]
 	best, anything := 1.0, 1.0
 	for i := range same {
-		best *= same[i].best()
-		anything *= same[i].anything()
+		best *= same[i].bestLikelihood()
+		anything *= same[i].uninformed()
 	}
 	l := likelihood{
-		pieces: len(same), first: w, in: make([]float32, len(o.cases)), cells: make([]float64, len(o.cells)),
-		about: make([]bool, len(o.systems)), anything: anything / best,
+		pieces: len(same), piece: w, in: make([]float32, len(o.cases)), cells: make([]float64, len(o.cells)),
+		about: make([]bool, len(o.systems)), uninformed: anything / best,
 	}
 	cells := make([]mean, len(o.cells))
 	for i := range l.in {
 		x := 1 / best
 		for n := range same {
-			x *= same[n].in(i)
+			x *= same[n].likelihood(i)
 		}
 		l.in[i] = float32(x)
 		if x == x { // not NaN
@@ -65,7 +65,7 @@ func (k *tally) hear(same []witness) {
 	for s, m := range all {
 		l.about[s] = m.weight > 0
 	}
-	if s := k.speaksOf(w, &l); s >= 0 {
+	if s := k.systemOfReading(w, &l); s >= 0 {
 		for other := range all {
 			l.about[other] = other == s
 		}
@@ -85,16 +85,16 @@ func (k *tally) hear(same []witness) {
 			l.in[i] = float32(all[s].of(1))
 		}
 	}
-	l.sound = o.sound(l.cells)
-	k.by = append(k.by, l)
+	l.sound = o.soundMeans(l.cells)
+	k.likelihoods = append(k.likelihoods, l)
 }
 
-// speaksOf is the system that a reading is about where more than one has such a
-// quantity: the one in which it differs most from vehicle to vehicle, as the body to
+// systemOfReading is the system that a reading is about where more than one has such
+// a quantity: the one in which it differs most from vehicle to vehicle, as the body to
 // the spike does on the 120 V side and next to never on the 12 V side. It is -1
-// where all that have it count: one alone, or the reading fits nothing there and
-// something elsewhere.
-func (k *tally) speaksOf(w *witness, l *likelihood) int {
+// where it is about all that have the quantity: where only one has, or where the
+// reading fits nothing in that system and something in another.
+func (k *weighing) systemOfReading(w *piece, l *likelihood) int {
 	have := 0
 	for _, is := range l.about {
 		if is {
@@ -106,12 +106,12 @@ func (k *tally) speaksOf(w *witness, l *likelihood) int {
 	}
 	fits := make([]bool, len(l.about))
 	for i, x := range l.in {
-		if float64(x) > l.anything { // not where it is NaN
+		if float64(x) > l.uninformed { // not where it is NaN
 			fits[k.pool.system(i)] = true
 		}
 	}
 	most, widest := -1, math.Inf(-1)
-	for s, spread := range k.pool.spreads(w) {
+	for s, spread := range k.pool.variances(w) {
 		if l.about[s] && spread > widest {
 			most, widest = s, spread
 		}
@@ -122,12 +122,12 @@ func (k *tally) speaksOf(w *witness, l *likelihood) int {
 	return most
 }
 
-// spreads is the variance of a quantity over each system, in steps that can be told
+// variances is the variance of a quantity over each system, in steps that can be told
 // apart.
-func (o *pool) spreads(w *witness) []float64 {
+func (o *pool) variances(w *piece) []float64 {
 	values, squares := make([]mean, len(o.systems)), make([]mean, len(o.systems))
 	for i, value := range w.column {
-		x := w.reading.steps(min(float64(value), w.reading.top), w.reading.many)
+		x := w.reading.steps(min(float64(value), w.reading.top), w.reading.ohms)
 		if x == x { // not NaN
 			s, p := o.system(i), o.prior[i]
 			values[s].add(mean{p * x, p})
@@ -145,9 +145,9 @@ func (o *pool) spreads(w *witness) []float64 {
 // systemOf is the system of a cell.
 func (o *pool) systemOf(cell int) int { return o.kinds[o.cells[cell].kind].system }
 
-// sound is the mean over the sound vehicles of each system, or over all where
-// none is sound, of something that is known by cell.
-func (o *pool) sound(cells []float64) []float64 {
+// soundMeans is the mean over the sound vehicles of each system, or over all where
+// none is sound, of a number by cell.
+func (o *pool) soundMeans(cells []float64) []float64 {
 	all, sound := make([]mean, len(o.systems)), make([]mean, len(o.systems))
 	for c, x := range cells {
 		m := mean{x * o.cells[c].prior, o.cells[c].prior}
@@ -163,13 +163,14 @@ func (o *pool) sound(cells []float64) []float64 {
 	return out
 }
 
-// unlike is the logarithm of the likelihood of all evidence in a vehicle unlike
-// any: each reading is as in a sound one, or anything, half and half.
-func (k *tally) unlike(system int) float64 {
+// logNoneOfThese is the logarithm of the likelihood of all evidence in a vehicle
+// unlike any that is drawn: each reading is with equal chance as in a sound one, or
+// anything.
+func (k *weighing) logNoneOfThese(system int) float64 {
 	sum := 0.0
-	for _, l := range k.by {
+	for _, l := range k.likelihoods {
 		if l.about[system] {
-			sum += math.Log((l.sound[system] + l.anything) / 2)
+			sum += math.Log((l.sound[system] + l.uninformed) / 2)
 		}
 	}
 	return sum
