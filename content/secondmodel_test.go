@@ -154,8 +154,6 @@ type handMeter struct {
 	low        float64 // ohms of the low-impedance input
 }
 
-var handMeters = []int{2000, 4000, 6000, 20000}
-
 func (d *drawing) even(from, to float64) float64 { return from + (to-from)*d.Float64() }
 func (d *drawing) over(from, to float64) float64 { return from * math.Pow(to/from, d.Float64()) }
 func (d *drawing) phase() complex128             { return cmplx.Rect(1, d.even(0, 2*math.Pi)) }
@@ -192,7 +190,7 @@ func draw(seed uint64, legs int) *drawing {
 	d.soil = complex(d.over(.02, 4), 0) * d.phase()
 	d.contactor, d.thermostats = d.Float64() < .3, d.Float64() < .2
 	d.battery, d.inner, d.charger, d.lights = d.even(12.3, 12.8), d.over(.01, .05), d.even(13.1, 14.4), d.over(40, 150)
-	d.meter = handMeter{handMeters[d.IntN(4)], d.Float64() < .15, d.even(-.01, .01), d.over(.01, .5), d.even(30, 120), d.over(2e3, 5e3)}
+	d.meter = handMeter{[]int{2000, 4000, 6000, 20000}[d.IntN(4)], d.Float64() < .15, d.even(-.01, .01), d.over(.01, .5), d.even(30, 120), d.over(2e3, 5e3)}
 	return d
 }
 
@@ -328,9 +326,9 @@ func (d *drawing) vehicle(s *sketch, is standing) {
 	for slot, w := range map[string]string{"h": "l1", "n": "n", "g": "g"} {
 		d.run(s, "branch", w, "bus."+d.wired("outlet", w), "outlet."+slot)
 	}
-	s.capacitor("outlet.h", "outlet.n", d.stray["outlet"])
-	s.capacitor("outlet.h", "outlet.g", d.stray["outlet"])
-	s.capacitor("outlet.n", "outlet.g", d.stray["outlet"])
+	for _, pair := range []string{"hn", "hg", "ng"} {
+		s.capacitor("outlet."+pair[:1], "outlet."+pair[1:], d.stray["outlet"])
+	}
 }
 
 // trips opens the hots of the pedestal where they carry three times a breaker's
@@ -414,8 +412,7 @@ func (d *drawing) value(q faulttree.Quantity, loads []string) (float64, bool) {
 		return 0, false
 	}
 	if q.Unit == faulttree.VoltsDC {
-		own := strings.HasPrefix(a, "battery") || strings.HasPrefix(a, "dc")
-		charging := !q.Has("rest") && !(own && q.Has(faulttree.Loaded))
+		charging := !q.Has("rest") && (strings.HasPrefix(a, "converter") || !q.Has(faulttree.Loaded))
 		at := d.direct(charging, q.Has(faulttree.Loaded)).solve(true)
 		if a == "tow.aux" || a == "tow.gnd" || b == "body" {
 			return 0, false
@@ -427,8 +424,8 @@ func (d *drawing) value(q faulttree.Quantity, loads []string) (float64, bool) {
 	case q.Unit == faulttree.Ohms && d.backfed > 0:
 		return 0, false
 	case q.Unit == faulttree.Ohms:
-		const ampere = 1e-6
-		*s = append(*s, element{a: a, b: b, ohms: 1e12, at: complex(ampere*1e12, 0)})
+		const ampere = 1e-6 // of the meter
+		*s = append(*s, element{a: a, b: b, ohms: 1e12, at: ampere * 1e12})
 		at := s.solve(true)
 		return real(at(a)-at(b))/ampere + d.meter.leads, true
 	}
