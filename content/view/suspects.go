@@ -171,7 +171,7 @@ func repairText(all []suspect.Repair) string {
 func misfitText(lib *content.Library, w suspect.Misfit, m faulttree.Meter) string {
 	title, value := evidenceText(lib, w.Evidence, m)
 	if w.Evidence.Quantity.ID == "" {
-		return fmt.Sprintf("Fits worst: %s %s. With this it is seldom so.", Sentence(title), value)
+		return fmt.Sprintf("Fits worst: “%s”: %s. With this it is seldom so.", strings.TrimSuffix(title, "."), value)
 	}
 	return fmt.Sprintf("Fits worst: %s, read %s, expected %s.", title, w.Evidence.Reading.Show(w.Evidence.Quantity.Unit), w.Expected.Show(w.Evidence.Quantity, m))
 }

@@ -31,9 +31,15 @@ func (m mean) of(otherwise float64) float64 {
 	return otherwise
 }
 
+// withoutComplaint is how likely it is that somebody tries something against a
+// complaint where the model has none, beside a vehicle where it has: limits are not
+// sharp, and neither are complaints. Common practice, no source.
+const withoutComplaint = 0.2
+
 // addEvidence works out the likelihood of one piece of evidence, or of all readings
 // of one quantity. A case whose rig has no such quantity takes the mean of the others
-// of its system: that tells nothing about which rig it is.
+// of its system: that tells nothing about which rig it is. One that has not the complaint
+// that something was tried against takes a part of it.
 func (k *weighing) addEvidence(same []piece) {
 	o, w := k.pool, &same[0]
 	best, anything := 1.0, 1.0
@@ -45,7 +51,7 @@ func (k *weighing) addEvidence(same []piece) {
 		pieces: len(same), piece: w, in: make([]float32, len(o.cases)), cells: make([]float64, len(o.cells)),
 		about: make([]bool, len(o.systems)), uninformed: anything / best,
 	}
-	cells := make([]mean, len(o.cells))
+	all := make([]mean, len(o.systems))
 	for i := range l.in {
 		x := 1 / best
 		for n := range same {
@@ -53,14 +59,8 @@ func (k *weighing) addEvidence(same []piece) {
 		}
 		l.in[i] = float32(x)
 		if x == x { // not NaN
-			m := &cells[o.cell[i]]
-			m.sum += o.prior[i] * x
-			m.weight += o.prior[i]
+			all[o.system(i)].add(mean{o.prior[i] * x, o.prior[i]})
 		}
-	}
-	all := make([]mean, len(o.systems))
-	for c, m := range cells {
-		all[o.systemOf(c)].add(m)
 	}
 	for s, m := range all {
 		l.about[s] = m.weight > 0
@@ -70,20 +70,22 @@ func (k *weighing) addEvidence(same []piece) {
 			l.about[other] = other == s
 		}
 	}
-	for c, m := range cells {
-		if s := o.systemOf(c); l.about[s] {
-			l.cells[c] = m.of(all[s].of(1))
-		} else {
-			l.cells[c] = 1
-		}
+	part := 1.0
+	if k.evidence[w.at].Tried != nil {
+		part = withoutComplaint
 	}
+	cells := make([]mean, len(o.cells))
 	for i, x := range l.in {
 		switch s := o.system(i); {
 		case !l.about[s]:
 			l.in[i] = 1
 		case x != x:
-			l.in[i] = float32(all[s].of(1))
+			l.in[i] = float32(all[s].of(1) * part)
 		}
+		cells[o.cell[i]].add(mean{o.prior[i] * float64(l.in[i]), o.prior[i]})
+	}
+	for c, m := range cells {
+		l.cells[c] = m.of(1)
 	}
 	l.sound = o.soundMeans(l.cells)
 	k.likelihoods = append(k.likelihoods, l)
