@@ -87,11 +87,17 @@ func Begin(f *Forest, at Ref, role Role, m Meter) (Walk, error) {
 	return w, nil
 }
 
-// Forest, Start, Role and Meter are what the walk began with.
+// Forest is the trees that the walk goes through.
 func (w Walk) Forest() *Forest { return w.forest }
-func (w Walk) Start() Ref      { return w.start }
-func (w Walk) Role() Role      { return w.role }
-func (w Walk) Meter() Meter    { return w.meter }
+
+// Start is where the walk began.
+func (w Walk) Start() Ref { return w.start }
+
+// Role is that of the reader.
+func (w Walk) Role() Role { return w.role }
+
+// Meter is the one that the readings are taken with.
+func (w Walk) Meter() Meter { return w.meter }
 
 // At is what the walk asks: the step it stands at, also when it is handed over
 // there, or the fact that this step needs.

@@ -208,34 +208,50 @@ func (p *program) printTrial(lib *content.Library, reports []*trial.Report, exit
 		if len(r.Uncovered) > 0 {
 			g.hanging("not covered             ", "  ", strings.Join(r.Uncovered, ", "))
 		}
-		for _, f := range r.False {
-			g.blank()
-			g.hanging("false: ", "  ", fmt.Sprintf("%s (%s): %s ends at %s, and %s. %s", f.Role, "draw "+strconv.Itoa(f.Draw), f.Vehicle, f.Finding, f.Why, f.Path))
-			for _, x := range f.Wrong {
-				g.hanging("  wrong: ", "    ", fmt.Sprintf("%s at %s shows %s where it is %s: %s", x.Quantity, x.Step, x.Shown, x.Right, x.How))
-			}
-		}
-		for _, f := range r.Findings {
-			if f.Walks == 0 {
-				continue
-			}
-			g.blank()
-			g.hanging("", "  ", fmt.Sprintf("%s, %d walks", f.ID, f.Walks))
-			var group []string
-			for _, s := range f.Group {
-				group = append(group, fmt.Sprintf("%s %.1f %%", s.Fault, 100*s.Share))
-			}
-			g.para("  ", strings.Join(group, ", "))
-			for _, x := range f.Separable {
-				g.hanging("  ", "    ", fmt.Sprintf("one more reading: %s (%s) would show %.0f %% of %s", x.Reading, x.Role, 100*x.Share, x.Fault))
-			}
-			g.parted(f.Parted)
-		}
+		g.falseAllClears(r.False)
+		g.findings(r.Findings)
 		g.blank()
 		if exits {
 			g.exits(lib, r)
 		}
 	}
+	g.notNamed(reports)
+}
+
+// falseAllClears writes each, and which readings went wrong on the way.
+func (g page) falseAllClears(all []trial.False) {
+	for _, f := range all {
+		g.blank()
+		g.hanging("false: ", "  ", fmt.Sprintf("%s (%s): %s ends at %s, and %s. %s", f.Role, "draw "+strconv.Itoa(f.Draw), f.Vehicle, f.Finding, f.Why, f.Path))
+		for _, x := range f.Wrong {
+			g.hanging("  wrong: ", "    ", fmt.Sprintf("%s at %s shows %s where it is %s: %s", x.Quantity, x.Step, x.Shown, x.Right, x.How))
+		}
+	}
+}
+
+// findings writes of each finding the vehicles that ended there.
+func (g page) findings(all []trial.FindingReport) {
+	for _, f := range all {
+		if f.Walks == 0 {
+			continue
+		}
+		g.blank()
+		g.hanging("", "  ", fmt.Sprintf("%s, %d walks", f.ID, f.Walks))
+		var group []string
+		for _, s := range f.Group {
+			group = append(group, fmt.Sprintf("%s %.1f %%", s.Fault, 100*s.Share))
+		}
+		g.para("  ", strings.Join(group, ", "))
+		for _, x := range f.Separable {
+			g.hanging("  ", "    ", fmt.Sprintf("one more reading: %s (%s) would show %.0f %% of %s", x.Reading, x.Role, 100*x.Share, x.Fault))
+		}
+		g.parted(f.Parted)
+	}
+}
+
+// notNamed writes what a finding should name or declare by the walks, and what it
+// declares without one.
+func (g page) notNamed(reports []*trial.Report) {
 	for _, d := range trial.Compare(reports) {
 		var missing []string
 		for _, m := range d.Missing {

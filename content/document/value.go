@@ -28,9 +28,13 @@ func (v Value) Pos() source.Pos {
 	return v.in.pos(v.node.Line, v.node.Column)
 }
 
-// IsMap, IsList and IsText tell what kind of value v is.
-func (v Value) IsMap() bool  { return v.node != nil && v.node.Kind == yaml.MappingNode }
+// IsMap reports whether v is a mapping.
+func (v Value) IsMap() bool { return v.node != nil && v.node.Kind == yaml.MappingNode }
+
+// IsList reports whether v is a list.
 func (v Value) IsList() bool { return v.node != nil && v.node.Kind == yaml.SequenceNode }
+
+// IsText reports whether v is a scalar other than null.
 func (v Value) IsText() bool {
 	return v.node != nil && v.node.Kind == yaml.ScalarNode && v.node.Tag != "!!null"
 }

@@ -94,24 +94,27 @@ func (n *Net) Add(e Element) {
 	n.elements = append(n.elements, e)
 }
 
-// Resistor, Capacitor, Inductor, Voltage and Current add an element between
-// two named nodes, in ohms, farads, henries, volts behind ohms, and amperes.
+// Resistor adds one between two named nodes, in ohms.
 func (n *Net) Resistor(name, a, b string, ohms float64) {
 	n.Add(Element{Name: name, Kind: Resistor, A: n.Node(a), B: n.Node(b), Value: ohms})
 }
 
+// Capacitor adds one between two named nodes, in farads.
 func (n *Net) Capacitor(name, a, b string, farads float64) {
 	n.Add(Element{Name: name, Kind: Capacitor, A: n.Node(a), B: n.Node(b), Value: farads})
 }
 
+// Inductor adds one between two named nodes, in henries.
 func (n *Net) Inductor(name, a, b string, henries float64) {
 	n.Add(Element{Name: name, Kind: Inductor, A: n.Node(a), B: n.Node(b), Value: henries})
 }
 
+// Voltage adds a source between two named nodes: volts behind ohms.
 func (n *Net) Voltage(name, plus, minus string, volts complex128, ohms float64) {
 	n.Add(Element{Name: name, Kind: VoltageSource, A: n.Node(plus), B: n.Node(minus), Phasor: volts, Value: ohms})
 }
 
+// Current adds a source that drives amperes from one named node to another.
 func (n *Net) Current(name, from, to string, amperes complex128) {
 	n.Add(Element{Name: name, Kind: CurrentSource, A: n.Node(from), B: n.Node(to), Phasor: amperes})
 }
