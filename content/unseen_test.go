@@ -180,8 +180,8 @@ func (u *unseen) asked(role faulttree.Role) []faulttree.Quantity {
 	return out
 }
 
-// errands is what is to be done about some faults: where, and by whom.
-func (u *unseen) errands(faults []faulttree.FaultAt) []string {
+// tasks is what is to be done about some faults: where, and by whom.
+func (u *unseen) tasks(faults []faulttree.FaultAt) []string {
 	var out []string
 	for _, f := range faults {
 		out = append(out, string(f.Place)+" "+u.describe(f.Fault, f.Place).RepairBy)
@@ -214,7 +214,7 @@ func (o *one) judge(evidence []suspect.Evidence) verdict {
 			v.none = s.NoneFits
 		}
 	}
-	own := o.errands(truth)
+	own := o.tasks(truth)
 	for _, s := range b.Suspects() {
 		if s.System != o.truth.System {
 			continue
@@ -223,7 +223,7 @@ func (o *one) judge(evidence []suspect.Evidence) verdict {
 		for _, p := range s.Parts {
 			parts = append(parts, p.At)
 		}
-		if slices.Equal(o.errands(parts), own) {
+		if slices.Equal(o.tasks(parts), own) {
 			v.rank = len(v.suspects)
 		}
 		v.suspects = append(v.suspects, s)

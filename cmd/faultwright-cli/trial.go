@@ -204,7 +204,7 @@ func (p *program) printTrial(lib *content.Library, reports []*trial.Report, exit
 		g.complaint(r.Complaint)
 		g.together("faults not told apart", r.Together)
 		g.missed(r.Missed)
-		g.together("errands not told apart", r.TasksTogether)
+		g.together("tasks not told apart", r.TasksTogether)
 		if len(r.Uncovered) > 0 {
 			g.hanging("not covered             ", "  ", strings.Join(r.Uncovered, ", "))
 		}

@@ -58,7 +58,7 @@ func (b *bins) add(k int, value, weight float64, rules *Rules) {
 // steps is how many steps a value lies from 0: as many as a verdict may rest on,
 // but none smaller than what the model knows of the value.
 func (b *bins) steps(value float64) float64 {
-	byMeter := b.meter.Told(value, b.quantity.Unit)
+	byMeter := b.meter.Steps(value, b.quantity.Unit)
 	byModel := scales[b.quantity.Unit].steps(value, b.quantity.Unit == faulttree.Ohms)
 	if math.Abs(byModel) < math.Abs(byMeter) {
 		return math.Trunc(byModel)

@@ -14,18 +14,18 @@ import (
 // judge compares a tree with what beliefs say of the vehicles judged.
 type judge struct {
 	*trial
-	faults, errands sets
-	tasks           []task // what the errands are
-	peers           []*peers
-	minds           []*suspect.Reasoner // of peers
-	at              map[*rig.Rig]int    // an index into peers
-	pointed         [][]task            // by endpoint
-	gates           [2]*gates
+	faults, taskSets sets
+	tasks            []task // what the task sets are made of
+	peers            []*peers
+	minds            []*suspect.Reasoner // of peers
+	at               map[*rig.Rig]int    // an index into peers
+	pointed          [][]task            // by endpoint
+	gates            [2]*gates
 }
 
 func (t *trial) newJudge(ctx context.Context, n *tally) (*judge, error) {
 	j := &judge{trial: t, faults: t.faultSets(), at: map[*rig.Rig]int{}, gates: n.gates}
-	j.errands, j.tasks = t.errandSets()
+	j.taskSets, j.tasks = t.findTaskSets()
 	assumed := suspect.CommonPractice()
 	assumed.Wrong, assumed.More = max(t.options.Wrong, leastWrong), 0 // the peers are shared by all that are judged
 	for i, p := range t.peers {
@@ -151,7 +151,7 @@ func sumOf(shares []float64) float64 {
 }
 
 // sets is what is there together in a vehicle, for a belief to name: its faults, or
-// its errands.
+// its tasks.
 type sets struct {
 	all  []faultGroup
 	of   []int // by stratum of the plan, an index into all and one more; 0 is nothing
@@ -166,9 +166,9 @@ func (t *trial) faultSets() sets {
 	return s
 }
 
-// errandSets also lists all tasks that some vehicle of the plan needs: the errands
+// findTaskSets also lists all tasks that some vehicle of the plan needs: the tasks
 // are indices into them.
-func (t *trial) errandSets() (s sets, tasks []task) {
+func (t *trial) findTaskSets() (s sets, tasks []task) {
 	for _, stratum := range t.plan.strata {
 		var set faultGroup
 		for _, k := range t.tasksOf(t.wrongOf(stratum)) {

@@ -10,7 +10,7 @@ import (
 // Parted is vehicles about which a belief, after the readings of the walk itself,
 // says something else than the finding where the walk ended.
 type Parted struct {
-	Kind    string  `json:"kind"`   // danger: a dangerous fault is not unlikely behind a milder finding that neither names nor declares it; errand: something else is to be done
+	Kind    string  `json:"kind"`   // danger: a dangerous fault is not unlikely behind a milder finding that neither names nor declares it; task: something else is to be done
 	Says    string  `json:"says"`   // fault@place; the place and who repairs, or no-fault
 	Walks   int     `json:"walks"`  // of those judged
 	Share   float64 `json:"share"`  // of the walks judged that ended there
@@ -22,7 +22,7 @@ type Parted struct {
 }
 
 const (
-	sure       = 0.9  // share from which on a belief is sure of an errand
+	sure       = 0.9  // share from which on a belief is sure of a task
 	notSeldom  = 0.05 // share from which on a danger is not unlikely
 	mostParted = 5    // lines at a finding
 )
@@ -30,7 +30,7 @@ const (
 // The kinds of [Parted].
 const (
 	PartedDanger = "danger"
-	PartedErrand = "errand"
+	PartedTask   = "task"
 )
 
 // part fills in where the findings and the beliefs part.
@@ -66,11 +66,11 @@ func (j *judge) part(judged []judged, r *Report) error {
 // ending of a vehicle.
 func (j *judge) partsFrom(v *judged, e judgedEnd, parts []Parted) []Parted {
 	f, own := &j.endpoints[e.endpoint], j.wrongOf(v.stratum)
-	errands, dangers := make([]float64, len(j.tasks)), map[faulttree.FaultAt]float64{}
+	tasks, dangers := make([]float64, len(j.tasks)), map[faulttree.FaultAt]float64{}
 	for i, share := range e.shares {
-		if set := j.errands.of[i]; share > 0 && set > 0 {
-			for _, k := range j.errands.all[set-1] {
-				errands[k] += share
+		if set := j.taskSets.of[i]; share > 0 && set > 0 {
+			for _, k := range j.taskSets.all[set-1] {
+				tasks[k] += share
 			}
 			for _, at := range j.faultsOf(j.wrongOf(j.plan.strata[i])) {
 				dangers[at] += share
@@ -88,13 +88,13 @@ func (j *judge) partsFrom(v *judged, e judgedEnd, parts []Parted) []Parted {
 			parts[at].Right++
 		}
 	}
-	for k, share := range errands {
+	for k, share := range tasks {
 		if task := j.tasks[k]; share >= sure && !slices.Contains(j.pointed[e.endpoint], task) {
-			add(PartedErrand, task.String(), share, slices.Contains(j.tasksOf(own), task))
+			add(PartedTask, task.String(), share, slices.Contains(j.tasksOf(own), task))
 		}
 	}
 	if share := e.sound; share >= sure && len(j.pointed[e.endpoint]) > 0 {
-		add(PartedErrand, NoFault, share, v.fault < 0)
+		add(PartedTask, NoFault, share, v.fault < 0)
 	}
 	for i, fault := range j.plan.faults {
 		for _, place := range fault.Places() {

@@ -32,7 +32,7 @@ func TestABadFindingParts(t *testing.T) {
 	bad := &f.Trees["pedestal"].Step("no-ground").Finding
 	bad.Faults, bad.Place, bad.Signal = []string{"leakage-to-body"}, faulttree.Vehicle, faulttree.Notice
 	found := findingOf(t, run(t, handbook(f), "pedestal", o), "pedestal#no-ground")
-	for _, want := range []struct{ kind, says string }{{"danger", "open-ground@supply"}, {"errand", "supply"}} {
+	for _, want := range []struct{ kind, says string }{{"danger", "open-ground@supply"}, {"task", "supply"}} {
 		p, ok := partedAt(found, want.kind, want.says)
 		if !ok || p.Share != 1 || p.Right != 1 || p.Belief < 0.99 || p.Vehicle == "" || p.Path == "" || p.Walks < 2 {
 			t.Errorf("%s %s: %+v", want.kind, want.says, found.Parted)

@@ -122,7 +122,7 @@ func (t *trial) compareWithBelief(ctx context.Context, n *tally, r *Report) erro
 	if err != nil {
 		return err
 	}
-	byFault, byTask := newPossible(j.faults), newPossible(j.errands)
+	byFault, byTask := newPossible(j.faults), newPossible(j.taskSets)
 	for role := range roles {
 		if err := j.separable(ctx, all, role, r); err != nil {
 			return err
@@ -168,7 +168,7 @@ func limits(judged []judged, role int) [2]float64 {
 // what is to be done counts.
 func (j *judge) taskCredit(stratum, endpoint int) float64 {
 	named := 0
-	for _, k := range j.errands.all[j.errands.of[stratum]-1] {
+	for _, k := range j.taskSets.all[j.taskSets.of[stratum]-1] {
 		if slices.Contains(j.pointed[endpoint], j.tasks[k]) {
 			named++
 		}

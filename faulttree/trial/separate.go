@@ -79,11 +79,11 @@ func (j *judge) shown(ctx context.Context, sum [][]float64, fault int, q faulttr
 		if err != nil {
 			return 0, 0, err
 		}
-		told := func(c int) float64 { return j.face.Model.Told(float64(column[c]), q.Unit) }
+		steps := func(c int) float64 { return j.face.Model.Steps(float64(column[c]), q.Unit) }
 		var sound []float64
 		for c, stratum := range j.peers[i].of {
 			if x := column[c]; j.plan.strata[stratum].group == 0 && x == x {
-				sound = append(sound, told(c))
+				sound = append(sound, steps(c))
 			}
 		}
 		slices.Sort(sound)
@@ -94,7 +94,7 @@ func (j *judge) shown(ctx context.Context, sum [][]float64, fault int, q faulttr
 				continue
 			}
 			all += share
-			if x := told(c); x < sound[cut] || x > sound[len(sound)-1-cut] {
+			if x := steps(c); x < sound[cut] || x > sound[len(sound)-1-cut] {
 				shown += share
 			}
 		}

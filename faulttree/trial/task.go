@@ -9,7 +9,7 @@ import (
 )
 
 // task is what is to be done about a fault: where, and by whom. Faults that the
-// same person repairs in the same place are one errand for the reader.
+// same person repairs in the same place are one task for the reader.
 type task struct {
 	place faulttree.Place
 	by    string // the first clause of what the fault's document says for the place; "" where it says nothing

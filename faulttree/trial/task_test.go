@@ -11,7 +11,7 @@ import (
 )
 
 // One finding names two faults of the supply. Who repairs both at one place has
-// one errand, so by place the tree earns all there is but the meter's own
+// one task, so by place the tree earns all there is but the meter's own
 // faults; with a repairer for each it earns as much as by fault.
 func TestIsolationByWhatIsToBeDone(t *testing.T) {
 	same := func(string, faulttree.Place) string { return "the site's electrician" }

@@ -18,7 +18,7 @@ func TestWhatNoReadingTellsApartIsNamed(t *testing.T) {
 	for _, c := range []struct {
 		name  string
 		by    func(string, faulttree.Place) string
-		apart bool // two errands
+		apart bool // two tasks
 	}{
 		{"one repairs both", func(string, faulttree.Place) string { return "the site's electrician; not you" }, false},
 		{"each by another", func(fault string, _ faulttree.Place) string { return "the person for " + fault }, true},
@@ -40,7 +40,7 @@ func TestWhatNoReadingTellsApartIsNamed(t *testing.T) {
 			t.Errorf("%s: a dead supply and an open ground are named together: %+v", c.name, r.Together)
 		}
 		if got := twins(r.TasksTogether, "supply, the person for open-ground", "supply, the person for twin-of-open-ground"); got != c.apart {
-			t.Errorf("%s: errands not told apart are %+v", c.name, r.TasksTogether)
+			t.Errorf("%s: tasks not told apart are %+v", c.name, r.TasksTogether)
 		}
 		// Of the faults of the supply both readings together tell all apart but the
 		// twins, of which either is named in vain half the time.

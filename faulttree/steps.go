@@ -15,10 +15,10 @@ const SmallVolts = 60
 // leastShare is the smallest error of a reading that is believed of a meter.
 const leastShare = 1e-4
 
-// Told is a value as finely as a verdict may rest on it: the number of steps
+// Steps is a value as finely as a verdict may rest on it: the number of steps
 // from 0 to it, each of [TimesError] times the meter's error there. What is less
 // apart tells drawn vehicles from one another, and real ones seldom.
-func (m Meter) Told(value float64, u Unit) float64 {
+func (m Meter) Steps(value float64, u Unit) float64 {
 	accuracy := m.Accuracy(u)
 	share := max(accuracy.Percent.Float()/100, leastShare)
 	steps, from := 0.0, 0.0
