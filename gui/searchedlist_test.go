@@ -19,7 +19,7 @@ func TestStoryOfASearchedList(t *testing.T) {
 	if at := w.Here(); at != place.Suspects("L1-N 59 L2-N 177 N-G 59") {
 		t.Errorf("the list leads to %+v", at)
 	}
-	w.Want("Where was this read?")
+	w.Want("Where were these read?")
 	w.Press("The distribution panel")
 	w.Press("Loads on")
 	w.Want("Panel: L2 to neutral, loads on", "The neutral is open (cord)")

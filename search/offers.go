@@ -203,7 +203,7 @@ func (o *offers) points(text string) contact.Said {
 	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(",;:|", r) }) {
 		words = append(append(words, o.words(part)...), contact.StopTerm)
 	}
-	return contact.Read(o.atoms, words).Ran("")
+	return contact.Read(o.atoms, words).WithRunning("")
 }
 
 // words are the stems of text. A word that the handbook does not have, for a

@@ -186,7 +186,7 @@ func conditionFit(q faulttree.Quantity, s contact.Said, p probed) (fit float64, 
 	}
 	for _, said := range s.Conditions {
 		c, state := faulttree.Condition(said), contact.Atom("+"+said)
-		live, poor := state == contact.Live || state == contact.Plugged, state == contact.Dead || state == contact.Poor
+		live, poor := state == contact.Live || state == contact.Plugged, state == contact.Dead || state == contact.Unreliable
 		switch {
 		case live && (dead || q.Has(faulttree.Unplugged)),
 			state == contact.Off && !dead && !q.Unit.Signed() && !atPlace("meter"),

@@ -11,14 +11,14 @@ import (
 // list of readings, and what fits them is to be found.
 const KindReadings = "readings"
 
-// leastCouples is how many pairs with their readings make a list. One is offered
+// leastPairs is how many pairs with their readings make a list. One is offered
 // to the steps that measure it.
-const leastCouples = 2
+const leastPairs = 2
 
 // listIn is the list of readings that a query is; nil if it is none.
 func (x *Index) listIn(text string) *shorthand.List {
 	list, err := x.lists.Read(text)
-	if err != nil || list.Couples() < leastCouples {
+	if err != nil || list.Pairs() < leastPairs {
 		return nil
 	}
 	return list

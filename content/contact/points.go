@@ -17,17 +17,17 @@ type Point struct {
 
 // Said is what a text says about where and how a reading was taken.
 type Said struct {
-	Points     []Point
-	Site       string // where it was done, for points that name no place
-	Conditions []string
-	Light      bool // the loads are off, which for most readings is as ever
-	Crowded    bool // more than one place was said, and it is not clear which is meant
-	Unknown    bool // the other point was said, in words that name none: "hot to the sink"
+	Points        []Point
+	Site          string // where it was done, for points that name no place
+	Conditions    []string
+	LoadsOff      bool // the loads are off; most readings are taken so
+	SeveralPlaces bool // more than one place was said, and it is not clear which is meant
+	Unknown       bool // the other point was said, in words that name none: "hot to the sink"
 }
 
-// Ran is what was said where "running" is known to be of loads or of a source of
-// one's own, which the place tells: the one of the points, or else site.
-func (s Said) Ran(site string) Said {
+// WithRunning is what was said, with "running" taken for loads, or for a source of
+// the vehicle's own where that is the place: the one said, or else site.
+func (s Said) WithRunning(site string) Said {
 	running, _ := Running.Condition()
 	at := slices.Index(s.Conditions, running)
 	if at < 0 {
@@ -121,8 +121,8 @@ func Read(atoms Phrases[Atom], words []string) Said {
 
 // read takes the next atom.
 func (r *pointReader) read(a Atom) {
-	if a == Light {
-		r.Light = r.Light || r.last != atNot
+	if a == LoadsOff {
+		r.LoadsOff = r.LoadsOff || r.last != atNot
 		return
 	}
 	if c, ok := a.Condition(); ok {
@@ -174,7 +174,7 @@ func (r *pointReader) add(a Atom) {
 	_, afterPlace := r.last.Place()
 	switch {
 	case isPlace && cur.Contact != atStop && (!whole(cur.Contact) || r.last == atOf):
-		r.crowd(cur.Place, place)
+		r.notePlaces(cur.Place, place)
 		if cur.Place == "" || cur.Place == "cord" || cur.Place == "outlet" {
 			cur.Place = place
 		}
@@ -206,10 +206,10 @@ func (s *Said) resolve() {
 		case named:
 			points = appendNew(points, p)
 		case s.Site == "" || s.Site == "outlet" || s.Site == "cord":
-			s.crowd(s.Site, p.Place)
+			s.notePlaces(s.Site, p.Place)
 			s.Site = p.Place
 		default:
-			s.crowd(s.Site, p.Place)
+			s.notePlaces(s.Site, p.Place)
 		}
 	}
 	if len(points) == 1 && same && points[0].Contact != Body {
@@ -225,11 +225,11 @@ func (s *Said) resolve() {
 	}
 }
 
-// crowd notes that two places were said for one, unless one is a part of the
+// notePlaces notes that two places were said for one, unless one is a part of the
 // other: the receptacle of a pedestal, the pins of an inlet.
-func (s *Said) crowd(a, b string) {
+func (s *Said) notePlaces(a, b string) {
 	if a != "" && a != b && !IsPart(a, b) && !IsPart(b, a) {
-		s.Crowded = true
+		s.SeveralPlaces = true
 	}
 }
 

@@ -98,10 +98,10 @@ var seeds = []Seed{
 	{"@meter", "", []string{"known source", "known live source"}},
 	{Off, "", []string{"breaker off", "breaker open", "power off", "supply off", "turned off", "switched off", "shut off",
 		"generator off", "genny off", "inverter off", "switch off", "off at the pedestal", "turned off the breaker", "breaker turned off", "breaker switched off"}},
-	{Light, "", []string{"no load", "no loads", "without load", "without loads", "unloaded", "load off", "loads off", "loads switched off", "loads turned off", "appliances off", "lights off", "everything else off"}},
+	{LoadsOff, "", []string{"no load", "no loads", "without load", "without loads", "unloaded", "load off", "loads off", "loads switched off", "loads turned off", "appliances off", "lights off", "everything else off"}},
 	{Live, "", []string{"engine running", "engine on", "converter running", "converter on", "charger running", "charger on", "charging", "power on", "breaker on", "energized", "energised"}},
 	{Dead, "", []string{"breaker tripped", "tripped breaker", "power out", "power cut", "power gone", "no power", "cut off", "no supply"}},
-	{Poor, "", []string{"dry", "paint", "painted", "not clipped", "hold on", "on hold", "ohms setting", "on ohms"}},
+	{Unreliable, "", []string{"dry", "paint", "painted", "not clipped", "hold on", "on hold", "ohms setting", "on ohms"}},
 	{"+loaded", "", []string{"loaded", "under load", "load on", "loads on", "load running", "with load", "with everything on", "everything on", "switched on", "everything running"}},
 	{Running, "", []string{"running"}},
 	{"+unplugged", "", []string{"unplugged", "plug out", "plug pulled", "pulled", "disconnected", "cord removed", "plug removed", "before plugging in", "nothing connected"}},
@@ -124,16 +124,16 @@ var paired = []struct {
 // Running is said of loads, or of a source of one's own.
 const Running Atom = "+running"
 
-// Light is said of a vehicle whose loads are off.
-const Light Atom = "+light"
+// LoadsOff is said of a vehicle whose loads are off.
+const LoadsOff Atom = "+light"
 
 // States of a vehicle in which a reading is not what a step asks for.
 const (
-	Off     Atom = "+off"     // what feeds it is off
-	Live    Atom = "+live"    // with the power on
-	Plugged Atom = "+plugged" // plugged in
-	Dead    Atom = "+dead"    // no supply, so that a body reads nothing
-	Poor    Atom = "+poor"    // a contact or a dial that shows nothing of the body
+	Off        Atom = "+off"     // what feeds it is off
+	Live       Atom = "+live"    // with the power on
+	Plugged    Atom = "+plugged" // plugged in
+	Dead       Atom = "+dead"    // no supply, so that a body reads nothing
+	Unreliable Atom = "+poor"    // a contact, or a setting of the meter, by which a body reads nothing
 )
 
 // Words that are read by another term than their own.

@@ -118,7 +118,7 @@ func (k known) stands(q quantity) bool {
 	unplugged, loaded := has("+unplugged"), has("+loaded")
 	switch {
 	case (has(contact.Off) || has(contact.Dead)) && !dead && !unplugged,
-		has(contact.Poor) && (q.red.Contact == contact.Soil || q.black.Contact == contact.Soil):
+		has(contact.Unreliable) && (q.red.Contact == contact.Soil || q.black.Contact == contact.Soil):
 		return false
 	}
 	switch q.state {
@@ -130,7 +130,7 @@ func (k known) stands(q quantity) bool {
 		return !unplugged && !loaded && !has("+main-off") && !has("+rest")
 	case LoadsOn:
 		live := has(contact.Plugged) || has(contact.Live)
-		return !unplugged && !has("+main-off") && !has("+rest") && !k.words.Light && (loaded || !live)
+		return !unplugged && !has("+main-off") && !has("+rest") && !k.words.LoadsOff && (loaded || !live)
 	case MainOff:
 		return has("+main-off") || !unplugged && !loaded && !has(contact.Live) && !has(contact.Plugged)
 	}

@@ -54,12 +54,17 @@ type Choice struct{ ID, Title string }
 type Question struct {
 	Title   string // "Where were these read?"
 	Choices []Choice
+	Answer  func(id string) Answer // what a choice says of the block
 }
 
 // Questions lists what is still to be asked, in the order in which it is.
 func (b Block) Questions() []Question {
 	var out []Question
-	for _, q := range []Question{{"Where were these read?", b.Places}, {"How did the vehicle stand?", b.States}, {"What was measured?", b.Units}} {
+	for _, q := range []Question{
+		{"Where were these read?", b.Places, func(id string) Answer { return Answer{Place: id} }},
+		{"How did the vehicle stand?", b.States, func(id string) Answer { return Answer{State: State(id)} }},
+		{"What was measured?", b.Units, func(id string) Answer { return Answer{Unit: id} }},
+	} {
 		if len(q.Choices) > 0 {
 			out = append(out, q)
 		}
@@ -114,9 +119,9 @@ func (l *List) Taken() int {
 	return n
 }
 
-// Couples is how many rows are two points and a figure that are, or may be, a
+// Pairs is how many rows are two points and a figure that are, or may be, a
 // reading of a quantity.
-func (l *List) Couples() int {
+func (l *List) Pairs() int {
 	n := 0
 	for _, r := range l.Rows {
 		if len(r.said.Points) == 2 && (r.Kind == Taken || r.Kind == Asked) {

@@ -135,7 +135,7 @@ func (p *parser) open(header string, w words) {
 			b.said.unit = last.said.unit
 		}
 		if !w.stated() {
-			b.said.Conditions, b.said.Light = last.said.Conditions, last.said.Light
+			b.said.Conditions, b.said.LoadsOff = last.said.Conditions, last.said.LoadsOff
 		}
 	}
 	b.Unit = b.said.unit

@@ -359,8 +359,8 @@ func (s *sentence) carry(row *Row, note words) {
 	}
 	if w.stated() {
 		s.state = *w
-	} else if w.Conditions, w.Light = s.state.Conditions, s.state.Light; note.stated() {
-		w.Conditions, w.Light = note.Conditions, note.Light
+	} else if w.Conditions, w.LoadsOff = s.state.Conditions, s.state.LoadsOff; note.stated() {
+		w.Conditions, w.LoadsOff = note.Conditions, note.LoadsOff
 	}
 	w.elsewhere = w.elsewhere || note.elsewhere
 }

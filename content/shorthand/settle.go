@@ -127,9 +127,9 @@ func (row *Row) known(b Block) known {
 	}
 	k.words.elsewhere = k.words.elsewhere || b.said.elsewhere
 	if !row.said.stated() {
-		k.words.Conditions, k.words.Light = b.said.Conditions, b.said.Light
+		k.words.Conditions, k.words.LoadsOff = b.said.Conditions, b.said.LoadsOff
 	}
-	k.words.Said = k.words.Ran(k.site)
+	k.words.Said = k.words.WithRunning(k.site)
 	return k
 }
 

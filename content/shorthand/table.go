@@ -82,7 +82,7 @@ func joined(column, first words) (words, bool) {
 		pair.Site = other.Site
 	}
 	if other.stated() {
-		pair.Conditions, pair.Light = other.Conditions, other.Light
+		pair.Conditions, pair.LoadsOff = other.Conditions, other.LoadsOff
 	}
 	if pair.unit == "" {
 		pair.unit = other.unit

@@ -24,7 +24,7 @@ type words struct {
 
 // placed and stated report whether a place, or a state, was said.
 func (w words) placed() bool { return w.Site != "" }
-func (w words) stated() bool { return len(w.Conditions) > 0 || w.Light }
+func (w words) stated() bool { return len(w.Conditions) > 0 || w.LoadsOff }
 
 // header reports whether the words say something that can stand over rows.
 func (w words) header() bool {
@@ -148,7 +148,7 @@ func (r *Reader) read(text string) words {
 		}
 		terms = append(terms, contact.StopTerm)
 	}
-	if w.Said = contact.Read(r.atoms, terms); w.Crowded {
+	if w.Said = contact.Read(r.atoms, terms); w.SeveralPlaces {
 		w.Site = nowhere
 	}
 	first := slices.IndexFunc(terms, func(t string) bool { return !filler[t] && t != contact.StopTerm })

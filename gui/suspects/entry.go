@@ -135,19 +135,11 @@ func (a *Area) asks() []fyne.CanvasObject {
 // askBlock asks the one thing that a block lacks first: its place, then its
 // state, then its unit. It is nil where nothing is lacking.
 func (a *Area) askBlock(i int, b shorthand.Block) fyne.CanvasObject {
-	question, choices, said := "", b.Places, func(id string) shorthand.Answer { return shorthand.Answer{Place: id} }
-	switch {
-	case len(b.Places) > 0:
-		question = "Where was this read?"
-	case len(b.States) > 0:
-		question, choices = "How did the vehicle stand then?", b.States
-		said = func(id string) shorthand.Answer { return shorthand.Answer{State: shorthand.State(id)} }
-	case len(b.Units) > 0:
-		question, choices = "Are these volts?", b.Units
-		said = func(id string) shorthand.Answer { return shorthand.Answer{Unit: id} }
-	default:
+	all := b.Questions()
+	if len(all) == 0 {
 		return nil
 	}
+	q := all[0]
 	rows := 0
 	about := ""
 	for _, row := range a.list.Rows {
@@ -161,10 +153,10 @@ func (a *Area) askBlock(i int, b shorthand.Block) fyne.CanvasObject {
 		about = fmt.Sprintf("%s, and %s", about, view.Count(rows-1, "more"))
 	}
 	grid := look.Grid(150, 8, 3)
-	for k, c := range choices {
-		grid.Add(a.first(look.NewChoice(k+1, view.Capital(c.Title), "", func() { a.answer(i, said(c.ID)) })))
+	for k, c := range q.Choices {
+		grid.Add(a.first(look.NewChoice(k+1, view.Capital(c.Title), "", func() { a.answer(i, q.Answer(c.ID)) })))
 	}
-	return look.Stack(8, look.NewStrong(question), look.NewSoft(about), grid)
+	return look.Stack(8, look.NewStrong(q.Title), look.NewSoft(about), grid)
 }
 
 // mostRefused is how many rows that cannot be read are explained at once.

@@ -97,10 +97,10 @@ func TestPastedBlockIsAskedOnce(t *testing.T) {
 	w := open(t, frametest.Wide)
 	w.Retype("L1-N 59\nL2-N 177\nit hums")
 	w.Press("Take these readings")
-	w.Want("Where was this read?", "L1-N 59, and 1 more", "The distribution panel", "“it hums” No reading is found in this.")
+	w.Want("Where were these read?", "L1-N 59, and 1 more", "The distribution panel", "“it hums” No reading is found in this.")
 	w.Picture("suspects-place")
 	w.Press("The distribution panel")
-	w.Want("How did the vehicle stand then?")
+	w.Want("How did the vehicle stand?")
 	w.Press("Loads on")
 	if w.told() != 2 || w.area.typed() != "it hums" {
 		t.Errorf("%d are told, and in the entry stands %q", w.told(), w.area.typed())
@@ -127,7 +127,7 @@ func TestDangerStopsAtOnce(t *testing.T) {
 	w := open(t, frametest.Wide)
 	w.vehicles.Meanwhile = func() error { return errors.New("the bench is on fire") }
 	w.Answer("body to earth 58 V?")
-	w.Want("How did the vehicle stand then?", "STOP: the body is live. It can kill.", "Body to the earth spike, 58 V, reaches the danger limit of 30 V.")
+	w.Want("How did the vehicle stand?", "STOP: the body is live. It can kill.", "Body to the earth spike, 58 V, reaches the danger limit of 30 V.")
 	w.Press("Plugged in, no large load on")
 	w.Want("STOP: the body is live. It can kill.", "Not sure · reaches the danger limit of 30 V", "This could not be worked out. What was read is kept.", "the bench is on fire")
 	w.Picture("suspects-stop-failed")
@@ -148,7 +148,7 @@ func TestDangerStopsAtOnce(t *testing.T) {
 func TestStopGoesAlong(t *testing.T) {
 	w := open(t, frametest.Wide)
 	w.Answer("body to earth 58 V?")
-	w.Want("How did the vehicle stand then?")
+	w.Want("How did the vehicle stand?")
 	w.Press("Go on with “A tingle or a shock” and these readings")
 	if v := w.session.Visit(); v == nil {
 		t.Fatal("no walk has begun")
@@ -285,7 +285,7 @@ func TestSearchHandsOverAList(t *testing.T) {
 	w := open(t, frametest.Wide)
 	w.Type("half typed")
 	w.Go(place.Suspects("L1-N 59 L2-N 177"))
-	w.Want("Where was this read?")
+	w.Want("Where were these read?")
 	if got := w.area.typed(); !strings.HasPrefix(got, "half typed") {
 		t.Errorf("in the entry stands %q", got)
 	}
