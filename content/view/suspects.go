@@ -226,7 +226,7 @@ func openByTest(lib *content.Library, open []suspect.Open) []NotExcluded {
 // mostNamed is how many dangers a line of [Suspects.Open] names.
 const mostNamed = 2
 
-// Brief is the likeliest of what the test would show, and how many more there are.
+// Brief is the titles of the likeliest dangers, and how many more there are.
 func (n NotExcluded) Brief() string {
 	some := n
 	more := len(n.Faults) - mostNamed

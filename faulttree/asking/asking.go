@@ -6,8 +6,8 @@
 // same and have different results, as readings with an error do, so a result
 // counts as known from a share of the cases on, or where nothing tells more.
 // [Sample.Grow] makes a [Plan] from some cases, and [Sample.Mean] measures it on
-// others: a plan is never judged by the cases it was grown from, or it would be
-// praised for having learned their noise by heart. A case that the plan takes for
+// others: a plan is never judged by the cases it was grown from, to which it is
+// overfitted. A case that the plan takes for
 // another is charged what finding out otherwise costs.
 //
 // Where at most [MostExact] questions are open the plan is the cheapest there is

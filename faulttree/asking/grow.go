@@ -15,11 +15,11 @@ const MostExact = 7
 const leastGain = 0.01
 
 // leastCases is below how many cases no order is tried in full: they are too few
-// to tell a good one from luck.
+// to tell a good one from one that is good by chance.
 const leastCases = 4
 
 // Grow makes a plan from some cases of s. Eager is the power of the cost by which
-// what a question tells is divided: 1 weighs bits by their price, less asks dear
+// what a question tells is divided: 1 weighs bits by their price, less than 1 asks costly
 // questions sooner. It matters only where more questions are open than are tried
 // in full. An error is that of ctx, or of [Sample.Check].
 func (s *Sample) Grow(ctx context.Context, cases []int, eager float64) (*Plan, error) {
