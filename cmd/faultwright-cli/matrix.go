@@ -48,27 +48,8 @@ type matrixTotal struct{ walks, wrong int }
 // walks of both roles are put together. Faults outside the scope stand at the
 // end, marked with a star.
 func matrixOf(r *trial.Report) figure.Drawing {
-	cells := map[matrixPlace]matrixTotal{}
-	rowTotal := map[string]int{}
-	var rows, columns []string
-	for _, outside := range []bool{false, true} {
-		for _, c := range r.Cells {
-			if c.Outside != outside {
-				continue
-			}
-			row := c.Fault
-			if outside {
-				row += " *"
-			}
-			if !slices.Contains(rows, row) {
-				rows = append(rows, row)
-			}
-			at := matrixPlace{row, c.Finding}
-			t := cells[at]
-			cells[at] = matrixTotal{t.walks + c.Walks, t.wrong + c.False}
-			rowTotal[row] += c.Walks
-		}
-	}
+	rows, cells, rowTotal := countCells(r)
+	var columns []string
 	info := map[string]trial.FindingReport{}
 	for _, f := range r.Findings {
 		info[f.ID] = f
@@ -117,6 +98,31 @@ func matrixOf(r *trial.Report) figure.Drawing {
 		y += 18
 	}
 	return d
+}
+
+// countCells is the rows of the matrix, the walks in each of its cells, and how many
+// walks a row has. Faults outside the scope come last.
+func countCells(r *trial.Report) (rows []string, cells map[matrixPlace]matrixTotal, rowTotal map[string]int) {
+	cells, rowTotal = map[matrixPlace]matrixTotal{}, map[string]int{}
+	for _, outside := range []bool{false, true} {
+		for _, c := range r.Cells {
+			if c.Outside != outside {
+				continue
+			}
+			row := c.Fault
+			if outside {
+				row += " *"
+			}
+			if !slices.Contains(rows, row) {
+				rows = append(rows, row)
+			}
+			at := matrixPlace{row, c.Finding}
+			t := cells[at]
+			cells[at] = matrixTotal{t.walks + c.Walks, t.wrong + c.False}
+			rowTotal[row] += c.Walks
+		}
+	}
+	return rows, cells, rowTotal
 }
 
 // share is a share in whole percent; the worst cells carry a sign, so that

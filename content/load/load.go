@@ -222,25 +222,7 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 		}
 	}
 	for _, p := range parts {
-		switch {
-		case p.card != nil:
-			l.Cards[p.card.ID] = p.card
-		case p.caution != nil:
-			l.Cautions[p.caution.ID] = p.caution
-		case p.source != nil:
-			l.Sources[p.source.ID] = p.source
-		case p.tree != nil && p.fragment == nil:
-			p.tree.Index()
-			l.Forest.Trees[p.tree.ID] = p.tree
-			for step, blocks := range p.prose {
-				l.Prose[faulttree.Ref{Tree: p.tree.ID, Step: step}] = blocks
-			}
-		}
-		l.Synonyms = append(l.Synonyms, p.synonyms...)
-		l.Openings = append(l.Openings, p.openings...)
-		if p.evidence != nil {
-			l.Forest.Observations, l.Forest.Interventions = p.evidence.observations, p.evidence.interventions
-		}
+		p.into(l)
 		known.check(p)
 		p.checkPlaces(l.Faults)
 		rigs.check(p)
@@ -270,6 +252,35 @@ func merge(l *content.Library, parts []*part, m *measurables) {
 		l.Diagnostics = append(l.Diagnostics, p.limited()...)
 	}
 	known.duplicates(parts, &l.Diagnostics)
+	checkWhole(l, parts, m)
+}
+
+// into puts what a part has read into the library, but for faults, rigs and
+// scenarios, which are checked before or after.
+func (p *part) into(l *content.Library) {
+	switch {
+	case p.card != nil:
+		l.Cards[p.card.ID] = p.card
+	case p.caution != nil:
+		l.Cautions[p.caution.ID] = p.caution
+	case p.source != nil:
+		l.Sources[p.source.ID] = p.source
+	case p.tree != nil && p.fragment == nil:
+		p.tree.Index()
+		l.Forest.Trees[p.tree.ID] = p.tree
+		for step, blocks := range p.prose {
+			l.Prose[faulttree.Ref{Tree: p.tree.ID, Step: step}] = blocks
+		}
+	}
+	l.Synonyms = append(l.Synonyms, p.synonyms...)
+	l.Openings = append(l.Openings, p.openings...)
+	if p.evidence != nil {
+		l.Forest.Observations, l.Forest.Interventions = p.evidence.observations, p.evidence.interventions
+	}
+}
+
+// checkWhole reports what the folder as a whole lacks.
+func checkWhole(l *content.Library, parts []*part, m *measurables) {
 	if _, ok := l.Files["quantities.yaml"]; !ok && len(parts) > 0 {
 		l.Diagnostics.Add(source.Pos{File: "quantities.yaml"}, RuleFolder, "the list of quantities is missing or could not be read")
 	}

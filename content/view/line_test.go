@@ -67,7 +67,7 @@ func TestSoundValuesAreNotCalledDanger(t *testing.T) {
 // Two choices that share their first words are two answers: one can be changed
 // into the other, and the trail tells them apart.
 func TestChoicesWithTheSameBeginning(t *testing.T) {
-	lib, w := shippedWalk(t, "half-dead", faulttree.Owner, nil, nil)
+	lib, _ := shippedWalk(t, "half-dead", faulttree.Owner, nil, nil)
 	alike := 0
 	for id, tree := range lib.Forest.Trees {
 		for _, s := range tree.Steps {

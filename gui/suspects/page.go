@@ -49,9 +49,7 @@ func (s *sheet) page() frame.Page {
 		right = look.Stack(look.GapBlock, s.fits)
 	}
 	body := []fyne.CanvasObject{parts.Head(a.window, "Readings in any order", "What fits these readings?")}
-	for _, alarm := range a.alarms() {
-		body = append(body, alarm)
-	}
+	body = append(body, a.alarms()...)
 	body = append(body, look.Beside(leftWidth, leftWidth, 32, left, right))
 	s.update()
 	s.building = false
