@@ -103,8 +103,8 @@ func setWrongDensities(out []piece, evidence []Evidence, times map[string]float6
 	}
 }
 
-// what is what was read, seen or tried.
-func (e Evidence) what() string {
+// subject is the quantity that was read, or what was seen or tried.
+func (e Evidence) subject() string {
 	switch {
 	case e.Seen != nil:
 		return "seen " + e.Seen.Observation
@@ -117,7 +117,7 @@ func (e Evidence) what() string {
 // before puts evidence in an order of its own, so that a belief does not depend
 // on that in which it came.
 func (e Evidence) before(o Evidence) int {
-	return cmp.Or(strings.Compare(e.what(), o.what()), cmp.Compare(e.Reading.Low, o.Reading.Low), cmp.Compare(e.Reading.High, o.Reading.High))
+	return cmp.Or(strings.Compare(e.subject(), o.subject()), cmp.Compare(e.Reading.Low, o.Reading.Low), cmp.Compare(e.Reading.High, o.Reading.High))
 }
 
 // check reports what is malformed about a piece of evidence.

@@ -25,7 +25,7 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 			return nil, err
 		}
 		n := 1
-		for n < len(left) && evidence[left[n].at].what() == evidence[left[0].at].what() {
+		for n < len(left) && evidence[left[n].at].subject() == evidence[left[0].at].subject() {
 			n++
 		}
 		k.addEvidence(left[:n])
