@@ -246,11 +246,13 @@ func (s sets) credit(named []int, there int) float64 {
 }
 
 // limitOf is the share of a sound vehicle below which one is called faulty, by those
-// of sound vehicles: at most one in twenty of them lies below it.
+// of sound vehicles: at most one in twenty of them lies below it. Of fewer than
+// twenty that cannot be told, and the likelier counts: a complaint may leave a sound
+// vehicle or two, and nothing would be named for the sake of these.
 func limitOf(sound []float64) float64 {
 	slices.Sort(sound)
-	if n := len(sound); n > 0 {
-		return min(0.5, sound[int((1-minSpecificity)*float64(n))])
+	if at := int((1 - minSpecificity) * float64(len(sound))); at > 0 {
+		return min(0.5, sound[at])
 	}
 	return 0.5
 }
