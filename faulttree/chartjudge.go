@@ -120,7 +120,7 @@ func (k knowledge) sum(c int, d Derived) {
 	case wanders:
 		k.masks[c] = k.mask(c, []Span{d.Span(k.values)})
 	default:
-		k.masks[c] = 1 << k.at(c, d.at(values))
+		k.masks[c] = 1 << k.at(c, min(d.at(values), OverTop)) // OL less a negative figure is OL
 	}
 }
 

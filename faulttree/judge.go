@@ -187,7 +187,8 @@ func (s *Step) words(readings []Reading) string {
 	return strings.Join(parts, ", ")
 }
 
-// Span is the set of values d can take when its parts lie in spans.
+// Span is the set of values d can take when its parts lie in spans. OL less a
+// negative figure is OL again, and nothing beyond.
 func (d Derived) Span(spans []Span) Span {
 	low, high := Amount(0), Amount(0)
 	for _, t := range d.Terms {
@@ -201,7 +202,7 @@ func (d Derived) Span(spans []Span) Span {
 		low = addWhole(low, timesWhole(from, t.Factor))
 		high = addWhole(high, timesWhole(last, t.Factor))
 	}
-	return Only(low, high)
+	return Only(min(low, OverTop), high)
 }
 
 // at is d's value at one point.
