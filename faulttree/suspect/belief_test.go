@@ -286,24 +286,30 @@ func TestMalformedEvidence(t *testing.T) {
 	}
 }
 
-// Two faults that read the same, of which few are drawn: which of them fits two dozen
-// readings better is chance, and the shares say so. Of 200 vehicles about half have
-// the likelier one.
-func TestWhatChanceDecidesIsNotSure(t *testing.T) {
-	random := rand.New(rand.NewPCG(3, 1))
-	var ids []string
+// unrelated is two dozen quantities, and draws of what they read that tell nothing
+// of one another.
+func unrelated(random *rand.Rand) (ids []string, reads func() map[string]float64) {
 	for _, place := range []string{"pedestal", "panel", "plug", "cord"} {
 		for _, pair := range []string{"l1-n", "l2-g", "l1-l2", "n-g", "l1-g", "l2-n"} {
 			ids = append(ids, place+"."+pair)
 		}
 	}
-	reads := func() map[string]float64 {
+	reads = func() map[string]float64 {
 		out := map[string]float64{}
 		for _, id := range ids {
 			out[id] = 90 + 60*random.Float64()
 		}
 		return out
 	}
+	return ids, reads
+}
+
+// Two faults that read the same, of which few are drawn: which of them fits two dozen
+// readings better is chance, and the shares say so. Of 200 vehicles about half have
+// the likelier one.
+func TestWhatChanceDecidesIsNotSure(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 1))
+	ids, reads := unrelated(random)
 	p := &table{}
 	for _, fault := range []string{"one", "other"} {
 		for range 12 {
@@ -333,19 +339,7 @@ func TestWhatChanceDecidesIsNotSure(t *testing.T) {
 // What no reading shows stays open however much is read, and however few are drawn.
 func TestManyReadingsDoNotAddUpToATest(t *testing.T) {
 	random := rand.New(rand.NewPCG(6, 1))
-	var ids []string
-	for _, place := range []string{"pedestal", "panel", "plug", "cord"} {
-		for _, pair := range []string{"l1-n", "l2-g", "l1-l2", "n-g", "l1-g", "l2-n"} {
-			ids = append(ids, place+"."+pair)
-		}
-	}
-	reads := func() map[string]float64 {
-		out := map[string]float64{}
-		for _, id := range ids {
-			out[id] = 90 + 60*random.Float64()
-		}
-		return out
-	}
+	ids, reads := unrelated(random)
 	p := &table{}
 	for range 40 {
 		p.add(Case{System: "mains", Weight: 1}, reads())
