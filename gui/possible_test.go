@@ -100,7 +100,7 @@ func TestFindingFollowsTheSafer(t *testing.T) {
 		t.Fatal(err)
 	}
 	w.Go(out.To)
-	if strings.Contains(w.Text(), "milder than") {
+	if strings.Contains(w.Text(), "graver than") {
 		t.Errorf("nothing was read, and they part:\n%s", w.Text())
 	}
 	a := w.neutralRead()
@@ -108,7 +108,7 @@ func TestFindingFollowsTheSafer(t *testing.T) {
 		t.Fatal(err)
 	}
 	w.Return("")
-	w.Want("leave a danger open that this finding is milder than: “The neutral is open” (cord)", "The safer is followed", "Keep it unplugged and put it out of use.")
+	w.Want("leave open a danger that is graver than this finding: “The neutral is open” (cord)", "The safer is followed", "Keep it unplugged and put it out of use.")
 	w.Picture("parting")
 	w.Go(place.Sheet(out.To.ID))
 	w.Press("Copy as text")

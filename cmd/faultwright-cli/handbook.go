@@ -18,12 +18,12 @@ var reasoned = sync.OnceValue(func() *scenes.Reasoning {
 	return scenes.NewReasoning(shipped(), faulttree.DefaultMeter(), nil)
 })
 
-// reasoning says what fits an account by the handbook in use.
-func (p *program) reasoning(lib *content.Library) *scenes.Reasoning {
-	if lib == shipped() {
+// reasoning says what fits readings of a meter by the handbook in use.
+func (p *program) reasoning(lib *content.Library, m faulttree.Meter) *scenes.Reasoning {
+	if lib == shipped() && m == faulttree.DefaultMeter() {
 		return reasoned()
 	}
-	return scenes.NewReasoning(lib, faulttree.DefaultMeter(), nil)
+	return scenes.NewReasoning(lib, m, nil)
 }
 
 // library loads the handbook in use.

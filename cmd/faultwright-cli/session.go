@@ -39,7 +39,7 @@ func (s *session) run(rec visit.Recorder) error {
 		w := rec.Walk()
 		if w.Ended() {
 			v, _ := view.FindingOf(s.lib, w)
-			s.say.finding(v)
+			s.say.followed(v, s.p.parting(s.lib, w))
 			next, again, err := s.afterFinding(rec)
 			if change, ok := err.(errChange); ok {
 				next, err = s.change(rec, int(change))
@@ -264,7 +264,7 @@ func (s *session) finish(rec visit.Recorder, code int) error {
 	}
 	if s.json {
 		w := rec.Walk()
-		out := walkOf(w.Start().Tree, w, w.Wants())
+		out := walkOf(w.Start().Tree, w, w.Wants(), s.p.parting(s.lib, w))
 		out.Visit = s.id
 		if err := writeJSON(s.p.out, out); err != nil {
 			return err

@@ -49,7 +49,7 @@ func (c suspectsCommand) Run(p *program) error {
 	}
 	if err == nil {
 		role, _ := faulttree.ParseRole(c.Role)
-		err = out.workOut(p.ctx, p.reasoning(lib), role)
+		err = out.workOut(p.ctx, p.reasoning(lib, m), role)
 	}
 	if err != nil {
 		if c.JSON { // there is no JSON to say it

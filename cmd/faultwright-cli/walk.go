@@ -106,12 +106,11 @@ func (c walkCommand) batch(p *program, lib *content.Library, start faulttree.Ref
 		return bad("%v", err)
 	}
 	if c.JSON {
-		err = writeJSON(p.out, walkOf(c.Tree, walk, next))
+		if err := writeJSON(p.out, walkOf(c.Tree, walk, next, p.parting(lib, walk))); err != nil {
+			return err
+		}
 	} else {
-		p.page(p.out).walk(lib, walk, next)
-	}
-	if err != nil {
-		return err
+		p.writeWalk(lib, walk, next)
 	}
 	if next != "" {
 		return ended(exitRanOut)
@@ -119,9 +118,10 @@ func (c walkCommand) batch(p *program, lib *content.Library, start faulttree.Ref
 	return nil
 }
 
-// walk writes a finished or stopped walk for reading: what can hurt first,
+// writeWalk writes a finished or stopped walk for reading: what can hurt first,
 // then the way, then the finding or what is wanted.
-func (g page) walk(lib *content.Library, w faulttree.Walk, next string) {
+func (p *program) writeWalk(lib *content.Library, w faulttree.Walk, next string) {
+	g := p.page(p.out)
 	if ref, stopped := w.Stop(); stopped {
 		g.stop(lib.Forest.Step(ref).Title)
 		g.blank()
@@ -132,7 +132,7 @@ func (g page) walk(lib *content.Library, w faulttree.Walk, next string) {
 		g.blank()
 	}
 	if v, ok := view.FindingOf(lib, w); ok {
-		g.finding(v)
+		g.followed(v, p.parting(lib, w))
 		return
 	}
 	if q, ok := lib.Forest.Quantities[next]; ok {

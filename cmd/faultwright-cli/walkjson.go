@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 
+	"faultwright/content/view"
 	"faultwright/faulttree"
 )
 
@@ -29,6 +30,7 @@ type jsonWalk struct {
 	Finding *jsonFinding      `json:"finding"`
 	Next    *string           `json:"next"`
 	Stop    *faulttree.Ref    `json:"stop"`
+	Parting *jsonParting      `json:"parting,omitempty"` // where the finding and what fits the readings part
 	Reached []jsonReached     `json:"reached,omitempty"` // given, over a danger limit, and taken by no step
 	Visit   string            `json:"visit,omitempty"`
 }
@@ -38,6 +40,14 @@ type jsonReached struct {
 	Quantity string `json:"quantity"`
 	Reading  string `json:"reading"` // as typed
 	Walk     string `json:"walk"`    // whose danger limit it is
+}
+
+// jsonParting is where the finding of a walk and what fits its readings part. Where
+// that is the graver, the signal of the finding is DANGER, and do is what to do.
+type jsonParting struct {
+	Text   string   `json:"text"`
+	Danger bool     `json:"danger"`
+	Do     []string `json:"do"`
 }
 
 type jsonEntry struct {
@@ -83,7 +93,7 @@ func branchText(e faulttree.Entry) string {
 	return e.Outcome.Text
 }
 
-func walkOf(tree string, w faulttree.Walk, next string) jsonWalk {
+func walkOf(tree string, w faulttree.Walk, next string, parting view.Parting) jsonWalk {
 	out := jsonWalk{Tree: tree, Facts: w.Facts(), Path: []jsonEntry{}, Asked: []string{}}
 	for _, e := range w.Trail() {
 		texts := []string{}
@@ -130,5 +140,11 @@ func walkOf(tree string, w faulttree.Walk, next string) jsonWalk {
 		f.ExcludeTests = append(f.ExcludeTests, jsonTest{n.Fault, n.Place, n.Test})
 	}
 	out.Finding = &f
+	if parting.Text != "" {
+		out.Parting = &jsonParting{parting.Text, parting.Danger, append([]string{}, parting.Do...)}
+	}
+	if parting.Danger {
+		f.Signal = faulttree.Danger.String()
+	}
 	return out
 }

@@ -28,7 +28,7 @@ func TestSheetFollowsTheSafer(t *testing.T) {
 		t.Error("suspects are listed where none were worked out")
 	}
 	for name, page := range map[string][]byte{"HTML": HTML(Input{Walk: w, Fits: fits}, lib), "Markdown": Markdown(Input{Walk: w, Fits: fits}, lib)} {
-		for _, want := range []string{"DANGER", "Keep it unplugged", "milder than", "What fits these readings", "most likely, 93 %", "Ohms of the cord"} {
+		for _, want := range []string{"DANGER", "Keep it unplugged", "graver than this finding", "What fits these readings", "most likely, 93 %", "Ohms of the cord"} {
 			if !bytes.Contains(page, []byte(want)) {
 				t.Errorf("%s does not say %q:\n%s", name, want, page)
 			}

@@ -18,6 +18,17 @@ type Parting struct {
 	Do     []string // what to do then
 }
 
+// Signal is that of its text; none where they agree.
+func (p Parting) Signal() faulttree.Signal {
+	switch {
+	case p.Danger:
+		return faulttree.Danger
+	case p.Text != "":
+		return faulttree.Warning
+	}
+	return faulttree.NoSignal
+}
+
 // From which shares on they part: a finding should name one of the suspects that
 // together hold nine tenths, and be no milder than a danger of a twentieth.
 const (
@@ -32,9 +43,9 @@ const (
 // speak, and neither does a finding that names nothing and clears nothing.
 func PartingOf(lib *content.Library, r faulttree.Result, v Suspects) Parting {
 	if o, ok := openBeside(r, v); ok {
-		p := Parting{Danger: true, Text: fmt.Sprintf("Here the readings leave a danger open that this finding is milder than: %s, %s.", dangerTitle(lib, o), ShareText(o.Share))}
+		p := Parting{Danger: true, Text: fmt.Sprintf("These readings leave open a danger that is graver than this finding: %s, %s.", dangerTitle(lib, o), ShareText(o.Share))}
 		if test := strings.TrimSuffix(Sentence(o.Test), "."); test != "" {
-			p.Text += " What would show it: " + lowerFirst(test) + "."
+			p.Text += " The test for it: " + lowerFirst(test) + "."
 		}
 		p.Text += " The safer is followed: until that is settled it counts as DANGER."
 		for _, s := range slices.Concat(v.Likely, v.Untested, v.Unlikely) {
@@ -49,7 +60,13 @@ func PartingOf(lib *content.Library, r faulttree.Result, v Suspects) Parting {
 	if named || first == nil {
 		return Parting{}
 	}
-	text := fmt.Sprintf("This finding names none of the suspects that hold nine tenths; its readings together fit “%s” best, %s.", first.Headline(), first.Word)
+	text := fmt.Sprintf("What this finding names hardly fits all of its readings together: they fit “%s” (%s).", first.Headline(), first.Word)
+	switch {
+	case slices.Contains(first.Of.Faults, suspect.NoFault):
+		return Parting{Text: "What this finding names rests on few of its readings; most of them fit a vehicle on which nothing would show. That clears nothing: do what the finding says, and have what it rests on read once more."}
+	case len(r.Finding.Faults) == 0:
+		text = fmt.Sprintf("This finding names no fault; its readings together fit “%s” (%s).", first.Headline(), first.Word)
+	}
 	if first.Signal > r.Finding.Signal {
 		return Parting{Text: text + " That is the graver and is followed: have it settled before anything is used.", Do: first.Do, Danger: first.Signal == faulttree.Danger}
 	}

@@ -262,10 +262,10 @@ func TestParting(t *testing.T) {
 		danger  bool
 	}{
 		"named":           {faulttree.Finding{Faults: []string{"open-neutral"}, Signal: faulttree.Danger}, open, "", false},
-		"named elsewhere": {faulttree.Finding{Faults: []string{"open-neutral"}, Place: faulttree.Supply, Signal: faulttree.Danger}, open, "names none of the suspects that hold nine tenths", false},
-		"all-clear":       {faulttree.Finding{Clears: []faulttree.Place{faulttree.Cord}}, open, "leave a danger open that this finding is milder than: “The neutral is open” (cord)", true},
-		"clears another":  {faulttree.Finding{Clears: []faulttree.Place{faulttree.Supply}}, open, "names none", true},
-		"declared":        {faulttree.Finding{Faults: []string{"high-supply"}, Signal: faulttree.Warning, CannotExclude: []faulttree.NotExcluded{{Fault: "open-neutral"}}}, open, "names none", true},
+		"named elsewhere": {faulttree.Finding{Faults: []string{"open-neutral"}, Place: faulttree.Supply, Signal: faulttree.Danger}, open, "hardly fits all of its readings together", false},
+		"all-clear":       {faulttree.Finding{Clears: []faulttree.Place{faulttree.Cord}}, open, "leave open a danger that is graver than this finding: “The neutral is open” (cord)", true},
+		"clears another":  {faulttree.Finding{Clears: []faulttree.Place{faulttree.Supply}}, open, "fit “The neutral is open (cord)” (most likely)", true},
+		"declared":        {faulttree.Finding{Faults: []string{"high-supply"}, Signal: faulttree.Warning, CannotExclude: []faulttree.NotExcluded{{Fault: "open-neutral"}}}, open, "fit “The neutral is open (cord)” (most likely)", true},
 		"milder":          {faulttree.Finding{Faults: []string{"high-supply"}, Signal: faulttree.Warning}, open, "Keep it unplugged", true},
 		"not judged":      {faulttree.Finding{Signal: faulttree.Danger}, open, "", false},
 		"sound":           {faulttree.Finding{Clears: []faulttree.Place{faulttree.Cord}}, sound, "", false},

@@ -101,9 +101,5 @@ func partingLine(p view.Parting) []fyne.CanvasObject {
 	if p.Text == "" {
 		return nil
 	}
-	signal := faulttree.Warning
-	if p.Danger {
-		signal = faulttree.Danger
-	}
-	return []fyne.CanvasObject{look.NewCallout(signal, look.NewText(p.Text))}
+	return []fyne.CanvasObject{look.NewCallout(p.Signal(), look.NewText(p.Text))}
 }

@@ -131,14 +131,14 @@ func (r *Reasoning) Suspects(ctx context.Context, a view.Account) (view.Suspects
 	return view.SuspectsOf(r.lib, b, r.meter), nil
 }
 
-// FitsOf is what fits the readings of a walk, worked out once; nil where there are
-// none, or where no vehicle of the handbook agrees with its facts.
-func FitsOf(ctx context.Context, lib *content.Library, w faulttree.Walk) (*view.Suspects, error) {
+// Fits is what fits the readings of a walk; nil where there are none, or where no
+// vehicle of the handbook agrees with its facts.
+func (r *Reasoning) Fits(ctx context.Context, w faulttree.Walk) (*view.Suspects, error) {
 	a := view.AccountOf(w)
 	if len(a.Evidence) == 0 {
 		return nil, nil
 	}
-	v, err := NewReasoning(lib, w.Meter(), nil).Suspects(ctx, a)
+	v, err := r.Suspects(ctx, a)
 	if errors.Is(err, drawn.ErrNoRig) {
 		return nil, nil
 	}
