@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -72,9 +73,10 @@ func (g page) defaultRigs(r *trial.Report) {
 }
 
 // orders writes what the walks cost beside the best orders found, a line for each
-// role and for how far an order goes on.
+// role and for how far an order goes on; one where it is alike for both roles.
 func (g page) orders(orders []trial.Order) {
 	until := map[string]string{"finding": "to the same finding", "task": "to the same to be done"}
+	orders, alike := withoutAlike(orders)
 	for i, all := range orders {
 		if all.Vehicles != "all" || all.Walks == 0 {
 			continue
@@ -90,7 +92,11 @@ func (g page) orders(orders []trial.Order) {
 				text += fmt.Sprintf("; %s %.2f x", o.Vehicles, o.Ratio())
 			}
 		}
-		g.hanging(fmt.Sprintf("%-23s ", "cost, "+all.Role), "  ", text)
+		roles := all.Role
+		if alike[all.Until] {
+			roles = "either role"
+		}
+		g.hanging(fmt.Sprintf("%-23s ", "cost, "+roles), "  ", text)
 		var more []string
 		for _, x := range all.Spared[:min(mostSpared, len(all.Spared))] {
 			more = append(more, fmt.Sprintf("%s %.2f for %.2f", x.Quantity, x.Tree, x.Best))
@@ -100,6 +106,30 @@ func (g page) orders(orders []trial.Order) {
 		}
 		g.lost(all.Lost)
 	}
+}
+
+// withoutAlike leaves out what is alike for both roles the second time, and says of
+// how far an order goes on whether it is.
+func withoutAlike(orders []trial.Order) (out []trial.Order, alike map[string]bool) {
+	of := func(role, until string) (all []trial.Order) {
+		for _, o := range orders {
+			if o.Role == role && o.Until == until {
+				o.Role = ""
+				all = append(all, o)
+			}
+		}
+		return all
+	}
+	alike = map[string]bool{}
+	for _, o := range orders {
+		first := orders[0].Role
+		if o.Role != first && reflect.DeepEqual(of(first, o.Until), of(o.Role, o.Until)) {
+			alike[o.Until] = true
+			continue
+		}
+		out = append(out, o)
+	}
+	return out, alike
 }
 
 // mostSpared is how many quantities are told that a tree takes oftener than the
