@@ -63,3 +63,12 @@ func (q *Quality) UnmarshalText(text []byte) error {
 	}
 	return fmt.Errorf("%q is not how a display behaves; expected one of %q", text, qualityNames)
 }
+
+// MarshalText writes what String says.
+func (f FaultAt) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
+
+// UnmarshalText reads what MarshalText writes.
+func (f *FaultAt) UnmarshalText(text []byte) error {
+	*f = ParseFaultAt(string(text))
+	return nil
+}

@@ -64,10 +64,10 @@ const (
 // Setting is how a meter is set. The zero value is a meter set as it should
 // be, with automatic range.
 type Setting struct {
-	Function Function
-	Range    faulttree.Amount // the first range that reaches this; 0 is automatic
-	Hold     bool
-	Jack     Jack
+	Function Function         `json:"function,omitzero"`
+	Range    faulttree.Amount `json:"range,omitzero"` // the first range that reaches this; 0 is automatic
+	Hold     bool             `json:"hold,omitzero"`
+	Jack     Jack             `json:"jack,omitzero"`
 }
 
 // Shown is what a person sees.

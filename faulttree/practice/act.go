@@ -1,6 +1,8 @@
 package practice
 
 import (
+	"time"
+
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
 )
@@ -9,67 +11,43 @@ import (
 type Kind uint8
 
 const (
-	Read   Kind = iota + 1 // both probes are put somewhere and the display is read
-	Throw                  // a switch is thrown, a plug pushed or pulled
-	Load                   // the loads of a leg are turned on or off
-	GoIn                   // up the step, a hand on the body
-	GoOut                  // down the step, a hand on the body
-	Prove                  // the meter is put on a source known to be live
-	Reject                 // it could not be done; Note says why
+	Read       Kind = iota + 1 // both probes are put somewhere and the display is read
+	Throw                      // a switch is thrown, a plug pushed or pulled
+	Load                       // the loads of a leg are turned on or off
+	GoIn                       // up the step, a hand on the body
+	GoOut                      // down the step, a hand on the body
+	Prove                      // the meter is put on a source known to be live
+	Reject                     // it could not be done; Note says why. It is no act of an attempt
+	Swap                       // something else is put in the place of what is there, such as another cord, or back
+	Unplug                     // appliances are unplugged, or put back
+	ChangeFuse                 // the meter gets a new fuse
+	TakeBack                   // the act before was a slip of the hand and is undone at once
 )
 
 // Act is one thing that a learner did and what came of it.
 type Act struct {
-	Kind       Kind
-	Red, Black string        // Read: test points
-	Setting    meter.Setting // Read and Prove: how the meter was set
-	Name       string        // Throw: the switch; Load: the leg
-	On         bool          // Throw and Load: afterwards
+	Kind    Kind          `json:"kind"`
+	Red     string        `json:"red,omitzero"`     // Read: a test point
+	Black   string        `json:"black,omitzero"`   // Read: the other; "" for a clamp
+	Setting meter.Setting `json:"setting,omitzero"` // Read and Prove: how the meter was set
+	Name    string        `json:"name,omitzero"`    // Throw: the switch; Load: the leg; Swap and Unplug: an intervention of [Case.Tries]
+	On      bool          `json:"on,omitzero"`      // Throw, Load: on afterwards; Swap: the other is in afterwards; Unplug: plugged in afterwards
+	Asked   bool          `json:"asked,omitzero"`   // it was asked before it was booked, and confirmed; see [Learner.Asks]
+	At      time.Duration `json:"at,omitzero"`      // since the attempt began
 
-	Shown  string // Read and Prove: the display with its unit, "119.4 V", "OL", ""
-	Note   string // what happened instead, a sentence
-	Hazard bool   // the note is of something that hurts or ruins
+	Shown  string `json:"shown,omitzero"`  // Read and Prove: the display with its unit, "119.4 V", "OL", ""
+	Note   string `json:"note,omitzero"`   // what happened instead, a sentence
+	Hazard bool   `json:"hazard,omitzero"` // the note is of something that hurts or ruins
 
 	reading faulttree.Reading
 }
 
-// Attempt is a learner's go at a case. The zero value is one that has just
-// begun. Attempts are values: methods return a new one.
-type Attempt struct {
-	Case  string // id
-	Acts  []Act
-	Named string // the fault that was named, [NoFault], or "" before that
-}
-
-// With is the attempt after more acts.
-func (a Attempt) With(acts ...Act) Attempt {
-	a.Acts = append(append([]Act(nil), a.Acts...), acts...)
-	return a
-}
-
-// Name is the attempt after a fault was named.
-func (a Attempt) Name(fault string) Attempt {
-	a.Named = fault
-	return a
-}
-
-// Ended reports whether a fault was named.
-func (a Attempt) Ended() bool { return a.Named != "" }
-
-// Readings lists the acts that put probes somewhere, proofs of the meter among
-// them.
-func (a Attempt) Readings() []Act {
-	var out []Act
-	for _, act := range a.Acts {
-		if act.Kind == Read || act.Kind == Prove {
-			out = append(out, act)
-		}
-	}
-	return out
-}
-
-// Reading is what the display showed, as a value.
+// Reading is what the display showed, as a value. It is not kept with an
+// attempt: [Case.Verify] works it out again.
 func (a Act) Reading() faulttree.Reading { return a.reading }
 
 // Numeric reports whether there was a number on the display.
 func (a Act) Numeric() bool { return a.Shown != "" && a.reading.Numeric() }
+
+// Reads reports whether the act puts the probes somewhere.
+func (a Act) Reads() bool { return a.Kind == Read || a.Kind == Prove }

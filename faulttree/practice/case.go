@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 )
 
@@ -15,10 +16,11 @@ const NoFault = "no-fault"
 type Case struct {
 	ID     string
 	Rig    *rig.Rig
-	Values []float64       // of the rig's parameters
-	Faults []rig.Applied   // in force, those of the meter among them
-	Loads  map[string]bool // legs that are on at first
-	May    []string        // switches that may be thrown
+	Values []float64                // of the rig's parameters
+	Faults []rig.Applied            // in force, those of the meter among them
+	Loads  map[string]bool          // legs that are on at first
+	May    []string                 // switches that may be thrown
+	Tries  []faulttree.Intervention // what may be tried beside; see [Case.MayTry]
 }
 
 // NewCase is a case of a rig with ordinary numbers and no loads on.

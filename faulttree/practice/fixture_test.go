@@ -138,11 +138,12 @@ func stand(t *testing.T, c practice.Case) *learner {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return &learner{t, v, practice.Attempt{Case: c.ID}}
+	return &learner{t, v, practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter()}}
 }
 
 func (l *learner) do(act practice.Act) practice.Act {
 	l.t.Helper()
+	act.Asked = true
 	done, err := l.v.Do(act)
 	if err != nil {
 		l.t.Fatal(err)

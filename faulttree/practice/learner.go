@@ -2,6 +2,7 @@ package practice
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 
@@ -17,7 +18,9 @@ type Learner struct {
 	c       Case
 	vehicle *vehicle.Vehicle
 	meter   *meter.Multimeter
-	within  bool // inside the vehicle
+	within  bool      // inside the vehicle
+	tried   []string  // interventions in force, by id, in their order
+	before  *standing // how things stood before the last act, nil where it cannot be taken back
 }
 
 // Begin puts a case before a learner with a meter of this model.
@@ -40,7 +43,7 @@ func (c Case) on(b *bench.Bench, face *meter.Face) (*Learner, error) {
 	for leg, on := range c.Loads {
 		v.vehicle.Turn(leg, on)
 	}
-	return v, v.vehicle.Put(c.setup())
+	return v, v.put()
 }
 
 // setup is the numbers of the case and the faults of its circuit.
@@ -72,60 +75,90 @@ func (v *Learner) State() bench.State { return v.vehicle.State() }
 func (v *Learner) Picture() (*bench.Picture, error) { return v.vehicle.Solve(v.c.Direct()) }
 
 // Do does what an act says and returns it with what came of it. Going in or
-// out is added where the act asks for it, so there may be more than one.
+// out is added where the act asks for it, so there may be more than one. An act
+// that cannot be done as things stand comes back as [Reject], with the reason,
+// and changes nothing. The error is for an act that is none here, and
+// [ErrNotAsked] for one that must be asked first.
 func (v *Learner) Do(a Act) ([]Act, error) {
+	if err := v.check(a); err != nil {
+		return nil, err
+	}
+	if why := v.hindered(a); why != "" {
+		return []Act{{Kind: Reject, Red: a.Red, Black: a.Black, Name: a.Name, At: a.At, Note: why}}, nil
+	}
+	if _, asks := v.Asks(a); asks && !a.Asked {
+		return nil, ErrNotAsked
+	}
 	var done []Act
 	if goes := v.throughDoor(a); goes != 0 {
-		v.within = goes == GoIn
-		done = append(done, Act{Kind: goes})
+		door, err := v.one(Act{Kind: goes, Asked: true, At: a.At})
+		if err != nil {
+			return nil, err
+		}
+		done = append(done, door)
 	}
+	one, err := v.one(a)
+	return append(done, one), err
+}
+
+// one does one act that has been looked at: [Learner.check], hindered, Asks.
+func (v *Learner) one(a Act) (Act, error) {
+	a.Shown, a.Note, a.Hazard, a.reading = "", "", false, faulttree.Reading{}
+	a.Asked = a.Asked && moves(a)
+	before := v.standing()
+	var err error
 	switch a.Kind {
 	case GoIn, GoOut:
-		if v.within == (a.Kind == GoIn) {
-			return nil, nil
-		}
 		v.within = a.Kind == GoIn
 	case Throw:
-		if !slices.Contains(v.c.May, a.Name) {
-			return nil, fmt.Errorf("the switch %q may not be thrown here", a.Name)
-		}
 		v.vehicle.Throw(a.Name, a.On)
 	case Load:
 		v.vehicle.Turn(a.Name, a.On)
-	case Read:
-		if hidden := v.coveredPoint(a); hidden != "" {
-			return []Act{{Kind: Reject, Red: a.Red, Black: a.Black, Note: hidden}}, nil
+	case Swap, Unplug:
+		err = v.try(a)
+	case ChangeFuse:
+		if !v.meter.FuseBlown {
+			a.Note = "The fuse was whole."
 		}
-		if err := v.read(&a); err != nil {
-			return nil, err
-		}
-	case Prove:
-		a.Red, a.Black = "", ""
-		if err := v.read(&a); err != nil {
-			return nil, err
-		}
-	default:
-		return nil, fmt.Errorf("there is no act of kind %d", a.Kind)
+		v.meter.FuseBlown = false
+	case TakeBack:
+		err = v.stand(*v.before)
+		v.before = nil
+		return a, err
+	case Read, Prove:
+		v.before = nil
+		return a, v.read(&a)
 	}
-	return append(done, a), nil
+	v.before = &before
+	return a, err
 }
 
 // throughDoor is the way through the door that an act asks for, 0 for none.
 func (v *Learner) throughDoor(a Act) Kind {
-	in, out := a.Kind == Load, false
+	in, out := a.Kind == Load || a.Kind == Unplug, false
+	if a.Kind == Swap {
+		out = len(v.plugsOf(a.Name)) > 0
+		a.Name = ""
+	}
 	for _, name := range []string{a.Name, a.Red, a.Black} { // a switch stands at the place of its name
 		_, covered := v.c.coveredBy(name)
 		in, out = in || slices.Contains(v.c.Rig.Inside, group(name)), out || covered
 	}
 	switch {
-	case !v.c.Rig.HasNode("body") || !v.c.Rig.HasNode("pedestal.n"):
-		return 0 // nobody supplies it from outside
+	case !v.hasDoor() || a.Kind == GoIn || a.Kind == GoOut || a.Kind == TakeBack:
+		return 0
 	case in && !v.within:
 		return GoIn
 	case out && !in && v.within:
 		return GoOut
 	}
 	return 0
+}
+
+// hasDoor reports whether somebody goes in and out: not where nobody supplies
+// the vehicle from outside.
+func (v *Learner) hasDoor() bool {
+	return v.c.Rig.HasNode("body") && v.c.Rig.HasNode("pedestal.n")
 }
 
 // coveredPoint says why the tips do not get at a point, "" where they do.
@@ -182,28 +215,6 @@ func (v *Learner) Live(limit faulttree.Amount) bool {
 	return err == nil && ok && limit > 0 && volts >= limit.Float()
 }
 
-// Restore is an attempt that was kept or sent as its exported fields only: its
-// acts are done over again, so that what the displays showed is known from the
-// case and not from the sender.
-func (c Case) Restore(a Attempt, model faulttree.Meter) (Attempt, error) {
-	v, err := c.Begin(model)
-	if err != nil {
-		return Attempt{}, err
-	}
-	out := Attempt{Case: a.Case, Named: a.Named}
-	for i, act := range a.Acts {
-		if act.Kind == Read || act.Kind == Prove {
-			v.Set(act.Setting)
-		}
-		done, err := v.Do(act)
-		if err != nil {
-			return Attempt{}, fmt.Errorf("act %d: %w", i+1, err)
-		}
-		out.Acts = append(out.Acts, done...)
-	}
-	return out, nil
-}
-
 // Replay does the acts of an attempt over again on a case, with the meter set
 // as it was each time, and returns the readings.
 func (c Case) Replay(acts []Act, b *bench.Bench, face *meter.Face) ([]Act, error) {
@@ -213,21 +224,34 @@ func (c Case) Replay(acts []Act, b *bench.Bench, face *meter.Face) ([]Act, error
 	}
 	var out []Act
 	for _, a := range acts {
-		if a.Kind == Read || a.Kind == Prove {
-			v.meter.Setting = a.Setting
+		one, why := v.follow(a)
+		if why != nil {
+			return nil, why
 		}
-		if a.Kind == Reject {
-			continue
-		}
-		done, err := v.Do(a)
-		if err != nil {
-			return nil, err
-		}
-		for _, d := range done {
-			if d.Kind == Read || d.Kind == Prove || d.Kind == Reject {
-				out = append(out, d)
-			}
+		if one.Reads() {
+			out = append(out, one)
 		}
 	}
 	return out, nil
+}
+
+// follow does an act over again that was done before, with the meter set as it
+// was. The error says why it cannot have been done so.
+func (v *Learner) follow(a Act) (Act, error) {
+	if err := v.check(a); err != nil {
+		return a, err
+	}
+	if why := v.hindered(a); why != "" {
+		return a, errors.New(why)
+	}
+	if goes := v.throughDoor(a); goes != 0 {
+		return a, errors.New("nobody went in or out, and it is done on the other side of the door")
+	}
+	if moves(a) && !a.Asked {
+		return a, ErrNotAsked
+	}
+	if a.Reads() {
+		v.meter.Setting = a.Setting
+	}
+	return v.one(a)
 }

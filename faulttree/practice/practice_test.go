@@ -1,8 +1,6 @@
 package practice_test
 
 import (
-	"bytes"
-	"encoding/json"
 	"slices"
 	"testing"
 
@@ -125,36 +123,5 @@ func TestMeterMistakes(t *testing.T) {
 	}
 	if r.Right || r.Suspects[0].Fault != "meter-weak" || r.Suspects[1].Fitted == 2 {
 		t.Errorf("%+v", r.Suspects[:2])
-	}
-}
-
-// An attempt that was sent as text comes back whole, with the readings that the
-// case gives and not those that somebody wrote into it.
-func TestRestore(t *testing.T) {
-	c := with(t, "open-ground")
-	l := stand(t, c)
-	l.read("body", "earth")
-	l.do(practice.Act{Kind: practice.Load, Name: "l1", On: true})
-	l.dial(func(s *meter.Setting) { s.Function = meter.LowZ })
-	l.read("panel.n", "panel.g")
-	want := l.a.Name("open-ground")
-	text, err := json.Marshal(want)
-	if err != nil {
-		t.Fatal(err)
-	}
-	sent := bytes.ReplaceAll(text, []byte(want.Acts[0].Shown), []byte("0.0 V"))
-	var got practice.Attempt
-	if err := json.Unmarshal(sent, &got); err != nil {
-		t.Fatal(err)
-	}
-	got, err = c.Restore(got, faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got.Case != want.Case || got.Named != want.Named || !slices.Equal(got.Acts, want.Acts) {
-		t.Errorf("\n%+v\n%+v", got, want)
-	}
-	if _, err := c.Restore(practice.Attempt{Acts: []practice.Act{{Kind: practice.Throw, Name: "generator"}}}, faulttree.DefaultMeter()); err == nil {
-		t.Error("an attempt with a switch that may not be thrown is restored")
 	}
 }

@@ -32,9 +32,9 @@ type Review struct {
 
 // Review looks back on an attempt that has ended or not.
 func (c Case) Review(a Attempt, b Book) (Review, error) {
-	r := Review{Named: a.Named, Truth: c.Truth(), Readings: a.Readings(), UnsafeActs: c.Unsafe(a, b.BodyLimit, b.Meter)}
+	r := Review{Named: a.Named(), Truth: c.Truth(), Readings: a.Readings(), UnsafeActs: c.Unsafe(a, b.BodyLimit, b.Meter)}
 	r.Count = len(r.Readings)
-	r.Right = slices.Contains(r.Truth, a.Named)
+	r.Right = slices.Contains(r.Truth, a.Named())
 	for _, act := range r.Readings {
 		r.Proved = r.Proved || act.Kind == Prove
 		if act.Setting.Hold {

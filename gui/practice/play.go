@@ -222,6 +222,7 @@ func (p *play) naming() fyne.CanvasObject {
 
 // do does something and shows what came of it.
 func (p *play) do(a practice.Act) {
+	a.Asked = true
 	done, err := p.t.v.Do(a)
 	if err != nil {
 		p.t.last = practice.Act{Kind: practice.Reject, Note: err.Error()}

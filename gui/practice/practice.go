@@ -71,7 +71,7 @@ func (a *Area) try(s *content.Scenario) (*trying, error) {
 	if t := a.practice.tries[s.ID]; t != nil && t.scenario == s {
 		return t, nil
 	}
-	t := &trying{scenario: s, c: scenes.CaseOf(a.session.Book(), s), attempt: practice.Attempt{Case: s.ID}}
+	t := &trying{scenario: s, c: scenes.CaseOf(a.session.Book(), s), attempt: practice.Attempt{Case: s.ID, Meter: a.session.Settings().Meter}}
 	var err error
 	if t.v, err = t.c.Begin(a.session.Settings().Meter); err != nil {
 		return nil, unplayable(err)
@@ -184,7 +184,7 @@ func (a *Area) name(t *trying, fault string) {
 		return looked{r, err}
 	}, func(l looked) {
 		if l.err != nil {
-			t.attempt.Named = ""
+			t.attempt.Conclusion = nil
 			a.window.Say("Looking back failed. " + view.Sentence(l.err.Error()))
 			return
 		}

@@ -20,6 +20,7 @@ func CaseOf(lib *content.Library, s *content.Scenario) practice.Case {
 	c := practice.NewCase(s.ID, s.Rig)
 	c.Use(s.Setup())
 	c.May = slices.Clone(s.May)
+	c.MayTry(lib.Forest.Interventions)
 	for _, m := range s.Meter {
 		if a, ok := practice.MeterFault(Book(lib, faulttree.DefaultMeter()).Faults, m); ok {
 			c.Faults = append(c.Faults, a)

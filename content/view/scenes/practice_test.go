@@ -58,6 +58,7 @@ func do(t *testing.T, v *practice.Learner, acts ...practice.Act) practice.Act {
 	t.Helper()
 	var last practice.Act
 	for _, a := range acts {
+		a.Asked = true
 		done, err := v.Do(a)
 		if err != nil {
 			t.Fatal(err)
@@ -194,7 +195,7 @@ func TestPlugsHideTheirContacts(t *testing.T) {
 		if do(t, v, read("panel.l1", "panel.n")); len(r.Inside) == 0 {
 			t.Errorf("%s: nothing is inside", r.ID)
 		}
-		done, err := v.Do(practice.Act{Kind: practice.Throw, Name: "plug"})
+		done, err := v.Do(practice.Act{Kind: practice.Throw, Name: "plug", Asked: true})
 		if err != nil || len(done) != 2 || done[0].Kind != practice.GoOut {
 			t.Errorf("%s: pulling the plug from inside does %+v, %v", r.ID, done, err)
 		}

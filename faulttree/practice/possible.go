@@ -1,0 +1,107 @@
+package practice
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/rig"
+)
+
+// check reports what is wrong with an act as an act before this case, however
+// things stand.
+func (v *Learner) check(a Act) error {
+	r := v.c.Rig
+	if a.At < 0 || a.At > longestDuration {
+		return fmt.Errorf("it is said to have been done %v after the beginning", a.At)
+	}
+	if !a.Setting.Valid() {
+		return fmt.Errorf("no meter can be set so: %+v", a.Setting)
+	}
+	switch a.Kind {
+	case GoIn, GoOut:
+		if !v.hasDoor() {
+			return fmt.Errorf("the rig %s has no inside to go to", r.ID)
+		}
+	case Throw:
+		if !slices.Contains(v.c.May, a.Name) || !slices.ContainsFunc(r.Switches, func(s rig.Switch) bool { return s.Name == a.Name }) {
+			return fmt.Errorf("the switch %q may not be thrown here", a.Name)
+		}
+	case Load:
+		if !slices.Contains(r.Legs(), a.Name) {
+			return fmt.Errorf("the rig %s has no loads on %q", r.ID, a.Name)
+		}
+	case Swap, Unplug:
+		i, known := v.c.intervention(a.Name)
+		if !known || i.Unloaded != (a.Kind == Unplug) {
+			return fmt.Errorf("%q cannot be tried here; what can is %q", a.Name, v.c.triedBy(a.Kind))
+		}
+	case Read:
+		for _, point := range []string{a.Red, a.Black} {
+			if point != "" && point != "0" && !r.HasNode(point) {
+				return fmt.Errorf("the rig %s has no point %q", r.ID, point)
+			}
+		}
+		if a.Red == "" {
+			return fmt.Errorf("the red probe is nowhere")
+		}
+	case Prove, ChangeFuse, TakeBack:
+	default:
+		return fmt.Errorf("there is no act of kind %d", a.Kind)
+	}
+	return nil
+}
+
+// hindered says why an act cannot be done as things stand, "" where it can.
+func (v *Learner) hindered(a Act) string {
+	switch a.Kind {
+	case GoIn:
+		if v.within {
+			return "You are inside already."
+		}
+	case GoOut:
+		if !v.within {
+			return "You are outside already."
+		}
+	case Read:
+		return v.coveredPoint(a)
+	case Load:
+		if a.On && v.unplugged() {
+			return "The appliances are unplugged."
+		}
+	case Swap:
+		if slices.Contains(v.tried, a.Name) == a.On {
+			return "It is so already."
+		}
+		for _, s := range v.plugsOf(a.Name) {
+			if !v.Off(s.Name) && slices.Contains(v.c.May, s.Name) {
+				return fmt.Sprintf("It cannot be exchanged as things stand: %s is in.", title(s))
+			}
+		}
+	case Unplug:
+		if slices.Contains(v.tried, a.Name) != a.On {
+			return "It is so already."
+		}
+	case TakeBack:
+		if v.before == nil {
+			return "There is nothing to take back: a slip is taken back at once, before anything is read."
+		}
+	}
+	return ""
+}
+
+// switchNamed is the switch of this name.
+func (v *Learner) switchNamed(name string) (rig.Switch, bool) {
+	i := slices.IndexFunc(v.c.Rig.Switches, func(s rig.Switch) bool { return s.Name == name })
+	if i < 0 {
+		return rig.Switch{Name: name}, false
+	}
+	return v.c.Rig.Switches[i], true
+}
+
+// title is that of a switch, or its name.
+func title(s rig.Switch) string { return cmp.Or(s.Title, s.Name) }
+
+// clamps reports whether a function is read with a clamp, around one conductor.
+func clamps(f meter.Function) bool { return f == meter.AmpsAC || f == meter.AmpsDC }

@@ -1,0 +1,136 @@
+package practice
+
+import (
+	"slices"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+)
+
+// standing is how the vehicle stands and what the learner has changed of it.
+type standing struct {
+	off, loads map[string]bool
+	within     bool
+	tried      []string
+	blown      bool // the meter's fuse
+}
+
+func (v *Learner) standing() standing {
+	st := v.vehicle.State()
+	return standing{st.Off, st.Loads, v.within, slices.Clone(v.tried), v.meter.FuseBlown}
+}
+
+// stand puts everything back as it stood.
+func (v *Learner) stand(s standing) error {
+	for name, off := range s.off {
+		v.vehicle.Throw(name, !off)
+	}
+	for _, leg := range v.c.Rig.Legs() {
+		v.vehicle.Turn(leg, s.loads[leg])
+	}
+	v.within, v.meter.FuseBlown = s.within, s.blown
+	if slices.Equal(v.tried, s.tried) {
+		return nil
+	}
+	v.tried = s.tried
+	return v.put()
+}
+
+// intervention is one of those that may be tried, by its id.
+func (c Case) intervention(id string) (faulttree.Intervention, bool) {
+	i := slices.IndexFunc(c.Tries, func(i faulttree.Intervention) bool { return i.ID == id })
+	if i < 0 {
+		return faulttree.Intervention{}, false
+	}
+	return c.Tries[i], true
+}
+
+// triedBy lists the interventions that are an act of a kind.
+func (c Case) triedBy(k Kind) []string {
+	var out []string
+	for _, i := range c.Tries {
+		if i.Unloaded == (k == Unplug) {
+			out = append(out, i.ID)
+		}
+	}
+	return out
+}
+
+// MayTry gives the case those of some interventions that can be tried before
+// its rig and leave it the same rig: something else in the place of what is
+// there ([Swap]), or appliances out ([Unplug]).
+func (c *Case) MayTry(all []faulttree.Intervention) {
+	fact := func(id string) string { return c.Rig.Facts[id] }
+	c.Tries = nil
+	for _, i := range all {
+		same := len(i.Facts) == 0 && len(i.Off) == 0 && len(i.On) == 0
+		if same && !i.Needs.Unmet(fact) && (len(c.renewed(i)) > 0 || i.Unloaded && len(c.Rig.Legs()) > 0) {
+			c.Tries = append(c.Tries, i)
+		}
+	}
+}
+
+// renewed lists the parts of the rig that an intervention renews.
+func (c Case) renewed(i faulttree.Intervention) []rig.Part {
+	var out []rig.Part
+	for _, p := range c.Rig.Parts {
+		if slices.ContainsFunc(p.Names(), func(name string) bool { return name != "" && slices.Contains(i.Renews, name) }) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// plugsOf lists the plugs that hold what an intervention exchanges.
+func (v *Learner) plugsOf(id string) []rig.Switch {
+	i, _ := v.c.intervention(id)
+	var out []rig.Switch
+	for _, s := range v.c.Rig.Switches {
+		if slices.ContainsFunc(v.c.renewed(i), func(p rig.Part) bool {
+			return slices.Contains(s.Covers, rig.Group(p.A)) || slices.Contains(s.Covers, rig.Group(p.B))
+		}) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// unplugged reports whether the appliances are out.
+func (v *Learner) unplugged() bool {
+	return slices.ContainsFunc(v.tried, func(id string) bool {
+		i, _ := v.c.intervention(id)
+		return i.Unloaded
+	})
+}
+
+// try exchanges something, or puts it back.
+func (v *Learner) try(a Act) error {
+	in := a.On == (a.Kind == Swap)
+	v.tried = slices.DeleteFunc(slices.Clone(v.tried), func(id string) bool { return id == a.Name })
+	if in {
+		v.tried = append(v.tried, a.Name)
+	}
+	if v.unplugged() {
+		for _, leg := range v.c.Rig.Legs() {
+			v.vehicle.Turn(leg, false)
+		}
+	}
+	return v.put()
+}
+
+// put gives the vehicle its numbers and what is left of its faults after all
+// that was tried.
+func (v *Learner) put() error {
+	s := v.c.setup()
+	for _, id := range v.tried {
+		i, _ := v.c.intervention(id)
+		var left []rig.Applied
+		for _, a := range s.Faults {
+			if f, variant := a.Fault.Renewed(a.Variant, v.c.Rig, i.Renews, v.c.Rig); f != nil {
+				left = append(left, rig.Applied{Fault: f, Variant: variant, Severity: a.Severity})
+			}
+		}
+		s.Faults = left
+	}
+	return v.vehicle.Put(s)
+}
