@@ -1,6 +1,9 @@
 package faulttree
 
-import "math/bits"
+import (
+	"fmt"
+	"math/bits"
+)
 
 // Accuracy is the way makers state it: ± (Percent of the reading + Counts of
 // the last digit of the range).
@@ -30,6 +33,25 @@ func DefaultMeter() Meter {
 		Resistance: Accuracy{9 * One / 10, 1},
 		Current:    Accuracy{25 * One / 10, 5},
 	}
+}
+
+// MostCounts is the most counts that a meter can have.
+const MostCounts = 10_000_000
+
+// Check reports what a meter cannot be, as one from a file may say.
+func (m Meter) Check() error {
+	if m.FullScale < 100 || m.FullScale > MostCounts {
+		return fmt.Errorf("a meter has 100 to %d counts, not %d", MostCounts, m.FullScale)
+	}
+	for _, a := range []Accuracy{m.ACVolts, m.DCVolts, m.Resistance, m.Current} {
+		if a.Percent < 0 || a.Percent > 100*One {
+			return fmt.Errorf("%q is not a percentage from 0 to 100", a.Percent)
+		}
+		if a.Counts < 0 || a.Counts > m.FullScale {
+			return fmt.Errorf("%d is not a number of counts of this meter", a.Counts)
+		}
+	}
+	return nil
 }
 
 // Accuracy is the meter's accuracy for a unit.

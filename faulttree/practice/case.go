@@ -2,6 +2,7 @@ package practice
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -33,6 +34,9 @@ func NewCase(id string, r *rig.Rig) Case {
 func (c *Case) SetLoad(leg string, watts float64) error {
 	if !slices.Contains(c.Rig.Legs(), leg) {
 		return fmt.Errorf("the rig %s has no loads on %q", c.Rig.ID, leg)
+	}
+	if math.IsNaN(watts) || math.IsInf(watts, 0) {
+		return fmt.Errorf("loads of %v W are none", watts)
 	}
 	delete(c.Loads, leg)
 	if watts <= 0 {

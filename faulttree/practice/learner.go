@@ -25,6 +25,9 @@ type Learner struct {
 
 // Begin puts a case before a learner with a meter of this model.
 func (c Case) Begin(model faulttree.Meter) (*Learner, error) {
+	if err := model.Check(); err != nil {
+		return nil, err
+	}
 	b, err := bench.New(c.Rig)
 	if err != nil {
 		return nil, err
@@ -67,6 +70,13 @@ func (v *Learner) Off(name string) bool { return v.vehicle.Off(name) }
 // On reports whether the loads of a leg are on.
 func (v *Learner) On(leg string) bool { return v.vehicle.On(leg) }
 
+// Inside reports whether the learner is inside the vehicle.
+func (v *Learner) Inside() bool { return v.within }
+
+// Tried reports whether an intervention is in force: the other cord is in, the
+// appliances are out.
+func (v *Learner) Tried(id string) bool { return slices.Contains(v.tried, id) }
+
 // State is what is plugged, switched and turned on.
 func (v *Learner) State() bench.State { return v.vehicle.State() }
 
@@ -83,7 +93,7 @@ func (v *Learner) Do(a Act) ([]Act, error) {
 	if err := v.check(a); err != nil {
 		return nil, err
 	}
-	if why := v.hindered(a); why != "" {
+	if why := v.Hindered(a); why != "" {
 		return []Act{{Kind: Reject, Red: a.Red, Black: a.Black, Name: a.Name, At: a.At, Note: why}}, nil
 	}
 	if _, asks := v.Asks(a); asks && !a.Asked {
@@ -101,7 +111,7 @@ func (v *Learner) Do(a Act) ([]Act, error) {
 	return append(done, one), err
 }
 
-// one does one act that has been looked at: [Learner.check], hindered, Asks.
+// one does one act that has been looked at: [Learner.check], [Learner.Hindered], [Learner.Asks].
 func (v *Learner) one(a Act) (Act, error) {
 	a.Shown, a.Note, a.Hazard, a.reading = "", "", false, faulttree.Reading{}
 	a.Asked = a.Asked && moves(a)
@@ -188,22 +198,49 @@ func (v *Learner) read(a *Act) error {
 			q.Proves = faulttree.ProvesVoltsDC
 		}
 	}
-	shown, err := v.meter.Read(v.vehicle, q)
+	shown, err := v.meter.Read(v.probed(f), q)
 	if err != nil {
 		return err
 	}
-	a.reading = shown.Reading
-	a.Shown, a.Note, a.Hazard = shown.Text, shown.Reading.Reason, shown.Hazard != ""
 	switch {
+	case shown.Hazard != "" && f.Unit() == faulttree.Ohms && a.Setting.Jack == meter.VoltJack:
+		a.Note, a.Hazard = flash, true
 	case shown.Hazard != "":
-		a.Note = shown.Hazard
-	case shown.Text != "" && shown.Text != "OL":
+		a.Note, a.Hazard = shown.Hazard, true
+	case shown.Beeps:
+		a.Note = "It beeps."
+	default:
+		a.Note = shown.Reading.Reason
+	}
+	if a.Hazard {
+		a.reading = faulttree.NotTaken(a.Note)
+		return nil
+	}
+	a.reading, a.Shown = shown.Reading, shown.Text
+	if shown.Text != "" && shown.Text != "OL" {
 		a.Shown += " " + shown.Unit
 	}
-	if shown.Beeps {
-		a.Note = "It beeps."
-	}
 	return nil
+}
+
+// flash is all that ohms on a live circuit tell.
+const flash = "A flash at the tips: the meter was on ohms, and the circuit is live."
+
+// probed is what the meter is put on. A clamp is read through the ampere jack:
+// with its fuse blown it sees nothing, wherever it is.
+func (v *Learner) probed(f meter.Function) meter.Circuit {
+	if v.meter.FuseBlown && (f == meter.AmpsAC || f == meter.AmpsDC) {
+		return nothing{}
+	}
+	return v.vehicle
+}
+
+// nothing is a circuit in which nothing flows.
+type nothing struct{}
+
+// Measure sees nothing.
+func (nothing) Measure(faulttree.Quantity, bench.Input) (bench.Measured, error) {
+	return bench.Measured{Defined: true}, nil
 }
 
 // Live reports whether the body stands at or above a limit to earth as things
@@ -241,7 +278,7 @@ func (v *Learner) follow(a Act) (Act, error) {
 	if err := v.check(a); err != nil {
 		return a, err
 	}
-	if why := v.hindered(a); why != "" {
+	if why := v.Hindered(a); why != "" {
 		return a, errors.New(why)
 	}
 	if goes := v.throughDoor(a); goes != 0 {

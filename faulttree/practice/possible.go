@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
 )
 
@@ -53,8 +52,8 @@ func (v *Learner) check(a Act) error {
 	return nil
 }
 
-// hindered says why an act cannot be done as things stand, "" where it can.
-func (v *Learner) hindered(a Act) string {
+// Hindered says why an act cannot be done as things stand, "" where it can.
+func (v *Learner) Hindered(a Act) string {
 	switch a.Kind {
 	case GoIn:
 		if v.within {
@@ -102,6 +101,3 @@ func (v *Learner) switchNamed(name string) (rig.Switch, bool) {
 
 // title is that of a switch, or its name.
 func title(s rig.Switch) string { return cmp.Or(s.Title, s.Name) }
-
-// clamps reports whether a function is read with a clamp, around one conductor.
-func clamps(f meter.Function) bool { return f == meter.AmpsAC || f == meter.AmpsDC }

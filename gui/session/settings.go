@@ -108,23 +108,17 @@ func decodeSettings(text []byte) (Settings, error) {
 
 func (m meterSetting) meter() (faulttree.Meter, error) {
 	out := faulttree.Meter{Name: m.Name, FullScale: m.FullScale}
-	if m.FullScale < 100 || m.FullScale > 10_000_000 {
-		return out, fmt.Errorf("a meter has 100 to 10 000 000 counts, not %d", m.FullScale)
-	}
 	for _, a := range []struct {
 		from accuracySetting
 		to   *faulttree.Accuracy
 	}{{m.ACVolts, &out.ACVolts}, {m.DCVolts, &out.DCVolts}, {m.Resistance, &out.Resistance}, {m.Current, &out.Current}} {
 		percent, err := faulttree.ParseAmount(a.from.Percent)
-		if err != nil || percent < 0 || percent > 100*faulttree.One {
+		if err != nil {
 			return out, fmt.Errorf("%q is not a percentage from 0 to 100", a.from.Percent)
-		}
-		if a.from.Counts < 0 || a.from.Counts > m.FullScale {
-			return out, fmt.Errorf("%d is not a number of counts of this meter", a.from.Counts)
 		}
 		*a.to = faulttree.Accuracy{Percent: percent, Counts: a.from.Counts}
 	}
-	return out, nil
+	return out, out.Check()
 }
 
 func settingOf(m faulttree.Meter) meterSetting {

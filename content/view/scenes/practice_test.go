@@ -140,6 +140,37 @@ func TestScenariosOfTheMeter(t *testing.T) {
 	}
 }
 
+// With another cord what was wrong in the cord is gone, and what was not stays.
+func TestAnotherCordInAScenario(t *testing.T) {
+	lib := load.Shipped()
+	for _, tt := range []struct {
+		scenario, black string
+		from, to        float64 // panel L1 to black with another cord
+	}{{"bright-over-the-sink", "panel.n", 110, 121}, {"supper-on-the-adapter", "panel.n", 110, 121}, {"slow-oven-at-the-far-row", "panel.l2", 190, 210}} {
+		c := scenes.CaseOf(lib, lib.Scenarios[tt.scenario])
+		c.May = append(c.May, "plug", "inlet", "adapter")
+		v, err := c.Begin(faulttree.DefaultMeter())
+		if err != nil {
+			t.Fatal(err)
+		}
+		var acts []practice.Act
+		for _, on := range []bool{false, true} {
+			for _, s := range c.Rig.Switches {
+				if len(s.Covers) > 0 {
+					acts = append(acts, practice.Act{Kind: practice.Throw, Name: s.Name, On: on})
+				}
+			}
+			if !on {
+				acts = append(acts, practice.Act{Kind: practice.Swap, Name: "another-cord", On: true})
+			}
+		}
+		a := do(t, v, append(acts, practice.Act{Kind: practice.Read, Red: "panel.l1", Black: tt.black})...)
+		if value := a.Reading().Low.Float(); !v.Tried("another-cord") || !a.Numeric() || value < tt.from || value > tt.to {
+			t.Errorf("%s: with another cord the panel reads %q %s", tt.scenario, a.Shown, a.Note)
+		}
+	}
+}
+
 // Where a scenario names a tree, the tree finds its way to an end there, and
 // never to an all-clear that leaves out what is hidden and can kill.
 func TestTreesWalkTheScenarios(t *testing.T) {

@@ -1,0 +1,303 @@
+package practice_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rig"
+)
+
+var (
+	load  = practice.Act{Kind: practice.Load, Name: "l1", On: true}
+	goIn  = practice.Act{Kind: practice.GoIn}
+	goOut = practice.Act{Kind: practice.GoOut}
+	slip  = practice.Act{Kind: practice.TakeBack}
+	fuse  = practice.Act{Kind: practice.ChangeFuse}
+	prove = practice.Act{Kind: practice.Prove}
+)
+
+func kinds(acts []practice.Act) string {
+	var out []string
+	for _, a := range acts {
+		out = append(out, a.Kind.String())
+	}
+	return strings.Join(out, " ")
+}
+
+// The one fuse of a meter's ampere jack, once blown, leaves its current ranges
+// dead until it is changed: common practice. The voltage jack has none.
+func TestABlownFuseStaysBlown(t *testing.T) {
+	l := stand(t, with(t))
+	l.do(load)
+	amperes := func() practice.Act {
+		l.dial(func(s *meter.Setting) { s.Function, s.Jack = meter.AmpsAC, meter.VoltJack })
+		return l.read("panel.l1", "")
+	}
+	if a := amperes(); a.Shown != "9.84 A" && a.Reading().Low < 9*faulttree.One {
+		t.Fatalf("1200 W at 120 V draw %q", a.Shown)
+	}
+	l.dial(func(s *meter.Setting) { s.Function, s.Jack = meter.VoltsAC, meter.AmpereJack })
+	if a := l.read("panel.l1", "panel.n"); !a.Hazard || a.Shown != "" || a.Numeric() {
+		t.Fatalf("through the ampere jack: %+v", a)
+	}
+	if a := l.read("panel.l1", "panel.n"); a.Hazard || a.Reading().High != 0 {
+		t.Errorf("through the ampere jack, its fuse blown: %+v", a)
+	}
+	for _, what := range []string{"", "after a proof in volts"} {
+		if a := amperes(); a.Hazard || a.Reading().High != 0 {
+			t.Errorf("the clamp with a blown fuse%s: %+v", what, a)
+		}
+		l.dial(func(s *meter.Setting) { s.Function = meter.VoltsAC })
+		if a := l.do(prove); a.Shown != "120.0 V" {
+			t.Errorf("volts need no fuse, and read %q", a.Shown)
+		}
+	}
+	l.do(fuse)
+	if a := amperes(); a.Reading().Low < 9*faulttree.One {
+		t.Errorf("with a new fuse the clamp reads %q", a.Shown)
+	}
+	if a := l.do(fuse); a.Note == "" {
+		t.Error("a whole fuse is changed, and nothing is said")
+	}
+}
+
+// Ohms on a live circuit give a flash, and no hint of how many volts there are.
+func TestOhmsOnLiveTellTheFlashAlone(t *testing.T) {
+	for _, f := range []meter.Function{meter.Ohms, meter.Continuity} {
+		l := stand(t, with(t))
+		l.dial(func(s *meter.Setting) { s.Function = f })
+		a := l.read("panel.l1", "panel.n")
+		if !a.Hazard || a.Shown != "" || strings.ContainsAny(a.Note+a.Reading().Reason, "0123456789") {
+			t.Errorf("%v on 120 V: %+v, %+v", f, a, a.Reading())
+		}
+		if live := l.do(prove); !live.Hazard || strings.ContainsAny(live.Note, "0123456789") {
+			t.Errorf("%v on a known source: %+v", f, live)
+		}
+	}
+}
+
+// Every touch is an act, and so is the next one.
+func TestEveryTouchIsAnAct(t *testing.T) {
+	l := stand(t, with(t, "open-ground"))
+	for range 2 {
+		l.do(goIn)
+		l.do(goOut)
+	}
+	l.read("panel.l1", "panel.n")
+	if got := kinds(l.a.Acts); got != "in out in out in read" {
+		t.Errorf("the acts are %s", got)
+	}
+	if a := l.do(goIn); a.Kind != practice.Reject {
+		t.Errorf("inside already: %+v", a)
+	}
+}
+
+// What touches or changes the vehicle is never booked unasked.
+func TestAskedBeforeBooked(t *testing.T) {
+	c := with(t)
+	l := stand(t, c)
+	inside := practice.Act{Kind: practice.Read, Red: "panel.l1", Black: "panel.n"}
+	for _, tt := range []struct {
+		act  practice.Act
+		want string
+	}{
+		{goIn, "Up the step, a hand on the body?"},
+		{inside, "Up the step, a hand on the body?"},
+		{load, "Up the step, a hand on the body, then turn on the loads on L1?"},
+		{practice.Act{Kind: practice.Throw, Name: "plug"}, "Pull out the plug in the pedestal?"},
+		{practice.Act{Kind: practice.Throw, Name: "pedestal"}, "Turn off the pedestal's breaker?"},
+		{practice.Act{Kind: practice.Throw, Name: "main"}, "Up the step, a hand on the body, then turn off the main breaker?"},
+		{practice.Act{Kind: practice.Unplug, Name: "appliances"}, "Up the step, a hand on the body, then appliances out?"},
+	} {
+		question, asks := l.v.Asks(tt.act)
+		if !asks || question != tt.want {
+			t.Errorf("%s %s is asked %q; want %q", tt.act.Kind, tt.act.Name, question, tt.want)
+		}
+		if _, err := l.v.Do(tt.act); !errors.Is(err, practice.ErrNotAsked) {
+			t.Errorf("%s %s is booked unasked: %v", tt.act.Kind, tt.act.Name, err)
+		}
+		if _, differs, err := c.Verify(practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter(), Acts: []practice.Act{tt.act}}); differs == nil || err != nil {
+			t.Errorf("%s %s unasked is verified: %v", tt.act.Kind, tt.act.Name, err)
+		}
+	}
+	for _, a := range []practice.Act{prove, fuse, {Kind: practice.Read, Red: "body", Black: "earth"}} {
+		if question, asks := l.v.Asks(a); asks {
+			t.Errorf("%s is asked %q", a.Kind, question)
+		}
+	}
+	inside.Asked = true
+	done, err := l.v.Do(inside)
+	if err != nil || kinds(done) != "in read" || !done[0].Asked || done[1].Asked {
+		t.Errorf("the reading inside does %+v, %v", done, err)
+	}
+}
+
+// What is refused moves nobody: a probe meant for a covered contact from inside
+// leaves the learner inside.
+func TestARefusalChangesNothing(t *testing.T) {
+	l := stand(t, with(t))
+	l.do(goIn)
+	if a := l.read("pedestal.l1", "pedestal.n"); a.Kind != practice.Reject || !l.v.Inside() {
+		t.Errorf("%+v, inside: %v", a, l.v.Inside())
+	}
+}
+
+// A slip is undone at once, and stays on record; after a reading nothing is.
+func TestASlipIsTakenBack(t *testing.T) {
+	c := with(t)
+	l := stand(t, c)
+	before := l.v.State()
+	l.throw("pedestal", false)
+	l.do(slip)
+	if st := l.v.State(); st.Off["pedestal"] != before.Off["pedestal"] {
+		t.Error("the breaker is still off")
+	}
+	if a := l.do(slip); a.Kind != practice.Reject {
+		t.Errorf("a slip is taken back twice: %+v", a)
+	}
+	l.throw("pedestal", false)
+	l.do(prove)
+	if a := l.do(slip); a.Kind != practice.Reject || !l.v.Off("pedestal") {
+		t.Errorf("taken back after a reading: %+v", a)
+	}
+	l.throw("plug", false)
+	l.do(practice.Act{Kind: practice.Swap, Name: "another-cord", On: true})
+	l.do(slip)
+	if l.v.Tried("another-cord") {
+		t.Error("the other cord is still in")
+	}
+	if got := kinds(l.a.Acts); got != "throw take-back throw prove throw swap take-back" {
+		t.Errorf("the acts are %s", got)
+	}
+	if _, differs, err := c.Verify(l.a); differs != nil || err != nil {
+		t.Error(differs, err)
+	}
+}
+
+// With another cord the neutral that was open in the cord is whole, and 120 V
+// stand at the panel; with another receptacle it is open still.
+func TestAnotherCord(t *testing.T) {
+	c := with(t)
+	c.Faults = []rig.Applied{{Fault: fault("open-neutral", rig.Edit{Kind: rig.Open, Parts: []string{"cord.n"}})}}
+	l := stand(t, c)
+	l.do(load)
+	panel := func(from, to faulttree.Amount) {
+		t.Helper()
+		if a := l.read("panel.l1", "panel.n"); a.Reading().Low < from*faulttree.One || a.Reading().High > to*faulttree.One {
+			t.Errorf("the panel reads %q; want %d to %d V", a.Shown, from, to)
+		}
+	}
+	swap := func(name string, on bool) practice.Act {
+		t.Helper()
+		return l.do(practice.Act{Kind: practice.Swap, Name: name, On: on})
+	}
+	plugged := func(on bool) {
+		t.Helper()
+		l.throw("pedestal", false)
+		l.throw("plug", on)
+		l.throw("pedestal", true)
+	}
+	panel(0, 1)
+	if a := swap("another-cord", true); a.Kind != practice.Reject || !strings.Contains(a.Note, "the plug in the pedestal is in") {
+		t.Errorf("the cord is exchanged with the plug in: %+v", a)
+	}
+	plugged(false)
+	swap("another-receptacle", true)
+	plugged(true)
+	panel(0, 1)
+	plugged(false)
+	if swap("another-cord", true); l.v.Inside() {
+		t.Error("the cord is exchanged from inside")
+	}
+	plugged(true)
+	panel(116, 120)
+	plugged(false)
+	swap("another-cord", false)
+	plugged(true)
+	panel(0, 1)
+	if a := swap("another-cord", false); a.Kind != practice.Reject {
+		t.Errorf("its own cord is put in again: %+v", a)
+	}
+	if _, err := l.v.Do(practice.Act{Kind: practice.Swap, Name: "appliances", On: true, Asked: true}); err == nil {
+		t.Error("appliances are exchanged")
+	}
+	if _, differs, err := c.Verify(l.a); differs != nil || err != nil {
+		t.Error(differs, err)
+	}
+}
+
+// A leak that comes with an appliance goes with it.
+func TestUnplugged(t *testing.T) {
+	c := with(t, "open-ground")
+	c.Faults = append(c.Faults, rig.Applied{Fault: fault("leak", rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Leg: "l1", Ohms: rig.EditValue{Fixed: 1000}})})
+	l := stand(t, c)
+	l.do(load)
+	out := practice.Act{Kind: practice.Unplug, Name: "appliances"}
+	body := func(from, to faulttree.Amount) {
+		t.Helper()
+		if a := l.read("body", "earth"); a.Reading().Low < from*faulttree.One || a.Reading().High > to*faulttree.One {
+			t.Errorf("the body reads %s; want %d to %d V", a.Shown, from, to)
+		}
+	}
+	body(115, 121) // 1 kΩ beside the tyres' 2 MΩ: line voltage
+	l.do(out)
+	body(50, 62) // two equal filters: half of line
+	if a := l.do(load); a.Kind != practice.Reject {
+		t.Errorf("unplugged loads are turned on: %+v", a)
+	}
+	out.On = true
+	l.do(out)
+	l.do(load)
+	body(115, 121)
+	if _, differs, err := c.Verify(l.a); differs != nil || err != nil {
+		t.Error(differs, err)
+	}
+}
+
+// After the repair the readings are those of the vehicle without what was named
+// and is there; what was not named stays.
+func TestRepaired(t *testing.T) {
+	c := with(t, "open-ground", "supply-dead", "meter-hold")
+	l := stand(t, c)
+	l.do(prove)
+	conclude := func(place faulttree.Place, faults ...string) practice.Conclusion {
+		return practice.Conclusion{Faults: faults, Place: place}
+	}
+	for _, tt := range []struct {
+		done practice.Conclusion
+		want string
+	}{
+		{conclude("", "open-ground"), "supply-dead meter-hold"},
+		{conclude(faulttree.Supply, "open-ground"), "supply-dead meter-hold"},
+		{conclude(faulttree.Cord, "open-ground"), "open-ground supply-dead meter-hold"},
+		{conclude("", practice.NoFault), "open-ground supply-dead meter-hold"},
+		{conclude(faulttree.Supply, "open-ground", "supply-dead", "meter-hold", "hot-ground-swapped"), practice.NoFault},
+	} {
+		if got := strings.Join(c.Repaired(tt.done).Truth(), " "); got != tt.want {
+			t.Errorf("after %v: %s; want %s", tt.done, got, tt.want)
+		}
+	}
+	done := conclude("", "supply-dead", "meter-hold")
+	l.a = l.a.Conclude(done)
+	l.a.Repaired = len(l.a.Acts)
+	if err := l.v.Repair(done); err != nil {
+		t.Fatal(err)
+	}
+	if a := l.read("panel.l1", "panel.n"); a.Shown != "120.0 V" || a.Setting.Hold {
+		t.Errorf("after the repair the panel reads %q, hold %v", a.Shown, a.Setting.Hold)
+	}
+	if a := l.read("body", "earth"); a.Reading().Low < 50*faulttree.One {
+		t.Errorf("the lost ground, which was not named, reads %s", a.Shown)
+	}
+	if _, differs, err := c.Verify(l.a); differs != nil || err != nil {
+		t.Error(differs, err)
+	}
+	l.a.Repaired = 0
+	if _, differs, _ := c.Verify(l.a); differs == nil {
+		t.Error("acts after the end, without a repair, are verified")
+	}
+}
