@@ -12,8 +12,9 @@ type Document struct {
 	File  *source.File
 	Front Value
 	Body  []Block
-	Work  int  // what reading the text took, in the measure of the bounds on it
-	Lost  bool // the text could not be read at all
+	Text  string // the body as it is written, without the empty lines around it
+	Work  int    // what reading the text took, in the measure of the bounds on it
+	Lost  bool   // the text could not be read at all
 }
 
 // Parse reads a Markdown document with front matter. All errors go to diags;
@@ -33,6 +34,7 @@ func Parse(f *source.File, diags *source.List) Document {
 	default:
 		doc.Front = readYAML(f, f.Text[start:end], lineOffsets(f.Text[start:end], start), diags)
 	}
+	doc.Text = string(bytes.Trim(f.Text[body:], "\n"))
 	var ok bool
 	doc.Body, doc.Work, ok = readMarkdown(f, body, diags)
 	doc.Lost = !ok

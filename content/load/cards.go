@@ -19,7 +19,7 @@ var idForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 // of the text for the checks to come.
 func (p *part) open(kind string, keys ...string) (document.Map, content.Document) {
 	doc := document.Parse(p.file, &p.diags)
-	p.work, p.lost = doc.Work, doc.Lost
+	p.work, p.lost, p.written = doc.Work, doc.Lost, doc.Text
 	front := doc.Front.Map("the front matter of a "+kind, append([]string{kind, "title"}, keys...)...)
 	pos := p.named(kind, front.Need(kind))
 	p.links(doc.Body)

@@ -101,12 +101,13 @@ func FS(ctx context.Context, fsys fs.FS) *content.Library {
 
 // part is what one file gave.
 type part struct {
-	file  *source.File
-	id    string // the file's name without folder and ending
-	diags source.List
-	refs  []reference
-	work  int  // what reading its text took
-	lost  bool // its text could not be read at all
+	file    *source.File
+	id      string // the file's name without folder and ending
+	diags   source.List
+	refs    []reference
+	work    int    // what reading its text took
+	lost    bool   // its text could not be read at all
+	written string // the text behind the front matter, as it stands there
 
 	doc     *content.Document // that of the kinds below which are documents of text
 	card    *content.Card

@@ -59,7 +59,7 @@ const (
 	RuleUnknownSwitch    = "unknown-switch"     // A switch that an edit names is in a rig.
 	RuleUnknownRig       = "unknown-rig"        // A rig that is named is there.
 	RuleUnknownNumber    = "unknown-number"     // A number that a scenario sets is one of its rig.
-	RuleScenario         = "scenario"           // A scenario can be set up: its faults and loads fit in its rig, and so does the tree beside it.
+	RuleScenario         = "scenario"           // A scenario can be set up: its faults and loads fit in its rig, and so does the tree beside it; what varies is its own, and its kind is that of what it hides.
 	RuleEditMisfit       = "edit-misfit"        // A variant can be made in a rig: one has all it names, and the parts have the numbers it changes.
 	RuleUnknownFragment  = "unknown-fragment"   // A fragment that is used is there.
 	RuleFragmentExits    = "fragment-exits"     // A step of a fragment leads to each of its exits, and each use says where they lead.

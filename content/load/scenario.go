@@ -13,6 +13,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/document"
+	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 )
 
@@ -115,15 +116,18 @@ func knownOf(l *content.Library) *known {
 // readScenario reads what a scenario says by itself. What it says of its rig
 // is read by setUp.
 func (p *part) readScenario() {
-	front, doc := p.open("scenario", "rig", "faults", "meter", "set", "loads", "may", "tree", "answer", "sources", "related")
+	front, doc := p.open("scenario", "rig", "faults", "meter", "set", "loads", "may", "tree", "role", "lesson", "hazard", "kind", "vary", "conclude", "answer", "sources", "related")
 	p.front = front
 	p.scenario = &content.Scenario{
-		Document: doc, Answer: front.NeedText("answer"), Tree: p.referTo(refTree, front, "tree"), Values: map[int]float64{},
+		Document: doc, Answer: p.short(front, "answer"), Tree: p.referTo(refTree, front, "tree"), Values: map[int]float64{},
+		Role: faulttree.Qualified, Lesson: p.short(front, "lesson"), Story: p.written,
 	}
 	p.doc = &p.scenario.Document
-	if len(p.scenario.Answer) > mostAnswer {
-		front.Get("answer").Report(RuleScenario, "", "the answer is %d bytes long; at most %d are shown", len(p.scenario.Answer), mostAnswer)
+	front.Need("answer")
+	if front.Has("role") {
+		p.scenario.Role, _ = faulttree.ParseRole(oneOf(front.Get("role"), "role", []string{faulttree.Owner.String(), faulttree.Qualified.String()}))
 	}
+	p.conclusion(front.Get("conclude"))
 	front.Need("rig")
 	p.referTo(refRig, front, "rig")
 	for _, item := range front.Get("meter").Items("meter") {
@@ -134,6 +138,42 @@ func (p *part) readScenario() {
 		}
 	}
 	p.needBody("scenario")
+}
+
+// short is a text of a key that is shown whole.
+func (p *part) short(front document.Map, key string) string {
+	text := front.Text(key)
+	switch v := front.Get(key); {
+	case len(text) > mostAnswer:
+		v.Report(RuleScenario, "", "the %s is %d bytes long; at most %d are shown", key, len(text), mostAnswer)
+	case text == "" && v.IsText():
+		v.Report(document.RuleWrongType, "", "%s is empty; expected text", key)
+	}
+	return text
+}
+
+// conclusion reads what a good conclusion says otherwise than the documents of the
+// faults.
+func (p *part) conclusion(v document.Value) {
+	m := v.Map("what a scenario says of the conclusion", "place", "do", "repair_by", "open")
+	e := &p.scenario.Expect
+	e.Place, e.Do, e.RepairBy = oneOf(m.Get("place"), "place", faulttree.Places()), p.short(m, "do"), p.short(m, "repair_by")
+	for _, item := range m.Get("open").Items("open") {
+		at := faulttree.ParseFaultAt(item.Text("an open danger"))
+		switch {
+		case at.Fault == "":
+			continue
+		case at.Place != "" && !slices.Contains(faulttree.Places(), at.Place):
+			item.Report(RuleBadValue, source.DidYouMean(string(at.Place), words(faulttree.Places())), "%s is no place; expected %s", at.Place, either(words(faulttree.Places())))
+			continue
+		}
+		p.refs = append(p.refs, reference{kind: refFault, id: at.Fault, pos: item.Pos()})
+		if slices.Contains(e.Open, at) {
+			item.Report(RuleDuplicateID, "", "%s stands twice in open", at)
+			continue
+		}
+		e.Open = append(e.Open, at)
+	}
 }
 
 // referTo notes the id of a key as a reference.

@@ -30,6 +30,8 @@ func (p *part) setUp(l *content.Library) {
 	p.setValues(front.Get("set"))
 	p.setLoads(front.Get("loads"))
 	p.mayThrow(front.Get("may"))
+	p.vary(front.Get("vary"))
+	p.classify(l)
 	if s.Tree != "" && len(s.Rig.Trees) > 0 && l.Forest.Tree(s.Tree) != nil && !slices.Contains(s.Rig.Trees, s.Tree) {
 		front.Get("tree").Report(RuleScenario, "", "the tree %s is not among those of the rig %s: %s", s.Tree, s.Rig.ID, strings.Join(s.Rig.Trees, ", "))
 	}
@@ -139,15 +141,7 @@ func (p *part) setValues(v document.Value) {
 	for _, f := range v.Fields("set") {
 		i := r.Param(f.Key)
 		if i == rig.None {
-			var known []string
-			for _, x := range r.Params {
-				known = append(known, x.Name)
-			}
-			hint := ""
-			if len(p.diags) < MostErrors {
-				hint = source.DidYouMean(f.Key, known)
-			}
-			p.diags.AddHint(f.KeyPos, RuleUnknownNumber, hint, "the rig %s has no number %s", r.ID, f.Key)
+			p.unknownNumber(f)
 			if p.full() {
 				return
 			}
@@ -157,6 +151,19 @@ func (p *part) setValues(v document.Value) {
 			p.change(i, x, f)
 		}
 	}
+}
+
+// unknownNumber reports a key that names no number of the rig.
+func (p *part) unknownNumber(f document.Field) {
+	hint := ""
+	if len(p.diags) < MostErrors {
+		var known []string
+		for _, x := range p.scenario.Rig.Params {
+			known = append(known, x.Name)
+		}
+		hint = source.DidYouMean(f.Key, known)
+	}
+	p.diags.AddHint(f.KeyPos, RuleUnknownNumber, hint, "the rig %s has no number %s", p.scenario.Rig.ID, f.Key)
 }
 
 // change keeps a changed number, once.
@@ -173,20 +180,18 @@ func (p *part) change(i int, x float64, f document.Field) {
 func (p *part) setLoads(v document.Value) {
 	r := p.scenario.Rig
 	for _, f := range v.Fields("loads") {
-		loads, sum := r.LegWatts(f.Key), r.Watts(r.Values(), f.Key)
+		loads := r.LegWatts(f.Key)
 		if len(loads) == 0 {
 			p.diags.AddHint(f.KeyPos, RuleScenario, source.DidYouMean(f.Key, r.Legs()), "the rig %s has no loads on a leg %s", r.ID, f.Key)
 			continue
 		}
 		x, ok := readValue(f.Value, "the loads on "+f.Key, rig.Watts)
+		if !ok {
+			continue
+		}
+		share := shareOf(r, f.Key, x)
 		for _, i := range loads {
-			switch {
-			case !ok:
-			case sum > 0:
-				p.change(i, x*r.Params[i].Value/sum, f)
-			default:
-				p.change(i, x/float64(len(loads)), f)
-			}
+			p.change(i, share[i], f)
 		}
 	}
 }
