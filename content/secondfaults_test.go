@@ -183,18 +183,20 @@ func TestSuspectsOfSecondModel(t *testing.T) {
 		}
 	}
 	t.Logf("%d with faults: %d among the first three or open (%d first, %d in three, %d open only); %d sound: %d called faulty", y.faulty, y.found, y.first, y.three, y.found-y.three, y.sound, y.alarms)
-	if y.found*100 < y.faulty*foundAtLeast || y.alarms*100 > y.sound*alarmsAtMost {
+	if found, alarms := secondBounds(); y.found*100 < y.faulty*found || y.alarms*100 > y.sound*alarms {
 		t.Errorf("the truth is found in %d of %d; of %d sound ones %d are called faulty", y.found, y.faulty, y.sound, y.alarms)
 	}
 }
 
-// What holds today, in a hundred. The aim is 97 and 5: it is reached, with 98 and 3,
-// where the loads of the rigs begin at 30 W instead of 150 W. Loads smaller than any
-// that is drawn look like a poor contact in ohms, and hide one in volts.
-const (
-	foundAtLeast = 95
-	alarmsAtMost = 12
-)
+// What holds today of owners, in a hundred: the aim, 97 and 5, is reached. Of qualified
+// people, who take three times as many readings, fewer sound vehicles are left alone:
+// with half of them qualified 96 and 11 hold.
+func secondBounds() (found, alarms int) {
+	if *secondQualified {
+		return 95, 12
+	}
+	return 98, 4
+}
 
 // direct reports whether the fault is of the 12 V side.
 func (w wrong) direct() bool { return len(w.truth) > 0 && strings.HasSuffix(w.truth[0], "@dc") }

@@ -94,7 +94,11 @@ func TestWhyShowsTheCord(t *testing.T) {
 		}
 	}
 	first := shown.Reasons[shown.First]
-	if text := strings.Join(first.Why.Text, " "); !strings.Contains(text, "The neutral of the cord is open") || !strings.Contains(text, "through the loads on L1") || !strings.Contains(text, "through the loads on L2") || !strings.Contains(text, "share 2") {
+	// Where a lamp takes a part of the current that counts, it goes on in two ways.
+	tells := func(text string) bool {
+		return strings.Contains(text, "The neutral of the cord is open") && strings.Contains(text, "through the loads on L1") && strings.Contains(text, "through the loads on L2") && (strings.Contains(text, "share 2") || strings.Contains(text, "go on as"))
+	}
+	if text := strings.Join(first.Why.Text, " "); !tells(text) {
 		t.Errorf("%s is explained by %q", first.Title, text)
 	}
 	if red, black := shown.Scene.Probes(); red != first.Why.At.Red || black != "panel.n" {
