@@ -12,7 +12,7 @@ import (
 const (
 	shareSound = 0.2  // nothing is wrong
 	sharePairs = 0.03 // of the others: two dangerous faults came together by chance
-	shareAlong = 0.2  // a fault that brings another along, beside one that comes alone
+	shareAlong = 0.2  // a fault that brings another along, beside one that comes alone; and one beside what its rig shows by itself
 )
 
 // How many draws there are.
@@ -62,7 +62,7 @@ func allot(rigs []*rig.Rig, faults []*rig.Fault, n int) []stratum {
 				sum[k.class] += k.weight
 			}
 		}
-		shares := classShares(sum)
+		shares := classShares(r, sum)
 		for i := range kinds {
 			k := &kinds[i]
 			all := 0.0
@@ -105,15 +105,20 @@ func rigWeight(r *rig.Rig) float64 {
 }
 
 // classShares is how often a vehicle of each class is met in a rig, by what can
-// happen in it at all.
-func classShares(sum [classes]float64) [classes]float64 {
+// happen in it at all. Who measures in a rig that shows something by itself, as 208 V,
+// may do so for that alone.
+func classShares(r *rig.Rig, sum [classes]float64) [classes]float64 {
+	healthy := shareSound
+	if len(r.Shows) > 0 {
+		healthy = 1 - shareAlong
+	}
 	switch {
 	case sum[single] == 0:
 		return [classes]float64{sound: 1}
 	case sum[double] == 0:
-		return [classes]float64{sound: shareSound, single: 1 - shareSound}
+		return [classes]float64{sound: healthy, single: 1 - healthy}
 	}
-	return [classes]float64{sound: shareSound, single: (1 - shareSound) * (1 - sharePairs), double: (1 - shareSound) * sharePairs}
+	return [classes]float64{sound: healthy, single: (1 - healthy) * (1 - sharePairs), double: (1 - healthy) * sharePairs}
 }
 
 // giveDraws gives each kind the draws that it is guaranteed, and of those that n

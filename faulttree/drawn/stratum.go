@@ -29,7 +29,7 @@ const NoVariant = -1
 func newStratum(r *rig.Rig, ways []Way, catalogue []*rig.Fault) stratum {
 	s := stratum{Stratum: Stratum{r, ways}}
 	for _, f := range catalogue {
-		if len(ways) == 0 && slices.Contains(r.Shows, f.ID) && len(f.Variants) > 0 {
+		if slices.Contains(r.Shows, f.ID) && len(f.Variants) > 0 {
 			s.along = append(s.along, suspect.PlacedFault{Fault: f.ID, Place: f.Variants[0].Place, Variant: NoVariant})
 		}
 	}
