@@ -105,7 +105,7 @@ func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between
 		var told []bool
 		for _, q := range missing {
 			taking = append(taking, v.Taking(q))
-			told = append(told, !q.OfMeter() && !p.foreign(v.Rig(), q))
+			told = append(told, !q.OfMeter() && !foreign(v.Rig(), p.all, q))
 		}
 		return func(_ drawnCase, row []float32) error {
 			for k, q := range missing {
@@ -128,8 +128,8 @@ func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between
 
 // foreign reports whether a quantity is not of the system of a rig, for systems
 // share none: what feeds the converter of a 12 V rig is of the 120 V side.
-func (p *Population) foreign(r *rig.Rig, q faulttree.Quantity) bool {
-	return system(r) == directSystem && slices.ContainsFunc(p.all, func(o *rig.Rig) bool {
+func foreign(r *rig.Rig, all []*rig.Rig, q faulttree.Quantity) bool {
+	return system(r) == directSystem && slices.ContainsFunc(all, func(o *rig.Rig) bool {
 		return system(o) != directSystem && o.HasNode(q.Red) && (q.Black == "" || o.HasNode(q.Black))
 	})
 }

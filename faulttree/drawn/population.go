@@ -24,6 +24,7 @@ type Handbook struct {
 // Options say which vehicles are drawn, and how many.
 type Options struct {
 	Facts   map[string]string // by id, the choice that holds: a rig that states another is left out
+	Implied map[string]string // the same for what nobody stated; of a system in which all rigs state another, none is left out
 	Tree    string            // rigs before which its reader may stand, by id or name; "" is all
 	Seed    uint64
 	Cases   int // about how many; 0 is 16,000. There are more where the guarantee of each fault needs them
@@ -69,7 +70,7 @@ func New(ctx context.Context, h Handbook, o Options) (*Population, error) {
 	if tree == nil && o.Tree != "" {
 		return nil, fmt.Errorf("there is no tree %q", o.Tree)
 	}
-	rigs, err := agreeing(h, o.Facts, tree)
+	rigs, err := agreeing(h, o, tree)
 	if err != nil {
 		return nil, err
 	}
@@ -98,17 +99,19 @@ func New(ctx context.Context, h Handbook, o Options) (*Population, error) {
 	return p, nil
 }
 
-// agreeing lists the rigs that agree with some facts, before which a reader of the
+// agreeing lists the rigs that agree with what is known, before which a reader of the
 // tree may stand, by id.
-func agreeing(h Handbook, facts map[string]string, tree *faulttree.Tree) ([]*rig.Rig, error) {
+func agreeing(h Handbook, o Options, tree *faulttree.Tree) ([]*rig.Rig, error) {
 	var rigs []*rig.Rig
 	for _, r := range h.Rigs {
-		agrees := tree == nil || slices.Contains(r.Trees, tree.ID)
-		for fact, choice := range facts {
-			agrees = agrees && (r.Facts[fact] == "" || r.Facts[fact] == choice)
-		}
-		if agrees {
+		if states(r, o.Facts) && (tree == nil || slices.Contains(r.Trees, tree.ID)) {
 			rigs = append(rigs, r)
+		}
+	}
+	for _, of := range bySystem(rigs) {
+		agrees := func(r *rig.Rig) bool { return states(r, o.Implied) }
+		if slices.ContainsFunc(of, agrees) {
+			rigs = slices.DeleteFunc(rigs, func(r *rig.Rig) bool { return slices.Contains(of, r) && !agrees(r) })
 		}
 	}
 	if len(rigs) == 0 {
@@ -116,6 +119,16 @@ func agreeing(h Handbook, facts map[string]string, tree *faulttree.Tree) ([]*rig
 	}
 	slices.SortFunc(rigs, byID)
 	return rigs, nil
+}
+
+// states reports whether a rig states nothing else than some facts.
+func states(r *rig.Rig, facts map[string]string) bool {
+	for fact, choice := range facts {
+		if r.Facts[fact] != "" && r.Facts[fact] != choice {
+			return false
+		}
+	}
+	return true
 }
 
 func byID(a, b *rig.Rig) int { return cmp.Compare(a.ID, b.ID) }
