@@ -65,7 +65,7 @@ func (c suspectsCommand) Run(p *program) error {
 		}
 		return writeJSON(p.out, jsonOf(out, m))
 	}
-	g.fitting(lib, out, m)
+	g.fitting(lib, out)
 	return nil
 }
 
@@ -75,6 +75,8 @@ type fitting struct {
 	rows    []view.AccountRow
 	alarms  []view.Alarm
 	belief  *suspect.Belief
+	implied []drawn.Implied
+	words   view.Suspects
 	next    []view.Next
 }
 
@@ -83,6 +85,7 @@ type fitting struct {
 func (f *fitting) workOut(ctx context.Context, r *scenes.Reasoning, role faulttree.Role) error {
 	var err error
 	if f.belief, err = r.Belief(ctx, f.account); err == nil {
+		f.implied, f.words = r.Implied(f.account), r.Worded(f.account, f.belief)
 		f.next, err = r.Next(ctx, f.account, f.belief, role, suspect.Clamp|suspect.LowImpedance)
 	}
 	if errors.Is(err, drawn.ErrNoRig) {
@@ -110,14 +113,18 @@ func (g page) alarms(all []view.Alarm) {
 const mostNext = 3
 
 // fitting writes what fits, what is still open and what to find out next.
-func (g page) fitting(lib *content.Library, f fitting, m faulttree.Meter) {
+func (g page) fitting(lib *content.Library, f fitting) {
 	for _, row := range f.rows {
 		g.hanging("", "    ", row.Text())
 	}
 	if len(f.rows) > 0 {
 		g.blank()
 	}
-	v := view.SuspectsOf(lib, f.belief, m)
+	v := f.words
+	if v.TakenAs != "" {
+		g.para("", v.TakenAs)
+		g.blank()
+	}
 	if v.None != nil && v.None.Leads {
 		g.hanging("", "    ", v.None.Title+", "+v.None.Share)
 		g.para("    ", v.None.Text)

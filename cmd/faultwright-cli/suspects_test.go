@@ -44,6 +44,11 @@ func TestSuspectsJSON(t *testing.T) {
 		t.Errorf("where a danger limit is reached (-want +got):\n%s", diff)
 	}
 	delete(want, "stop")
+	want["taken_as"] = map[string]any{"service": "text"}
+	if diff := cmp.Diff(want, keys("panel, loads on: L1-N 59 L2-N 177")); diff != "" {
+		t.Errorf("where a reading says what nobody stated (-want +got):\n%s", diff)
+	}
+	delete(want, "taken_as")
 	suspect["worst"] = nil
 	if diff := cmp.Diff(want, keys("--fact", "service=50a", "--fact", "source=shore")); diff != "" {
 		t.Errorf("where nothing is told (-want +got):\n%s", diff)

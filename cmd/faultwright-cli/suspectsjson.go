@@ -8,12 +8,14 @@ import (
 // jsonFitting is what fits an account as programs read it. Shares are within
 // the 120 V or the 12 V side; a sound vehicle is the suspect no-fault. Stop is
 // there where a reading has reached a danger limit, and comes before all else.
+// TakenAs is facts, by their names, that the readings imply and nobody stated.
 type jsonFitting struct {
-	Stop     []jsonAlarm   `json:"stop,omitempty"`
-	Suspects []jsonSuspect `json:"suspects"`
-	NoneFits float64       `json:"none_fits"`
-	Open     []jsonOpen    `json:"open"`
-	Next     []jsonNext    `json:"next"`
+	Stop     []jsonAlarm       `json:"stop,omitempty"`
+	Suspects []jsonSuspect     `json:"suspects"`
+	NoneFits float64           `json:"none_fits"`
+	Open     []jsonOpen        `json:"open"`
+	Next     []jsonNext        `json:"next"`
+	TakenAs  map[string]string `json:"taken_as,omitempty"`
 }
 
 type jsonAlarm struct {
@@ -59,6 +61,12 @@ func jsonOf(f fitting, m faulttree.Meter) jsonFitting {
 	out := jsonFitting{Suspects: []jsonSuspect{}, NoneFits: f.belief.NoneFits(), Open: []jsonOpen{}, Next: []jsonNext{}}
 	for _, a := range f.alarms {
 		out.Stop = append(out.Stop, jsonAlarm{a.Title, a.Texts, a.Do, a.Walk.ID})
+	}
+	for _, i := range f.implied {
+		if out.TakenAs == nil {
+			out.TakenAs = map[string]string{}
+		}
+		out.TakenAs[i.Fact] = i.Choice
 	}
 	for _, s := range f.belief.Suspects() {
 		out.Suspects = append(out.Suspects, jsonSuspect{

@@ -23,7 +23,8 @@ type Suspects struct {
 	Likely   []Suspect     // most likely and also possible, the likeliest first
 	Untested []Suspect     // as likely as before anything was told: no reading was a test for them
 	Unlikely []Suspect
-	Counted  int // pieces of evidence that counted
+	Counted  int    // pieces of evidence that counted
+	TakenAs  string // the facts that the readings imply and nobody stated, with how to state them otherwise; "" for none
 	Dangers  []suspect.Open
 }
 
@@ -300,6 +301,10 @@ func ShareText(share float64) string {
 // Text is the suspects as plain text.
 func (v Suspects) Text() string {
 	var p copied
+	if v.TakenAs != "" {
+		p.line("%s", v.TakenAs)
+		p.blank()
+	}
 	if v.None != nil && v.None.Leads {
 		p.line("%s, %s", v.None.Title, v.None.Share)
 		p.line("%s", v.None.Text)

@@ -105,7 +105,7 @@ func (w *Work) Find(a view.Account, next bool) {
 		b, err := reasoning.Belief(ctx, a)
 		out := found{Found{of: of, ready: true, Err: err}, b}
 		if err == nil {
-			out.Suspects = view.SuspectsOf(of.book, b, of.meter)
+			out.Suspects = reasoning.Worded(a, b)
 			out.Ways = view.Ways(of.book, a, out.Suspects)
 		}
 		return out
@@ -146,11 +146,11 @@ func (w *Work) findNext(of basis, b *suspect.Belief) {
 	})
 }
 
-// Warm works out ahead what the vehicles read that agree with some facts. What
+// Warm works out ahead what the vehicles read among which an account is weighed. What
 // goes wrong comes up where somebody waits for it.
-func (w *Work) Warm(facts map[string]string) {
+func (w *Work) Warm(a view.Account) {
 	reasoning := w.session.Reasoning()
-	frame.Run(w.window.Runner(), "warm suspects", func(ctx context.Context) error { return reasoning.Warm(ctx, facts) }, func(error) {})
+	frame.Run(w.window.Runner(), "warm suspects", func(ctx context.Context) error { return reasoning.Warm(ctx, a) }, func(error) {})
 }
 
 // Forget drops what was found and stops what is under way.

@@ -20,6 +20,9 @@ const unlikelyFold = "unlikely"
 // From is the visit that the readings are of, or [place.Told].
 func Suspects(w *frame.Frame, v view.Suspects, f Folds, from string) []fyne.CanvasObject {
 	out := []fyne.CanvasObject{openDangers(v, f)}
+	if v.TakenAs != "" {
+		out = append(out, look.NewText(v.TakenAs))
+	}
 	if v.None != nil && v.None.Leads {
 		out = append(out, none(*v.None))
 	}
@@ -137,6 +140,9 @@ func StillPossible(w *frame.Frame, v view.Suspects, from string) fyne.CanvasObje
 		out.Add(look.NewSoft(v.MoreOpen + "."))
 	}
 	out.Add(look.NewLine())
+	if v.TakenAs != "" {
+		out.Add(look.NewSoft(v.TakenAs))
+	}
 	if v.None != nil {
 		out.Add(look.NewStrong(v.None.Title + " · " + v.None.Share))
 	}

@@ -67,7 +67,6 @@ func (a *Area) arrive(at place.Location) (said string, err error) {
 		}
 	}
 	a.reason()
-	a.work.Warm(a.session.Account().Facts)
 	return said, nil
 }
 
@@ -94,8 +93,12 @@ func (a *Area) put(next view.Account) {
 	a.reason()
 }
 
-// reason works out what fits what is told, then what to find out next.
-func (a *Area) reason() { a.work.Find(a.session.Account(), true) }
+// reason works out what fits what is told, then what to find out next, and ahead
+// what a further reading will ask for.
+func (a *Area) reason() {
+	a.work.Find(a.session.Account(), true)
+	a.work.Warm(a.session.Account())
+}
 
 // again works out what fits once more, after that has failed.
 func (a *Area) again() {

@@ -32,11 +32,11 @@ type Reasoning struct {
 // Draw draws the vehicles that agree with some facts. It returns [drawn.ErrNoRig]
 // where there are none. Those that have a method Warm, as [drawn.Population] does,
 // are worked out ahead by [Reasoning.Warm].
-type Draw func(ctx context.Context, facts map[string]string) (suspect.Population, error)
+type Draw func(ctx context.Context, o drawn.Options) (suspect.Population, error)
 
 // kept is the vehicles that agree with some facts.
 type kept struct {
-	facts      string
+	key        string
 	mu         sync.Mutex // held while they are drawn
 	population suspect.Population
 	reasoner   *suspect.Reasoner
@@ -53,8 +53,8 @@ const seed = 1
 func NewReasoning(lib *content.Library, m faulttree.Meter, draw Draw) *Reasoning {
 	r := &Reasoning{lib: lib, meter: m, draw: draw}
 	if draw == nil {
-		r.draw = func(ctx context.Context, facts map[string]string) (suspect.Population, error) {
-			return drawn.New(ctx, DrawnFrom(lib), drawn.Options{Facts: facts, Seed: seed})
+		r.draw = func(ctx context.Context, o drawn.Options) (suspect.Population, error) {
+			return drawn.New(ctx, DrawnFrom(lib), o)
 		}
 	}
 	for _, role := range []faulttree.Role{faulttree.Owner, faulttree.Qualified} {
@@ -98,10 +98,11 @@ func Described(lib *content.Library) suspect.Describe {
 	}
 }
 
-// Warm draws the vehicles that agree with some facts and works out what they read,
-// giving way to whoever asks meanwhile.
-func (r *Reasoning) Warm(ctx context.Context, facts map[string]string) error {
-	k, err := r.of(ctx, facts)
+// Warm draws the vehicles among which a further reading of an account is weighed and
+// works out what they read, giving way to whoever asks meanwhile.
+func (r *Reasoning) Warm(ctx context.Context, a view.Account) error {
+	a, _ = a.In(r.lib)
+	k, err := r.of(ctx, a)
 	if err != nil {
 		return err
 	}
@@ -115,7 +116,7 @@ func (r *Reasoning) Warm(ctx context.Context, facts map[string]string) error {
 // the handbook agrees with its facts.
 func (r *Reasoning) Belief(ctx context.Context, a view.Account) (*suspect.Belief, error) {
 	a, _ = a.In(r.lib)
-	k, err := r.of(ctx, a.Facts)
+	k, err := r.of(ctx, a)
 	if err != nil {
 		return nil, err
 	}
@@ -128,7 +129,15 @@ func (r *Reasoning) Suspects(ctx context.Context, a view.Account) (view.Suspects
 	if err != nil {
 		return view.Suspects{}, err
 	}
-	return view.SuspectsOf(r.lib, b, r.meter), nil
+	return r.Worded(a, b), nil
+}
+
+// Worded is the belief of an account in words, with the facts that were taken from
+// its readings.
+func (r *Reasoning) Worded(a view.Account, b *suspect.Belief) view.Suspects {
+	v := view.SuspectsOf(r.lib, b, r.meter)
+	v.TakenAs = takenAs(r.lib, r.Implied(a))
+	return v
 }
 
 // Fits is what fits the readings of a walk; nil where there are none, or where no
@@ -153,6 +162,9 @@ func (r *Reasoning) Fits(ctx context.Context, w faulttree.Walk) (*view.Suspects,
 // one of an earlier round, an owner is asked for nothing live.
 func (r *Reasoning) Next(ctx context.Context, a view.Account, b *suspect.Belief, role faulttree.Role, tools suspect.Tools) ([]view.Next, error) {
 	a, _ = a.In(r.lib)
+	for _, i := range r.Implied(a) {
+		a = a.Knowing(i.Fact, i.Choice)
+	}
 	next, err := b.Next(ctx, r.rules[role], suspect.Reader{Known: a.Fact, Tree: a.Tree, Tools: tools})
 	if err != nil {
 		return nil, err
@@ -164,13 +176,17 @@ func (r *Reasoning) Next(ctx context.Context, a view.Account, b *suspect.Belief,
 	return out, nil
 }
 
-// of is the vehicles that agree with some facts.
-func (r *Reasoning) of(ctx context.Context, facts map[string]string) (*kept, error) {
-	k := r.take(key(facts))
+// of is the vehicles among which an account is weighed.
+func (r *Reasoning) of(ctx context.Context, a view.Account) (*kept, error) {
+	implied := map[string]string{}
+	for _, i := range r.Implied(a) {
+		implied[i.Fact] = i.Choice
+	}
+	k := r.take(key(a.Facts) + "implied\n" + key(implied))
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if k.reasoner == nil {
-		p, err := r.draw(ctx, facts)
+		p, err := r.draw(ctx, drawn.Options{Facts: a.Facts, Implied: implied, Seed: seed})
 		if err != nil {
 			return nil, err
 		}
@@ -179,12 +195,12 @@ func (r *Reasoning) of(ctx context.Context, facts map[string]string) (*kept, err
 	return k, nil
 }
 
-// take is the entry for some facts, made the last used.
-func (r *Reasoning) take(facts string) *kept {
+// take is the entry of a key, made the last used.
+func (r *Reasoning) take(key string) *kept {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	k := &kept{facts: facts}
-	if i := slices.IndexFunc(r.kept, func(k *kept) bool { return k.facts == facts }); i >= 0 {
+	k := &kept{key: key}
+	if i := slices.IndexFunc(r.kept, func(k *kept) bool { return k.key == key }); i >= 0 {
 		k = r.kept[i]
 		r.kept = slices.Delete(r.kept, i, i+1)
 	}

@@ -71,7 +71,7 @@ func TestFactsOfNoVehicle(t *testing.T) {
 	if !errors.Is(err, drawn.ErrNoRig) {
 		t.Errorf("the error is %v; expected %v", err, drawn.ErrNoRig)
 	}
-	if err := r.Warm(context.Background(), map[string]string{"source": "somewhere else"}); !errors.Is(err, drawn.ErrNoRig) {
+	if err := r.Warm(context.Background(), view.Account{Facts: map[string]string{"source": "somewhere else"}}); !errors.Is(err, drawn.ErrNoRig) {
 		t.Errorf("warmed up, the error is %v; expected %v", err, drawn.ErrNoRig)
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/drawn"
 	"faultwright/faulttree/suspect"
 )
 
@@ -15,7 +16,7 @@ import (
 type Vehicles struct{ Meanwhile func() error }
 
 // Draw draws them, whatever the facts are.
-func (v *Vehicles) Draw(context.Context, map[string]string) (suspect.Population, error) {
+func (v *Vehicles) Draw(context.Context, drawn.Options) (suspect.Population, error) {
 	return v, nil
 }
 

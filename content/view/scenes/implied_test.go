@@ -1,0 +1,117 @@
+package scenes_test
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+
+	"faultwright/content/load"
+	"faultwright/content/view"
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
+)
+
+// What was read says which vehicle it is, as far as only some can be read so: the
+// contacts of its plug, its source, an adapter. It is said, and to be stated
+// otherwise.
+func TestReadingsImplyFacts(t *testing.T) {
+	r := scenes.NewReasoning(load.Shipped(), faulttree.DefaultMeter(), nil)
+	for _, c := range []struct {
+		name, list string
+		facts      map[string]string
+		want       []string
+	}{
+		{"an open neutral of a 50 A coach", "pedestal, nothing plugged in: L1-N 121, L2-N 120.5\npanel, loads on: L1-N 59, L2-N 177, N-G 59", nil, []string{"service=50a", "source=shore"}},
+		{"the panel alone, which a generator feeds as well", "panel, loads on: L1-N 59, L2-N 177", nil, []string{"service=50a"}},
+		{"a 30 A trailer: a 50 A coach has these too", "pedestal, nothing plugged in: L1-N 121, N-G 0.2\npanel, loads on: L1-N 96", nil, []string{"source=shore"}},
+		{"an adapter", "adapter.out-l1-out-n: 121\npanel, loads on: L1-N 96", nil, []string{"adapter=yes"}},
+		{"what is stated is not implied", "panel, loads on: L1-N 59, L2-N 177", map[string]string{"service": "50a", "source": "shore"}, nil},
+		{"against what is stated", "panel, loads on: L2-N 177", map[string]string{"service": "30a"}, nil},
+		{"readings that no vehicle has together", "adapter.out-l1-out-n: 121\npanel, loads on: L2-N 177", nil, nil},
+		{"the battery of any vehicle", "dc.pos-neg: 12.1", nil, nil},
+		{"the body of any vehicle", "body-earth: 12 V", nil, nil},
+	} {
+		a := told(t, c.facts, c.list)
+		var got []string
+		for _, i := range r.Implied(a) {
+			got = append(got, i.Fact+"="+i.Choice)
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: implied is %v, want %v", c.name, got, c.want)
+		}
+	}
+	a := told(t, nil, "panel, loads on: L1-N 59, L2-N 177")
+	says := func(a view.Account) string {
+		b, err := r.Belief(context.Background(), a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r.Worded(a, b).TakenAs
+	}
+	if got, want := says(a), "Taken as Service: 50 A (by “Panel: L2 to neutral, loads on”). Say it if that is wrong."; got != want {
+		t.Errorf("it says %q, want %q", got, want)
+	}
+	if got := says(a.Knowing("service", "50a")); got != "" {
+		t.Errorf("of what is stated it says %q", got)
+	}
+	if got := says(a.Without(1)); got != "" {
+		t.Errorf("after the reading is taken back it still says %q", got)
+	}
+	for name, change := range map[string]func(*faulttree.Reading, *bool){
+		"not sure of it": func(_ *faulttree.Reading, doubtful *bool) { *doubtful = true },
+		"not possible":   func(r *faulttree.Reading, _ *bool) { *r = faulttree.NotTaken("there is none") },
+	} {
+		other := a
+		other.Evidence = slices.Clone(a.Evidence)
+		change(&other.Evidence[1].Reading, &other.Evidence[1].Doubtful)
+		if got := says(other); got != "" {
+			t.Errorf("%s: it says %q", name, got)
+		}
+	}
+}
+
+// With the facts implied the vehicles of a side are those that are drawn with them
+// stated.
+func TestImpliedDrawsAsIfStated(t *testing.T) {
+	r := scenes.NewReasoning(load.Shipped(), faulttree.DefaultMeter(), nil)
+	a := told(t, nil, "pedestal, nothing plugged in: L1-N 121, L2-N 120.5\npanel, loads on: L1-N 59, L2-N 177")
+	rigs := func(a view.Account) (out []string) {
+		b, err := r.Belief(context.Background(), a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range b.Cases() {
+			if c.System == "120 V" && !slices.Contains(out, c.Rig) {
+				out = append(out, c.Rig)
+			}
+		}
+		slices.Sort(out)
+		return out
+	}
+	implied, stated := rigs(a), rigs(a.Knowing("service", "50a").Knowing("source", "shore"))
+	if !slices.Equal(implied, stated) || len(stated) == 0 {
+		t.Errorf("implied, vehicles are drawn of %v, stated, of %v", implied, stated)
+	}
+	v, err := r.Suspects(context.Background(), a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v.TakenAs == "" || !strings.HasPrefix(v.Text(), v.TakenAs) {
+		t.Errorf("it does not say first as what it is taken:\n%s", v.Text())
+	}
+}
+
+// Readings of both sides count, although the 12 V side that is drawn is a trailer's.
+func TestImpliedFactsKeepTheOtherSide(t *testing.T) {
+	r := scenes.NewReasoning(load.Shipped(), faulttree.DefaultMeter(), nil)
+	b, err := r.Belief(context.Background(), told(t, nil, "panel, loads on: L1-N 59, L2-N 177\ndc.pos-neg: 11.2"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range b.Systems() {
+		if s.Pieces == 0 {
+			t.Errorf("nothing counts on the %s side", s.Name)
+		}
+	}
+}
