@@ -1,24 +1,19 @@
 package visit
 
 import (
-	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"time"
+
+	"faultwright/faulttree/journal"
 )
 
-// format is the version of the lines this package writes.
-const format = 1
-
-// headerKind is the kind of the first line only.
-const headerKind Kind = "visit"
+// head begins the first line of a journal.
+var head = journal.Head{Kind: "visit", Format: 1}
 
 // headerLine is the first line of a journal.
 type headerLine struct {
-	Seq    int  `json:"seq"` // always 0
-	Kind   Kind `json:"kind"`
-	Format int  `json:"format"`
+	journal.Head
 	Header
 }
 
@@ -28,40 +23,28 @@ func EncodeHeader(h Header) ([]byte, error) {
 		return nil, err
 	}
 	h.Details = h.Details.shown()
-	return encode(h.Started, headerLine{Kind: headerKind, Format: format, Header: h})
+	return encode(h.Started, headerLine{head, h})
 }
 
 // EncodeRecord is r as a line of a journal.
 func EncodeRecord(r Record) ([]byte, error) { return encode(r.At, r) }
 
 func encode(at time.Time, record any) ([]byte, error) {
-	if y := at.Year(); y < 1 || y > 9999 {
-		return nil, fmt.Errorf("the clock says the year %d, and a record can be kept for the years 1 to 9999; set the clock", y)
+	line, err := journal.Encode(at, record)
+	if errors.Is(err, journal.ErrLong) {
+		err = fmt.Errorf("%w; shorten the note or supply fewer readings at once", err)
 	}
-	text, err := json.Marshal(record)
-	if err != nil {
-		return nil, fmt.Errorf("this cannot be kept: %w", err)
-	}
-	return seal(text)
+	return line, err
 }
 
-var errNotHeader = errors.New("it is not the beginning of a visit")
-
 // decodeHeader reads the checked JSON of a first line. The error is
-// errNotHeader for any other record.
+// [journal.ErrNotHeader] for any other record.
 func decodeHeader(text []byte) (Header, error) {
-	var is struct {
-		Kind   Kind
-		Format int
-	}
-	if json.Unmarshal(text, &is) != nil || is.Kind != headerKind {
-		return Header{}, errNotHeader
-	}
-	if is.Format != format {
-		return Header{}, fmt.Errorf("it is written in format %d, and this program reads format %d", is.Format, format)
+	if err := head.Check(text); err != nil {
+		return Header{}, err
 	}
 	var h headerLine
-	if err := decode(text, &h); err != nil {
+	if err := journal.Decode(text, &h); err != nil {
 		return Header{}, err
 	}
 	h.Details = h.Details.shown()
@@ -72,7 +55,7 @@ func decodeHeader(text []byte) (Header, error) {
 // its kind needs.
 func decodeRecord(text []byte) (Record, error) {
 	var r Record
-	if err := decode(text, &r); err != nil {
+	if err := journal.Decode(text, &r); err != nil {
 		return Record{}, err
 	}
 	r.hide()
@@ -102,17 +85,6 @@ func (r Record) complete() error {
 	case Supplied, Detailed:
 	default:
 		return fmt.Errorf("it is a record of the unknown kind %q", r.Kind)
-	}
-	return nil
-}
-
-// decode is strict: a name this version does not know may change what the rest
-// means.
-func decode(text []byte, into any) error {
-	d := json.NewDecoder(bytes.NewReader(text))
-	d.DisallowUnknownFields()
-	if err := d.Decode(into); err != nil {
-		return fmt.Errorf("it cannot be understood: %w", err)
 	}
 	return nil
 }

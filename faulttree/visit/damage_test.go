@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/journal"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -214,7 +215,7 @@ func TestDamagedFirstLine(t *testing.T) {
 
 // A first line that is sound, of a later version, is not guessed at.
 func TestLaterFormatIsRefused(t *testing.T) {
-	line, _ := seal([]byte(`{"seq":0,"kind":"visit","format":2,"whatever":1}`))
+	line, _ := journal.Seal([]byte(`{"seq":0,"kind":"visit","format":2,"whatever":1}`))
 	record, _ := EncodeRecord(Record{Seq: 1, At: began, Kind: Retested, Start: faulttree.Ref{Tree: "tingle", Step: "first"}})
 	_, _, err := Read(append(line, record...))
 	if err == nil || err.Error() != "line 1 of the record: it is written in format 2, and this program reads format 1" {
@@ -323,5 +324,29 @@ func TestLineEndsChanged(t *testing.T) {
 		if end != "" && len(v.Damage) == 0 {
 			t.Errorf("lines that end in %q: nothing is said", end)
 		}
+	}
+}
+
+// What is written is byte for byte what was written when visits alone had
+// journals.
+func TestWritesAsEarlier(t *testing.T) {
+	earlier, err := os.ReadFile("testdata/written.visit")
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := read(t, earlier)
+	got, err := EncodeHeader(v.Header)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range v.Records {
+		line, err := EncodeRecord(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got = append(got, line...)
+	}
+	if diff := cmp.Diff(string(earlier), string(got)); diff != "" {
+		t.Errorf("(-earlier +today):\n%s", diff)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/journal"
 	"faultwright/faulttree/source"
 )
 
@@ -31,31 +32,12 @@ func (d Details) shown() Details {
 	return Details{Site: source.Shown(d.Site), Vehicle: source.Shown(d.Vehicle), Note: source.Shown(d.Note)}
 }
 
-// idLetters has no letter or digit that is taken for another when read aloud.
-const idLetters = "abcdefghjkmnpqrstuvwxyz23456789"
+// NewID names a visit; see [journal.NewID].
+func NewID(started time.Time, random uint64) string { return journal.NewID(started, random) }
 
-// NewID names a visit by its day and five letters drawn from random, which
-// the caller provides: "2026-05-03-k7fqm". The day is that of started in its
-// own time zone.
-func NewID(started time.Time, random uint64) string {
-	tail := make([]byte, 5)
-	for i := range tail {
-		tail[i] = idLetters[random%uint64(len(idLetters))]
-		random /= uint64(len(idLetters))
-	}
-	return started.Format("2006-01-02") + "-" + string(tail)
-}
-
-// CheckID is nil if id can name a visit: 1 to 64 small letters, digits and
-// inner hyphens. Anything else could also name a place outside the folder.
+// CheckID is nil if id can name a visit; see [journal.ValidID].
 func CheckID(id string) error {
-	bad := len(id) == 0 || len(id) > 64 || id[0] == '-' || id[max(len(id), 1)-1] == '-'
-	for _, c := range id {
-		if (c < 'a' || c > 'z') && (c < '0' || c > '9') && c != '-' {
-			bad = true
-		}
-	}
-	if bad {
+	if !journal.ValidID(id) {
 		return fmt.Errorf("%q cannot be the name of a visit; expected something like 2026-05-03-k7fqm", id)
 	}
 	return nil

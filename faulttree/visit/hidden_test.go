@@ -19,7 +19,7 @@ func TestHiddenCharactersOfAJournal(t *testing.T) {
 	var text bytes.Buffer
 	for _, make := range []func() ([]byte, error){
 		func() ([]byte, error) {
-			return encode(at, headerLine{Kind: headerKind, Format: format, Header: Header{ID: "a", Started: at, Details: Details{Site: "c" + mark}}})
+			return encode(at, headerLine{head, Header{ID: "a", Started: at, Details: Details{Site: "c" + mark}}})
 		},
 		func() ([]byte, error) {
 			return EncodeRecord(Record{Seq: 1, At: at, Kind: Detailed, Details: Details{Vehicle: "d" + mark, Note: "e" + mark}})

@@ -1,8 +1,9 @@
 package visit
 
 import (
-	"fmt"
 	"time"
+
+	"faultwright/faulttree/journal"
 )
 
 // Visit is one diagnosis on record.
@@ -13,56 +14,20 @@ type Visit struct {
 	Torn    bool     // a last, unfinished line was left out: it was never confirmed
 }
 
-// Damage is a stretch of lines that could not be read, or a place where records
-// are missing.
-type Damage struct {
-	Line, To int // the first and the last line, from 1
-	Message  string
-	After    int  // how many records of the visit stand before it
-	Lost     bool // a record is lost here, or may be
-}
-
-// String is one sentence for the reader.
-func (d Damage) String() string {
-	if d.To > d.Line {
-		return fmt.Sprintf("lines %d to %d of the record: %s", d.Line, d.To, d.Message)
-	}
-	return fmt.Sprintf("line %d of the record: %s", d.Line, d.Message)
-}
+// Damage is a place in the journal that could not be read.
+type Damage = journal.Damage
 
 // Doubt is something about a record that whoever reads it must know.
-type Doubt struct {
-	What string // "Part of the record cannot be read"
-	Why  string // a sentence
-	Lost bool   // something that was on record is lost, or may be
-}
+type Doubt = journal.Doubt
 
-// String is both in one.
-func (d Doubt) String() string { return d.What + ": " + d.Why }
+// Log keeps lines.
+type Log = journal.Log
 
-// mostDoubts is how many damaged places are told each by itself.
-const mostDoubts = 8
+// MaxLine is the longest line of a journal, in bytes.
+const MaxLine = journal.MaxLine
 
 // Doubts tells of the damage of a record and of a line that was never finished.
-func (v Visit) Doubts() []Doubt {
-	var out []Doubt
-	for i, d := range v.Damage {
-		if i == mostDoubts {
-			more := Doubt{What: "More of the record cannot be read", Why: fmt.Sprintf("%d more places are damaged.", len(v.Damage)-i)}
-			for _, d := range v.Damage[i:] {
-				more.Lost = more.Lost || d.Lost
-			}
-			out = append(out, more)
-			break
-		}
-		out = append(out, Doubt{"Part of the record cannot be read", d.String() + ".", d.Lost})
-	}
-	if v.Torn {
-		out = append(out, Doubt{What: "The last line of the record is unfinished",
-			Why: "It was being written when the program or the machine stopped, was not confirmed, and is left out."})
-	}
-	return out
-}
+func (v Visit) Doubts() []Doubt { return journal.Doubts(v.Damage, v.Torn) }
 
 // Details are the newest site, vehicle and note.
 func (v Visit) Details() Details {
@@ -91,14 +56,5 @@ func (v Visit) lastSeq() int {
 	return 0
 }
 
-// nextSeq is the number of the record to be added. Where the end of the
-// journal may have lost a record one number is left out, so that whoever reads
-// it later still sees the loss.
-func (v Visit) nextSeq() int {
-	for _, d := range v.Damage {
-		if d.Lost && d.After == len(v.Records) {
-			return v.lastSeq() + 2
-		}
-	}
-	return v.lastSeq() + 1
-}
+// nextSeq is the number of the record to be added.
+func (v Visit) nextSeq() int { return journal.NextSeq(v.lastSeq(), len(v.Records), v.Damage) }

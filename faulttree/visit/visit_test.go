@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/journal"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
@@ -218,7 +219,7 @@ func TestUnknownNamesAreRefused(t *testing.T) {
 		`{"seq":1,"time":"2026-05-03T14:30:00Z","kind":"answer"}`,
 		`{"seq":1,"time":"2026-05-03T14:30:00Z","kind":"answer","replies":[{"step":"tingle#body","readings":[{"text":"3","quality":"sure","low":"3","high":"3","resolution":"1"}]}]}`,
 	} {
-		line, _ := seal([]byte(record))
+		line, _ := journal.Seal([]byte(record))
 		v, _, err := Read(append(slices.Clone(head), line...))
 		if err != nil || len(v.Records) != 0 || len(v.Damage) != 1 {
 			t.Errorf("%s\nis taken: %v, %v, %v", record, v.Records, v.Damage, err)
@@ -370,7 +371,7 @@ func sealed(text []byte) []byte {
 	var out []byte
 	for _, line := range bytes.SplitAfter(text, []byte("\n")) {
 		record, ended := bytes.CutSuffix(line, []byte("\n"))
-		if whole, err := seal(record); ended && err == nil && len(record) > 0 && record[0] == '{' {
+		if whole, err := journal.Seal(record); ended && err == nil && len(record) > 0 && record[0] == '{' {
 			line = whole
 		}
 		out = append(out, line...)
@@ -379,10 +380,10 @@ func sealed(text []byte) []byte {
 }
 
 // unsealed is the JSON of the records of a journal, one a line.
-func unsealed(journal []byte) []byte {
+func unsealed(text []byte) []byte {
 	var out []byte
-	for line := range bytes.Lines(journal) {
-		if record, err := unseal(bytes.TrimSuffix(line, []byte("\n"))); err == nil {
+	for line := range bytes.Lines(text) {
+		if record, err := journal.Unseal(bytes.TrimSuffix(line, []byte("\n"))); err == nil {
 			out = append(append(out, record...), '\n')
 		}
 	}
@@ -409,10 +410,10 @@ func FuzzRead(f *testing.F) {
 		if len(text) > 4<<10 {
 			return // longer ones say nothing new, and take time
 		}
-		journal := sealed(text)
-		v, keep, err := Read(journal)
-		if keep < 0 || keep > len(journal) || v.Torn == (keep == len(journal)) && err == nil {
-			t.Fatalf("%d of %d bytes are kept, torn %v", keep, len(journal), v.Torn)
+		whole := sealed(text)
+		v, keep, err := Read(whole)
+		if keep < 0 || keep > len(whole) || v.Torn == (keep == len(whole)) && err == nil {
+			t.Fatalf("%d of %d bytes are kept, torn %v", keep, len(whole), v.Torn)
 		}
 		if err != nil {
 			return
@@ -422,7 +423,7 @@ func FuzzRead(f *testing.F) {
 			if err != nil {
 				continue // a date or a size that is not written
 			}
-			inner, err := unseal(line[:len(line)-1])
+			inner, err := journal.Unseal(line[:len(line)-1])
 			if err != nil {
 				t.Fatal(err)
 			}

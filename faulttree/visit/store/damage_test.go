@@ -136,68 +136,6 @@ func TestDisturbedJournal(t *testing.T) {
 	}
 }
 
-// A program killed while it begins a visit leaves a draft; the next start takes
-// it away, and leaves alone the one that is being written.
-func TestDraftsOfKilledPrograms(t *testing.T) {
-	s := opened(t)
-	draft := func(name string) *os.File {
-		f, err := os.Create(filepath.Join(s.dir, name))
-		if err != nil {
-			t.Fatal(err)
-		}
-		return f
-	}
-	draft("2026-05-03-aaaaa.new").Close()
-	draft("notes.new.txt").Close()
-	live := draft("2026-05-03-bbbbb.new")
-	defer live.Close()
-	unlock, err := lock(s.root, live, "2026-05-03-bbbbb.visit")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer unlock()
-	again, err := Open(s.dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer again.Close()
-	found, _ := filepath.Glob(filepath.Join(s.dir, "*.new*"))
-	for i := range found {
-		found[i] = filepath.Base(found[i])
-	}
-	if want := []string{"2026-05-03-bbbbb.new", "notes.new.txt"}; !slices.Equal(found, want) {
-		t.Errorf("the folder holds %q, want %q", found, want)
-	}
-}
-
-// Beginning a visit works while other programs start and take drafts away.
-func TestCreateWhileOthersStart(t *testing.T) {
-	s := opened(t)
-	done := make(chan struct{})
-	stopped := make(chan struct{})
-	go func() {
-		defer close(stopped)
-		for {
-			select {
-			case <-done:
-				return
-			default:
-				s.removeDrafts()
-			}
-		}
-	}()
-	for n := range 50 {
-		f, err := s.Create(header())
-		if err != nil {
-			t.Errorf("visit %d: %v", n, err)
-			break
-		}
-		f.Close()
-	}
-	close(done)
-	<-stopped
-}
-
 // A test after repair that has only begun is not called one that was made.
 func TestListTellsOfTestAfterRepair(t *testing.T) {
 	s := opened(t)

@@ -1,18 +1,16 @@
 package store
 
 import (
-	"bufio"
 	"fmt"
-	"io"
 	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
-	"strings"
 	"testing"
 	"time"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/journal/journaltest"
 	"faultwright/faulttree/visit"
 )
 
@@ -90,7 +88,7 @@ func TestKilledAtRandomMoments(t *testing.T) {
 			id = ""
 		}
 		moment := time.Duration(random.Int64N(int64(12 * time.Millisecond)))
-		for _, line := range killed(t, self, s.dir, id, moment) {
+		for _, line := range killed(t, self, s.folder.Dir(), id, moment) {
 			var name, text string
 			var seq int
 			if _, err := fmt.Sscanf(line, "%s %d %s", &name, &seq, &text); err != nil {
@@ -108,12 +106,12 @@ func TestKilledAtRandomMoments(t *testing.T) {
 		}
 		torn += check(t, s, id, confirmed[id])
 	}
-	again, err := Open(s.dir)
+	again, err := Open(s.folder.Dir())
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer again.Close()
-	if left, _ := filepath.Glob(filepath.Join(s.dir, "*"+draftEnding)); len(left) > 0 {
+	if left, _ := filepath.Glob(filepath.Join(s.folder.Dir(), "*.new")); len(left) > 0 {
 		t.Errorf("programs killed while they began a visit have left %q", left)
 	}
 	t.Logf("%d kills, %d confirmed records, %d torn last lines", kills, records, torn)
@@ -128,31 +126,7 @@ func killed(t *testing.T, self, dir, id string, moment time.Duration) []string {
 	t.Helper()
 	child := exec.Command(self)
 	child.Env = append(os.Environ(), walkDir+"="+dir, walkID+"="+id)
-	var complaint strings.Builder
-	child.Stderr = &complaint
-	out, err := child.StdoutPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := child.Start(); err != nil {
-		t.Fatal(err)
-	}
-	in := bufio.NewReader(out)
-	if line, err := in.ReadString('\n'); err != nil || line != "ready\n" {
-		t.Fatalf("the child says %q, %v", line, err)
-	}
-	timer := time.AfterFunc(moment, func() { child.Process.Kill() })
-	defer timer.Stop()
-	said, err := io.ReadAll(in)
-	if err != nil {
-		t.Fatal(err)
-	}
-	child.Wait()
-	if complaint.Len() > 0 {
-		t.Fatalf("the child ended by itself: %s", complaint.String())
-	}
-	lines := strings.SplitAfter(string(said), "\n")
-	return lines[:len(lines)-1]
+	return journaltest.Killed(t, child, moment)
 }
 
 // check opens the visit as the next start of the program does, compares it

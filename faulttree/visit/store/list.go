@@ -1,22 +1,15 @@
 package store
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 	"time"
 
+	"faultwright/faulttree/journal/files"
 	"faultwright/faulttree/visit"
 )
 
-const (
-	// MostVisits is how many visits are listed, the newest by name.
-	MostVisits = 2000
-	// mostNames is how many names of a folder are looked at.
-	mostNames = 100_000
-	// mostListed is how many bytes of journals the list looks into.
-	mostListed = 128 << 20
-)
+// MostVisits is how many visits are listed, the newest by name.
+const MostVisits = files.MostListed
 
 // Summary is a line of the list of visits.
 type Summary struct {
@@ -34,32 +27,17 @@ type Summary struct {
 
 // List tells of every visit, the newest first.
 func (s *Store) List() ([]Summary, error) {
-	names, err := s.names()
+	entries, err := s.folder.List()
 	if err != nil {
 		return nil, err
 	}
-	var ids []string
-	for _, name := range names {
-		if id, ok := strings.CutSuffix(name, ending); ok && visit.CheckID(id) == nil {
-			ids = append(ids, id)
-		}
-	}
-	slices.Sort(ids)
-	slices.Reverse(ids)
-	if len(ids) > MostVisits {
-		ids = ids[:MostVisits]
-	}
 	var out []Summary
-	left := int64(mostListed)
-	for _, id := range ids {
-		if info, err := s.root.Lstat(id + ending); err == nil {
-			left -= min(info.Size(), MostBytes)
-		}
-		if left < 0 {
-			out = append(out, Summary{ID: id, Err: fmt.Errorf("visit %s is not looked into: the folder holds more than %d MiB; open it by its name", id, mostListed>>20)})
+	for _, e := range entries {
+		if e.Err != nil {
+			out = append(out, Summary{ID: e.ID, Err: e.Err})
 			continue
 		}
-		out = append(out, s.summary(id))
+		out = append(out, s.summary(e.ID))
 	}
 	slices.SortStableFunc(out, func(a, b Summary) int { return b.Last.Compare(a.Last) })
 	return out, nil

@@ -83,7 +83,7 @@ func made(t *testing.T, s *Store, readings ...string) string {
 	return f.Visit().Header.ID
 }
 
-func path(s *Store, id string) string { return filepath.Join(s.dir, id+".visit") }
+func path(s *Store, id string) string { return filepath.Join(s.folder.Dir(), id+".visit") }
 
 func TestCreateReadList(t *testing.T) {
 	s := opened(t)
@@ -217,7 +217,7 @@ func TestHostileFolder(t *testing.T) {
 	outside := filepath.Join(t.TempDir(), "secret")
 	write := func(name string, text []byte) {
 		t.Helper()
-		if err := os.WriteFile(filepath.Join(s.dir, name), text, 0o600); err != nil {
+		if err := os.WriteFile(filepath.Join(s.folder.Dir(), name), text, 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -326,7 +326,7 @@ func TestCreateOverwritesNothing(t *testing.T) {
 	if v, err := s.Read(id); err != nil || len(v.Records) != 1 {
 		t.Errorf("the first one has %d records, %v", len(v.Records), err)
 	}
-	if left, _ := filepath.Glob(filepath.Join(s.dir, "*"+draftEnding)); len(left) > 0 {
+	if left, _ := filepath.Glob(filepath.Join(s.folder.Dir(), "*.new")); len(left) > 0 {
 		t.Errorf("what was not begun has left %q", left)
 	}
 }

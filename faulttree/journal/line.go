@@ -1,4 +1,4 @@
-package visit
+package journal
 
 import (
 	"bytes"
@@ -28,24 +28,27 @@ const (
 	sumDigits = 8
 )
 
-// seal puts the checksum of a record's JSON beside it and ends the line.
-func seal(record []byte) ([]byte, error) {
+// ErrLong is that a record is longer than a line may be.
+var ErrLong = errors.New("this is too long to be kept")
+
+// Seal puts the checksum of a record's JSON beside it and ends the line.
+func Seal(record []byte) ([]byte, error) {
 	line := fmt.Appendf(nil, "%s%08x%s%s%s\n", lineHead, crc32.ChecksumIEEE(record), lineInner, record, lineTail)
 	if len(line) > MaxLine {
-		return nil, fmt.Errorf("this is too long to be kept: %d bytes, where a record may have %d; shorten the note or supply fewer readings at once", len(line), MaxLine)
+		return nil, fmt.Errorf("%w: %d bytes, where a record may have %d", ErrLong, len(line), MaxLine)
 	}
 	return line, nil
 }
 
 var (
-	errForm  = errors.New("it is not a record of a visit")
+	errForm  = errors.New("it is not a record")
 	errSum   = errors.New("its checksum does not agree with its text")
 	errEnd   = errors.New("its line end is damaged")
 	errEmpty = errors.New("it is empty")
 )
 
-// unseal is the record's JSON inside a line without its line end.
-func unseal(line []byte) ([]byte, error) {
+// Unseal is the record's JSON inside a line without its line end.
+func Unseal(line []byte) ([]byte, error) {
 	rest, ok := bytes.CutPrefix(line, []byte(lineHead))
 	if !ok || len(rest) < sumDigits {
 		return nil, errForm
@@ -83,7 +86,7 @@ func firstSealed(line []byte) (record []byte, size int) {
 		return nil, next
 	}
 	end := int(d.InputOffset())
-	if record, err := unseal(line[:end]); err == nil {
+	if record, err := Unseal(line[:end]); err == nil {
 		return record, end
 	}
 	return nil, next

@@ -1,6 +1,6 @@
 //go:build darwin || dragonfly || freebsd || illumos || linux || netbsd || openbsd
 
-package store
+package files
 
 import (
 	"errors"
@@ -22,7 +22,7 @@ func lock(_ *os.Root, file *os.File, _ string) (unlock func() error, err error) 
 	case errors.Is(err, syscall.EWOULDBLOCK):
 		return nil, ErrElsewhere
 	case err != nil:
-		return nil, fmt.Errorf("the visit cannot be locked: %w", err)
+		return nil, fmt.Errorf("it cannot be locked: %w", err)
 	}
 	// Closing alone would leave the lock to a program being started at this
 	// moment, which shares the open file until it runs.
@@ -31,7 +31,7 @@ func lock(_ *os.Root, file *os.File, _ string) (unlock func() error, err error) 
 
 func syncFolder(d *os.File) error {
 	if err := d.Sync(); err != nil {
-		return fmt.Errorf("the folder for visits cannot be put on disk: %w", err)
+		return fmt.Errorf("the folder cannot be put on disk: %w", err)
 	}
 	return nil
 }

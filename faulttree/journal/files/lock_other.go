@@ -1,6 +1,6 @@
 //go:build !(darwin || dragonfly || freebsd || illumos || linux || netbsd || openbsd)
 
-package store
+package files
 
 import (
 	"errors"
@@ -18,7 +18,7 @@ func lock(root *os.Root, _ *os.File, name string) (unlock func() error, err erro
 	case errors.Is(err, fs.ErrExist):
 		return nil, fmt.Errorf("%w. If no window has it open, delete the file %s", ErrElsewhere, beside)
 	case err != nil:
-		return nil, fmt.Errorf("the visit cannot be locked: %w", err)
+		return nil, fmt.Errorf("it cannot be locked: %w", err)
 	}
 	f.Close()
 	return func() error { return root.Remove(beside) }, nil

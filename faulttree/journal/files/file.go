@@ -1,4 +1,4 @@
-package store
+package files
 
 import (
 	"bytes"
@@ -7,7 +7,7 @@ import (
 	"io"
 	"os"
 
-	"faultwright/faulttree/visit"
+	"faultwright/faulttree/journal"
 )
 
 // disk is what a journal is written to: an [os.File], or in tests one that
@@ -21,21 +21,17 @@ type disk interface {
 	Stat() (os.FileInfo, error)
 }
 
-// File is one visit open for writing. It is the [visit.Log] of its recorder.
+// File is one journal open for writing: a [journal.Log].
 type File struct {
 	file   disk
-	root   *os.Root
-	name   string // of the file in root
+	folder *Folder
+	name   string // of the file in the folder
 	unlock func() error
-	visit  visit.Visit
 	size   int64
 	failed error // after this nothing more is written
 }
 
-// Visit is the record as it was when the file was opened.
-func (f *File) Visit() visit.Visit { return f.visit }
-
-// Close lets go of the visit, so that another window may open it.
+// Close lets go of the journal, so that another window may open it.
 func (f *File) Close() error {
 	if f.file == nil {
 		return nil
@@ -47,17 +43,17 @@ func (f *File) Close() error {
 
 // Append writes one line and returns once it is on disk. After an error the
 // line is not part of the record. If it cannot even be taken away again the
-// visit must be opened anew.
+// journal must be opened anew.
 func (f *File) Append(line []byte) error {
 	switch {
 	case f.file == nil:
-		return errors.New("the visit is closed; open it again to go on")
+		return fmt.Errorf("the %s is closed; open it again to go on", f.folder.kind.One)
 	case f.failed != nil:
 		return f.failed
-	case len(line) < 2 || len(line) > visit.MaxLine || bytes.IndexByte(line, '\n') != len(line)-1:
+	case len(line) < 2 || len(line) > journal.MaxLine || bytes.IndexByte(line, '\n') != len(line)-1:
 		return errors.New("a record must be one line")
-	case f.size+int64(len(line)) > MostBytes:
-		return fmt.Errorf("this visit is full: its record has reached %d MiB; begin a new one", MostBytes>>20)
+	case f.size+int64(len(line)) > f.folder.kind.Most:
+		return fmt.Errorf("this %s is full: its record has reached %d MiB; begin a new one", f.folder.kind.One, f.folder.kind.Most>>20)
 	}
 	if err := f.undisturbed(); err != nil {
 		return err
@@ -76,16 +72,17 @@ func (f *File) Append(line []byte) error {
 // left: it could be moved, deleted or written to by something that asks for no
 // lock.
 func (f *File) undisturbed() error {
+	one := f.folder.kind.One
 	mine, err := f.file.Stat()
 	if err != nil {
-		return fmt.Errorf("the record of this visit cannot be looked at, so this is not on record: %w", err)
+		return fmt.Errorf("the record of this %s cannot be looked at, so this is not on record: %w", one, err)
 	}
-	there, err := f.root.Lstat(f.name)
+	there, err := f.folder.root.Lstat(f.name)
 	switch {
 	case err != nil || !os.SameFile(mine, there):
-		return fmt.Errorf("%w; put the file %s back, or begin a new visit", ErrGone, f.name)
+		return fmt.Errorf("the record of this %s %w; put the file %s back, or begin a new %s", one, ErrGone, f.name, one)
 	case mine.Size() != f.size:
-		return fmt.Errorf("another program has changed the record of this visit, the file %s, so this is not on record; open the visit again to go on", f.name)
+		return fmt.Errorf("another program has changed the record of this %s, the file %s, so this is not on record; open the %s again to go on", one, f.name, one)
 	}
 	return nil
 }
@@ -95,7 +92,7 @@ func (f *File) undisturbed() error {
 func (f *File) undo(cause error) error {
 	cause = fmt.Errorf("this could not be put on disk, so it is not on record: %w", cause)
 	if err := errors.Join(f.file.Truncate(f.size), f.file.Sync()); err != nil {
-		f.failed = fmt.Errorf("%w; open the visit again to go on", cause)
+		f.failed = fmt.Errorf("%w; open the %s again to go on", cause, f.folder.kind.One)
 		return f.failed
 	}
 	return cause
