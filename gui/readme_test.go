@@ -5,7 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"faultwright/content/view"
+	"faultwright/content/view/scenes"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
@@ -49,10 +49,11 @@ func TestReadmePictures(t *testing.T) {
 func (w *window) toPractised() {
 	w.t.Helper()
 	w.Go(place.Scenario("bright-over-the-sink"))
-	w.Press("Prove it on a live source")
+	w.Press("Go to the vehicle")
+	w.Press("Prove the meter")
 	for _, points := range [][2]string{{"body", "earth"}, {"panel.l1", "panel.n"}, {"panel.l2", "panel.n"}, {"panel.l1", "panel.l2"}} {
 		for i, id := range points {
-			frametest.Find[*look.Select](w.Reader)[i].SetSelected(view.Capital(w.session.Book().Points[id].Title))
+			frametest.Find[*look.Select](w.Reader)[i].SetSelected(scenes.PointName(id))
 		}
 		w.Press("Take this reading")
 	}

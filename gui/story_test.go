@@ -452,6 +452,7 @@ func TestStoryTurnsAPracticeInTheCircuit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	w.Press("Go to the vehicle")
 	w.Choose("The grounding conductor is open")
 	w.Press("Name it and see")
 	w.Press("Turn it in the circuit")

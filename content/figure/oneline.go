@@ -14,12 +14,14 @@ import (
 // change.
 type Oneline struct {
 	width, height float64
+	step          float64 // between two wires
 	title         string
 	bands         []olBand
 	level         []olLevel   // parts along a row, from the supply
 	upright       []olUpright // parts between two rows
 	nodes         []olNode
 	at            map[string]int // index in nodes of the first spot
+	lie           lying          // where the probes lie that touch nothing
 }
 
 // olBand is one line of columns; a drawing has more than one where there is

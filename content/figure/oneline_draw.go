@@ -24,6 +24,8 @@ type OnelineState struct {
 	Fault      *rig.Variant          // mark what is wrong; nil hides it
 	Severity   float64               // of the fault, in its unit
 	Red, Black string                // nodes the probes touch
+	Loose      bool                  // a probe that touches nothing is drawn where it lies
+	Held       Held                  // a probe that is being moved
 	Danger     map[string]bool       // nodes whose voltage can hurt
 }
 
@@ -45,9 +47,10 @@ const leastDrawn = 200e-6
 
 // Draw draws the rig in a state.
 func (o *Oneline) Draw(s OnelineState) Drawing {
-	d := Drawing{Width: o.width, Height: o.height, Title: o.title,
-		Description: "One-line drawing of " + o.title + ". Its voltages and currents stand in the table below it.",
-		Items:       make([]Item, 0, 512)}
+	d := Drawing{Width: o.width, Height: o.height, Title: o.title, Description: "One-line drawing of " + o.title + ".", Items: make([]Item, 0, 512)}
+	if s.Live {
+		d.Description += " Its voltages and currents stand in the table below it."
+	}
 	p := onelinePen{pen{&d}, o, s}
 	p.frame()
 	p.wires()
@@ -346,15 +349,19 @@ func (p onelinePen) barName(n olNode) {
 }
 
 // probes draws the two leads' tips.
-func (p onelinePen) probes() {
-	put := func(node, letter string, ink Role, side float64) {
-		i, ok := p.o.at[node]
-		if !ok {
-			return
-		}
-		tip := p.o.nodes[i].at
-		p.badge(ink, letter, tip, tip.Add(side, 24))
+func (p onelinePen) probes() { p.putProbes(p.s, p.o.tip, p.o.lie) }
+
+// tip is where a probe touches a node.
+func (o *Oneline) tip(node string) (Point, bool) {
+	i, ok := o.at[node]
+	if !ok {
+		return Point{}, false
 	}
-	put(p.s.Black, "B", BlackLead, 22)
-	put(p.s.Red, "R", RedLead, -10)
+	return o.nodes[i].at, true
+}
+
+// Grab is the probe that lies or stands nearest to a point, and not farther than
+// reach.
+func (o *Oneline) Grab(at Point, reach float64, s OnelineState) (Probe, bool) {
+	return grab(at, reach, s, o.tip, o.lie)
 }

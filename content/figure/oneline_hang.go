@@ -10,7 +10,7 @@ import (
 // hang draws a part between two rows.
 func (p onelinePen) hang(u olUpright) {
 	top, foot := u.top, u.foot
-	middle := Point{top.X, (top.Y + min(foot.Y, top.Y+olWire)) / 2}
+	middle := Point{top.X, (top.Y + min(foot.Y, top.Y+p.o.step)) / 2}
 	open := p.isOpen(u.part)
 	edit, wrong := p.edit(u.part)
 	ink := Ink
@@ -107,7 +107,14 @@ func (p onelinePen) fault(u olUpright, middle Point) {
 // loadWords are a load's watts, and what stands across it and flows in it.
 func (p onelinePen) loadWords(u olUpright, middle Point, open bool) {
 	at := middle.Add(13, -9)
-	p.shape(Panel, None, 0, at.Add(-1, -10), at.Add(50, -10), at.Add(50, 33), at.Add(-1, 33)) // a wire may pass here
+	foot := 3.0
+	switch {
+	case p.s.Live && !open:
+		foot = 33
+	case open:
+		foot = 18
+	}
+	p.shape(Panel, None, 0, at.Add(-1, -10), at.Add(50, -10), at.Add(50, foot), at.Add(-1, foot)) // a wire may pass here
 	i := u.part.Params[rig.AttrWatts]
 	if i != rig.None && i < len(p.s.Values) {
 		p.text(at, Start, 12, Soft, strconv.FormatFloat(p.s.Values[i], 'f', 0, 64)+" W")

@@ -141,12 +141,12 @@ func (pl *planner) band(columns []int, top, width float64) olBand {
 		c := b.columns[len(b.columns)-1]
 		b.right = max(c.x1+10, c.x0+olLabel)
 	}
-	y, step := top+olHead, olTight
+	y, step := top+pl.rows.head, pl.rows.tight
 	if slices.ContainsFunc(pl.hung, func(h hanging) bool { return slices.Contains(columns, h.column) && h.upper < len(pl.wires) }) {
-		step = olWire
+		step = pl.rows.wire
 	}
 	if !slices.ContainsFunc(columns, func(c int) bool { return pl.grouped(pl.groups[c]) }) {
-		step, y = olGround, top+20
+		step, y = pl.rows.ground, top+20
 	}
 	for row, wire := range pl.wires {
 		used := pl.rowIn(row, columns)
@@ -155,7 +155,7 @@ func (pl *planner) band(columns []int, top, width float64) olBand {
 			y += step
 		}
 	}
-	pl.setBars(&b, columns, y+olGround-step)
+	pl.setBars(&b, columns, y+pl.rows.ground-step)
 	return b
 }
 
@@ -203,7 +203,7 @@ func (pl *planner) setBars(b *olBand, columns []int, y float64) {
 		}) {
 			level++
 		}
-		bar.level, bar.y = level, y+olGround*float64(level)
+		bar.level, bar.y = level, y+pl.rows.ground*float64(level)
 		depth = max(depth, level+1)
 		b.bars = append(b.bars, bar)
 	}

@@ -27,6 +27,7 @@ type planner struct {
 	present map[string]bool
 	points  func(node string) bool
 	listed  []string // columns that the rig names
+	rows    olRows
 }
 
 func (pl *planner) row(node string) int {
@@ -53,22 +54,70 @@ type OnelinePlan struct {
 	Loads  map[string]bool        // legs whose loads are on: those of 0 W otherwise are drawn then
 	Points func(node string) bool // test points, which can be touched and show their voltage
 	Width  float64                // room across, in units of which text has 12
+	Near   bool                   // for probes alone: no room for voltages, and nothing farther off than the first test point is fed from
 }
 
 // NewOneline plans a drawing.
 func NewOneline(o OnelinePlan) *Oneline {
-	pl := &planner{o: &Oneline{title: o.Rig.Title, at: map[string]int{}}, present: map[string]bool{}, points: o.Points, listed: o.Rig.Columns}
+	pl := &planner{o: &Oneline{title: o.Rig.Title, at: map[string]int{}}, present: map[string]bool{}, points: o.Points, listed: o.Rig.Columns, rows: olWide}
 	pl.parts = visible(o.Rig, o.Fault, o.Loads, o.Direct)
+	if o.Near {
+		pl.rows = olNear
+		pl.parts = nearParts(pl.parts, farGroups(o.Rig, o.Points))
+	}
 	for _, p := range pl.parts {
 		pl.present[p.A], pl.present[p.B] = true, true
 	}
+	pl.o.step = pl.rows.wire
 	pl.groups = slices.DeleteFunc(groupsOf(o.Rig, pl.parts), func(g string) bool { return g != "body" && !pl.grouped(g) })
 	pl.findRows()
 	pl.hang()
 	pl.dealBands(o.Width)
 	pl.placeNodes()
 	pl.placeParts()
+	if o.Near {
+		pl.rest()
+	}
 	return pl.o
+}
+
+// farGroups are the columns of a rig that a learner at its test points never
+// sees: all but the last before the first that has a test point.
+func farGroups(r *rig.Rig, points func(string) bool) []string {
+	first := slices.IndexFunc(r.Columns, func(g string) bool {
+		return slices.ContainsFunc(r.Parts, func(p rig.Part) bool {
+			a, _ := splitNode(p.A)
+			b, _ := splitNode(p.B)
+			return a == g && points(p.A) || b == g && points(p.B)
+		})
+	})
+	return r.Columns[:max(first-1, 0)]
+}
+
+// nearParts is the parts that somebody at the test points has before them: not
+// the site behind the pedestal, nor what lies in soil and insulation, but for the
+// spike.
+func nearParts(parts []rig.Part, far []string) []rig.Part {
+	away := func(node string) bool {
+		g, _ := splitNode(node)
+		return slices.Contains(far, g) || g == "utility" || g == "0"
+	}
+	return slices.DeleteFunc(parts, func(p rig.Part) bool {
+		if p.A == "earth" || p.B == "earth" {
+			return false
+		}
+		return away(p.A) || away(p.B) || p.Kind == rig.Capacitance || p.Kind == rig.Source && (p.A == "soil" || p.B == "soil")
+	})
+}
+
+// rest makes room for the probes that touch nothing: beside the bars where there
+// are any, else below everything.
+func (pl *planner) rest() {
+	last := pl.o.bands[len(pl.o.bands)-1]
+	if len(last.bars) == 0 {
+		pl.o.height += 34
+	}
+	pl.o.lie = lying{Point{22, pl.o.height - 20}, Point{58, pl.o.height - 20}}
 }
 
 // grouped reports whether a node of a group is drawn.

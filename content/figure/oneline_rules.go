@@ -13,11 +13,20 @@ const (
 	olLabel  = 45.0 // the room of a voltage
 	olClose  = 28.0 // between two columns, for an arrow
 	olGap    = 42.0 // between two columns, for a symbol and its current
-	olWire   = 70.0 // between two wires
-	olTight  = 60.0 // between two wires where nothing hangs
-	olGround = 50.0 // between wires and what lies below
-	olHead   = 54.0 // above the first wire
 	olShrink = 1.34 // how much wider than asked one band may be before it is broken
+)
+
+// olRows is the room that a drawing keeps from one row to the next.
+type olRows struct {
+	wire   float64 // between two wires
+	tight  float64 // between two wires where nothing hangs
+	ground float64 // between wires and what lies below
+	head   float64 // above the first wire
+}
+
+var (
+	olWide = olRows{70, 60, 50, 54}
+	olNear = olRows{50, 42, 34, 36} // no voltage is written
 )
 
 // laneWidth is the room a part takes across.

@@ -20,6 +20,7 @@ type Page struct {
 	Focus  fyne.Focusable    // has the keyboard at first; nil for none
 	Keys   map[rune]func()   // what a typed character does, besides the digits of choices
 	Typed  string            // what can be done with a reading that is typed here; "" where a choice is asked
+	Whole  bool              // needs the whole height: no search entry above it, "/" leads to the search page
 	Unmark func()            // takes back what a digit has marked; nil if none marks
 	Text   string            // the page as text; "" takes it from the widgets
 }

@@ -80,7 +80,7 @@ func (s *shell) narrow() bool { return s.root.Count() == 1 }
 
 // searchable reports whether the search entry stands on the page of a place.
 func (s *shell) searchable(at place.Location) bool {
-	return at.Page == place.SearchPage || !s.narrow() && at.Page != place.WelcomePage
+	return at.Page == place.SearchPage || !s.narrow() && at.Page != place.WelcomePage && !s.f.page.Whole
 }
 
 // show puts a page into the frame.

@@ -120,7 +120,12 @@ func (s *slide) TypedKey(ev *fyne.KeyEvent) {
 
 // Select is the toolkit's list to choose from; it leaves to the window what it
 // does not use.
-type Select struct{ widget.Select }
+type Select struct {
+	widget.Select
+
+	// OnEnter is what Enter does where it does not open the list; Space opens it.
+	OnEnter func()
+}
 
 // NewSelect makes a list at the option of an index; -1 is none.
 func NewSelect(options []string, chosen int, choose func(index int)) *Select {
@@ -163,7 +168,13 @@ func (s *Select) FocusGained() {
 func (s *Select) TypedKey(ev *fyne.KeyEvent) {
 	at := s.SelectedIndex()
 	switch ev.Name {
-	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+	case fyne.KeyReturn, fyne.KeyEnter:
+		if s.OnEnter != nil {
+			s.OnEnter()
+			return
+		}
+		s.open()
+	case fyne.KeySpace:
 		s.open()
 	case fyne.KeyUp, fyne.KeyLeft:
 		if at > 0 {

@@ -46,6 +46,8 @@ type practising struct {
 	book  *content.Library
 	tries map[string]*trying // by scenario
 	now   string             // the scenario that was shown last
+
+	picture bool // the vehicle is shown as a picture, not as a diagram
 }
 
 // trying is one attempt.
@@ -58,6 +60,8 @@ type trying struct {
 	last       practice.Act // the reading on the display
 	red, black string
 	blackNext  bool // the next point that is tapped takes the black probe
+	begun      bool // the story was read
+	story      bool // it is shown again
 	naming     int  // chosen in the list of faults, from 1
 	review     *practice.Review
 }
@@ -165,7 +169,10 @@ func (a *Area) scenarioPage(at place.Location) frame.Page {
 	if t.attempt.Ended() {
 		return a.lookBack(t)
 	}
-	return newPlay(a, t).page()
+	if !t.begun {
+		return a.beginPage(t)
+	}
+	return newBench(a, t).page()
 }
 
 const jobReview = "review"

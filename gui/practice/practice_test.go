@@ -16,6 +16,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"faultwright/content"
+	"faultwright/content/figure"
 	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
@@ -68,6 +69,9 @@ func (w *window) toScenario(id string) *trying {
 	if try == nil {
 		w.t.Fatalf("no scenario is shown:\n%s", w.Text())
 	}
+	if !try.begun {
+		w.Press("Go to the vehicle")
+	}
 	return try
 }
 
@@ -76,7 +80,7 @@ func (w *window) probe(try *trying, red, black string) {
 	w.t.Helper()
 	lists := frametest.Find[*look.Select](w.Reader)
 	for i, id := range []string{red, black} {
-		title := view.Capital(try.scene.PointTitle(id))
+		title := scenes.PointName(id)
 		at := -1
 		for k, o := range lists[i].Options {
 			if o == title {
@@ -100,7 +104,7 @@ func TestStoryPractises(t *testing.T) {
 	if text := w.Text(); strings.Contains(text, try.scenario.Answer) {
 		t.Error("the answer is shown before anything was named")
 	}
-	w.Press("Prove it on a live source")
+	w.Press("Prove the meter")
 	w.Want("120.0 V")
 	w.probe(try, "body", "earth")
 	if a := try.last; !a.Numeric() || a.Reading().Low < 45*faulttree.One {
@@ -127,6 +131,7 @@ func TestStoryPractises(t *testing.T) {
 	w.Want("Found, with 2 readings.")
 	w.Press("A buzz in the knuckles")
 	w.Press("Begin again")
+	w.Press("Go to the vehicle")
 	w.Want("Done so far: nothing yet")
 }
 
@@ -141,6 +146,10 @@ func TestPracticeKeepsItsPlaces(t *testing.T) {
 		all = slices.DeleteFunc(all, func(o fyne.CanvasObject) bool { // the ranges are others with each function
 			c, ok := o.(*look.Select)
 			return ok && c.Selected == "automatic"
+		})
+		all = slices.DeleteFunc(all, func(o fyne.CanvasObject) bool { // the story opens over all of it
+			c, ok := o.(*look.Nav)
+			return ok && c.Plain() == "The story again"
 		})
 		hurt, covered := false, false
 		steady := func(what string, do func()) {
@@ -157,8 +166,15 @@ func TestPracticeKeepsItsPlaces(t *testing.T) {
 					steady(o.Plain(), func() { test.Tap(o) })
 				case *look.Nav:
 					steady(o.Plain(), func() { o.Tapped(nil) })
-					steady("take it", func() { w.Press("Take this reading") })
-					steady("prove it", func() { w.Press("Prove it on a live source") })
+				case *look.Select:
+					for i, function := range o.Options {
+						if !slices.Contains(o.Options, "Ohms") {
+							break // a list of test points
+						}
+						steady(function, func() { o.SetSelectedIndex(i) })
+						steady("take it", func() { w.Press("Take this reading") })
+						steady("prove it", func() { w.Press("Prove the meter") })
+					}
 				}
 			}
 		}
@@ -173,6 +189,96 @@ func TestPracticeKeepsItsPlaces(t *testing.T) {
 	}
 }
 
+// What a learner works with stands in view at once, and the last readings with it.
+func TestTheBenchAtAGlance(t *testing.T) {
+	w := open(t, frametest.Wide)
+	for _, s := range view.Scenarios(w.book) {
+		for _, view := range []string{"Diagram", "Picture"} {
+			try := w.toScenario(s.ID)
+			w.Press(view)
+			w.probe(try, try.scene.Points()[0], try.scene.Points()[1])
+			seen := []fyne.CanvasObject{frametest.Find[*look.Surface](w.Reader)[0], frametest.Find[*look.Values](w.Reader)[0]}
+			for _, o := range w.Pressables() {
+				if _, ok := o.(*look.Check); ok {
+					seen = append(seen, o)
+				}
+				if c, ok := o.(*look.Select); ok && c.PlaceHolder == "none" {
+					seen = append(seen, o)
+				}
+			}
+			if len(seen) < 8 {
+				t.Fatalf("%s has %d things to work with", s.ID, len(seen))
+			}
+			for _, o := range seen {
+				if foot := fyne.CurrentApp().Driver().AbsolutePositionForObject(o).Y + o.Size().Height; foot > frametest.Wide.Height {
+					t.Errorf("%s, %s: %T reaches %v of %v", s.ID, view, o, foot, frametest.Wide.Height)
+				}
+			}
+		}
+	}
+}
+
+// A probe is put by a drag, by a tap and by the keyboard alone; Enter reads.
+func TestProbesByDragTapAndKeys(t *testing.T) {
+	for _, view := range []string{"Diagram", "Picture"} {
+		w := open(t, frametest.Wide)
+		try := w.toScenario("buzz-after-the-rain")
+		w.Press(view)
+		f := frametest.Find[*look.Surface](w.Reader)[0]
+		plan := figure.OnelinePlan{Rig: try.c.Rig, Loads: try.c.Loads, Near: true, Width: float64(f.Size().Width - 24),
+			Points: func(node string) bool { return slices.Contains(try.scene.Points(), node) }}
+		surface := figure.Surface(figure.NewOneline(plan))
+		if view == "Picture" {
+			surface = figure.NewPicture(plan)
+		}
+		at := func(node string) fyne.Position {
+			for _, s := range surface.Spots() {
+				if s.Node == node {
+					return f.PositionOf(s.At)
+				}
+			}
+			t.Fatalf("%s: %s has no spot", view, node)
+			return fyne.Position{}
+		}
+		drag := func(from, to fyne.Position) {
+			f.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: from.AddXY(2, 0)}, Dragged: fyne.NewDelta(2, 0)})
+			f.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: to}, Dragged: fyne.NewDelta(to.X-from.X-2, to.Y-from.Y)})
+			f.DragEnd()
+		}
+		test.TapAt(f, at("body"))
+		test.TapAt(f, at("earth"))
+		if try.red != "body" || try.black != "earth" {
+			t.Fatalf("%s: tapped, the probes are on %q and %q", view, try.red, try.black)
+		}
+		drag(at("body"), at("pedestal.cover"))
+		if try.red != "pedestal.cover" || try.black != "earth" {
+			t.Errorf("%s: dragged, the probes are on %q and %q", view, try.red, try.black)
+		}
+		drag(at("pedestal.cover"), fyne.NewPos(4, 4))
+		if try.red != "" {
+			t.Errorf("%s: let go over nothing, the red probe is on %q", view, try.red)
+		}
+		w.Window().Canvas().Focus(f)
+		w.Type("r")
+		w.Key(fyne.KeyRight)
+		first := try.red
+		w.Key(fyne.KeyRight)
+		if first == "" || try.red == "" || try.red == first || try.black != "earth" {
+			t.Errorf("%s: the arrows bring the red probe to %q and %q, the black one to %q", view, first, try.red, try.black)
+		}
+		w.Type("b")
+		w.Key(fyne.KeyDelete)
+		if try.black != "" {
+			t.Errorf("%s: lifted, the black probe is on %q", view, try.black)
+		}
+		test.TapAt(f, at("earth"))
+		w.Key(fyne.KeyReturn)
+		if n := len(try.attempt.Acts); n == 0 && try.last.Kind != practice.Reject {
+			t.Errorf("%s: Enter does not read", view)
+		}
+	}
+}
+
 func TestPractiseByKeyboard(t *testing.T) {
 	w := open(t, frametest.Wide)
 	w.Go(place.Scenarios())
@@ -183,6 +289,7 @@ func TestPractiseByKeyboard(t *testing.T) {
 	if w.Window().Canvas().Focused() == nil {
 		t.Fatal("nothing has the keyboard")
 	}
+	w.Key(fyne.KeyReturn) // go to the vehicle
 	seen := map[fyne.Focusable]bool{}
 	var labels []string
 	for range 60 {
@@ -197,7 +304,7 @@ func TestPractiseByKeyboard(t *testing.T) {
 		w.Window().Canvas().FocusNext()
 	}
 	all := strings.Join(labels, "\n")
-	for _, want := range []string{"Prove it on a live source", "AC volts", "Hold: off", "The plug in the pedestal: on", "Other scenarios"} {
+	for _, want := range []string{"Prove the meter", "AC volts", "Hold: off", "The plug in the pedestal: on", "Other scenarios"} {
 		if !strings.Contains(all, want) {
 			t.Errorf("the keyboard does not reach %q; it reaches\n%s", want, all)
 		}
@@ -300,7 +407,7 @@ func TestLeavingStopsAScenarioFile(t *testing.T) {
 func (w *window) solve(id string, readings ...[2]string) {
 	w.t.Helper()
 	try := w.toScenario(id)
-	w.Press("Prove it on a live source")
+	w.Press("Prove the meter")
 	for _, r := range readings {
 		w.probe(try, r[0], r[1])
 	}
@@ -344,10 +451,28 @@ var practiceScenes = []struct {
 	{"before", func(w *window) { w.toScenario("bright-over-the-sink") }},
 	{"under-way", func(w *window) {
 		try := w.toScenario("bright-over-the-sink")
-		w.Press("Prove it on a live source")
+		w.Press("Prove the meter")
 		w.probe(try, "body", "earth")
 		w.probe(try, "panel.l1", "panel.n")
 		w.probe(try, "panel.l2", "panel.n")
+	}},
+	{"picture", func(w *window) {
+		try := w.toScenario("bright-over-the-sink")
+		w.Press("Picture")
+		w.probe(try, "panel.l1", "panel.n")
+	}},
+	{"picture-adapter", func(w *window) {
+		w.toScenario("supper-on-the-adapter")
+		w.Press("Picture")
+	}},
+	{"adapter", func(w *window) { w.toScenario("supper-on-the-adapter") }},
+	{"picture-house", func(w *window) {
+		w.toScenario("lamps-like-candles")
+		w.Press("Picture")
+	}},
+	{"picture-van", func(w *window) {
+		w.toScenario("van-coffee-at-dawn")
+		w.Press("Picture")
 	}},
 	{"after", func(w *window) {
 		w.solve("bright-over-the-sink", [2]string{"body", "earth"}, [2]string{"panel.l1", "panel.n"}, [2]string{"panel.l2", "panel.n"}, [2]string{"panel.l1", "panel.l2"})
@@ -373,7 +498,7 @@ func TestPracticePictures(t *testing.T) {
 		name, colours string
 		size          fyne.Size
 	}{
-		{"light", "light", fyne.NewSize(1280, 1800)}, {"dark", "dark", fyne.NewSize(1280, 1800)}, {"narrow", "light", fyne.NewSize(480, 3000)},
+		{"light", "light", frametest.Wide}, {"dark", "dark", frametest.Wide}, {"long", "light", fyne.NewSize(1280, 1800)}, {"narrow", "light", fyne.NewSize(480, 3000)},
 	} {
 		for _, s := range practiceScenes {
 			if *frametest.Pictures == "" && (v.colours != "light" || s.name != "after" && s.name != "under-way") {

@@ -66,10 +66,22 @@ func Probed(a practice.Act) string {
 	return view.Capital(contact(a.Red)) + " to " + contact(a.Black)
 }
 
+// PointName names a test point in few words: "Panel neutral", "Adapter's face,
+// ground", "Body".
+func PointName(point string) string {
+	if point == "earth" {
+		return "Earth, at the spike"
+	}
+	return view.Capital(contact(point))
+}
+
 func contact(point string) string {
 	group, wire, ok := strings.Cut(point, ".")
 	if !ok {
 		return group
+	}
+	if out, ok := strings.CutPrefix(wire, "out-"); ok {
+		return "adapter's face, " + wireWord(out)
 	}
 	return groupWord(group) + " " + wireWord(wire)
 }

@@ -1,0 +1,317 @@
+package practice
+
+import (
+	"slices"
+	"strconv"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/figure"
+	"faultwright/content/view"
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
+	"faultwright/faulttree/practice"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/parts"
+	"faultwright/gui/place"
+)
+
+// bench is a scenario while it is worked on: the vehicle, the meter and the
+// switches, seen together.
+type bench struct {
+	a *Area
+	t *trying
+
+	surface figure.Surface // the one shown
+	diagram figure.Surface
+	picture figure.Surface
+	planned float32 // the width that both were laid out for
+	width   float32
+	held    figure.Held
+
+	drawing    *look.Surface
+	display    *look.Prose
+	note       *look.Prose
+	red, black *look.Select
+	ranges     *fyne.Container
+	take       *look.Button
+	again      *look.Button
+	last       *look.Values // the last readings
+	log        *look.Values
+	logTitle   *look.Prose
+}
+
+// Room is kept for what comes and goes, so that nothing moves under the pointer.
+const (
+	mostNote = 3 // lines of a note under the display
+	mostLast = 3 // readings in the strip
+)
+
+func newBench(a *Area, t *trying) *bench {
+	b := &bench{a: a, t: t, drawing: look.NewSurface(), display: look.NewStrong(""), note: look.NewSoft(""), last: look.NewValues(), log: look.NewValues(), logTitle: look.NewSoft("")}
+	b.display.Type = look.SizeReading
+	b.note.Room = mostNote
+	b.last.Room, b.log.Room = 84, 110
+	b.drawing.MaxScale = look.TextScale()
+	b.ranges = look.Stack(0)
+	b.drawing.OnTapped = b.touch
+	b.drawing.OnWidth = func(width float32) {
+		b.width = width
+		b.redraw()
+	}
+	b.drawing.OnGrab, b.drawing.OnMove, b.drawing.OnDrop = b.grab, b.move, b.drop
+	b.drawing.OnArrow, b.drawing.OnKey, b.drawing.OnRune = b.arrow, b.key, b.typed
+	return b
+}
+
+// page is the page. In a wide window all that is used stands in view at once; in
+// a narrow one it stands below each other, in the order of use.
+func (b *bench) page() frame.Page {
+	meter, switches := b.metering(), b.switching()
+	b.redraw()
+	b.showTaken()
+	b.showLog()
+	if b.a.window.Wide() {
+		return b.wide(meter, switches)
+	}
+	return frame.Page{Body: []fyne.CanvasObject{
+		b.head(), b.drawing, meter, switches, b.last, b.how(), look.NewPanel(b.naming()), look.NewPanel(b.noting()), b.ways(),
+	}, Focus: b.drawing, Whole: true}
+}
+
+func (b *bench) wide(meter, switches fyne.CanvasObject) frame.Page {
+	work := look.Stack(8, b.head(), b.drawing, look.Beside(meterWidth, switchWidth, 12, meter, switches), b.last)
+	return frame.Page{Body: []fyne.CanvasObject{work, b.how(), look.NewPanel(b.naming()), look.NewPanel(b.noting()), b.ways()}, Focus: b.drawing, Whole: true}
+}
+
+// Widths of what stands below the drawing of a wide bench.
+const (
+	meterWidth  = 736
+	showsWidth  = 376 // of the meter's display and buttons
+	switchWidth = 270
+)
+
+// head names the vehicle, and offers the story and both views of it.
+func (b *bench) head() fyne.CanvasObject {
+	title := look.NewTitle(b.t.scenario.Title)
+	row := look.Row(6, title)
+	diagram := parts.Option("Diagram", !b.a.practice.picture, nil)
+	picture := parts.Option("Picture", b.a.practice.picture, nil)
+	show := func(on bool) func() {
+		return func() {
+			b.a.practice.picture = on
+			diagram.SetChosen(!on)
+			picture.SetChosen(on)
+			b.redraw()
+			b.a.window.Relayout()
+		}
+	}
+	diagram.OnTapped, picture.OnTapped = show(false), show(true)
+	story := look.NewNav("The story again", func() {
+		b.t.story = !b.t.story
+		b.a.window.Render()
+	})
+	story.SetChosen(b.t.story)
+	for _, o := range []fyne.CanvasObject{diagram, picture, story} {
+		row.Add(o)
+	}
+	if !b.t.story {
+		return row
+	}
+	return look.Stack(10, row, b.a.story(b.t))
+}
+
+// how says how the bench is used.
+func (b *bench) how() fyne.CanvasObject {
+	return look.NewSoft("Nothing is shown here that you have not measured. Drag a probe to a test point, tap a point, or choose it from the lists. By keyboard, on the drawing: R or B takes a " +
+		"probe, the arrows move it, Delete lifts it, Enter reads.")
+}
+
+// ways lead on.
+func (b *bench) ways() fyne.CanvasObject {
+	row, s := look.Row(12), b.t.scenario
+	if s.Tree != "" && b.a.session.Book().Forest.Tree(s.Tree) != nil {
+		row.Add(look.NewButton("Take the walk beside it", func() { b.a.window.Go(place.Document(view.KindTree, s.Tree)) }))
+	}
+	b.again = look.NewButton("Begin again", func() { b.a.again(s) })
+	parts.Enable(b.again, len(b.t.attempt.Acts) > 0)
+	row.Add(b.again)
+	row.Add(look.NewButton("Other scenarios", func() { b.a.window.Go(place.Scenarios()) }))
+	row.Add(look.NewButton("Back", b.a.window.Back))
+	return row
+}
+
+// noting is all that was done so far.
+func (b *bench) noting() fyne.CanvasObject { return look.Stack(8, b.logTitle, b.log) }
+
+// naming is the list to name the fault from.
+func (b *bench) naming() fyne.CanvasObject {
+	faults := scenes.Nameable(b.a.session.Book(), b.t.c.Rig)
+	names, ids := []string{scenes.FaultTitle(b.a.session.Book(), practice.NoFault)}, []string{practice.NoFault}
+	for _, f := range faults {
+		names, ids = append(names, f.Title), append(ids, f.ID)
+	}
+	name := look.NewPrimary("Name it and see", nil)
+	list := look.NewSelect(names, b.t.naming-1, func(i int) {
+		b.t.naming = i + 1
+		parts.Enable(name, i >= 0)
+	})
+	list.PlaceHolder = "choose from the catalogue"
+	name.OnTapped = func() {
+		if i := b.t.naming - 1; i >= 0 && i < len(ids) {
+			b.a.name(b.t, ids[i])
+		}
+	}
+	parts.Enable(name, b.t.naming > 0)
+	return look.Stack(12, look.NewCaption("What is wrong with it?"), look.Labelled("Fault", list), look.Row(12, name))
+}
+
+// do does something and shows what came of it.
+func (b *bench) do(a practice.Act) {
+	a.Asked = true
+	done, err := b.t.v.Do(a)
+	if err != nil {
+		b.t.last = practice.Act{Kind: practice.Reject, Note: err.Error()}
+		b.showTaken()
+		return
+	}
+	for _, act := range done {
+		if act.Kind != practice.Reject {
+			b.t.attempt = b.t.attempt.With(act)
+		}
+		b.t.last = act
+	}
+	b.redraw()
+	b.showTaken()
+	b.showLog()
+	b.a.window.Relayout()
+}
+
+// moved is a probe put elsewhere or a dial turned: the display waits for the
+// next reading, unless its hold is on.
+func (b *bench) moved() {
+	if !b.t.v.Setting().Hold || b.t.last.Shown == "" {
+		b.t.last = practice.Act{}
+	}
+	b.showTaken()
+	b.redraw()
+}
+
+// read takes the reading between the probes.
+func (b *bench) read() {
+	if !b.take.Disabled() {
+		b.do(practice.Act{Kind: practice.Read, Red: b.t.red, Black: b.t.black})
+	}
+}
+
+// showTaken shows the last reading on the display.
+func (b *bench) showTaken() {
+	a := b.t.last
+	text, note := "– – –", view.Sentence(a.Note)
+	switch {
+	case a.Kind == practice.Read || a.Kind == practice.Prove:
+		if a.Shown != "" {
+			text = a.Shown
+		}
+	case a.Kind == 0:
+		note = b.missing()
+	}
+	if a.Hazard {
+		note = "DANGER: " + note
+	}
+	if b.t.v.Setting().Hold {
+		text += "   H"
+	}
+	clamp := b.t.v.Setting().Function.Unit() == faulttree.AmpsAC
+	parts.Enable(b.take, b.t.red != "" && (b.t.black != "" || clamp))
+	b.display.SetRuns(look.Run{Text: text, Style: fyne.TextStyle{Bold: true}})
+	if b.note.Plain() != note {
+		b.note.SetText(note)
+		b.a.window.Relayout()
+	}
+}
+
+// missing says what has to be done before a reading.
+func (b *bench) missing() string {
+	switch {
+	case b.t.v.Setting().Function.Unit() == faulttree.AmpsAC:
+		if b.t.red == "" {
+			return "Put the red mark on a point: the clamp goes around the conductor there."
+		}
+	case b.t.red == "":
+		return "Put the red probe on a test point."
+	case b.t.black == "":
+		return "Put the black probe on a test point."
+	}
+	return ""
+}
+
+// showLog lists what was done.
+func (b *bench) showLog() {
+	rows := actRows(b.t)
+	b.log.SetRows(rows)
+	title := "Done so far: nothing yet"
+	if n := len(b.t.attempt.Readings()); len(rows) > 0 {
+		title = "Done so far: " + view.Count(n, "reading")
+	}
+	b.logTitle.SetText(title)
+	b.last.SetRows(lastRows(b.t))
+	if b.again != nil {
+		parts.Enable(b.again, len(b.t.attempt.Acts) > 0)
+	}
+}
+
+// actRows words all acts of an attempt, numbered.
+func actRows(t *trying) []look.ValueRow {
+	var rows []look.ValueRow
+	for i, a := range t.attempt.Acts {
+		what, came := scenes.ActLine(a, t.c.Rig)
+		rows = append(rows, look.ValueRow{Name: strconv.Itoa(i+1) + "  " + what, Text: came})
+	}
+	return rows
+}
+
+// lastRows words the last readings, as many as the strip has room for.
+func lastRows(t *trying) []look.ValueRow {
+	var rows []look.ValueRow
+	for i, a := range t.attempt.Acts {
+		if a.Kind == practice.Read || a.Kind == practice.Prove {
+			rows = append(rows, look.ValueRow{Name: strconv.Itoa(i+1) + "  " + scenes.Probed(a), Text: scenes.ShownText(a)})
+		}
+	}
+	rows = rows[max(len(rows)-mostLast, 0):]
+	for len(rows) < mostLast {
+		rows = append(rows, look.ValueRow{})
+	}
+	return rows
+}
+
+// isPoint reports whether a node is a test point.
+func (b *bench) isPoint(node string) bool { return slices.Contains(b.t.scene.Points(), node) }
+
+// state is what the drawing shows: nothing that only a meter shows.
+func (b *bench) state() figure.OnelineState {
+	st := b.t.v.State()
+	return figure.OnelineState{Off: st.Off, Loads: st.Loads, Values: b.t.c.Values, Red: b.t.red, Black: b.t.black, Loose: true, Held: b.held}
+}
+
+// redraw draws the vehicle as it stands.
+func (b *bench) redraw() {
+	if b.width <= 0 {
+		return
+	}
+	if b.surface == nil || b.planned != b.width {
+		b.planned = b.width
+		plan := figure.OnelinePlan{Rig: b.t.c.Rig, Loads: b.t.c.Loads, Width: float64((b.width - 24) / look.TextScale()), Points: b.isPoint, Near: true}
+		b.diagram, b.picture = figure.NewOneline(plan), figure.NewPicture(plan)
+	}
+	other := figure.Surface(b.picture)
+	if b.surface = b.diagram; b.a.practice.picture {
+		b.surface, other = b.picture, b.diagram
+	}
+	d := b.surface.Draw(b.state())
+	like := other.Draw(figure.OnelineState{}) // nothing moves when one is shown for the other
+	d.Width, d.Height = max(d.Width, like.Width), max(d.Height, like.Height)
+	b.drawing.SetDrawing(d)
+}

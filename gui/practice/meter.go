@@ -1,0 +1,133 @@
+package practice
+
+import (
+	"slices"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/view"
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/scene"
+	"faultwright/gui/look"
+)
+
+// tight is a panel of the bench: little space, since much is seen at once.
+func tight(o fyne.CanvasObject) fyne.CanvasObject {
+	p := look.NewPanel(o)
+	p.Padding = 12
+	return p
+}
+
+// metering is the meter: what it shows at the left, how it is set and where its
+// probes are at the right.
+func (b *bench) metering() fyne.CanvasObject {
+	b.take = look.NewPrimary("Take this reading", b.read)
+	prove := look.NewButton("Prove the meter", func() { b.do(practice.Act{Kind: practice.Prove}) })
+	shows := look.Stack(8, b.display, b.note, look.Row(10, b.take, prove))
+	return tight(look.Beside(showsWidth, 260, 20, shows, b.setting()))
+}
+
+// setting is the lists and switches of the meter.
+func (b *bench) setting() fyne.CanvasObject {
+	b.red, b.black = b.probeList(&b.t.red), b.probeList(&b.t.black)
+	functions := append(b.t.scene.Functions(), meter.Continuity)
+	var names []string
+	for _, f := range functions {
+		name := view.Capital(scene.FunctionTitle(f))
+		if f == meter.Continuity {
+			name = "Beeper"
+		}
+		names = append(names, name)
+	}
+	dial := look.NewSelect(names, slices.Index(functions, b.t.v.Setting().Function), func(i int) {
+		if i >= 0 {
+			b.dial(func(s *meter.Setting) { s.Function, s.Range = functions[i], 0 })
+			b.showRanges()
+		}
+	})
+	b.showRanges()
+	set := b.t.v.Setting()
+	switches := look.Row(14,
+		look.NewCheck("Hold", set.Hold, func(on bool) { b.dial(func(s *meter.Setting) { s.Hold = on }) }),
+		look.NewCheck("Red lead in the ampere jack", set.Jack == meter.AmpereJack, func(on bool) {
+			b.dial(func(s *meter.Setting) {
+				s.Jack = meter.VoltJack
+				if on {
+					s.Jack = meter.AmpereJack
+				}
+			})
+		}))
+	return look.Compact(look.Stack(8, look.Labelled("Red probe on", b.red), look.Labelled("Black probe on", b.black),
+		look.Grid(130, 12, 2, look.Labelled("Dial", dial), b.ranges), switches))
+}
+
+// probeList is the list of places of a probe; Enter on it reads.
+func (b *bench) probeList(probe *string) *look.Select {
+	points := b.t.scene.Points()
+	names := make([]string, len(points)+1)
+	names[0] = "nowhere"
+	for i, id := range points {
+		names[i+1] = scenes.PointName(id)
+	}
+	list := look.NewSelect(names, slices.Index(points, *probe)+1, func(i int) {
+		*probe = ""
+		if i > 0 {
+			*probe = points[i-1]
+		}
+		b.moved()
+	})
+	list.OnEnter = b.read
+	return list
+}
+
+// showRanges lets the range be chosen that the function has.
+func (b *bench) showRanges() {
+	f := b.t.v.Setting().Function
+	ends := b.t.v.Face().Ranges(f.Unit())
+	names := []string{"automatic"}
+	for _, end := range ends {
+		names = append(names, scenes.RangeText(end, f))
+	}
+	list := look.NewSelect(names, slices.Index(ends, b.t.v.Setting().Range)+1, func(i int) {
+		b.dial(func(s *meter.Setting) {
+			s.Range = 0
+			if i > 0 {
+				s.Range = ends[i-1]
+			}
+		})
+	})
+	b.ranges.Objects = []fyne.CanvasObject{look.Labelled("Range", list)}
+	b.ranges.Refresh()
+}
+
+// dial sets the meter.
+func (b *bench) dial(change func(*meter.Setting)) {
+	s := b.t.v.Setting()
+	change(&s)
+	b.t.v.Set(s)
+	b.moved()
+}
+
+// switching is what may be plugged, thrown and turned on.
+func (b *bench) switching() fyne.CanvasObject {
+	list := look.Stack(0, look.NewCaption("Plugs, breakers and loads"))
+	for _, sw := range b.t.c.Rig.Switches {
+		if !slices.Contains(b.t.c.May, sw.Name) {
+			continue
+		}
+		list.Add(look.NewCheck(view.Capital(sw.Title), !b.t.v.Off(sw.Name), func(on bool) {
+			b.do(practice.Act{Kind: practice.Throw, Name: sw.Name, On: on})
+		}))
+	}
+	for _, leg := range b.t.c.Rig.Legs() {
+		if leg == "l1l2" && !b.t.c.Loads[leg] {
+			continue // there is no such appliance in this vehicle
+		}
+		list.Add(look.NewCheck(scenes.LegTitle(leg), b.t.v.On(leg), func(on bool) {
+			b.do(practice.Act{Kind: practice.Load, Name: leg, On: on})
+		}))
+	}
+	return tight(look.Compact(list))
+}
