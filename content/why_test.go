@@ -44,7 +44,7 @@ func TestWhyOfEveryFault(t *testing.T) {
 				slices.SortStableFunc(ids, func(a, b string) int { return cmp.Compare(apart(sound, faulty, b), apart(sound, faulty, a)) })
 				for _, at := range []int{0, 1, len(ids) / 2} {
 					q := lib.Forest.Quantities[ids[at]]
-					a, err := why.Of(r, setup, q)
+					a, err := why.Of(r, setup, q, faulttree.DefaultMeter())
 					if err != nil {
 						t.Fatal(err)
 					}

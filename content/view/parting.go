@@ -57,7 +57,7 @@ func PartingOf(lib *content.Library, r faulttree.Result, v Suspects) Parting {
 		return p
 	}
 	first, named := namesHeld(r, v)
-	if named || first == nil {
+	if named || first == nil || ofMeter(lib, r.Finding.Faults) {
 		return Parting{}
 	}
 	text := fmt.Sprintf("What this finding names hardly fits all of its readings together: they fit “%s” (%s).", first.Headline(), first.Word)
@@ -113,6 +113,15 @@ func namesHeld(r faulttree.Result, v Suspects) (first *Suspect, named bool) {
 		}
 	}
 	return first, false
+}
+
+// ofMeter reports whether faults are of the meter: to a belief that is a reading gone
+// wrong, and no suspect.
+func ofMeter(lib *content.Library, faults []string) bool {
+	return len(faults) > 0 && !slices.ContainsFunc(faults, func(id string) bool {
+		f := lib.Faults[id]
+		return f == nil || !slices.Equal(f.Places, []faulttree.Place{faulttree.MeterOwn})
+	})
 }
 
 // names reports whether a finding names a fault in a place.

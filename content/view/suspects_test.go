@@ -267,6 +267,8 @@ func TestParting(t *testing.T) {
 		"clears another":  {faulttree.Finding{Clears: []faulttree.Place{faulttree.Supply}}, open, "fit “The neutral is open (cord)” (most likely)", true},
 		"declared":        {faulttree.Finding{Faults: []string{"high-supply"}, Signal: faulttree.Warning, CannotExclude: []faulttree.NotExcluded{{Fault: "open-neutral"}}}, open, "fit “The neutral is open (cord)” (most likely)", true},
 		"milder":          {faulttree.Finding{Faults: []string{"high-supply"}, Signal: faulttree.Warning}, open, "Keep it unplugged", true},
+		"of the meter":    {faulttree.Finding{Faults: []string{"meter-weak", "meter-amp-jack"}, Signal: faulttree.Danger}, open, "", false},
+		"best sound":      {faulttree.Finding{Faults: []string{"high-resistance-hot"}, Signal: faulttree.Danger}, sound, "That clears nothing: do what the finding says", false},
 		"not judged":      {faulttree.Finding{Signal: faulttree.Danger}, open, "", false},
 		"sound":           {faulttree.Finding{Clears: []faulttree.Place{faulttree.Cord}}, sound, "", false},
 	} {

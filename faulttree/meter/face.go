@@ -27,13 +27,6 @@ type Face struct {
 	one    string // the note on a lone 1
 }
 
-// topVolts and topAmperes are where the highest ranges end, whatever their
-// counts: common practice, no source.
-const (
-	topVolts   = 1000 * faulttree.One
-	topAmperes = 400 * faulttree.One
-)
-
 // NewFace is the face of a model: a 6000-count meter has 600 mV, 6, 60, 600
 // and 1000 V; 600 Ω, 6, 60, 600 kΩ, 6 and 60 MΩ; and 6, 60 and 400 A on its
 // clamp. Ranges are common practice, no source.
@@ -47,9 +40,9 @@ func NewFace(model faulttree.Meter) *Face {
 		{one / 10, counts - 1, "V", 1}, {one, counts - 1, "V", 0},
 	}
 	amperes := []scale{{one / 1000, counts - 1, "A", 3}, {one / 100, counts - 1, "A", 2}, {one / 10, counts - 1, "A", 1}, {one, counts - 1, "A", 0}}
-	f.scales[faulttree.VoltsAC] = until(volts, topVolts)
+	f.scales[faulttree.VoltsAC] = until(volts, one*faulttree.Amount(model.Top(faulttree.VoltsAC)))
 	f.scales[faulttree.VoltsDC] = f.scales[faulttree.VoltsAC]
-	f.scales[faulttree.AmpsAC] = until(amperes, topAmperes)
+	f.scales[faulttree.AmpsAC] = until(amperes, one*faulttree.Amount(model.Top(faulttree.AmpsAC)))
 	f.scales[faulttree.AmpsDC] = f.scales[faulttree.AmpsAC]
 	f.scales[faulttree.Ohms] = []scale{
 		{one / 10, counts - 1, "Ω", 1}, {one, counts - 1, "kΩ", 3}, {10 * one, counts - 1, "kΩ", 2},

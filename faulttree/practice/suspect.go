@@ -109,8 +109,11 @@ func compare(s Suspect, taken, shown []Act, model faulttree.Meter) Suspect {
 		}
 		fits, gap := sameDisplay(t, shown[i], model)
 		text := shown[i].Shown
-		if text == "" {
+		switch {
+		case text == "":
 			text = notRead
+		case shown[i].Numeric():
+			text = model.About(shown[i].reading.Low.Float(), faulttree.Quantity{Unit: t.Setting.Function.Unit()})
 		}
 		s.Shows, s.Fits = append(s.Shows, text), append(s.Fits, fits)
 		s.gap += gap

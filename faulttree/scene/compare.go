@@ -3,7 +3,6 @@ package scene
 import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
-	"faultwright/faulttree/meter"
 	"faultwright/faulttree/vehicle"
 )
 
@@ -48,22 +47,9 @@ func (s *Scene) Compare(taken []Taken) ([]Compared, error) {
 		case m.Hazard:
 			c.Model = LiveUnderOhms
 		case ok:
-			c.Model = shows(s.meter.Face(), value, t.Quantity.Unit)
+			c.Model = s.meter.Face().Model.About(value, t.Quantity)
 		}
 		out = append(out, c)
 	}
 	return out, nil
-}
-
-// Shows is what a meter shows of a value in the unit of a quantity.
-func Shows(m faulttree.Meter, value float64, q faulttree.Quantity) string {
-	return shows(meter.NewFace(m), value, q.Unit)
-}
-
-func shows(f *meter.Face, value float64, u faulttree.Unit) string {
-	r := f.Display(value, u, 0, 0)
-	if r.Quality == faulttree.OverRange {
-		return "OL"
-	}
-	return r.Low.With(u)
 }

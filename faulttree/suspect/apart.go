@@ -158,10 +158,11 @@ func (c *chooser) shows(a asked, one, other []int) (string, string) {
 	if x.Middle != x.Middle || y.Middle != y.Middle {
 		return "one thing", "another" // nothing that can be told in figures
 	}
-	if rough(x.Middle, q, m) == rough(y.Middle, q, m) {
+	mine, theirs := m.About(x.Middle, q), m.About(y.Middle, q)
+	if mine == theirs {
 		return x.Show(q, m), y.Show(q, m)
 	}
-	return rough(x.Middle, q, m), rough(y.Middle, q, m)
+	return mine, theirs
 }
 
 // spread is what a group reads.

@@ -39,17 +39,16 @@ type scale struct {
 	share float64 // of the value that the model may be off
 	least float64 // and at least this
 	reach float64 // of whatever a meter used wrongly shows
-	top   float64 // where the highest range of a meter ends
 	log   bool    // reaches over decades
 	ol    float64 // chance that a meter used wrongly shows OL
 }
 
 var scales = [...]scale{
-	faulttree.VoltsAC: {share: 0.03, least: 0.5, reach: 250, top: 1000, ol: 0.02},
-	faulttree.VoltsDC: {share: 0.01, least: 0.05, reach: 30, top: 1000, ol: 0.02},
+	faulttree.VoltsAC: {share: 0.03, least: 0.5, reach: 250, ol: 0.02},
+	faulttree.VoltsDC: {share: 0.01, least: 0.05, reach: 30, ol: 0.02},
 	faulttree.Ohms:    {share: 0.03, least: 0.5, reach: 60e6, log: true, ol: 0.3}, // leads that nobody nulled add up to half an ohm
-	faulttree.AmpsAC:  {share: 0.05, least: 0.1, reach: 100, top: 400, log: true, ol: 0.02},
-	faulttree.AmpsDC:  {share: 0.05, least: 0.05, reach: 200, top: 400, log: true, ol: 0.02},
+	faulttree.AmpsAC:  {share: 0.05, least: 0.1, reach: 100, log: true, ol: 0.02},
+	faulttree.AmpsDC:  {share: 0.05, least: 0.05, reach: 200, log: true, ol: 0.02},
 }
 
 // uniform is the density of a reading where nothing is known about the vehicle: even

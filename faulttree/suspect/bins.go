@@ -40,7 +40,7 @@ func (b *bins) add(k int, value, weight float64, rules *Rules) {
 	if b.quantity.SizeOnly {
 		value = math.Abs(value)
 	}
-	r := shown(value, b.quantity, b.meter)
+	r := b.meter.Display(value, b.quantity)
 	s := stretch{math.Inf(1), rules.stops(b.quantity, r, b.meter)}
 	if r.Numeric() {
 		s.steps = b.steps(r.Low.Float())

@@ -15,15 +15,14 @@ type reading struct {
 	ohms      bool    // its large values are compared in the logarithm
 	value     float64 // the middle of what it showed
 	deviation float64 // standard uncertainty of the meter, and of a display that wandered
+	top       float64 // where the highest range ends
 	onRange   float64 // where the range ends that is set first; 0 is automatic
 }
 
 // newReading is a reading of q, which was possible.
 func newReading(q faulttree.Quantity, r faulttree.Reading, m faulttree.Meter) reading {
 	out := reading{scale: scales[q.Unit], over: r.Quality == faulttree.OverRange, sizeOnly: q.SizeOnly, ohms: q.Unit == faulttree.Ohms}
-	if out.ohms {
-		out.top = topOhms(m)
-	}
+	out.top = m.Top(q.Unit)
 	if q.Range > 0 {
 		out.onRange = m.Resolution(q.Range).Float() * float64(max(m.FullScale, 100))
 	}

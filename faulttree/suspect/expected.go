@@ -21,76 +21,14 @@ type Expected struct {
 	Low, Middle, High float64 // nine tenths of them lie from Low to High
 }
 
-// Reading is the middle as the display of a meter would show it.
-func (e Expected) Reading(q faulttree.Quantity, m faulttree.Meter) faulttree.Reading {
-	return shown(e.Middle, q, m)
-}
-
 // Show words it: "118.4 V", "54 V to 63 V", "5.2 Ω to OL".
 func (e Expected) Show(q faulttree.Quantity, m faulttree.Meter) string {
-	low, high := rough(e.Low, q, m), rough(e.High, q, m)
+	low, high := m.About(e.Low, q), m.About(e.High, q)
 	if low == high {
 		return low
 	}
 	return low + " to " + high
 }
-
-// rough words a value to three figures, for most vehicles are not that alike.
-func rough(value float64, q faulttree.Quantity, m faulttree.Meter) string {
-	r := shown(value, q, m)
-	if !r.Numeric() {
-		return r.Show(q.Unit)
-	}
-	step := faulttree.Amount(1)
-	for r.Low.Abs()/step >= 1000 {
-		step *= 10
-	}
-	step = max(step, m.Resolution(r.Low))
-	if least := faulttree.Amount(scales[q.Unit].least * float64(faulttree.One) / 5); step < least {
-		step = roundStep(least)
-	}
-	return nearest(r.Low, step).With(q.Unit)
-}
-
-// roundStep is the power of ten of a billionth that is not above an amount.
-func roundStep(a faulttree.Amount) faulttree.Amount {
-	step := faulttree.Amount(1)
-	for step*10 <= a {
-		step *= 10
-	}
-	return step
-}
-
-// nearest is the multiple of a step nearest to an amount.
-func nearest(a, step faulttree.Amount) faulttree.Amount {
-	return (a.Abs() + step/2) / step * step * sign(a)
-}
-
-func sign(a faulttree.Amount) faulttree.Amount {
-	if a < 0 {
-		return -1
-	}
-	return 1
-}
-
-// shown is a value as a meter displays it: OL beyond its highest range.
-func shown(value float64, q faulttree.Quantity, m faulttree.Meter) faulttree.Reading {
-	top := scales[q.Unit].top
-	if q.Unit == faulttree.Ohms {
-		top = topOhms(m)
-	}
-	if math.Abs(value) > top {
-		return faulttree.Reading{Text: "OL", Quality: faulttree.OverRange}
-	}
-	a := faulttree.Amount(math.Round(value * float64(faulttree.One)))
-	count := m.Resolution(a)
-	a = nearest(a, count)
-	return faulttree.Reading{Text: a.With(q.Unit), Low: a, High: a, Resolution: count}
-}
-
-// topOhms is where the highest range of a meter ends: it shows ten kilohms a
-// count.
-func topOhms(m faulttree.Meter) float64 { return float64(max(m.FullScale, 100)) * 10_000 }
 
 // Expected is what a column of the belief's population reads in the vehicles of
 // a suspect; false where they have no such thing.

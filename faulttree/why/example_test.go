@@ -15,7 +15,7 @@ func ExampleOf() {
 	m := ideal()
 	m.load("l1", 1200, 1)
 	m.load("l2", 600, 1)
-	a, err := why.Of(m.Rig, rig.Setup{Faults: []rig.Applied{fault(open("cord.n"))}}, volts("panel.l1", "panel.n", faulttree.Loaded))
+	a, err := why.Of(m.Rig, rig.Setup{Faults: []rig.Applied{fault(open("cord.n"))}}, volts("panel.l1", "panel.n", faulttree.Loaded), faulttree.DefaultMeter())
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -24,5 +24,5 @@ func ExampleOf() {
 	// Output:
 	// healthy 120 V, with the fault 80 V
 	// The neutral of the cord is open: the 5 A that it carries in a sound vehicle cannot pass.
-	// The 6.67 A through the loads on L1 go on through the loads on L2, so that they share 240.0 V as 80.0 V and 160.0 V.
+	// The 6.67 A through the loads on L1 go on through the loads on L2, so that they share 240 V as 80 V and 160 V.
 }

@@ -83,7 +83,7 @@ func explain(t *testing.T, m made, q faulttree.Quantity, faults ...rig.Applied) 
 	if errs := m.Check(); errs.HasErrors() {
 		t.Fatal(errs)
 	}
-	a, err := why.Of(m.Rig, rig.Setup{Faults: faults}, q)
+	a, err := why.Of(m.Rig, rig.Setup{Faults: faults}, q, faulttree.DefaultMeter())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -114,8 +114,9 @@ type circuit struct {
 	*bench.Flow
 }
 
-// Of explains what q reads in a vehicle with faults.
-func Of(r *rig.Rig, setup rig.Setup, q faulttree.Quantity) (Answer, error) {
+// Of explains what q reads in a vehicle with faults, in figures that a meter would
+// show.
+func Of(r *rig.Rig, setup rig.Setup, q faulttree.Quantity, m faulttree.Meter) (Answer, error) {
 	v, err := vehicle.New(r)
 	if err != nil {
 		return Answer{}, err
@@ -134,7 +135,7 @@ func Of(r *rig.Rig, setup rig.Setup, q faulttree.Quantity) (Answer, error) {
 		return Answer{}, err
 	}
 	a := Answer{At: at, State: state, Faulty: valueOf(seen, q.Unit)}
-	e := explainer{vehicle: v, at: at, state: state}
+	e := explainer{meter: m, vehicle: v, at: at, state: state}
 	if e.sound, err = e.solve(r, without(setup)); err != nil {
 		return Answer{}, err
 	}
@@ -163,6 +164,7 @@ func valueOf(m bench.Measured, u faulttree.Unit) Value {
 
 // explainer explains one quantity in one state.
 type explainer struct {
+	meter         faulttree.Meter
 	vehicle       *vehicle.Vehicle
 	at            faulttree.Quantity
 	state         bench.State

@@ -2,7 +2,6 @@ package why
 
 import (
 	"fmt"
-	"math"
 	"math/cmplx"
 	"slices"
 	"strings"
@@ -130,7 +129,10 @@ func amps(c complex128) string {
 
 // volts words a voltage as the reading's function shows it.
 func (e *explainer) volts(v complex128) string {
-	return rig.FormatVolts(v, e.direct())
+	if e.direct() {
+		return e.meter.About(real(v), faulttree.Quantity{Unit: faulttree.VoltsDC})
+	}
+	return e.meter.About(magnitude(v), faulttree.Quantity{Unit: faulttree.VoltsAC})
 }
 
 // size words how large a voltage is.
@@ -143,14 +145,8 @@ func (e *explainer) shown(v Value) string {
 		return "a voltage"
 	case !v.There:
 		return "no reading"
-	case e.at.Unit == faulttree.Ohms && (math.IsInf(v.Number, 0) || v.Number > 60e6):
-		return "OL"
-	case e.at.Unit == faulttree.Ohms:
-		return rig.Ohms.Format(v.Number)
-	case e.at.Unit == faulttree.AmpsAC || e.at.Unit == faulttree.AmpsDC:
-		return amps(complex(v.Number, 0))
 	}
-	return e.volts(complex(v.Number, 0))
+	return e.meter.About(v.Number, e.at)
 }
 
 // phasor words a source's voltage.

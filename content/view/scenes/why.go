@@ -137,7 +137,7 @@ func (r *Reasoning) show(a view.Account, want Wanted, on *rig.Rig, setup rig.Set
 		if e.Quantity.ID == "" || e.Round != a.Round() {
 			continue
 		}
-		answer, err := why.Of(on, setup, e.Quantity)
+		answer, err := why.Of(on, setup, e.Quantity, r.meter)
 		if err != nil {
 			return Shown{}, err
 		}
@@ -157,7 +157,7 @@ func (r *Reasoning) show(a view.Account, want Wanted, on *rig.Rig, setup rig.Set
 	if err != nil || !ok || slices.ContainsFunc(a.Evidence, func(e suspect.Evidence) bool { return e.Quantity.ID == q.ID }) {
 		return out, err
 	}
-	answer, err := why.Of(on, setup, q)
+	answer, err := why.Of(on, setup, q, r.meter)
 	out.Reasons = append(out.Reasons, r.reason(q, "", answer))
 	return out, err
 }
@@ -174,7 +174,7 @@ func (r *Reasoning) shows(v why.Value, q faulttree.Quantity) string {
 	case !v.There:
 		return "no reading"
 	}
-	return scene.Shows(r.meter, v.Number, q)
+	return r.meter.About(v.Number, q)
 }
 
 // ordinary shows a fault as it ordinarily is in the first of some rigs.

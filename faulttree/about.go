@@ -1,0 +1,67 @@
+package faulttree
+
+import "math"
+
+// Top is where the highest range of a meter for a unit ends, in the unit; beyond it
+// the display shows OL. In ohms it shows ten kilohms a count there. Common practice, no
+// source.
+func (m Meter) Top(u Unit) float64 {
+	switch u {
+	case Ohms:
+		return float64(max(m.FullScale, 100)) * 10_000
+	case AmpsAC, AmpsDC:
+		return 400
+	}
+	return 1000
+}
+
+// Display is what a meter without error shows of a value of q, on the smallest
+// range that shows it.
+func (m Meter) Display(value float64, q Quantity) Reading {
+	if math.Abs(value) > m.Top(q.Unit) {
+		return Reading{Text: "OL", Quality: OverRange}
+	}
+	a := Amount(math.Round(value * float64(One)))
+	count := m.Resolution(a)
+	a = a.nearest(count)
+	return Reading{Text: a.With(q.Unit), Low: a, High: a, Resolution: count}
+}
+
+// About words what a meter would show of a value of q that is worked out, not read:
+// in counts of the range that is set first, or of a higher one that the value needs,
+// and in three figures at most, for no two vehicles are more alike. "118 V", "0.2 V",
+// "16.7 MΩ", "OL".
+func (m Meter) About(value float64, q Quantity) string {
+	if q.SizeOnly || q.Unit == VoltsAC || q.Unit == AmpsAC {
+		value = math.Abs(value)
+	}
+	r := m.Display(value, q)
+	if !r.Numeric() {
+		return r.Text
+	}
+	step := max(r.Resolution, m.Resolution(firstRange(q)))
+	for r.Low.Abs()/step >= 1000 {
+		step *= 10
+	}
+	return r.Low.nearest(step).With(q.Unit)
+}
+
+// firstRange is the range on which q is read first. One of ohms is left for a lower
+// one where little is shown on it.
+func firstRange(q Quantity) Amount {
+	switch {
+	case q.Unit == Ohms || q.Range == 0 && q.Unit == VoltsAC:
+		return 600 * One
+	case q.Range == 0:
+		return 60 * One
+	}
+	return q.Range
+}
+
+// nearest is the multiple of a step nearest to an amount.
+func (a Amount) nearest(step Amount) Amount {
+	if a < 0 {
+		return -(-a).nearest(step)
+	}
+	return (a + step/2) / step * step
+}
