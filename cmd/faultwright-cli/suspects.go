@@ -146,7 +146,7 @@ func (g page) fitting(lib *content.Library, f fitting) {
 		g.hanging("- ", "  ", v.MoreOpen+": "+v.RestOpen)
 	}
 	g.blank()
-	g.next(f.next[:min(mostNext, len(f.next))])
+	g.next(view.FirstNext(f.next, mostNext))
 	if ways := view.Ways(lib, f.account, v); len(ways) > 0 {
 		g.para("", "Walk the tree with these readings")
 		for _, w := range ways {

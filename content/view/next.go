@@ -1,6 +1,8 @@
 package view
 
 import (
+	"slices"
+
 	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree"
@@ -21,6 +23,21 @@ type Next struct {
 	Of      suspect.Next
 }
 
+// OnceMore stands behind the title of a reading that was taken already.
+const OnceMore = ", once more"
+
+// FirstNext is the first of what is worth finding out; the last of them is a reading
+// that too much rests on, where that comes later: it shows which of the others are
+// worth their while.
+func FirstNext(all []Next, most int) []Next {
+	first := all[:min(len(all), most)]
+	again := slices.IndexFunc(all, func(n Next) bool { return n.Of.Again })
+	if again < len(first) {
+		return first
+	}
+	return append(slices.Clone(first[:most-1]), all[again])
+}
+
 // NextOf words what is worth finding out next, in its order.
 func NextOf(lib *content.Library, a Account, next []suspect.Next) []Next {
 	var out []Next
@@ -38,6 +55,9 @@ func NextOf(lib *content.Library, a Account, next []suspect.Next) []Next {
 		default:
 			asked := AskedOf(lib, *n.Quantity)
 			v.Title, v.Reads, v.Live = asked.Title, &asked, n.Quantity.Exposure.Live()
+			if n.Again && n.For == nil {
+				v.Title += OnceMore
+			}
 			if method := lib.Methods[n.Quantity.ID]; method != nil {
 				v.Prose = method.Prose(lib.Points, a.Fact, faulttree.Variable{Quantity: *n.Quantity})
 				v.Caution = CautionsOf(lib, method.Cautions)

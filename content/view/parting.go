@@ -45,7 +45,7 @@ func PartingOf(lib *content.Library, r faulttree.Result, v Suspects) Parting {
 	if o, ok := openBeside(r, v); ok {
 		p := Parting{Danger: true, Text: fmt.Sprintf("These readings leave open a danger that is graver than this finding: %s, %s.", dangerTitle(lib, o), ShareText(o.Share))}
 		if test := strings.TrimSuffix(Sentence(o.Test), "."); test != "" {
-			p.Text += " The test for it: " + lowerFirst(test) + "."
+			p.Text += " The test for it: " + faulttree.InSentence(test) + "."
 		}
 		p.Text += " The safer is followed: until that is settled it counts as DANGER."
 		for _, s := range slices.Concat(v.Likely, v.Untested, v.Unlikely) {
@@ -131,15 +131,6 @@ func names(r faulttree.Result, at faulttree.FaultAt) bool {
 
 func dangerTitle(lib *content.Library, o suspect.Open) string {
 	return fmt.Sprintf("“%s” (%s)", strings.TrimSuffix(FaultLink(lib, o.Fault).Title, "."), placeNames([]faulttree.Place{o.Place}))
-}
-
-// lowerFirst is a sentence as the part of another; "GFCI" and "L1" keep their
-// capitals.
-func lowerFirst(text string) string {
-	if len(text) < 2 || text[1] != ' ' && (text[1] < 'a' || text[1] > 'z') {
-		return text
-	}
-	return strings.ToLower(text[:1]) + text[1:]
 }
 
 // After is the finding beside what fits its readings. Where that is the graver it is

@@ -147,7 +147,7 @@ func titleOf(lib *content.Library, s suspect.Suspect) string {
 			if first+p.Share > s.Share*(1+asLikely) { // more than all there is: they come together
 				word = ", and "
 			}
-			title += word + lowerFirst(strings.TrimSuffix(f.Title, "."))
+			title += word + faulttree.InSentence(f.Title)
 		}
 		named[p.At.Fault] = true
 	}
@@ -167,12 +167,15 @@ func repairText(all []suspect.Repair) string {
 	return strings.Join(out, " ")
 }
 
-// misfitText words a piece of evidence that does not fit: "Panel: L1 to neutral
-// read 59 V; with this 118 V to 121 V is expected."
+// misfitText words a piece of evidence that does not fit: "Panel: L1 to neutral, read
+// 59 V, expected 118 V to 121 V."
 func misfitText(lib *content.Library, w suspect.Misfit, m faulttree.Meter) string {
 	title, value := evidenceText(lib, w.Evidence, m)
-	if w.Evidence.Quantity.ID == "" {
-		return fmt.Sprintf("Fits worst: “%s”: %s. With this it is seldom so.", strings.TrimSuffix(title, "."), value)
+	switch {
+	case w.Evidence.Seen != nil:
+		return fmt.Sprintf("Fits worst: “%s”, answered with “%s”.", strings.TrimSuffix(title, "."), faulttree.InSentence(value))
+	case w.Evidence.Tried != nil:
+		return fmt.Sprintf("Fits worst: %s after “%s”.", value, faulttree.InSentence(title))
 	}
 	return fmt.Sprintf("Fits worst: %s, read %s, expected %s.", title, w.Evidence.Reading.Show(w.Evidence.Quantity.Unit), w.Expected.Show(w.Evidence.Quantity, m))
 }

@@ -3,6 +3,7 @@ package view_test
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -285,6 +286,25 @@ func TestParting(t *testing.T) {
 		}
 		if c.danger && (f.Signal != faulttree.Danger || f.Clears != "" || len(f.Do) == 0) {
 			t.Errorf("%s: followed, the finding says %+v", name, f)
+		}
+	}
+}
+
+// Of what is shown the last place is kept for a reading that too much rests on.
+func TestFirstNext(t *testing.T) {
+	next := func(ids ...string) (out []view.Next) {
+		for _, id := range ids {
+			again := strings.HasSuffix(id, "!")
+			out = append(out, view.Next{Title: id, Of: suspect.Next{Again: again}})
+		}
+		return out
+	}
+	for _, c := range []struct{ all, want []view.Next }{
+		{next("a", "b", "c", "d"), next("a", "b")}, {next("a", "b", "c", "d!", "e!"), next("a", "d!")},
+		{next("a!", "b", "c"), next("a!", "b")}, {next("a"), next("a")}, {nil, nil},
+	} {
+		if got := view.FirstNext(c.all, 2); !slices.EqualFunc(got, c.want, func(a, b view.Next) bool { return a.Title == b.Title }) {
+			t.Errorf("of %v it is %v, want %v", c.all, got, c.want)
 		}
 	}
 }

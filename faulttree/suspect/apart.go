@@ -36,20 +36,18 @@ func (s Side) named() string {
 	return out
 }
 
-// mostApart is among how many of the likeliest suspects two are looked for.
+// mostApart is among how many of the likeliest suspects two are looked for, unless
+// it tells nothing of these.
 const mostApart = 8
 
 // apart finds the two suspects that a question tells apart best, by the bits it
 // tells about which of the two it is, for what both weigh.
 func (c *chooser) apart(a asked) Apart {
 	groups := c.groups()
-	best, most := [2]int{}, -1.0
-	for i := range groups {
-		for j := range i {
-			if bits := c.bitsBetween(a, groups[j], groups[i]); bits > most+1e-12 {
-				best, most = [2]int{j, i}, bits
-			}
-		}
+	likeliest := groups[:min(len(groups), mostApart)]
+	best, most := c.mostBetween(a, likeliest)
+	if most < 1e-12 && len(groups) > mostApart {
+		best, most = c.mostBetween(a, groups)
 	}
 	if most < 0 { // there is only one
 		return Apart{}
@@ -60,8 +58,21 @@ func (c *chooser) apart(a asked) Apart {
 	return out
 }
 
-// groups is the positions in the sample of the likeliest tasks, the likeliest
-// first.
+// mostBetween is which two of some groups a question tells apart best, and by how
+// many bits; less than 0 where there are no two.
+func (c *chooser) mostBetween(a asked, groups [][]int) (best [2]int, most float64) {
+	most = -1
+	for i := range groups {
+		for j := range i {
+			if bits := c.bitsBetween(a, groups[j], groups[i]); bits > most+1e-12 {
+				best, most = [2]int{j, i}, bits
+			}
+		}
+	}
+	return best, most
+}
+
+// groups is the positions in the sample of each task, the likeliest first.
 func (c *chooser) groups() [][]int {
 	by := map[int][]int{}
 	weight := map[int]float64{}
@@ -76,7 +87,7 @@ func (c *chooser) groups() [][]int {
 	}
 	slices.SortFunc(tasks, func(x, y int) int { return cmp.Or(cmp.Compare(weight[y], weight[x]), cmp.Compare(x, y)) })
 	var out [][]int
-	for _, t := range tasks[:min(len(tasks), mostApart)] {
+	for _, t := range tasks {
 		out = append(out, by[t])
 	}
 	return out
@@ -127,7 +138,11 @@ func (c *chooser) side(group []int) Side {
 	}
 	var out Side
 	for i, f := range faults {
-		out.Title += []string{"", " and "}[min(i, 1)] + c.reasoner.describe(f.Fault, f.Place).Title
+		title := c.reasoner.describe(f.Fault, f.Place).Title
+		if i > 0 {
+			title = " and " + faulttree.InSentence(title)
+		}
+		out.Title += title
 		if !slices.Contains(out.Places, f.Place) {
 			out.Places = append(out.Places, f.Place)
 		}
@@ -159,8 +174,33 @@ func (c *chooser) shows(a asked, one, other []int) (string, string) {
 		return "one thing", "another" // nothing that can be told in figures
 	}
 	mine, theirs := m.About(x.Middle, q), m.About(y.Middle, q)
-	if mine == theirs {
-		return x.Show(q, m), y.Show(q, m)
+	if mine != theirs {
+		return mine, theirs
+	}
+	if mine, theirs = x.Show(q, m), y.Show(q, m); mine == theirs {
+		return c.atTimes(a, one, other, mine)
+	}
+	return mine, theirs
+}
+
+// atTimes words what two groups read of which most read the same: beside that, what
+// one of them reads at times and the other more seldom.
+func (c *chooser) atTimes(a asked, one, other []int, most string) (string, string) {
+	x, wx := c.byCode(a, one)
+	y, wy := c.byCode(a, other)
+	q, m := *a.Quantity, c.reasoner.meter
+	mine, theirs, by := most, most, 0.0
+	for _, k := range slices.Concat(one, other) {
+		code := a.codes[k]
+		more := x[code]/wx - y[code]/wy
+		if shows := m.About(float64(a.column[k]), q); math.Abs(more) > by && shows != most {
+			by, mine, theirs = math.Abs(more), most, most
+			if shows = "at times " + shows; more > 0 {
+				mine = shows
+			} else {
+				theirs = shows
+			}
+		}
 	}
 	return mine, theirs
 }

@@ -29,6 +29,9 @@ type Next struct {
 	Observation  *faulttree.Observation
 	Intervention *faulttree.Intervention
 	System       string
+	// Again: the quantity, or For where there is one, was read already and is read once
+	// more, because too much rests on the one reading.
+	Again bool
 	// For is the quantity for whose sake it is read, where by itself it only comes
 	// before that: pins in volts before ohms. Nil where it is read for its own.
 	For   *faulttree.Quantity
@@ -50,7 +53,12 @@ func (n Next) ID() string {
 
 // Why is the reason in a sentence without its full stop.
 func (n Next) Why() string {
-	if n.For != nil {
+	switch {
+	case n.Again && n.For != nil:
+		return fmt.Sprintf("comes before “%s” once more: %s", n.For.Title, n.carried())
+	case n.Again:
+		return n.carried()
+	case n.For != nil:
 		return fmt.Sprintf("comes before “%s”, which %s", n.For.Title, n.Apart)
 	}
 	return n.Apart.String()
@@ -78,6 +86,8 @@ const (
 //   - while a fault that forbids loads is not unlikely, nothing with loads on, and
 //     nothing live inside;
 //   - no ohms before the pins were read in volts, nor where they were not dead;
+//   - nothing that was read, but for what one reading alone carries, which is offered
+//     once more; never one that may have reached a danger limit;
 //   - nothing on the vehicle read to the spike before that was tried, nothing live
 //     before the metal that is touched on the way.
 //
@@ -158,13 +168,16 @@ func (c *chooser) choose(ctx context.Context) ([]asking.Candidate, error) {
 		c.look.Cases = append(c.look.Cases, one)
 	}
 	ranked, err := c.look.Rank(ctx)
-	if err != nil || slices.ContainsFunc(ranked, func(k asking.Candidate) bool { return c.asked[k.Ask].Observation == nil }) {
-		return ranked, err
+	if err == nil && !slices.ContainsFunc(ranked, func(k asking.Candidate) bool { return c.asked[k.Ask].Observation == nil }) {
+		for i := range c.look.Questions { // no dead test tells anything; what is only looked at holds nothing up
+			c.look.Questions[i].Rank = 0
+		}
+		ranked, err = c.look.Rank(ctx)
 	}
-	for i := range c.look.Questions { // no dead test tells anything; what is only looked at holds nothing up
-		c.look.Questions[i].Rank = 0
+	if err != nil {
+		return nil, err
 	}
-	return c.look.Rank(ctx)
+	return c.forRepeats(ctx, ranked)
 }
 
 // resample takes cases of the system by their shares, in equal steps through all.
@@ -217,7 +230,7 @@ func (c *chooser) state() {
 func (c *chooser) next(k asking.Candidate) Next {
 	n := c.asked[k.Ask].Next
 	n.System, n.Bits, n.Cost = c.pool.systems[c.system], k.Bits, k.Cost
-	n.Apart = c.apart(c.asked[k.For])
+	n.Apart, n.Again = c.apart(c.asked[k.For]), c.asked[k.For].Again
 	if k.For != k.Ask {
 		n.For = c.asked[k.For].Quantity
 	}

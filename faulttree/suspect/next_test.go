@@ -357,7 +357,7 @@ func TestObservationsAndInterventions(t *testing.T) {
 	if got[0].Observation == nil || got[1].Intervention == nil {
 		t.Fatalf("proposed is %+v", got)
 	}
-	if why := got[0].Why(); !strings.Contains(why, ": some bright, some dim against as ever") {
+	if why := got[0].Why(); !strings.Contains(why, ": “some bright, some dim” against “as ever”") {
 		t.Errorf("why: %s", why)
 	}
 	if why := got[1].Why(); why != "tells “a” (cord) from “b” (vehicle): gone against still there" {

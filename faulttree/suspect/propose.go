@@ -25,6 +25,9 @@ func (c *chooser) propose(ctx context.Context) error {
 			return err
 		}
 	}
+	if err := c.repeats(ctx); err != nil {
+		return err
+	}
 	for i := range c.rules.forest.Observations {
 		if err := c.observation(ctx, &c.rules.forest.Observations[i]); err != nil {
 			return err
@@ -58,7 +61,20 @@ func (c *chooser) quantity(ctx context.Context, id string) error {
 	if !ok {
 		return nil
 	}
-	question := asking.Question{Cost: c.price(q.Exposure, q.Effort), Stops: stops, AfterStop: c.rules.afterStop(q)}
+	question, ok, err := c.gated(ctx, q)
+	if err != nil || !ok {
+		return err
+	}
+	question.Stops = stops
+	c.questions[id] = len(c.asked)
+	c.asked, c.look.Questions = append(c.asked, a), append(c.look.Questions, question)
+	return nil
+}
+
+// gated is the question of a quantity, behind those of its gates, for which it makes
+// questions too; false where one of them may not be proposed.
+func (c *chooser) gated(ctx context.Context, q faulttree.Quantity) (question asking.Question, ok bool, err error) {
+	question = asking.Question{Cost: c.price(q.Exposure, q.Effort), AfterStop: c.rules.afterStop(q)}
 	if touchesLive(q) {
 		question.Rank = 1
 	}
@@ -67,20 +83,18 @@ func (c *chooser) quantity(ctx context.Context, id string) error {
 		case passed:
 			continue
 		case !open:
-			return nil
+			return question, false, nil
 		}
 		if err := c.quantity(ctx, g.id); err != nil {
-			return err
+			return question, false, err
 		}
 		before := c.questions[g.id]
 		if before < 0 {
-			return nil
+			return question, false, nil
 		}
 		question.After = append(question.After, before)
 	}
-	c.questions[id] = len(c.asked)
-	c.asked, c.look.Questions = append(c.asked, a), append(c.look.Questions, question)
-	return nil
+	return question, true, nil
 }
 
 // known reports whether a quantity was read in this round, or was tried in vain.
@@ -140,7 +154,7 @@ func (c *chooser) observation(ctx context.Context, o *faulttree.Observation) err
 		if err != nil {
 			return err
 		}
-		chances, a.words = append(chances, column), append(a.words, s.Text)
+		chances, a.words = append(chances, column), append(a.words, "“"+faulttree.InSentence(s.Text)+"”")
 	}
 	c.guess(a, chances, asking.Question{Cost: c.price(faulttree.Unexposed, 1), AfterStop: true})
 	return nil

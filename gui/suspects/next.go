@@ -34,7 +34,7 @@ func (s *sheet) showNext(found fits.Found) {
 		return
 	}
 	list := look.Stack(look.GapBlock, heading)
-	shown := found.Next[:min(len(found.Next), mostNext)]
+	shown := view.FirstNext(found.Next, mostNext)
 	chosen := 0
 	for i, n := range shown {
 		if a.open == nextName(n) {
