@@ -1,0 +1,93 @@
+package class
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"faultwright/faulttree/practice"
+)
+
+// AttemptFile is what a learner hands in: one file with all attempts at an
+// assignment. The name is the only thing in it that is personal.
+type AttemptFile struct {
+	Learner    string             `json:"learner"`    // as it was typed
+	Assignment string             `json:"assignment"` // id
+	Handbook   string             `json:"handbook"`   // fingerprint of the one that was used
+	Saved      time.Time          `json:"saved"`      // by the clock of the learner's computer
+	Attempts   []practice.Attempt `json:"attempts"`
+}
+
+const attemptEntry = "attempt.json"
+
+// mostFileActs is how many acts the attempts of one file may have together.
+const mostFileActs = 20_000
+
+// Bytes is the attempts as a file. Times are written without the place that a time
+// zone would tell.
+func (f AttemptFile) Bytes() ([]byte, error) {
+	if err := f.check(); err != nil {
+		return nil, err
+	}
+	f.Saved = f.Saved.UTC().Truncate(time.Second)
+	f.Attempts = append([]practice.Attempt(nil), f.Attempts...)
+	for i := range f.Attempts {
+		f.Attempts[i].Started = f.Attempts[i].Started.UTC()
+	}
+	text, err := encode(struct {
+		head
+		AttemptFile
+	}{head{attemptFormat, ours}, f})
+	if err != nil {
+		return nil, err
+	}
+	return pack([]entry{{attemptEntry, text}}, f.Saved)
+}
+
+// check reports what is wrong with the file as it stands, whatever its assignment
+// says.
+func (f AttemptFile) check() error {
+	acts := 0
+	for _, a := range f.Attempts {
+		acts += len(a.Acts)
+	}
+	switch {
+	case strings.TrimSpace(plain(f.Learner)) == "":
+		return fmt.Errorf("the attempt has no name of a learner")
+	case len(f.Learner) > mostName:
+		return fmt.Errorf("the name of the learner has %d bytes; at most %d are taken", len(f.Learner), mostName)
+	case !isID(f.Assignment):
+		return fmt.Errorf("the attempt does not say its assignment")
+	case len(f.Attempts) > MostTasks:
+		return fmt.Errorf("there are attempts at %d scenarios; at most %d are read", len(f.Attempts), MostTasks)
+	case acts > mostFileActs:
+		return fmt.Errorf("the attempts have %d acts; at most %d are read", acts, mostFileActs)
+	}
+	return nil
+}
+
+// ReadAttempts reads what [AttemptFile.Bytes] writes. Nothing in it is verified yet.
+func ReadAttempts(r io.Reader) (*AttemptFile, error) {
+	files, err := read(r)
+	if err != nil {
+		return nil, err
+	}
+	return attemptsOf(files)
+}
+
+func attemptsOf(files map[string][]byte) (*AttemptFile, error) {
+	text, ok := files[attemptEntry]
+	if !ok {
+		return nil, fmt.Errorf("this is no attempt: the ZIP file has no entry %s", attemptEntry)
+	}
+	f := &AttemptFile{}
+	if err := decode(text, attemptFormat, "attempt", f); err != nil {
+		return nil, err
+	}
+	if err := f.check(); err != nil {
+		return nil, err
+	}
+	f.Learner = plain(f.Learner)
+	return f, nil
+}

@@ -1,0 +1,139 @@
+package class
+
+import (
+	"bytes"
+	"context"
+	"testing"
+	"testing/fstest"
+	"time"
+
+	"faultwright/content"
+	"faultwright/content/load"
+	"faultwright/faulttree"
+	"faultwright/faulttree/practice"
+)
+
+var shipped = load.Shipped()
+
+// noon is when everything here happens.
+var noon = time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC)
+
+// assigned is an assignment of shipped scenarios.
+func assigned(t testing.TB, own bool, ids ...string) *Assignment {
+	t.Helper()
+	var all []*content.Scenario
+	for _, id := range ids {
+		s := shipped.Scenarios[id]
+		if s == nil {
+			t.Fatalf("there is no scenario %s", id)
+		}
+		all = append(all, s)
+	}
+	a, err := NewAssignment(shipped, Assignment{Title: "Grounds", Made: noon, Due: "2026-12-04", Role: faulttree.Qualified}, all, own)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// play is an attempt at a task of an assignment: acts done one after another, as far
+// as they can be, pace apart.
+func play(t testing.TB, a *Assignment, task int, learner string, pace time.Duration, acts ...practice.Act) practice.Attempt {
+	t.Helper()
+	s := shipped.Scenarios[a.Tasks[task].Scenario]
+	seed := a.Seed(task, learner)
+	c, err := vehicleOf(shipped, s, seed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, err := c.Begin(faulttree.DefaultMeter())
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := practice.Attempt{Case: s.ID, Seed: seed, Level: a.Level, Role: a.Role, Meter: faulttree.DefaultMeter(), Started: noon}
+	for i, act := range acts {
+		act.At, act.Asked = pace*time.Duration(i+1), true
+		done, err := v.Do(act)
+		if err != nil {
+			t.Fatal(s.ID, act, err)
+		}
+		out = out.With(done...)
+	}
+	return out.Conclude(practice.Conclusion{Faults: []string{c.Truth()[0]}, At: pace * time.Duration(len(acts)+1)})
+}
+
+// usual is acts that can be done before most vehicles.
+func usual() []practice.Act {
+	return []practice.Act{
+		{Kind: practice.Prove}, {Kind: practice.Read, Red: "body", Black: "earth"}, {Kind: practice.Read, Red: "panel.l1", Black: "panel.n"},
+		{Kind: practice.Read, Red: "panel.n", Black: "panel.g"}, {Kind: practice.Read, Red: "outlet.n", Black: "outlet.g"},
+	}
+}
+
+// handedIn is what a learner hands in for all tasks.
+func handedIn(t testing.TB, a *Assignment, learner string, pace time.Duration) AttemptFile {
+	t.Helper()
+	f := AttemptFile{Learner: learner, Assignment: a.ID, Handbook: shipped.Fingerprint(), Saved: noon.Add(time.Hour)}
+	for task := range a.Tasks {
+		f.Attempts = append(f.Attempts, play(t, a, task, learner, pace, usual()...))
+	}
+	return f
+}
+
+// written is the bytes of a file.
+func written(t testing.TB, f interface{ Bytes() ([]byte, error) }) []byte {
+	t.Helper()
+	raw, err := f.Bytes()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return raw
+}
+
+// folderOf is a folder with an assignment and some files.
+func folderOf(t testing.TB, a *Assignment, files map[string][]byte) fstest.MapFS {
+	t.Helper()
+	out := fstest.MapFS{"handed-out.zip": {Data: written(t, a)}}
+	for name, raw := range files {
+		out[name] = &fstest.MapFile{Data: raw}
+	}
+	return out
+}
+
+// collected is the class of a folder.
+func collected(t testing.TB, folder fstest.MapFS, o Options) *Class {
+	t.Helper()
+	c, err := Collect(context.Background(), shipped, folder, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// archiveOf is a ZIP with entries as they are given.
+func archiveOf(t testing.TB, entries ...entry) []byte {
+	t.Helper()
+	raw, err := pack(entries, noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return raw
+}
+
+// changed is a file with text of its JSON replaced, once.
+func changed(t testing.TB, raw []byte, name, from, to string) []byte {
+	t.Helper()
+	files, err := unpack(raw)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Contains(files[name], []byte(from)) {
+		t.Fatalf("%s does not say %s:\n%s", name, from, files[name])
+	}
+	files[name] = bytes.Replace(files[name], []byte(from), []byte(to), 1)
+	var entries []entry
+	for _, n := range names(files) {
+		entries = append(entries, entry{n, files[n]})
+	}
+	return archiveOf(t, entries...)
+}

@@ -1,0 +1,139 @@
+package class
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"faultwright/content"
+	"faultwright/faulttree/practice"
+)
+
+// Learner is who handed in a file.
+type Learner struct {
+	Name    string
+	File    string
+	Saved   time.Time
+	Late    bool       // saved after the day it was due, by the clock of the learner's computer
+	Tries   []*Checked // by task; nil where no attempt was handed in
+	Remarks []string   // on the file as a whole, sentences
+}
+
+// Checked is an attempt, verified.
+type Checked struct {
+	Attempt practice.Attempt // with every reading as it was worked out again
+	Case    practice.Case    // the vehicle that was given out under this name
+	// Edited says what first does not follow from it, a sentence; "" where all does.
+	// What does not follow is not marked.
+	Edited string
+	Copied []string // what is the same as in somebody else's file, sentences
+	Marks  *Marks   // nil where it was edited, or nothing was marked
+}
+
+// verifier takes attempt files into a class.
+type verifier struct {
+	lib   *content.Library
+	class *Class
+	mark  Marker
+	acts  int // so far
+}
+
+// take verifies a file and takes it into the class, or tells why not. The error is
+// that of ctx, or of the marking.
+func (v *verifier) take(ctx context.Context, name string, f *AttemptFile) error {
+	a := v.class.Assignment
+	if f.Assignment != a.ID {
+		v.class.Told = append(v.class.Told, Told{name, fmt.Sprintf("this is an attempt at another assignment, by %s", f.Learner)})
+		return nil
+	}
+	for _, one := range f.Attempts {
+		v.acts += len(one.Acts)
+	}
+	if v.acts > mostClassActs {
+		v.class.Told = append(v.class.Told, Told{name, fmt.Sprintf("the attempts before it and this one have more than %d acts; it is not verified", mostClassActs)})
+		return nil
+	}
+	l := &Learner{Name: f.Learner, File: name, Saved: f.Saved, Late: a.Due.Over(f.Saved), Tries: make([]*Checked, len(a.Tasks))}
+	for _, one := range f.Attempts {
+		task, ok := a.Task(one.Case)
+		switch {
+		case !ok:
+			l.Remarks = append(l.Remarks, fmt.Sprintf("There is an attempt at %q, which the assignment does not have.", plain(one.Case)))
+		case l.Tries[task] != nil:
+			l.Remarks = append(l.Remarks, fmt.Sprintf("There are two attempts at %q; the first counts.", one.Case))
+		default:
+			checked, err := v.check(ctx, task, f.Learner, one)
+			if err != nil {
+				return err
+			}
+			l.Tries[task] = checked
+		}
+	}
+	if f.Handbook != v.lib.Fingerprint() {
+		l.Remarks = append(l.Remarks, "It was made with another handbook than this one, so that a reading may not follow although nobody changed it.")
+	}
+	v.enrol(l)
+	return nil
+}
+
+// check verifies one attempt at a task, and has it marked.
+func (v *verifier) check(ctx context.Context, task int, learner string, a practice.Attempt) (*Checked, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	asg, s := v.class.Assignment, v.class.Scenarios[task]
+	seed := asg.Seed(task, learner)
+	c, err := vehicleOf(v.lib, s, seed)
+	if err != nil {
+		return nil, fmt.Errorf("the vehicle of %s cannot be made: %w", s.ID, err)
+	}
+	out := &Checked{Attempt: a, Case: c}
+	done, differs, err := c.Verify(a)
+	switch {
+	case err != nil:
+		out.Edited = fmt.Sprintf("It cannot be verified: %v.", err)
+		return out, nil
+	case a.Seed != seed:
+		out.Edited = fmt.Sprintf("It says variant %d of the vehicle; under this name variant %d was given out.", a.Seed, seed)
+	case a.Level != asg.Level || a.Role != asg.Role:
+		out.Edited = fmt.Sprintf("It says level %s and role %s; the assignment is for %s and %s.", a.Level, a.Role, asg.Level, asg.Role)
+	case len(a.Hints) > 0 && !asg.Open.Hints:
+		out.Edited = "It has hints, which the assignment does not give."
+	}
+	out.Attempt = done
+	if differs != nil {
+		out.Edited = join(out.Edited, fmt.Sprintf("The first line that does not follow is act %d. It says “%s”; worked out again: %s.", practice.Number(differs.Act), plain(differs.Said), strings.TrimSuffix(plain(differs.Computed), ".")))
+	}
+	if out.Edited != "" || v.mark == nil {
+		return out, nil
+	}
+	out.Marks, err = v.mark.Mark(ctx, s, c, done)
+	return out, err
+}
+
+// enrol puts a learner into the class. Of two files under one name the one that was
+// saved last counts.
+func (v *verifier) enrol(l *Learner) {
+	for i, o := range v.class.Learners {
+		if nameKey(o.Name) != nameKey(l.Name) {
+			continue
+		}
+		if l.Saved.After(o.Saved) {
+			o, l = l, o
+		}
+		o.Remarks = append(o.Remarks, fmt.Sprintf("There is another file under this name, %s; the one that was saved last counts.", l.File))
+		v.class.Told = append(v.class.Told, Told{l.File, fmt.Sprintf("there is a file of %s that was saved later, %s", o.Name, o.File)})
+		v.class.Learners[i] = o
+		return
+	}
+	v.class.Learners = append(v.class.Learners, l)
+}
+
+// join puts sentences one behind the other.
+func join(a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + " " + b
+}
