@@ -19,7 +19,7 @@ _faultwright_cli() {
       case $command in
         walk) words="--role --from --fact --readings --json --resume --retest --no-record --site --vehicle --note --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
         check) [[ $current != -* ]] && { COMPREPLY=($(compgen -f -- "$current")); return; }; words="--json --deep --walks --help" ;;
-        suspects) words="--fact --readings --seen --tried --complaint --at --state --unit --role --json --content --help" ;;
+        suspects) words="--fact --readings --seen --tried --complaint --at --state --unit --role --tool --json --content --help" ;;
         search) words="--kind --limit --json --content --help" ;;
         show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
         measure) words="$(faultwright-cli names all 2>/dev/null) --fault --load --set --meter --json --netlist --content --help" ;;

@@ -20,6 +20,7 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l complai
 complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l at -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l state -x -a 'nothing-plugged-in plugged-in loads-on plug-pulled main-off at-rest'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l unit -x -a 'V ohms A'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l tool -x -a 'clamp dc-clamp low-impedance'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l kind -x -a 'tree fault card caution step finding source'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l limit -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l fault -x

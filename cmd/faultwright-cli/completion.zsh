@@ -24,7 +24,8 @@ _faultwright_cli() {
     suspects) _arguments '*--fact[known without a meter]:name=choice:' '--readings[file of readings]:file:_files' '*--seen[seen or felt]:observation=choice:' \
       '*--tried[tried, and what came of it]:intervention=gone or still:' '--complaint[that brought you]:walk:($(faultwright-cli names trees 2>/dev/null))' \
       '--at[where a list was read]:place:' '--state[how the vehicle stood]:state:(nothing-plugged-in plugged-in loads-on plug-pulled main-off at-rest)' \
-      '--unit[what was measured]:unit:(V ohms A)' '--role[who reads]:role:(owner qualified)' '--json[print JSON]' '*:quantity=reading:' ;;
+      '--unit[what was measured]:unit:(V ohms A)' '*--tool[at hand beside a multimeter]:tool:(clamp dc-clamp low-impedance)' \
+      '--role[who reads]:role:(owner qualified)' '--json[print JSON]' '*:quantity=reading:' ;;
     show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' ;;
     measure) _arguments '*--fault[a fault in force]:fault:' '*--load[watts of a leg]:leg:' '*--set[another value]:part:' \
       '--meter[input]:meter:(standard lowz)' '--json[print JSON]' '--netlist[print SPICE]' '2:rig:' '*:quantity:' ;;

@@ -25,6 +25,7 @@ type suspectsCommand struct {
 	State     string            `placeholder:"STATE" help:"How the vehicle stood for them: nothing-plugged-in, plugged-in, loads-on, plug-pulled, main-off or at-rest."`
 	Unit      string            `placeholder:"UNIT" help:"What was measured where they do not say it: V, ohms or A."`
 	Role      string            `enum:"owner,qualified" default:"owner" help:"Who reads next: owner, or qualified to work inside energised enclosures."`
+	Tool      []string          `placeholder:"TOOL" help:"What is at hand beside a multimeter: clamp, dc-clamp or low-impedance; may be given several times."`
 	JSON      bool              `name:"json" help:"Print what fits as JSON."`
 }
 
@@ -47,9 +48,13 @@ func (c suspectsCommand) Run(p *program) error {
 	if !c.JSON { // before the vehicles are worked out
 		g.alarms(alarms)
 	}
+	tools, unheard := suspect.ToolsOf(c.Tool)
+	if err == nil && unheard != "" {
+		err = unknown("tool", unheard, suspect.ToolIDs())
+	}
+	role, _ := faulttree.ParseRole(c.Role)
 	if err == nil {
-		role, _ := faulttree.ParseRole(c.Role)
-		err = out.workOut(p.ctx, p.reasoning(lib, m), role)
+		err = out.workOut(p.ctx, p.reasoning(lib, m), role, tools)
 	}
 	if err != nil {
 		if c.JSON { // there is no JSON to say it
@@ -80,13 +85,13 @@ type fitting struct {
 	next    []view.Next
 }
 
-// workOut finds what fits, and what a reader of a role who has every tool should
+// workOut finds what fits, and what a reader of a role who has some tools should
 // find out next.
-func (f *fitting) workOut(ctx context.Context, r *scenes.Reasoning, role faulttree.Role) error {
+func (f *fitting) workOut(ctx context.Context, r *scenes.Reasoning, role faulttree.Role, tools suspect.Tools) error {
 	var err error
 	if f.belief, err = r.Belief(ctx, f.account); err == nil {
 		f.implied, f.words = r.Implied(f.account), r.Worded(f.account, f.belief)
-		f.next, err = r.Next(ctx, f.account, f.belief, role, suspect.Clamp|suspect.LowImpedance)
+		f.next, err = r.Next(ctx, f.account, f.belief, role, tools)
 	}
 	if errors.Is(err, drawn.ErrNoRig) {
 		return bad("no vehicle of this handbook is as the facts say; change or leave off a --fact, or one in facts: of the file")

@@ -23,6 +23,20 @@ type Next struct {
 	Of      suspect.Next
 }
 
+// ToolsHeading stands above what a reader has beside a multimeter.
+const ToolsHeading = "At hand beside a multimeter"
+
+// ToolTitles names tools, each as the part of a sentence.
+func ToolTitles(has suspect.Tools) []string {
+	var out []string
+	for _, t := range suspect.AllTools() {
+		if has&t.Is != 0 {
+			out = append(out, faulttree.InSentence(t.Title))
+		}
+	}
+	return out
+}
+
 // OnceMore stands behind the title of a reading that was taken already.
 const OnceMore = ", once more"
 

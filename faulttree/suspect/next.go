@@ -19,7 +19,7 @@ type Reader struct {
 
 // has reports whether facts and tools let a reader read q.
 func (r Reader) has(q faulttree.Quantity) bool {
-	return !q.Needs.Unmet(r.Known) && needed(q)&^r.Tools == 0
+	return !q.Needs.Unmet(r.Known) && r.Tools.read(q)
 }
 
 // Next is one thing worth finding out next: a reading, something to look at, or

@@ -337,6 +337,12 @@ func TestToolsFactsAndWhatIsRead(t *testing.T) {
 	with := fact("30a")
 	with.Tools = Clamp | LowImpedance
 	wantNext(t, nexts(t, p, f, faulttree.Owner, with), clamp.ID, plain, lowz)
+	with.Tools = ClampDC // reads alternating current too
+	wantNext(t, nexts(t, p, f, faulttree.Owner, with), clamp.ID, plain)
+	f.Quantities[clamp.ID] = faulttree.Quantity{ID: "amp:panel.n", Unit: faulttree.AmpsDC, Red: "panel.n", Exposure: faulttree.AtSupply}
+	wantNext(t, nexts(t, p, f, faulttree.Owner, with), clamp.ID, plain)
+	with.Tools = Clamp
+	wantNext(t, nexts(t, p, f, faulttree.Owner, with), plain)
 	with.Tools = LowImpedance
 	wantNext(t, nexts(t, p, f, faulttree.Owner, with, read(t, plain, "90 V")), lowz)
 }

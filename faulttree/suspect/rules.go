@@ -173,24 +173,3 @@ func (r *Rules) stops(q faulttree.Quantity, reading faulttree.Reading, m faulttr
 func (r *Rules) afterStop(q faulttree.Quantity) bool {
 	return q.AllowedAfterStop() && (r.role == faulttree.Qualified || !touchesLive(q))
 }
-
-// Tools is what a reader has beside an ordinary meter.
-type Tools uint8
-
-// The tools that quantities need.
-const (
-	Clamp        Tools = 1 << iota // for currents
-	LowImpedance                   // a meter that loads what it reads
-)
-
-// needed is the tools that q is read with.
-func needed(q faulttree.Quantity) Tools {
-	var t Tools
-	if q.Unit == faulttree.AmpsAC || q.Unit == faulttree.AmpsDC {
-		t |= Clamp
-	}
-	if q.Has(faulttree.LowZ) {
-		t |= LowImpedance
-	}
-	return t
-}

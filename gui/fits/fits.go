@@ -47,10 +47,11 @@ type basis struct {
 	book    *content.Library
 	meter   faulttree.Meter
 	role    faulttree.Role
+	tools   suspect.Tools
 }
 
 func (b basis) same(o basis) bool {
-	return b.book == o.book && b.meter == o.meter && b.role == o.role && b.account.Same(o.account)
+	return b.book == o.book && b.meter == o.meter && b.role == o.role && b.tools == o.tools && b.account.Same(o.account)
 }
 
 // New makes work of a name of its own. Changed is called whenever something was
@@ -61,7 +62,7 @@ func New(w *frame.Frame, s *session.Session, name string, changed func()) *Work 
 
 func (w *Work) basis(a view.Account) basis {
 	s := w.session.Settings()
-	return basis{a, w.session.Book(), s.Meter, s.Role}
+	return basis{a, w.session.Book(), s.Meter, s.Role, s.Tools}
 }
 
 // Of is what was found last, if anything, and whether that is of this account, as the
@@ -138,7 +139,7 @@ func (w *Work) findNext(of basis, b *suspect.Belief) {
 				return found{nil, err}
 			}
 		}
-		next, err := reasoning.Next(ctx, of.account, b, of.role, suspect.Clamp|suspect.LowImpedance)
+		next, err := reasoning.Next(ctx, of.account, b, of.role, of.tools)
 		return found{next, err}
 	}, func(n found) {
 		w.found.Next, w.found.NextErr, w.found.NextDone = n.next, n.err, true

@@ -12,6 +12,7 @@ import (
 	"faultwright/content/figure"
 	"faultwright/content/plainfile"
 	"faultwright/faulttree"
+	"faultwright/faulttree/suspect"
 )
 
 // Settings are the reader's own: who they are, with which meter, and how the
@@ -20,9 +21,10 @@ type Settings struct {
 	Welcomed bool // the live-work caution has been read and the role chosen
 	Role     faulttree.Role
 	Meter    faulttree.Meter
-	Face     figure.Face // of the vehicle's plug, for pictures of trees about either
-	Colours  string      // name of a set of colours; "" is as the desktop says
-	TextSize float32     // 1 is normal
+	Tools    suspect.Tools // beside the meter
+	Face     figure.Face   // of the vehicle's plug, for pictures of trees about either
+	Colours  string        // name of a set of colours; "" is as the desktop says
+	TextSize float32       // 1 is normal
 }
 
 // TextSizes are the steps of the text-size setting.
@@ -41,6 +43,7 @@ type settingsFile struct {
 	Colours  string       `json:"colours"`
 	TextSize float32      `json:"text_size"`
 	Meter    meterSetting `json:"meter"`
+	Tools    []string     `json:"tools"`
 }
 
 type meterSetting struct {
@@ -103,6 +106,7 @@ func decodeSettings(text []byte) (Settings, error) {
 	if m, err := f.Meter.meter(); err == nil {
 		s.Meter = m
 	}
+	s.Tools, _ = suspect.ToolsOf(f.Tools)
 	return s, nil
 }
 
@@ -128,7 +132,7 @@ func settingOf(m faulttree.Meter) meterSetting {
 
 func encodeSettings(s Settings) ([]byte, error) {
 	return json.MarshalIndent(settingsFile{
-		Welcomed: s.Welcomed, Role: s.Role.String(), Face: s.Face.String(), Colours: s.Colours, TextSize: s.TextSize, Meter: settingOf(s.Meter),
+		Welcomed: s.Welcomed, Role: s.Role.String(), Face: s.Face.String(), Colours: s.Colours, TextSize: s.TextSize, Meter: settingOf(s.Meter), Tools: s.Tools.IDs(),
 	}, "", "  ")
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"faultwright/content/figure"
 	"faultwright/faulttree"
+	"faultwright/faulttree/suspect"
 )
 
 func TestSettingsComeBackAsWritten(t *testing.T) {
@@ -16,6 +17,7 @@ func TestSettingsComeBackAsWritten(t *testing.T) {
 	want := Settings{
 		Face:     figure.FaceTT30,
 		Welcomed: true, Role: faulttree.Qualified, Colours: "high-contrast", TextSize: 1.5,
+		Tools: suspect.ClampDC | suspect.LowImpedance,
 		Meter: faulttree.Meter{Name: "mine", FullScale: 20000, ACVolts: faulttree.Accuracy{Percent: faulttree.One / 2, Counts: 10}},
 	}
 	if err := WriteSettings(path, want); err != nil {
@@ -35,7 +37,7 @@ func TestSettingsComeBackAsWritten(t *testing.T) {
 
 func TestSettingsOfAFirstStart(t *testing.T) {
 	s, err := ReadSettings(filepath.Join(t.TempDir(), "none.json"))
-	if err != nil || s.Welcomed || s.Role != faulttree.Owner || s.Meter != faulttree.DefaultMeter() {
+	if err != nil || s.Welcomed || s.Tools != 0 || s.Role != faulttree.Owner || s.Meter != faulttree.DefaultMeter() {
 		t.Errorf("%+v, %v", s, err)
 	}
 }
@@ -51,11 +53,11 @@ func TestSettingsThatCannotBeRead(t *testing.T) {
 	if err == nil || s.Welcomed || s.Role != faulttree.Owner {
 		t.Errorf("%+v, %v", s, err)
 	}
-	s, err = decodeSettings([]byte(`{"welcomed":true,"role":"wizard","text_size":90,"meter":{"counts":-5}}`))
+	s, err = decodeSettings([]byte(`{"welcomed":true,"role":"wizard","text_size":90,"tools":["hammer"],"meter":{"counts":-5}}`))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if s.Welcomed || s.TextSize != 1 || s.Meter != faulttree.DefaultMeter() {
+	if s.Welcomed || s.TextSize != 1 || s.Tools != 0 || s.Meter != faulttree.DefaultMeter() {
 		t.Errorf("senseless values were taken: %+v", s)
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"faultwright/content/figure"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/suspect"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/parts"
@@ -113,6 +114,9 @@ func (a *Area) page(at place.Location) frame.Page {
 		look.NewSoft("Now "+percent+". Ctrl and plus or minus do the same on every page.")))
 
 	body = append(body, a.meterForm(at))
+	tools := parts.Tools(a.session.Settings().Tools, func(has suspect.Tools) { a.set(func(s *session.Settings) { s.Tools = has }) })
+	body = append(body, look.Stack(8, look.NewCaption(view.ToolsHeading), tools,
+		look.NewSoft("A multimeter is taken for granted. What needs more is proposed as the next reading only where it is at hand.")))
 	body = append(body, look.Stack(8, look.NewCaption("Keys"), look.NewText(
 		"1 to 9 choose an answer. Enter or Space press the button with the ring. Tab goes to the next thing. Esc or Alt and ← go back, Alt and → forward. "+
 			"Ctrl and F, or /, search. Ctrl and C copies the page where nothing is selected.")))

@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/suspect"
 	"faultwright/gui/frame"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
@@ -71,5 +72,19 @@ func TestTextSizes(t *testing.T) {
 	r.Shortcut(fyne.Key0, fyne.KeyModifierControl)
 	if size := s.Settings().TextSize; size != 1 {
 		t.Errorf("the usual is %v", size)
+	}
+}
+
+// What is at hand beside a multimeter is kept with the settings.
+func TestToolsAtHand(t *testing.T) {
+	s, err := session.New(session.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, r := frametest.Open(t, frametest.Wide, frame.Options{}, place.Settings(), func(f *frame.Frame) { f.Add(New(f, s).Pages("")) })
+	r.Check("A low-impedance setting (LoZ) on the meter", true)
+	r.Check("A clamp meter for alternating current", true)
+	if has := s.Settings().Tools; has != suspect.LowImpedance|suspect.Clamp {
+		t.Errorf("what is kept is %v", has.IDs())
 	}
 }

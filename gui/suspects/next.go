@@ -17,9 +17,38 @@ import (
 // mostNext is how many things to find out next are shown.
 const mostNext = 4
 
-// showNext shows what to find out next: the best in full, the others as lines that
-// open.
+// showNext shows what to find out next, and with which tools.
 func (s *sheet) showNext(found fits.Found) {
+	s.listNext(found)
+	s.next.Add(s.a.tools())
+}
+
+// openTools is under which name the tools are folded.
+const openTools = "tools"
+
+// tools says which tools the reader has, and lets him say it.
+func (a *Area) tools() fyne.CanvasObject {
+	has := a.session.Settings().Tools
+	known := "nothing"
+	if titles := view.ToolTitles(has); len(titles) > 0 {
+		known = strings.Join(titles, ", ")
+	}
+	link := look.NewLink(view.ToolsHeading+": "+known, func() { a.unfold(openTools) })
+	if a.open != openTools {
+		return link
+	}
+	return look.Stack(8, link, parts.Tools(has, func(has suspect.Tools) {
+		if err := a.session.Set(func(s *session.Settings) { s.Tools = has }); err != nil {
+			a.window.Say(err.Error())
+		}
+		a.reason()
+		a.window.Render()
+	}))
+}
+
+// listNext lists what to find out next: the best in full, the others as lines that
+// open.
+func (s *sheet) listNext(found fits.Found) {
 	a := s.a
 	heading := look.NewCaption("Worth finding out next")
 	switch {

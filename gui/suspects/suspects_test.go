@@ -14,6 +14,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/suspect"
 	"faultwright/gui/frame"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
@@ -384,4 +385,18 @@ func TestSuspectLeadsToWhy(t *testing.T) {
 	if at := w.Here().Top(); at != place.Why("open-neutral", "cord", place.Told) {
 		t.Errorf("it leads to %+v", at)
 	}
+}
+
+// Which tools are at hand is said once, here or with the settings, and kept.
+func TestToolsAtHand(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.Answer(neutral)
+	w.Press("At hand beside a multimeter: nothing")
+	w.Check("A clamp meter that reads direct current too", true)
+	w.Want("At hand beside a multimeter: a clamp meter that reads direct current too", "MOST LIKELY")
+	if has := w.session.Settings().Tools; has != suspect.ClampDC {
+		t.Errorf("what is kept is %v", has.IDs())
+	}
+	w.Check("A clamp meter that reads direct current too", false)
+	w.Want("At hand beside a multimeter: nothing")
 }
