@@ -129,7 +129,13 @@ func (p onelinePen) loadWords(u olUpright, middle Point, open bool) {
 	a, okA := p.s.Volts[u.part.A]
 	b, okB := p.s.Volts[u.part.B]
 	if okA && okB {
-		p.bold(at.Add(0, 15), Start, 12, Ink, rig.FormatVolts(a-b, p.s.Direct))
+		t := Text{At: at.Add(0, 15), Value: rig.FormatVolts(a-b, p.s.Direct), Size: 12, Bold: true, Ink: Ink}
+		if p.s.Danger[u.part.A] && p.s.Danger[u.part.B] { // its own voltage is one
+			box := t.Bounds()
+			p.shape(DangerFill, None, 0, rounded(box.Left-3, box.Top-3, box.Right+1, box.Bottom+1, 4)...)
+			t.Ink = OnDanger
+		}
+		p.add(t)
 	} else {
 		p.bold(at.Add(0, 15), Start, 12, Ink, "—")
 	}

@@ -77,6 +77,10 @@ func (v *Learner) Inside() bool { return v.within }
 // appliances are out.
 func (v *Learner) Tried(id string) bool { return slices.Contains(v.tried, id) }
 
+// FuseBlown reports whether the fuse of the meter's ampere jack has blown; see
+// [ChangeFuse].
+func (v *Learner) FuseBlown() bool { return v.meter.FuseBlown }
+
 // State is what is plugged, switched and turned on.
 func (v *Learner) State() bench.State { return v.vehicle.State() }
 

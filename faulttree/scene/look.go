@@ -1,11 +1,10 @@
 package scene
 
 import (
-	"fmt"
 	"math/cmplx"
+	"slices"
 	"strings"
 
-	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 )
@@ -22,7 +21,7 @@ type View struct {
 	Points  []Row           // every test point to [Scene.Reference]
 	Parts   []Row           // every current
 	Opened  string          // a sentence on what has tripped, "" for nothing
-	Warning string          // a sentence where the body can hurt, "" otherwise
+	Warning string          // a sentence for each voltage that can hurt, the highest first; "" for none
 	Danger  map[string]bool // nodes whose voltage can hurt
 	Display Display         // the meter
 }
@@ -47,6 +46,11 @@ func (s *Scene) Look() (View, error) {
 	}
 	v := View{Volts: pic.Volts, Amps: pic.Amps, Tripped: pic.Tripped, Values: s.values(), State: s.State(), Danger: map[string]bool{}}
 	s.faultCurrent(&v)
+	if !s.direct {
+		var why []string
+		v.Danger, why = s.book.Dangers(pic.Volts)
+		v.Warning = strings.Join(why, " ")
+	}
 	s.addKeyRows(&v)
 	for _, id := range s.points {
 		if id != "earth" {
@@ -126,19 +130,20 @@ func (s *Scene) addKeyRows(v *View) {
 	for _, pair := range [][2]string{{"l1", "n"}, {"l2", "n"}, {"l1", "l2"}, {"n", "g"}, {"pos", "neg"}} {
 		a, b := group+"."+pair[0], group+"."+pair[1]
 		if (pair[0] == "pos") == s.direct && s.rig.HasNode(a) && s.rig.HasNode(b) {
-			v.Key = append(v.Key, Row{Name: wireWord(pair[0]) + " to " + wireWord(pair[1]) + ", " + group, Text: s.voltageText(*v, a, b)})
+			v.Key = append(v.Key, Row{Name: wireWord(pair[0]) + " to " + wireWord(pair[1]) + ", " + group, Text: s.voltageText(*v, a, b), Danger: s.hurts(*v, a, b)})
 		}
 	}
 	if !s.rig.HasNode("body") || s.Direct() {
 		return
 	}
-	body, ok := v.Volts["body"]
-	above := body - v.Volts[s.earth()]
-	if limit := float64(s.book.BodyLimit) / float64(faulttree.One); ok && limit > 0 && cmplx.Abs(above) >= limit {
-		v.Danger["body"] = true
-		v.Warning = fmt.Sprintf("The body stands %s above earth: it can kill whoever touches it while standing on the ground.", rig.FormatVolts(above, false))
-	}
 	v.Key = append(v.Key, Row{Name: "body to earth", Text: s.voltageText(*v, "body", s.earth()), Danger: v.Danger["body"]})
+}
+
+// hurts reports whether the voltage between two nodes reaches a limit.
+func (s *Scene) hurts(v View, a, b string) bool {
+	return slices.ContainsFunc(s.book.limits(), func(l Limit) bool {
+		return l.between(a, b) && cmplx.Abs(v.Volts[a]-v.Volts[b]) >= l.From.Float()
+	})
 }
 
 func wireWord(wire string) string {

@@ -17,6 +17,7 @@ type Book struct {
 	Faults    []*rig.Fault               // the catalogue, in the order to offer them
 	Points    map[string]faulttree.Point // test points and their titles
 	BodyLimit faulttree.Amount           // body to earth from here on can hurt; 0 is not known
+	Limits    []Limit                    // other voltages that can hurt or burn
 	Meter     faulttree.Meter            // the reader's
 	Facts     []faulttree.Fact           // what can be known without a meter
 }

@@ -18,6 +18,13 @@ func handOn(o fyne.CanvasObject, ev *fyne.KeyEvent) {
 	}
 }
 
+// handRune gives the window a character that a toolkit's widget has no use for.
+func handRune(o fyne.CanvasObject, r rune) {
+	if c := canvasOf(o); r != ' ' && c != nil && c.OnTypedRune() != nil {
+		c.OnTypedRune()(r)
+	}
+}
+
 // Dial is a number to turn: a title, the value beside it, and a slider under
 // both. The keyboard turns it with the arrow keys.
 type Dial struct {
@@ -157,6 +164,9 @@ func (s *Select) ShowChosen(index int) {
 // Plain is what is chosen.
 func (s *Select) Plain() string { return s.Selected }
 
+// TypedRune gives the window what is typed.
+func (s *Select) TypedRune(r rune) { handRune(s, r) }
+
 // FocusGained brings the list into view.
 func (s *Select) FocusGained() {
 	s.Select.FocusGained()
@@ -222,6 +232,15 @@ func (c *Check) TypedKey(ev *fyne.KeyEvent) {
 	default:
 		handOn(c, ev)
 	}
+}
+
+// TypedRune gives the window what is typed, but for Space, which turns.
+func (c *Check) TypedRune(r rune) {
+	if r == ' ' {
+		c.Check.TypedRune(r)
+		return
+	}
+	handRune(c, r)
 }
 
 // FocusGained brings the box into view.

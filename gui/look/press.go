@@ -50,11 +50,7 @@ func (p *press) TypedKey(ev *fyne.KeyEvent) {
 }
 
 // TypedRune gives the window what is typed, such as the digit of a choice.
-func (p *press) TypedRune(r rune) {
-	if c := canvasOf(p.self); r != ' ' && c != nil && c.OnTypedRune() != nil {
-		c.OnTypedRune()(r)
-	}
-}
+func (p *press) TypedRune(r rune) { handRune(p.self, r) }
 
 // canvasOf is the canvas that shows o, or nil.
 func canvasOf(o fyne.CanvasObject) fyne.Canvas {

@@ -114,9 +114,7 @@ func (s *Surface) TypedRune(r rune) {
 	if s.OnRune != nil && s.OnRune(r) {
 		return
 	}
-	if c := canvasOf(s); c != nil && c.OnTypedRune() != nil {
-		c.OnTypedRune()(r)
-	}
+	handRune(s, r)
 }
 
 // TypedKey tells a key, or leaves it to the window.

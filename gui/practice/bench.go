@@ -11,6 +11,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
+	"faultwright/faulttree/scene"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/parts"
@@ -32,19 +33,30 @@ type bench struct {
 
 	drawing    *look.Surface
 	display    *look.Prose
+	shown      *look.Panel // around the display
+	limits     scene.Book  // what can hurt
 	note       *look.Prose
 	red, black *look.Select
 	ranges     *fyne.Container
 	take       *look.Button
+	prove      *look.Button
 	again      *look.Button
-	last       *look.Values // the last readings
+	asking     practice.Act // what is asked before it is done; the zero act where nothing is
+	question   string
+	confirm    *look.Button
+	leave      *look.Button
+	back       *look.Button
+	switches   []*turned
+	tries      *look.Select
+	trying     []practice.Act // what the list of tries offers
+	last       *look.Values   // the last readings
 	log        *look.Values
 	logTitle   *look.Prose
 }
 
 // Room is kept for what comes and goes, so that nothing moves under the pointer.
 const (
-	mostNote = 3 // lines of a note under the display
+	mostNote = 4 // lines of a note under the display
 	mostLast = 3 // readings in the strip
 )
 
@@ -53,6 +65,7 @@ func newBench(a *Area, t *trying) *bench {
 	b.display.Type = look.SizeReading
 	b.note.Room = mostNote
 	b.last.Room, b.log.Room = 84, 110
+	b.limits = scenes.Book(a.session.Book(), a.session.Settings().Meter)
 	b.drawing.MaxScale = look.TextScale()
 	b.ranges = look.Stack(0)
 	b.drawing.OnTapped = b.touch
@@ -77,12 +90,12 @@ func (b *bench) page() frame.Page {
 	}
 	return frame.Page{Body: []fyne.CanvasObject{
 		b.head(), b.drawing, meter, switches, b.last, b.how(), look.NewPanel(b.naming()), look.NewPanel(b.noting()), b.ways(),
-	}, Focus: b.drawing, Whole: true}
+	}, Focus: b.drawing, Whole: true, Keys: b.keys()}
 }
 
 func (b *bench) wide(meter, switches fyne.CanvasObject) frame.Page {
 	work := look.Stack(8, b.head(), b.drawing, look.Beside(meterWidth, switchWidth, 12, meter, switches), b.last)
-	return frame.Page{Body: []fyne.CanvasObject{work, b.how(), look.NewPanel(b.naming()), look.NewPanel(b.noting()), b.ways()}, Focus: b.drawing, Whole: true}
+	return frame.Page{Body: []fyne.CanvasObject{work, b.how(), look.NewPanel(b.naming()), look.NewPanel(b.noting()), b.ways()}, Focus: b.drawing, Whole: true, Keys: b.keys()}
 }
 
 // Widths of what stands below the drawing of a wide bench.
@@ -167,30 +180,10 @@ func (b *bench) naming() fyne.CanvasObject {
 	return look.Stack(12, look.NewCaption("What is wrong with it?"), look.Labelled("Fault", list), look.Row(12, name))
 }
 
-// do does something and shows what came of it.
-func (b *bench) do(a practice.Act) {
-	a.Asked = true
-	done, err := b.t.v.Do(a)
-	if err != nil {
-		b.t.last = practice.Act{Kind: practice.Reject, Note: err.Error()}
-		b.showTaken()
-		return
-	}
-	for _, act := range done {
-		if act.Kind != practice.Reject {
-			b.t.attempt = b.t.attempt.With(act)
-		}
-		b.t.last = act
-	}
-	b.redraw()
-	b.showTaken()
-	b.showLog()
-	b.a.window.Relayout()
-}
-
 // moved is a probe put elsewhere or a dial turned: the display waits for the
 // next reading, unless its hold is on.
 func (b *bench) moved() {
+	b.asking = practice.Act{}
 	if !b.t.v.Setting().Hold || b.t.last.Shown == "" {
 		b.t.last = practice.Act{}
 	}
@@ -201,18 +194,22 @@ func (b *bench) moved() {
 // read takes the reading between the probes.
 func (b *bench) read() {
 	if !b.take.Disabled() {
-		b.do(practice.Act{Kind: practice.Read, Red: b.t.red, Black: b.t.black})
+		b.want(practice.Act{Kind: practice.Read, Red: b.t.red, Black: b.t.black})
 	}
 }
 
-// showTaken shows the last reading on the display.
+// showTaken shows the last reading on the display, and under it the question
+// that is asked, what came of the last act, or what is missing before a reading.
 func (b *bench) showTaken() {
 	a := b.t.last
 	text, note := "– – –", view.Sentence(a.Note)
 	switch {
-	case a.Kind == practice.Read || a.Kind == practice.Prove:
+	case a.Reads():
 		if a.Shown != "" {
 			text = a.Shown
+		}
+		if b.t.v.FuseBlown() && !a.Hazard && a.Setting.Function.Unit() == faulttree.AmpsAC {
+			note = "The meter's fuse is blown: it sees no current."
 		}
 	case a.Kind == 0:
 		note = b.missing()
@@ -220,11 +217,16 @@ func (b *bench) showTaken() {
 	if a.Hazard {
 		note = "DANGER: " + note
 	}
+	if b.asking.Kind != 0 {
+		note = b.question
+	}
 	if b.t.v.Setting().Hold {
 		text += "   H"
 	}
-	clamp := b.t.v.Setting().Function.Unit() == faulttree.AmpsAC
-	parts.Enable(b.take, b.t.red != "" && (b.t.black != "" || clamp))
+	if why := b.showDanger(a); why != "" && b.asking.Kind == 0 {
+		note = "DANGER: " + why
+	}
+	b.enable()
 	b.display.SetRuns(look.Run{Text: text, Style: fyne.TextStyle{Bold: true}})
 	if b.note.Plain() != note {
 		b.note.SetText(note)

@@ -7,6 +7,7 @@ import (
 
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/scene"
@@ -24,8 +25,10 @@ func tight(o fyne.CanvasObject) fyne.CanvasObject {
 // probes are at the right.
 func (b *bench) metering() fyne.CanvasObject {
 	b.take = look.NewPrimary("Take this reading", b.read)
-	prove := look.NewButton("Prove the meter", func() { b.do(practice.Act{Kind: practice.Prove}) })
-	shows := look.Stack(8, b.display, b.note, look.Row(10, b.take, prove))
+	b.prove = look.NewButton("Prove the meter", func() { b.want(practice.Act{Kind: practice.Prove}) })
+	b.shown = look.NewPanel(b.display)
+	b.shown.Fill, b.shown.Border, b.shown.Padding, b.shown.Radius = "", "", 4, 8
+	shows := look.Stack(8, b.shown, b.note, look.Row(8, b.take, b.prove), b.confirming())
 	return tight(look.Beside(showsWidth, 260, 20, shows, b.setting()))
 }
 
@@ -51,7 +54,7 @@ func (b *bench) setting() fyne.CanvasObject {
 	set := b.t.v.Setting()
 	switches := look.Row(14,
 		look.NewCheck("Hold", set.Hold, func(on bool) { b.dial(func(s *meter.Setting) { s.Hold = on }) }),
-		look.NewCheck("Red lead in the ampere jack", set.Jack == meter.AmpereJack, func(on bool) {
+		look.NewCheck("Red lead in ampere jack", set.Jack == meter.AmpereJack, func(on bool) {
 			b.dial(func(s *meter.Setting) {
 				s.Jack = meter.VoltJack
 				if on {
@@ -110,24 +113,20 @@ func (b *bench) dial(change func(*meter.Setting)) {
 	b.moved()
 }
 
-// switching is what may be plugged, thrown and turned on.
-func (b *bench) switching() fyne.CanvasObject {
-	list := look.Stack(0, look.NewCaption("Plugs, breakers and loads"))
-	for _, sw := range b.t.c.Rig.Switches {
-		if !slices.Contains(b.t.c.May, sw.Name) {
-			continue
+// showDanger colours the display where what it shows can hurt, or was a flash,
+// and returns a sentence why, "" where it is none.
+func (b *bench) showDanger(a practice.Act) string {
+	why := ""
+	if a.Kind == practice.Read && a.Setting.Function.Unit() == faulttree.VoltsAC && a.Shown != "" {
+		if l, hurts := b.limits.DangerBetween(a.Red, a.Black, a.Reading()); hurts {
+			why = l.Sentence(a.Shown)
 		}
-		list.Add(look.NewCheck(view.Capital(sw.Title), !b.t.v.Off(sw.Name), func(on bool) {
-			b.do(practice.Act{Kind: practice.Throw, Name: sw.Name, On: on})
-		}))
 	}
-	for _, leg := range b.t.c.Rig.Legs() {
-		if leg == "l1l2" && !b.t.c.Loads[leg] {
-			continue // there is no such appliance in this vehicle
-		}
-		list.Add(look.NewCheck(scenes.LegTitle(leg), b.t.v.On(leg), func(on bool) {
-			b.do(practice.Act{Kind: practice.Load, Name: leg, On: on})
-		}))
+	fill, ink := fyne.ThemeColorName(""), look.ColorInk
+	if why != "" || a.Hazard {
+		fill, ink = look.ColorDanger, look.ColorOnDanger
 	}
-	return tight(look.Compact(list))
+	b.shown.Fill, b.display.Ink = fill, ink
+	b.shown.Refresh()
+	return why
 }

@@ -93,6 +93,7 @@ func (w *window) probe(try *trying, red, black string) {
 		lists[i].SetSelectedIndex(at)
 	}
 	w.Press("Take this reading")
+	w.Press("Do it") // where it is asked: up the step, a hand on the body
 }
 
 func TestStoryPractises(t *testing.T) {
@@ -120,6 +121,8 @@ func TestStoryPractises(t *testing.T) {
 	w.probe(try, "pedestal.l1", "pedestal.n")
 	w.Want("is in the way")
 	w.Check("The plug in the pedestal", false) // with the breaker on
+	w.Want("Pull out the plug")
+	w.Press("Do it")
 	w.Choose("The grounding conductor is open")
 	w.Press("Name it and see")
 	w.Want("You found it")
@@ -162,8 +165,11 @@ func TestPracticeKeepsItsPlaces(t *testing.T) {
 				switch o := o.(type) {
 				case *look.Check:
 					look.Reveal(o)
-					steady(o.Plain(), func() { test.Tap(o) })
-					steady(o.Plain(), func() { test.Tap(o) })
+					for range 2 {
+						steady(o.Plain(), func() { test.Tap(o) })
+						steady("do it", func() { w.Press("Do it") })
+						steady("take it back", func() { w.Press("Take it back") })
+					}
 				case *look.Nav:
 					steady(o.Plain(), func() { o.Tapped(nil) })
 				case *look.Select:
@@ -187,6 +193,131 @@ func TestPracticeKeepsItsPlaces(t *testing.T) {
 			t.Error("no long note came that could have moved them")
 		}
 	}
+}
+
+// What touches or changes the vehicle is asked before it is booked: a press, and a
+// second one on the same thing, book nothing. A slip is taken back at once.
+func TestTouchingIsAsked(t *testing.T) {
+	w := open(t, frametest.Wide)
+	try := w.toScenario("buzz-after-the-rain")
+	acts := func(n int, what string) {
+		t.Helper()
+		if len(try.attempt.Acts) != n {
+			t.Fatalf("%s: %d acts are booked, want %d: %+v", what, len(try.attempt.Acts), n, try.attempt.Acts)
+		}
+	}
+	box := func() *look.Check {
+		for _, c := range frametest.Find[*look.Check](w.Reader) {
+			if strings.HasPrefix(c.Text, "The plug in the pedestal") {
+				return c
+			}
+		}
+		t.Fatal("no plug")
+		return nil
+	}
+	test.Tap(box())
+	w.Want("Pull out the plug in the pedestal?")
+	test.Tap(box())
+	acts(0, "asked twice")
+	if !box().Checked {
+		t.Error("the box shows what is only asked")
+	}
+	w.Press("Leave it")
+	acts(0, "left")
+	test.Tap(box())
+	w.Type("y") // from wherever the keyboard is
+	acts(1, "done")
+	if box().Checked || try.attempt.Acts[0].Kind != practice.Throw || !try.attempt.Acts[0].Asked {
+		t.Errorf("pulled: %+v", try.attempt.Acts)
+	}
+	w.Press("Take it back")
+	acts(2, "taken back")
+	if !box().Checked || try.attempt.Acts[1].Kind != practice.TakeBack {
+		t.Errorf("taken back: %+v", try.attempt.Acts)
+	}
+	lists := frametest.Find[*look.Select](w.Reader)
+	lists[0].SetSelectedIndex(slices.Index(lists[0].Options, "Panel L1"))
+	lists[1].SetSelectedIndex(slices.Index(lists[1].Options, "Panel neutral"))
+	w.Press("Take this reading")
+	w.Want("Up the step, a hand on the body?")
+	w.Press("Take this reading")
+	acts(2, "a reading inside")
+	w.Press("Do it")
+	acts(4, "up the step, and read")
+	w.Press("Take it back")
+	acts(4, "what was read stays")
+}
+
+// Ohms on a live circuit tell nothing but the flash; a fuse that blew says so
+// until it is changed; another cord can be tried.
+func TestConsequencesAndInterventions(t *testing.T) {
+	w := open(t, frametest.Wide)
+	try := w.toScenario("bright-over-the-sink")
+	w.Choose("Ohms")
+	w.probe(try, "panel.l1", "panel.n")
+	w.Want("DANGER: A flash")
+	if try.last.Shown != "" {
+		t.Errorf("ohms on a live circuit show %q", try.last.Shown)
+	}
+	w.Choose("AC volts")
+	w.Check("Red lead in ampere jack", true)
+	w.probe(try, "panel.l1", "panel.l2")
+	if !try.v.FuseBlown() {
+		t.Fatal("the fuse holds")
+	}
+	w.Choose("AC amps, clamp")
+	w.Check("Red lead in ampere jack", false)
+	w.Press("Take this reading")
+	w.Want("The meter's fuse is blown")
+	w.Choose("A new fuse in the meter")
+	w.Want("Put a new fuse into the meter?")
+	w.Press("Do it")
+	if try.v.FuseBlown() {
+		t.Error("the fuse was not changed")
+	}
+	for _, name := range []string{"The pedestal's breaker", "The plug in the pedestal", "The cord in the vehicle's inlet"} {
+		w.Check(name, false)
+		w.Press("Do it")
+	}
+	w.Choose("Another cord in place of it")
+	w.Want("Another cord in place of it?", "plug out before the cords are exchanged")
+	w.Press("Do it")
+	if !try.v.Tried("another-cord") {
+		t.Errorf("no other cord is in:\n%s", w.Text())
+	}
+	for _, name := range []string{"The cord in the vehicle's inlet", "The plug in the pedestal", "The pedestal's breaker"} {
+		w.Check(name, true)
+		w.Press("Do it")
+	}
+	w.Choose("AC volts")
+	w.probe(try, "panel.l2", "panel.n")
+	if volts := try.last.Reading().Low; volts > 130*faulttree.One {
+		t.Errorf("with another cord L2 still reads %s", try.last.Shown)
+	}
+}
+
+// A voltage that burns what is switched on there is coloured as a danger, with a
+// sentence why, while it is measured and in the look back. 140 V is the handbook's
+// limit.
+func TestTooManyVoltsAreADanger(t *testing.T) {
+	w := open(t, frametest.Wide)
+	try := w.toScenario("bright-over-the-sink")
+	w.probe(try, "panel.l1", "panel.n")
+	if strings.Contains(w.Text(), "DANGER") {
+		t.Errorf("59 V on a leg is a danger:\n%s", w.Text())
+	}
+	w.probe(try, "panel.l2", "panel.n")
+	w.Want("DANGER: L2 to neutral, panel, stands at "+try.last.Shown, "from 140 V on, what is switched on there burns")
+	red := false
+	for _, p := range frametest.Find[*look.Panel](w.Reader) {
+		red = red || p.Fill == look.ColorDanger
+	}
+	if !red {
+		t.Error("the display is not red")
+	}
+	w.Choose("The neutral is open")
+	w.Press("Name it and see")
+	w.Want("L2 to neutral, ", "177.", "from 140 V on, what is switched on there burns")
 }
 
 // What a learner works with stands in view at once, and the last readings with it.

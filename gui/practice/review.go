@@ -3,6 +3,7 @@ package practice
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"fyne.io/fyne/v2"
 
@@ -158,9 +159,10 @@ func (a *Area) opened(t *trying) fyne.CanvasObject {
 		return look.NewText("This cannot be drawn. " + view.Sentence(err.Error()))
 	}
 	st := v.State()
-	show := figure.OnelineState{
-		Live: true, Volts: pic.Volts, Amps: pic.Amps, Tripped: pic.Tripped, Off: st.Off, Loads: st.Loads, Values: t.c.Values,
-		Danger: map[string]bool{"body": v.Live(scenes.Book(a.session.Book(), a.session.Settings().Meter).BodyLimit)},
+	show := figure.OnelineState{Live: true, Volts: pic.Volts, Amps: pic.Amps, Tripped: pic.Tripped, Off: st.Off, Loads: st.Loads, Values: t.c.Values}
+	var why []string
+	if !t.c.Direct() {
+		show.Danger, why = scenes.Book(a.session.Book(), a.session.Settings().Meter).Dangers(pic.Volts)
 	}
 	if a, ok := circuitFault(t); ok {
 		show.Fault, show.Severity = &a.Fault.Variants[a.Variant], a.Severity
@@ -175,5 +177,8 @@ func (a *Area) opened(t *trying) fyne.CanvasObject {
 			Points: func(node string) bool { return slices.Contains(t.scene.Points(), node) },
 		}).Draw(show))
 	}
-	return drawing
+	if len(why) == 0 {
+		return drawing
+	}
+	return look.Stack(10, look.NewCallout(faulttree.Danger, look.NewStrong(strings.Join(why, " "))), drawing)
 }

@@ -1,7 +1,10 @@
 package scenes
 
 import (
+	"maps"
+	"slices"
 	"sort"
+	"strings"
 
 	"faultwright/content"
 	"faultwright/content/view"
@@ -22,9 +25,49 @@ func Book(lib *content.Library, m faulttree.Meter) scene.Book {
 	}
 	sort.Slice(b.Faults, func(i, j int) bool { return b.Faults[i].Title < b.Faults[j].Title })
 	if lib.Forest != nil {
-		b.BodyLimit, b.Facts = lib.Forest.Touch.From, lib.Forest.Facts
+		b.BodyLimit, b.Facts, b.Limits = lib.Forest.Touch.From, lib.Forest.Facts, limits(lib)
 	}
 	return b
+}
+
+// limits are the alternating voltages between two test points that the trees of a
+// handbook declare to be a danger while it is supplied, of equal pairs the lowest. What a hot may stand
+// above the neutral of an outlet or a source it may stand above it anywhere.
+func limits(lib *content.Library) []scene.Limit {
+	lowest := map[[2]string]faulttree.Amount{}
+	over := faulttree.Amount(0)
+	for _, t := range lib.Forest.Trees {
+		for id := range t.Danger {
+			q, known := lib.Forest.Quantities[id]
+			from, limited := t.DangerLimit(id)
+			if !known || !limited || q.Unit != faulttree.VoltsAC || q.Has(faulttree.Unplugged) || q.Red == lib.Forest.Touch.Point {
+				continue
+			}
+			if pair := [2]string{q.Red, q.Black}; lowest[pair] == 0 || from < lowest[pair] {
+				lowest[pair] = from
+			}
+			if hotToNeutral(q.Red, q.Black) && (over == 0 || from < over) {
+				over = from
+			}
+		}
+	}
+	for id := range lib.Points {
+		if n := rig.Group(id) + ".n"; over > 0 && hotToNeutral(id, n) && lib.Points[n].ID != "" {
+			lowest[[2]string{id, n}] = over
+		}
+	}
+	var out []scene.Limit
+	for _, pair := range slices.SortedFunc(maps.Keys(lowest), func(a, b [2]string) int { return slices.Compare(a[:], b[:]) }) {
+		out = append(out, scene.Limit{Red: pair[0], Black: pair[1], From: lowest[pair], Burns: hotToNeutral(pair[0], pair[1])})
+	}
+	return out
+}
+
+// hotToNeutral reports whether two test points are a hot and the neutral of one
+// place.
+func hotToNeutral(red, black string) bool {
+	group, wire, _ := strings.Cut(red, ".")
+	return slices.Contains([]string{"h", "l1", "l2"}, wire) && black == group+".n"
 }
 
 // TakenOf lists the readings of an account's present round.

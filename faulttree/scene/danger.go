@@ -1,0 +1,110 @@
+package scene
+
+import (
+	"cmp"
+	"fmt"
+	"math/cmplx"
+	"slices"
+	"strings"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+)
+
+// Limit is an alternating voltage between two test points at and above which it
+// hurts whoever touches the first or, where it Burns, what is switched on between
+// them.
+type Limit struct {
+	Red, Black string
+	From       faulttree.Amount
+	Burns      bool
+}
+
+// between reports whether the limit is of these two points, either way round.
+func (l Limit) between(a, b string) bool {
+	return l.Red == a && l.Black == b || l.Red == b && l.Black == a
+}
+
+// DangerBetween is the limit that a reading between two points may have reached
+// on a meter; false where there is none.
+func (b Book) DangerBetween(red, black string, r faulttree.Reading) (Limit, bool) {
+	q := faulttree.Quantity{Unit: faulttree.VoltsAC, Red: red, Black: black}
+	all := b.limits()
+	i := slices.IndexFunc(all, func(l Limit) bool { return l.between(red, black) && b.Meter.MayHurt(r, q, l.From) })
+	if i < 0 {
+		return Limit{}, false
+	}
+	return all[i], true
+}
+
+// limits are those of the book, that of the body first.
+func (b Book) limits() []Limit {
+	if b.BodyLimit <= 0 {
+		return b.Limits
+	}
+	return append([]Limit{{Red: "body", Black: "earth", From: b.BodyLimit}}, b.Limits...)
+}
+
+// Dangers lists the nodes between which voltages reach a limit, and says of each
+// kind of them, the highest first, what it does. Volts are those of a drawing.
+func (b Book) Dangers(volts map[string]complex128) (nodes map[string]bool, why []string) {
+	type danger struct {
+		limit Limit
+		volts complex128
+	}
+	nodes = map[string]bool{}
+	worst := map[string]danger{} // of those that burn, by wire; of those that hurt, by point
+	for _, l := range b.limits() {
+		x, okX := volts[l.Red]
+		y, okY := volts[l.Black]
+		okY = okY || l.Black == "earth" // a rig without a spike: remote earth
+		if !okX || !okY || cmplx.Abs(x-y) < l.From.Float() {
+			continue
+		}
+		nodes[l.Red] = true
+		key := l.Red
+		if l.Burns {
+			nodes[l.Black] = true
+			key = "wire " + wireOf(l.Red)
+		}
+		if d, seen := worst[key]; !seen || cmplx.Abs(x-y) > cmplx.Abs(d.volts)*1.001 {
+			worst[key] = danger{l, x - y}
+		}
+	}
+	all := []danger{}
+	for _, d := range worst {
+		all = append(all, d)
+	}
+	slices.SortFunc(all, func(a, c danger) int {
+		return cmp.Or(cmp.Compare(cmplx.Abs(c.volts), cmplx.Abs(a.volts)), strings.Compare(a.limit.Red, c.limit.Red))
+	})
+	for _, d := range all {
+		why = append(why, d.limit.Sentence(rig.FormatVolts(d.volts, false)))
+	}
+	return nodes, why
+}
+
+// Sentence says what a voltage that has reached the limit does.
+func (l Limit) Sentence(volts string) string {
+	from := l.From.With(faulttree.VoltsAC)
+	switch {
+	case l.Burns:
+		return fmt.Sprintf("%s to neutral, %s, stands at %s: from %s on, what is switched on there burns.", wireWord(wireOf(l.Red)), rig.Group(l.Red), volts, from)
+	case l.Red == "body":
+		return fmt.Sprintf("The body stands %s above earth: it can kill whoever touches it while standing on the ground.", volts)
+	}
+	return fmt.Sprintf("%s stands %s from %s: from %s on it can hurt whoever touches it.", pointWord(l.Red), volts, strings.ToLower(pointWord(l.Black)), from)
+}
+
+func wireOf(point string) string {
+	_, wire, _ := strings.Cut(point, ".")
+	return wire[strings.LastIndexByte(wire, '-')+1:]
+}
+
+func pointWord(point string) string {
+	group, wire, ok := strings.Cut(point, ".")
+	if !ok {
+		return strings.ToUpper(point[:1]) + point[1:]
+	}
+	return strings.ToUpper(group[:1]) + group[1:] + " " + wireWord(wire)
+}

@@ -1,0 +1,50 @@
+package scene_test
+
+import (
+	"strings"
+	"testing"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/scene"
+)
+
+// Two loads in series across 240 V: 60 V on one leg, 180 V on the other
+// (arithmetic). Only the leg that is too high is a danger, and of the places at
+// which it is so the sentence names one.
+func TestDangersOfALeg(t *testing.T) {
+	b := scene.Book{BodyLimit: 30 * faulttree.One, Limits: []scene.Limit{
+		{Red: "inlet.l2", Black: "inlet.n", From: 140 * faulttree.One, Burns: true},
+		{Red: "panel.l1", Black: "panel.n", From: 140 * faulttree.One, Burns: true},
+		{Red: "panel.l2", Black: "panel.n", From: 140 * faulttree.One, Burns: true},
+		{Red: "pedestal.g", Black: "earth", From: 15 * faulttree.One},
+	}}
+	nodes, why := b.Dangers(map[string]complex128{
+		"panel.l1": 120, "panel.l2": -120, "panel.n": 60, "inlet.l2": -120, "inlet.n": 60, "body": 31, "earth": 0, "pedestal.g": 1,
+	})
+	for node, want := range map[string]bool{"panel.l1": false, "panel.l2": true, "panel.n": true, "inlet.l2": true, "body": true, "pedestal.g": false} {
+		if nodes[node] != want {
+			t.Errorf("%s is a danger: %v", node, nodes[node])
+		}
+	}
+	if len(why) != 2 || !strings.Contains(why[0], "L2 to neutral") || !strings.Contains(why[0], "180") || !strings.Contains(why[1], "The body stands 31") {
+		t.Errorf("it says %q", why)
+	}
+}
+
+// A reading within the meter's error of a limit may have reached it, whichever
+// way round the probes are; 1.2 % + 5 counts at 139 V is more than 1 V.
+func TestDangerBetween(t *testing.T) {
+	b := scene.Book{Meter: faulttree.DefaultMeter(), Limits: []scene.Limit{{Red: "panel.l2", Black: "panel.n", From: 140 * faulttree.One, Burns: true}}}
+	for text, want := range map[string]bool{"120.0": false, "139.2": true, "177.5": true} {
+		r, err := faulttree.ParseReading(text, faulttree.Quantity{Unit: faulttree.VoltsAC, Range: 600 * faulttree.One, Most: faulttree.Highest})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, hurts := b.DangerBetween("panel.n", "panel.l2", r); hurts != want {
+			t.Errorf("%s V is a danger: %v", text, hurts)
+		}
+	}
+	if _, hurts := b.DangerBetween("panel.l1", "panel.n", faulttree.Reading{}); hurts {
+		t.Error("two points without a limit are a danger")
+	}
+}
