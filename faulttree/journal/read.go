@@ -179,7 +179,7 @@ func (r *reader[H, R]) damaged(why error) {
 	}
 	r.stretch.To = r.line
 	r.held = r.held || why != errEnd && why != errEmpty
-	if r.first() {
+	if r.first() && r.out.HeaderErr == nil {
 		r.out.HeaderErr = why
 	}
 }

@@ -123,6 +123,19 @@ func (a Attempt) Named() string {
 // Ended reports whether there is a conclusion.
 func (a Attempt) Ended() bool { return a.Conclusion != nil }
 
+// Last is when the newest act was done or the conclusion was drawn, since the
+// attempt began.
+func (a Attempt) Last() time.Duration {
+	last := time.Duration(0)
+	if n := len(a.Acts); n > 0 {
+		last = a.Acts[n-1].At
+	}
+	if a.Conclusion != nil {
+		last = max(last, a.Conclusion.At)
+	}
+	return last
+}
+
 // Readings lists the acts that put probes somewhere, proofs of the meter among
 // them.
 func (a Attempt) Readings() []Act {

@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -44,6 +45,23 @@ func (c *Case) SetLoad(leg string, watts float64) error {
 	}
 	c.Rig.ShareWatts(c.Values, leg, watts)
 	c.Loads[leg] = true
+	return nil
+}
+
+// check reports what is wrong with the case as a vehicle of its rig.
+func (c Case) check() error {
+	if c.Rig == nil {
+		return errors.New("the case has no rig")
+	}
+	finite := func(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
+	if len(c.Values) != len(c.Rig.Params) || slices.ContainsFunc(c.Values, func(x float64) bool { return !finite(x) }) {
+		return fmt.Errorf("the case %s does not have the %d numbers of the rig %s", c.ID, len(c.Rig.Params), c.Rig.ID)
+	}
+	for _, a := range c.Faults {
+		if a.Fault == nil || a.Variant < 0 || a.Variant >= len(a.Fault.Variants) || !finite(a.Severity) || !a.Fault.Variants[a.Variant].FitsIn(c.Rig) {
+			return fmt.Errorf("the case %s has a fault that the rig %s cannot have", c.ID, c.Rig.ID)
+		}
+	}
 	return nil
 }
 

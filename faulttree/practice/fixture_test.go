@@ -81,18 +81,21 @@ func catalogue() []*rig.Fault {
 	}
 }
 
+// tries is what may be tried, and what cannot be before the trailer.
+var tries = []faulttree.Intervention{
+	{ID: "another-cord", Title: "Another cord", Renews: []string{"cord"}},
+	{ID: "another-receptacle", Title: "Another receptacle", Renews: []string{"tap", "pedestal", "mating"}},
+	{ID: "appliances", Title: "Appliances out", Renews: []string{"outlet"}, Unloaded: true},
+	{ID: "generator", Title: "On the generator", Facts: map[string]string{"source": "generator"}},
+	{ID: "another-battery", Title: "Another battery", Renews: []string{"battery"}},
+}
+
 // with is the trailer with some faults of the catalogue.
 func with(t *testing.T, ids ...string) practice.Case {
 	t.Helper()
 	c := practice.NewCase("case", trailer())
 	c.May = []string{"pedestal", "plug", "main"}
-	c.MayTry([]faulttree.Intervention{
-		{ID: "another-cord", Title: "Another cord", Renews: []string{"cord"}},
-		{ID: "another-receptacle", Title: "Another receptacle", Renews: []string{"tap", "pedestal", "mating"}},
-		{ID: "appliances", Title: "Appliances out", Renews: []string{"outlet"}, Unloaded: true},
-		{ID: "generator", Title: "On the generator", Facts: map[string]string{"source": "generator"}},
-		{ID: "another-battery", Title: "Another battery", Renews: []string{"battery"}},
-	})
+	c.MayTry(tries)
 	if list := c.Rig.Check(); list.HasErrors() {
 		t.Fatal(list)
 	}

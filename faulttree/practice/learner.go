@@ -25,7 +25,7 @@ type Learner struct {
 
 // Begin puts a case before a learner with a meter of this model.
 func (c Case) Begin(model faulttree.Meter) (*Learner, error) {
-	if err := model.Check(); err != nil {
+	if err := errors.Join(c.check(), model.Check()); err != nil {
 		return nil, err
 	}
 	b, err := bench.New(c.Rig)

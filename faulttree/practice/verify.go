@@ -7,18 +7,35 @@ import (
 	"time"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/journal"
 )
 
 // Difference is the first thing in an attempt that does not follow from its
 // case and its acts.
 type Difference struct {
-	Act            int    // index of the act; how many there are, where it is of none
+	Act            int    // index of the act, [OfNoAct] where it is of none
 	Said, Computed string // what the attempt says, and what comes of it
 }
 
-// String is a sentence without its full stop.
-func (d Difference) String() string {
-	return fmt.Sprintf("act %d says %q; expected %q", Number(d.Act), d.Said, d.Computed)
+// OfNoAct stands in a [Difference] about the conclusion, the repair, a hint or a
+// prediction.
+const OfNoAct = -1
+
+// Error is a sentence without its full stop.
+func (d *Difference) Error() string {
+	what := "the attempt"
+	if d.Act != OfNoAct {
+		what = fmt.Sprintf("act %d", Number(d.Act))
+	}
+	return fmt.Sprintf("%s says %q; expected %q", what, d.Said, d.Computed)
+}
+
+// earlier is the one of two that comes first; acts come before all else.
+func earlier(a, b *Difference) *Difference {
+	if a == nil || b != nil && b.Act != OfNoAct && (a.Act == OfNoAct || b.Act < a.Act) {
+		return b
+	}
+	return a
 }
 
 // Verify does the acts of an attempt over again, as it was kept or sent, so that
@@ -28,29 +45,37 @@ func (d Difference) String() string {
 // as far as it cannot be done. The error is for an attempt that is not at this
 // case, or past all bounds.
 func (c Case) Verify(a Attempt) (Attempt, *Difference, error) {
+	out, _, differs, err := c.verify(a)
+	return out, differs, err
+}
+
+// verify does the same, and gives the learner who did the acts.
+func (c Case) verify(a Attempt) (Attempt, *Learner, *Difference, error) {
 	if a.Case != c.ID {
-		return Attempt{}, nil, fmt.Errorf("the attempt is at %q, and this is %q", a.Case, c.ID)
+		return Attempt{}, nil, nil, fmt.Errorf("the attempt is at %q, and this is %q", a.Case, c.ID)
 	}
 	if err := a.bounded(); err != nil {
-		return Attempt{}, nil, err
+		return Attempt{}, nil, nil, err
 	}
 	v, err := c.Begin(a.Meter)
 	if err != nil {
-		return Attempt{}, nil, err
+		return Attempt{}, nil, nil, err
 	}
 	out := a
 	out.Acts = make([]Act, 0, len(a.Acts))
 	first := a.outOfOrder()
 	differ := func(i int, said, computed string) {
-		if first == nil || i < first.Act {
-			first = &Difference{i, said, computed}
+		first = earlier(first, &Difference{i, said, computed})
+	}
+	repair := func(i int) error {
+		if i == 0 || i != a.Repaired || a.Conclusion == nil {
+			return nil
 		}
+		return v.Repair(*a.Conclusion)
 	}
 	for i, act := range a.Acts {
-		if i > 0 && i == a.Repaired && a.Conclusion != nil {
-			if err := v.Repair(*a.Conclusion); err != nil {
-				return Attempt{}, nil, err
-			}
+		if err := repair(i); err != nil {
+			return Attempt{}, nil, nil, err
 		}
 		one, err := v.follow(act)
 		switch said, computed := act.came(), one.came(); {
@@ -63,7 +88,7 @@ func (c Case) Verify(a Attempt) (Attempt, *Difference, error) {
 		}
 		out.Acts = append(out.Acts, one)
 	}
-	return out, first, nil
+	return out, v, first, repair(len(a.Acts))
 }
 
 // came is what came of an act, in one text.
@@ -77,13 +102,46 @@ func (a Act) came() string {
 
 // bounded reports what of an attempt is past all bounds.
 func (a Attempt) bounded() error {
+	over := func(what string, n, most int) error {
+		return fmt.Errorf("the attempt has %d %s; at most %d are kept", n, what, most)
+	}
 	switch {
 	case len(a.Acts) > MostActs:
-		return fmt.Errorf("the attempt has %d acts; at most %d are read", len(a.Acts), MostActs)
-	case len(a.Hints) > MostHints || len(a.Predictions) > MostActs || len(a.Beside) > mostNamed:
-		return fmt.Errorf("the attempt has %d hints, %d predictions, %d walks beside it; at most %d, %d, %d are read", len(a.Hints), len(a.Predictions), len(a.Beside), MostHints, MostActs, mostNamed)
+		return over("acts", len(a.Acts), MostActs)
+	case len(a.Hints) > MostHints:
+		return over("hints", len(a.Hints), MostHints)
+	case len(a.Predictions) > MostActs:
+		return over("predictions", len(a.Predictions), MostActs)
+	case len(a.Beside) > mostNamed:
+		return over("walks beside it", len(a.Beside), mostNamed)
 	}
-	return nil
+	for _, id := range a.Beside {
+		if !journal.ValidID(id) {
+			return fmt.Errorf("%q cannot be the name of a walk beside the attempt", id)
+		}
+	}
+	for _, h := range a.Hints {
+		if len(h.Text) > MostText {
+			return over("bytes in a hint", len(h.Text), MostText)
+		}
+	}
+	for _, p := range a.Predictions {
+		if n := max(len(p.Expects), len(p.Tells)); n > MostText {
+			return over("bytes in a prediction", n, MostText)
+		}
+	}
+	if c := a.Conclusion; c != nil {
+		if n := max(len(c.Faults), len(c.Open)); n > mostNamed {
+			return over("faults named", n, mostNamed)
+		}
+		if len(c.Deciding) > len(a.Acts) {
+			return over("deciding readings", len(c.Deciding), len(a.Acts))
+		}
+		if n := max(len(c.Tell), len(c.Do), len(c.RepairBy), len(c.Place)); n > MostText {
+			return over("bytes in a text of the conclusion", n, MostText)
+		}
+	}
+	return a.Meter.Check()
 }
 
 // outOfOrder is the first thing that cannot have come where it stands, whatever
@@ -94,12 +152,10 @@ func (a Attempt) outOfOrder() (first *Difference) {
 		ended = a.Repaired
 	}
 	note := func(act int, said, computed string) {
-		if first == nil || act < first.Act {
-			first = &Difference{act, said, computed}
-		}
+		first = earlier(first, &Difference{act, said, computed})
 	}
 	if a.Repaired < 0 || a.Repaired > len(a.Acts) || a.Repaired > 0 && a.Conclusion == nil {
-		note(len(a.Acts), fmt.Sprintf("repaired after %d acts", a.Repaired), "a repair after a conclusion")
+		note(OfNoAct, fmt.Sprintf("repaired after %d acts", a.Repaired), "a repair after a conclusion")
 		ended = len(a.Acts)
 	}
 	last := time.Duration(0)
@@ -107,27 +163,33 @@ func (a Attempt) outOfOrder() (first *Difference) {
 		if i == ended && a.Conclusion != nil {
 			last = max(last, a.Conclusion.At)
 		}
-		if act.At < last {
+		switch {
+		case act.At < last:
 			note(i, act.At.String(), fmt.Sprintf("not before %v", last))
+		case i < ended && a.Conclusion != nil && act.At > a.Conclusion.At:
+			note(i, act.At.String(), fmt.Sprintf("not after the conclusion at %v", a.Conclusion.At))
 		}
 		last = max(last, act.At)
 	}
 	for _, h := range a.Hints {
-		if h.After < 0 || h.After > ended {
-			note(ended, fmt.Sprintf("a hint after %d acts", h.After), fmt.Sprintf("one before the end, after at most %d", ended))
+		if h.After < 0 || h.After > ended || a.Conclusion != nil && h.At > a.Conclusion.At {
+			note(OfNoAct, fmt.Sprintf("a hint after %d acts", h.After), fmt.Sprintf("one before the end, after at most %d", ended))
 		}
 	}
 	for _, p := range a.Predictions {
 		if p.Before < 0 || p.Before > len(a.Acts) {
-			note(len(a.Acts), fmt.Sprintf("a prediction after %d acts", p.Before), fmt.Sprintf("after at most %d", len(a.Acts)))
+			note(OfNoAct, fmt.Sprintf("a prediction after %d acts", p.Before), fmt.Sprintf("after at most %d", len(a.Acts)))
 		}
 	}
 	if c := a.Conclusion; c != nil {
-		if ended > 0 && ended <= len(a.Acts) && c.At < a.Acts[ended-1].At {
-			note(ended-1, a.Acts[ended-1].At.String(), fmt.Sprintf("not after the conclusion at %v", c.At))
+		if c.At < 0 || c.At > longestDuration {
+			note(OfNoAct, "concluded at "+c.At.String(), "a moment after the beginning")
+		}
+		if len(c.Faults) > 1 && slices.Contains(c.Faults, NoFault) {
+			note(OfNoAct, strings.Join(c.Faults, ", "), NoFault+" alone, or faults")
 		}
 		if i := slices.IndexFunc(c.Deciding, func(i int) bool { return i < 0 || i >= ended || !a.Acts[i].Reads() }); i >= 0 {
-			note(ended, fmt.Sprintf("act %d decided", Number(c.Deciding[i])), "a reading before the conclusion")
+			note(OfNoAct, fmt.Sprintf("act %d decided", Number(c.Deciding[i])), "a reading before the conclusion")
 		}
 	}
 	return first

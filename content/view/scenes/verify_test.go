@@ -1,0 +1,79 @@
+package scenes_test
+
+import (
+	"slices"
+	"testing"
+
+	"faultwright/content/load"
+	"faultwright/content/view"
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/practice"
+)
+
+// goAt is an attempt with forty readings or so: every pair of points that are
+// next to each other in the list, as the vehicle was brought and with each switch
+// thrown.
+func goAt(t testing.TB, c practice.Case) practice.Attempt {
+	t.Helper()
+	v, err := c.Begin(faulttree.DefaultMeter())
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter()}
+	act := func(act practice.Act) {
+		act.Asked = true
+		done, err := v.Do(act)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a = a.With(done...)
+	}
+	points := []string{"pedestal.l1", "pedestal.n", "pedestal.g", "plug.l1", "panel.l1", "panel.n", "panel.g", "body", "earth", "battery.pos", "dc.pos", "outlet.h"}
+	points = slices.DeleteFunc(points, func(p string) bool { return !c.Rig.HasNode(p) })
+	around := func() {
+		for i := range points[1:] {
+			act(practice.Act{Kind: practice.Read, Red: points[i], Black: points[i+1]})
+		}
+	}
+	act(practice.Act{Kind: practice.Prove})
+	around()
+	for _, name := range c.May {
+		act(practice.Act{Kind: practice.Throw, Name: name})
+		around()
+	}
+	v.Set(meter.Setting{Function: meter.Ohms})
+	around()
+	return a.Name(practice.NoFault)
+}
+
+// Every shipped scenario gives the same readings when its acts are done again.
+func TestEveryScenarioVerifies(t *testing.T) {
+	lib := load.Shipped()
+	for _, s := range view.Scenarios(lib) {
+		c := scenes.CaseOf(lib, s)
+		a := goAt(t, c)
+		if _, differs, err := scenes.CaseOf(lib, s).Verify(a); differs != nil || err != nil || len(a.Readings()) < 8 {
+			t.Errorf("%s: %d readings, %v, %v", s.ID, len(a.Readings()), differs, err)
+		}
+	}
+}
+
+// BenchmarkVerify is one attempt of forty readings or so, done over again.
+func BenchmarkVerify(b *testing.B) {
+	lib := load.Shipped()
+	var cases []practice.Case
+	var attempts []practice.Attempt
+	for _, s := range view.Scenarios(lib) {
+		cases = append(cases, scenes.CaseOf(lib, s))
+		attempts = append(attempts, goAt(b, cases[len(cases)-1]))
+	}
+	b.ReportAllocs()
+	for i := 0; b.Loop(); i++ {
+		n := i % len(cases)
+		if _, _, err := cases[n].Verify(attempts[n]); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
