@@ -103,7 +103,7 @@ func (v *verifier) check(ctx context.Context, task int, learner string, a practi
 	}
 	out.Attempt = done
 	if differs != nil {
-		out.Edited = join(out.Edited, fmt.Sprintf("The first line that does not follow is act %d. It says “%s”; worked out again: %s.", practice.Number(differs.Act), plain(differs.Said), strings.TrimSuffix(plain(differs.Computed), ".")))
+		out.Edited = join(out.Edited, fmt.Sprintf("The first line that does not follow is %s. It says “%s”; worked out again: %s.", differs.Where(), plain(differs.Said), strings.TrimSuffix(plain(differs.Computed), ".")))
 	}
 	if out.Edited != "" || v.mark == nil {
 		return out, nil

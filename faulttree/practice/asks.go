@@ -15,7 +15,7 @@ var ErrNotAsked = errors.New("this is asked before it is done, and it was not")
 // reading only where it leads through the door: whoever confirms sets
 // [Act.Asked]. What cannot be done is not asked; [Learner.Do] says why.
 func (v *Learner) Asks(a Act) (question string, ok bool) {
-	if v.check(a) != nil || v.Hindered(a) != "" {
+	if v.check(v.withMeter(a)) != nil || v.Hindered(a) != "" {
 		return "", false
 	}
 	var parts []string

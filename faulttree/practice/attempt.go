@@ -50,7 +50,7 @@ type Hint struct {
 // Prediction is what the learner said before a reading: what it will read and
 // what that tells.
 type Prediction struct {
-	Before  int           `json:"before"` // index of the act that reads
+	Before  int           `json:"before"` // how many acts there were; it is of the next one that reads
 	Expects string        `json:"expects"`
 	Tells   string        `json:"tells"`
 	At      time.Duration `json:"at"` // since the attempt began
@@ -122,6 +122,19 @@ func (a Attempt) Named() string {
 
 // Ended reports whether there is a conclusion.
 func (a Attempt) Ended() bool { return a.Conclusion != nil }
+
+// Predicted is what was said last before the reading of this index; ok is false
+// where nothing was.
+func (a Attempt) Predicted(reading int) (p Prediction, ok bool) {
+	readings := a.ReadingsAt()
+	for _, said := range a.Predictions {
+		next := slices.IndexFunc(readings, func(i int) bool { return i >= said.Before })
+		if next >= 0 && readings[next] == reading {
+			p, ok = said, true
+		}
+	}
+	return p, ok
+}
 
 // Last is when the newest act was done or the conclusion was drawn, since the
 // attempt began.

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
 
@@ -85,6 +86,7 @@ func TestEditedAttempts(t *testing.T) {
 		{"a reading put elsewhere", func(a *practice.Attempt) { a.Acts[1].Red = "pedestal.l1" }, 1},
 		{"another setting", func(a *practice.Attempt) { a.Acts[1].Setting.Range = 6 * faulttree.One }, 1},
 		{"a setting that no meter has", func(a *practice.Attempt) { a.Acts[1].Setting.Function = 99 }, 1},
+		{"no setting", func(a *practice.Attempt) { a.Acts[1].Setting.Function = meter.AsAsked }, 1},
 		{"two acts exchanged", func(a *practice.Attempt) { a.Acts[0], a.Acts[1] = a.Acts[1], a.Acts[0] }, 1},
 		{"an act left out", func(a *practice.Attempt) { a.Acts = append(a.Acts[:2:2], a.Acts[3:]...) }, 2},
 		{"a point that is not there", func(a *practice.Attempt) { a.Acts[1].Black = "moon" }, 1},

@@ -94,6 +94,7 @@ func (v *Learner) Picture() (*bench.Picture, error) { return v.vehicle.Solve(v.c
 // and changes nothing. The error is for an act that is none here, and
 // [ErrNotAsked] for one that must be asked first.
 func (v *Learner) Do(a Act) ([]Act, error) {
+	a = v.withMeter(a)
 	if err := v.check(a); err != nil {
 		return nil, err
 	}
@@ -113,6 +114,14 @@ func (v *Learner) Do(a Act) ([]Act, error) {
 	}
 	one, err := v.one(a)
 	return append(done, one), err
+}
+
+// withMeter is an act as the meter in the learner's hand is set.
+func (v *Learner) withMeter(a Act) Act {
+	if a.Reads() {
+		a.Setting = v.meter.Setting
+	}
+	return a
 }
 
 // one does one act that has been looked at: [Learner.check], [Learner.Hindered], [Learner.Asks].
@@ -189,7 +198,7 @@ func (v *Learner) coveredPoint(a Act) string {
 
 // read reads the meter and writes what it shows into the act.
 func (v *Learner) read(a *Act) error {
-	a.Setting = v.meter.Setting
+	v.meter.Setting = a.Setting
 	f := a.Setting.Function
 	q := faulttree.Quantity{ID: a.Red + "-" + a.Black, Title: "between the probes", Unit: f.Unit(), Red: a.Red, Black: a.Black,
 		Range: 600 * faulttree.One, Most: faulttree.Highest}
@@ -290,9 +299,6 @@ func (v *Learner) follow(a Act) (Act, error) {
 	}
 	if moves(a) && !a.Asked {
 		return a, ErrNotAsked
-	}
-	if a.Reads() {
-		v.meter.Setting = a.Setting
 	}
 	return v.one(a)
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
 )
 
@@ -15,7 +16,7 @@ func (v *Learner) check(a Act) error {
 	if a.At < 0 || a.At > longestDuration {
 		return fmt.Errorf("it is said to have been done %v after the beginning", a.At)
 	}
-	if !a.Setting.Valid() {
+	if !a.Setting.Valid() || a.Reads() && a.Setting.Function == meter.AsAsked {
 		return fmt.Errorf("no meter can be set so: %+v", a.Setting)
 	}
 	switch a.Kind {

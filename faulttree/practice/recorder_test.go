@@ -131,6 +131,12 @@ func TestAttemptIsOnRecord(t *testing.T) {
 	if body := acts[len(acts)-1]; body.Reading().High > faulttree.One {
 		t.Errorf("after the repair the body reads %s", body.Shown)
 	}
+	for i, a := range acts {
+		p, ok := r.Attempt().Predicted(i)
+		if first := i == 3; ok != first || ok && (p.Expects != "about 120 V" || a.Red != "panel.l1") {
+			t.Errorf("before act %d, %s, was said %+v", practice.Number(i), a.Kind, p)
+		}
+	}
 	want := "prove read in read read change-fuse load take-back read throw throw swap throw throw read"
 	if got := kinds(acts); strings.ReplaceAll(got, "out ", "") != want && got != want {
 		t.Errorf("the acts are %s", got)

@@ -21,13 +21,17 @@ type Difference struct {
 // prediction.
 const OfNoAct = -1
 
+// Where names what does not follow: "act 7".
+func (d *Difference) Where() string {
+	if d.Act == OfNoAct {
+		return "what stands beside its acts"
+	}
+	return fmt.Sprintf("act %d", Number(d.Act))
+}
+
 // Error is a sentence without its full stop.
 func (d *Difference) Error() string {
-	what := "the attempt"
-	if d.Act != OfNoAct {
-		what = fmt.Sprintf("act %d", Number(d.Act))
-	}
-	return fmt.Sprintf("%s says %q; expected %q", what, d.Said, d.Computed)
+	return fmt.Sprintf("%s says %q; expected %q", d.Where(), d.Said, d.Computed)
 }
 
 // earlier is the one of two that comes first; acts come before all else.
