@@ -17,17 +17,12 @@ const (
 	mostRead = 128 << 20
 )
 
-// Entry is a journal of a folder, by its name.
-type Entry struct {
-	ID  string
-	Err error // why a list should not look into it
-}
-
-// List names the journals, the newest first by name.
-func (d *Folder) List() ([]Entry, error) {
+// Each calls look with every journal, the newest first by name. The error says why
+// a list should not look into it.
+func (d *Folder) Each(look func(id string, err error)) error {
 	names, err := d.names()
 	if err != nil {
-		return nil, err
+		return err
 	}
 	var ids []string
 	for _, name := range names {
@@ -37,16 +32,16 @@ func (d *Folder) List() ([]Entry, error) {
 	}
 	slices.Sort(ids)
 	slices.Reverse(ids)
-	out := make([]Entry, min(len(ids), MostListed))
 	left := int64(mostRead)
-	for i := range out {
-		out[i].ID = ids[i]
-		if info, err := d.root.Lstat(ids[i] + d.kind.Ending); err == nil {
+	for _, id := range ids[:min(len(ids), MostListed)] {
+		if info, err := d.root.Lstat(id + d.kind.Ending); err == nil {
 			left -= min(info.Size(), d.kind.Most)
 		}
+		var over error
 		if left < 0 {
-			out[i].Err = fmt.Errorf("%s %s is not looked into: the folder holds more than %d MiB; open it by its name", d.kind.One, ids[i], mostRead>>20)
+			over = fmt.Errorf("%s %s is not looked into: the folder holds more than %d MiB; open it by its name", d.kind.One, id, mostRead>>20)
 		}
+		look(id, over)
 	}
-	return out, nil
+	return nil
 }

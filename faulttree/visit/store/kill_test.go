@@ -2,9 +2,6 @@ package store
 
 import (
 	"fmt"
-	"math/rand/v2"
-	"os"
-	"os/exec"
 	"path/filepath"
 	"testing"
 	"time"
@@ -14,26 +11,11 @@ import (
 	"faultwright/faulttree/visit"
 )
 
-// The test program itself is the program that is killed: with this variable
-// it walks without end and says after each record that it was confirmed.
-const (
-	walkDir = "FAULTWRIGHT_TEST_WALK_DIR"
-	walkID  = "FAULTWRIGHT_TEST_WALK_ID"
-)
-
-func TestMain(m *testing.M) {
-	if dir := os.Getenv(walkDir); dir != "" {
-		err := walkForEver(dir, os.Getenv(walkID))
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
-	os.Exit(m.Run())
-}
+func TestMain(m *testing.M) { journaltest.Main(m, walkForEver) }
 
 // walkForEver answers step after step, taking back and testing again now and
-// then. Every confirmed record is told as "id seq text".
-func walkForEver(dir, id string) error {
-	fmt.Println("ready")
+// then.
+func walkForEver(dir, id string, say func(id string, n int, text string)) error {
 	s, err := Open(dir)
 	if err != nil {
 		return err
@@ -67,45 +49,15 @@ func walkForEver(dir, id string) error {
 			return err
 		}
 		records := r.Visit().Records
-		fmt.Printf("%s %d %s\n", f.Visit().Header.ID, records[len(records)-1].Seq, text)
+		say(f.Visit().Header.ID, records[len(records)-1].Seq, text)
 	}
 }
 
 // A program killed at any moment loses no confirmed record, damages nothing,
 // and its visit can be gone on with.
 func TestKilledAtRandomMoments(t *testing.T) {
-	const kills, perVisit = 200, 10
-	self, err := os.Executable()
-	if err != nil {
-		t.Fatal(err)
-	}
 	s := opened(t)
-	random := rand.New(rand.NewPCG(20260503, 200))
-	confirmed := map[string]map[int]string{} // by visit and record
-	id, torn, records := "", 0, 0
-	for kill := range kills {
-		if kill%perVisit == 0 {
-			id = ""
-		}
-		moment := time.Duration(random.Int64N(int64(12 * time.Millisecond)))
-		for _, line := range killed(t, self, s.folder.Dir(), id, moment) {
-			var name, text string
-			var seq int
-			if _, err := fmt.Sscanf(line, "%s %d %s", &name, &seq, &text); err != nil {
-				t.Fatalf("kill %d: the child says %q", kill, line)
-			}
-			if confirmed[name] == nil {
-				confirmed[name] = map[int]string{}
-			}
-			confirmed[name][seq] = text
-			id = name
-			records++
-		}
-		if id == "" {
-			continue // killed before its first confirmed record
-		}
-		torn += check(t, s, id, confirmed[id])
-	}
+	journaltest.Kill(t, s.folder.Dir(), func(id string, confirmed map[int]string) (torn int) { return check(t, s, id, confirmed) })
 	again, err := Open(s.folder.Dir())
 	if err != nil {
 		t.Fatal(err)
@@ -114,19 +66,6 @@ func TestKilledAtRandomMoments(t *testing.T) {
 	if left, _ := filepath.Glob(filepath.Join(s.folder.Dir(), "*.new")); len(left) > 0 {
 		t.Errorf("programs killed while they began a visit have left %q", left)
 	}
-	t.Logf("%d kills, %d confirmed records, %d torn last lines", kills, records, torn)
-	if records < kills {
-		t.Errorf("only %d records were confirmed in %d walks: the kills came too early to test anything", records, kills)
-	}
-}
-
-// killed starts a walk, kills it at a moment after it is ready, and gives the
-// lines it had finished saying.
-func killed(t *testing.T, self, dir, id string, moment time.Duration) []string {
-	t.Helper()
-	child := exec.Command(self)
-	child.Env = append(os.Environ(), walkDir+"="+dir, walkID+"="+id)
-	return journaltest.Killed(t, child, moment)
 }
 
 // check opens the visit as the next start of the program does, compares it

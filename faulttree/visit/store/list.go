@@ -27,20 +27,16 @@ type Summary struct {
 
 // List tells of every visit, the newest first.
 func (s *Store) List() ([]Summary, error) {
-	entries, err := s.folder.List()
-	if err != nil {
-		return nil, err
-	}
 	var out []Summary
-	for _, e := range entries {
-		if e.Err != nil {
-			out = append(out, Summary{ID: e.ID, Err: e.Err})
-			continue
+	err := s.folder.Each(func(id string, err error) {
+		if err != nil {
+			out = append(out, Summary{ID: id, Err: err})
+			return
 		}
-		out = append(out, s.summary(e.ID))
-	}
+		out = append(out, s.summary(id))
+	})
 	slices.SortStableFunc(out, func(a, b Summary) int { return b.Last.Compare(a.Last) })
-	return out, nil
+	return out, err
 }
 
 func (s *Store) summary(id string) Summary {
