@@ -4,15 +4,22 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/suspect"
 	"faultwright/faulttree/vehicle"
 )
 
 // Seen is the probability in each case that somebody who stands before it makes a
-// choice of an observation; NaN where a vehicle of the rig tells nothing about it.
-// An error says that there is no such observation or choice.
+// choice of an observation; NaN where a vehicle of the rig tells nothing about it. Of
+// [suspect.Complaint] it is 1 where the case has the complaint of the tree that is
+// chosen. An error says that there is no such observation or choice.
 func (p *Population) Seen(ctx context.Context, observation, choice string) ([]float32, error) {
+	if observation == suspect.Complaint {
+		return p.complains(ctx, choice)
+	}
 	o := p.forest.Observation(observation)
 	if o == nil {
 		return nil, fmt.Errorf("there is no observation %q", observation)
@@ -63,6 +70,63 @@ func (p *Population) see(ctx context.Context, o *faulttree.Observation, between 
 			}
 			return err
 		}, nil
+	})
+}
+
+// complains is 1 in each case that has the complaint of a tree, and 0 where it has
+// not; NaN where its rig has nothing that the complaint is about.
+func (p *Population) complains(ctx context.Context, tree string) ([]float32, error) {
+	t := p.forest.Tree(tree)
+	if t == nil || len(t.Complaint) == 0 {
+		return nil, fmt.Errorf("there is no tree %q with a complaint", tree)
+	}
+	defer p.gate.hurry()()
+	if err := p.complain(ctx, t, nil); err != nil {
+		return nil, err
+	}
+	column, _ := p.store.column(seenName(suspect.Complaint, t.ID))
+	return column, nil
+}
+
+// complain solves which cases have the complaint of a tree, unless it is known.
+func (p *Population) complain(ctx context.Context, t *faulttree.Tree, between func()) error {
+	name := seenName(suspect.Complaint, t.ID)
+	if _, known := p.store.column(name); known {
+		return nil
+	}
+	if p.base != nil {
+		if err := p.base.complain(ctx, t, between); err != nil {
+			return err
+		}
+	}
+	reads, err := p.reads(ctx, t.Complaint, between)
+	if err != nil {
+		return err
+	}
+	return p.fill(ctx, []string{name}, between, func(v *vehicle.Vehicle) (look, error) {
+		told := p.concerns(v.Rig(), t.Complaint)
+		return func(c drawnCase, row []float32) error {
+			row[0] = nothing
+			if !told {
+				return nil
+			}
+			has, err := reads.walker(v, c).Concerns(t)
+			row[0] = 0
+			if has {
+				row[0] = 1
+			}
+			return err
+		}, nil
+	})
+}
+
+// concerns reports whether a rig has a part or a quantity that some conditions are
+// about.
+func (p *Population) concerns(r *rig.Rig, conditions []faulttree.Choice) bool {
+	part := func(name string) bool { return len(r.Named(name)) > 0 }
+	return slices.ContainsFunc(conditions, func(c faulttree.Choice) bool {
+		return slices.ContainsFunc(c.Opened, part) || slices.ContainsFunc(c.Hot, part) ||
+			slices.ContainsFunc(c.When, func(w faulttree.When) bool { return hasIn(r, p.all, w.Quantity) })
 	})
 }
 

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/drawn"
 	"faultwright/faulttree/suspect"
 )
 
@@ -91,6 +92,50 @@ func TestWhatIsGone(t *testing.T) {
 	}
 	if _, err := p.Gone(context.Background(), "prayer", "tingle"); err == nil {
 		t.Error("an intervention that there is not is taken")
+	}
+}
+
+// A tingle is what somebody with a lost ground and a leak comes with, and nobody
+// else. Of a battery, which the vehicles have not, nothing is told.
+func TestWhoHasTheComplaint(t *testing.T) {
+	h, ctx := handbook(), context.Background()
+	weak := faulttree.Choice{When: []faulttree.When{{Quantity: far, Span: faulttree.Span{From: 0, Below: 12 * faulttree.One}}}}
+	h.Forest.Trees["weak"] = &faulttree.Tree{ID: "weak", Complaint: []faulttree.Choice{weak}}
+	h.Forest.Trees["anybody"] = &faulttree.Tree{ID: "anybody"}
+	p, err := drawn.New(ctx, h, shore)
+	if err != nil {
+		t.Fatal(err)
+	}
+	further, err := p.More(ctx, []int{0, len(p.Cases()) - 1}, 20)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, of := range []suspect.Population{p, further} {
+		tingles, err := of.Seen(ctx, suspect.Complaint, "tingle")
+		if err != nil {
+			t.Fatal(err)
+		}
+		none, err := of.Seen(ctx, suspect.Complaint, "weak")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, c := range of.Cases() {
+			want := float32(0)
+			if has(c, "open-ground", "") && has(c, "leak", "") {
+				want = 1
+			}
+			if tingles[i] != want {
+				t.Errorf("%v: tingles %v, want %v", c.Faults, tingles[i], want)
+			}
+			if !math.IsNaN(float64(none[i])) {
+				t.Errorf("%v: of a battery it tells %v", c.Faults, none[i])
+			}
+		}
+	}
+	for _, tree := range []string{"tangle", "anybody"} {
+		if _, err := p.Seen(ctx, suspect.Complaint, tree); err == nil {
+			t.Errorf("the complaint of %s is taken", tree)
+		}
 	}
 }
 

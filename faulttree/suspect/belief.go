@@ -1,6 +1,10 @@
 package suspect
 
-import "faultwright/faulttree"
+import (
+	"slices"
+
+	"faultwright/faulttree"
+)
 
 // Belief is the share of each case, given the evidence of one round. It does not
 // change.
@@ -14,6 +18,8 @@ type Belief struct {
 	share    []float64 // of each case, within its system
 	kinds    []float64 // share of each kind
 	verdicts []verdict // by kind
+
+	uncomplaining *Belief // of the same evidence without the complaint; nil where there is none
 }
 
 // Round is the round that the belief is of.
@@ -83,15 +89,32 @@ const stillOpen = 0.001
 
 // Open lists the dangerous faults of all systems that are not ruled out, the
 // likeliest first: those with more than a thousandth, and those that nothing so
-// far could have shown.
+// far could have shown. A complaint is no test for any, and rules none out.
 func (b *Belief) Open() []Open {
+	if b.uncomplaining == nil {
+		return b.open(nil)
+	}
+	return b.open(b.uncomplaining.open(nil))
+}
+
+// open lists the dangers that are not ruled out, and those that are open without
+// the complaint.
+func (b *Belief) open(without []Open) []Open {
 	var out []Open
 	for s, name := range b.pool.systems {
 		of := b.verdictsOf(s)
 		for _, p := range b.parts(func(k kind) bool { return k.system == s }) {
 			d := b.reasoner.describe(p.At.Fault, p.At.Place)
-			if d.Hazard == faulttree.Danger && (p.Share > stillOpen || of[p.At] != against) {
-				out = append(out, Open{name, p.At.Fault, p.At.Place, d.Title, p.Share, of[p.At] != untested, d.Test})
+			if d.Hazard != faulttree.Danger {
+				continue
+			}
+			one := Open{name, p.At.Fault, p.At.Place, d.Title, p.Share, of[p.At] != untested, d.Test}
+			i := slices.IndexFunc(without, func(o Open) bool { return o.System == name && o.Fault == one.Fault && o.Place == one.Place })
+			if i >= 0 {
+				one.Tested = without[i].Tested
+			}
+			if i >= 0 || p.Share > stillOpen || of[p.At] != against {
+				out = append(out, one)
 			}
 		}
 	}

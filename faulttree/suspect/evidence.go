@@ -17,6 +17,14 @@ type Evidence struct {
 // Seen is what was noticed without a meter.
 type Seen struct{ Observation, Choice string }
 
+// Complaint is the observation of what somebody came with, of which the choices are
+// the ids of trees. It raises and lowers shares, and never rules out a danger: who
+// complains of one thing may have another.
+const Complaint = "complaint"
+
+// isComplaint reports whether the evidence is what somebody came with.
+func (e Evidence) isComplaint() bool { return e.Seen != nil && e.Seen.Observation == Complaint }
+
 // Tried is an intervention, and whether the complaint of the tree that the
 // reader came with was gone after it.
 type Tried struct {

@@ -71,7 +71,7 @@ func (k *weighing) addEvidence(same []piece) {
 		}
 	}
 	part := 1.0
-	if k.evidence[w.at].Tried != nil {
+	if k.evidence[w.at].Tried != nil && !slices.ContainsFunc(k.evidence, Evidence.isComplaint) { // which else says it already
 		part = withoutComplaint
 	}
 	cells := make([]mean, len(o.cells))

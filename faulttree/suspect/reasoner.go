@@ -59,6 +59,19 @@ func (r *Reasoner) Belief(ctx context.Context, evidence []Evidence) (*Belief, er
 		round = max(round, e.Round)
 	}
 	of := slices.DeleteFunc(slices.Clone(evidence), func(e Evidence) bool { return e.Round != round })
+	b, err := r.ofRound(ctx, of)
+	if err != nil {
+		return nil, err
+	}
+	b.round = round
+	if slices.ContainsFunc(of, Evidence.isComplaint) {
+		b.uncomplaining, err = r.ofRound(ctx, slices.DeleteFunc(slices.Clone(of), Evidence.isComplaint))
+	}
+	return b, err
+}
+
+// ofRound is the belief that evidence of one round makes.
+func (r *Reasoner) ofRound(ctx context.Context, of []Evidence) (*Belief, error) {
 	b, err := r.weigh(ctx, r.pool, of)
 	if err != nil {
 		return nil, err
@@ -67,17 +80,14 @@ func (r *Reasoner) Belief(ctx context.Context, evidence []Evidence) (*Belief, er
 	if r.assumed.More > 0 {
 		near = b.tooFew()
 	}
-	if len(near) > 0 {
-		more, err := r.more(ctx, near)
-		if err != nil {
-			return nil, err
-		}
-		if b, err = r.weigh(ctx, more, of); err != nil {
-			return nil, err
-		}
+	if len(near) == 0 {
+		return b, nil
 	}
-	b.round = round
-	return b, nil
+	more, err := r.more(ctx, near)
+	if err != nil {
+		return nil, err
+	}
+	return r.weigh(ctx, more, of)
 }
 
 // more is the population with further draws of the strata of some cases.
