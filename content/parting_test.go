@@ -56,7 +56,7 @@ func TestSoundVehiclesPartFromNoFinding(t *testing.T) {
 		for _, tree := range r.Trees {
 			for _, end := range endsOf(t, r, rig.Setup{Values: r.Values()}, tree, faulttree.Owner) {
 				result, _ := end.Finding()
-				a := view.AccountOf(end)
+				a := view.AccountOf(end, 0)
 				if len(a.Evidence) == 0 || result.Finding.Signal == faulttree.Danger {
 					continue
 				}

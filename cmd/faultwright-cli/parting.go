@@ -13,7 +13,7 @@ func (p *program) parting(lib *content.Library, w faulttree.Walk) view.Parting {
 	if !ended {
 		return view.Parting{}
 	}
-	fits, err := p.reasoning(lib, w.Meter()).Fits(p.ctx, w)
+	fits, err := p.reasoning(lib, w.Meter()).Fits(p.ctx, w, 0)
 	if err != nil {
 		p.note("what fits the readings is not beside the finding: " + err.Error())
 	}

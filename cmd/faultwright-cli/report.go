@@ -48,7 +48,7 @@ func (c reportCommand) Run(p *program) error {
 		fmt.Fprintln(p.err, "faultwright-cli:", clean(d.String()))
 	}
 	in := sheet.FromVisit(v, lib, p.now())
-	if in.Fits, err = p.reasoning(lib, in.Walk.Meter()).Fits(p.ctx, in.Walk); err != nil {
+	if in.Fits, err = p.reasoning(lib, in.Walk.Meter()).Fits(p.ctx, in.Walk, len(in.Before)); err != nil {
 		p.note("what fits the readings is not on the sheet: " + err.Error())
 	}
 	if info, err := os.Stat(c.Out); err == nil && info.IsDir() {

@@ -20,7 +20,7 @@ type suspectsCommand struct {
 	Readings  string            `placeholder:"FILE" help:"Take what is told from this YAML or JSON file; - is standard input."`
 	Seen      map[string]string `placeholder:"OBSERVATION=CHOICE" help:"What was seen, smelled or felt, such as smell=plug; may be given several times."`
 	Tried     map[string]string `placeholder:"INTERVENTION=gone|still" help:"What was tried, and whether the complaint was gone after it; may be given several times."`
-	Complaint string            `placeholder:"WALK" help:"The walk by whose complaint that is judged, such as trips."`
+	Complaint string            `placeholder:"WALK" help:"The walk whose complaint brought you, such as trips: what makes it is likelier, and what was tried is judged by it."`
 	At        string            `placeholder:"PLACE" help:"Where the readings of a list were taken that say no place, such as pedestal."`
 	State     string            `placeholder:"STATE" help:"How the vehicle stood for them: nothing-plugged-in, plugged-in, loads-on, plug-pulled, main-off or at-rest."`
 	Unit      string            `placeholder:"UNIT" help:"What was measured where they do not say it: V, ohms or A."`
@@ -30,8 +30,8 @@ type suspectsCommand struct {
 }
 
 func (c suspectsCommand) Help() string {
-	return "Which faults fit an account of a vehicle, in any order: readings, what was seen, what was tried. Which dangers are still open, and what would tell most next. A reading with a question mark behind it is doubtful. " +
-		"A file is of the form that walk takes. A reading there may have marks, as in {reading: 118 V, doubtful: true, told: true, round: 1}: not sure; told by somebody else; after how many repairs, of which the last round counts. seen: {smell: plug}, tried: {another-cord: gone} and complaint: trips say there what the options say here. " +
+	return "Which faults fit an account of a vehicle, in any order: the complaint, readings, what was seen, what was tried. Which dangers are still open, and what would tell most next. A reading with a question mark behind it is doubtful. " +
+		"A file is of the form that walk takes. A reading there may have marks, as in {reading: 118 V, doubtful: true, told: true, round: 1}: not sure; told by somebody else; after how many repairs, of which the last round counts. complaint: trips, seen: {smell: plug} and tried: {another-cord: gone} say there what the options say here. " +
 		"show NAME lists the choices of an observation. In the JSON stop is there where a reading has reached a danger limit: do what it says first. The exit code is 2 if something of the account cannot be read."
 }
 
@@ -119,6 +119,9 @@ const mostNext = 3
 
 // fitting writes what fits, what is still open and what to find out next.
 func (g page) fitting(lib *content.Library, f fitting) {
+	if c := view.ComplaintOf(lib, f.account); c.Known != "" {
+		g.hanging("", "    ", c.Name+": "+c.Known)
+	}
 	for _, row := range f.rows {
 		g.hanging("", "    ", row.Text())
 	}

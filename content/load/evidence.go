@@ -7,6 +7,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
+	"faultwright/faulttree/suspect"
 )
 
 // Bounds on the list of evidence, some ten times what the shipped one has.
@@ -37,6 +38,9 @@ func (p *part) readEvidence(m *measurables) {
 	for _, item := range atMost(mostObservations, root.Get("observations"), "observations") {
 		f := item.Map("an observation", "id", "title", "needs", "parts", "sources", "choices")
 		if id, ok := p.newID(f, item, "an observation", seen); ok {
+			if id == suspect.Complaint {
+				f.Need("id").Report(RuleBadID, "", "%s is the id of what somebody came with, which the trees say; choose another", id)
+			}
 			p.evidence.observations = append(p.evidence.observations, r.observation(f, id))
 		}
 	}

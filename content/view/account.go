@@ -9,26 +9,44 @@ import (
 	"faultwright/faulttree/suspect"
 )
 
-// Account is what somebody tells of a vehicle: the facts, and in the order in
-// which it came to them what they read, saw and tried.
+// Account is what somebody tells of a vehicle: what they came with, the facts, and in
+// the order in which it came to them what they read, saw and tried.
 type Account struct {
-	Tree     string            // the walk that they came with, "" for none; what was tried is judged by its complaint
+	Tree     string            // the walk that they came with, "" for none; its complaint counts, and what was tried is judged by it
 	Facts    map[string]string // by id, the choice that holds
 	Evidence []suspect.Evidence
 	Repairs  int // how many repairs were made before what is told next
 }
 
-// AccountOf is what a walk knows of the vehicle: the readings it has taken, the last
-// of each quantity, and those that were given beside it.
-func AccountOf(w faulttree.Walk) Account {
-	a := Account{Tree: w.Start().Tree, Facts: w.Facts()}
+// AccountOf is what a walk knows of the vehicle after so many repairs: the readings it
+// has taken, the last of each quantity, and those that were given beside it.
+func AccountOf(w faulttree.Walk, repairs int) Account {
+	a := Account{Tree: w.Start().Tree, Facts: w.Facts(), Repairs: repairs}
 	for _, l := range LastReadings(w) {
-		a.Evidence = append(a.Evidence, suspect.Evidence{Quantity: l.Quantity, Reading: l.Reading})
+		a = a.With(suspect.Evidence{Quantity: l.Quantity, Reading: l.Reading})
 	}
 	for q, r := range w.Untaken() {
-		a.Evidence = append(a.Evidence, suspect.Evidence{Quantity: q, Reading: r})
+		a = a.With(suspect.Evidence{Quantity: q, Reading: r})
 	}
 	return a
+}
+
+// Told is the evidence of an account, with the complaint of its walk as something that
+// was told. A repair may have mended what somebody came with: after one it counts no more.
+func (a Account) Told(lib *content.Library) []suspect.Evidence {
+	t := lib.Forest.Tree(a.Tree)
+	if t == nil || len(t.Complaint) == 0 || a.Round() > 0 {
+		return a.Evidence
+	}
+	came := suspect.Evidence{Seen: &suspect.Seen{Observation: suspect.Complaint, Choice: t.ID}, Told: true}
+	return append(slices.Clone(a.Evidence), came)
+}
+
+// Tells reports whether anything of an account counts: it is of the vehicle as it
+// stands now, and the handbook knows it.
+func (a Account) Tells(lib *content.Library) bool {
+	known, _ := a.In(lib)
+	return slices.ContainsFunc(known.Told(lib), func(e suspect.Evidence) bool { return e.Round == known.Round() })
 }
 
 // In is the account by the quantities of a handbook, and which of its evidence
@@ -175,6 +193,18 @@ func Complaints(lib *content.Library) []Choice {
 		out = append(out, Choice{ID: id, Text: TreeTitle(lib, id), Digit: digit(len(out))})
 	}
 	return out
+}
+
+// ComplaintOf is the complaint of an account as a fact is, and as it is asked.
+func ComplaintOf(lib *content.Library, a Account) FactOf {
+	f := FactOf{ID: suspect.Complaint, Name: "Complaint", Question: "With which complaint did you come?", Choices: Complaints(lib)}
+	for _, c := range f.Choices {
+		if t := lib.Forest.Tree(a.Tree); t != nil && t.ID == c.ID {
+			f.Known = c.Text
+		}
+	}
+	f.Choices = append(f.Choices, Choice{Text: "With none of these", Digit: digit(len(f.Choices))})
+	return f
 }
 
 // ForWalk is the account as a walk may begin with it, and how many readings that

@@ -66,6 +66,8 @@ func RowsOf(lib *content.Library, a Account, m faulttree.Meter) []AccountRow {
 // evidenceText is what a piece of evidence is about, and what it says.
 func evidenceText(lib *content.Library, e suspect.Evidence, m faulttree.Meter) (title, value string) {
 	switch {
+	case e.Seen != nil && e.Seen.Observation == suspect.Complaint:
+		return "What somebody came with", TreeTitle(lib, e.Seen.Choice)
 	case e.Seen != nil:
 		o := lib.Forest.Observation(e.Seen.Observation)
 		if o == nil {

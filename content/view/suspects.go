@@ -23,7 +23,7 @@ type Suspects struct {
 	Likely   []Suspect     // most likely and also possible, the likeliest first
 	Untested []Suspect     // as likely as before anything was told: no reading was a test for them
 	Unlikely []Suspect
-	Counted  int    // pieces of evidence that counted
+	Counted  int    // pieces of evidence that counted, beside the complaint
 	TakenAs  string // the facts that the readings imply and nobody stated, with how to state them otherwise; "" for none
 	Dangers  []suspect.Open
 }
@@ -82,7 +82,11 @@ const noneListed = 0.05
 // SuspectsOf words a belief.
 func SuspectsOf(lib *content.Library, b *suspect.Belief, m faulttree.Meter) Suspects {
 	var v Suspects
-	v.Counted = len(b.Evidence())
+	for _, e := range b.Evidence() {
+		if e.Seen == nil || e.Seen.Observation != suspect.Complaint {
+			v.Counted++
+		}
+	}
 	all := b.Suspects()
 	sides := map[string]bool{}
 	for _, s := range all {

@@ -34,7 +34,7 @@ func (a *Area) account(at place.Location) (known view.Account, is bool) {
 	if visit == nil {
 		return known, false
 	}
-	known = view.AccountOf(visit.Walk())
+	known = visit.Account()
 	facts := map[string]string{}
 	maps.Copy(facts, known.Facts)
 	book := a.session.Book()

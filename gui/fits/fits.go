@@ -6,7 +6,6 @@ package fits
 import (
 	"context"
 	"errors"
-	"slices"
 
 	"faultwright/content"
 	"faultwright/content/view"
@@ -74,8 +73,7 @@ func (w *Work) Of(a view.Account) (f Found, some, current bool) {
 // Counts reports whether anything that an account tells counts: it is of the vehicle
 // as it stands now, and the handbook knows it.
 func (w *Work) Counts(a view.Account) bool {
-	known, _ := a.In(w.session.Book())
-	return slices.ContainsFunc(known.Evidence, func(e suspect.Evidence) bool { return e.Round == known.Round() })
+	return a.Tells(w.session.Book())
 }
 
 // Find works out what fits an account, unless that is known or under way; then what

@@ -29,7 +29,8 @@ func (s *Session) SheetName(v visit.Visit) string {
 
 // SheetAccount is what the readings of a visit's sheet tell of the vehicle.
 func (s *Session) SheetAccount(v visit.Visit) view.Account {
-	return view.AccountOf(sheet.FromVisit(v, s.book, s.Now()).Walk)
+	in := sheet.FromVisit(v, s.book, s.Now())
+	return view.AccountOf(in.Walk, len(in.Before))
 }
 
 // Sheet is the sheet of a visit for whoever repairs it. Fits is what fits its

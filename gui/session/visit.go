@@ -28,6 +28,11 @@ func (v *Visit) ID() string { return v.rec.Visit().Header.ID }
 // Walk is where it stands.
 func (v *Visit) Walk() faulttree.Walk { return v.rec.Walk() }
 
+// Account is what the walk tells of the vehicle; each test after repair is of another.
+func (v *Visit) Account() view.Account {
+	return view.AccountOf(v.Walk(), len(v.Record().Rounds())-1)
+}
+
 // Record is all that is on record of it.
 func (v *Visit) Record() visit.Visit { return v.rec.Visit() }
 

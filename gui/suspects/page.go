@@ -97,7 +97,7 @@ func (s *sheet) update() {
 	account := a.session.Account()
 	found, some, current := a.work.Of(account)
 	switch {
-	case len(account.Evidence) == 0:
+	case len(account.Evidence) == 0 && !a.work.Counts(account):
 		s.fits.Add(look.Stack(8, look.NewCaption("What fits"), look.NewSoft("Once something is told, the faults that fit it stand here, and the dangers that it leaves open.")))
 	case !a.work.Counts(account):
 		s.fits.Add(look.NewSoft("Of what is told nothing counts: see the rows. Nothing is told of the vehicle as it stands now."))

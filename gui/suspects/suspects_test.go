@@ -329,6 +329,27 @@ func TestSeenTriedAndProposed(t *testing.T) {
 	}
 }
 
+// What somebody came with stands among the facts, counts before anything is read, and
+// can be taken off.
+func TestComplaintIsToldAndTakenOff(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.Want("Complaint: not said", "Once something is told")
+	w.Press("Complaint: not said")
+	w.Want("With which complaint did you come?", "With none of these")
+	w.Press("Half dead or all dead")
+	w.Want("Complaint: Half dead or all dead", view.ClearsNone)
+	if got := w.session.Account().Tree; got != "half-dead" {
+		t.Errorf("the complaint is %q", got)
+	}
+	w.Press("Complaint: Half dead")
+	w.Press("With none of these")
+	w.Want("Complaint: not said", "Once something is told")
+	w.Press("Undo")
+	w.Want("Complaint: Half dead or all dead")
+	w.Press("Start over")
+	w.Want("Complaint: not said")
+}
+
 // After a repair what was told before counts no more.
 func TestRepair(t *testing.T) {
 	w := open(t, frametest.Wide)

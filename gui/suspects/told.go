@@ -8,22 +8,31 @@ import (
 	"fyne.io/fyne/v2"
 
 	"faultwright/content/view"
+	"faultwright/faulttree/suspect"
 	"faultwright/gui/look"
 )
 
-// facts are those that are known, each to be changed; the one that is asked has
+// facts are the complaint and what is known, each to be changed; the one that is asked has
 // its choices below them.
 func (a *Area) facts() fyne.CanvasObject {
 	row := look.LinkRow()
 	var asked fyne.CanvasObject
-	for _, f := range view.FactsOf(a.session.Book(), a.session.Account().Facts) {
+	account, book := a.session.Account(), a.session.Book()
+	for _, f := range append([]view.FactOf{view.ComplaintOf(book, account)}, view.FactsOf(book, account.Facts)...) {
 		name, known := "fact "+f.ID, f.Known
 		if known == "" {
 			known = "not said"
 		}
 		row.Add(look.NewLink(f.Name+": "+known, func() { a.unfold(name) }))
 		if a.open == name {
-			asked = a.choices(f.Question, f.Choices, func(id string) { a.change(a.session.Account().Knowing(f.ID, id)) })
+			asked = a.choices(f.Question, f.Choices, func(id string) {
+				if f.ID == suspect.Complaint {
+					account.Tree = id
+				} else {
+					account = account.Knowing(f.ID, id)
+				}
+				a.change(account)
+			})
 		}
 	}
 	if asked == nil {
@@ -118,7 +127,7 @@ func (a *Area) more() fyne.CanvasObject {
 			a.window.Render()
 		}))
 	}
-	if len(account.Evidence)+len(account.Facts) > 0 {
+	if len(account.Evidence)+len(account.Facts) > 0 || account.Tree != "" {
 		row.Add(look.NewLink("Start over", func() { a.change(view.Account{}) }))
 	}
 	out := look.Stack(look.GapBlock, row)

@@ -18,7 +18,7 @@ import (
 // findingPage shows where a walk ended: what to do first, then what is wrong
 // and what shows it.
 func (a *Area) findingPage(v *session.Visit, f view.Finding) frame.Page {
-	parting := a.parting(v.Walk())
+	parting := a.parting(v)
 	p := a.found(f.After(parting), append(readOnlyNotice(v), partingLine(parting)...))
 	p.Side = a.beside(v, f.Cards)
 	if seen := view.DamageSeen(a.session.Book(), v.Walk()); seen != "" {

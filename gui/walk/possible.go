@@ -30,9 +30,9 @@ func (a *Area) isOpen() bool {
 	return a.session.Settings().Role == faulttree.Qualified
 }
 
-// findPossible works out what fits a walk, folded or not: so it is there at once
+// findPossible works out what fits a visit, folded or not: so it is there at once
 // when it is unfolded, and at the finding, which must not be milder.
-func (a *Area) findPossible(w faulttree.Walk) { a.possible.work.Find(view.AccountOf(w), false) }
+func (a *Area) findPossible(v *session.Visit) { a.possible.work.Find(v.Account(), false) }
 
 // stillPossible is what fits the walk of a visit, or the way to unfold it.
 func (a *Area) stillPossible(v *session.Visit) fyne.CanvasObject {
@@ -54,7 +54,7 @@ func (a *Area) showPossible() {
 		p.box.Refresh()
 		return
 	}
-	account := view.AccountOf(p.visit.Walk())
+	account := p.visit.Account()
 	found, some, current := p.work.Of(account)
 	switch {
 	case !p.work.Counts(account):
@@ -87,9 +87,9 @@ func (a *Area) possibleFound() {
 
 // parting is where a finding and what fits its readings part; the zero value where
 // they agree, and until it is worked out.
-func (a *Area) parting(w faulttree.Walk) view.Parting {
-	found, _, current := a.possible.work.Of(view.AccountOf(w))
-	r, ended := w.Finding()
+func (a *Area) parting(v *session.Visit) view.Parting {
+	found, _, current := a.possible.work.Of(v.Account())
+	r, ended := v.Walk().Finding()
 	if !current || found.Err != nil || !ended {
 		return view.Parting{}
 	}

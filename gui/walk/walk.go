@@ -55,7 +55,7 @@ func (a *Area) arrive(at place.Location) (string, error) {
 		a.session.Keep(at, markDraft, "")
 	}
 	if v := a.session.UnderWay(at.ID); err == nil && v != nil {
-		a.findPossible(v.Walk())
+		a.findPossible(v)
 	}
 	return said, err
 }

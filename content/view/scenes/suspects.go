@@ -120,7 +120,7 @@ func (r *Reasoning) Belief(ctx context.Context, a view.Account) (*suspect.Belief
 	if err != nil {
 		return nil, err
 	}
-	return k.reasoner.Belief(ctx, a.Evidence)
+	return k.reasoner.Belief(ctx, a.Told(r.lib))
 }
 
 // Suspects is what fits an account, worded.
@@ -140,10 +140,10 @@ func (r *Reasoning) Worded(a view.Account, b *suspect.Belief) view.Suspects {
 	return v
 }
 
-// Fits is what fits the readings of a walk; nil where there are none, or where no
-// vehicle of the handbook agrees with its facts.
-func (r *Reasoning) Fits(ctx context.Context, w faulttree.Walk) (*view.Suspects, error) {
-	a := view.AccountOf(w)
+// Fits is what fits the readings of a walk after so many repairs; nil where there are
+// none, or where no vehicle of the handbook agrees with its facts.
+func (r *Reasoning) Fits(ctx context.Context, w faulttree.Walk, repairs int) (*view.Suspects, error) {
+	a := view.AccountOf(w, repairs)
 	if len(a.Evidence) == 0 {
 		return nil, nil
 	}
