@@ -91,8 +91,10 @@ func TestEveryTouchIsAnAct(t *testing.T) {
 	if got := kinds(l.a.Acts); got != "in out in out in read" {
 		t.Errorf("the acts are %s", got)
 	}
-	if a := l.do(goIn); a.Kind != practice.Reject {
-		t.Errorf("inside already: %+v", a)
+	for _, a := range []practice.Act{goIn, {Kind: practice.Throw, Name: "main", On: true}, {Kind: practice.Load, Name: "l1"}} {
+		if a := l.do(a); a.Kind != practice.Reject {
+			t.Errorf("done though it is so already: %+v", a)
+		}
 	}
 }
 

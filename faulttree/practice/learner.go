@@ -1,7 +1,6 @@
 package practice
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -124,7 +123,7 @@ func (v *Learner) withMeter(a Act) Act {
 	return a
 }
 
-// one does one act that has been looked at: [Learner.check], [Learner.Hindered], [Learner.Asks].
+// one does one act that is possible, and was asked where it must be.
 func (v *Learner) one(a Act) (Act, error) {
 	a.Shown, a.Note, a.Hazard, a.reading = "", "", false, faulttree.Reading{}
 	a.Asked = a.Asked && moves(a)
@@ -150,7 +149,8 @@ func (v *Learner) one(a Act) (Act, error) {
 		return a, err
 	case Read, Prove:
 		v.before = nil
-		return a, v.read(&a)
+		err = v.read(&a)
+		return a, err
 	}
 	v.before = &before
 	return a, err
@@ -191,7 +191,7 @@ func (v *Learner) coveredPoint(a Act) string {
 		if !covered || v.Off(by.Name) {
 			continue
 		}
-		return fmt.Sprintf("The tips do not get there as things stand: %s is in the way.", cmp.Or(by.Title, by.Name))
+		return fmt.Sprintf("The tips do not get there as things stand: %s is in the way.", title(by))
 	}
 	return ""
 }

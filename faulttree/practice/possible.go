@@ -53,6 +53,9 @@ func (v *Learner) check(a Act) error {
 	return nil
 }
 
+// alreadySo is why nothing is done where it would change nothing.
+const alreadySo = "It is so already."
+
 // Hindered says why an act cannot be done as things stand, "" where it can.
 func (v *Learner) Hindered(a Act) string {
 	switch a.Kind {
@@ -66,13 +69,20 @@ func (v *Learner) Hindered(a Act) string {
 		}
 	case Read:
 		return v.coveredPoint(a)
+	case Throw:
+		if v.Off(a.Name) != a.On {
+			return alreadySo
+		}
 	case Load:
-		if a.On && v.unplugged() {
+		switch {
+		case v.On(a.Name) == a.On:
+			return alreadySo
+		case a.On && v.unplugged():
 			return "The appliances are unplugged."
 		}
 	case Swap:
-		if slices.Contains(v.tried, a.Name) == a.On {
-			return "It is so already."
+		if v.Tried(a.Name) == a.On {
+			return alreadySo
 		}
 		for _, s := range v.plugsOf(a.Name) {
 			if !v.Off(s.Name) && slices.Contains(v.c.May, s.Name) {
@@ -80,8 +90,8 @@ func (v *Learner) Hindered(a Act) string {
 			}
 		}
 	case Unplug:
-		if slices.Contains(v.tried, a.Name) != a.On {
-			return "It is so already."
+		if v.Tried(a.Name) != a.On {
+			return alreadySo
 		}
 	case TakeBack:
 		if v.before == nil {

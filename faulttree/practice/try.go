@@ -64,17 +64,18 @@ func (c *Case) MayTry(all []faulttree.Intervention) {
 	c.Tries = nil
 	for _, i := range all {
 		same := len(i.Facts) == 0 && len(i.Off) == 0 && len(i.On) == 0
-		if same && !i.Needs.Unmet(fact) && (len(c.renewed(i)) > 0 || i.Unloaded && len(c.Rig.Legs()) > 0) {
+		if same && !i.Needs.Unmet(fact) && (len(c.exchanged(i)) > 0 || i.Unloaded && len(c.Rig.Legs()) > 0) {
 			c.Tries = append(c.Tries, i)
 		}
 	}
 }
 
-// renewed lists the parts of the rig that an intervention renews.
-func (c Case) renewed(i faulttree.Intervention) []rig.Part {
+// exchanged lists the parts of the rig that are others after an intervention.
+// Where it renews only what lies at a point, as with a breaker off, nothing is.
+func (c Case) exchanged(i faulttree.Intervention) []rig.Part {
 	var out []rig.Part
 	for _, p := range c.Rig.Parts {
-		if slices.ContainsFunc(p.Names(), func(name string) bool { return name != "" && slices.Contains(i.Renews, name) }) {
+		if slices.Contains(i.Renews, p.Name) || p.Run != "" && slices.Contains(i.Renews, p.Run) {
 			out = append(out, p)
 		}
 	}
@@ -86,7 +87,7 @@ func (v *Learner) plugsOf(id string) []rig.Switch {
 	i, _ := v.c.intervention(id)
 	var out []rig.Switch
 	for _, s := range v.c.Rig.Switches {
-		if slices.ContainsFunc(v.c.renewed(i), func(p rig.Part) bool {
+		if slices.ContainsFunc(v.c.exchanged(i), func(p rig.Part) bool {
 			return slices.Contains(s.Covers, rig.Group(p.A)) || slices.Contains(s.Covers, rig.Group(p.B))
 		}) {
 			out = append(out, s)

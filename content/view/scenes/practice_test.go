@@ -165,6 +165,13 @@ func TestAnotherCordInAScenario(t *testing.T) {
 			}
 		}
 		a := do(t, v, append(acts, practice.Act{Kind: practice.Read, Red: "panel.l1", Black: tt.black})...)
+		var ids []string
+		for _, i := range c.Tries {
+			ids = append(ids, i.ID)
+		}
+		if got := strings.Join(ids, " "); strings.ReplaceAll(got, "another-adapter ", "") != "another-cord another-receptacle another-site appliances-unplugged" {
+			t.Errorf("%s: what can be tried is %s", tt.scenario, got)
+		}
 		if value := a.Reading().Low.Float(); !v.Tried("another-cord") || !a.Numeric() || value < tt.from || value > tt.to {
 			t.Errorf("%s: with another cord the panel reads %q %s", tt.scenario, a.Shown, a.Note)
 		}
