@@ -1,6 +1,7 @@
 package view
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -16,6 +17,8 @@ type Parting struct {
 	Text   string   // how they part, and which is followed; in sentences
 	Danger bool     // what fits is the graver, and is followed
 	Do     []string // what to do then
+	Repair string   // who repairs it
+	Faults []Link   // what it may be
 }
 
 // Signal is that of its text; none where they agree.
@@ -50,7 +53,7 @@ func PartingOf(lib *content.Library, r faulttree.Result, v Suspects) Parting {
 		p.Text += " The safer is followed: until that is settled it counts as DANGER."
 		for _, s := range slices.Concat(v.Likely, v.Untested, v.Unlikely) {
 			if slices.ContainsFunc(s.Of.Parts, func(p suspect.Part) bool { return p.At == faulttree.FaultAt{Fault: o.Fault, Place: o.Place} }) {
-				p.Do = s.Do
+				p = p.followed(s)
 				break
 			}
 		}
@@ -68,9 +71,15 @@ func PartingOf(lib *content.Library, r faulttree.Result, v Suspects) Parting {
 		text = fmt.Sprintf("This finding names no fault; its readings together fit “%s” (%s).", first.Headline(), first.Word)
 	}
 	if first.Signal > r.Finding.Signal {
-		return Parting{Text: text + " That is the graver and is followed: have it settled before anything is used.", Do: first.Do, Danger: first.Signal == faulttree.Danger}
+		return Parting{Text: text + " That is the graver and is followed: have it settled before anything is used.", Danger: first.Signal == faulttree.Danger}.followed(*first)
 	}
 	return Parting{Text: text + " Do what the finding says, which is no milder, and have both looked at."}
+}
+
+// followed is the parting with what is to be done about a suspect.
+func (p Parting) followed(s Suspect) Parting {
+	p.Do, p.Repair, p.Faults = s.Do, s.RepairBy, s.Faults
+	return p
 }
 
 // openBeside is the likeliest danger that a finding is milder than and says nothing
@@ -135,12 +144,16 @@ func dangerTitle(lib *content.Library, o suspect.Open) string {
 
 // After is the finding beside what fits its readings. Where that is the graver it is
 // followed: what the milder finding would have done, such as to plug in again, is not
-// told, and nothing counts as without fault.
+// told, and nothing counts as without fault. What it says not to do is told with the
+// finding that it speaks of.
 func (v Finding) After(p Parting) Finding {
 	if !p.Danger {
 		return v
 	}
-	v.Sure = strings.TrimSpace("By its own steps this walk ended at “" + strings.TrimSuffix(v.Title, ".") + "”. " + v.Sure)
+	ended := append([]string{"By its own steps this walk ended at “" + strings.TrimSuffix(v.Title, ".") + "”."}, v.DoNot...)
+	v.Sure = strings.TrimSpace(strings.Join(append(ended, v.Sure), " "))
+	v.RepairBy, v.DoNot, v.AtOnce = cmp.Or(p.Repair, v.RepairBy), nil, false
+	v.Faults = append(slices.Clone(p.Faults), slices.DeleteFunc(slices.Clone(v.Faults), func(l Link) bool { return slices.Contains(p.Faults, l) })...)
 	v.Title, v.Signal, v.Clears, v.Prose = "The readings leave a danger open", faulttree.Danger, "", nil
 	if v.Do = p.Do; len(v.Do) == 0 {
 		v.Do = []string{"Keep the plug out, or pull it, and use nothing of it until that is settled."}

@@ -279,10 +279,13 @@ func TestParting(t *testing.T) {
 		if (p.Text != "") != (c.text != "") || !strings.Contains(all, c.text) || p.Danger != c.danger {
 			t.Errorf("%s: %+v; expected %q, danger %v", name, p, c.text, c.danger)
 		}
-		r.Title, r.Finding.FirstAction = "Nothing is wrong", "Plug in again."
+		r.Title, r.Finding.FirstAction, r.Finding.DoNot, r.Finding.RepairBy = "Nothing is wrong", "Plug in again.", "Do not bridge it.", "nobody"
 		f := view.ResultOf(lib, r).After(p)
 		if told := f.Text(); c.danger && (strings.Contains(told, "Plug in again") || strings.HasPrefix(told, "Nothing is wrong") || !strings.Contains(told, "ended at “Nothing is wrong”")) {
 			t.Errorf("%s: followed, it still says:\n%s", name, told)
+		}
+		if c.danger && (f.RepairBy == "Nobody." || !slices.ContainsFunc(f.Faults, func(l view.Link) bool { return l.ID == "open-neutral" }) || len(f.DoNot) > 0 || !strings.Contains(f.Sure, "“Nothing is wrong”. Do not bridge it.")) {
+			t.Errorf("%s: followed, the finding speaks of what it ended at: %+v", name, f)
 		}
 		if c.danger && (f.Signal != faulttree.Danger || f.Clears != "" || len(f.Do) == 0) {
 			t.Errorf("%s: followed, the finding says %+v", name, f)

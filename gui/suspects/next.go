@@ -132,7 +132,7 @@ const nextDraft = 1
 // nextEntry takes the reading.
 func (a *Area) nextEntry(n view.Next) fyne.CanvasObject {
 	q, meter := n.Reads.Quantity, a.session.Settings().Meter
-	field := parts.Entry(a.window, a.session, here, nextDraft, "what the meter shows", "")
+	field := parts.Entry(a.window, a.session, here, nextDraft, "reading", "")
 	problem := look.NewSoft("")
 	parts.ShowText(problem, "")
 	take := func() {
