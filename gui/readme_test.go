@@ -29,7 +29,7 @@ func TestReadmePictures(t *testing.T) {
 		}},
 		{"practice-light", look.Light, fyne.NewSize(1280, 1300), (*window).toPractised},
 		{"suspects-light", look.Light, fyne.NewSize(1280, 1100), func(w *window) {
-			w.Go(place.Suspects("panel, loads on: L1-N 59, L2-N 177, N-G 59"))
+			w.toCordNeutral()
 		}},
 	} {
 		t.Run(p.name, func(t *testing.T) {
