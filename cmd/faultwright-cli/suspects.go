@@ -68,6 +68,9 @@ func (c suspectsCommand) Run(p *program) error {
 				p.note(row.Text())
 			}
 		}
+		if out.words.NotWeighed != "" {
+			p.note(out.words.NotWeighed)
+		}
 		return writeJSON(p.out, jsonOf(out, m))
 	}
 	g.fitting(lib, out)
@@ -94,7 +97,7 @@ func (f *fitting) workOut(ctx context.Context, r *scenes.Reasoning, role faulttr
 		f.next, err = r.Next(ctx, f.account, f.belief, role, tools)
 	}
 	if errors.Is(err, drawn.ErrNoRig) {
-		return bad("no vehicle of this handbook is as the facts say; change or leave off a --fact, or one in facts: of the file")
+		return bad("%s A fact is left open by leaving off its --fact, or its line in facts: of the file.", r.NoVehicle(f.account))
 	}
 	return err
 }
@@ -129,8 +132,8 @@ func (g page) fitting(lib *content.Library, f fitting) {
 		g.blank()
 	}
 	v := f.words
-	if v.TakenAs != "" {
-		g.para("", v.TakenAs)
+	for _, said := range v.Taken() {
+		g.para("", said)
 		g.blank()
 	}
 	if v.None != nil && v.None.Leads {

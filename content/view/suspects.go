@@ -16,16 +16,17 @@ import (
 // alone; window, terminal and sheet draw it. What a reading calls for at once is
 // [AlarmsOf], which stands above it and needs no vehicles worked out.
 type Suspects struct {
-	Open     []NotExcluded // dangers not ruled out, by the test for them, likeliest first; at most [MostTests]
-	MoreOpen string        // "And 3 more dangers"; "" for none
-	RestOpen string        // which they are
-	None     *None         // that none of the suspects fits; nil where that is unlikely
-	Likely   []Suspect     // most likely and also possible, the likeliest first
-	Untested []Suspect     // as likely as before anything was told: no reading was a test for them
-	Unlikely []Suspect
-	Counted  int    // pieces of evidence that counted, beside the complaint
-	TakenAs  string // the facts that the readings imply and nobody stated, with how to state them otherwise; "" for none
-	Dangers  []suspect.Open
+	Open       []NotExcluded // dangers not ruled out, by the test for them, likeliest first; at most [MostTests]
+	MoreOpen   string        // "And 3 more dangers"; "" for none
+	RestOpen   string        // which they are
+	None       *None         // that none of the suspects fits; nil where that is unlikely
+	Likely     []Suspect     // most likely and also possible, the likeliest first
+	Untested   []Suspect     // as likely as before anything was told: no reading was a test for them
+	Unlikely   []Suspect
+	Counted    int    // pieces of evidence that counted, beside the complaint
+	TakenAs    string // the facts that the readings imply and nobody stated, with how to state them otherwise; "" for none
+	NotWeighed string // the readings that no vehicle of these facts has, and what to leave open to weigh them; "" for none
+	Dangers    []suspect.Open
 }
 
 // Suspect is all faults after which the same is to be done.
@@ -305,11 +306,16 @@ func ShareText(share float64) string {
 	return fmt.Sprintf("%.0f %%", 100*share)
 }
 
+// Taken lists what is said of the facts before what fits.
+func (v Suspects) Taken() []string {
+	return slices.DeleteFunc([]string{v.TakenAs, v.NotWeighed}, func(said string) bool { return said == "" })
+}
+
 // Text is the suspects as plain text.
 func (v Suspects) Text() string {
 	var p copied
-	if v.TakenAs != "" {
-		p.line("%s", v.TakenAs)
+	for _, said := range v.Taken() {
+		p.line("%s", said)
 		p.blank()
 	}
 	if v.None != nil && v.None.Leads {

@@ -92,6 +92,9 @@ func impliedIn(rigs, all []*rig.Rig, known map[string]string, read []faulttree.Q
 	return out
 }
 
+// Reads reports whether something can be read in vehicles of a rig of a handbook.
+func Reads(h Handbook, r *rig.Rig, q faulttree.Quantity) bool { return hasIn(r, h.Rigs, q) }
+
 // hasIn reports whether something can be read in vehicles of a rig, as far as the
 // handbook asks it of them.
 func hasIn(r *rig.Rig, all []*rig.Rig, q faulttree.Quantity) bool {

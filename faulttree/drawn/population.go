@@ -121,10 +121,11 @@ func agreeing(h Handbook, o Options, tree *faulttree.Tree) ([]*rig.Rig, error) {
 	return rigs, nil
 }
 
-// states reports whether a rig states nothing else than some facts.
+// states reports whether a rig states nothing else than some facts; of one without a
+// choice nothing is known.
 func states(r *rig.Rig, facts map[string]string) bool {
 	for fact, choice := range facts {
-		if r.Facts[fact] != "" && r.Facts[fact] != choice {
+		if choice != "" && r.Facts[fact] != "" && r.Facts[fact] != choice {
 			return false
 		}
 	}

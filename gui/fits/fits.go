@@ -9,6 +9,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/view"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
 	"faultwright/faulttree/suspect"
@@ -159,10 +160,19 @@ func (w *Work) Forget() {
 	w.found = Found{}
 }
 
-// Why says why nothing was worked out.
-func Why(err error) string {
+// Leaves lists what to leave open of an account, where what fits could not be worked
+// out as no vehicle agrees with its facts.
+func (w *Work) Leaves(a view.Account, err error) []scenes.Leave {
+	if !errors.Is(err, drawn.ErrNoRig) {
+		return nil
+	}
+	return w.session.Reasoning().Leaves(a)
+}
+
+// Why says why nothing was worked out of an account.
+func (w *Work) Why(a view.Account, err error) string {
 	if errors.Is(err, drawn.ErrNoRig) {
-		return "No vehicle of this handbook is as the facts say. Change a fact: what was read is kept."
+		return w.session.Reasoning().NoVehicle(a)
 	}
 	return "This could not be worked out. What was read is kept. " + view.Sentence(err.Error())
 }

@@ -20,8 +20,8 @@ const unlikelyFold = "unlikely"
 // From is the visit that the readings are of, or [place.Told].
 func Suspects(w *frame.Frame, v view.Suspects, f Folds, from string) []fyne.CanvasObject {
 	out := []fyne.CanvasObject{openDangers(v, f)}
-	if v.TakenAs != "" {
-		out = append(out, look.NewText(v.TakenAs))
+	for _, said := range v.Taken() {
+		out = append(out, look.NewText(said))
 	}
 	if v.None != nil && v.None.Leads {
 		out = append(out, none(*v.None))
@@ -140,8 +140,8 @@ func StillPossible(w *frame.Frame, v view.Suspects, from string) fyne.CanvasObje
 		out.Add(look.NewSoft(v.MoreOpen + "."))
 	}
 	out.Add(look.NewLine())
-	if v.TakenAs != "" {
-		out.Add(look.NewSoft(v.TakenAs))
+	for _, said := range v.Taken() {
+		out.Add(look.NewSoft(said))
 	}
 	if v.None != nil {
 		out.Add(look.NewStrong(v.None.Title + " · " + v.None.Share))

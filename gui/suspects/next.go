@@ -53,7 +53,7 @@ func (s *sheet) listNext(found fits.Found) {
 	heading := look.NewCaption("Worth finding out next")
 	switch {
 	case found.NextErr != nil:
-		s.next.Add(look.Stack(8, heading, look.NewSoft(fits.Why(found.NextErr))))
+		s.next.Add(look.Stack(8, heading, look.NewSoft(a.work.Why(a.session.Account(), found.NextErr))))
 		return
 	case !found.NextDone:
 		s.next.Add(look.Stack(8, heading, look.NewSoft("Working out what would tell most for its effort and exposure.")))

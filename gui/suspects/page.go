@@ -116,7 +116,16 @@ func (s *sheet) update() {
 func (s *sheet) showFits(found fits.Found, current bool) {
 	a := s.a
 	if found.Err != nil {
-		s.fits.Add(look.NewCallout(faulttree.Caution, look.Stack(8, look.NewText(fits.Why(found.Err)), look.NewLink("Try again", a.again))))
+		account := a.session.Account()
+		said := look.Stack(8, look.NewText(a.work.Why(account, found.Err)))
+		open := a.work.Leaves(account, found.Err)
+		for _, l := range open {
+			said.Add(look.NewLink("Leave "+l.Names+" open", func() { a.change(l.From(account)) }))
+		}
+		if len(open) == 0 {
+			said.Add(look.NewLink("Try again", a.again))
+		}
+		s.fits.Add(look.NewCallout(faulttree.Caution, said))
 		return
 	}
 	for _, o := range parts.Suspects(a.window, found.Suspects, a.folds(), place.Told) {

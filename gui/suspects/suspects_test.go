@@ -188,6 +188,13 @@ func TestNoVehicleAgrees(t *testing.T) {
 	if got := w.session.Account().Fact("source"); got != "shore" {
 		t.Errorf("the source is %q", got)
 	}
+	w.vehicles.Meanwhile = func() error { return fmt.Errorf("draw: %w", drawn.ErrNoRig) }
+	w.area.change(w.session.Account().Knowing("service", "15a"))
+	w.Want("say: Service: 15 or 20 A, Source: The cord.", "None of them is quite this vehicle.", "177 V")
+	w.WantNothingCut()
+	w.vehicles.Meanwhile = nil
+	w.Press("Leave Service open")
+	w.Want("Service: not said", "Source: The cord", "The neutral is open (cord)")
 }
 
 // While something else is told, what was worked out of before is never shown as

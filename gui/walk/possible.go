@@ -62,7 +62,7 @@ func (a *Area) showPossible() {
 	case !some || !current:
 		p.box.Add(look.NewSoft("Working out what fits the readings so far."))
 	case found.Err != nil:
-		p.box.Add(look.NewSoft(fits.Why(found.Err)))
+		p.box.Add(look.NewSoft(p.work.Why(account, found.Err)))
 	default:
 		p.box.Add(parts.StillPossible(a.window, found.Suspects, p.visit.ID()))
 	}

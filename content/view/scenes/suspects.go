@@ -133,10 +133,10 @@ func (r *Reasoning) Suspects(ctx context.Context, a view.Account) (view.Suspects
 }
 
 // Worded is the belief of an account in words, with the facts that were taken from
-// its readings.
+// its readings, and the readings that counted for nothing.
 func (r *Reasoning) Worded(a view.Account, b *suspect.Belief) view.Suspects {
 	v := view.SuspectsOf(r.lib, b, r.meter)
-	v.TakenAs = takenAs(r.lib, r.Implied(a))
+	v.TakenAs, v.NotWeighed = takenAs(r.lib, r.Implied(a)), r.notWeighed(a)
 	return v
 }
 
