@@ -16,13 +16,14 @@ const NoFault = "no-fault"
 
 // Case is a vehicle to practise on. Make one with [NewCase].
 type Case struct {
-	ID     string
-	Rig    *rig.Rig
-	Values []float64                // of the rig's parameters
-	Faults []rig.Applied            // in force, those of the meter among them
-	Loads  map[string]bool          // legs that are on at first
-	May    []string                 // switches that may be thrown
-	Tries  []faulttree.Intervention // what may be tried beside; see [Case.MayTry]
+	ID        string
+	Rig       *rig.Rig
+	Values    []float64                // of the rig's parameters
+	Faults    []rig.Applied            // in force, those of the meter among them
+	Loads     map[string]bool          // legs that are on at first
+	May       []string                 // switches that may be thrown
+	Tries     []faulttree.Intervention // what may be tried beside; see [Case.MayTry]
+	Catalogue []*rig.Fault             // says what each fault does that comes along with one in force
 }
 
 // NewCase is a case of a rig with ordinary numbers and no loads on.
@@ -65,13 +66,15 @@ func (c Case) check() error {
 	return nil
 }
 
-// Truth lists what there is to find, without repeats; a sound case has
-// [NoFault].
+// Truth lists what there is to find, what comes along with a fault among it,
+// without repeats; a sound case has [NoFault].
 func (c Case) Truth() []string {
 	var ids []string
 	for _, a := range c.Faults {
-		if !slices.Contains(ids, a.Fault.ID) {
-			ids = append(ids, a.Fault.ID)
+		for _, id := range a.IDs() {
+			if !slices.Contains(ids, id) {
+				ids = append(ids, id)
+			}
 		}
 	}
 	if len(ids) == 0 {

@@ -303,3 +303,42 @@ func TestRepaired(t *testing.T) {
 		t.Error("acts after the end, without a repair, are verified")
 	}
 }
+
+// A leak behind a lost ground is there still after the ground alone was put right:
+// no reading of the body tells it then, and what is to be found says so.
+func TestWhatComesAlongStays(t *testing.T) {
+	leak := fault("leak", rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.EditValue{Fixed: 10_000}})
+	both := fault("open-ground", rig.Edit{Kind: rig.Open, Parts: []string{"tap.g"}}, leak.Variants[0].Edits[0])
+	both.Variants[0].With = []string{"leak"}
+	c := with(t)
+	c.Faults, c.Catalogue = []rig.Applied{{Fault: both}}, []*rig.Fault{leak, both}
+	if got := strings.Join(c.Truth(), " "); got != "open-ground leak" {
+		t.Errorf("there is %s", got)
+	}
+	for _, tt := range []struct {
+		named       []string
+		truth       string
+		from, to    faulttree.Amount // amperes into the body's bond, in billionths
+		bodyVoltsTo faulttree.Amount
+	}{
+		{[]string{"open-ground"}, "leak", 10 * faulttree.One / 1000, 14 * faulttree.One / 1000, faulttree.One},
+		{[]string{"open-ground", "leak"}, practice.NoFault, 0, 2 * faulttree.One / 1000, faulttree.One},
+		{[]string{"leak"}, "open-ground", 0, 2 * faulttree.One / 1000, 62 * faulttree.One},
+	} {
+		done := practice.Conclusion{Faults: tt.named}
+		if got := strings.Join(c.Repaired(done).Truth(), " "); got != tt.truth {
+			t.Errorf("after %v there is %s; want %s", tt.named, got, tt.truth)
+		}
+		l := stand(t, c)
+		if err := l.v.Repair(done); err != nil {
+			t.Fatal(err)
+		}
+		if body := l.read("body", "earth"); body.Reading().High > tt.bodyVoltsTo {
+			t.Errorf("after %v the body reads %s", tt.named, body.Shown)
+		}
+		l.dial(func(s *meter.Setting) { s.Function = meter.AmpsAC })
+		if bond := l.read("body", ""); bond.Reading().Low < tt.from || bond.Reading().High > tt.to {
+			t.Errorf("after %v the bond carries %s", tt.named, bond.Shown)
+		}
+	}
+}

@@ -2,11 +2,16 @@
 // says afterwards how it went.
 //
 // A [Case] is a vehicle with something wrong, or with nothing wrong. A
-// [Learner] stands before a case, meter in hand, and does every [Act]. An
-// [Attempt] is the list of acts with what came of each, and the fault that was
-// named in the end; it is a value that can be kept, sent and done over again.
+// [Learner] stands before a case, meter in hand, and does every [Act]; what
+// touches or changes the vehicle is asked before it is booked. An [Attempt] is
+// the acts with what came of each, the hints and predictions on the way, the
+// [Conclusion], and the acts after the repair; it is a value that can be kept and
+// sent. [Case.Verify] does it over again and tells the first thing that does not
+// follow. A [Recorder] has each act on record, as a line of a journal, before it
+// is told.
+//
 // [Case.Review] puts an attempt beside what every suspect fault would have
 // shown, and [Case.Unsafe] lists the acts that would have been dangerous.
 //
-// Nothing here reads files or draws. The same attempt gives the same review.
+// Nothing here touches the disk or draws. The same attempt gives the same review.
 package practice

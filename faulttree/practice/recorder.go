@@ -170,13 +170,9 @@ func (v *Learner) moment() moment { return moment{v.c, *v.meter, v.standing(), v
 
 // goBack puts everything back as it was.
 func (v *Learner) goBack(m moment) error {
-	changed := len(m.c.Faults) != len(v.c.Faults)
 	v.c = m.c
 	*v.meter = m.meter
 	err := v.stand(m.stands)
 	v.before = m.before
-	if changed {
-		err = errors.Join(err, v.put())
-	}
-	return err
+	return errors.Join(err, v.put())
 }

@@ -124,6 +124,11 @@ func (a Attempt) bounded() error {
 			return fmt.Errorf("%q cannot be the name of a walk beside the attempt", id)
 		}
 	}
+	for _, act := range a.Acts {
+		if n := max(len(act.Red), len(act.Black), len(act.Name), len(act.Shown), len(act.Note)); n > MostText {
+			return over("bytes in a text of an act", n, MostText)
+		}
+	}
 	for _, h := range a.Hints {
 		if len(h.Text) > MostText {
 			return over("bytes in a hint", len(h.Text), MostText)
@@ -141,8 +146,10 @@ func (a Attempt) bounded() error {
 		if len(c.Deciding) > len(a.Acts) {
 			return over("deciding readings", len(c.Deciding), len(a.Acts))
 		}
-		if n := max(len(c.Tell), len(c.Do), len(c.RepairBy), len(c.Place)); n > MostText {
-			return over("bytes in a text of the conclusion", n, MostText)
+		for _, text := range append([]string{c.Tell, c.Do, c.RepairBy, string(c.Place)}, c.Faults...) {
+			if len(text) > MostText {
+				return over("bytes in a text of the conclusion", len(text), MostText)
+			}
 		}
 	}
 	return a.Meter.Check()

@@ -21,8 +21,9 @@ func CaseOf(lib *content.Library, s *content.Scenario) practice.Case {
 	c.Use(s.Setup())
 	c.May = slices.Clone(s.May)
 	c.MayTry(lib.Forest.Interventions)
+	c.Catalogue = Book(lib, faulttree.DefaultMeter()).Faults
 	for _, m := range s.Meter {
-		if a, ok := practice.MeterFault(Book(lib, faulttree.DefaultMeter()).Faults, m); ok {
+		if a, ok := practice.MeterFault(c.Catalogue, m); ok {
 			c.Faults = append(c.Faults, a)
 		}
 	}

@@ -129,6 +129,35 @@ func TestHostileFolder(t *testing.T) {
 	}
 }
 
+// Wherever the last line was cut off, the attempt opens, and the next act stands on
+// a line of its own.
+func TestGoneOnAfterTornLine(t *testing.T) {
+	s := opened(t)
+	id := made(t, s, 3)
+	whole, err := os.ReadFile(path(s, id))
+	if err != nil {
+		t.Fatal(err)
+	}
+	last := bytes.LastIndexByte(whole[:len(whole)-1], '\n') + 1
+	for n := last; n <= len(whole); n++ {
+		if err := os.WriteFile(path(s, id), whole[:n], 0o600); err != nil {
+			t.Fatal(err)
+		}
+		f, r := resumed(t, s, id)
+		acts := len(r.Attempt().Acts)
+		if want := 2; n < len(whole)-1 && acts != want {
+			t.Fatalf("cut at %d: %d acts, want %d", n, acts, want)
+		}
+		if _, err := r.Do(reading); err != nil {
+			t.Fatal(err)
+		}
+		f.Close()
+		if k, err := s.Read(id); err != nil || k.Torn || len(k.Damage) > 0 || len(k.Attempt.Acts) != acts+1 {
+			t.Fatalf("cut at %d: %v, damage %v, %d acts", n, err, k.Damage, len(k.Attempt.Acts))
+		}
+	}
+}
+
 // One act more than an attempt may have is refused, and nothing is lost by it.
 func TestFullAttempt(t *testing.T) {
 	s := opened(t)
