@@ -35,6 +35,7 @@ type Options struct {
 	ContentDir string           // read the handbook from this folder; "" is the built-in one
 	Settings   string           // path of the settings file; "" keeps settings in memory
 	Visits     session.Store    // where visits are kept; nil keeps them in memory
+	Practice   session.Attempts // where attempts at practice are kept; nil keeps them in memory
 	Now        func() time.Time // nil is the clock
 	Random     func() uint64    // names visits; nil is the system's randomness
 	Problem    string           // something to say at the start, such as that nothing is kept
@@ -61,7 +62,7 @@ type Window struct {
 func New(a fyne.App, o Options) *Window {
 	o.fill()
 	f := frame.New(a)
-	s, problem := session.New(session.Options{Settings: o.Settings, Visits: o.Visits, Now: o.Now, Random: o.Random, Draw: o.draw})
+	s, problem := session.New(session.Options{Settings: o.Settings, Visits: o.Visits, Practice: o.Practice, Now: o.Now, Random: o.Random, Draw: o.draw})
 	w := &Window{
 		Frame: f, session: s,
 		handbook: handbook.New(f, s, handbook.Sources{Read: o.read, Index: o.index, Indexed: o.Indexed}),

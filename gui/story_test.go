@@ -452,9 +452,8 @@ func TestStoryTurnsAPracticeInTheCircuit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w.Press("Go to the vehicle")
-	w.Choose("The grounding conductor is open")
-	w.Press("Name it and see")
+	w.Press("On my own")
+	w.conclude("The grounding conductor is open", "The site's supply", "Plug in nothing. Tell the site office; the neighbours", "The site's electrician")
 	w.Press("Turn it in the circuit")
 	w.Want(scenario.Rig.Title, "The grounding conductor is open, ")
 	for name, points := range map[string][2]string{"Body to earth": {"body", "earth"}, "L1 to neutral, panel": {"panel.l1", "panel.n"}, "Neutral to ground, panel": {"panel.n", "panel.g"}} {

@@ -16,6 +16,7 @@ import (
 	"github.com/go-gl/glfw/v3.4/glfw"
 
 	_ "faultwright/cmd/faultwright/cachelife" // before the window library
+	practice "faultwright/faulttree/practice/store"
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui"
 	"faultwright/gui/session"
@@ -71,6 +72,12 @@ func run(args []string, out, errs io.Writer, env func(string) string) int {
 	} else {
 		defer visits.Close()
 		options.Visits, options.Settings = session.OnDisk(visits), settings
+		if attempts, err := keptPractice(env); err != nil {
+			options.Problem = "Attempts at practice will not be kept: " + err.Error() + "."
+		} else {
+			defer attempts.Close()
+			options.Practice = session.AttemptsOnDisk(attempts)
+		}
 	}
 	if err := show(options); err != nil {
 		fmt.Fprintf(errs, "faultwright: %v\n", err)
@@ -88,6 +95,15 @@ func kept(env func(string) string) (visits *store.Store, settings string, err er
 	}
 	visits, err = store.Open(folder)
 	return visits, filepath.Join(filepath.Dir(folder), "settings.json"), err
+}
+
+// keptPractice finds where attempts at practice are kept.
+func keptPractice(env func(string) string) (*practice.Store, error) {
+	folder, err := practice.Folder(env)
+	if err != nil {
+		return nil, err
+	}
+	return practice.Open(folder)
 }
 
 // show opens the window and returns once it is closed. A windowing library

@@ -81,15 +81,14 @@ const (
 const assignmentEntry = "assignment.json"
 
 // NewAssignment puts scenarios of a handbook into an assignment that has all but
-// its tasks. Own says that every learner gets a variant of his own; else all get that
-// of seed, 0 for the scenario as it was written.
-func NewAssignment(lib *content.Library, a Assignment, scenarios []*content.Scenario, own bool, seed uint64) (*Assignment, error) {
+// its tasks. Own says that every learner gets a variant of his own.
+func NewAssignment(lib *content.Library, a Assignment, scenarios []*content.Scenario, own bool) (*Assignment, error) {
 	a.ID = strings.ToLower(rand.Text()[:10])
 	a.Made = a.Made.UTC().Truncate(time.Second)
 	a.Handbook = lib.Fingerprint()
 	a.Tasks = nil
 	for _, s := range scenarios {
-		a.Tasks = append(a.Tasks, Task{Scenario: s.ID, File: "scenarios/" + s.ID + ".md", Own: own, Seed: seed, Text: load.ScenarioText(lib, s)})
+		a.Tasks = append(a.Tasks, Task{Scenario: s.ID, File: "scenarios/" + s.ID + ".md", Own: own, Text: load.ScenarioText(lib, s)})
 	}
 	return &a, a.check()
 }

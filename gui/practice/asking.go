@@ -42,14 +42,14 @@ func (b *bench) want(a practice.Act) {
 // do does something and shows what came of it.
 func (b *bench) do(a practice.Act) {
 	b.asking = practice.Act{}
-	done, err := b.t.v.Do(a)
+	a.At = b.a.session.Since(b.t.attempt().Started)
+	done, err := b.t.rec.Do(a)
 	if err != nil {
 		b.t.last = practice.Act{Kind: practice.Reject, Note: err.Error()}
 		b.showTaken()
 		b.showSwitches()
 		return
 	}
-	b.t.attempt = b.t.attempt.With(done...)
 	for _, act := range done {
 		b.t.last = act
 	}

@@ -2,7 +2,6 @@ package practice
 
 import (
 	"slices"
-	"strconv"
 
 	"fyne.io/fyne/v2"
 
@@ -89,13 +88,13 @@ func (b *bench) page() frame.Page {
 		return b.wide(meter, switches)
 	}
 	return frame.Page{Body: []fyne.CanvasObject{
-		b.head(), b.drawing, meter, switches, b.last, b.how(), look.NewPanel(b.naming()), look.NewPanel(b.noting()), b.ways(),
+		b.head(), b.drawing, meter, switches, b.last, b.ways(), b.how(), look.NewPanel(b.noting()),
 	}, Focus: b.drawing, Whole: true, Keys: b.keys()}
 }
 
 func (b *bench) wide(meter, switches fyne.CanvasObject) frame.Page {
 	work := look.Stack(8, b.head(), b.drawing, look.Beside(meterWidth, switchWidth, 12, meter, switches), b.last)
-	return frame.Page{Body: []fyne.CanvasObject{work, b.how(), look.NewPanel(b.naming()), look.NewPanel(b.noting()), b.ways()}, Focus: b.drawing, Whole: true, Keys: b.keys()}
+	return frame.Page{Body: []fyne.CanvasObject{work, b.ways(), b.how(), look.NewPanel(b.noting())}, Focus: b.drawing, Whole: true, Keys: b.keys()}
 }
 
 // Widths of what stands below the drawing of a wide bench.
@@ -129,10 +128,17 @@ func (b *bench) head() fyne.CanvasObject {
 	for _, o := range []fyne.CanvasObject{diagram, picture, story} {
 		row.Add(o)
 	}
-	if !b.t.story {
-		return row
+	head := look.Stack(8, row)
+	if b.t.attempt().Repaired > 0 {
+		head.Add(look.NewCallout(faulttree.Notice, look.NewText("Repaired as you concluded. Read again what had shown the fault, then look back.")))
 	}
-	return look.Stack(10, row, b.a.story(b.t))
+	if b.t.story {
+		head.Add(b.a.story(b.t))
+	}
+	if step := b.helping(); step != nil {
+		head.Add(step)
+	}
+	return head
 }
 
 // how says how the bench is used.
@@ -144,11 +150,16 @@ func (b *bench) how() fyne.CanvasObject {
 // ways lead on.
 func (b *bench) ways() fyne.CanvasObject {
 	row, s := look.Row(12), b.t.scenario
+	on := look.NewButton("Conclude", func() { b.a.to(b.t, concluding) })
+	if b.t.attempt().Repaired > 0 {
+		on = look.NewButton("Look back", func() { b.a.look(b.t) })
+	}
+	row.Add(on)
 	if s.Tree != "" && b.a.session.Book().Forest.Tree(s.Tree) != nil {
 		row.Add(look.NewButton("Take the walk beside it", func() { b.a.window.Go(place.Document(view.KindTree, s.Tree)) }))
 	}
 	b.again = look.NewButton("Begin again", func() { b.a.again(s) })
-	parts.Enable(b.again, len(b.t.attempt.Acts) > 0)
+	parts.Enable(b.again, len(b.t.attempt().Acts) > 0)
 	row.Add(b.again)
 	row.Add(look.NewButton("Other scenarios", func() { b.a.window.Go(place.Scenarios()) }))
 	row.Add(look.NewButton("Back", b.a.window.Back))
@@ -157,28 +168,6 @@ func (b *bench) ways() fyne.CanvasObject {
 
 // noting is all that was done so far.
 func (b *bench) noting() fyne.CanvasObject { return look.Stack(8, b.logTitle, b.log) }
-
-// naming is the list to name the fault from.
-func (b *bench) naming() fyne.CanvasObject {
-	faults := scenes.Nameable(b.a.session.Book(), b.t.c.Rig)
-	names, ids := []string{scenes.FaultTitle(b.a.session.Book(), practice.NoFault)}, []string{practice.NoFault}
-	for _, f := range faults {
-		names, ids = append(names, f.Title), append(ids, f.ID)
-	}
-	name := look.NewPrimary("Name it and see", nil)
-	list := look.NewSelect(names, b.t.naming-1, func(i int) {
-		b.t.naming = i + 1
-		parts.Enable(name, i >= 0)
-	})
-	list.PlaceHolder = "choose from the catalogue"
-	name.OnTapped = func() {
-		if i := b.t.naming - 1; i >= 0 && i < len(ids) {
-			b.a.name(b.t, ids[i])
-		}
-	}
-	parts.Enable(name, b.t.naming > 0)
-	return look.Stack(12, look.NewCaption("What is wrong with it?"), look.Labelled("Fault", list), look.Row(12, name))
-}
 
 // moved is a probe put elsewhere or a dial turned: the display waits for the
 // next reading, unless its hold is on.
@@ -254,22 +243,22 @@ func (b *bench) showLog() {
 	rows := actRows(b.t)
 	b.log.SetRows(rows)
 	title := "Done so far: nothing yet"
-	if n := len(b.t.attempt.Readings()); len(rows) > 0 {
+	if n := len(b.t.attempt().Readings()); len(rows) > 0 {
 		title = "Done so far: " + view.Count(n, "reading")
 	}
 	b.logTitle.SetText(title)
 	b.last.SetRows(lastRows(b.t))
 	if b.again != nil {
-		parts.Enable(b.again, len(b.t.attempt.Acts) > 0)
+		parts.Enable(b.again, len(b.t.attempt().Acts) > 0)
 	}
 }
 
 // actRows words all acts of an attempt, numbered.
 func actRows(t *trying) []look.ValueRow {
 	var rows []look.ValueRow
-	for i, a := range t.attempt.Acts {
+	for i, a := range t.attempt().Acts {
 		what, came := scenes.ActLine(a, t.c.Rig)
-		rows = append(rows, look.ValueRow{Name: strconv.Itoa(i+1) + "  " + what, Text: came})
+		rows = append(rows, look.ValueRow{Name: scenes.ActNumber(i) + " " + what, Text: came})
 	}
 	return rows
 }
@@ -277,9 +266,9 @@ func actRows(t *trying) []look.ValueRow {
 // lastRows words the last readings, as many as the strip has room for.
 func lastRows(t *trying) []look.ValueRow {
 	var rows []look.ValueRow
-	for i, a := range t.attempt.Acts {
+	for i, a := range t.attempt().Acts {
 		if a.Kind == practice.Read || a.Kind == practice.Prove {
-			rows = append(rows, look.ValueRow{Name: strconv.Itoa(i+1) + "  " + scenes.Probed(a), Text: scenes.ShownText(a)})
+			rows = append(rows, look.ValueRow{Name: scenes.ActNumber(i) + " " + scenes.Probed(a), Text: scenes.ShownText(a)})
 		}
 	}
 	rows = rows[max(len(rows)-mostLast, 0):]

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 
 	"fyne.io/fyne/v2"
 
@@ -47,39 +48,73 @@ type practising struct {
 	tries map[string]*trying // by scenario
 	now   string             // the scenario that was shown last
 
-	picture bool // the vehicle is shown as a picture, not as a diagram
+	picture  bool   // the vehicle is shown as a picture, not as a diagram
+	deleting string // the attempt that is asked to be deleted; "" for none
 }
+
+// phase is how far an attempt is.
+type phase uint8
+
+const (
+	beginning  phase = iota // the story is told, and the level chosen
+	working                 // before the vehicle; also the test after repair
+	concluding              // what the readings tell is being said
+	concluded               // it was said; the repair and the look back are to come
+	over                    // looking back
+)
 
 // trying is one attempt.
 type trying struct {
 	scenario   *content.Scenario
 	c          practice.Case
-	v          *practice.Learner
-	scene      *scene.Scene // knows the test points
-	attempt    practice.Attempt
+	scene      *scene.Scene       // knows the test points
+	rec        *practice.Recorder // nil until it was begun
+	file       io.Closer          // of its record
+	v          *practice.Learner  // of rec
+	phase      phase
 	last       practice.Act // the reading on the display
 	red, black string
-	blackNext  bool // the next point that is tapped takes the black probe
-	begun      bool // the story was read
-	story      bool // it is shown again
-	naming     int  // chosen in the list of faults, from 1
+	blackNext  bool                // the next point that is tapped takes the black probe
+	story      bool                // it is shown again
+	draft      practice.Conclusion // what is concluded so far
+	focus      string              // what of the page has the keyboard
+	help       help
 	review     *practice.Review
 }
 
-// try is the attempt at a scenario, begun if there is none. The error is a
-// sentence.
+// attempt is what was done so far.
+func (t *trying) attempt() practice.Attempt {
+	if t.rec == nil {
+		return practice.Attempt{Case: t.c.ID}
+	}
+	return t.rec.Attempt()
+}
+
+// left lets go of the record.
+func (t *trying) left() {
+	if t.file != nil {
+		t.file.Close() // all of it is on disk already
+	}
+	t.file = nil
+}
+
+// try is the attempt at a scenario, which waits to be begun if there is none.
+// The error is a sentence.
 func (a *Area) try(s *content.Scenario) (*trying, error) {
 	if a.practice.book != a.session.Book() {
-		a.practice = practising{book: a.session.Book(), tries: map[string]*trying{}}
+		for _, t := range a.practice.tries {
+			t.left()
+		}
+		a.practice = practising{book: a.session.Book(), tries: map[string]*trying{}, picture: a.practice.picture}
 	}
 	if t := a.practice.tries[s.ID]; t != nil && t.scenario == s {
 		return t, nil
 	}
-	t := &trying{scenario: s, c: scenes.CaseOf(a.session.Book(), s), attempt: practice.Attempt{Case: s.ID, Meter: a.session.Settings().Meter}}
-	var err error
-	if t.v, err = t.c.Begin(a.session.Settings().Meter); err != nil {
+	t := &trying{scenario: s, c: scenes.CaseOf(a.session.Book(), s)}
+	if _, err := t.c.Begin(a.session.Settings().Meter); err != nil {
 		return nil, unplayable(err)
 	}
+	var err error
 	if t.scene, err = scene.New(s.Rig, scenes.Book(a.session.Book(), a.session.Settings().Meter)); err != nil {
 		return nil, unplayable(err)
 	}
@@ -127,84 +162,138 @@ func (a *Area) listPage(at place.Location) frame.Page {
 	return frame.Page{Body: append(body, groups, look.Row(12, open, look.NewButton("Back", a.window.Back)))}
 }
 
-// UnderWay is the scenario that was shown last, if it has not ended.
+// UnderWay is the scenario that was shown last, if it is being worked on.
 func (a *Area) UnderWay() (place.Location, bool) {
 	t := a.practice.tries[a.practice.now]
-	if t == nil || a.practice.book != a.session.Book() || t.attempt.Ended() {
+	if t == nil || a.practice.book != a.session.Book() || t.phase == beginning || t.phase == over {
 		return place.Location{}, false
 	}
 	return place.Scenario(a.practice.now), true
 }
 
-// howFar says what has become of a scenario since the window opened.
+// howFar says what has become of a scenario since the window opened, and nothing
+// of its answer: others use this computer too.
 func (a *Area) howFar(s *content.Scenario) string {
 	t := a.practice.tries[s.ID]
 	switch {
-	case t == nil || len(t.attempt.Acts) == 0 && t.review == nil:
+	case t == nil || len(t.attempt().Acts) == 0 && !t.attempt().Ended():
 		return view.Teaser(s)
-	case t.review == nil:
-		return "Under way: " + view.Count(len(t.attempt.Readings()), "reading") + " so far."
-	case t.review.Right:
-		return "Found, with " + view.Count(t.review.Count, "reading") + "."
+	case t.phase == over || t.phase == beginning:
+		return "Practised before. It begins anew."
 	}
-	return "Named something else, after " + view.Count(t.review.Count, "reading") + "."
+	return "Under way: " + view.Count(len(t.attempt().Readings()), "reading") + " so far."
 }
 
-// arrive goes on with the attempt at a scenario, or begins one.
+// arrive goes on with the attempt at a scenario, or waits for one to begin. What
+// has ended opens with the story, never with its answer.
 func (a *Area) arrive(at place.Location) (string, error) {
 	s := a.session.Scenario(at.ID)
 	if s == nil {
 		return "", errors.New("There is no such scenario.")
 	}
-	if _, err := a.try(s); err != nil {
+	t, err := a.try(s)
+	if err != nil {
 		return "", err
+	}
+	if t.phase == over {
+		t.phase = beginning
 	}
 	a.practice.now = s.ID
 	return "", nil
 }
 
-// scenarioPage is one scenario: the story and the work on it, or the look back.
+// scenarioPage is one scenario: its story, the work on it, or the look back.
 func (a *Area) scenarioPage(at place.Location) frame.Page {
 	t := a.practice.tries[at.ID]
-	if t.attempt.Ended() {
+	switch t.phase {
+	case working:
+		return newBench(a, t).page()
+	case concluding:
+		return newConclude(a, t).page()
+	case concluded:
+		return a.concludedPage(t)
+	case over:
 		return a.lookBack(t)
 	}
-	if !t.begun {
-		return a.beginPage(t)
+	return a.beginPage(t)
+}
+
+// to brings an attempt on and shows it from the top.
+func (a *Area) to(t *trying, p phase) {
+	t.phase = p
+	a.window.Render()
+	a.window.ScrollTop()
+}
+
+// begin begins an attempt at a level.
+func (a *Area) begin(t *trying, level practice.Level) {
+	rec, file, err := a.session.BeginAttempt(t.c, level)
+	if err != nil {
+		a.window.Say("The attempt could not be begun. " + view.Sentence(err.Error()))
+		return
 	}
-	return newBench(a, t).page()
+	a.takeUp(t, rec, file)
+}
+
+// goOn goes on with an attempt on record.
+func (a *Area) goOn(t *trying, id string) {
+	t.left()
+	rec, file, err := a.session.ResumeAttempt(t.c, id)
+	if err != nil {
+		*t = trying{scenario: t.scenario, c: t.c, scene: t.scene}
+		a.window.Say("That attempt cannot be gone on with. " + view.Sentence(err.Error()))
+		return
+	}
+	a.takeUp(t, rec, file)
+}
+
+// takeUp shows an attempt where it stands.
+func (a *Area) takeUp(t *trying, rec *practice.Recorder, file io.Closer) {
+	t.left()
+	*t = trying{scenario: t.scenario, c: t.c, scene: t.scene, rec: rec, file: file, v: rec.Learner()}
+	switch x := rec.Attempt(); {
+	case x.Ended() && x.Repaired == 0:
+		a.to(t, concluded)
+	default:
+		a.to(t, working)
+	}
 }
 
 const jobReview = "review"
 
-// name takes the fault that the learner names and looks back.
-func (a *Area) name(t *trying, fault string) {
-	t.attempt = t.attempt.Name(fault)
-	a.window.Render()
+// look looks back on an attempt.
+func (a *Area) look(t *trying) {
+	a.to(t, over)
+	if t.review != nil {
+		return
+	}
 	type looked struct {
 		review practice.Review
 		err    error
 	}
-	c, attempt, book := t.c, t.attempt, scenes.ReviewBook(a.session.Book(), t.scenario, a.session.Settings().Meter)
+	c, attempt, book := t.c, t.attempt(), scenes.ReviewBook(a.session.Book(), t.scenario, a.session.Settings().Meter)
 	frame.Run(a.window.Runner(), jobReview+t.scenario.ID, func(context.Context) looked {
 		r, err := c.Review(attempt, book)
 		return looked{r, err}
 	}, func(l looked) {
 		if l.err != nil {
-			t.attempt.Conclusion = nil
+			t.phase = concluded
 			a.window.Say("Looking back failed. " + view.Sentence(l.err.Error()))
 			return
 		}
 		t.review = &l.review
-		if a.window.Here().ID == t.scenario.ID {
+		if a.window.Here().ID == t.scenario.ID && t.phase == over {
 			a.window.Render()
 			a.window.ScrollTop()
 		}
 	})
 }
 
-// again begins a scenario anew.
+// again begins a scenario anew. What was done stays on record.
 func (a *Area) again(s *content.Scenario) {
+	if t := a.practice.tries[s.ID]; t != nil {
+		t.left()
+	}
 	delete(a.practice.tries, s.ID)
 	a.window.Return("")
 	a.window.ScrollTop()

@@ -2,7 +2,6 @@ package practice
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -12,7 +11,6 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
-	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
@@ -41,10 +39,10 @@ func (a *Area) lookBack(t *trying) frame.Page {
 		look.NewText(scenes.CountText(a.session.Book(), *r)),
 	}
 	if r.Count > 0 {
-		body = append(body, a.suspects(*r))
+		body = append(body, a.suspects(t))
 	}
 	body = append(body, look.Stack(8, look.NewCaption("What was hidden, as the customer brought it"), a.opened(t)))
-	if len(t.attempt.Acts) > 0 {
+	if len(t.attempt().Acts) > 0 {
 		done := look.NewValues(actRows(t)...)
 		done.Room = 110
 		body = append(body, look.Stack(8, look.NewCaption("What you did"), done))
@@ -89,7 +87,7 @@ func (a *Area) dangers(t *trying) fyne.CanvasObject {
 	}
 	list := look.Stack(10)
 	for _, x := range all {
-		line := []look.Run{{Text: "Act " + strconv.Itoa(x.Act+1) + ". " + x.Text + " "}}
+		line := []look.Run{{Text: scenes.ActNumber(x.Act) + " " + x.Text + " "}}
 		target := ""
 		switch {
 		case a.session.Book().Cautions[x.Card] != nil:
@@ -108,7 +106,8 @@ func (a *Area) dangers(t *trying) fyne.CanvasObject {
 }
 
 // suspects is the table of readings against what each suspect would have shown.
-func (a *Area) suspects(r practice.Review) fyne.CanvasObject {
+func (a *Area) suspects(t *trying) fyne.CanvasObject {
+	r := *t.review
 	short, also := r.Shortlist(mostSuspects)
 	cell := func(text string, bold bool) []document.Inline {
 		return []document.Inline{document.Text{Value: text, Bold: bold}}
@@ -117,8 +116,9 @@ func (a *Area) suspects(r practice.Review) fyne.CanvasObject {
 	for _, s := range short {
 		table.Header = append(table.Header, cell(scenes.FaultTitle(a.session.Book(), s.Fault), true))
 	}
+	numbers := t.attempt().ReadingsAt()
 	for i, a := range r.Readings {
-		row := [][]document.Inline{cell(strconv.Itoa(i+1)+". "+scenes.Probed(a)+" · "+scenes.SettingText(a.Setting), false), cell(scenes.ShownText(a), true)}
+		row := [][]document.Inline{cell(scenes.ActNumber(numbers[i])+" "+scenes.Probed(a)+" · "+scenes.SettingText(a.Setting), false), cell(scenes.ShownText(a), true)}
 		for _, s := range short {
 			text := s.Shows[i]
 			if !s.Fits[i] {

@@ -19,6 +19,7 @@ import (
 type Options struct {
 	Settings string           // path of the settings file; "" keeps settings in memory
 	Visits   Store            // where visits are kept; nil keeps the one under way in memory
+	Practice Attempts         // where attempts at practice are kept; nil keeps them in memory
 	Now      func() time.Time // the clock
 	Random   func() uint64    // names visits that are kept in memory
 	Draw     scenes.Draw      // draws vehicles to hold accounts against; nil draws those of the handbook

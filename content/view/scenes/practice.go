@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"faultwright/content"
@@ -132,12 +133,23 @@ func ShownText(a practice.Act) string {
 	return "no reading"
 }
 
+// ActNumber is the number under which the act of this index is shown, wherever it
+// is spoken of.
+func ActNumber(index int) string { return strconv.Itoa(practice.Number(index)) + "." }
+
 // ActLine words an act and what came of it. Switch gives the titles of the
 // rig's switches.
 func ActLine(a practice.Act, r *rig.Rig) (what, came string) {
 	switch a.Kind {
 	case practice.Read, practice.Prove:
 		return Probed(a) + " · " + SettingText(a.Setting), ShownText(a)
+	case practice.Swap, practice.Unplug:
+		in := a.On == (a.Kind == practice.Swap)
+		return view.Capital(strings.ReplaceAll(a.Name, "-", " ")), map[bool]string{true: "in", false: "as before"}[in]
+	case practice.ChangeFuse:
+		return "A new fuse in the meter", cmp.Or(a.Note, "done")
+	case practice.TakeBack:
+		return "Taken back at once", "as before"
 	case practice.Throw:
 		for _, s := range r.Switches {
 			if s.Name == a.Name {
@@ -185,7 +197,14 @@ func AttemptText(lib *content.Library, r practice.Review) (headline, text string
 		}
 		return "It is something else", fmt.Sprintf("You named: %s. It was: %s.", named, strings.Join(truth, "; "))
 	}
-	headline, text = "You found it", named+"."
+	headline, text = "It is what you named", named+"."
+	if _, also := r.Shortlist(0); also > 0 || r.Count < 2 {
+		headline = "A guess, and a right one"
+		text += " Your readings alone do not hold it: they fit " + view.Count(max(also, 1), "other fault") + " as well. Before anything is repaired, that has to be told apart."
+		if also == 0 {
+			text = named + ". You took too few readings for them to hold it."
+		}
+	}
 	var rest []string
 	for _, id := range r.Truth {
 		if id != r.Named {
@@ -210,7 +229,7 @@ func CountText(lib *content.Library, r practice.Review) string {
 	if !r.Way.Found {
 		return taken + " No walk of the handbook is about this vehicle yet, so there is nothing to compare the number with."
 	}
-	tree := fmt.Sprintf(" The walk “%s” takes %d here, its proofs of the meter among them, and ends at “%s”", view.TreeTitle(lib, r.Way.Tree), r.Way.Readings, r.Way.Title)
+	tree := fmt.Sprintf(" Few readings are no merit by themselves: the walk “%s” takes %d here, for it proves the meter and rules out what could hurt before it names anything, and ends at “%s”", view.TreeTitle(lib, r.Way.Tree), r.Way.Readings, r.Way.Title)
 	switch {
 	case r.Way.Names && slices.Contains(r.Truth, practice.NoFault):
 		return taken + tree + ", which names no fault."

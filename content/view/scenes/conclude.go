@@ -1,0 +1,209 @@
+package scenes
+
+import (
+	"cmp"
+	"hash/fnv"
+	"math"
+	"slices"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rig"
+)
+
+// NothingToRepair is what is to be done, and NobodyRepairs who does it, where
+// nothing was found wrong. All other choices are in the words of the faults'
+// documents.
+const (
+	NothingToRepair = "Nothing is repaired. Say what was read, and what no reading can show."
+	NobodyRepairs   = "nobody: there is nothing to repair"
+)
+
+// Conclude is what a learner can conclude about a case, as choices. What can be
+// chosen depends on what is chosen already.
+type Conclude struct {
+	Faults   []view.Choice // by title, that nothing is wrong first
+	Places   []view.Choice // where the fault may sit
+	Readings []ReadAt      // his own
+	Sure     []view.Choice
+	Dangers  []view.Choice // that may be named as still open
+	Do       []view.Choice
+	RepairBy []view.Choice
+	Missing  []string // what has to be said yet, each the part of a sentence
+}
+
+// ReadAt is a reading of an attempt: the index of its act, and a line with its
+// number.
+type ReadAt struct {
+	Act  int
+	Text string
+}
+
+// ConcludeOf is the choices while c is what is concluded so far. Truth is among
+// what is to be done, and nothing tells which it is.
+func ConcludeOf(lib *content.Library, cs practice.Case, a practice.Attempt, c practice.Conclusion) Conclude {
+	out := Conclude{Faults: []view.Choice{{ID: practice.NoFault, Text: FaultTitle(lib, practice.NoFault)}}}
+	all := Nameable(lib, cs.Rig)
+	for _, f := range all {
+		out.Faults = append(out.Faults, view.Choice{ID: f.ID, Text: f.Title})
+	}
+	for _, p := range placesOf(all, cs.Rig) {
+		out.Places = append(out.Places, view.Choice{ID: string(p), Text: placeWord(p)})
+	}
+	for _, i := range a.ReadingsAt() {
+		out.Readings = append(out.Readings, ReadAt{i, ReadingLine(a, i)})
+	}
+	for _, s := range []practice.Sureness{practice.Guess, practice.Likely, practice.Sure} {
+		out.Sure = append(out.Sure, view.Choice{Text: sureWord(s)})
+	}
+	out.Dangers = dangersOf(lib, all, cs.Rig)
+	out.Do, out.RepairBy = tasks(lib, cs, all, c)
+	out.Missing = missing(a, c)
+	return out
+}
+
+// ReadingLine is a reading of an attempt in one line, with its number.
+func ReadingLine(a practice.Attempt, i int) string {
+	what, came := ActLine(a.Acts[i], nil)
+	return ActNumber(i) + " " + what + ": " + came
+}
+
+// placesOf lists where some faults may sit in a rig.
+func placesOf(all []*rig.Fault, r *rig.Rig) []faulttree.Place {
+	var out []faulttree.Place
+	for _, p := range faulttree.Places() {
+		if slices.ContainsFunc(all, func(f *rig.Fault) bool { return slices.Contains(placesIn(f, r), p) }) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// placesIn lists where a fault may sit in a rig.
+func placesIn(f *rig.Fault, r *rig.Rig) []faulttree.Place {
+	var out []faulttree.Place
+	for _, v := range f.Variants {
+		if v.FitsIn(r) && v.Place != "" && !slices.Contains(out, v.Place) {
+			out = append(out, v.Place)
+		}
+	}
+	return out
+}
+
+func placeWord(p faulttree.Place) string {
+	switch p {
+	case faulttree.Supply:
+		return "The site's supply"
+	case faulttree.Cord:
+		return "Cord, plug or adapter"
+	case faulttree.Vehicle:
+		return "The vehicle"
+	case faulttree.DC:
+		return "The 12 V side"
+	case faulttree.MeterOwn:
+		return "The meter"
+	}
+	return string(p)
+}
+
+func sureWord(s practice.Sureness) string {
+	switch s {
+	case practice.Likely:
+		return "Likely: the readings point to it"
+	case practice.Sure:
+		return "Sure: the readings leave nothing else"
+	}
+	return "A guess"
+}
+
+// dangersOf lists the dangerous faults that a rig can have, by title.
+func dangersOf(lib *content.Library, all []*rig.Fault, r *rig.Rig) []view.Choice {
+	var out []view.Choice
+	for _, f := range all {
+		if doc := lib.Faults[f.ID]; doc == nil || doc.Hazard != faulttree.Danger {
+			continue
+		}
+		for _, p := range placesIn(f, r) {
+			out = append(out, view.Choice{ID: faulttree.FaultAt{Fault: f.ID, Place: p}.String(), Text: f.Title + " (" + strings.ToLower(placeWord(p)) + ")"})
+		}
+	}
+	return out
+}
+
+// mostTasks is how many choices of what is to be done are offered.
+const mostTasks = 6
+
+// tasks are what may be to be done and who may do it: of what is there, of what
+// was named, and of other faults, sorted so that their order tells nothing.
+func tasks(lib *content.Library, cs practice.Case, all []*rig.Fault, c practice.Conclusion) (do, by []view.Choice) {
+	dos, bys := []string{NothingToRepair}, []string{NobodyRepairs}
+	add := func(fault string, p faulttree.Place, most int) {
+		f := lib.Faults[fault]
+		if f == nil || f.At(p) == nil {
+			return
+		}
+		advice := f.At(p)
+		if text := advice.FirstAction; text != "" && !slices.Contains(dos, text) && len(dos) < most {
+			dos = append(dos, text)
+		}
+		if text := advice.RepairBy; text != "" && !slices.Contains(bys, text) && len(bys) < most {
+			bys = append(bys, text)
+		}
+	}
+	for _, a := range cs.Faults {
+		add(a.Fault.ID, a.Fault.Variants[a.Variant].Place, math.MaxInt)
+	}
+	for _, id := range c.Faults {
+		add(id, c.Place, math.MaxInt)
+	}
+	shuffled := slices.Clone(all)
+	key := func(f *rig.Fault) uint32 {
+		h := fnv.New32a()
+		h.Write([]byte(cs.ID + " " + f.ID))
+		return h.Sum32()
+	}
+	slices.SortFunc(shuffled, func(a, b *rig.Fault) int { return cmp.Compare(key(a), key(b)) })
+	for _, f := range shuffled {
+		for _, p := range placesIn(f, cs.Rig) {
+			add(f.ID, p, mostTasks)
+		}
+	}
+	return choices(dos), choices(bys)
+}
+
+// choices are texts as choices, sorted.
+func choices(texts []string) []view.Choice {
+	slices.Sort(texts)
+	var out []view.Choice
+	for _, t := range texts {
+		if t != "" {
+			out = append(out, view.Choice{ID: t, Text: view.Capital(t)})
+		}
+	}
+	return out
+}
+
+// missing lists what has to be said before a conclusion can be taken.
+func missing(a practice.Attempt, c practice.Conclusion) []string {
+	var out []string
+	sound := slices.Contains(c.Faults, practice.NoFault)
+	if len(c.Faults) == 0 {
+		out = append(out, "what is wrong")
+	}
+	if c.Place == "" && !sound {
+		out = append(out, "where it sits")
+	}
+	if len(c.Deciding) == 0 && len(a.ReadingsAt()) > 0 {
+		out = append(out, "which readings decided")
+	}
+	if c.Do == "" {
+		out = append(out, "what is to be done")
+	}
+	if c.RepairBy == "" {
+		out = append(out, "who repairs")
+	}
+	return out
+}

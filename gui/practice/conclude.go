@@ -1,0 +1,231 @@
+package practice
+
+import (
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/view"
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
+	"faultwright/faulttree/practice"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/parts"
+	"faultwright/gui/place"
+)
+
+// conclude is the page on which a learner says what the readings tell. All is
+// chosen, so that the keyboard alone is enough.
+type conclude struct {
+	a     *Area
+	t     *trying
+	form  scenes.Conclude
+	focus map[string]fyne.Focusable // by name, to give the keyboard back
+}
+
+func newConclude(a *Area, t *trying) *conclude {
+	return &conclude{a, t, scenes.ConcludeOf(a.session.Book(), t.c, t.attempt(), t.draft), map[string]fyne.Focusable{}}
+}
+
+func (c *conclude) page() frame.Page {
+	t := c.t
+	body := []fyne.CanvasObject{parts.Head(c.a.window, "Practice · "+t.scenario.Title, "What do you conclude?")}
+	body = append(body, c.asked("What is wrong", look.Stack(8,
+		c.list("fault", "choose a fault", t.fault(0), func(id string) { t.name(0, id) }),
+		c.list("other", "and also, or instead: nothing more", t.fault(1), func(id string) { t.name(1, id) }))))
+	if !slices.Contains(t.draft.Faults, practice.NoFault) {
+		body = append(body, c.asked("Where", c.options("place", c.form.Places, string(t.draft.Place), func(id string) { t.draft.Place = faulttree.Place(id) })))
+	}
+	body = append(body, c.asked("Which of your readings decided it", c.deciding()), c.asked("How sure are you", c.sure()))
+	body = append(body, c.asked("Which dangers are still open", c.open()))
+	body = append(body,
+		c.asked("What is to be done now", c.options("do", c.form.Do, t.draft.Do, func(id string) { t.draft.Do = id })),
+		c.asked("Who repairs it", c.options("by", c.form.RepairBy, t.draft.RepairBy, func(id string) { t.draft.RepairBy = id })),
+		c.asked("What you tell the customer", c.tell()))
+	take := look.NewPrimary("Conclude so", c.take)
+	parts.Enable(take, len(c.form.Missing) == 0)
+	missing := ""
+	if len(c.form.Missing) > 0 {
+		missing = "Say yet: " + strings.Join(c.form.Missing, ", ") + "."
+	}
+	foot := look.Stack(8, look.NewSoft(missing), look.Row(12, take, look.NewButton("Back to the vehicle", func() { c.a.to(t, working) })))
+	p := frame.Page{Body: body, Foot: foot, Focus: c.focus[t.focus]}
+	if p.Focus == nil {
+		p.Focus = c.focus["fault"]
+	}
+	return p
+}
+
+// asked is a question with its choices.
+func (c *conclude) asked(question string, o fyne.CanvasObject) fyne.CanvasObject {
+	return look.Stack(8, look.NewCaption(question), o)
+}
+
+// chosen keeps what was chosen and shows the page with it; the keyboard stays
+// where it was.
+func (c *conclude) chosen(name string) {
+	c.t.focus = name
+	c.a.window.Render()
+}
+
+// list is a long list of faults.
+func (c *conclude) list(name, hint, id string, choose func(id string)) fyne.CanvasObject {
+	var names []string
+	for _, f := range c.form.Faults {
+		names = append(names, f.Text)
+	}
+	at := slices.IndexFunc(c.form.Faults, func(f view.Choice) bool { return f.ID == id })
+	list := look.NewSelect(names, at, func(i int) {
+		if i >= 0 {
+			choose(c.form.Faults[i].ID)
+			c.chosen(name)
+		}
+	})
+	list.PlaceHolder = hint
+	c.focus[name] = list
+	box := look.NewPanel(list)
+	box.Padding, box.Radius = 1, 8
+	return box
+}
+
+// options are a few choices of which one holds.
+func (c *conclude) options(name string, all []view.Choice, id string, choose func(id string)) fyne.CanvasObject {
+	out := look.Stack(2)
+	for _, x := range all {
+		mark := "○  "
+		if x.ID == id {
+			mark = "●  "
+		}
+		n := parts.Option(mark+x.Text, x.ID == id, func() {
+			choose(x.ID)
+			c.chosen(name + x.ID)
+		})
+		c.focus[name+x.ID] = n
+		out.Add(n)
+	}
+	return out
+}
+
+// deciding lists the learner's own readings, to be picked from.
+func (c *conclude) deciding() fyne.CanvasObject {
+	if len(c.form.Readings) == 0 {
+		return look.NewSoft("You took no readings.")
+	}
+	out := look.Stack(0)
+	for _, r := range c.form.Readings {
+		box := look.NewCheck(r.Text, slices.Contains(c.t.draft.Deciding, r.Act), func(on bool) {
+			c.t.draft.Deciding = slices.DeleteFunc(slices.Clone(c.t.draft.Deciding), func(i int) bool { return i == r.Act })
+			if on {
+				c.t.draft.Deciding = append(c.t.draft.Deciding, r.Act)
+				slices.Sort(c.t.draft.Deciding)
+			}
+			c.chosen("read" + r.Text)
+		})
+		c.focus["read"+r.Text] = box
+		out.Add(box)
+	}
+	return look.Compact(out)
+}
+
+func (c *conclude) sure() fyne.CanvasObject {
+	all := slices.Clone(c.form.Sure)
+	for i := range all {
+		all[i].ID = string(rune('0' + i))
+	}
+	return c.options("sure", all, string(rune('0'+int(c.t.draft.Sure))), func(id string) { c.t.draft.Sure = practice.Sureness(id[0] - '0') })
+}
+
+// open lists the dangers that are named as still open, and offers others.
+func (c *conclude) open() fyne.CanvasObject {
+	out := look.Stack(6)
+	named := func(id string) bool { return slices.Contains(c.t.draft.Open, faulttree.ParseFaultAt(id)) }
+	var names, ids []string
+	for _, d := range c.form.Dangers {
+		at := faulttree.ParseFaultAt(d.ID)
+		if !named(d.ID) {
+			names, ids = append(names, d.Text), append(ids, d.ID)
+			continue
+		}
+		out.Add(look.NewNav("Named as open: "+d.Text+". Take it out", func() {
+			c.t.draft.Open = slices.DeleteFunc(slices.Clone(c.t.draft.Open), func(o faulttree.FaultAt) bool { return o == at })
+			c.chosen("danger")
+		}))
+	}
+	list := look.NewSelect(names, -1, func(i int) {
+		if i >= 0 {
+			c.t.draft.Open = append(slices.Clone(c.t.draft.Open), faulttree.ParseFaultAt(ids[i]))
+			c.chosen("danger")
+		}
+	})
+	list.PlaceHolder = "add a danger that your readings do not rule out"
+	c.focus["danger"] = list
+	box := look.NewPanel(list)
+	box.Padding, box.Radius = 1, 8
+	out.Objects = append([]fyne.CanvasObject{box}, out.Objects...)
+	return out
+}
+
+// tell is what the customer is told, in the learner's own words.
+func (c *conclude) tell() fyne.CanvasObject {
+	f := c.a.window.Field("in a sentence or two, if you like")
+	f.SetText(c.t.draft.Tell)
+	f.OnChanged = func(text string) { c.t.draft.Tell = text[:min(len(text), practice.MostText)] }
+	return f
+}
+
+// take takes the conclusion.
+func (c *conclude) take() {
+	if len(c.form.Missing) > 0 {
+		return
+	}
+	done := c.t.draft
+	done.At = c.a.session.Since(c.t.attempt().Started)
+	if err := c.t.rec.Conclude(done); err != nil {
+		c.a.window.Say("This could not be taken. " + view.Sentence(err.Error()))
+		return
+	}
+	c.a.to(c.t, concluded)
+}
+
+// fault is the nth fault that is named so far, "" for none.
+func (t *trying) fault(n int) string {
+	if n < len(t.draft.Faults) {
+		return t.draft.Faults[n]
+	}
+	return ""
+}
+
+// name names the nth fault. That nothing is wrong stands alone.
+func (t *trying) name(n int, id string) {
+	faults := []string{t.fault(0), t.fault(1)}
+	faults[n] = id
+	if id == practice.NoFault {
+		faults = []string{id}
+		t.draft.Place = ""
+	}
+	faults = slices.DeleteFunc(faults, func(f string) bool { return f == "" || f == practice.NoFault && id != practice.NoFault })
+	t.draft.Faults = slices.Compact(faults)
+}
+
+// concludedPage is after the conclusion: the repair, and the look back.
+func (a *Area) concludedPage(t *trying) frame.Page {
+	repair := look.NewPrimary("Have it repaired, and read again", func() { a.repair(t) })
+	parts.Enable(repair, len(t.attempt().Acts) > 0)
+	return frame.Page{Body: []fyne.CanvasObject{
+		parts.Head(a.window, "Practice · "+t.scenario.Title, "Your conclusion is taken"),
+		look.NewText("A repair is not done until it has been read again. Have done what you concluded, by whom you said, then read what had shown the fault."),
+		look.Row(12, repair, look.NewButton("Look back without reading again", func() { a.look(t) }), look.NewButton("Other scenarios", func() { a.window.Go(place.Scenarios()) })),
+	}, Focus: repair}
+}
+
+// repair puts right what was concluded, and goes back to the vehicle.
+func (a *Area) repair(t *trying) {
+	if err := t.rec.Repair(); err != nil {
+		a.window.Say("The repair could not be taken. " + view.Sentence(err.Error()))
+		return
+	}
+	t.last = practice.Act{}
+	a.to(t, working)
+}
