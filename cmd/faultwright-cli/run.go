@@ -31,6 +31,10 @@ type commands struct {
 	Search     searchCommand     `cmd:"" help:"Search the handbook, by words or by a reading."`
 	Suspects   suspectsCommand   `cmd:"" help:"Say which faults fit an account of a vehicle: readings in any order, what was seen and tried."`
 	Show       showCommand       `cmd:"" help:"Show a card, caution, fault, source, walk, step, finding, rig or scenario as text."`
+	Assign     assignCommand     `cmd:"" help:"Put scenarios into an assignment, one file to be handed out to a class."`
+	HandIn     handInCommand     `cmd:"" help:"Gather your attempts at an assignment into one file to hand in."`
+	Mark       markCommand       `cmd:"" help:"Verify and mark the attempts that a class handed in."`
+	Replay     replayCommand     `cmd:"" help:"Go through an attempt act by act."`
 	Measure    measureCommand    `cmd:"" help:"Compute what a meter shows on a rig, with faults in force."`
 	Trial      trialCommand      `cmd:"" help:"Send drawn vehicles down a walk and say where they end."`
 	Optimum    optimumCommand    `cmd:"" help:"For authors: what a walk costs beside the best order of asking, and where it loses most."`

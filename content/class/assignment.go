@@ -81,14 +81,15 @@ const (
 const assignmentEntry = "assignment.json"
 
 // NewAssignment puts scenarios of a handbook into an assignment that has all but
-// its tasks. Own says that every learner gets a variant of his own.
-func NewAssignment(lib *content.Library, a Assignment, scenarios []*content.Scenario, own bool) (*Assignment, error) {
+// its tasks. Own says that every learner gets a variant of his own; else all get that
+// of seed, 0 for the scenario as it was written.
+func NewAssignment(lib *content.Library, a Assignment, scenarios []*content.Scenario, own bool, seed uint64) (*Assignment, error) {
 	a.ID = strings.ToLower(rand.Text()[:10])
 	a.Made = a.Made.UTC().Truncate(time.Second)
 	a.Handbook = lib.Fingerprint()
 	a.Tasks = nil
 	for _, s := range scenarios {
-		a.Tasks = append(a.Tasks, Task{Scenario: s.ID, File: "scenarios/" + s.ID + ".md", Own: own, Text: load.ScenarioText(lib, s)})
+		a.Tasks = append(a.Tasks, Task{Scenario: s.ID, File: "scenarios/" + s.ID + ".md", Own: own, Seed: seed, Text: load.ScenarioText(lib, s)})
 	}
 	return &a, a.check()
 }
@@ -224,7 +225,7 @@ func (a *Assignment) Seed(task int, learner string) uint64 {
 }
 
 // nameKey is what two ways of typing the same name have in common.
-func nameKey(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
+func nameKey(name string) string { return strings.ToLower(plain(name)) }
 
 // plain is text from outside as one line that hides nothing.
 func plain(text string) string { return strings.Join(strings.Fields(plainLines(text)), " ") }

@@ -1,6 +1,7 @@
 package class
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -49,46 +50,37 @@ func Collect(ctx context.Context, lib *content.Library, folder fs.FS, o Options)
 	if err != nil {
 		return nil, err
 	}
-	c := &Class{Assignment: o.Assignment}
+	tell := func(done int) {
+		if o.Tell != nil {
+			o.Tell(done, 2*len(files))
+		}
+	}
+	var told []Told
 	var found []*AttemptFile
 	var from []string
-	assigned := map[string]string{} // the text of each assignment that was found, by id
-	for i, name := range files {
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		a, f, err := openOne(folder, name)
+	o.Assignment, err = eachFile(ctx, folder, files, o.Assignment, func(i int, name string, f *AttemptFile, err error) {
 		switch {
 		case err != nil:
-			c.Told = append(c.Told, Told{name, err.Error()})
+			told = append(told, Told{name, err.Error()})
 		case f != nil:
 			found, from = append(found, f), append(from, name)
-		default:
-			if err := c.offer(a, o.Assignment != nil, assigned); err != nil {
-				return nil, err
-			}
 		}
-		if o.Tell != nil {
-			o.Tell(i+1, 2*len(files))
-		}
-	}
-	if c.Assignment == nil {
-		return nil, ErrNoAssignment
-	}
-	if c.Scenarios, err = c.Assignment.Scenarios(ctx, lib); err != nil {
+		tell(i + 1)
+	})
+	if err != nil {
 		return nil, err
 	}
-	if c.Assignment.Handbook != lib.Fingerprint() {
-		c.Handbook = "The assignment was made with another handbook than this one. Where they differ, a reading may not follow although nobody changed it."
+	v, err := newVerifier(ctx, lib, o)
+	if err != nil {
+		return nil, err
 	}
-	v := &verifier{lib: lib, class: c, mark: o.Mark}
+	c := v.class
+	c.Told = told
 	for i, f := range found {
 		if err := v.take(ctx, from[i], f); err != nil {
 			return nil, err
 		}
-		if o.Tell != nil {
-			o.Tell(2*len(files)-len(found)+i+1, 2*len(files))
-		}
+		tell(2*len(files) - len(found) + i + 1)
 	}
 	slices.SortFunc(c.Told, func(a, b Told) int { return strings.Compare(a.File, b.File) })
 	slices.SortStableFunc(c.Learners, func(a, b *Learner) int { return strings.Compare(nameKey(a.Name), nameKey(b.Name)) })
@@ -96,22 +88,55 @@ func Collect(ctx context.Context, lib *content.Library, folder fs.FS, o Options)
 	return c, nil
 }
 
-// offer takes an assignment that lies in the folder. Where none was named, only one
-// may be there.
-func (c *Class) offer(a *Assignment, named bool, assigned map[string]string) error {
-	text := fmt.Sprint(*a)
-	before, again := assigned[a.ID]
-	assigned[a.ID] = text
-	switch {
-	case named:
-		return nil
-	case again && before != text:
-		return fmt.Errorf("two files in the folder say that they are the assignment %q, and differ; name the one that was handed out", a.Title)
-	case len(assigned) > 1:
-		return errors.New("there are several assignments in the folder; name the one to mark")
+// Verify verifies one file, as a class of one learner.
+func Verify(ctx context.Context, lib *content.Library, a *Assignment, name string, f *AttemptFile, mark Marker) (*Class, error) {
+	v, err := newVerifier(ctx, lib, Options{Assignment: a, Mark: mark})
+	if err != nil {
+		return nil, err
 	}
-	c.Assignment = a
-	return nil
+	if err := v.take(ctx, name, f); err != nil {
+		return nil, err
+	}
+	if len(v.class.Learners) == 0 {
+		return nil, errors.New(v.class.Told[0].Why)
+	}
+	return v.class, nil
+}
+
+// FindAssignment is the assignment that lies in a folder.
+func FindAssignment(ctx context.Context, folder fs.FS) (*Assignment, error) {
+	files, err := list(folder)
+	if err != nil {
+		return nil, err
+	}
+	return eachFile(ctx, folder, files, nil, func(int, string, *AttemptFile, error) {})
+}
+
+// eachFile reads the files of a folder: do is called with the attempts of each, or
+// why there are none. It returns the assignment that was named, else the one in the
+// folder, of which there may be only one.
+func eachFile(ctx context.Context, folder fs.FS, files []string, named *Assignment, do func(i int, name string, f *AttemptFile, err error)) (*Assignment, error) {
+	var only *Assignment
+	for i, name := range files {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		a, f, err := openOne(folder, name)
+		switch {
+		case a == nil || err != nil || named != nil:
+		case only == nil:
+			only = a
+		case only.ID != a.ID:
+			return nil, errors.New("there are several assignments in the folder; name the one to mark")
+		case fmt.Sprint(*only) != fmt.Sprint(*a):
+			return nil, fmt.Errorf("two files in the folder say that they are the assignment %q, and differ; name the one that was handed out", a.Title)
+		}
+		do(i, name, f, err)
+	}
+	if named = cmp.Or(named, only); named == nil {
+		return nil, ErrNoAssignment
+	}
+	return named, nil
 }
 
 // list is the names of the plain files of a folder, sorted.

@@ -10,6 +10,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
 )
 
@@ -29,7 +30,7 @@ func assigned(t testing.TB, own bool, ids ...string) *Assignment {
 		}
 		all = append(all, s)
 	}
-	a, err := NewAssignment(shipped, Assignment{Title: "Grounds", Made: noon, Due: "2026-12-04", Role: faulttree.Qualified}, all, own)
+	a, err := NewAssignment(shipped, Assignment{Title: "Grounds", Made: noon, Due: "2026-12-04", Role: faulttree.Qualified}, all, own, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,6 +54,9 @@ func play(t testing.TB, a *Assignment, task int, learner string, pace time.Durat
 	out := practice.Attempt{Case: s.ID, Seed: seed, Level: a.Level, Role: a.Role, Meter: faulttree.DefaultMeter(), Started: noon}
 	for i, act := range acts {
 		act.At, act.Asked = pace*time.Duration(i+1), true
+		if act.Setting != (meter.Setting{}) {
+			v.Set(act.Setting)
+		}
 		done, err := v.Do(act)
 		if err != nil {
 			t.Fatal(s.ID, act, err)

@@ -39,6 +39,19 @@ type verifier struct {
 	acts  int // so far
 }
 
+// newVerifier is for an assignment whose scenarios the handbook can read.
+func newVerifier(ctx context.Context, lib *content.Library, o Options) (*verifier, error) {
+	c := &Class{Assignment: o.Assignment}
+	var err error
+	if c.Scenarios, err = o.Assignment.Scenarios(ctx, lib); err != nil {
+		return nil, err
+	}
+	if o.Assignment.Handbook != lib.Fingerprint() {
+		c.Handbook = "The assignment was made with another handbook than this one. Where they differ, a reading may not follow although nobody changed it."
+	}
+	return &verifier{lib: lib, class: c, mark: o.Mark}, nil
+}
+
 // take verifies a file and takes it into the class, or tells why not. The error is
 // that of ctx, or of the marking.
 func (v *verifier) take(ctx context.Context, name string, f *AttemptFile) error {

@@ -9,6 +9,7 @@ import (
 	"unicode"
 
 	"faultwright/content"
+	"faultwright/content/document"
 	"faultwright/content/figure"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
@@ -29,6 +30,13 @@ func HTML(in Input, lib *content.Library) []byte {
 		w.part(one, "h2")
 	}
 	w.raw(`<p class="last">`, text(recordsLine), "<br>", text(codesLine), "</p>\n</body></html>\n")
+	return w.Bytes()
+}
+
+// Prose is blocks of the handbook as HTML. Links become plain words.
+func Prose(blocks []document.Block) []byte {
+	w := &htmlWriter{}
+	w.blocks(blocks)
 	return w.Bytes()
 }
 

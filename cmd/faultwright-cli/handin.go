@@ -1,0 +1,115 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+
+	"faultwright/content"
+	"faultwright/content/class"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/practice/store"
+)
+
+type handInCommand struct {
+	Assignment string   `arg:"" help:"The assignment that was handed out."`
+	Attempts   []string `arg:"" optional:"" name:"attempt" help:"The attempts that are yours, where everybody has the same vehicle."`
+
+	Name  string `placeholder:"NAME" required:"" help:"Your name, as the instructor knows it. It is all that the file says of you."`
+	Out   string `placeholder:"FILE" default:"attempt.zip" help:"Write the file to hand in here."`
+	Force bool   `help:"Replace the file if it is there."`
+}
+
+func (c handInCommand) Help() string {
+	return "Gathers your attempts at an assignment from those on record on this computer into one file. At each scenario the first attempt with a conclusion counts. Where every learner has a vehicle of his own, your name tells which are yours."
+}
+
+func (c handInCommand) Run(p *program) error {
+	lib, err := p.library()
+	if err != nil {
+		return err
+	}
+	a, err := readAssignment(c.Assignment)
+	if err != nil {
+		return err
+	}
+	scenarios, err := a.Scenarios(p.ctx, lib)
+	if err != nil {
+		return bad("%v", err)
+	}
+	tries, err := c.tries(p, a)
+	if err != nil {
+		return err
+	}
+	f, missing := a.HandIn(lib, c.Name, tries, p.now())
+	for _, task := range missing {
+		p.note(missingLine(a, scenarios[task], task, c.Name))
+	}
+	if len(f.Attempts) == 0 {
+		return bad("there is no attempt of %s at this assignment on record", c.Name)
+	}
+	raw, err := f.Bytes()
+	if err != nil {
+		return bad("%v", err)
+	}
+	return p.put(c.Out, c.Force, "Your attempt", func(w io.Writer) error { _, err := w.Write(raw); return err })
+}
+
+// missingLine says what is missing and how it is played.
+func missingLine(a *class.Assignment, s *content.Scenario, task int, learner string) string {
+	line := fmt.Sprintf("there is no conclusion at “%s” yet", s.Title)
+	if seed := a.Seed(task, learner); seed != 0 {
+		return fmt.Sprintf("%s; your vehicle is variant %d of %s", line, seed, s.ID)
+	}
+	return line
+}
+
+// tries is the attempts on record that were named. Without names it is all of those
+// that can only be this learner's: where everybody has the same vehicle, another
+// one's may be on record here too.
+func (c handInCommand) tries(p *program, a *class.Assignment) ([]practice.Attempt, error) {
+	dir, err := store.Folder(p.env)
+	if err != nil {
+		return nil, bad("%v", err)
+	}
+	records, err := store.Open(dir)
+	if err != nil {
+		return nil, bad("%v", err)
+	}
+	defer records.Close()
+	all, err := records.List()
+	if err != nil {
+		return nil, bad("%v", err)
+	}
+	ids := c.Attempts
+	var possible []string
+	for _, s := range all {
+		task, ok := a.Task(s.Header.Case)
+		switch {
+		case s.Err != nil || !ok:
+		case a.Tasks[task].Own && len(c.Attempts) == 0:
+			ids = append(ids, s.ID)
+		default:
+			possible = append(possible, s.ID)
+		}
+	}
+	if len(ids) == 0 && len(possible) > 0 {
+		slices.Sort(possible)
+		return nil, bad("everybody has the same vehicles, so that these attempts on record may be another one's: %s; name yours", list(possible))
+	}
+	var out []practice.Attempt
+	for _, id := range ids {
+		kept, err := records.Read(id)
+		if err != nil && len(c.Attempts) > 0 {
+			return nil, bad("the attempt %s cannot be read: %v", id, err)
+		}
+		if err == nil {
+			out = append(out, kept.Attempt)
+		}
+	}
+	if len(out) == 0 {
+		return nil, errors.New("there are no attempts at this assignment on record")
+	}
+	return out, nil
+}

@@ -1,0 +1,140 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"unicode"
+
+	"faultwright/content"
+	"faultwright/content/class"
+	"faultwright/content/class/paper"
+	"faultwright/content/plainfile"
+)
+
+type markCommand struct {
+	Folder string `arg:"" help:"The folder with the attempts that were handed in."`
+
+	Assignment string `placeholder:"FILE" help:"The assignment; by itself the one that lies in the folder."`
+	HideNames  bool   `help:"Give the learners numbers in place of their names, to show the table to the class."`
+	CSV        string `name:"csv" placeholder:"FILE" help:"Write the marks for a spreadsheet to this file."`
+	HTML       string `name:"html" placeholder:"FILE" help:"Write the class on one page to this file."`
+	Feedback   string `placeholder:"FOLDER" help:"Write what goes back to each learner into this folder, a page for each."`
+	JSON       bool   `name:"json" help:"Print everything as JSON."`
+	Force      bool   `help:"Replace files that are there."`
+}
+
+func (c markCommand) Help() string {
+	return "Every reading of every attempt is worked out again from the scenario that was handed out; what was edited or copied is told. Files may have any names, and what is no attempt does no harm."
+}
+
+func (c markCommand) Run(p *program) error {
+	lib, err := p.library()
+	if err != nil {
+		return err
+	}
+	var a *class.Assignment
+	if c.Assignment != "" {
+		if a, err = readAssignment(c.Assignment); err != nil {
+			return err
+		}
+	}
+	all, err := p.collect(lib, c.Folder, a)
+	if err != nil {
+		return err
+	}
+	if err := c.write(p, lib, all); err != nil {
+		return err
+	}
+	if c.JSON {
+		return writeJSON(p.out, jsonClassOf(all, c.HideNames))
+	}
+	p.printClass(lib, all, c.HideNames)
+	return nil
+}
+
+// write writes the files that were asked for.
+func (c markCommand) write(p *program, lib *content.Library, all *class.Class) error {
+	if err := p.put(c.CSV, c.Force, "The list of marks", func(w io.Writer) error { return all.CSV(w, c.HideNames) }); err != nil {
+		return err
+	}
+	if err := p.put(c.HTML, c.Force, "The class page", func(w io.Writer) error { return paper.Class(w, lib, all, c.HideNames) }); err != nil {
+		return err
+	}
+	if c.Feedback == "" {
+		return nil
+	}
+	if err := os.MkdirAll(c.Feedback, 0o755); err != nil {
+		return bad("the feedback cannot be written: %v", err)
+	}
+	taken := map[string]bool{}
+	for _, l := range all.Learners {
+		name := filepath.Join(c.Feedback, feedbackName(l.Name, taken))
+		err := writeFile(name, c.Force, func(w io.Writer) error { return paper.Feedback(w, lib, all, l) })
+		if errors.Is(err, errThere) {
+			return bad("the feedback cannot be written: %s is there already; --force replaces it", name)
+		}
+		if err != nil {
+			return bad("the feedback cannot be written: %v", err)
+		}
+	}
+	fmt.Fprintf(p.err, "The feedback is in %s\n", clean(c.Feedback))
+	return nil
+}
+
+// feedbackName is a file name made of a learner's name, not taken yet on disks that
+// do not tell capitals.
+func feedbackName(learner string, taken map[string]bool) string {
+	name := strings.Trim(strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return r
+		}
+		return '-'
+	}, learner), "-")
+	if r := []rune(name); len(r) > 40 {
+		name = string(r[:40])
+	}
+	if name == "" {
+		name = "learner"
+	}
+	name = "feedback-" + name // so that no name is one that the system keeps for itself
+	try := name
+	for n := 2; taken[strings.ToLower(try)]; n++ {
+		try = fmt.Sprintf("%s-%d", name, n)
+	}
+	taken[strings.ToLower(try)] = true
+	return try + ".html"
+}
+
+// collect verifies and marks the attempts of a folder.
+func (p *program) collect(lib *content.Library, folder string, a *class.Assignment) (*class.Class, error) {
+	root, err := plainfile.Folder(folder)
+	if err != nil {
+		return nil, bad("the attempts cannot be read: %v", err)
+	}
+	defer root.Close()
+	all, err := class.Collect(p.ctx, lib, plainfile.FS(root), class.Options{Assignment: a, Mark: class.NewMarker(lib), Tell: p.progress("attempts")})
+	if errors.Is(err, class.ErrNoAssignment) {
+		return nil, bad("%v with --assignment", err)
+	}
+	if err != nil {
+		return nil, bad("%v", err)
+	}
+	return all, nil
+}
+
+func readAssignment(name string) (*class.Assignment, error) {
+	file, err := plainfile.Open(name)
+	if err != nil {
+		return nil, bad("the assignment cannot be read: %v", err)
+	}
+	defer file.Close()
+	a, err := class.ReadAssignment(file)
+	if err != nil {
+		return nil, bad("%s: %v", name, err)
+	}
+	return a, nil
+}

@@ -1,0 +1,148 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"faultwright/content"
+	"faultwright/content/class"
+	"faultwright/content/class/paper"
+)
+
+// printClass writes the table of a class, what it has yet to learn, and what to look
+// at oneself.
+func (p *program) printClass(lib *content.Library, all *class.Class, hidden bool) {
+	g := p.page(p.out)
+	g.title(all.Assignment.Title)
+	g.para("", paper.Summary(all))
+	if all.Handbook != "" {
+		g.para("", all.Handbook)
+	}
+	g.blank()
+	g.classTable(all.Table(hidden))
+	g.blank()
+	for _, line := range class.Legend() {
+		g.para("  ", line)
+	}
+	for _, list := range paper.GapLists(lib, all, hidden) {
+		g.blank()
+		g.para("", list.Heading)
+		for _, gap := range list.Gaps {
+			g.hanging("- ", "  ", fmt.Sprintf("%s (%s)", gap.Text, gap.Who))
+		}
+	}
+	if doubts := all.Doubts(); len(doubts) > 0 && !hidden {
+		g.blank()
+		g.para("", "To look at yourself")
+		for _, text := range doubts {
+			g.hanging("- ", "  ", text)
+		}
+	}
+}
+
+// classTable writes learners by scenarios, the scenarios by number.
+func (g page) classTable(t class.Table) {
+	for i, title := range t.Columns {
+		g.hanging(fmt.Sprintf("%3d  ", i+1), "     ", title)
+	}
+	g.blank()
+	widest := len("Learner")
+	for _, r := range t.Rows {
+		widest = max(widest, min(24, utf8.RuneCountInString(clean(r.Name))))
+	}
+	const cell = 8
+	line := padded("Learner", widest)
+	for i := range t.Columns {
+		line += "  " + padded(fmt.Sprint(i+1), cell)
+	}
+	fmt.Fprintln(g.w, strings.TrimRight(line, " "))
+	for _, r := range t.Rows {
+		line := padded(clean(r.Name), widest)
+		for _, c := range r.Cells {
+			mark := strings.TrimSpace(c.Shape + " " + c.Total)
+			if c.Unsafe != "" {
+				mark += " ▲"
+			}
+			if c.Doubt != "" {
+				mark += " ="
+			}
+			line += "  " + padded(mark, cell)
+		}
+		if r.Late {
+			line += "  late"
+		}
+		fmt.Fprintln(g.w, strings.TrimRight(line, " "))
+	}
+}
+
+// padded is text cut or filled to so many characters.
+func padded(text string, width int) string {
+	runes := []rune(text)
+	if len(runes) > width {
+		return string(runes[:width-1]) + "…"
+	}
+	return text + strings.Repeat(" ", width-len(runes))
+}
+
+// jsonClass is a class as programs read it.
+type jsonClass struct {
+	Assignment string        `json:"assignment"` // id
+	Title      string        `json:"title"`
+	Scenarios  []string      `json:"scenarios"`
+	Handbook   string        `json:"handbook,omitempty"` // that it differs, a sentence
+	Learners   []jsonLearner `json:"learners"`
+	Missed     []jsonGap     `json:"concepts_missed"`
+	Unsafe     []jsonGap     `json:"unsafe_acts"`
+	Wrong      []jsonGap     `json:"wrong_readings"`
+	Early      []jsonGap     `json:"concluded_early"`
+	Told       []jsonTold    `json:"other_files"`
+}
+
+type jsonLearner struct {
+	Name     string        `json:"name"`
+	File     string        `json:"file,omitempty"`
+	Saved    time.Time     `json:"saved"`
+	Late     bool          `json:"late"`
+	Attempts []jsonAttempt `json:"attempts"`
+	Remarks  []string      `json:"remarks,omitempty"`
+}
+
+// jsonAttempt is an attempt; Total is null where nothing is marked.
+type jsonAttempt struct {
+	Scenario string       `json:"scenario"`
+	Variant  uint64       `json:"variant"`
+	State    string       `json:"state"`
+	Total    *int         `json:"total"`
+	Unsafe   []jsonUnsafe `json:"unsafe"`
+	Parts    []jsonPart   `json:"parts"`
+	Edited   string       `json:"edited,omitempty"`
+	Copied   []string     `json:"copied,omitempty"`
+}
+
+type jsonUnsafe struct {
+	Rule string `json:"rule"`
+	Act  int    `json:"act"` // its number
+	Text string `json:"text"`
+}
+
+type jsonPart struct {
+	Part   string `json:"part"`
+	Points int    `json:"points"`
+	Of     int    `json:"of"`
+	Reason string `json:"reason"`
+	Acts   []int  `json:"acts"` // their numbers
+}
+
+type jsonGap struct {
+	ID       string `json:"id,omitempty"`
+	Text     string `json:"text,omitempty"`
+	Learners int    `json:"learners"`
+	Times    int    `json:"times"`
+}
+
+type jsonTold struct {
+	File string `json:"file"`
+	Why  string `json:"why"`
+}

@@ -1,0 +1,116 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/content/class"
+	"faultwright/content/class/paper"
+	"faultwright/content/plainfile"
+)
+
+type replayCommand struct {
+	Attempt string `arg:"" help:"The file that a learner handed in."`
+
+	Assignment string `placeholder:"FILE" help:"The assignment; by itself the one that lies beside the attempt."`
+	Scenario   string `placeholder:"ID" help:"Only the attempt at this scenario."`
+}
+
+func (c replayCommand) Help() string {
+	return "Goes through an attempt act by act, every reading worked out again, with what the readings until then tell beside it."
+}
+
+func (c replayCommand) Run(p *program) error {
+	lib, err := p.library()
+	if err != nil {
+		return err
+	}
+	var a *class.Assignment
+	if c.Assignment != "" {
+		a, err = readAssignment(c.Assignment)
+	} else {
+		a, err = p.besideOf(c.Attempt)
+	}
+	if err != nil {
+		return err
+	}
+	if _, ok := a.Task(c.Scenario); c.Scenario != "" && !ok {
+		var ids []string
+		for _, t := range a.Tasks {
+			ids = append(ids, t.Scenario)
+		}
+		return unknown("scenario in the assignment", c.Scenario, ids)
+	}
+	file, err := plainfile.Open(c.Attempt)
+	if err != nil {
+		return bad("the attempt cannot be read: %v", err)
+	}
+	defer file.Close()
+	f, err := class.ReadAttempts(file)
+	if err != nil {
+		return bad("%s: %v", c.Attempt, err)
+	}
+	all, err := class.Verify(p.ctx, lib, a, c.Attempt, f, class.NewMarker(lib))
+	if err != nil {
+		return bad("%v", err)
+	}
+	return p.replay(lib, all, c.Scenario)
+}
+
+// besideOf is the assignment that lies in the folder of a file.
+func (p *program) besideOf(name string) (*class.Assignment, error) {
+	root, err := plainfile.Folder(filepath.Dir(name))
+	if err != nil {
+		return nil, bad("the assignment cannot be read: %v", err)
+	}
+	defer root.Close()
+	a, err := class.FindAssignment(p.ctx, plainfile.FS(root))
+	if err != nil {
+		return nil, bad("%v with --assignment", err)
+	}
+	return a, nil
+}
+
+// replay writes the attempts of the one learner of a class.
+func (p *program) replay(lib *content.Library, all *class.Class, only string) error {
+	g := p.page(p.out)
+	l := all.Learners[0]
+	g.title(l.Name + ": " + all.Assignment.Title)
+	for _, text := range l.Remarks {
+		g.para("", text)
+	}
+	for task, x := range l.Tries {
+		s := all.Scenarios[task]
+		if x == nil || only != "" && s.ID != only {
+			continue
+		}
+		g.blank()
+		g.para("", s.Title)
+		if x.Edited != "" {
+			g.para("", x.Edited)
+		}
+		steps, err := class.Replay(p.ctx, lib, s, x)
+		if err != nil {
+			return bad("%v", err)
+		}
+		for _, step := range steps {
+			g.hanging(fmt.Sprintf("%4d %6s  ", step.Number, paper.Clock(step.At)), strings.Repeat(" ", 13), strings.TrimSpace(step.What+"  "+step.Came))
+			if step.Belief != "" {
+				g.hanging(strings.Repeat(" ", 13)+"→ ", strings.Repeat(" ", 15), step.Belief)
+			}
+		}
+		if m := x.Marks; m != nil {
+			shape, word := x.State()
+			g.para("  ", fmt.Sprintf("%s %s, %d of 100", shape, word, m.Total))
+			for _, cap := range m.Caps {
+				g.hanging("  ▲ ", "    ", cap.Text)
+			}
+			for _, part := range m.Parts {
+				g.hanging("  - ", "    ", fmt.Sprintf("%s, %d of %d: %s", part.Title, part.Points, part.Of, part.Reason))
+			}
+		}
+	}
+	return nil
+}

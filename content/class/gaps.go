@@ -1,0 +1,102 @@
+package class
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/practice"
+)
+
+// Gaps is what a class has yet to learn, the most common first.
+type Gaps struct {
+	Missed []Gap // concepts, by the card that explains them
+	Unsafe []Gap // unsafe acts, by rule
+	Wrong  []Gap // readings that told nothing, by where and how
+	Early  []Gap // concluded before the readings held it, by scenario
+}
+
+// Gap is one thing and who has it.
+type Gap struct {
+	ID       string // of the card, the rule or the scenario; "" for a reading
+	Text     string
+	Learners []*Learner // each once
+	Times    int
+}
+
+// Gaps gathers them from all attempts that were marked.
+func (c *Class) Gaps() Gaps {
+	var missed, unsafe, wrong, early gathered
+	for _, l := range c.Learners {
+		for task, x := range l.Tries {
+			if x == nil || x.Edited != "" {
+				continue
+			}
+			for _, a := range x.Attempt.Acts {
+				if why := wrongReading(x.Case, a); why != "" {
+					wrong.add("", fmt.Sprintf("%s · %s: %s", scenes.Probed(a), scenes.SettingText(a.Setting), why), l)
+				}
+			}
+			if x.Marks == nil {
+				continue
+			}
+			for _, p := range x.Marks.Caps {
+				unsafe.add(p.Rule, p.Text, l)
+			}
+			for _, card := range x.Marks.Missed() {
+				missed.add(card, "", l)
+			}
+			if x.Marks.Early {
+				early.add(c.Scenarios[task].ID, c.Scenarios[task].Title, l)
+			}
+		}
+	}
+	return Gaps{missed.sorted(), unsafe.sorted(), wrong.sorted(), early.sorted()}
+}
+
+// wrongReading says why a reading told nothing because of how it was taken, ""
+// where it was taken as it should be.
+func wrongReading(c practice.Case, a practice.Act) string {
+	if a.Kind != practice.Read {
+		return ""
+	}
+	f := a.Setting.Function
+	switch {
+	case a.Hazard:
+		return "it hurts or ruins"
+	case a.Setting.Hold:
+		return "the hold is on, so it shows what stood there before"
+	case f.Unit() == faulttree.VoltsAC && c.Direct(), f.Unit() == faulttree.VoltsDC && !c.Direct():
+		return "the other kind of volts is here"
+	case a.Setting.Jack == meter.AmpereJack && f.Unit() != faulttree.AmpsAC && f.Unit() != faulttree.AmpsDC:
+		return "the lead is in the ampere jack"
+	}
+	return ""
+}
+
+// gathered counts gaps as they are met.
+type gathered struct{ all []Gap }
+
+func (g *gathered) add(id, text string, l *Learner) {
+	i := slices.IndexFunc(g.all, func(o Gap) bool { return o.ID == id && (id != "" || o.Text == text) })
+	if i < 0 {
+		i = len(g.all)
+		g.all = append(g.all, Gap{ID: id, Text: text})
+	}
+	one := &g.all[i]
+	one.Times++
+	if !slices.Contains(one.Learners, l) {
+		one.Learners = append(one.Learners, l)
+	}
+}
+
+// sorted is what was gathered, what most learners have first.
+func (g *gathered) sorted() []Gap {
+	slices.SortStableFunc(g.all, func(a, b Gap) int {
+		return cmp.Or(len(b.Learners)-len(a.Learners), b.Times-a.Times, cmp.Compare(a.Text, b.Text))
+	})
+	return g.all
+}

@@ -1,0 +1,52 @@
+package class
+
+import (
+	"slices"
+	"time"
+
+	"faultwright/content"
+	"faultwright/faulttree"
+	"faultwright/faulttree/practice"
+)
+
+// Begin is the vehicle that a task puts before a learner, and the header of an
+// attempt at it.
+func (a *Assignment) Begin(lib *content.Library, s *content.Scenario, task int, learner string, m faulttree.Meter, started time.Time) (practice.Case, practice.Header, error) {
+	seed := a.Seed(task, learner)
+	c, err := vehicleOf(lib, s, seed)
+	return c, practice.Header{Case: s.ID, Seed: seed, Level: a.Level, Role: a.Role, Meter: m, Started: started, Content: lib.Fingerprint()}, err
+}
+
+// Belongs reports whether an attempt on record is one of this learner at a task.
+// Where all learners have the same vehicle, nothing on record tells them apart.
+func (a *Assignment) Belongs(try practice.Attempt, learner string) (task int, ok bool) {
+	task, ok = a.Task(try.Case)
+	return task, ok && try.Seed == a.Seed(task, learner) && try.Level == a.Level && try.Role == a.Role
+}
+
+// HandIn is the file of a learner, of attempts in any order. At each task the first
+// that has a conclusion counts, else the first: after it the answer may have been
+// seen. Missing lists the tasks without a conclusion.
+func (a *Assignment) HandIn(lib *content.Library, learner string, tries []practice.Attempt, saved time.Time) (f AttemptFile, missing []int) {
+	f = AttemptFile{Learner: plain(learner), Assignment: a.ID, Handbook: lib.Fingerprint(), Saved: saved}
+	tries = slices.Clone(tries)
+	slices.SortStableFunc(tries, func(x, y practice.Attempt) int {
+		if x.Ended() != y.Ended() {
+			return map[bool]int{true: -1, false: 1}[x.Ended()]
+		}
+		return x.Started.Compare(y.Started)
+	})
+	for task := range a.Tasks {
+		i := slices.IndexFunc(tries, func(try practice.Attempt) bool {
+			of, ok := a.Belongs(try, learner)
+			return ok && of == task
+		})
+		if i >= 0 {
+			f.Attempts = append(f.Attempts, tries[i])
+		}
+		if i < 0 || !tries[i].Ended() {
+			missing = append(missing, task)
+		}
+	}
+	return f, missing
+}

@@ -1,0 +1,77 @@
+package paper
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"faultwright/content"
+	"faultwright/content/class"
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree/practice"
+)
+
+// returned is what goes back about one attempt.
+type returned struct {
+	Title, Shape, Word, Total, Edited string
+	Unsafe                            []string
+	Parts                             []class.Part
+	Acts                              []actLine
+	Answer, Lesson, Read              string
+}
+
+// actLine is an act and what came of it.
+type actLine struct {
+	Number         int
+	At, What, Came string
+}
+
+// Feedback writes what goes back to one learner: the marks with their reasons, what
+// was done, and what it was. It names nobody else.
+func Feedback(w io.Writer, lib *content.Library, c *class.Class, l *class.Learner) error {
+	page := struct {
+		For   string
+		Cases []returned
+	}{For: "For " + l.Name + ". Marks say what the readings of this attempt showed, and no more."}
+	for i, x := range l.Tries {
+		if x == nil {
+			continue
+		}
+		s := c.Scenarios[i]
+		one := returned{Title: s.Title, Edited: x.Edited, Answer: s.Answer, Lesson: s.Lesson, Acts: actLines(x)}
+		one.Shape, one.Word = x.State()
+		if m := x.Marks; m != nil {
+			one.Total, one.Parts = fmt.Sprint(m.Total), m.Parts
+			var read []string
+			for _, cap := range m.Caps {
+				one.Unsafe = append(one.Unsafe, cap.Text)
+			}
+			for _, id := range m.Missed() {
+				read = append(read, cardTitle(lib, id))
+			}
+			one.Read = strings.Join(read, "; ")
+		}
+		page.Cases = append(page.Cases, one)
+	}
+	return write(w, "feedback.html", "Feedback", c.Assignment.Title, page)
+}
+
+// actLines are the acts of an attempt in words.
+func actLines(x *class.Checked) []actLine {
+	var out []actLine
+	for i, a := range x.Attempt.Acts {
+		what, came := scenes.ActLine(a, x.Case.Rig)
+		if a.Reads() && a.Note != "" {
+			came = strings.TrimSpace(came + ". " + a.Note)
+		}
+		out = append(out, actLine{practice.Number(i), Clock(a.At), what, came})
+	}
+	return out
+}
+
+// Clock is a time since the attempt began: "4:07".
+func Clock(d time.Duration) string {
+	s := int(d.Round(time.Second) / time.Second)
+	return fmt.Sprintf("%d:%02d", s/60, s%60)
+}

@@ -1,0 +1,67 @@
+package paper
+
+import (
+	"io"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/content/class"
+	"faultwright/faulttree"
+	"faultwright/faulttree/practice"
+)
+
+// HonestLine is said wherever an assignment is made or handed out.
+const HonestLine = "What is hidden stands in the file that was handed out: whoever unpacks it can read the answers. It is for practice, and no proof in an exam that nobody watches."
+
+// Handout writes what the learners get on paper: the stories, and what is allowed.
+func Handout(w io.Writer, a *class.Assignment, scenarios []*content.Scenario) error {
+	return write(w, "handout.html", "Assignment", a.Title, struct {
+		Assignment            *class.Assignment
+		Scenarios             []*content.Scenario
+		Terms, HandIn, Honest string
+	}{a, scenarios, Terms(a), handInLine(a), HonestLine})
+}
+
+// Terms says under what conditions an assignment is done, in sentences.
+func Terms(a *class.Assignment) string {
+	var open []string
+	for _, o := range []struct {
+		is   bool
+		what string
+	}{{a.Open.Tree, "the walk beside it"}, {a.Open.Handbook, "the handbook"}, {a.Open.Hints, "hints"}} {
+		if o.is {
+			open = append(open, o.what)
+		}
+	}
+	out := []string{levelWords[a.Level], "You work as " + roleWords[a.Role] + "."}
+	if len(open) > 0 {
+		out = append(out, "Open to you: "+strings.Join(open, ", ")+".")
+	} else {
+		out = append(out, "The handbook stays closed.")
+	}
+	if a.Held {
+		out = append(out, "The look back comes with the feedback.")
+	} else {
+		out = append(out, "The look back is shown at once.")
+	}
+	if a.Tasks[0].Own {
+		out = append(out, "Everybody gets a vehicle of his own: the numbers of your neighbour are not yours.")
+	}
+	if a.Due != "" {
+		out = append(out, "Due on "+string(a.Due)+".")
+	}
+	return strings.Join(out, " ")
+}
+
+var levelWords = map[practice.Level]string{
+	practice.Free: "Nothing helps you on the way.", practice.Guided: "A hint can be asked for, and costs.", practice.Worked: "Each step is shown; you say first what it will read and what that tells.",
+}
+
+var roleWords = map[faulttree.Role]string{faulttree.Owner: "an owner, without access to enclosures", faulttree.Qualified: "a qualified person"}
+
+func handInLine(a *class.Assignment) string {
+	if a.Due != "" {
+		return "Hand in one file, by " + string(a.Due) + ". Your name as you type it is all that it says of you."
+	}
+	return "Hand in one file. Your name as you type it is all that it says of you."
+}

@@ -1,0 +1,171 @@
+package paper_test
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+	"time"
+
+	"faultwright/content"
+	"faultwright/content/class"
+	"faultwright/content/class/paper"
+	"faultwright/content/load"
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
+	"faultwright/faulttree/practice"
+
+	"golang.org/x/net/html"
+)
+
+// evil is a name that tries to be more than text.
+const evil = `<script>alert(1)</script>"'& <b>Wren`
+
+var shipped = load.Shipped()
+
+// pages are all pages of a class of two.
+func pages(t *testing.T) map[string][]byte {
+	t.Helper()
+	noon := time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC)
+	scenarios := []*content.Scenario{shipped.Scenarios["barefoot-on-the-steel-step"], shipped.Scenarios["dead-says-the-meter"]}
+	a, err := class.NewAssignment(shipped, class.Assignment{Title: "Grounds " + evil, Note: evil + "\nsecond line", Made: noon, Due: "2026-12-04", Role: faulttree.Qualified}, scenarios, false, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	folder := fstest.MapFS{}
+	for i, name := range []string{evil, "Finch"} {
+		c := scenes.CaseOf(shipped, scenarios[0])
+		v, err := c.Begin(faulttree.DefaultMeter())
+		if err != nil {
+			t.Fatal(err)
+		}
+		done, err := v.Do(practice.Act{Kind: practice.Read, Red: "body", Black: "earth", At: time.Minute})
+		if err != nil {
+			t.Fatal(err)
+		}
+		try := practice.Attempt{Case: c.ID, Role: a.Role, Meter: faulttree.DefaultMeter(), Started: noon}.With(done...)
+		try = try.Conclude(practice.Conclusion{Faults: []string{"open-ground"}, Tell: evil, At: 2 * time.Minute})
+		f := class.AttemptFile{Learner: name, Assignment: a.ID, Saved: noon, Handbook: shipped.Fingerprint(), Attempts: []practice.Attempt{try}}
+		raw, err := f.Bytes()
+		if err != nil {
+			t.Fatal(err)
+		}
+		folder[fmt.Sprint(i)] = &fstest.MapFile{Data: raw}
+	}
+	folder["<img src=x>.zip"] = &fstest.MapFile{Data: []byte("no")}
+	c, err := class.Collect(context.Background(), shipped, folder, class.Options{Assignment: a, Mark: fixed{}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string][]byte{}
+	for name, write := range map[string]func(io.Writer) error{
+		"handout":  func(w io.Writer) error { return paper.Handout(w, a, scenarios) },
+		"key":      func(w io.Writer) error { return paper.Key(w, shipped, a, scenarios) },
+		"class":    func(w io.Writer) error { return paper.Class(w, shipped, c, false) },
+		"hidden":   func(w io.Writer) error { return paper.Class(w, shipped, c, true) },
+		"feedback": func(w io.Writer) error { return paper.Feedback(w, shipped, c, c.Learners[0]) },
+	} {
+		var b bytes.Buffer
+		if err := write(&b); err != nil {
+			t.Fatal(name, err)
+		}
+		out[name] = b.Bytes()
+	}
+	return out
+}
+
+// fixed gives everybody the same marks.
+type fixed struct{}
+
+func (fixed) Mark(context.Context, *content.Scenario, practice.Case, practice.Attempt) (*class.Marks, error) {
+	return &class.Marks{Total: 40, Word: "partly", Caps: []class.Cap{{Rule: "proof", Text: "The meter was never proved."}},
+		Parts: []class.Part{{ID: "place", Title: "Place", Points: 2, Of: 10, Reason: "No place was said.", Card: "ghost-voltage"}}}, nil
+}
+
+// Every page is well-formed HTML without scripts, and loads nothing: every element
+// but the empty ones is closed, as a parser of HTML reads it.
+func TestPagesAreHTMLThatRunsNothing(t *testing.T) {
+	for name, page := range pages(t) {
+		z := html.NewTokenizer(bytes.NewReader(page))
+		var open []string
+		for {
+			kind := z.Next()
+			if kind == html.ErrorToken {
+				break
+			}
+			tok := z.Token()
+			switch {
+			case kind == html.StartTagToken && !slices.Contains([]string{"meta", "br", "hr"}, tok.Data):
+				open = append(open, tok.Data)
+			case kind == html.EndTagToken:
+				if len(open) == 0 || open[len(open)-1] != tok.Data {
+					t.Fatalf("%s: </%s> closes %v", name, tok.Data, open)
+				}
+				open = open[:len(open)-1]
+			}
+			if slices.Contains([]string{"script", "img", "link", "iframe", "object", "form", "a", "base"}, tok.Data) && kind != html.TextToken {
+				t.Errorf("%s has an element %s", name, tok.Data)
+			}
+			for _, at := range tok.Attr {
+				if strings.HasPrefix(at.Key, "on") || at.Key == "src" || at.Key == "href" || at.Key == "style" {
+					t.Errorf("%s: %s has an attribute %s", name, tok.Data, at.Key)
+				}
+			}
+		}
+		if z.Err() != io.EOF || len(open) > 0 {
+			t.Errorf("%s: %v, open at the end: %v", name, z.Err(), open)
+		}
+		if text := string(page); !strings.Contains(text, "@page") || strings.Contains(text, "http://") || strings.Contains(text, "https://") || strings.Contains(text, "ZgotmplZ") {
+			t.Errorf("%s has no print style, or an address", name)
+		}
+	}
+}
+
+// text is what a reader of the page sees.
+func text(t *testing.T, page []byte) string {
+	t.Helper()
+	doc, err := html.Parse(bytes.NewReader(page))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out strings.Builder
+	for n := range doc.Descendants() {
+		if n.Type == html.TextNode && n.Parent.Data != "style" {
+			out.WriteString(n.Data + " ")
+		}
+	}
+	return strings.Join(strings.Fields(out.String()), " ")
+}
+
+// Each page says what its reader needs, and nothing that he must not see.
+func TestWhatThePagesSay(t *testing.T) {
+	all := pages(t)
+	answer := shipped.Scenarios["barefoot-on-the-steel-step"].Answer
+	for _, x := range []struct {
+		page  string
+		wants []string
+		never []string
+	}{
+		{"handout", []string{evil, "second line", "My boy came in from the creek", "Due on 2026-12-04.", paper.HonestLine, "NOTICE"}, []string{"grounding conductor", answer}},
+		{"key", []string{"Hidden The grounding conductor is open (in the cord)", "DANGER", "Who does it", strings.Join(strings.Fields(answer), " ")}, nil},
+		{"class", []string{"2 learners handed in 2 attempts at 2 scenarios; 2 have a conclusion and verify.", evil, "Finch", "◔ partly 40", "▲ 1 unsafe act", "not handed in", "2 of 2", "<img src=x>.zip: this is no assignment"}, []string{answer}},
+		{"hidden", []string{"Learner 1", "Learner 2", "2 of 2"}, []string{"Finch", "img src"}},
+		{"feedback", []string{"The meter was never proved.", "2 of 10", "1:00 Body to earth", strings.Join(strings.Fields(answer), " ")}, []string{"Finch"}},
+	} {
+		got := text(t, all[x.page])
+		for _, want := range x.wants {
+			if !strings.Contains(got, want) {
+				t.Errorf("%s does not say %q:\n%s", x.page, want, got)
+			}
+		}
+		for _, never := range x.never {
+			if strings.Contains(got, never) {
+				t.Errorf("%s says %q", x.page, never)
+			}
+		}
+	}
+}

@@ -1,0 +1,129 @@
+package class
+
+import (
+	"cmp"
+	"crypto/sha256"
+	"fmt"
+	"slices"
+
+	"faultwright/content/view"
+)
+
+// Table is learners by scenarios, to be shown to a class.
+type Table struct {
+	Columns []string // titles of the scenarios
+	Rows    []Row
+}
+
+// Row is one learner.
+type Row struct {
+	Name  string
+	Cells []Cell
+	Late  bool
+}
+
+// Cell is how one learner did at one scenario, in a word behind a shape, so that
+// it can be read without colour.
+type Cell struct {
+	Shape, Word string
+	Total       string // "74", "" where nothing is marked
+	Unsafe      string // "▲ 2 unsafe acts", "" for none
+	Doubt       string // "= like somebody else's", "" for none
+}
+
+// Shapes of a cell.
+const (
+	missingShape = "–"
+	openShape    = "…"
+	editedShape  = "≠"
+	unsafeShape  = "▲"
+	copiedShape  = "="
+)
+
+// shapes are how much of a hundred was reached, in quarters.
+var shapes = []string{"○", "◔", "◑", "◕", "●"}
+
+// Legend says what the shapes mean.
+func Legend() []string {
+	return []string{
+		"○ ◔ ◑ ◕ ●  how much of the marks, in quarters", unsafeShape + "  an unsafe act, which caps the marks", editedShape + "  edited: a line does not follow, nothing is marked",
+		copiedShape + "  like somebody else's", openShape + "  without a conclusion", missingShape + "  not handed in",
+	}
+}
+
+// Table is the table of the class, by name. With names hidden the learners have
+// numbers, in an order that tells nothing of their names; see [Class.Called].
+func (c *Class) Table(hidden bool) Table {
+	var t Table
+	for _, s := range c.Scenarios {
+		t.Columns = append(t.Columns, s.Title)
+	}
+	for _, l := range c.Ordered(hidden) {
+		row := Row{Name: c.Called(l, hidden), Late: l.Late}
+		for _, x := range l.Tries {
+			row.Cells = append(row.Cells, cellOf(x))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// Ordered is the learners by name; with names hidden by what nobody can tell a name
+// from.
+func (c *Class) Ordered(hidden bool) []*Learner {
+	if !hidden {
+		return c.Learners
+	}
+	key := func(l *Learner) string {
+		sum := sha256.Sum256([]byte(c.Assignment.ID + "\x00order\x00" + nameKey(l.Name)))
+		return string(sum[:])
+	}
+	out := slices.Clone(c.Learners)
+	slices.SortStableFunc(out, func(a, b *Learner) int { return cmp.Compare(key(a), key(b)) })
+	return out
+}
+
+// Called is what a learner is called on a page: the name, or "Learner 3".
+func (c *Class) Called(l *Learner, hidden bool) string {
+	if !hidden {
+		return l.Name
+	}
+	return fmt.Sprintf("Learner %d", slices.Index(c.Ordered(true), l)+1)
+}
+
+// State is a word for what came of an attempt, marked or not.
+func (x *Checked) State() (shape, word string) {
+	switch {
+	case x == nil:
+		return missingShape, "not handed in"
+	case x.Edited != "":
+		return editedShape, "edited"
+	case !x.Attempt.Ended():
+		return openShape, "no conclusion"
+	case x.Marks == nil:
+		return "", "handed in"
+	}
+	return shapes[min(len(shapes)-1, x.Marks.Total*(len(shapes)-1)/100)], x.Marks.Word
+}
+
+// cellOf is the cell of an attempt; nil where none was handed in.
+func cellOf(x *Checked) Cell {
+	var out Cell
+	out.Shape, out.Word = x.State()
+	if x == nil {
+		return out
+	}
+	if len(x.Copied) > 0 {
+		out.Doubt = copiedShape + " like somebody else's"
+	}
+	if x.Marks == nil {
+		return out
+	}
+	if x.Attempt.Ended() {
+		out.Total = fmt.Sprint(x.Marks.Total)
+	}
+	if n := len(x.Marks.Caps); n > 0 {
+		out.Unsafe = fmt.Sprintf("%s %s", unsafeShape, view.Count(n, "unsafe act"))
+	}
+	return out
+}

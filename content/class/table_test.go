@@ -1,0 +1,110 @@
+package class
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"faultwright/content"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/practice"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// by marks as a test says.
+type by func(s *content.Scenario, a practice.Attempt) *Marks
+
+func (m by) Mark(_ context.Context, s *content.Scenario, _ practice.Case, a practice.Attempt) (*Marks, error) {
+	return m(s, a), nil
+}
+
+// A word and a shape say all, and with names hidden nothing says who is who.
+func TestTable(t *testing.T) {
+	a := assigned(t, false, "barefoot-on-the-steel-step", "bright-over-the-sink")
+	lark := handedIn(t, a, "Lark", 3e9)
+	lark.Attempts[0].Conclusion = nil
+	files := map[string][]byte{
+		"wren":  written(t, handedIn(t, a, "Wren", 7e9)),
+		"finch": changed(t, written(t, handedIn(t, a, "Finch", 8e9)), attemptEntry, `"120.0 V"`, `"12.0 V"`),
+		"lark":  written(t, lark),
+	}
+	c := collected(t, folderOf(t, a, files), Options{Mark: by(func(s *content.Scenario, a practice.Attempt) *Marks {
+		if !a.Ended() {
+			return &Marks{}
+		}
+		if s.ID == "bright-over-the-sink" {
+			return marked(100, "careful")
+		}
+		return marked(45, "partly", "went in with a hand on a body that had not been read")
+	})})
+	want := Table{Columns: []string{"Barefoot on the steel step", "Bright over the sink, brown in the bedroom"}, Rows: []Row{
+		{"Finch", []Cell{{Shape: "≠", Word: "edited"}, {Shape: "●", Word: "careful", Total: "100"}}, false},
+		{"Lark", []Cell{{Shape: "…", Word: "no conclusion"}, {Shape: "●", Word: "careful", Total: "100"}}, false},
+		{"Wren", []Cell{{Shape: "◔", Word: "partly", Total: "45", Unsafe: "▲ 1 unsafe act"}, {Shape: "●", Word: "careful", Total: "100"}}, false},
+	}}
+	if diff := cmp.Diff(want, c.Table(false)); diff != "" {
+		t.Errorf("want (-) and got (+) differ:\n%s", diff)
+	}
+	seen := map[string]bool{}
+	for _, r := range c.Table(true).Rows {
+		seen[r.Name] = true
+	}
+	if len(seen) != 3 || !seen["Learner 1"] || !seen["Learner 3"] {
+		t.Errorf("hidden they are %v", seen)
+	}
+	var csv strings.Builder
+	if err := c.CSV(&csv, true); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"Wren", "wren", "Finch", "Lark"} {
+		if strings.Contains(csv.String(), name) {
+			t.Errorf("with names hidden the list says %s", name)
+		}
+	}
+}
+
+// What most learners missed comes first.
+func TestGaps(t *testing.T) {
+	a := assigned(t, false, "barefoot-on-the-steel-step")
+	held := practice.Act{Kind: practice.Read, Red: "panel.l1", Black: "panel.n", Setting: meter.Setting{Function: meter.VoltsAC, Hold: true}}
+	files := map[string][]byte{}
+	for i, name := range []string{"Wren", "Finch", "Lark"} {
+		f := AttemptFile{Learner: name, Assignment: a.ID, Handbook: shipped.Fingerprint(), Saved: noon}
+		f.Attempts = append(f.Attempts, playSet(t, a, name, i < 2, held))
+		files[name] = written(t, f)
+	}
+	c := collected(t, folderOf(t, a, files), Options{Mark: by(func(_ *content.Scenario, a practice.Attempt) *Marks {
+		m := marked(30, "not yet", "unsafe")
+		m.Early = len(a.Acts) > 1
+		return m
+	})})
+	g := c.Gaps()
+	if len(g.Wrong) != 1 || len(g.Wrong[0].Learners) != 2 || g.Wrong[0].Text != "Panel: L1 to neutral · AC volts, hold: the hold is on, so it shows what stood there before" {
+		t.Errorf("%+v", g.Wrong)
+	}
+	if len(g.Unsafe) != 1 || g.Unsafe[0].Times != 3 || len(g.Missed) != 1 || len(g.Missed[0].Learners) != 3 {
+		t.Errorf("%+v, %+v", g.Unsafe, g.Missed)
+	}
+	if len(g.Early) != 1 || len(g.Early[0].Learners) != 3 || g.Early[0].ID != "barefoot-on-the-steel-step" {
+		t.Errorf("%+v", g.Early)
+	}
+}
+
+// playSet is an attempt of two readings, the second perhaps as one should not.
+func playSet(t *testing.T, a *Assignment, learner string, wrong bool, act practice.Act) practice.Attempt {
+	t.Helper()
+	if !wrong {
+		act.Setting.Hold = false
+	}
+	return play(t, a, 0, learner, 4e9, practice.Act{Kind: practice.Prove}, act)
+}
+
+// marked is marks that a test makes up.
+func marked(total int, word string, unsafe ...string) *Marks {
+	m := &Marks{Total: total, Word: word, Parts: []Part{{ID: "place", Title: "Place", Points: 3, Of: 10, Card: "ghost-voltage"}}}
+	for _, text := range unsafe {
+		m.Caps = append(m.Caps, Cap{Rule: "body-unread", Text: text})
+	}
+	return m
+}
