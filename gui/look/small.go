@@ -55,8 +55,9 @@ func NewChip(caption, value string) *Panel {
 // bold at the right, a thin line under it. Pressing it goes there.
 type TrailRow struct {
 	press
-	label *Prose
-	value *Prose
+	Unruled bool // without the line: what stands below belongs to it
+	label   *Prose
+	value   *Prose
 }
 
 // NewTrailRow makes a row; where tapped is nil it cannot be pressed.
@@ -97,6 +98,7 @@ func (r *trailRenderer) Refresh() {
 	r.frame.paint(r.t, &r.t.press, "", "", 0)
 	r.t.label.Refresh()
 	r.t.value.Refresh()
+	r.line.Hidden = r.t.Unruled
 	r.line.Refresh()
 	canvas.Refresh(r.t)
 }

@@ -68,17 +68,21 @@ func (a *Area) table() fyne.CanvasObject {
 	}
 	for _, t := range rows {
 		name := fmt.Sprint("row ", t.Index)
-		out.Add(look.NewTrailRow(t.Title, t.Value, func() { a.unfold(name) }))
+		row := look.NewTrailRow(t.Title, t.Value, func() { a.unfold(name) })
+		out.Add(row)
 		about := slices.DeleteFunc(append(slices.Clone(t.Marks), t.Danger, t.WhyNot), func(s string) bool { return s == "" })
 		if len(about) > 0 {
 			soft := look.NewSoft(view.Capital(strings.Join(about, " · ")))
 			if t.Danger != "" {
 				soft.Ink = look.ColorInk
 			}
-			out.Add(look.Pad(4, 0, 4, 0, soft))
+			out.Add(look.Pad(0, 0, 8, 0, soft))
 		}
 		if a.open == name {
 			out.Add(look.Pad(8, 0, 12, 0, a.marks(account, t.Index)))
+		}
+		if row.Unruled = len(about) > 0 || a.open == name; row.Unruled {
+			out.Add(look.NewLine())
 		}
 	}
 	return out
