@@ -7,7 +7,6 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"faultwright/content/load"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
@@ -68,20 +67,31 @@ func (w *window) toParting() {
 }
 
 // drawnOnce draws the vehicles of the shipped handbook once for each set of facts.
+// They are not worked out ahead: that takes longer than the toolkit keeps how a
+// window is drawn that nobody looks at.
 func drawnOnce() scenes.Draw {
 	kept := map[string]suspect.Population{}
 	return func(ctx context.Context, o drawn.Options) (suspect.Population, error) {
 		key := fmt.Sprint(o)
 		if kept[key] == nil {
-			p, err := drawn.New(ctx, scenes.DrawnFrom(load.Shipped()), o)
+			book, err := shippedBook.read(ctx)
 			if err != nil {
 				return nil, err
 			}
-			kept[key] = p
+			p, err := drawn.New(ctx, scenes.DrawnFrom(book), o)
+			if err != nil {
+				return nil, err
+			}
+			kept[key] = unwarmed{p}
 		}
 		return kept[key], nil
 	}
 }
+
+type unwarmed struct{ *drawn.Population }
+
+// Warm stands before that of the vehicles.
+func (unwarmed) Warm() {}
 
 // Every view of what fits draws in every mode and size without a panic.
 func TestSuspectPictures(t *testing.T) {
