@@ -124,7 +124,7 @@ func faultText(r *rig.Rig, a rig.Applied) string {
 		out += ", text: " + quoted(v.Text)
 	}
 	if s := a.Fault.Severity; s != nil && a.Severity != s.Value {
-		out += ", severity: " + quoted(NumberText(a.Severity, s.Unit))
+		out += ", severity: " + NumberText(a.Severity, s.Unit)
 	}
 	return out + "}"
 }
@@ -139,14 +139,14 @@ func writtenLoads(s *content.Scenario) (loads, set []string) {
 			sum += s.Values[i]
 		}
 		sum, _ = strconv.ParseFloat(strconv.FormatFloat(sum, 'g', 12, 64), 64)
-		share := shareOf(s.Rig, leg, sum)
+		share := s.Rig.Shared(leg, sum)
 		same := len(share) > 0
 		for i, x := range share {
 			have, changed := s.Values[i]
 			same = same && changed && have == x
 		}
 		if same {
-			loads = append(loads, leg+": "+quoted(NumberText(sum, rig.Watts)))
+			loads = append(loads, leg+": "+NumberText(sum, rig.Watts))
 			for i := range share {
 				told[i] = true
 			}
@@ -154,25 +154,10 @@ func writtenLoads(s *content.Scenario) (loads, set []string) {
 	}
 	for _, i := range slices.Sorted(maps.Keys(s.Values)) {
 		if p := s.Rig.Params[i]; !told[i] {
-			set = append(set, p.Name+": "+quoted(NumberText(s.Values[i], p.Unit)))
+			set = append(set, p.Name+": "+NumberText(s.Values[i], p.Unit))
 		}
 	}
 	return loads, set
-}
-
-// shareOf is what each load of a leg takes, by parameter, where all take so many
-// watts together: in the ratio of their ordinary watts.
-func shareOf(r *rig.Rig, leg string, watts float64) map[int]float64 {
-	loads, sum := r.LegWatts(leg), r.Watts(r.Values(), leg)
-	out := map[int]float64{}
-	for _, i := range loads {
-		if sum > 0 {
-			out[i] = watts * r.Params[i].Value / sum
-		} else {
-			out[i] = watts / float64(len(loads))
-		}
-	}
-	return out
 }
 
 // vary writes what varies.
@@ -220,7 +205,7 @@ func (w *scenarioWriter) vary(s *content.Scenario) {
 }
 
 func rangeText(x content.Range, u rig.ParamUnit) string {
-	return "[" + quoted(NumberText(x.From, u)) + ", " + quoted(NumberText(x.To, u)) + "]"
+	return "[" + NumberText(x.From, u) + ", " + NumberText(x.To, u) + "]"
 }
 
 // conclude writes what is said of the conclusion.

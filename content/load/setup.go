@@ -189,7 +189,7 @@ func (p *part) setLoads(v document.Value) {
 		if !ok {
 			continue
 		}
-		share := shareOf(r, f.Key, x)
+		share := r.Shared(f.Key, x)
 		for _, i := range loads {
 			p.change(i, share[i], f)
 		}

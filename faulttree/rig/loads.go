@@ -37,3 +37,19 @@ func (r *Rig) ShareWatts(values []float64, leg string, watts float64) {
 		}
 	}
 }
+
+// Shared is what each load on a leg takes, by parameter, where all of them take so
+// many watts together, in the proportion of their ordinary watts; where they have
+// none, each the same.
+func (r *Rig) Shared(leg string, watts float64) map[int]float64 {
+	params, sum := r.LegWatts(leg), r.Watts(r.Values(), leg)
+	out := make(map[int]float64, len(params))
+	for _, i := range params {
+		if sum > 0 {
+			out[i] = watts * r.Params[i].Value / sum
+		} else {
+			out[i] = watts / float64(len(params))
+		}
+	}
+	return out
+}

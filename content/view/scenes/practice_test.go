@@ -51,6 +51,34 @@ var claims = []struct {
 	{"three-volts-and-a-worry", nil, true, meter.VoltsAC, "outlet.n", "outlet.g", 0, 0.5},
 	{"spark-from-the-fleece", nil, false, meter.VoltsAC, "body", "earth", 0, 1},
 	{"spark-from-the-fleece", []string{"pedestal", "plug"}, false, meter.Ohms, "plug.g", "body", 0, 0.3},
+	{"hand-on-the-black-plug", nil, false, meter.VoltsAC, "panel.l1", "panel.n", 116, 119.4},
+	{"hand-on-the-black-plug", nil, true, meter.VoltsAC, "panel.l1", "panel.n", 118, 121},
+	{"hand-on-the-black-plug", []string{"pedestal", "plug", "inlet"}, false, meter.Ohms, "plug.l1", "cord.l1", 0, 0.3},
+	{"toast-kettle-and-a-cold-morning", nil, false, meter.VoltsAC, "outlet.h", "outlet.n", 114, 120},
+	{"toast-kettle-and-a-cold-morning", []string{"pedestal", "plug"}, false, meter.Ohms, "plug.n", "body", 1e6, 1e9},
+	{"only-while-the-water-heats", nil, true, meter.VoltsAC, "body", "earth", 10, 60},
+	{"only-while-the-water-heats", nil, true, meter.LowZ, "body", "earth", 0, 1},
+	{"only-while-the-water-heats", nil, false, meter.VoltsAC, "body", "earth", 100, 120},
+	{"only-while-the-water-heats", nil, false, meter.LowZ, "body", "earth", 10, 20},
+	{"only-while-the-water-heats", []string{"pedestal", "plug"}, false, meter.Ohms, "plug.g", "body", 0, 0.3},
+	{"only-while-the-water-heats", []string{"pedestal", "plug"}, false, meter.Ohms, "plug.l1", "body", 19e3, 21e3},
+	{"one-end-of-the-coach-sulks", nil, false, meter.VoltsAC, "panel.l1", "panel.n", 112, 119},
+	{"one-end-of-the-coach-sulks", nil, false, meter.VoltsAC, "body", "earth", 1, 3},
+	{"one-end-of-the-coach-sulks", nil, false, meter.AmpsAC, "panel.g", "", 5, 12},
+	{"one-end-of-the-coach-sulks", []string{"pedestal", "plug", "inlet"}, false, meter.Ohms, "inlet.n", "inlet.g", 0, 0.3},
+	{"the-button-that-jumps-back", nil, false, meter.VoltsAC, "panel.l1", "panel.n", 116, 120},
+	{"the-button-that-jumps-back", nil, false, meter.VoltsAC, "outlet.h", "outlet.n", 0, 1},
+	{"the-button-that-jumps-back", []string{"pedestal", "plug"}, false, meter.Ohms, "plug.n", "body", 0, 0.3},
+	{"a-post-like-any-other", []string{"pedestal", "plug"}, false, meter.VoltsAC, "pedestal.l1", "pedestal.g", 0, 1},
+	{"a-post-like-any-other", []string{"plug"}, false, meter.VoltsAC, "pedestal.n", "pedestal.g", 118, 121},
+	{"a-post-like-any-other", []string{"pedestal", "plug"}, false, meter.Ohms, "plug.n", "plug.g", 0, 0.3},
+	{"a-post-like-any-other", nil, false, meter.VoltsAC, "outlet.h", "outlet.n", 0, 1},
+	{"the-post-gets-the-blame", []string{"plug"}, false, meter.VoltsAC, "pedestal.l1", "pedestal.n", 118, 121},
+	{"the-post-gets-the-blame", nil, false, meter.VoltsAC, "feed.l1", "feed.n", 116, 119},
+	{"the-post-gets-the-blame", nil, false, meter.VoltsAC, "panel.l1", "panel.n", 88, 95},
+	{"the-post-gets-the-blame", nil, false, meter.VoltsAC, "panel.l2", "panel.n", 117, 120},
+	{"the-post-gets-the-blame", nil, false, meter.VoltsAC, "feed.l1", "panel.l1", 24, 30},
+	{"the-new-cooler-did-it", []string{"pedestal", "plug"}, true, meter.Ohms, "plug.l1", "body", 0, 0.3},
 }
 
 // do does acts on a vehicle and returns the last.
@@ -110,7 +138,7 @@ func TestScenariosShowWhatTheyTell(t *testing.T) {
 	}
 }
 
-// The two mistakes of the meter show themselves as their stories tell.
+// The mistakes of the meter show themselves as their stories tell.
 func TestScenariosOfTheMeter(t *testing.T) {
 	lib := load.Shipped()
 	begin := func(id string) *practice.Learner {
@@ -131,6 +159,26 @@ func TestScenariosOfTheMeter(t *testing.T) {
 	held.Set(set)
 	if a := do(t, held, practice.Act{Kind: practice.Read, Red: "pedestal.l1", Black: "pedestal.n"}); a.Reading().High.Float() > 1 {
 		t.Errorf("with the hold off, the dead pedestal reads %s", a.Shown)
+	}
+	range6 := begin("a-battery-that-breaks-the-meter")
+	posts := practice.Act{Kind: practice.Read, Red: "battery.pos", Black: "battery.neg"}
+	if first, own := do(t, range6, practice.Act{Kind: practice.Prove}), do(t, range6, posts); first.Shown != "OL" || own.Shown != "OL" {
+		t.Errorf("on a range too low, a battery known to be charged reads %s, the trailer's %s", first.Shown, own.Shown)
+	}
+	set = range6.Setting()
+	set.Range = 0
+	range6.Set(set)
+	if on := do(t, range6, posts); on.Reading().High.Float() < 12.5 || on.Reading().High.Float() > 13.5 {
+		t.Errorf("on automatic, with the converter on, the posts read %s", on.Shown)
+	}
+	if off := do(t, range6, practice.Act{Kind: practice.Throw, Name: "converter"}, posts); off.Reading().High.Float() < 11.6 || off.Reading().High.Float() >= 12 {
+		t.Errorf("with the converter off, the posts read %s", off.Shown)
+	}
+	weak := begin("too-little-of-everything")
+	for _, a := range []practice.Act{{Kind: practice.Prove}, {Kind: practice.Read, Red: "panel.l1", Black: "panel.n"}} {
+		if got := do(t, weak, a); got.Reading().High.Float() < 100 || got.Reading().High.Float() > 103 {
+			t.Errorf("with a low battery %s reads %s", scenes.Probed(got), got.Shown)
+		}
 	}
 	broken := begin("dead-says-the-meter")
 	for _, a := range []practice.Act{{Kind: practice.Prove}, {Kind: practice.Read, Red: "outlet.h", Black: "outlet.n"}} {
