@@ -10,6 +10,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/drawn"
 	"faultwright/faulttree/suspect"
 )
 
@@ -87,7 +88,7 @@ func TestScenariosCoverTheField(t *testing.T) {
 // find are told.
 func TestAScenarioThatIsNotFine(t *testing.T) {
 	lib := load.Shipped()
-	r := scenes.NewReasoning(lib, faulttree.DefaultMeter(), func(context.Context, map[string]string) (suspect.Population, error) { return nil, context.Canceled })
+	r := scenes.NewReasoning(lib, faulttree.DefaultMeter(), func(context.Context, drawn.Options) (suspect.Population, error) { return nil, context.Canceled })
 	if _, err := r.Check(context.Background(), lib.Scenarios["bright-over-the-sink"]); err == nil {
 		t.Error("without vehicles there is an answer")
 	}
