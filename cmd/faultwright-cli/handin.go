@@ -14,9 +14,10 @@ import (
 
 type handInCommand struct {
 	Assignment string   `arg:"" help:"The assignment that was handed out."`
-	Attempts   []string `arg:"" optional:"" name:"attempt" help:"The attempts that are yours, where everybody has the same vehicle."`
+	Attempts   []string `arg:"" optional:"" name:"attempt" help:"The attempts that are yours, where everybody has the same vehicle and others practise on this computer."`
 
 	Name  string `placeholder:"NAME" required:"" help:"Your name, as the instructor knows it. It is all that the file says of you."`
+	Mine  bool   `help:"All attempts on record on this computer are yours."`
 	Out   string `placeholder:"FILE" default:"attempt.zip" help:"Write the file to hand in here."`
 	Force bool   `help:"Replace the file if it is there."`
 }
@@ -88,15 +89,15 @@ func (c handInCommand) tries(p *program, a *class.Assignment) ([]practice.Attemp
 		task, ok := a.Task(s.Header.Case)
 		switch {
 		case s.Err != nil || !ok:
-		case a.Tasks[task].Own && len(c.Attempts) == 0:
+		case len(c.Attempts) == 0 && (c.Mine || a.Tasks[task].Own):
 			ids = append(ids, s.ID)
 		default:
-			possible = append(possible, s.ID)
+			possible = append(possible, fmt.Sprintf("%s (%s)", s.ID, s.Header.Case))
 		}
 	}
 	if len(ids) == 0 && len(possible) > 0 {
 		slices.Sort(possible)
-		return nil, bad("everybody has the same vehicles, so that these attempts on record may be another one's: %s; name yours", list(possible))
+		return nil, bad("everybody has the same vehicles, so that these attempts on record may be somebody else's: %s; name yours, or give --mine if all are", list(possible))
 	}
 	var out []practice.Attempt
 	for _, id := range ids {
