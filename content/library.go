@@ -7,6 +7,7 @@ import (
 	"faultwright/content/document"
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
+	"faultwright/faulttree/rubric"
 	"faultwright/faulttree/source"
 )
 
@@ -22,6 +23,7 @@ type Library struct {
 	Rigs      map[string]*rig.Rig    // those without errors
 	Scenarios map[string]*Scenario   // those without errors
 	Methods   map[string]*Method     // by the id of each quantity that is taken so
+	Rubric    *Rubric                // nil where the handbook has none, or one with errors
 	Synonyms  [][]string             // words and phrases of each list mean the same
 	Openings  []Opening              // what the opening view offers, in order
 	Remaining map[faulttree.Ref]bool // findings of which a file says what remains possible there
@@ -40,6 +42,12 @@ type Document struct {
 	Related   []string // ids of cards, faults, cautions and trees
 	Body      []document.Block
 	Pos       source.Pos // of its id
+}
+
+// Rubric says how a practice attempt is marked. Its text is for instructors.
+type Rubric struct {
+	Document
+	rubric.Rubric
 }
 
 // Card explains something.

@@ -23,6 +23,7 @@ type Scenario struct {
 	Kinds  []ScenarioKind   // what kind of exercise it is, in the order of [ScenarioKinds]
 	Vary   Vary             // what other learners may find otherwise
 	Expect Expectation      // what its maker says of the conclusion, where the faults' documents say otherwise
+	Shock  bool             // somebody in the story was shocked, or felt a tingle
 	Answer string           // shown once the faults are named
 	Story  string           // the body as it is written
 }

@@ -16,8 +16,11 @@ func (m Meter) Top(u Unit) float64 {
 }
 
 // Display is what a meter without error shows of a value of q, on the smallest
-// range that shows it.
+// range that shows it; nothing of one that is not decided, NaN.
 func (m Meter) Display(value float64, q Quantity) Reading {
+	if math.IsNaN(value) {
+		return NotTaken("nothing decides it")
+	}
 	if math.Abs(value) > m.Top(q.Unit) {
 		return Reading{Text: "OL", Quality: OverRange}
 	}

@@ -42,3 +42,16 @@ func TestAbout(t *testing.T) {
 		}
 	}
 }
+
+// What nothing decides is no figure, and no endless search for one.
+func TestAboutNothing(t *testing.T) {
+	for _, u := range []Unit{VoltsAC, VoltsDC, Ohms, AmpsAC} {
+		q := Quantity{Unit: u}
+		if r := DefaultMeter().Display(math.NaN(), q); r.Quality != NotPossible {
+			t.Errorf("NaN is shown as %+v", r)
+		}
+		if text := DefaultMeter().About(math.NaN(), q); text == "" {
+			t.Error("NaN is worded as nothing at all")
+		}
+	}
+}

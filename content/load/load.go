@@ -111,6 +111,7 @@ type part struct {
 
 	doc     *content.Document // that of the kinds below which are documents of text
 	card    *content.Card
+	rubric  *content.Rubric
 	caution *content.Caution
 	fault   *content.Fault
 	source  *content.Source
@@ -199,6 +200,8 @@ func readPart(f *source.File, m *measurables) *part {
 		p.readScenario()
 	default:
 		switch f.Name {
+		case rubricFile:
+			p.readRubric()
 		case "evidence.yaml":
 			p.readEvidence(m)
 		case "synonyms.yaml":
@@ -262,6 +265,8 @@ func (p *part) into(l *content.Library) {
 	switch {
 	case p.card != nil:
 		l.Cards[p.card.ID] = p.card
+	case p.rubric != nil && !p.diags.HasErrors():
+		l.Rubric = p.rubric
 	case p.caution != nil:
 		l.Cautions[p.caution.ID] = p.caution
 	case p.source != nil:

@@ -60,6 +60,7 @@ const (
 	RuleUnknownRig       = "unknown-rig"        // A rig that is named is there.
 	RuleUnknownNumber    = "unknown-number"     // A number that a scenario sets is one of its rig.
 	RuleScenario         = "scenario"           // A scenario can be set up: its faults and loads fit in its rig, and so does the tree beside it; what varies is its own, and its kind is that of what it hides.
+	RuleRubric           = "rubric"             // A rubric says of every unsafe act and of every part what it counts, the points of the parts are 100 together, and every total has a word.
 	RuleEditMisfit       = "edit-misfit"        // A variant can be made in a rig: one has all it names, and the parts have the numbers it changes.
 	RuleUnknownFragment  = "unknown-fragment"   // A fragment that is used is there.
 	RuleFragmentExits    = "fragment-exits"     // A step of a fragment leads to each of its exits, and each use says where they lead.

@@ -116,11 +116,11 @@ func knownOf(l *content.Library) *known {
 // readScenario reads what a scenario says by itself. What it says of its rig
 // is read by setUp.
 func (p *part) readScenario() {
-	front, doc := p.open("scenario", "rig", "faults", "meter", "set", "loads", "may", "tree", "role", "lesson", "hazard", "kind", "vary", "conclude", "answer", "sources", "related")
+	front, doc := p.open("scenario", "rig", "faults", "meter", "set", "loads", "may", "tree", "role", "lesson", "hazard", "kind", "vary", "conclude", "shock", "answer", "sources", "related")
 	p.front = front
 	p.scenario = &content.Scenario{
 		Document: doc, Answer: p.short(front, "answer"), Tree: p.referTo(refTree, front, "tree"), Values: map[int]float64{},
-		Role: faulttree.Qualified, Lesson: p.short(front, "lesson"), Story: p.written,
+		Role: faulttree.Qualified, Lesson: p.short(front, "lesson"), Shock: flag(front, "shock"), Story: p.written,
 	}
 	p.doc = &p.scenario.Document
 	front.Need("answer")

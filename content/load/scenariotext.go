@@ -49,6 +49,9 @@ func ScenarioText(l *content.Library, s *content.Scenario) string {
 	}
 	w.vary(s)
 	w.conclude(s.Expect)
+	if s.Shock {
+		w.out.WriteString("shock: true\n")
+	}
 	w.long("answer", s.Answer)
 	w.list("sources", s.Sources)
 	w.list("related", s.Related)

@@ -101,19 +101,19 @@ func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between
 		}
 	}
 	return p.fill(ctx, names, between, func(v *vehicle.Vehicle) (look, error) {
-		var taking []vehicle.Taking
-		var told []bool
-		for _, q := range missing {
-			taking = append(taking, v.Taking(q))
-			told = append(told, !q.OfMeter() && !foreign(v.Rig(), p.all, q))
+		takes := make([]take, len(missing))
+		for k, q := range missing {
+			if !q.OfMeter() && !foreign(v.Rig(), p.all, q) {
+				takes[k] = p.take(v, q)
+			}
 		}
-		return func(_ drawnCase, row []float32) error {
+		return func(c drawnCase, row []float32) error {
 			for k, q := range missing {
 				row[k] = nothing
-				if !told[k] {
+				if takes[k] == nil {
 					continue
 				}
-				value, ok, err := taking[k].Value()
+				value, ok, err := takes[k](c.setup)
 				if err != nil {
 					return fmt.Errorf("%s: %w", q.ID, err)
 				}
@@ -124,6 +124,17 @@ func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between
 			return nil
 		}, nil
 	})
+}
+
+// take is how a quantity is taken of the vehicle of a setup that stands on a bench.
+type take func(rig.Setup) (value float64, ok bool, err error)
+
+func (p *Population) take(v *vehicle.Vehicle, q faulttree.Quantity) take {
+	if s, stands := p.stands.of(q.ID); stands {
+		return s.take(v, q)
+	}
+	t := v.Taking(q)
+	return func(rig.Setup) (float64, bool, error) { return t.Value() }
 }
 
 // foreign reports whether a quantity is not of the system of a rig, for systems

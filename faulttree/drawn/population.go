@@ -55,6 +55,7 @@ type Population struct {
 	base    *Population
 	store   *store
 	gate    *gate // of all populations with the same base
+	stands  *stands
 }
 
 // place is where a case comes from.
@@ -80,7 +81,7 @@ func New(ctx context.Context, h Handbook, o Options) (*Population, error) {
 	if o.Workers < 1 {
 		o.Workers = runtime.GOMAXPROCS(0)
 	}
-	p := &Population{forest: h.Forest, tree: tree, seed: o.Seed, workers: o.Workers, rigs: rigs, benches: map[*rig.Rig]*bench.Bench{}, store: newStore(), gate: newGate()}
+	p := &Population{forest: h.Forest, tree: tree, seed: o.Seed, workers: o.Workers, rigs: rigs, benches: map[*rig.Rig]*bench.Bench{}, store: newStore(), gate: newGate(), stands: &stands{byID: map[string]Stand{}}}
 	p.all = slices.SortedFunc(slices.Values(h.Rigs), byID)
 	for _, r := range p.all {
 		if p.benches[r], err = bench.New(r); err != nil {

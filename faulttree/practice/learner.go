@@ -48,8 +48,9 @@ func (c Case) on(b *bench.Bench, face *meter.Face) (*Learner, error) {
 	return v, v.put()
 }
 
-// setup is the numbers of the case and the faults of its circuit.
-func (c Case) setup() rig.Setup {
+// Setup is the numbers of the case and the faults of its circuit, without the
+// mistakes with the meter.
+func (c Case) Setup() rig.Setup {
 	return rig.Setup{Values: c.Values, Faults: slices.DeleteFunc(slices.Clone(c.Faults), ofMeter)}
 }
 

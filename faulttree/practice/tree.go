@@ -29,7 +29,7 @@ func (c Case) Walk(forest *faulttree.Forest, tree string, model faulttree.Meter)
 	if err != nil {
 		return Way{}, err
 	}
-	if err := v.Put(c.setup()); err != nil {
+	if err := v.Put(c.Setup()); err != nil {
 		return Way{}, err
 	}
 	m := meter.New(meter.NewFace(model), nil)

@@ -122,7 +122,7 @@ func (v *Learner) try(a Act) error {
 // put gives the vehicle its numbers and what is left of its faults after all
 // that was tried.
 func (v *Learner) put() error {
-	s := v.c.setup()
+	s := v.c.Setup()
 	for _, id := range v.tried {
 		i, _ := v.c.intervention(id)
 		var left []rig.Applied

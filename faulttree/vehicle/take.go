@@ -1,6 +1,7 @@
 package vehicle
 
 import (
+	"iter"
 	"math"
 	"slices"
 
@@ -32,6 +33,25 @@ func (v *Vehicle) Taking(q faulttree.Quantity) Taking {
 	}
 	return t
 }
+
+// Each lists the readings that are taken, in order: where the probes are, and how
+// the vehicle stands.
+func (t Taking) Each() iter.Seq2[faulttree.Quantity, bench.State] {
+	return func(yield func(faulttree.Quantity, bench.State) bool) {
+		for i, at := range t.at {
+			if !yield(at, t.states[i]) {
+				return
+			}
+		}
+	}
+}
+
+// Several reports whether more than one reading is taken.
+func (t Taking) Several() bool { return len(t.at) > 1 }
+
+// Pick is which of the numbers that were read, one for each of [Taking.Each],
+// counts.
+func (t Taking) Pick(values []float64) float64 { return t.take.Pick(values) }
 
 // Value is [Vehicle.Taken] of the vehicle as it is now.
 func (t Taking) Value() (value float64, ok bool, err error) {

@@ -1,0 +1,25 @@
+package scenes
+
+import (
+	"faultwright/content"
+	"faultwright/faulttree"
+	"faultwright/faulttree/mark"
+)
+
+// NewBeliefs is what attempts at scenarios of a handbook are judged by, for
+// readings of a meter. Attempts that are marked together share one.
+func NewBeliefs(lib *content.Library, m faulttree.Meter) *mark.Beliefs {
+	return mark.NewBeliefs(DrawnFrom(lib), m, Described(lib))
+}
+
+// MarkBook is what marking an attempt at a scenario takes from a handbook.
+func MarkBook(lib *content.Library, s *content.Scenario, beliefs *mark.Beliefs) mark.Book {
+	b := mark.Book{
+		Forest: lib.Forest, Faults: Book(lib, faulttree.DefaultMeter()).Faults, Describe: Described(lib), Beliefs: beliefs,
+		Shock: s.Shock, Tree: s.Tree, Expect: mark.Expectation(s.Expect),
+	}
+	if lib.Rubric != nil {
+		b.Rubric = lib.Rubric.Rubric
+	}
+	return b
+}

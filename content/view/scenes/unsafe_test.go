@@ -1,0 +1,148 @@
+package scenes_test
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"faultwright/content"
+	"faultwright/content/load"
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
+	"faultwright/faulttree/mark"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/rubric"
+	"faultwright/faulttree/scripted"
+)
+
+// marking is the shipped handbook, and the drawn vehicles that attempts are marked
+// by.
+var marking = sync.OnceValue(func() (out struct {
+	lib     *content.Library
+	beliefs *mark.Beliefs
+}) {
+	out.lib = load.Shipped()
+	out.beliefs = scenes.NewBeliefs(out.lib, faulttree.DefaultMeter())
+	return out
+})
+
+// coachWith is a coach of 50 A of ordinary numbers, its loads off, with some faults.
+func coachWith(faults ...rig.Applied) practice.Case {
+	c := practice.NewCase("coach", marking().lib.Rigs["coach-50a"])
+	c.May = []string{"pedestal", "plug", "inlet", "main"}
+	c.Faults = faults
+	return c
+}
+
+// none is the best order of an attempt of which the economy is not judged.
+var none = mark.Order{Cost: 1}
+
+// book is what goes at a coach are marked by.
+func book(shock bool) mark.Book {
+	m := marking()
+	b := scenes.MarkBook(m.lib, &content.Scenario{Shock: shock}, m.beliefs)
+	b.Best = &none
+	return b
+}
+
+// rulesOf is the rules of the unsafe acts of a go, in the order of the acts.
+func rulesOf(t *testing.T, c practice.Case, s scripted.UnsafeScript, b mark.Book) ([]rubric.Rule, mark.Marks) {
+	t.Helper()
+	p, err := scripted.Begin(c, s.Role, faulttree.DefaultMeter())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Play(p); err != nil {
+		t.Fatal(err)
+	}
+	a, differs, err := c.Verify(p.Attempt)
+	if differs != nil || err != nil {
+		t.Fatal(differs, err)
+	}
+	m, err := mark.Of(context.Background(), c, a, b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []rubric.Rule
+	for _, x := range m.Caps {
+		out = append(out, x.Rule)
+		want := b.Rubric.Cap(x.Rule)
+		if x.Act < 0 || x.Act > len(a.Acts) || x.Text == "" || x.Card != want.Card || x.Most != want.Most || m.Total > want.Most {
+			t.Errorf("%+v, total %d", x, m.Total)
+		}
+	}
+	return out, m
+}
+
+// Every unsafe act is told at every time it is done, and no other one. The rules are
+// those of the handbook's cautions; common practice.
+func TestEveryUnsafeActIsTold(t *testing.T) {
+	scripts := scripted.SoundScripts()
+	for _, s := range scripts {
+		t.Run(s.Name, func(t *testing.T) {
+			if got, m := rulesOf(t, coachWith(), s, book(false)); !slices.Equal(got, s.Rules) {
+				t.Errorf("got %v, want %v: %+v", got, s.Rules, m.Caps)
+			}
+		})
+	}
+	open := marking().lib.Faults["open-ground"].Edits
+	live := rig.Applied{Fault: open, Variant: slices.IndexFunc(open.Variants, func(v rig.Variant) bool { return v.Text == "at the receptacle, large filters on L1" })}
+	for _, s := range scripted.LiveScripts() {
+		t.Run(s.Name, func(t *testing.T) {
+			if got, m := rulesOf(t, coachWith(live), s, book(false)); !slices.Equal(got, s.Rules) {
+				t.Errorf("got %v, want %v: %+v", got, s.Rules, m.Caps)
+			}
+		})
+	}
+	if n := len(scripts) + len(scripted.LiveScripts()); n < 20 {
+		t.Errorf("only %d goes", n)
+	}
+}
+
+// A shock in the story counts from the voltage on at which it is believed: a lost
+// ground in the feeder leaves 15 V on this body, which alone nobody dies of.
+func TestABodyThatShockedSomebodyIsLeftAlone(t *testing.T) {
+	open := marking().lib.Faults["open-ground"].Edits
+	c := coachWith(open.Ordinary(slices.IndexFunc(open.Variants, func(v rig.Variant) bool { return v.Text == "in the feeder" })))
+	in := scripted.LiveScripts()[0]
+	for shock, want := range map[bool][]rubric.Rule{true: {rubric.BodyAfter}, false: nil} {
+		if got, m := rulesOf(t, c, in, book(shock)); !slices.Equal(got, want) {
+			t.Errorf("shocked %v: got %v, want %v: %+v", shock, got, want, m.Caps)
+		}
+	}
+}
+
+// 29.86 V on the body of a coach that shocked a child lie within the meter's error
+// of the danger limit of 30 V (1.2 % and 5 counts), and count as over it.
+func TestTouchedAtJustUnderTheLimit(t *testing.T) {
+	m := marking()
+	s := m.lib.Scenarios["barefoot-on-the-steel-step"]
+	b := scenes.MarkBook(m.lib, s, m.beliefs)
+	b.Best = &none
+	got, marks := rulesOf(t, scenes.CaseOf(m.lib, s), scripted.LiveScripts()[0], b)
+	if want := []rubric.Rule{rubric.StopDisobeyed, rubric.BodyLive}; !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v: %+v", got, want, marks.Caps)
+	}
+	if !b.Shock || !strings.Contains(marks.Caps[1].Text, "29.8") {
+		t.Errorf("%+v", marks.Caps)
+	}
+}
+
+// A slip that is taken back at once is no unsafe act; the next time it counts.
+func TestASlipIsNotMarked(t *testing.T) {
+	slip := scripted.UnsafeScript{Role: faulttree.Qualified, Play: func(p *scripted.Player) error {
+		for _, a := range []practice.Act{{Kind: practice.GoIn}, {Kind: practice.TakeBack}, {Kind: practice.GoIn}} {
+			if _, err := p.Do(a); err != nil {
+				return err
+			}
+		}
+		return nil
+	}}
+	got, m := rulesOf(t, coachWith(), slip, book(false))
+	if !slices.Equal(got, []rubric.Rule{rubric.BodyUnknown}) || m.Caps[0].Act != 2 {
+		t.Errorf("%+v", m.Caps)
+	}
+}

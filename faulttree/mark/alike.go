@@ -1,0 +1,98 @@
+package mark
+
+import (
+	"faultwright/faulttree/bench"
+	"faultwright/faulttree/rig"
+)
+
+// alike reports whether two points read the same in two states of a rig because
+// nothing in which the states differ can make a difference there. A part makes one
+// only where it lies on a loop with the meter: what hangs on by a single point
+// carries no current of it (the blocks of a graph, by Tarjan's depth-first search).
+func alike(r *rig.Rig, red, black string, a, b bench.State) bool {
+	if sameState(r, a, b) {
+		return true
+	}
+	if black == "" {
+		return false // a clamp: whatever flows there may come from anywhere
+	}
+	g := &blocks{edges: map[string][]edge{}, number: map[string]int{}, low: map[string]int{}}
+	g.join(red, black, meterEdge, false)
+	for i, p := range r.Parts {
+		in, out := conducts(r, p, a), conducts(r, p, b)
+		if in || out {
+			g.join(p.A, p.B, i, in != out)
+		}
+	}
+	g.visit(red, none)
+	return !g.differs
+}
+
+// conducts reports whether a part conducts in a state, breakers that trip aside.
+func conducts(r *rig.Rig, p rig.Part, st bench.State) bool {
+	for _, s := range r.Switches {
+		if s.Name == p.Switch && isOff(st, s) {
+			return false
+		}
+	}
+	return p.Kind != rig.Load || p.Always || p.Leg == "" || st.Loads[p.Leg]
+}
+
+// The meter as a part between the two points, and no part.
+const (
+	meterEdge = -1
+	none      = -2
+)
+
+// edge is a part seen from one of its ends.
+type edge struct {
+	to      string
+	part    int
+	differs bool // it conducts in one of the states alone
+}
+
+// blocks looks for the block of the meter: the parts that lie on a loop with it.
+type blocks struct {
+	edges   map[string][]edge
+	number  map[string]int // by node, in the order of visits, from 1
+	low     map[string]int
+	stack   []edge
+	differs bool // a part of the block of the meter differs
+}
+
+func (g *blocks) join(a, b string, part int, differs bool) {
+	g.edges[a] = append(g.edges[a], edge{b, part, differs})
+	g.edges[b] = append(g.edges[b], edge{a, part, differs})
+}
+
+func (g *blocks) visit(node string, from int) {
+	g.number[node] = len(g.number) + 1
+	g.low[node] = g.number[node]
+	for _, e := range g.edges[node] {
+		switch next := g.number[e.to]; {
+		case e.part == from:
+		case next == 0:
+			begin := len(g.stack)
+			g.stack = append(g.stack, e)
+			g.visit(e.to, e.part)
+			g.low[node] = min(g.low[node], g.low[e.to])
+			if g.low[e.to] >= g.number[node] {
+				g.close(g.stack[begin:])
+				g.stack = g.stack[:begin]
+			}
+		case next < g.number[node]:
+			g.stack = append(g.stack, e)
+			g.low[node] = min(g.low[node], next)
+		}
+	}
+}
+
+// close looks at a block that is complete.
+func (g *blocks) close(block []edge) {
+	differs, meter := false, false
+	for _, e := range block {
+		differs = differs || e.differs
+		meter = meter || e.part == meterEdge
+	}
+	g.differs = g.differs || meter && differs
+}

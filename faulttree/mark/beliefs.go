@@ -1,0 +1,303 @@
+package mark
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+	"sync"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/suspect"
+)
+
+// Beliefs says what readings tell of a vehicle of which the facts are known. It
+// draws vehicles once for the same facts, and solves what was read of them once;
+// attempts that are marked together share one. Any number of goroutines may ask
+// it. Make one with [NewBeliefs].
+type Beliefs struct {
+	from     drawn.Handbook
+	meter    faulttree.Meter
+	describe suspect.Describe
+	rules    map[faulttree.Role]*suspect.Rules
+
+	mu   sync.Mutex
+	kept map[string]*reasoned
+}
+
+// reasoned is the vehicles of some facts.
+type reasoned struct {
+	once       sync.Once
+	err        error
+	population *drawn.Population
+	reasoner   *suspect.Reasoner
+
+	mu      sync.Mutex
+	beliefs map[string]*suspect.Belief // by evidence, the last few
+	order   []string
+	numbers map[string]int // of tasks
+	tasks   []int          // by case of the population
+}
+
+// mostBeliefs is how many beliefs are kept for the same facts.
+const mostBeliefs = 64
+
+// seed of all drawn vehicles: the same attempt gets the same marks every time.
+const seed = 1
+
+// NewBeliefs draws from a handbook. Readings are weighed by a meter.
+func NewBeliefs(h drawn.Handbook, m faulttree.Meter, d suspect.Describe) *Beliefs {
+	b := &Beliefs{from: h, meter: m, describe: d, kept: map[string]*reasoned{}, rules: map[faulttree.Role]*suspect.Rules{}}
+	for _, role := range []faulttree.Role{faulttree.Owner, faulttree.Qualified} {
+		b.rules[role] = suspect.NewRules(h.Forest, role)
+	}
+	return b
+}
+
+// of is the vehicles that agree with what is known of a rig without a meter, of
+// its own system.
+func (b *Beliefs) of(ctx context.Context, r *rig.Rig) (*reasoned, error) {
+	var key strings.Builder
+	direct := r.Direct()
+	fmt.Fprintln(&key, direct)
+	for _, id := range slices.Sorted(maps.Keys(r.Facts)) {
+		fmt.Fprintf(&key, "%s=%s\n", id, r.Facts[id])
+	}
+	b.mu.Lock()
+	k, ok := b.kept[key.String()]
+	if !ok {
+		k = &reasoned{beliefs: map[string]*suspect.Belief{}}
+		b.kept[key.String()] = k
+	}
+	b.mu.Unlock()
+	k.once.Do(func() {
+		h := b.from
+		h.Rigs = nil
+		for _, other := range b.from.Rigs {
+			if other.Direct() == direct {
+				h.Rigs = append(h.Rigs, other)
+			}
+		}
+		if k.population, k.err = drawn.New(ctx, h, drawn.Options{Facts: r.Facts, Seed: seed}); k.err == nil {
+			k.reasoner = suspect.New(k.population, b.meter, b.describe)
+		}
+	})
+	if k.err != nil {
+		b.mu.Lock()
+		delete(b.kept, key.String()) // the next one may not be stopped
+		b.mu.Unlock()
+	}
+	return k, k.err
+}
+
+// solve works several columns out together, which takes less time than one after
+// the other.
+func (k *reasoned) solve(ctx context.Context, p suspect.Population, qs []faulttree.Quantity) error {
+	if err := k.population.Columns(ctx, qs...); err != nil {
+		return err
+	}
+	if more, ok := p.(*drawn.Population); ok {
+		return more.Columns(ctx, qs...)
+	}
+	return nil
+}
+
+// belief is what some evidence says.
+func (b *Beliefs) belief(ctx context.Context, c practice.Case, evidence []taken) (*suspect.Belief, error) {
+	k, err := b.of(ctx, c.Rig)
+	if err != nil {
+		return nil, err
+	}
+	var all []suspect.Evidence
+	var key strings.Builder
+	for _, e := range evidence {
+		if e.stand != nil {
+			k.population.Stand(e.Quantity, *e.stand)
+		}
+		all = append(all, e.Evidence)
+		if e.Seen != nil {
+			fmt.Fprintf(&key, "%s=%s\n", e.Seen.Observation, e.Seen.Choice)
+			continue
+		}
+		fmt.Fprintf(&key, "%s=%v %v %v %d\n", e.Quantity.ID, e.Reading.Quality, e.Reading.Low, e.Reading.High, e.Round)
+	}
+	k.mu.Lock()
+	held := k.beliefs[key.String()]
+	k.mu.Unlock()
+	if held != nil {
+		return held, nil
+	}
+	out, err := k.reasoner.Belief(ctx, all)
+	if err != nil {
+		return nil, err
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if _, ok := k.beliefs[key.String()]; !ok {
+		if len(k.order) == mostBeliefs {
+			delete(k.beliefs, k.order[0])
+			k.order = k.order[1:]
+		}
+		k.order = append(k.order, key.String())
+		k.beliefs[key.String()] = out
+	}
+	return out, nil
+}
+
+// task is what is to be done about a fault: where, and who does it.
+type task struct {
+	place faulttree.Place
+	who   string
+}
+
+func (b *Beliefs) task(f faulttree.FaultAt) task {
+	return task{f.Place, b.describe(f.Fault, f.Place).RepairBy}
+}
+
+// tasks is what is to be done about some faults, each once.
+func (b *Beliefs) tasks(faults []faulttree.FaultAt) []task {
+	var out []task
+	for _, f := range faults {
+		if t := b.task(f); !slices.Contains(out, t) {
+			out = append(out, t)
+		}
+	}
+	slices.SortFunc(out, func(x, y task) int { return cmp.Or(cmp.Compare(x.place, y.place), cmp.Compare(x.who, y.who)) })
+	return out
+}
+
+// holds is the share that a belief gives to vehicles in which all of some tasks
+// are to be done; without any, to sound ones.
+func (b *Beliefs) holds(of *suspect.Belief, want []task) float64 {
+	share := 0.0
+	for _, s := range of.Suspects() {
+		var faults []faulttree.FaultAt
+		for _, p := range s.Parts {
+			faults = append(faults, p.At)
+		}
+		has := b.tasks(faults)
+		if len(want) == 0 && len(has) == 0 || len(want) > 0 && !slices.ContainsFunc(want, func(t task) bool { return !slices.Contains(has, t) }) {
+			share += s.Share
+		}
+	}
+	return min(1, share)
+}
+
+// doubt is the share of faults in whose presence no load is switched on, and the
+// likeliest of them.
+func (b *Beliefs) doubt(of *suspect.Belief) (share float64, worst suspect.Part) {
+	for _, s := range of.Suspects() {
+		for _, p := range s.Parts {
+			if b.describe(p.At.Fault, p.At.Place).NoLoads {
+				share += p.Share
+				if p.Share > worst.Share {
+					worst = p
+				}
+			}
+		}
+	}
+	return min(1, share), worst
+}
+
+// bits is by how much less uncertain what is to be done is expected to be after a
+// reading whose column is given, as a meter of an error tells values apart.
+func (k *reasoned) bits(b *Beliefs, of *suspect.Belief, q faulttree.Quantity, column []float32) float64 {
+	type cell struct{ bin, task int }
+	tasks := k.tasksOf(b, of)
+	joint, bins, whole := map[cell]float64{}, map[int]float64{}, map[int]float64{}
+	sum := 0.0
+	for i, x := range column {
+		s := of.Shares()[i]
+		if s < leastShare || x != x {
+			continue
+		}
+		at := cell{b.bin(q, float64(x)), tasks[i]}
+		joint[at] += s
+		bins[at.bin] += s
+		whole[at.task] += s
+		sum += s
+	}
+	if sum == 0 {
+		return 0
+	}
+	return entropy(bins, sum) + entropy(whole, sum) - entropy(joint, sum)
+}
+
+// leastShare of a case is what counts where bits are told.
+const leastShare = 1e-5
+
+// entropy of some shares, in bits, added up from the smallest so that the order of
+// a map makes no difference.
+func entropy[K comparable](shares map[K]float64, sum float64) float64 {
+	out := 0.0
+	for _, s := range slices.Sorted(maps.Values(shares)) {
+		if p := s / sum; p > 0 {
+			out -= p * math.Log2(p)
+		}
+	}
+	return out
+}
+
+// bin is the number of the step, as wide as the meter is unsure either way, in
+// which a value lies.
+func (b *Beliefs) bin(q faulttree.Quantity, value float64) int {
+	if math.IsInf(value, 0) {
+		return math.MaxInt32
+	}
+	a := faulttree.Amount(math.Round(min(math.Abs(value), 1e8) * float64(faulttree.One)))
+	wide := 2 * b.meter.Uncertainty(faulttree.Reading{Low: a, High: a, Resolution: b.meter.Resolution(a)}, q).Float()
+	least := binLeast[q.Unit]
+	sign := 1
+	if value < 0 {
+		sign = -1
+	}
+	share := 0.06 // no two vehicles of a kind are more alike than this; common practice, no source
+	return sign * int(math.Floor(math.Log1p(math.Abs(value)/max(least, wide/10))/math.Log1p(share)))
+}
+
+// binLeast is what nobody takes for a difference near nothing. Common practice, no
+// source.
+var binLeast = map[faulttree.Unit]float64{faulttree.VoltsAC: 5, faulttree.VoltsDC: 0.5, faulttree.Ohms: 1, faulttree.AmpsAC: 1, faulttree.AmpsDC: 1}
+
+// tasksOf numbers what is to be done in each case of a belief. Cases that were
+// drawn further stand behind those of the population.
+func (k *reasoned) tasksOf(b *Beliefs, of *suspect.Belief) []int {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.numbers == nil {
+		k.numbers = map[string]int{}
+	}
+	cases := of.Cases()
+	base := len(k.population.Cases())
+	if len(k.tasks) == 0 {
+		k.tasks = k.numbered(b, cases[:base])
+	}
+	if len(cases) == base {
+		return k.tasks
+	}
+	return append(slices.Clip(k.tasks), k.numbered(b, cases[base:])...)
+}
+
+func (k *reasoned) numbered(b *Beliefs, cases []suspect.Case) []int {
+	out := make([]int, len(cases))
+	for i, c := range cases {
+		var faults []faulttree.FaultAt
+		for _, f := range c.Faults {
+			faults = append(faults, faulttree.FaultAt{Fault: f.Fault, Place: f.Place})
+		}
+		name := fmt.Sprint(b.tasks(faults))
+		n, known := k.numbers[name]
+		if !known {
+			n = len(k.numbers)
+			k.numbers[name] = n
+		}
+		out[i] = n
+	}
+	return out
+}

@@ -1,0 +1,132 @@
+package mark
+
+import (
+	"slices"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rubric"
+)
+
+// loads is a load switched on while the neutral is in doubt.
+func (w *watch) loads(m moment) error {
+	if !m.On || m.round > 0 || dead(w.c.Rig, m.before) {
+		return nil
+	}
+	read := w.evidence(m.index, m.round)
+	of, err := w.b.Beliefs.belief(w.ctx, w.c, read)
+	if err != nil {
+		return err
+	}
+	share, worst := w.b.Beliefs.doubt(of)
+	if share < w.b.Rubric.InDoubt {
+		return nil
+	}
+	title := w.b.Describe(worst.At.Fault, worst.At.Place).Title
+	last := -1
+	if len(read) > 0 {
+		last = read[len(read)-1].last()
+	}
+	if last < 0 {
+		w.add(rubric.LoadInDoubt, m.index, nil, "In act %d a load was switched on before anything had been read: “%s” was not unlikely yet, and then a load puts the wrong voltage on whatever is on.", practice.Number(m.index), title)
+		return nil
+	}
+	w.add(rubric.LoadInDoubt, m.index, []int{last}, "In act %d a load was switched on. By what had been read until act %d (%s), “%s” was not unlikely, and then a load puts the wrong voltage on whatever is on.",
+		practice.Number(m.index), practice.Number(last), w.acts[last].Shown, title)
+	return nil
+}
+
+// liveFirst is a live contact probed where a dead test that could be made would
+// have been expected to tell as much. A reading that excludes a danger of touching
+// (the body, the pedestal's own metal, the spike before them) is none.
+func (w *watch) liveFirst(m moment) error {
+	q, _ := w.quantityOf(m)
+	if m.round > 0 || w.c.Rig.Direct() || m.volts < w.limit().Float() && !w.exposed(q) || w.excludes(m, q) || dead(w.c.Rig, m.before) && !q.OffVehicle {
+		return nil
+	}
+	read := w.evidence(m.index, m.round)
+	k, err := w.b.Beliefs.of(w.ctx, w.c.Rig)
+	if err != nil {
+		return err
+	}
+	of, err := w.b.Beliefs.belief(w.ctx, w.c, read)
+	if err != nil {
+		return err
+	}
+	this := w.standing(m)
+	k.population.Stand(this.Quantity, *this.stand)
+	column, err := of.Population().Column(w.ctx, this.Quantity)
+	if err != nil {
+		return err
+	}
+	best := max(w.b.Rubric.DeadTest, k.bits(w.b.Beliefs, of, this.Quantity, column))
+	instead := ""
+	tests := w.deadTests(read)
+	if err := k.solve(w.ctx, of.Population(), tests); err != nil {
+		return err
+	}
+	for _, test := range tests {
+		column, err := of.Population().Column(w.ctx, test)
+		if err != nil {
+			return err
+		}
+		if bits := k.bits(w.b.Beliefs, of, test, column); bits >= best {
+			best, instead = bits, test.Title
+		}
+	}
+	if instead != "" {
+		w.add(rubric.LiveFirst, m.index, []int{m.index}, "In act %d a live contact was probed, which read %s. With the plug out, “%s” would have been expected to tell as much.", practice.Number(m.index), m.Shown, instead)
+	}
+	return nil
+}
+
+// exposed reports whether a quantity is read on something live.
+func (w *watch) exposed(q faulttree.Quantity) bool { return q.Exposure.Live() }
+
+// excludes reports whether a reading only keeps a hand from what may be live: the
+// body, what else has a danger limit to the spike, and the spike itself.
+func (g *marker) excludes(m moment, q faulttree.Quantity) bool {
+	return m.Red == "body" && m.Black == "earth" || m.Red == "earth" && m.Black == "body" || q.Proves != 0 || q.Black == "earth" && g.free(q)
+}
+
+// deadTests lists the tests of dead things that could be made and were not: of what
+// a tree asks of the role, in states that the case permits.
+func (g *marker) deadTests(read []taken) []faulttree.Quantity {
+	if !g.mayUnplug() {
+		return nil
+	}
+	asked := g.b.Forest.Before(g.a.Role)
+	var out []faulttree.Quantity
+	for _, id := range g.list.ids {
+		q := g.list.q[id]
+		_, is := asked[id]
+		known := slices.ContainsFunc(read, func(t taken) bool { return t.Quantity.ID == id })
+		if is && !known && q.Exposure == faulttree.DeadTest && q.Has(faulttree.Unplugged) && q.Unit == faulttree.Ohms && g.permitted(id) {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+// mayUnplug reports whether a plug may be pulled in the case.
+func (g *marker) mayUnplug() bool {
+	for _, s := range g.c.Rig.Switches {
+		if len(s.Covers) > 0 && slices.Contains(g.c.May, s.Name) {
+			return true
+		}
+	}
+	return false
+}
+
+// permitted reports whether the vehicle can be brought into the states in which a
+// quantity is read, by the switches that may be thrown.
+func (g *marker) permitted(id string) bool {
+	for _, st := range g.list.taking[id].Each() {
+		for _, s := range g.c.Rig.Switches {
+			if isOff(st, s) != s.Off && !slices.Contains(g.c.May, s.Name) {
+				return false
+			}
+		}
+	}
+	return true
+}

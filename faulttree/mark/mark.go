@@ -1,0 +1,171 @@
+package mark
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/rubric"
+	"faultwright/faulttree/suspect"
+)
+
+// Book is what marking takes from a handbook and from the scenario.
+type Book struct {
+	Forest   *faulttree.Forest
+	Faults   []*rig.Fault // the catalogue
+	Describe suspect.Describe
+	Rubric   rubric.Rubric
+	Beliefs  *Beliefs
+	Shock    bool        // somebody in the story was shocked, or felt a tingle
+	Tree     string      // whose complaint the customer comes with, "" for none
+	Expect   Expectation // of a good conclusion, where the documents of the faults say otherwise
+	// Best is the best order for the case; nil where economy is judged by the
+	// learner's own readings alone.
+	Best *Order
+}
+
+// Expectation is what a good conclusion says. What is empty follows from the
+// faults of the case and their documents.
+type Expectation struct {
+	Place    faulttree.Place
+	Do       string
+	RepairBy string
+	Open     []faulttree.FaultAt
+}
+
+// Marks is how an attempt is marked.
+type Marks struct {
+	Caps  []Cap
+	Parts []Part
+	Guess bool    // what was concluded is right, and the readings do not hold it
+	Held  float64 // share that the readings give to what is to be done by the conclusion
+	Total int     // 0 to 100
+	Word  string  // of the total
+}
+
+// Cap is an unsafe act, at one of the times it was done.
+type Cap struct {
+	Rule rubric.Rule
+	Act  int           // index of the act; how many there were, where it is the conclusion
+	At   time.Duration // since the attempt began
+	Text string        // a sentence for the learner, with the reading it follows from
+	Card string        // a caution or card of the handbook that explains it
+	Most int           // what the attempt gets at most for it
+	From []int         // indices of the acts whose readings it follows from
+}
+
+// Part is what was done well, or not.
+type Part struct {
+	ID         string
+	Title      string
+	Points, Of int
+	Reason     string // a sentence or two, with the readings it follows from
+	Acts       []int  // indices of the acts it is about
+	At         time.Duration
+	Card       string // the concept it is about
+}
+
+// Missed lists the cards of the concepts that were missed: of unsafe acts, and
+// of parts that got fewer points than they have; each once, in this order.
+func (m Marks) Missed() []string {
+	var out []string
+	seen := map[string]bool{}
+	add := func(card string) {
+		if card != "" && !seen[card] {
+			seen[card] = true
+			out = append(out, card)
+		}
+	}
+	for _, c := range m.Caps {
+		add(c.Card)
+	}
+	for _, p := range m.Parts {
+		if p.Points < p.Of {
+			add(p.Card)
+		}
+	}
+	return out
+}
+
+// errNoRubric is that the handbook says nothing of marks.
+var errNoRubric = errors.New("the handbook has no rubric to mark by")
+
+// Of marks an attempt that [practice.Case.Verify] found nothing wrong with, ended
+// or not. An error is that of drawing vehicles, of ctx, or says which act cannot
+// have been done.
+func Of(ctx context.Context, c practice.Case, a practice.Attempt, b Book) (Marks, error) {
+	if len(b.Rubric.Parts) == 0 || b.Beliefs == nil || b.Forest == nil {
+		return Marks{}, errNoRubric
+	}
+	acts, err := moments(c, a)
+	if err != nil {
+		return Marks{}, fmt.Errorf("the attempt cannot be marked: %w", err)
+	}
+	list, err := newList(b.Forest, c)
+	if err != nil {
+		return Marks{}, fmt.Errorf("the attempt cannot be marked: %w", err)
+	}
+	g := &marker{ctx: ctx, c: c, a: a, b: b, acts: acts, list: list}
+	if err := g.unsafe(); err != nil {
+		return Marks{}, err
+	}
+	if err := g.parts(); err != nil {
+		return Marks{}, err
+	}
+	g.total()
+	return g.out, nil
+}
+
+// marker marks one attempt.
+type marker struct {
+	ctx  context.Context
+	c    practice.Case
+	a    practice.Attempt
+	b    Book
+	acts []moment
+	list *list
+	out  Marks
+}
+
+// ended is how many acts there were when the attempt ended: all of them where it
+// has not.
+func (g *marker) ended() int {
+	if g.a.Repaired > 0 {
+		return g.a.Repaired
+	}
+	return len(g.acts)
+}
+
+// when is the time of an act, or of the conclusion.
+func (g *marker) when(act int) time.Duration {
+	switch {
+	case act < len(g.acts):
+		return g.acts[act].At
+	case g.a.Conclusion != nil:
+		return g.a.Conclusion.At
+	}
+	return 0
+}
+
+// total adds the points up, under the caps.
+func (g *marker) total() {
+	m := &g.out
+	for _, p := range m.Parts {
+		m.Total += p.Points
+	}
+	if m.Guess {
+		m.Total = min(m.Total, g.b.Rubric.Guess)
+	}
+	if len(m.Caps) > 0 {
+		least := rubric.Whole
+		for _, c := range m.Caps {
+			least = min(least, c.Most)
+		}
+		m.Total = min(m.Total, max(0, least-(len(m.Caps)-1)*g.b.Rubric.Again))
+	}
+	m.Word = g.b.Rubric.Word(m.Total)
+}

@@ -1,0 +1,397 @@
+package mark
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/rubric"
+	"faultwright/faulttree/suspect"
+)
+
+// judged is what there is to be found, what was concluded, and what the readings
+// give it.
+type judged struct {
+	truth     []faulttree.FaultAt // of the vehicle, those that come along among them
+	meters    []string            // mistakes with the meter that are there
+	named     []faulttree.FaultAt // of the vehicle, in the place that was said or else that of the truth
+	misread   []string            // mistakes with the meter that were named
+	right     bool                // what was concluded is all that there is to be done
+	partly    bool                // only some of it
+	elsewhere bool                // a fault that is there was named in another place
+	of        *suspect.Belief     // at the conclusion
+	read      []taken
+	shows     []int // acts whose display would have been another in a sound vehicle with a sound meter
+}
+
+// parts marks what was done well.
+func (g *marker) parts() error {
+	j, err := g.judge()
+	if err != nil {
+		return err
+	}
+	for _, mark := range []func(*judged) error{g.complaint, g.found, g.place, g.dangers, g.whatToDo, g.whoDoes, g.verified, g.economy} {
+		if err := mark(j); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// give notes a part that has got a share of its points.
+func (g *marker) give(id string, share float64, acts []int, format string, args ...any) {
+	p := g.b.Rubric.Part(id)
+	at := g.when(g.ended())
+	if len(acts) > 0 {
+		at = g.when(slices.Max(acts))
+	}
+	points := int(math.Floor(float64(p.Points)*min(1, max(0, share)) + 1e-9))
+	g.out.Parts = append(g.out.Parts, Part{ID: id, Title: p.Title, Points: points, Of: p.Points, Reason: fmt.Sprintf(format, args...), Acts: acts, At: at, Card: p.Card})
+}
+
+// judge compares the conclusion with what is there.
+func (g *marker) judge() (*judged, error) {
+	j := &judged{}
+	for _, a := range g.c.Faults {
+		v := a.Fault.Variants[a.Variant]
+		if !v.Shows() {
+			j.meters = append(j.meters, a.Fault.ID)
+			continue
+		}
+		j.truth = append(j.truth, faulttree.FaultAt{Fault: a.Fault.ID, Place: v.Place})
+		for _, id := range v.With {
+			if i := slices.IndexFunc(g.b.Faults, func(f *rig.Fault) bool { return f.ID == id }); i >= 0 {
+				j.truth = append(j.truth, faulttree.FaultAt{Fault: id, Place: g.b.Faults[i].Along(v)})
+			}
+		}
+	}
+	var err error
+	if j.shows, err = g.showing(0); err != nil {
+		return nil, err
+	}
+	j.read = g.evidence(g.ended(), 0)
+	if j.of, err = g.b.Beliefs.belief(g.ctx, g.c, j.read); err != nil {
+		return nil, err
+	}
+	if g.a.Conclusion != nil {
+		g.compare(j, *g.a.Conclusion)
+	}
+	return j, nil
+}
+
+// compare says whether a conclusion is right, and how far the readings hold it.
+func (g *marker) compare(j *judged, done practice.Conclusion) {
+	for _, id := range done.Faults {
+		switch at, there := g.namedAt(j, id, done); {
+		case id == practice.NoFault:
+		case g.ofMeter(id):
+			j.misread = append(j.misread, id)
+		default:
+			j.named = append(j.named, at)
+			j.elsewhere = j.elsewhere || there && !slices.Contains(j.truth, at)
+		}
+	}
+	b := g.b.Beliefs
+	named, truth := b.tasks(j.named), b.tasks(j.truth)
+	meters := slices.Equal(sorted(j.misread), sorted(j.meters))
+	j.right = slices.Equal(named, truth) && meters
+	if !j.right {
+		some := slices.ContainsFunc(named, func(t task) bool { return slices.Contains(truth, t) }) || slices.ContainsFunc(j.misread, func(id string) bool { return slices.Contains(j.meters, id) })
+		extra := slices.ContainsFunc(named, func(t task) bool { return !slices.Contains(truth, t) })
+		j.partly = some && !extra
+	}
+	g.out.Held = 1
+	if len(j.misread) > 0 && !g.misreadShown() {
+		g.out.Held = 0
+	}
+	if len(j.named) > 0 || len(j.misread) == 0 {
+		g.out.Held = min(g.out.Held, b.holds(j.of, named))
+	}
+	g.out.Guess = (j.right || j.partly) && g.out.Held < g.b.Rubric.Held
+}
+
+// namedAt is a fault that was named, in its place: the one that was said, else
+// that of the truth, else the first one that it has.
+func (g *marker) namedAt(j *judged, id string, done practice.Conclusion) (at faulttree.FaultAt, there bool) {
+	at = faulttree.FaultAt{Fault: id, Place: done.Place}
+	i := slices.IndexFunc(j.truth, func(f faulttree.FaultAt) bool { return f.Fault == id })
+	if i >= 0 && (done.Place == "" || len(done.Faults) > 1) {
+		return j.truth[i], true
+	}
+	if at.Place == "" {
+		for _, f := range g.b.Faults {
+			if f.ID == id && len(f.Variants) > 0 {
+				at.Place = f.Variants[0].Place
+			}
+		}
+	}
+	return at, i >= 0
+}
+
+func sorted(ids []string) []string {
+	out := slices.Clone(ids)
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// showing lists the readings of a round that a sound vehicle, read by a meter
+// without a mistake, would not have given.
+func (g *marker) showing(round int) ([]int, error) {
+	sound := g.c
+	sound.Faults = nil
+	a := g.a
+	a.Acts, a.Repaired, a.Conclusion = nil, 0, nil
+	for _, m := range g.acts {
+		if m.round <= round {
+			a.Acts = append(a.Acts, m.Act)
+		}
+	}
+	other, err := moments(sound, a)
+	if err != nil {
+		return nil, err
+	}
+	var out []int
+	for i, m := range other {
+		if g.acts[i].Reads() && g.acts[i].round == round && !sameDisplay(g.acts[i].Act, m.Act, g.a.Meter) {
+			out = append(out, i)
+		}
+	}
+	return out, nil
+}
+
+// misreadShown reports whether the learner could see that the meter misled: a proof
+// that did not show what it should, or the same points read otherwise once the
+// meter was set otherwise.
+func (g *marker) misreadShown() bool {
+	var read []moment
+	for _, m := range g.acts[:g.ended()] {
+		switch {
+		case m.Hazard:
+			return true
+		case m.Kind == practice.Prove && (!m.Numeric() || m.Reading().Low <= 0 || m.Setting.Hold):
+			return true
+		case m.Kind == practice.Read:
+			for _, before := range read {
+				if before.Red == m.Red && before.Black == m.Black && before.Setting != m.Setting && before.Shown != m.Shown && sameState(g.c.Rig, before.before, m.before) {
+					return true
+				}
+			}
+			read = append(read, m)
+		}
+	}
+	return false
+}
+
+// complaint is whether it was seen for oneself before anything was concluded.
+func (g *marker) complaint(j *judged) error {
+	for _, i := range j.shows {
+		if i < g.ended() {
+			g.give(rubric.Complaint, 1, []int{i}, "Act %d showed it: %s.", practice.Number(i), g.display(i))
+			return nil
+		}
+	}
+	if len(j.truth) == 0 {
+		for i, m := range g.acts[:g.ended()] {
+			if m.Kind == practice.Read && m.Shown != "" && !dead(g.c.Rig, m.before) {
+				g.give(rubric.Complaint, 1, []int{i}, "Act %d looked for it: %s.", practice.Number(i), g.display(i))
+				return nil
+			}
+		}
+	}
+	g.give(rubric.Complaint, 0, nil, "No reading before the conclusion shows what the customer complains of.")
+	return nil
+}
+
+// display is what an act shows.
+func (g *marker) display(i int) string {
+	a := g.acts[i].Act
+	if a.Shown == "" {
+		return "no figure"
+	}
+	return a.Shown
+}
+
+// lastRead is the last act whose reading counted.
+func (j *judged) lastRead() []int {
+	if len(j.read) == 0 || j.read[len(j.read)-1].last() < 0 {
+		return nil
+	}
+	return []int{j.read[len(j.read)-1].last()}
+}
+
+// found is what was concluded, as far as the readings hold it.
+func (g *marker) found(j *judged) error {
+	done := g.a.Conclusion
+	last := j.lastRead()
+	until := "without any reading"
+	if len(last) > 0 {
+		until = fmt.Sprintf("by all readings up to act %d (%s)", practice.Number(last[0]), g.display(last[0]))
+	}
+	share := percent(g.out.Held)
+	switch {
+	case done == nil:
+		g.give(rubric.Found, 0, nil, "Nothing was concluded.")
+	case j.right && !g.out.Guess:
+		g.give(rubric.Found, 1, last, "It is so, and your readings hold it: %s, %s.", share, until)
+	case j.right:
+		g.give(rubric.Found, g.out.Held/g.b.Rubric.Held, last, "It is so, but it was a guess: your readings give it %s, %s; %s are asked.", share, until, percent(g.b.Rubric.Held))
+	case j.partly:
+		g.give(rubric.Found, min(1, g.out.Held/g.b.Rubric.Held)/2, last, "That is there, and something else is wrong beside it. Your readings give what you named %s, %s.", share, until)
+	case j.elsewhere:
+		g.give(rubric.Found, 0, last, "The fault is there, in another place than you said. Your readings give yours %s, %s.", share, until)
+	default:
+		g.give(rubric.Found, 0, last, "It is something else. Your readings give what you named %s, %s.", share, until)
+	}
+	return nil
+}
+
+// percent words a share: whole percents, rounded down so that what is not held
+// does not look as if it were.
+func percent(share float64) string {
+	return fmt.Sprintf("%d %%", int(math.Floor(share*100+1e-9)))
+}
+
+// place is where.
+func (g *marker) place(j *judged) error {
+	done := g.a.Conclusion
+	want := g.b.Expect.Place
+	var places []faulttree.Place
+	for _, f := range j.truth {
+		places = append(places, f.Place)
+	}
+	if want != "" {
+		places = []faulttree.Place{want}
+	}
+	switch {
+	case done == nil:
+		g.give(rubric.Where, 0, nil, "Nothing was concluded.")
+	case len(places) == 0 && (j.right || done.Place == ""):
+		g.give(rubric.Where, asShare(j.right), nil, "There is no place to name.")
+	case slices.Contains(places, done.Place):
+		g.give(rubric.Where, 1, nil, "You named the place: %s.", done.Place)
+	case done.Place == "" && len(j.named) > 1 && j.right:
+		g.give(rubric.Where, 1, nil, "Each of them has its place.")
+	case done.Place == "":
+		g.give(rubric.Where, 0, nil, "You did not say where.")
+	default:
+		g.give(rubric.Where, 0, nil, "It is not in this place: %s.", done.Place)
+	}
+	return nil
+}
+
+func asShare(yes bool) float64 {
+	if yes {
+		return 1
+	}
+	return 0
+}
+
+// dangers is what may still hurt: excluded by readings, or named as open.
+func (g *marker) dangers(j *judged) error {
+	done := g.a.Conclusion
+	if done == nil {
+		g.give(rubric.Dangers, 0, nil, "Nothing was concluded.")
+		return nil
+	}
+	open := g.b.Expect.Open
+	shares := map[faulttree.FaultAt]float64{}
+	for _, o := range j.of.Open() {
+		at := faulttree.FaultAt{Fault: o.Fault, Place: o.Place}
+		shares[at] = o.Share
+		if len(g.b.Expect.Open) == 0 && o.Share >= g.b.Rubric.InDoubt && !slices.Contains(j.named, at) {
+			open = append(open, at)
+		}
+	}
+	var left []faulttree.FaultAt
+	named := 0
+	for _, at := range open {
+		if share, still := shares[at]; !still || share < g.b.Rubric.InDoubt && len(g.b.Expect.Open) == 0 {
+			named++
+		} else if slices.Contains(done.Open, at) || slices.Contains(done.Open, faulttree.FaultAt{Fault: at.Fault}) || slices.Contains(j.named, at) {
+			named++
+		} else {
+			left = append(left, at)
+		}
+	}
+	last := j.lastRead()
+	switch {
+	case len(last) == 0:
+		g.give(rubric.Dangers, 0, nil, "Without a reading no danger is excluded.")
+	case len(left) == 0:
+		g.give(rubric.Dangers, 1, last, "No danger of %s or more is left that you did not name, by the readings up to act %d (%s).", percent(g.b.Rubric.InDoubt), practice.Number(last[0]), g.display(last[0]))
+	default:
+		at := left[0]
+		g.give(rubric.Dangers, float64(named)/float64(len(open)), last, "Still open, and not named: “%s” (%s, %s), by the readings up to act %d (%s).",
+			g.b.Describe(at.Fault, at.Place).Title, at.Place, percent(shares[at]), practice.Number(last[0]), g.display(last[0]))
+	}
+	return nil
+}
+
+// advice is what the documents of the true faults say, the worst first.
+func (g *marker) advice(j *judged, of func(suspect.Described) string) []string {
+	faults := slices.Clone(j.truth)
+	slices.SortStableFunc(faults, func(a, b faulttree.FaultAt) int {
+		return int(g.b.Describe(b.Fault, b.Place).Hazard) - int(g.b.Describe(a.Fault, a.Place).Hazard)
+	})
+	for _, id := range j.meters {
+		faults = append(faults, faulttree.FaultAt{Fault: id, Place: faulttree.MeterOwn})
+	}
+	if len(faults) == 0 {
+		faults = append(faults, faulttree.FaultAt{Fault: practice.NoFault})
+	}
+	var out []string
+	for _, f := range faults {
+		if text := of(g.b.Describe(f.Fault, f.Place)); text != "" && !slices.Contains(out, text) {
+			out = append(out, text)
+		}
+	}
+	return out
+}
+
+// said is an advice that a conclusion names: the words themselves, or the fault in
+// its place ("open-neutral@cord") whose document says them.
+func (g *marker) said(text string, of func(suspect.Described) string) string {
+	if at := faulttree.ParseFaultAt(text); at.Fault != "" {
+		if words := of(g.b.Describe(at.Fault, at.Place)); words != "" {
+			return words
+		}
+	}
+	return text
+}
+
+func (g *marker) whatToDo(j *judged) error {
+	g.advised(j, rubric.WhatToDo, g.b.Expect.Do, func(c practice.Conclusion) string { return c.Do }, func(d suspect.Described) string { return d.Do }, "what is to be done")
+	return nil
+}
+
+func (g *marker) whoDoes(j *judged) error {
+	g.advised(j, rubric.WhoDoes, g.b.Expect.RepairBy, func(c practice.Conclusion) string { return c.RepairBy }, func(d suspect.Described) string { return d.RepairBy }, "who repairs it")
+	return nil
+}
+
+// advised marks what the documents of the faults answer.
+func (g *marker) advised(j *judged, part, expected string, said func(practice.Conclusion) string, of func(suspect.Described) string, what string) {
+	done := g.a.Conclusion
+	want := g.advice(j, of)
+	if expected != "" {
+		want = []string{expected}
+	}
+	switch {
+	case done == nil:
+		g.give(part, 0, nil, "Nothing was concluded.")
+	case len(want) == 0:
+		g.give(part, asShare(j.right), nil, "The handbook does not ask %s here.", what)
+	case slices.Contains(want, g.said(said(*done), of)):
+		g.give(part, 1, nil, "You said %s: %s", what, sentence(want[0]))
+	case said(*done) == "":
+		g.give(part, 0, nil, "You did not say %s: %s", what, sentence(want[0]))
+	default:
+		g.give(part, 0, nil, "That is not %s. It is: %s", what, sentence(want[0]))
+	}
+}
+
+func sentence(text string) string { return strings.TrimSuffix(strings.TrimSpace(text), ".") + "." }
