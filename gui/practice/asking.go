@@ -43,7 +43,11 @@ func (b *bench) want(a practice.Act) {
 func (b *bench) do(a practice.Act) {
 	b.asking = practice.Act{}
 	a.At = b.a.session.Since(b.t.attempt().Started)
-	done, err := b.t.rec.Do(a)
+	err := b.predict(a)
+	var done []practice.Act
+	if err == nil {
+		done, err = b.t.rec.Do(a)
+	}
 	if err != nil {
 		b.t.last = practice.Act{Kind: practice.Reject, Note: err.Error()}
 		b.showTaken()
@@ -58,6 +62,10 @@ func (b *bench) do(a practice.Act) {
 	b.showSwitches()
 	b.showLog()
 	b.a.window.Relayout()
+	b.foresaw(done)
+	if b.a.window.Said() != "" { // a hint is for the next act
+		b.a.window.Say("")
+	}
 }
 
 // confirming is the row of buttons that answer a question or take an act back.
@@ -93,8 +101,8 @@ func (b *bench) keys() map[rune]func() {
 func (b *bench) enable() {
 	clamp := b.t.v.Setting().Function.Unit() == faulttree.AmpsAC
 	asked := b.asking.Kind != 0
-	parts.Enable(b.take, !asked && b.t.red != "" && (b.t.black != "" || clamp))
-	parts.Enable(b.prove, !asked)
+	parts.Enable(b.take, !asked && !b.unsaid() && b.t.red != "" && (b.t.black != "" || clamp))
+	parts.Enable(b.prove, !asked && !b.unsaid())
 	parts.Enable(b.confirm, asked)
 	parts.Enable(b.leave, asked)
 	parts.Enable(b.back, !asked && b.t.v.Hindered(practice.Act{Kind: practice.TakeBack}) == "")

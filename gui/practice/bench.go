@@ -125,9 +125,10 @@ func (b *bench) head() fyne.CanvasObject {
 		b.a.window.Render()
 	})
 	story.SetChosen(b.t.story)
-	for _, o := range []fyne.CanvasObject{diagram, picture, story} {
+	for _, o := range append([]fyne.CanvasObject{diagram, picture, story}, b.helps()...) {
 		row.Add(o)
 	}
+	row.Add(b.onward())
 	head := look.Stack(8, row)
 	if b.t.attempt().Repaired > 0 {
 		head.Add(look.NewCallout(faulttree.Notice, look.NewText("Repaired as you concluded. Read again what had shown the fault, then look back.")))
@@ -141,6 +142,14 @@ func (b *bench) head() fyne.CanvasObject {
 	return head
 }
 
+// onward leads on to the conclusion, or after the repair to the look back.
+func (b *bench) onward() fyne.CanvasObject {
+	if b.t.attempt().Repaired > 0 {
+		return look.NewButton("Look back", func() { b.a.look(b.t) })
+	}
+	return look.NewButton("Conclude", func() { b.a.to(b.t, concluding) })
+}
+
 // how says how the bench is used.
 func (b *bench) how() fyne.CanvasObject {
 	return look.NewSoft("Nothing is shown here that you have not measured. Drag a probe to a test point, tap a point, or choose it from the lists. By keyboard, on the drawing: R or B takes a " +
@@ -150,12 +159,7 @@ func (b *bench) how() fyne.CanvasObject {
 // ways lead on.
 func (b *bench) ways() fyne.CanvasObject {
 	row, s := look.Row(12), b.t.scenario
-	on := look.NewButton("Conclude", func() { b.a.to(b.t, concluding) })
-	if b.t.attempt().Repaired > 0 {
-		on = look.NewButton("Look back", func() { b.a.look(b.t) })
-	}
-	row.Add(on)
-	if s.Tree != "" && b.a.session.Book().Forest.Tree(s.Tree) != nil {
+	if s.Tree != "" && b.t.attempt().Level != practice.Free && b.a.session.Book().Forest.Tree(s.Tree) != nil {
 		row.Add(look.NewButton("Take the walk beside it", func() { b.a.window.Go(place.Document(view.KindTree, s.Tree)) }))
 	}
 	b.again = look.NewButton("Begin again", func() { b.a.again(s) })
@@ -209,11 +213,21 @@ func (b *bench) showTaken() {
 	if b.asking.Kind != 0 {
 		note = b.question
 	}
+	if note == "" && a.Reads() {
+		note = b.t.help.foreseen
+	}
+	b.note.Ink = look.ColorSoftInk
+	if b.asking.Kind != 0 || a.Hazard {
+		b.note.Ink = look.ColorInk
+	}
 	if b.t.v.Setting().Hold {
 		text += "   H"
 	}
 	if why := b.showDanger(a); why != "" && b.asking.Kind == 0 {
 		note = "DANGER: " + why
+	}
+	if b.unsaid() && a.Kind == 0 && b.asking.Kind == 0 {
+		note = "Say first, above, what the step will read and what that would tell."
 	}
 	b.enable()
 	b.display.SetRuns(look.Run{Text: text, Style: fyne.TextStyle{Bold: true}})

@@ -1,9 +1,154 @@
 package practice
 
-import "fyne.io/fyne/v2"
+import (
+	"context"
+	"errors"
 
-// help is what the program tells a learner who asked for it.
-type help struct{}
+	"fyne.io/fyne/v2"
 
-// helping is the help beside the bench; nil for none.
-func (b *bench) helping() fyne.CanvasObject { return nil }
+	"faultwright/content/view"
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/practice"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/parts"
+)
+
+// help is what the program proposes to a learner.
+type help struct {
+	step     scenes.Step
+	ready    bool   // step is there
+	problem  string // why it is not
+	expects  int    // chosen in its list, from 1
+	tells    int    // the same
+	foreseen string // what became of the last expectation
+}
+
+const jobStep = "step"
+
+// work works out what to read next, away from the window's thread, and then calls
+// done.
+func (a *Area) work(t *trying, done func(scenes.Step, error)) {
+	type worked struct {
+		step scenes.Step
+		err  error
+	}
+	r, c, attempt, tree := a.session.Reasoning(), t.c, t.attempt(), t.scenario.Tree
+	frame.Run(a.window.Runner(), jobStep+t.scenario.ID, func(ctx context.Context) worked {
+		s, err := r.NextStep(ctx, c, attempt, tree)
+		return worked{s, err}
+	}, func(w worked) { done(w.step, w.err) })
+}
+
+// whyNoStep words why nothing can be proposed.
+func whyNoStep(err error) string {
+	if errors.Is(err, drawn.ErrNoRig) {
+		return "No vehicle of the handbook is like this one, so nothing can be proposed."
+	}
+	return "Nothing can be proposed. " + view.Sentence(err.Error())
+}
+
+// hint tells what to read next, with the reason, and has it on record. It stands in
+// the window's message, where it moves nothing.
+func (a *Area) hint(t *trying) {
+	a.window.Say("Working out what would tell most for its effort and exposure.")
+	a.work(t, func(s scenes.Step, err error) {
+		if err != nil {
+			a.window.Say(whyNoStep(err))
+			return
+		}
+		if err := t.rec.Hint(s.Text, a.session.Since(t.attempt().Started)); err != nil {
+			a.window.Say("The hint could not be taken down. " + view.Sentence(err.Error()))
+			return
+		}
+		a.window.Say("Hint: " + s.Text + " That makes " + view.Count(len(t.attempt().Hints), "hint") + ".")
+	})
+}
+
+// propose works out the next step where each is proposed.
+func (a *Area) propose(t *trying) {
+	if t.attempt().Level != practice.Worked || t.attempt().Ended() {
+		return
+	}
+	h := &t.help
+	h.ready, h.problem, h.expects, h.tells = false, "", 0, 0
+	a.work(t, func(s scenes.Step, err error) {
+		h.step, h.ready = s, true
+		if err != nil {
+			h.problem = whyNoStep(err)
+		}
+		if a.window.Here().ID == t.scenario.ID && t.phase == working {
+			a.window.Render()
+		}
+	})
+}
+
+// helping is the step that is proposed where each is; nil elsewhere.
+func (b *bench) helping() fyne.CanvasObject {
+	t := b.t
+	if t.attempt().Level != practice.Worked || t.attempt().Ended() {
+		return nil
+	}
+	h := &t.help
+	text := look.NewText("Working out the next step.")
+	text.Room = 2
+	if h.ready {
+		text.SetText(h.step.Text + h.problem)
+	}
+	out := look.Stack(8, look.NewCaption("The next step"), text)
+	if h.ready && h.problem == "" && h.step.Reads {
+		out.Add(b.predicting(h))
+	}
+	return tight(out)
+}
+
+// predicting asks what the step will read and what that tells.
+func (b *bench) predicting(h *help) fyne.CanvasObject {
+	var expects []string
+	for _, e := range h.step.Expects {
+		expects = append(expects, e.Text)
+	}
+	read := look.NewSelect(expects, h.expects-1, func(i int) { h.expects = i + 1; b.showTaken() })
+	tell := look.NewSelect(h.step.Tells, h.tells-1, func(i int) { h.tells = i + 1; b.showTaken() })
+	read.PlaceHolder, tell.PlaceHolder = "say it first", "say it first"
+	return look.Compact(look.Grid(260, 12, 2, look.Labelled("What will it read?", read), look.Labelled("What would that tell?", tell)))
+}
+
+// unsaid reports whether a reading waits for what is expected of it.
+func (b *bench) unsaid() bool {
+	h := b.t.help
+	return b.t.attempt().Level == practice.Worked && !b.t.attempt().Ended() && h.problem == "" &&
+		(!h.ready || h.step.Reads && (h.expects == 0 || h.tells == 0))
+}
+
+// predict has on record what is expected of the reading that comes.
+func (b *bench) predict(a practice.Act) error {
+	h := b.t.help
+	if !a.Reads() || h.expects == 0 || h.tells == 0 || !h.step.Reads {
+		return nil
+	}
+	return b.t.rec.Predict(h.step.Expects[h.expects-1].Text, h.step.Tells[h.tells-1], a.At)
+}
+
+// foresaw says after a reading what became of it, and goes on to the next step.
+func (b *bench) foresaw(done []practice.Act) {
+	if b.t.attempt().Level != practice.Worked {
+		return
+	}
+	for _, act := range done {
+		if act.Reads() && b.t.help.expects > 0 {
+			b.t.help.foreseen = scenes.Foreseen(b.t.help.step.Expects, b.t.help.expects-1, act)
+		}
+	}
+	b.a.propose(b.t)
+	b.a.window.Render()
+}
+
+// helps are the entries of the head of the bench by which help is asked for.
+func (b *bench) helps() []fyne.CanvasObject {
+	if b.t.attempt().Level != practice.Guided || b.t.attempt().Ended() {
+		return nil
+	}
+	return []fyne.CanvasObject{parts.Option("A hint", false, func() { b.a.hint(b.t) })}
+}

@@ -256,6 +256,7 @@ func (a *Area) takeUp(t *trying, rec *practice.Recorder, file io.Closer) {
 		a.to(t, concluded)
 	default:
 		a.to(t, working)
+		a.propose(t)
 	}
 }
 

@@ -108,7 +108,8 @@ func TestStoryPractises(t *testing.T) {
 	w.Press("Practice")
 	w.Want("Somebody tells what their vehicle does")
 	w.Press("A buzz in the knuckles")
-	try := w.toScenario("buzz-after-the-rain")
+	w.Press("With help at hand")
+	try := w.area.practice.tries["buzz-after-the-rain"]
 	if text := w.Text(); strings.Contains(text, try.scenario.Answer) {
 		t.Error("the answer is shown before anything was named")
 	}
@@ -447,6 +448,55 @@ func TestAttemptsAreKept(t *testing.T) {
 	}
 }
 
+// Step by step: each step is proposed with its reason, and no reading is taken
+// before it was said what it will read and what that tells. Both are on record.
+func TestStepByStep(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.Go(place.Scenario("lamps-like-candles"))
+	w.Press("Step by step")
+	try := w.area.practice.tries["lamps-like-candles"]
+	w.Want("Prove the meter on a battery", "Say first, above")
+	w.Press("Prove the meter")
+	if n := len(try.attempt().Acts); n != 0 {
+		t.Fatalf("%d acts before anything was foreseen", n)
+	}
+	w.Choose("from 12.4 V to 13 V")
+	w.Choose("The meter can be trusted")
+	w.Press("Prove the meter")
+	w.Want("You expected from 12.4 V to 13 V")
+	a := try.attempt()
+	if len(a.Acts) != 1 || len(a.Predictions) != 1 || a.Predictions[0].Before != 0 || a.Predictions[0].Tells != "The meter can be trusted" {
+		t.Fatalf("on record: %+v", a)
+	}
+	step := try.help.step
+	if !step.Reads || strings.Contains(step.Text, try.scenario.Answer) || len(step.Tells) < 3 {
+		t.Errorf("the next step is %+v", step)
+	}
+	w.Want(step.Text)
+}
+
+// With help at hand a hint says what to read next and why, and is counted; on
+// one's own there is none, nor the walk beside it.
+func TestHintsAreCounted(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.toScenario("lamps-like-candles")
+	if text := w.Text(); strings.Contains(text, "A hint") || strings.Contains(text, "Take the walk") {
+		t.Errorf("on one's own there is help:\n%s", text)
+	}
+	w.area.again(w.area.practice.tries["lamps-like-candles"].scenario)
+	w.Press("With help at hand")
+	try := w.area.practice.tries["lamps-like-candles"]
+	w.Press("A hint")
+	w.WantSaid("Hint: Prove the meter", "That makes 1 hint.")
+	w.Press("Prove the meter")
+	w.Press("A hint")
+	w.WantSaid("That makes 2 hints.")
+	if h := try.attempt().Hints; len(h) != 2 || h[1].After != 1 || strings.Contains(w.Said(), "bad connection in the cable") {
+		t.Errorf("hints on record: %+v; said %q", h, w.Said())
+	}
+	t.Log(w.Said())
+}
+
 // What a learner works with stands in view at once, and the last readings with it.
 func TestTheBenchAtAGlance(t *testing.T) {
 	w := open(t, frametest.Wide)
@@ -762,6 +812,23 @@ var practiceScenes = []struct {
 		w.probe(try, "body", "earth")
 		w.probe(try, "panel.l1", "panel.n")
 		w.probe(try, "panel.l2", "panel.n")
+	}},
+	{"worked", func(w *window) {
+		w.Go(place.Scenario("bright-over-the-sink"))
+		w.Press("Step by step")
+		w.Choose("from 105 V to 127 V")
+		w.Choose("The meter can be trusted")
+		w.Press("Prove the meter")
+	}},
+	{"guided", func(w *window) {
+		w.Go(place.Scenario("bright-over-the-sink"))
+		w.Press("With help at hand")
+		w.Press("Prove the meter")
+		w.Press("A hint")
+	}},
+	{"asked", func(w *window) {
+		w.toScenario("bright-over-the-sink")
+		w.Check("The plug in the pedestal", false)
 	}},
 	{"begin", func(w *window) { w.Go(place.Scenario("bright-over-the-sink")) }},
 	{"conclude", func(w *window) {
