@@ -92,3 +92,27 @@ func TestTheComplaintRulesNothingOut(t *testing.T) {
 		}
 	}
 }
+
+// A test after repair is of another vehicle than the one somebody complained of, and
+// its readings are of it.
+func TestAWalkAfterARepairHasNoComplaint(t *testing.T) {
+	lib := load.Shipped()
+	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: "body-voltage"}, faulttree.Qualified, faulttree.DefaultMeter())
+	if err != nil {
+		t.Fatal(err)
+	}
+	reading, err := faulttree.ParseReading("58 V", lib.Forest.Quantities["body-earth"])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w, _, err = w.Supply(faulttree.Supplied{Readings: map[string][]faulttree.Reading{"body-earth": {reading}}}); err != nil {
+		t.Fatal(err)
+	}
+	for repairs, want := range []int{2, 1, 1} {
+		a := view.AccountOf(w, repairs)
+		told := a.Told(lib)
+		if len(told) != want || told[0].Round != repairs || len(a.Readings()) != 1 {
+			t.Errorf("after %d repairs it tells %+v", repairs, told)
+		}
+	}
+}

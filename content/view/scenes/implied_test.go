@@ -2,6 +2,8 @@ package scenes_test
 
 import (
 	"context"
+	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -99,6 +101,46 @@ func TestImpliedDrawsAsIfStated(t *testing.T) {
 	}
 	if v.TakenAs == "" || !strings.HasPrefix(v.Text(), v.TakenAs) {
 		t.Errorf("it does not say first as what it is taken:\n%s", v.Text())
+	}
+}
+
+// byPlace is what an account gives to each place, or to several at once.
+func byPlace(t *testing.T, r *scenes.Reasoning, a view.Account) map[string]float64 {
+	t.Helper()
+	b, err := r.Belief(context.Background(), a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]float64{}
+	for _, s := range b.Suspects() {
+		out[fmt.Sprint(s.Places)] += s.Share
+	}
+	return out
+}
+
+// A technician's list of an open neutral says without facts what it says with them: of
+// the vehicles of all rigs few decided, and none had the neutral open in the supply. A
+// volt more or less in a reading moves no place by more than five points.
+func TestAListWithoutFactsIsSteady(t *testing.T) {
+	r := scenes.NewReasoning(load.Shipped(), faulttree.DefaultMeter(), nil)
+	list := func(l1, l2 int) view.Account {
+		return told(t, nil, fmt.Sprintf("pedestal, nothing plugged in: L1-N 121, L2-N 120, L1-L2 241, N-G 0.1\npanel, loads on: L1-N %d, L2-N %d, L1-L2 236, N-G 58", l1, l2))
+	}
+	far := func(a, b map[string]float64) float64 {
+		most := 0.0
+		for place, share := range a {
+			most = max(most, math.Abs(share-b[place]))
+		}
+		return most
+	}
+	base := byPlace(t, r, list(59, 177))
+	if stated := byPlace(t, r, list(59, 177).Knowing("service", "50a").Knowing("source", "shore")); far(stated, base) > 0.1 {
+		t.Errorf("without facts the places have %v, with facts %v", base, stated)
+	}
+	for _, l := range []view.Account{list(60, 177), list(58, 177), list(59, 178), list(59, 176)} {
+		if got := byPlace(t, r, l); far(base, got) > 0.05 {
+			t.Errorf("by one volt the places have %v in place of %v", got, base)
+		}
 	}
 }
 
