@@ -3,6 +3,7 @@ _faultwright_cli() {
   local current=${COMP_WORDS[COMP_CWORD]} previous=${COMP_WORDS[COMP_CWORD-1]} command=${COMP_WORDS[1]} words
   case $previous in
     --role) words="owner qualified" ;;
+    --level) words="free guided worked" ;;
     --format) words="html markdown" ;;
     --meter) words="standard lowz" ;;
     --state) words="nothing-plugged-in plugged-in loads-on plug-pulled main-off at-rest" ;;
@@ -14,7 +15,7 @@ _faultwright_cli() {
   esac
   if [[ -z $words ]]; then
     if [[ $COMP_CWORD -eq 1 ]]; then
-      words="walk check search suspects show measure trial optimum remaining report visits delete completion --content --help"
+      words="walk check search suspects show scenario measure trial optimum remaining report visits delete completion --content --help"
     else
       case $command in
         walk) words="--role --from --fact --readings --json --resume --retest --no-record --site --vehicle --note --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
@@ -22,6 +23,7 @@ _faultwright_cli() {
         suspects) words="--fact --readings --seen --tried --complaint --at --state --unit --role --tool --json --content --help" ;;
         search) words="--kind --limit --json --content --help" ;;
         show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
+        scenario) words="list show check save play --instructor --seed --variants --role --level --no-record --out --force --json --content --help $(faultwright-cli names scenarios 2>/dev/null)" ;;
         measure) words="$(faultwright-cli names all 2>/dev/null) --fault --load --set --meter --json --netlist --content --help" ;;
         trial) words="--rigs --seed --wrong --csv --picture --exits --json --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
         optimum) words="--rigs --seed --json --content --help $(faultwright-cli names trees 2>/dev/null)" ;;

@@ -1,6 +1,6 @@
 # completion of faultwright-cli for fish
 complete -c faultwright-cli -f
-complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search suspects show measure trial optimum remaining report visits delete completion'
+complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search suspects show scenario measure trial optimum remaining report visits delete completion'
 complete -c faultwright-cli -l content -r -d 'Handbook folder'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -a '(faultwright-cli names trees 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk suspects' -l role -x -a 'owner qualified'
@@ -23,6 +23,16 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l unit -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l tool -x -a 'clamp dc-clamp low-impedance'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l kind -x -a 'tree fault card caution step finding source'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l limit -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -a 'list show check save play (faultwright-cli names scenarios 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l instructor
+complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l seed -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l variants -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l role -x -a 'owner qualified'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l level -x -a 'free guided worked'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l no-record
+complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l out -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l force
+complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l json
 complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l fault -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l load -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l set -x

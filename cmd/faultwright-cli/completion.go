@@ -3,6 +3,8 @@ package main
 import (
 	_ "embed"
 	"fmt"
+	"maps"
+	"slices"
 
 	"faultwright/content"
 )
@@ -22,7 +24,7 @@ func (c completionCommand) Run(p *program) error {
 
 // namesCommand prints the names a shell completes, one a line.
 type namesCommand struct {
-	Kind string `arg:"" enum:"trees,visits,all"`
+	Kind string `arg:"" enum:"trees,visits,scenarios,all"`
 }
 
 func (c namesCommand) Run(p *program) error {
@@ -54,8 +56,11 @@ func (c namesCommand) Run(p *program) error {
 }
 
 func completable(lib *content.Library, kind string) []string {
-	if kind == "trees" {
+	switch kind {
+	case "trees":
 		return lib.Forest.Beginnings()
+	case "scenarios":
+		return slices.Sorted(maps.Keys(lib.Scenarios))
 	}
 	return names(lib)
 }

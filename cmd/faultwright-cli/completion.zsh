@@ -4,6 +4,7 @@ _faultwright_cli() {
   local -a commands=(
     'walk:walk a fault tree' 'check:check a handbook' 'search:search the handbook' 'suspects:say which faults fit an account'
     'show:show a card, step or finding'
+    'scenario:list, show, check, save or play a vehicle to practise on'
     'measure:compute what a meter shows on a rig'
     'trial:send drawn vehicles down a tree'
     'optimum:say what a walk costs beside the best order of asking'
@@ -27,6 +28,9 @@ _faultwright_cli() {
       '--unit[what was measured]:unit:(V ohms A)' '*--tool[at hand beside a multimeter]:tool:(clamp dc-clamp low-impedance)' \
       '--role[who reads]:role:(owner qualified)' '--json[print JSON]' '*:quantity=reading:' ;;
     show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' ;;
+    scenario) _arguments '--instructor[tell what is hidden]' '--seed[of the variant]:seed:' '--variants[how many are solved]:variants:' \
+      '--role[as whom]:role:(owner qualified)' '--level[of help]:level:(free guided worked)' '--no-record[keep no record]' '--out[file]:file:_files' \
+      '--force[replace the file]' '--json[print JSON]' '2:what:(list show check save play)' '*:scenario:($(faultwright-cli names scenarios 2>/dev/null))' ;;
     measure) _arguments '*--fault[a fault in force]:fault:' '*--load[watts of a leg]:leg:' '*--set[another value]:part:' \
       '--meter[input]:meter:(standard lowz)' '--json[print JSON]' '--netlist[print SPICE]' '2:rig:' '*:quantity:' ;;
     trial) _arguments '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '--wrong[share of the readings]:share:' '--csv[file]:file:_files' '--picture[file]:file:_files' \

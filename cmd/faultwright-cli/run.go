@@ -31,6 +31,7 @@ type commands struct {
 	Search     searchCommand     `cmd:"" help:"Search the handbook, by words or by a reading."`
 	Suspects   suspectsCommand   `cmd:"" help:"Say which faults fit an account of a vehicle: readings in any order, what was seen and tried."`
 	Show       showCommand       `cmd:"" help:"Show a card, caution, fault, source, walk, step, finding, rig or scenario as text."`
+	Scenario   scenarioCommand   `cmd:"" help:"List, show, check and save vehicles to practise on, or play one."`
 	Assign     assignCommand     `cmd:"" help:"Put scenarios into an assignment, one file to be handed out to a class."`
 	HandIn     handInCommand     `cmd:"" help:"Gather your attempts at an assignment into one file to hand in."`
 	Mark       markCommand       `cmd:"" help:"Verify and mark the attempts that a class handed in."`
@@ -60,6 +61,7 @@ Examples:
   faultwright-cli measure coach-50a --fault open-neutral --load l1=1500 --load l2=500 panel.l1-n panel.l2-n
   faultwright-cli report 2026-05-03-k7fqm --out sheet.html
   faultwright-cli check my-handbook
+  faultwright-cli scenario play bright-over-the-sink
   faultwright-cli trial pedestal-50a --rigs 20000 --picture matrix.svg
   faultwright-cli --content my-handbook remaining body-voltage --write
 

@@ -153,8 +153,9 @@ func (d *drawing) legs() {
 		}
 	}
 	for _, leg := range r.Legs() {
-		if slices.Contains(r.Legs(), otherLeg(leg)) {
-			maps.Copy(values, r.Shared(leg, r.Watts(d.from.Setup().Values, otherLeg(leg))))
+		now := r.Watts(d.from.Setup().Values, otherLeg(leg))
+		if slices.Contains(r.Legs(), otherLeg(leg)) && now != r.Watts(r.Values(), leg) {
+			maps.Copy(values, r.Shared(leg, now))
 		}
 	}
 	d.to.Values = values

@@ -1,0 +1,168 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"faultwright/content/view"
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
+	"faultwright/faulttree/practice"
+)
+
+// conclude asks what the learner makes of the readings, choice by choice, and looks
+// back. Nothing is concluded before the last answer.
+func (v *playing) conclude() error {
+	if v.rec.Attempt().Ended() { // the test after repair is done
+		v.fine = true
+		return v.lookBack()
+	}
+	var c practice.Conclusion
+	choices := func() scenes.Conclude { return scenes.ConcludeOf(v.lib, v.c, v.rec.Attempt(), c) }
+	faults, err := v.pick("What is wrong? Several numbers where it is several.", choices().Faults, 1, 9)
+	if err != nil {
+		return err
+	}
+	for _, i := range faults {
+		c.Faults = append(c.Faults, choices().Faults[i].ID)
+	}
+	sound := slices.Contains(c.Faults, practice.NoFault)
+	if sound && len(c.Faults) > 1 {
+		return fmt.Errorf("it is in order, or something is wrong, not both; nothing is concluded yet")
+	}
+	if !sound {
+		at, err := v.pick("Where?", choices().Places, 1, 1)
+		if err != nil {
+			return err
+		}
+		c.Place = faulttree.Place(choices().Places[at[0]].ID)
+	}
+	if read := choices().Readings; len(read) > 0 {
+		v.say.para("", "Which of your readings decided? By the numbers of the acts.")
+		numbers := make([]int, len(read))
+		for i, r := range read {
+			v.say.hanging("  ", "     ", r.Text)
+			numbers[i] = practice.Number(r.Act)
+		}
+		deciding, err := v.numbered(numbers, 1, len(read))
+		if err != nil {
+			return err
+		}
+		for _, i := range deciding {
+			c.Deciding = append(c.Deciding, read[i].Act)
+		}
+	}
+	sure, err := v.pick("How sure is that?", choices().Sure, 1, 1)
+	if err != nil {
+		return err
+	}
+	c.Sure = practice.Sureness(sure[0])
+	open, err := v.pick("Which dangers are still open? An empty line where you name none.", choices().Dangers, 0, len(choices().Dangers))
+	if err != nil {
+		return err
+	}
+	for _, i := range open {
+		c.Open = append(c.Open, faulttree.ParseFaultAt(choices().Dangers[i].ID))
+	}
+	do, err := v.pick("What is to be done?", choices().Do, 1, 1)
+	if err != nil {
+		return err
+	}
+	c.Do = choices().Do[do[0]].ID
+	by, err := v.pick("Who repairs?", choices().RepairBy, 1, 1)
+	if err != nil {
+		return err
+	}
+	c.RepairBy = choices().RepairBy[by[0]].ID
+	if c.Tell, err = v.p.line(v.say, "What do you tell the customer? "); err != nil {
+		return err
+	}
+	c.At = v.p.now().Sub(v.rec.Attempt().Started)
+	if err := v.rec.Conclude(c); err != nil {
+		return err
+	}
+	return v.repair()
+}
+
+// repair puts right what was concluded, if the learner wants to read again.
+func (v *playing) repair() error {
+	answer, err := v.p.line(v.say, "Have it repaired as you said, and read again? [y/n] ")
+	if err == nil && strings.HasPrefix(strings.ToLower(answer), "y") {
+		if err := v.rec.Repair(); err == nil {
+			v.say.para("", "It was repaired as you said. Read again what showed it; done looks back.")
+			return nil
+		} else {
+			v.say.para("", view.Capital(err.Error())+".")
+		}
+	}
+	v.fine = true
+	return v.lookBack()
+}
+
+// pick asks for some of the choices, by their numbers from 1 on.
+func (v *playing) pick(question string, choices []view.Choice, least, most int) ([]int, error) {
+	v.say.para("", question)
+	numbers := make([]int, len(choices))
+	for i, c := range choices {
+		v.say.hanging(fmt.Sprintf("  %d  ", i+1), "     ", c.Text)
+		numbers[i] = i + 1
+	}
+	return v.numbered(numbers, least, most)
+}
+
+// numbered asks for some of these numbers, and returns the index of each.
+func (v *playing) numbered(numbers []int, least, most int) ([]int, error) {
+	for {
+		typed, err := v.p.line(v.say, "? ")
+		if err == errLong {
+			typed, err = "?", nil
+		}
+		if err != nil {
+			return nil, err
+		}
+		if out, ok := indicesOf(typed, numbers); ok && len(out) >= least && len(out) <= most {
+			return out, nil
+		}
+		if typed == "quit" {
+			return nil, errQuit
+		}
+		v.say.para("", "Type numbers of the list with spaces between; quit stops.")
+	}
+}
+
+// indicesOf reads numbers, each once, as their indices.
+func indicesOf(typed string, numbers []int) ([]int, bool) {
+	var out []int
+	for _, word := range strings.FieldsFunc(typed, func(r rune) bool { return r == ' ' || r == ',' }) {
+		n, err := strconv.Atoi(word)
+		i := slices.Index(numbers, n)
+		if err != nil || i < 0 || slices.Contains(out, i) {
+			return nil, false
+		}
+		out = append(out, i)
+	}
+	return out, true
+}
+
+// lookBack says what it was, what was unsafe, and what is learnt from it.
+func (v *playing) lookBack() error {
+	a := v.rec.Attempt()
+	r, err := v.c.Review(a, scenes.ReviewBook(v.lib, v.s, a.Meter))
+	if err != nil {
+		return err
+	}
+	headline, text := scenes.AttemptText(v.lib, r)
+	v.say.blank()
+	v.say.title(headline)
+	v.say.para("", text)
+	for _, u := range r.UnsafeActs {
+		v.say.signal(faulttree.Danger, scenes.ActNumber(u.Act)+" "+u.Text)
+	}
+	v.say.para("", scenes.CountText(v.lib, r))
+	v.say.blank()
+	v.say.labelled("Answer", v.s.Answer)
+	v.say.labelled("To be learnt", v.s.Lesson)
+	return nil
+}

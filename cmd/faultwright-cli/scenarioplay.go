@@ -1,0 +1,365 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/content/view"
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/practice/store"
+)
+
+type scenarioPlay struct {
+	Scenario string `arg:"" help:"The scenario, as list has it, or a file that ends in .md."`
+	Seed     uint64 `help:"Play the variant of this seed; 0 is the scenario as it is written."`
+	Role     string `enum:"owner,qualified,auto" default:"auto" help:"As whom: owner or qualified; by itself as the scenario says."`
+	Level    string `enum:"free,guided,worked" default:"free" help:"The level that is put on record: free, guided or worked."`
+	NoRecord bool   `help:"Keep no record of the attempt."`
+}
+
+func (c scenarioPlay) Help() string {
+	return "You stand before the vehicle with a meter. Every act is put on record before its reading is shown; done asks what you conclude. The fault can be dug out of the handbook's files: the record shows what was read, not what was known."
+}
+
+const playHelp = `read RED BLACK     put the probes on two points, such as: read panel.l1 panel.n
+clamp POINT        put the clamp around a conductor
+points             the points of this vehicle
+dial FUNCTION      ac, dc, ohms, beeper, lowz, amps or dc-amps
+range N            a range that reaches so far, or: range auto
+hold on | off      the display's hold
+jack v | a         where the red lead is plugged in
+prove              the meter on a source known to be live
+throw SWITCH on    or off; a plug is on while it is in
+load LEG on        or off: the loads of a leg
+try THING on       something else in its place, or appliances out; off is back
+fuse               a new fuse into the meter
+back               the act before was a slip: take it back, before anything is read
+in, out            through the door
+state              how everything stands
+acts               what was done so far
+story              what the customer tells
+show ID            read a card or a caution
+done               say what you conclude
+help, quit`
+
+// playing is an attempt in the terminal.
+type playing struct {
+	p    *program
+	say  page
+	lib  *content.Library
+	s    *content.Scenario
+	c    practice.Case
+	rec  *practice.Recorder
+	fine bool // there is a conclusion
+}
+
+func (c scenarioPlay) Run(p *program) error {
+	lib, s, err := p.variant(c.Scenario, c.Seed)
+	if err != nil {
+		return err
+	}
+	v := &playing{p: p, say: p.page(p.out), lib: lib, s: s, c: scenes.CaseOf(lib, s)}
+	h := practice.Header{Case: s.ID, Seed: c.Seed, Role: s.Role, Meter: faulttree.DefaultMeter(), Started: p.now(), Content: lib.Fingerprint()}
+	if role, ok := faulttree.ParseRole(c.Role); ok {
+		h.Role = role
+	}
+	if err := h.Level.UnmarshalText([]byte(c.Level)); err != nil {
+		return bad("%v", err)
+	}
+	if c.NoRecord {
+		kept := practice.Kept{Header: h, Attempt: practice.Attempt{Case: h.Case, Seed: h.Seed, Level: h.Level, Role: h.Role, Meter: h.Meter, Started: h.Started}}
+		v.rec, err = v.c.Resume(noLog{}, kept)
+	} else {
+		var file *store.File
+		var done func()
+		if file, done, err = p.newAttempt(h); err == nil {
+			defer done()
+			v.rec, err = v.c.Resume(file, file.Kept())
+		}
+	}
+	if err != nil {
+		return bad("the attempt cannot begin: %v", err)
+	}
+	return v.run()
+}
+
+// noLog keeps nothing.
+type noLog struct{}
+
+// Append keeps nothing.
+func (noLog) Append([]byte) error { return nil }
+
+// newAttempt begins an attempt on record; done closes it.
+func (p *program) newAttempt(h practice.Header) (file *store.File, done func(), err error) {
+	dir, err := store.Folder(p.env)
+	if err != nil {
+		return nil, nil, err
+	}
+	records, err := store.Open(dir)
+	if err != nil {
+		return nil, nil, err
+	}
+	if file, err = records.Create(h); err != nil {
+		return nil, nil, errors.Join(err, records.Close())
+	}
+	return file, func() { file.Close(); records.Close() }, nil
+}
+
+func (v *playing) run() error {
+	v.say.scenario(v.s)
+	v.say.blank()
+	if id := v.rec.ID(); id != "" {
+		v.say.para("", "This is practice. It is on record as the attempt "+id+".")
+	}
+	v.say.para("", "Type what you do; help lists it.")
+	for !v.fine {
+		typed, err := v.p.line(v.say, "> ")
+		if errors.Is(err, errLong) {
+			v.say.para("", "That line is too long. Nothing of it was done.")
+			continue
+		}
+		if err == nil {
+			err = v.command(strings.Fields(typed))
+		}
+		switch {
+		case errors.Is(err, errQuit) && v.rec.Attempt().Ended():
+			return v.lookBack()
+		case errors.Is(err, errQuit):
+			v.say.para("", "You stop here without a conclusion. What was done stays on record.")
+			return ended(exitRanOut)
+		case err != nil:
+			v.say.para("", view.Capital(view.Sentence(err.Error())))
+		}
+	}
+	return nil
+}
+
+// command does what was typed.
+func (v *playing) command(words []string) error {
+	word, rest := "", []string(nil)
+	if len(words) > 0 {
+		word, rest = strings.ToLower(words[0]), words[1:]
+	}
+	need := func(n int) error {
+		if len(rest) != n {
+			return fmt.Errorf("%s is followed by %s; help lists it", word, view.Count(n, "word"))
+		}
+		return nil
+	}
+	switch word {
+	case "":
+		return errors.New("type what you do, or help")
+	case "help":
+		_, err := fmt.Fprintln(v.say.w, playHelp)
+		return err
+	case "quit", "exit":
+		return errQuit
+	case "read":
+		if err := need(2); err != nil {
+			return err
+		}
+		return v.do(practice.Act{Kind: practice.Read, Red: rest[0], Black: rest[1]})
+	case "clamp":
+		if err := need(1); err != nil {
+			return err
+		}
+		return v.clamp(rest[0])
+	case "dial", "range", "hold", "jack":
+		if err := need(1); err != nil {
+			return err
+		}
+		return v.set(word, strings.ToLower(rest[0]))
+	case "throw", "load", "try":
+		if err := need(2); err != nil {
+			return err
+		}
+		return v.change(word, rest[0], strings.ToLower(rest[1]))
+	case "show":
+		if err := need(1); err != nil {
+			return err
+		}
+		return showID(v.say, v.lib, rest[0])
+	case "done":
+		return v.conclude()
+	}
+	return v.plain(word)
+}
+
+// plain does what is said by one word.
+func (v *playing) plain(word string) error {
+	kinds := map[string]practice.Kind{"prove": practice.Prove, "fuse": practice.ChangeFuse, "back": practice.TakeBack, "in": practice.GoIn, "out": practice.GoOut}
+	switch kind, is := kinds[word]; {
+	case is:
+		return v.do(practice.Act{Kind: kind})
+	case word == "points":
+		v.say.para("", list(pointsOf(v.c)))
+	case word == "story":
+		v.say.blocks("", v.s.Body)
+	case word == "state":
+		v.state()
+	case word == "acts":
+		for i, a := range v.rec.Attempt().Acts {
+			what, came := scenes.ActLine(a, v.c.Rig)
+			v.say.hanging(scenes.ActNumber(i)+" ", "   ", what+": "+came)
+		}
+	default:
+		return fmt.Errorf("there is no command %q; help lists them", word)
+	}
+	return nil
+}
+
+// pointsOf lists the test points of a vehicle that the handbook names.
+func pointsOf(c practice.Case) []string {
+	var out []string
+	for _, name := range nodes(c.Rig) {
+		if group, _, _ := strings.Cut(name, "."); slices.Contains([]string{"pedestal", "plug", "adapter", "cord", "inlet", "feed", "panel", "outlet", "generator", "inverter", "battery", "dc", "converter", "tow", "body", "earth"}, group) {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+// clamp reads a current, with the dial where it has to be.
+func (v *playing) clamp(point string) error {
+	now := v.rec.Learner().Setting()
+	if now.Function != meter.AmpsAC && now.Function != meter.AmpsDC {
+		return errors.New("the clamp needs the dial on amps or dc-amps")
+	}
+	return v.do(practice.Act{Kind: practice.Read, Red: point})
+}
+
+// functions are the places of the dial, by what is typed.
+var functions = map[string]meter.Function{"ac": meter.VoltsAC, "dc": meter.VoltsDC, "ohms": meter.Ohms, "beeper": meter.Continuity, "lowz": meter.LowZ, "amps": meter.AmpsAC, "dc-amps": meter.AmpsDC}
+
+// set sets the meter.
+func (v *playing) set(what, to string) error {
+	now := v.rec.Learner().Setting()
+	switch what {
+	case "dial":
+		f, ok := functions[to]
+		if !ok {
+			return fmt.Errorf("the dial has no %q; it has ac, dc, ohms, beeper, lowz, amps and dc-amps", to)
+		}
+		now.Function = f
+	case "range":
+		x, err := strconv.ParseFloat(to, 64)
+		if to != "auto" && (err != nil || !(x > 0) || x > 1e9) {
+			return fmt.Errorf("%q is no range; type a number such as 60, or auto", to)
+		}
+		now.Range = faulttree.Amount(x * float64(faulttree.One))
+	case "hold":
+		on, err := isOn(to)
+		if err != nil {
+			return err
+		}
+		now.Hold = on
+	case "jack":
+		jacks := map[string]meter.Jack{"v": meter.VoltJack, "a": meter.AmpereJack}
+		j, ok := jacks[to]
+		if !ok {
+			return fmt.Errorf("there is no jack %q; there are v and a", to)
+		}
+		now.Jack = j
+	}
+	v.rec.Learner().Set(now)
+	v.say.labelled("Meter", scenes.SettingText(now))
+	return nil
+}
+
+// isOn reads on or off.
+func isOn(word string) (bool, error) {
+	if word != "on" && word != "off" {
+		return false, fmt.Errorf("%q is neither on nor off", word)
+	}
+	return word == "on", nil
+}
+
+// change throws a switch, turns loads, or tries something.
+func (v *playing) change(what, name, to string) error {
+	on, err := isOn(to)
+	if err != nil {
+		return err
+	}
+	switch what {
+	case "throw":
+		return v.do(practice.Act{Kind: practice.Throw, Name: name, On: on})
+	case "load":
+		return v.do(practice.Act{Kind: practice.Load, Name: name, On: on})
+	}
+	for _, i := range v.c.Tries {
+		if i.ID == name && i.Unloaded {
+			return v.do(practice.Act{Kind: practice.Unplug, Name: name, On: !on})
+		}
+	}
+	return v.do(practice.Act{Kind: practice.Swap, Name: name, On: on})
+}
+
+// do does an act, asked first where it has to be, and says what came of it.
+func (v *playing) do(a practice.Act) error {
+	a.At = v.p.now().Sub(v.rec.Attempt().Started)
+	if question, asks := v.rec.Learner().Asks(a); asks {
+		answer, err := v.p.line(v.say, question+" [y/n] ")
+		if err != nil {
+			return err
+		}
+		if !strings.HasPrefix(strings.ToLower(answer), "y") {
+			v.say.para("", "Nothing is done.")
+			return nil
+		}
+		a.Asked = true
+	}
+	before := len(v.rec.Attempt().Acts)
+	done, err := v.rec.Do(a)
+	if err != nil {
+		return err
+	}
+	for i, d := range done {
+		if d.Kind == practice.Reject {
+			v.say.para("", d.Note)
+			continue
+		}
+		what, came := scenes.ActLine(d, v.c.Rig)
+		v.say.hanging(scenes.ActNumber(before+i)+" ", "   ", what+": "+came)
+		switch {
+		case d.Hazard:
+			v.say.signal(faulttree.Danger, d.Note)
+		case d.Note != "" && d.Kind != practice.ChangeFuse:
+			v.say.para("   ", d.Note)
+		}
+	}
+	return nil
+}
+
+// state tells how everything stands.
+func (v *playing) state() {
+	l := v.rec.Learner()
+	v.say.labelled("Meter", scenes.SettingText(l.Setting()))
+	word := map[bool]string{true: "on", false: "off"}
+	for _, s := range v.c.Rig.Switches {
+		text := s.Title + ", " + word[!l.Off(s.Name)]
+		if !slices.Contains(v.c.May, s.Name) {
+			text += ", not for you to throw"
+		}
+		v.say.hanging("  "+s.Name+"  ", "      ", text)
+	}
+	for _, leg := range v.c.Rig.Legs() {
+		v.say.hanging("  "+leg+"  ", "      ", scenes.LegTitle(leg)+", "+word[l.On(leg)])
+	}
+	for _, i := range v.c.Tries {
+		text := i.Title
+		if l.Tried(i.ID) {
+			text += ", so it is now"
+		}
+		v.say.hanging("  "+i.ID+"  ", "      ", text)
+	}
+	if l.Inside() {
+		v.say.para("  ", "You are inside.")
+	}
+}
