@@ -261,7 +261,7 @@ type tally struct {
 	nine                                   bin     // groups said to hold 85 to 95 in a hundred
 	bins                                   [10]bin // all groups, by what is said
 	missed                                 []string
-	none, brier, logs                      float64
+	none, brier, logs, saidThree           float64
 }
 
 // bin is groups that are said to hold about the same, and what they hold.
@@ -308,6 +308,9 @@ func (y *tally) add(o *one, v verdict, evidence []suspect.Evidence) {
 	}
 	y.logs -= math.Log(max(own, 1e-9))
 	for i, s := range v.suspects {
+		if i < 3 {
+			y.saidThree += s.Share
+		}
 		off := s.Share
 		if i == v.rank {
 			off = 1 - s.Share
@@ -344,8 +347,8 @@ func (y *tally) log(t *testing.T, name string) {
 	t.Helper()
 	n := float64(max(1, y.vehicles))
 	said, do, off := y.nine.holds()
-	t.Logf("%s: %d vehicles: named %.4f by %.1f suspects in the mean, in the first three %.4f; a danger ruled out in %d; said to hold %.3f, %d groups hold %.3f (± %.3f); Brier score %.3f, logarithmic %.3f",
-		name, y.vehicles, float64(y.named)/n, float64(y.size)/n, float64(y.three)/n, y.ruledOut, said, y.nine.groups, do, off, y.brier/n, y.logs/n)
+	t.Logf("%s: %d vehicles: named %.4f by %.1f suspects in the mean, in the first three %.4f (said %.4f); a danger ruled out in %d; said to hold %.3f, %d groups hold %.3f (± %.3f); Brier score %.3f, logarithmic %.3f",
+		name, y.vehicles, float64(y.named)/n, float64(y.size)/n, float64(y.three)/n, y.saidThree/n, y.ruledOut, said, y.nine.groups, do, off, y.brier/n, y.logs/n)
 	for _, b := range y.bins {
 		said, do, off := b.holds()
 		t.Logf("    %5d groups said to hold %.3f hold %.3f (± %.3f)", b.groups, said, do, off)
@@ -376,11 +379,12 @@ func few(n int) int {
 	return n
 }
 
-// What holds today. The aim is 0.995 and 0.95: with all readings of a role no drawn
-// vehicle is near in all of them, and chance decides between faults that are alike.
+// What holds today. The aim is 0.995 and 0.95. A belief that is calibrated can name no
+// more in the first three than it says itself, which the log gives beside what holds:
+// a mild fault reads as a sound vehicle does, whoever reasons about it.
 const (
-	namedToday = 0.96
-	threeToday = 0.87
+	namedToday = 0.97
+	threeToday = 0.90
 )
 
 // Every reading that the role may take: the truth is named, no danger that is there

@@ -7,7 +7,7 @@ import "sync"
 type densities struct {
 	lock sync.Mutex
 	keys []densityKey // the oldest first
-	kept map[densityKey][]float32
+	kept map[densityKey]density
 }
 
 // densityKey is a reading of a quantity.
@@ -19,20 +19,25 @@ type densityKey struct {
 // mostDensities is how many are kept: 16,000 cases are 64 kB each.
 const mostDensities = 100
 
-// of is the density of a reading in each case, where nothing went wrong.
-func (d *densities) of(quantity string, r *reading, column []float32) []float32 {
+// density is that of a reading in each case, where nothing went wrong, and how far
+// each is away from it.
+type density struct{ in, away []float32 }
+
+// of is the density of a reading.
+func (d *densities) of(quantity string, r *reading, column []float32) density {
 	key := densityKey{quantity, *r}
 	d.lock.Lock()
 	defer d.lock.Unlock()
 	if kept, ok := d.kept[key]; ok {
 		return kept
 	}
-	out := make([]float32, len(column))
+	out := density{make([]float32, len(column)), make([]float32, len(column))}
 	for i, x := range column {
-		out[i] = float32(r.in(float64(x)))
+		out.in[i] = float32(r.in(float64(x)))
+		out.away[i] = float32(r.away(float64(x)))
 	}
 	if d.kept == nil {
-		d.kept = map[densityKey][]float32{}
+		d.kept = map[densityKey]density{}
 	}
 	if len(d.keys) == mostDensities {
 		delete(d.kept, d.keys[0])

@@ -11,7 +11,8 @@ import (
 type likelihood struct {
 	pieces     int
 	in         []float32 // of each case
-	piece      *piece    // the first of them
+	same       []piece   // all of them
+	best       float64   // in a case that shows just this
 	cells      []float64 // of each cell: the mean over its cases
 	about      []bool    // whether it is about a system at all
 	sound      []float64 // the sound vehicles of a system, or all where none is sound
@@ -48,7 +49,7 @@ func (k *weighing) addEvidence(same []piece) {
 		anything *= same[i].uninformed()
 	}
 	l := likelihood{
-		pieces: len(same), piece: w, in: make([]float32, len(o.cases)), cells: make([]float64, len(o.cells)),
+		pieces: len(same), same: same, best: best, in: make([]float32, len(o.cases)), cells: make([]float64, len(o.cells)),
 		about: make([]bool, len(o.systems)), uninformed: anything / best,
 	}
 	all := make([]mean, len(o.systems))

@@ -19,6 +19,9 @@ type piece struct {
 
 	reading      *reading  // nil for what was seen or tried
 	density      []float32 // of the reading in each case, where nothing went wrong with it
+	away         []float32 // how far each case is from it, in tolerances; NaN where it shows no figure
+	exact        float64   // the density in a case that reads just this
+	ownWidth     float64   // square of the uncertainty of the meter, in tolerances
 	wrongDensity float64   // the same where it went wrong
 	times        float64   // how often the same was read: the model's error in it counts once
 	asStated     bool      // the probability counts as it stands; false: the opposite
@@ -66,7 +69,13 @@ func (r *Reasoner) pieces(ctx context.Context, o *pool, evidence []Evidence) ([]
 			return nil, fmt.Errorf("evidence %d: the population tells of %d cases; expected %d", i+1, len(w.column), len(o.cases))
 		}
 		if w.reading != nil {
-			w.density = o.densities.of(e.Quantity.ID, w.reading, w.column)
+			d := o.densities.of(e.Quantity.ID, w.reading, w.column)
+			w.density, w.away = d.in, d.away
+			if !w.reading.over {
+				w.exact = w.reading.in(w.reading.value)
+				own := w.reading.deviation / w.reading.tolerance()
+				w.ownWidth = own * own
+			}
 		}
 		out = append(out, w)
 	}

@@ -15,10 +15,12 @@ import (
 // exact.
 
 const (
-	mostParents = 3    // readings given which another is weighed
-	leastShared = 0.05 // of the variance of a reading that another explains within cells, below which it is left out
-	enoughFit   = 5    // cases of a cell, as if all weighed the same, that have to fit these
-	mostProbes  = 800  // cases by which readings are compared
+	mostParents  = 3    // readings given which another is weighed
+	leastShared  = 0.05 // of the variance of a reading that another explains within cells, below which it is left out
+	enoughFit    = 5    // cases of a cell, as if all weighed the same, that have to fit these
+	enoughSample = 12   // the same where a distribution is estimated from them
+	fewReadings  = 6    // of which enough cases are near, so that no distribution has to be estimated
+	mostProbes   = 800  // cases by which readings are compared
 )
 
 // given is a reading, and the earlier ones given which it is weighed.
@@ -110,7 +112,7 @@ func (k *weighing) explained(system int, readings []int) (shared [][]float64, le
 func (k *weighing) deviations(reading int, cases []int) []float64 {
 	out, mean, squares := make([]float64, len(cases)), 0.0, 0.0
 	for n, i := range cases {
-		out[n] = k.likelihoods[reading].piece.distance(i)
+		out[n] = k.likelihoods[reading].same[0].distance(i)
 		mean += out[n] / float64(len(cases))
 	}
 	for n := range out {
@@ -153,40 +155,84 @@ func (k *weighing) likeliest(system int, readings []int) []int {
 	return out
 }
 
+// hopeless is how far the logarithm of the likelihood of a cell lies below that of the
+// likeliest where it does not matter any more how closely it is known.
+const hopeless = 25
+
 // addReading adds the likelihood of a reading, given its parents, in each cell of a
 // system, and the variance of its logarithm: the fewer of the cases fit, the larger.
-func (k *weighing) addReading(system int, g given) {
-	o, in := k.pool, k.likelihoods[g.reading].in
-	var fits []float64
+// Of many readings its distribution is estimated; for few the cases themselves do.
+func (k *weighing) addReading(system int, g given, many bool) {
+	o, l := k.pool, &k.likelihoods[g.reading]
+	estimate := many && !slices.ContainsFunc(l.same, func(w piece) bool { return w.reading == nil || w.reading.over })
+	var given []*piece
+	for _, j := range g.parents {
+		given = append(given, &k.likelihoods[j].same[0])
+	}
+	most, enough := k.likeliestYet(system), float64(enoughFit)
+	if many {
+		enough = enoughSample
+	}
+	var fits, in []float64
 	for c := range o.cells {
 		if o.systemOf(c) != system {
 			continue
 		}
 		of := &o.cells[c]
-		fits = k.fits(fits[:0], of, g.parents)
-		sum, product := 0.0, 0.0
-		for n, i := range of.cases {
-			sum += fits[n]
-			product += fits[n] * float64(in[i])
+		fits, in = k.fits(fits[:0], of, g.parents, enough), in[:0]
+		for _, i := range of.cases {
+			in = append(in, float64(l.in[i]))
 		}
-		if sum > 0 {
-			k.logCells[c] += math.Log(product / sum)
-		}
-		if product > 0 {
-			doubt := 0.0
-			for n, i := range of.cases {
-				d := fits[n] * (float64(in[i]) - product/sum)
-				doubt += d * d
+		if estimate && k.logCells[c] > most-hopeless {
+			k.kernel.fit(&l.same[0], given, of.cases, fits)
+			for n := range in {
+				if k.kernel.weights[n] > 0 {
+					in[n] = k.kernel.likelihood(l.same, n) / l.best
+				}
 			}
-			k.variance[c] += doubt / (product * product)
+		}
+		log, variance := meanOf(in, fits)
+		k.logCells[c] += log
+		k.variance[c] += variance
+	}
+}
+
+// likeliestYet is the logarithm of the likelihood of the likeliest cell of a system.
+func (k *weighing) likeliestYet(system int) float64 {
+	most := math.Inf(-1)
+	for c, l := range k.logCells {
+		if k.pool.systemOf(c) == system {
+			most = max(most, l)
 		}
 	}
+	return most
+}
+
+// meanOf is the logarithm of the weighted mean of likelihoods, and the variance of
+// that; both are 0 where nothing weighs.
+func meanOf(likelihoods, weights []float64) (log, variance float64) {
+	sum, product := 0.0, 0.0
+	for n, w := range weights {
+		sum += w
+		product += w * likelihoods[n]
+	}
+	if sum > 0 {
+		log = math.Log(product / sum)
+	}
+	if product > 0 {
+		for n, w := range weights {
+			d := w * (likelihoods[n] - product/sum)
+			variance += d * d
+		}
+		variance /= product * product
+	}
+	return log, variance
 }
 
 // fits is how well the cases of a cell fit some readings. Where fewer than enough
 // do, the readings count for less: likelihoods to the power of a half, a quarter and
 // so on.
-func (k *weighing) fits(out []float64, of *cell, readings []int) []float64 {
+func (k *weighing) fits(out []float64, of *cell, readings []int, enough float64) []float64 {
 	o := k.pool
 	for _, i := range of.cases {
 		p := 1.0
@@ -202,7 +248,7 @@ func (k *weighing) fits(out []float64, of *cell, readings []int) []float64 {
 			sum += w
 			squares += w * w
 		}
-		if sum*sum >= squares*min(enoughFit, float64(len(of.cases))/2) {
+		if sum*sum >= squares*min(enough, float64(len(of.cases))/2) {
 			break
 		}
 		for n := range out {

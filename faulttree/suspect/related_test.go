@@ -2,6 +2,7 @@ package suspect
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -95,5 +96,47 @@ func TestReadingsThatGoTogetherAreWeighedTogether(t *testing.T) {
 	b := believe(t, New(p, faulttree.DefaultMeter(), toyFaults), read(t, "pedestal.l1-n", "59 V"), read(t, "pedestal.l2-n", "181 V"), read(t, "pedestal.n-g", "61 V"))
 	if first := b.Suspects()[0]; first.Faults[0] != "open-neutral" || first.Share < 0.9 {
 		t.Errorf("the first suspect is %v with %.2f, none fits with %.2f", first.Faults, first.Share, b.NoneFits())
+	}
+}
+
+// Loads are spread over decades, whatever is wrong. What they read tells nothing about a
+// fault that does not touch them: the odds stay those before, although some tens of
+// cases of the fault lie farther apart than meter and model can tell.
+func TestLoadsTellNothingOfAFaultElsewhere(t *testing.T) {
+	random := rand.New(rand.NewPCG(6, 4))
+	legs := []string{"ohm:plug.l1-n@unplugged", "ohm:cord.l1-n@unplugged", "ohm:panel.l1-n@unplugged", "ohm:pedestal.l1-n@unplugged", "ohm:plug.l2-n@unplugged", "ohm:cord.l2-n@unplugged", "ohm:panel.l2-n@unplugged", "ohm:pedestal.l2-n@unplugged"}
+	vehicle := func() map[string]float64 {
+		reads := map[string]float64{}
+		for k, id := range legs {
+			reads[id] = reads[legs[max(0, k-1)]] - 0.02
+			if k%4 == 0 {
+				reads[id] = 8 * math.Exp(random.Float64()*math.Log(60))
+			}
+		}
+		return reads
+	}
+	p := &table{}
+	for i := range 450 {
+		c := Case{Weight: 0.5 / 400}
+		if i < 50 {
+			c = Case{Faults: []PlacedFault{{Fault: "open-neutral", Place: faulttree.Supply}}, Weight: 0.5 / 50}
+		}
+		p.add(c, vehicle())
+	}
+	r := New(p, faulttree.DefaultMeter(), toyFaults).Assuming(Assumed{Wrong: 0.02})
+	squares := 0.0
+	const vehicles = 60
+	for range vehicles {
+		reads := vehicle()
+		var evidence []Evidence
+		for _, id := range legs {
+			evidence = append(evidence, read(t, id, fmt.Sprintf("%.1f Ω", reads[id])))
+		}
+		share := shareOf(believe(t, r, evidence...), "open-neutral", faulttree.Supply)
+		odds := math.Log(share / (1 - share))
+		squares += odds * odds
+	}
+	if off := math.Sqrt(squares / vehicles); off > 0.3 {
+		t.Errorf("the logarithm of the odds is off by %.2f; expected next to nothing", off)
 	}
 }

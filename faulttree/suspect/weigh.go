@@ -38,8 +38,9 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 				b.systems[s].pieces += l.pieces
 			}
 		}
-		for _, g := range k.chain(s) {
-			k.addReading(s, g)
+		chain := k.chain(s)
+		for _, g := range chain {
+			k.addReading(s, g, len(chain) > fewReadings)
 		}
 	}
 	b.verdicts = k.verdicts(b)
@@ -59,6 +60,7 @@ type weighing struct {
 	logNone     []float64    // logarithm of the likelihood of "none of these", by system
 	logCells    []float64    // logarithm of the likelihood, by cell
 	variance    []float64    // variance of that, for each cell has only so many cases
+	kernel      kernel
 }
 
 // shares is the posterior probability of each case in its system; it sets that of
