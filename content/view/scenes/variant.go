@@ -125,8 +125,13 @@ type drawing struct {
 // in draws a number of a range to four digits.
 func (d *drawing) in(x content.Range, log bool) float64 {
 	p := rig.Param{Value: x.From, From: x.From, To: x.To, Log: log}
-	drawn, _ := strconv.ParseFloat(strconv.FormatFloat(p.At(d.rng.Float64()), 'g', 4, 64), 64)
-	return min(max(drawn, x.From), x.To)
+	return min(max(rounded(p.At(d.rng.Float64()), 4), x.From), x.To)
+}
+
+// rounded is a number to so many digits.
+func rounded(x float64, digits int) float64 {
+	y, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', digits, 64), 64)
+	return y
 }
 
 // legs lets L1 and L2 change places, for half of the seeds.
