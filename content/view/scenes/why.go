@@ -220,8 +220,11 @@ func (w Wanted) places(p faulttree.Place) bool {
 func (r *Reasoning) differs(facts map[string]string, want Wanted, s *scene.Scene) []string {
 	var out []string
 	for _, f := range r.lib.Forest.Facts {
-		if stated := s.Rig().Facts[f.ID]; choiceDistance(f, facts[f.ID], stated) != 0 {
+		switch stated := s.Rig().Facts[f.ID]; {
+		case choiceDistance(f, facts[f.ID], stated) != 0:
 			out = append(out, fmt.Sprintf("%s %s for your vehicle, %s for this one.", f.Title, choiceWords(f, facts[f.ID]), choiceWords(f, stated)))
+		case facts[f.ID] == "" && stated != "" && slices.ContainsFunc(r.nearest(facts, want), func(on *rig.Rig) bool { return choiceDistance(f, on.Facts[f.ID], stated) != 0 }):
+			out = append(out, fmt.Sprintf("%s You have not said; %s for this one.", f.Title, choiceWords(f, stated)))
 		}
 	}
 	if v := s.Variant(); v != nil && !want.places(v.Place) {
