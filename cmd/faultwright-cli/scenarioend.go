@@ -20,7 +20,7 @@ func (v *playing) conclude() error {
 		return v.lookBack()
 	}
 	var c practice.Conclusion
-	choices := func() scenes.Conclude { return scenes.ConcludeOf(v.lib, v.c, v.rec.Attempt(), c) }
+	choices := func() scenes.Conclude { return scenes.ConcludeOf(v.lib, v.s, v.c, v.rec.Attempt(), c) }
 	faults, err := v.pick("What is wrong? Several numbers where it is several.", choices().Faults, 1, 9)
 	if err != nil {
 		return err

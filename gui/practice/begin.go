@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"faultwright/content/view"
+	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
 	attempts "faultwright/faulttree/practice/store"
 	"faultwright/gui/frame"
@@ -27,9 +28,13 @@ func (a *Area) beginPage(t *trying) frame.Page {
 		look.NewChoice(2, "With help at hand", "The walk beside it, and a hint where you ask for one. Hints are counted.", at(practice.Guided)),
 		look.NewChoice(3, "Step by step", "Each step is proposed, and what it will read is asked before the reading.", at(practice.Worked)),
 	)
+	as := "You practise as an owner: nothing that means opening an enclosure or a panel is yours to read."
+	if t.scenario.Role == faulttree.Qualified {
+		as = "You practise as somebody who is qualified for this work."
+	}
 	body := []fyne.CanvasObject{
 		parts.Head(a.window, "Practice · "+t.scenario.Rig.Title, t.scenario.Title), a.story(t),
-		look.Stack(8, look.NewCaption("Go to the vehicle"), levels),
+		look.Stack(8, look.NewCaption("Go to the vehicle"), levels, look.NewSoft(as)),
 	}
 	if before := a.before(t); before != nil {
 		body = append(body, before)

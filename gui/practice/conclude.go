@@ -26,7 +26,7 @@ type conclude struct {
 }
 
 func newConclude(a *Area, t *trying) *conclude {
-	return &conclude{a, t, scenes.ConcludeOf(a.session.Book(), t.c, t.attempt(), t.draft), map[string]fyne.Focusable{}}
+	return &conclude{a, t, scenes.ConcludeOf(a.session.Book(), t.scenario, t.c, t.attempt(), t.draft), map[string]fyne.Focusable{}}
 }
 
 func (c *conclude) page() frame.Page {

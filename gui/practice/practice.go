@@ -13,6 +13,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/mark"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/scene"
 	"faultwright/gui/frame"
@@ -48,8 +49,10 @@ type practising struct {
 	tries map[string]*trying // by scenario
 	now   string             // the scenario that was shown last
 
-	picture  bool   // the vehicle is shown as a picture, not as a diagram
-	deleting string // the attempt that is asked to be deleted; "" for none
+	picture  bool            // the vehicle is shown as a picture, not as a diagram
+	beliefs  *mark.Beliefs   // by which attempts with a meter are marked
+	meter    faulttree.Meter // which
+	deleting string          // the attempt that is asked to be deleted; "" for none
 }
 
 // phase is how far an attempt is.
@@ -80,6 +83,7 @@ type trying struct {
 	focus      string              // what of the page has the keyboard
 	help       help
 	review     *practice.Review
+	marks      *mark.Marks // nil where the handbook has no rubric
 }
 
 // attempt is what was done so far.
@@ -227,7 +231,7 @@ func (a *Area) to(t *trying, p phase) {
 
 // begin begins an attempt at a level.
 func (a *Area) begin(t *trying, level practice.Level) {
-	rec, file, err := a.session.BeginAttempt(t.c, level)
+	rec, file, err := a.session.BeginAttempt(t.c, level, t.scenario.Role)
 	if err != nil {
 		a.window.Say("The attempt could not be begun. " + view.Sentence(err.Error()))
 		return
@@ -270,24 +274,42 @@ func (a *Area) look(t *trying) {
 	}
 	type looked struct {
 		review practice.Review
+		marks  *mark.Marks
 		err    error
 	}
-	c, attempt, book := t.c, t.attempt(), scenes.ReviewBook(a.session.Book(), t.scenario, a.session.Settings().Meter)
-	frame.Run(a.window.Runner(), jobReview+t.scenario.ID, func(context.Context) looked {
+	c, attempt, book := t.c, t.attempt(), scenes.ReviewBook(a.session.Book(), t.scenario, t.attempt().Meter)
+	by := a.markBook(t)
+	frame.Run(a.window.Runner(), jobReview+t.scenario.ID, func(ctx context.Context) looked {
 		r, err := c.Review(attempt, book)
-		return looked{r, err}
+		if err != nil || by == nil {
+			return looked{r, nil, err}
+		}
+		m, err := mark.Of(ctx, c, attempt, *by)
+		return looked{r, &m, err}
 	}, func(l looked) {
 		if l.err != nil {
 			t.phase = concluded
 			a.window.Say("Looking back failed. " + view.Sentence(l.err.Error()))
 			return
 		}
-		t.review = &l.review
+		t.review, t.marks = &l.review, l.marks
 		if a.window.Here().ID == t.scenario.ID && t.phase == over {
 			a.window.Render()
 			a.window.ScrollTop()
 		}
 	})
+}
+
+// markBook is what an attempt is marked by; nil where the handbook has no rubric.
+func (a *Area) markBook(t *trying) *mark.Book {
+	if a.session.Book().Rubric == nil {
+		return nil
+	}
+	if p := &a.practice; p.beliefs == nil || p.meter != t.attempt().Meter {
+		p.beliefs, p.meter = scenes.NewBeliefs(a.session.Book(), t.attempt().Meter), t.attempt().Meter
+	}
+	b := scenes.MarkBook(a.session.Book(), t.scenario, a.practice.beliefs)
+	return &b
 }
 
 // again begins a scenario anew. What was done stays on record.

@@ -2,6 +2,7 @@ package practice
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -11,6 +12,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/mark"
 	"faultwright/faulttree/rig"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
@@ -30,18 +32,16 @@ func (a *Area) lookBack(t *trying) frame.Page {
 			look.NewSoft("Looking back: every suspect fault is put in the place of the true one. This takes a moment; the attempt is kept."),
 		}}
 	}
-	headline, text := scenes.AttemptText(a.session.Book(), *r)
-	ended := look.Stack(8, look.NewText(text), look.NewText(s.Answer))
-	body := []fyne.CanvasObject{
-		parts.Head(a.window, "Practice · "+s.Rig.Title, s.Title),
-		look.NewBanner(signalOf(r.Right), headline, ended),
-		a.dangers(t),
-		look.NewText(scenes.CountText(a.session.Book(), *r)),
+	body := []fyne.CanvasObject{parts.Head(a.window, "Practice · "+s.Rig.Title, s.Title), a.verdict(t), a.dangers(t)}
+	if t.marks != nil {
+		body = append(body, a.points(*t.marks))
+	} else {
+		body = append(body, look.NewText(scenes.CountText(a.session.Book(), *r)))
 	}
 	if r.Count > 0 {
 		body = append(body, a.suspects(t))
 	}
-	body = append(body, look.Stack(8, look.NewCaption("What was hidden, as the customer brought it"), a.opened(t)))
+	body = append(body, look.Stack(8, look.NewCaption("What was hidden, as the customer brought it"), look.Numbered(scenes.HiddenWords(a.session.Book(), t.c)...), a.opened(t)))
 	if len(t.attempt().Acts) > 0 {
 		done := look.NewValues(actRows(t)...)
 		done.Room = 110
@@ -79,23 +79,36 @@ func (a *Area) related(ids []string) []view.Link {
 	return out
 }
 
-// dangers lists what would have hurt.
+// verdict is how it went in a word, and the answer.
+func (a *Area) verdict(t *trying) fyne.CanvasObject {
+	if t.marks == nil {
+		headline, text := scenes.AttemptText(a.session.Book(), *t.review)
+		return look.NewBanner(signalOf(t.review.Right), headline, look.Stack(8, look.NewText(text), look.NewText(t.scenario.Answer)))
+	}
+	return look.NewBanner(scenes.MarkSignal(*t.marks), scenes.MarkHeadline(*t.marks),
+		look.Stack(8, look.NewStrong(scenes.MarkFound(*t.marks)), look.NewText(t.scenario.Answer)))
+}
+
+// dangers lists what would have hurt, each time it was done.
 func (a *Area) dangers(t *trying) fyne.CanvasObject {
-	all := t.review.UnsafeActs
+	type danger struct{ text, card string }
+	var all []danger
+	if t.marks != nil {
+		for _, c := range t.marks.Caps {
+			all = append(all, danger{c.Text + " With this an attempt gets at most " + strconv.Itoa(c.Most) + ".", c.Card})
+		}
+	} else {
+		for _, x := range t.review.UnsafeActs {
+			all = append(all, danger{scenes.ActNumber(x.Act) + " " + x.Text, x.Card})
+		}
+	}
 	if len(all) == 0 {
-		return look.NewText("Nothing that you did breaks the rules that this page knows: ohms on a live circuit, the ampere jack, a plug under power, the body before it was read.")
+		return look.NewText("Nothing that you did is among the unsafe acts that are marked.")
 	}
 	list := look.Stack(10)
 	for _, x := range all {
-		line := []look.Run{{Text: scenes.ActNumber(x.Act) + " " + x.Text + " "}}
-		target := ""
-		switch {
-		case a.session.Book().Cautions[x.Card] != nil:
-			target = "caution:" + x.Card
-		case a.session.Book().Cards[x.Card] != nil:
-			target = "card:" + x.Card
-		}
-		if target != "" {
+		line := []look.Run{{Text: x.text + " "}}
+		if target := a.cardTarget(x.card); target != "" {
 			line = append(line, look.Run{Text: "Read why", Target: target})
 		}
 		p := look.NewProse(line...)
@@ -103,6 +116,29 @@ func (a *Area) dangers(t *trying) fyne.CanvasObject {
 		list.Add(p)
 	}
 	return look.NewBanner(faulttree.Danger, "This would have put you at risk", list)
+}
+
+// cardTarget is where a card or caution is read; "" where there is none.
+func (a *Area) cardTarget(id string) string {
+	switch {
+	case a.session.Book().Cautions[id] != nil:
+		return "caution:" + id
+	case a.session.Book().Cards[id] != nil:
+		return "card:" + id
+	}
+	return ""
+}
+
+// points is the table of what was done well, with the reason of each.
+func (a *Area) points(m mark.Marks) fyne.CanvasObject {
+	cell := func(text string, bold bool) []document.Inline {
+		return []document.Inline{document.Text{Value: text, Bold: bold}}
+	}
+	table := document.Table{Header: [][]document.Inline{cell("What is marked", true), cell("Points", true), cell("Why", true)}, Align: make([]document.Align, 3)}
+	for _, p := range m.Parts {
+		table.Rows = append(table.Rows, [][]document.Inline{cell(p.Title, false), cell(strconv.Itoa(p.Points)+" of "+strconv.Itoa(p.Of), true), cell(p.Reason, false)})
+	}
+	return look.Stack(10, look.NewCaption("Your marks, each with its reason"), look.NewBlock(table, a.window.Follow))
 }
 
 // suspects is the table of readings against what each suspect would have shown.
@@ -164,9 +200,7 @@ func (a *Area) opened(t *trying) fyne.CanvasObject {
 	if !t.c.Direct() {
 		show.Danger, why = scenes.Book(a.session.Book(), a.session.Settings().Meter).Dangers(pic.Volts)
 	}
-	if a, ok := circuitFault(t); ok {
-		show.Fault, show.Severity = &a.Fault.Variants[a.Variant], a.Severity
-	}
+	show.Fault = scenes.HiddenEdits(t.c)
 	drawing := look.NewLiveFigure(figure.Drawing{})
 	drawing.OnWidth = func(width float32) {
 		if width <= 0 {

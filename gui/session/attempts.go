@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"faultwright/faulttree"
 	"faultwright/faulttree/journal"
 	"faultwright/faulttree/practice"
 	attempts "faultwright/faulttree/practice/store"
@@ -51,9 +52,10 @@ func (keptNowhere) Append([]byte) error   { return nil }
 func (keptNowhere) Close() error          { return nil }
 func (k keptNowhere) Kept() practice.Kept { return k.kept }
 
-// BeginAttempt begins an attempt at a case. Close the file once it is left.
-func (s *Session) BeginAttempt(c practice.Case, level practice.Level) (*practice.Recorder, io.Closer, error) {
-	h := practice.Header{Case: c.ID, Level: level, Role: s.settings.Role, Meter: s.settings.Meter, Started: s.clock()}
+// BeginAttempt begins an attempt at a case in a role. Close the file once it is
+// left.
+func (s *Session) BeginAttempt(c practice.Case, level practice.Level, role faulttree.Role) (*practice.Recorder, io.Closer, error) {
+	h := practice.Header{Case: c.ID, Level: level, Role: role, Meter: s.settings.Meter, Started: s.clock()}
 	if s.book != nil {
 		h.Content = s.book.Fingerprint()
 	}

@@ -44,7 +44,7 @@ type ReadAt struct {
 
 // ConcludeOf is the choices while c is what is concluded so far. Truth is among
 // what is to be done, and nothing tells which it is.
-func ConcludeOf(lib *content.Library, cs practice.Case, a practice.Attempt, c practice.Conclusion) Conclude {
+func ConcludeOf(lib *content.Library, s *content.Scenario, cs practice.Case, a practice.Attempt, c practice.Conclusion) Conclude {
 	out := Conclude{Faults: []view.Choice{{ID: practice.NoFault, Text: FaultTitle(lib, practice.NoFault)}}}
 	all := Nameable(lib, cs.Rig)
 	for _, f := range all {
@@ -60,7 +60,7 @@ func ConcludeOf(lib *content.Library, cs practice.Case, a practice.Attempt, c pr
 		out.Sure = append(out.Sure, view.Choice{Text: sureWord(s)})
 	}
 	out.Dangers = dangersOf(lib, all, cs.Rig)
-	out.Do, out.RepairBy = tasks(lib, cs, all, c)
+	out.Do, out.RepairBy = tasks(lib, s, cs, all, c)
 	out.Missing = missing(a, c)
 	return out
 }
@@ -138,8 +138,14 @@ const mostTasks = 6
 
 // tasks are what may be to be done and who may do it: of what is there, of what
 // was named, and of other faults, sorted so that their order tells nothing.
-func tasks(lib *content.Library, cs practice.Case, all []*rig.Fault, c practice.Conclusion) (do, by []view.Choice) {
+func tasks(lib *content.Library, s *content.Scenario, cs practice.Case, all []*rig.Fault, c practice.Conclusion) (do, by []view.Choice) {
 	dos, bys := []string{NothingToRepair}, []string{NobodyRepairs}
+	if text := s.Expect.Do; text != "" {
+		dos = append(dos, text)
+	}
+	if text := s.Expect.RepairBy; text != "" {
+		bys = append(bys, text)
+	}
 	add := func(fault string, p faulttree.Place, most int) {
 		f := lib.Faults[fault]
 		if f == nil || f.At(p) == nil {
@@ -154,7 +160,15 @@ func tasks(lib *content.Library, cs practice.Case, all []*rig.Fault, c practice.
 		}
 	}
 	for _, a := range cs.Faults {
-		add(a.Fault.ID, a.Fault.Variants[a.Variant].Place, math.MaxInt)
+		v := a.Fault.Variants[a.Variant]
+		add(a.Fault.ID, v.Place, math.MaxInt)
+		for _, id := range v.With {
+			for _, p := range faulttree.Places() {
+				if f := lib.Faults[id]; f != nil && f.Findings[p] != nil {
+					add(id, p, math.MaxInt)
+				}
+			}
+		}
 	}
 	for _, id := range c.Faults {
 		add(id, c.Place, math.MaxInt)
