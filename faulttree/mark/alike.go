@@ -1,31 +1,33 @@
 package mark
 
 import (
+	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 )
 
-// alike reports whether two points read the same in two states of a rig because
+// Alike reports whether a quantity reads the same in two states of a rig because
 // nothing in which the states differ can make a difference there. A part makes one
 // only where it lies on a loop with the meter: what hangs on by a single point
 // carries no current of it (the blocks of a graph, by Tarjan's depth-first search).
-func alike(r *rig.Rig, red, black string, a, b bench.State) bool {
+// Nor does anything make a voltage where no source is on such a loop.
+func Alike(r *rig.Rig, q faulttree.Quantity, a, b bench.State) bool {
 	if sameState(r, a, b) {
 		return true
 	}
-	if black == "" {
+	if q.Black == "" {
 		return false // a clamp: whatever flows there may come from anywhere
 	}
-	g := &blocks{edges: map[string][]edge{}, number: map[string]int{}, low: map[string]int{}}
-	g.join(red, black, meterEdge, false)
+	g := &blocks{rig: r, edges: map[string][]edge{}, number: map[string]int{}, low: map[string]int{}}
+	g.join(q.Red, q.Black, meterEdge, false)
 	for i, p := range r.Parts {
 		in, out := conducts(r, p, a), conducts(r, p, b)
 		if in || out {
 			g.join(p.A, p.B, i, in != out)
 		}
 	}
-	g.visit(red, none)
-	return !g.differs
+	g.visit(q.Red, none)
+	return !g.differs || q.Unit != faulttree.Ohms && !g.source
 }
 
 // conducts reports whether a part conducts in a state, breakers that trip aside.
@@ -53,11 +55,13 @@ type edge struct {
 
 // blocks looks for the block of the meter: the parts that lie on a loop with it.
 type blocks struct {
+	rig     *rig.Rig
 	edges   map[string][]edge
 	number  map[string]int // by node, in the order of visits, from 1
 	low     map[string]int
 	stack   []edge
 	differs bool // a part of the block of the meter differs
+	source  bool // one of it gives current
 }
 
 func (g *blocks) join(a, b string, part int, differs bool) {
@@ -89,10 +93,14 @@ func (g *blocks) visit(node string, from int) {
 
 // close looks at a block that is complete.
 func (g *blocks) close(block []edge) {
-	differs, meter := false, false
+	differs, meter, source := false, false, false
 	for _, e := range block {
+		if e.part != meterEdge {
+			k := g.rig.Parts[e.part].Kind
+			source = source || k == rig.Source || k == rig.Charger
+		}
 		differs = differs || e.differs
 		meter = meter || e.part == meterEdge
 	}
-	g.differs = g.differs || meter && differs
+	g.differs, g.source = g.differs || meter && differs, g.source || meter && source
 }

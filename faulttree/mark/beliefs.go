@@ -211,7 +211,7 @@ func (k *reasoned) bits(b *Beliefs, of *suspect.Belief, q faulttree.Quantity, co
 	type cell struct{ bin, task int }
 	tasks := k.tasksOf(b, of)
 	joint, bins, whole := map[cell]float64{}, map[int]float64{}, map[int]float64{}
-	sum := 0.0
+	sum, squares := 0.0, 0.0
 	for i, x := range column {
 		s := of.Shares()[i]
 		if s < leastShare || x != x {
@@ -222,11 +222,16 @@ func (k *reasoned) bits(b *Beliefs, of *suspect.Belief, q faulttree.Quantity, co
 		bins[at.bin] += s
 		whole[at.task] += s
 		sum += s
+		squares += s * s
 	}
 	if sum == 0 {
 		return 0
 	}
-	return entropy(bins, sum) + entropy(whole, sum) - entropy(joint, sum)
+	// Few cases that all read something else seem to tell everything: the correction
+	// for the bias of entropies out of a sample (G. Miller, 1955), for as many cases as
+	// these would be if they weighed the same.
+	bias := float64(len(joint)-len(bins)-len(whole)+1) / (2 * math.Ln2 * sum * sum / squares)
+	return entropy(bins, sum) + entropy(whole, sum) - entropy(joint, sum) - max(0, bias)
 }
 
 // leastShare of a case is what counts where bits are told.

@@ -12,7 +12,7 @@ import (
 // verified is whether what had shown the fault was read again after the repair, and
 // reads as in a sound vehicle.
 func (g *marker) verified(j *judged) error {
-	if len(j.truth) == 0 && len(j.meters) == 0 {
+	if !j.alters {
 		g.give(rubric.Verified, asShare(j.right), nil, "There was nothing to repair.")
 		return nil
 	}
@@ -56,31 +56,27 @@ func again(a, b moment) bool {
 // economy is what the readings cost beside the best order, once what was concluded
 // is right and held: haste is no merit.
 func (g *marker) economy(j *judged) error {
-	if !j.right || g.out.Guess {
-		g.give(rubric.Economy, 0, nil, "Nothing is saved where the readings do not hold the conclusion.")
-		return nil
-	}
-	best := g.b.Best
-	if best == nil {
-		order, err := Best(g.ctx, g.c, g.a.Role, g.b)
-		if err != nil {
-			return err
-		}
-		best = &order
-	}
-	cost, counted := 0, 0
+	counted := 0
 	var acts []int
 	for _, e := range j.read {
 		if c := g.costOf(e); c > 0 {
-			cost += c
+			g.out.Cost += c
 			counted++
 			acts = append(acts, e.acts...)
 		}
 	}
+	if !j.right || g.out.Guess {
+		g.give(rubric.Economy, 0, nil, "Nothing is saved where the readings do not hold the conclusion.")
+		return nil
+	}
+	best, err := g.best()
+	if err != nil {
+		return err
+	}
 	r := g.b.Rubric
 	full, none := r.FullAt*float64(max(1, best.Cost)), r.NoneFrom*float64(max(1, best.Cost))
-	share := (none - float64(cost)) / (none - full)
-	g.give(rubric.Economy, share, acts, "%s cost %d by the exposures of the handbook; the best order costs %d. Proofs, checks that exclude a danger and the test after the repair are not counted.", readings(counted), cost, best.Cost)
+	share := (none - float64(g.out.Cost)) / (none - full)
+	g.give(rubric.Economy, share, acts, "%s cost %d by the exposures of the handbook; the best order costs %d. Proofs, checks that exclude a danger and the test after the repair are not counted.", readings(counted), g.out.Cost, best.Cost)
 	return nil
 }
 

@@ -60,7 +60,7 @@ func (g *marker) quantityOf(m moment) (q faulttree.Quantity, exactly bool) {
 			if near.ID == "" {
 				near = g.list.q[id]
 			}
-			if len(m.tried) == 0 && alike(g.c.Rig, at.Red, at.Black, m.before, st) {
+			if len(m.tried) == 0 && Alike(g.c.Rig, at, m.before, st) {
 				return g.list.q[id], true
 			}
 		}
@@ -139,7 +139,7 @@ func (g *marker) handbook(id string, several bool, read []moment, used map[int]b
 	for at, st := range t.Each() {
 		var those []moment
 		for _, m := range read {
-			if !used[m.index] && len(m.tried) == 0 && samePoints(m.Act, at) && alike(g.c.Rig, at.Red, at.Black, m.before, st) {
+			if !used[m.index] && len(m.tried) == 0 && samePoints(m.Act, at) && Alike(g.c.Rig, at, m.before, st) {
 				those = append(those, m)
 			}
 		}

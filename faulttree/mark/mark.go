@@ -43,6 +43,7 @@ type Marks struct {
 	Parts []Part
 	Guess bool    // what was concluded is right, and the readings do not hold it
 	Held  float64 // share that the readings give to what is to be done by the conclusion
+	Cost  int     // of the readings up to the conclusion, by the exposures of the handbook
 	Total int     // 0 to 100
 	Word  string  // of the total
 }
@@ -129,6 +130,8 @@ type marker struct {
 	acts []moment
 	list *list
 	out  Marks
+
+	needed float64 // share that the readings have to hold for what was concluded not to be a guess
 }
 
 // ended is how many acts there were when the attempt ended: all of them where it

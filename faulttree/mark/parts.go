@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/rubric"
@@ -25,6 +26,7 @@ type judged struct {
 	elsewhere bool                // a fault that is there was named in another place
 	of        *suspect.Belief     // at the conclusion
 	read      []taken
+	alters    bool  // there is something wrong that a repair puts right
 	shows     []int // acts whose display would have been another in a sound vehicle with a sound meter
 }
 
@@ -59,10 +61,11 @@ func (g *marker) judge() (*judged, error) {
 	for _, a := range g.c.Faults {
 		v := a.Fault.Variants[a.Variant]
 		if !v.Shows() {
-			j.meters = append(j.meters, a.Fault.ID)
+			j.meters, j.alters = append(j.meters, a.Fault.ID), true
 			continue
 		}
 		j.truth = append(j.truth, faulttree.FaultAt{Fault: a.Fault.ID, Place: v.Place})
+		j.alters = j.alters || !slices.Contains(g.c.Rig.Shows, a.Fault.ID)
 		for _, id := range v.With {
 			if i := slices.IndexFunc(g.b.Faults, func(f *rig.Fault) bool { return f.ID == id }); i >= 0 {
 				j.truth = append(j.truth, faulttree.FaultAt{Fault: id, Place: g.b.Faults[i].Along(v)})
@@ -78,13 +81,13 @@ func (g *marker) judge() (*judged, error) {
 		return nil, err
 	}
 	if g.a.Conclusion != nil {
-		g.compare(j, *g.a.Conclusion)
+		return j, g.compare(j, *g.a.Conclusion)
 	}
 	return j, nil
 }
 
 // compare says whether a conclusion is right, and how far the readings hold it.
-func (g *marker) compare(j *judged, done practice.Conclusion) {
+func (g *marker) compare(j *judged, done practice.Conclusion) error {
 	for _, id := range done.Faults {
 		switch at, there := g.namedAt(j, id, done); {
 		case id == practice.NoFault:
@@ -104,14 +107,52 @@ func (g *marker) compare(j *judged, done practice.Conclusion) {
 		extra := slices.ContainsFunc(named, func(t task) bool { return !slices.Contains(truth, t) })
 		j.partly = some && !extra
 	}
+	var err error
 	g.out.Held = 1
-	if len(j.misread) > 0 && !g.misreadShown() {
-		g.out.Held = 0
+	if len(j.misread) > 0 {
+		var shown bool
+		shown, err = g.misreadShown()
+		if err != nil {
+			return err
+		}
+		g.out.Held = asShare(shown)
 	}
 	if len(j.named) > 0 || len(j.misread) == 0 {
 		g.out.Held = min(g.out.Held, b.holds(j.of, named))
 	}
-	g.out.Guess = (j.right || j.partly) && g.out.Held < g.b.Rubric.Held
+	if j.right || j.partly {
+		if g.needed, err = g.asked(); err != nil {
+			return err
+		}
+		g.out.Guess = g.out.Held < g.needed
+	}
+	return nil
+}
+
+// asked is the share that the readings have to hold: that of the rubric, and where
+// not even the best order holds so much, as large a share of what it holds.
+func (g *marker) asked() (float64, error) {
+	held := g.b.Rubric.Held
+	if g.out.Held >= held {
+		return held, nil
+	}
+	best, err := g.best()
+	if err != nil || best.Held <= 0 || best.Held >= held {
+		return held, err
+	}
+	return held * best.Held, nil
+}
+
+// best is the best order for the case, worked out once.
+func (g *marker) best() (Order, error) {
+	if g.b.Best == nil {
+		order, err := Best(g.ctx, g.c, g.a.Role, g.b)
+		if err != nil {
+			return Order{}, err
+		}
+		g.b.Best = &order
+	}
+	return *g.b.Best, nil
 }
 
 // namedAt is a fault that was named, in its place: the one that was said, else
@@ -141,8 +182,6 @@ func sorted(ids []string) []string {
 // showing lists the readings of a round that a sound vehicle, read by a meter
 // without a mistake, would not have given.
 func (g *marker) showing(round int) ([]int, error) {
-	sound := g.c
-	sound.Faults = nil
 	a := g.a
 	a.Acts, a.Repaired, a.Conclusion = nil, 0, nil
 	for _, m := range g.acts {
@@ -150,7 +189,7 @@ func (g *marker) showing(round int) ([]int, error) {
 			a.Acts = append(a.Acts, m.Act)
 		}
 	}
-	other, err := moments(sound, a)
+	other, err := moments(g.sound(), a)
 	if err != nil {
 		return nil, err
 	}
@@ -163,27 +202,52 @@ func (g *marker) showing(round int) ([]int, error) {
 	return out, nil
 }
 
-// misreadShown reports whether the learner could see that the meter misled: a proof
-// that did not show what it should, or the same points read otherwise once the
-// meter was set otherwise.
-func (g *marker) misreadShown() bool {
+// misreadShown reports whether the learner could see that the meter misled: it was
+// set otherwise than it had been handed over, a proof did not show what it should, or
+// the same points read otherwise once the meter was set otherwise.
+func (g *marker) misreadShown() (bool, error) {
+	found, err := g.handedOver(g.c)
+	if err != nil {
+		return false, err
+	}
+	right, err := g.handedOver(g.sound())
+	if err != nil {
+		return false, err
+	}
 	var read []moment
 	for _, m := range g.acts[:g.ended()] {
+		s := m.Setting
 		switch {
-		case m.Hazard:
-			return true
-		case m.Kind == practice.Prove && (!m.Numeric() || m.Reading().Low <= 0 || m.Setting.Hold):
-			return true
+		case m.Reads() && (found.Hold && !s.Hold || found.Jack != right.Jack && s.Jack == right.Jack || found.Function != right.Function && s.Function != found.Function || found.Range != right.Range && s.Range != found.Range):
+			return true, nil
+		case m.Hazard, m.Kind == practice.Prove && (!m.Numeric() || m.Reading().Low <= 0):
+			return true, nil
 		case m.Kind == practice.Read:
 			for _, before := range read {
-				if before.Red == m.Red && before.Black == m.Black && before.Setting != m.Setting && before.Shown != m.Shown && sameState(g.c.Rig, before.before, m.before) {
-					return true
+				if before.Red == m.Red && before.Black == m.Black && before.Setting != s && before.Shown != m.Shown && sameState(g.c.Rig, before.before, m.before) {
+					return true, nil
 				}
 			}
 			read = append(read, m)
 		}
 	}
-	return false
+	return false, nil
+}
+
+// handedOver is how the meter of a case is set at first.
+func (g *marker) handedOver(c practice.Case) (meter.Setting, error) {
+	v, err := c.Begin(g.a.Meter)
+	if err != nil {
+		return meter.Setting{}, err
+	}
+	return v.Setting(), nil
+}
+
+// sound is the case with nothing wrong, neither with it nor with the meter.
+func (g *marker) sound() practice.Case {
+	c := g.c
+	c.Faults = nil
+	return c
 }
 
 // complaint is whether it was seen for oneself before anything was concluded.
@@ -194,7 +258,7 @@ func (g *marker) complaint(j *judged) error {
 			return nil
 		}
 	}
-	if len(j.truth) == 0 {
+	if !j.alters {
 		for i, m := range g.acts[:g.ended()] {
 			if m.Kind == practice.Read && m.Shown != "" && !dead(g.c.Rig, m.before) {
 				g.give(rubric.Complaint, 1, []int{i}, "Act %d looked for it: %s.", practice.Number(i), g.display(i))
@@ -238,9 +302,9 @@ func (g *marker) found(j *judged) error {
 	case j.right && !g.out.Guess:
 		g.give(rubric.Found, 1, last, "It is so, and your readings hold it: %s, %s.", share, until)
 	case j.right:
-		g.give(rubric.Found, g.out.Held/g.b.Rubric.Held, last, "It is so, but it was a guess: your readings give it %s, %s; %s are asked.", share, until, percent(g.b.Rubric.Held))
+		g.give(rubric.Found, g.out.Held/g.needed, last, "It is so, but it was a guess: your readings give it %s, %s; %s are asked.", share, until, percent(g.needed))
 	case j.partly:
-		g.give(rubric.Found, min(1, g.out.Held/g.b.Rubric.Held)/2, last, "That is there, and something else is wrong beside it. Your readings give what you named %s, %s.", share, until)
+		g.give(rubric.Found, min(1, g.out.Held/g.needed)/2, last, "That is there, and something else is wrong beside it. Your readings give what you named %s, %s.", share, until)
 	case j.elsewhere:
 		g.give(rubric.Found, 0, last, "The fault is there, in another place than you said. Your readings give yours %s, %s.", share, until)
 	default:

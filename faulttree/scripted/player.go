@@ -32,6 +32,7 @@ type Player struct {
 	at      time.Duration
 	body    *bench.State // how things stood when the body was last read
 	volts   faulttree.Reading
+	felt    faulttree.Amount // what a shock is believed from
 }
 
 // pause is how long every act takes.

@@ -35,11 +35,13 @@ func (v *Vehicle) Taking(q faulttree.Quantity) Taking {
 }
 
 // Each lists the readings that are taken, in order: where the probes are, and how
-// the vehicle stands.
+// the vehicle stands. Contacts that the rig does not have are left out.
 func (t Taking) Each() iter.Seq2[faulttree.Quantity, bench.State] {
+	r := t.v.Rig()
 	return func(yield func(faulttree.Quantity, bench.State) bool) {
 		for i, at := range t.at {
-			if !yield(at, t.states[i]) {
+			there := r.HasNode(at.Red) && (at.Black == "" || r.HasNode(at.Black))
+			if there && !yield(at, t.states[i]) {
 				return
 			}
 		}
@@ -47,7 +49,13 @@ func (t Taking) Each() iter.Seq2[faulttree.Quantity, bench.State] {
 }
 
 // Several reports whether more than one reading is taken.
-func (t Taking) Several() bool { return len(t.at) > 1 }
+func (t Taking) Several() bool {
+	n := 0
+	for range t.Each() {
+		n++
+	}
+	return n > 1
+}
 
 // Pick is which of the numbers that were read, one for each of [Taking.Each],
 // counts.

@@ -1,0 +1,105 @@
+package scenes_test
+
+import (
+	"context"
+	"flag"
+	"reflect"
+	"testing"
+
+	"faultwright/content"
+	"faultwright/content/view"
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
+	"faultwright/faulttree/mark"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/scripted"
+)
+
+var learners = flag.Int("learners", 0, "so many seeds of the scripted learners play every scenario; 0: one plays two")
+
+// played is a scenario played by a scripted learner.
+type played struct {
+	c practice.Case
+	b mark.Book
+	a practice.Attempt
+}
+
+func playedBy(t *testing.T, k scripted.Kind, s *content.Scenario, seed uint64) played {
+	t.Helper()
+	m := marking()
+	p := played{c: scenes.CaseOf(m.lib, s), b: scenes.MarkBook(m.lib, s, m.beliefs)}
+	a, err := scripted.Play(context.Background(), k, p.c, s.Role, faulttree.DefaultMeter(), p.b, seed)
+	if err != nil {
+		t.Fatal(s.ID, k, err)
+	}
+	var differs *practice.Difference
+	if p.a, differs, err = p.c.Verify(a); differs != nil || err != nil {
+		t.Fatal(s.ID, k, differs, err)
+	}
+	return p
+}
+
+func (p played) marks(t *testing.T, best mark.Order) mark.Marks {
+	t.Helper()
+	p.b.Best = &best
+	out, err := mark.Of(context.Background(), p.c, p.a, p.b)
+	if err != nil {
+		t.Fatal(p.c.ID, err)
+	}
+	return out
+}
+
+// tellMarks logs marks.
+func tellMarks(t *testing.T, p played, k scripted.Kind, m mark.Marks) {
+	t.Helper()
+	t.Logf("%s, %s: %d, held %.2f, %d readings cost %d; concluded %v of %v", p.c.ID, k, m.Total, m.Held, len(p.a.Readings()), m.Cost, p.a.Conclusion.Faults, p.c.Truth())
+	for _, c := range m.Caps {
+		t.Logf("    %s: %s", c.Rule, c.Text)
+	}
+	for _, part := range m.Parts {
+		if part.Points < part.Of {
+			t.Logf("    %s %d of %d: %s", part.ID, part.Points, part.Of, part.Reason)
+		}
+	}
+}
+
+// On every scenario the careful learner is marked no lower than the greedy one, that
+// one no lower than the one who reads anything, and that one above the careless one;
+// and the best order has no unsafe act. Which of the readings chance takes first may
+// be lucky, so that order is held by the mean of several seeds.
+func TestTheMarksOfFourLearners(t *testing.T) {
+	all, seeds := view.Scenarios(marking().lib), *learners
+	if seeds == 0 {
+		all, seeds = []*content.Scenario{marking().lib.Scenarios["buzz-after-the-rain"], marking().lib.Scenarios["dead-says-the-meter"]}, 1
+	}
+	for _, s := range all {
+		careful := playedBy(t, scripted.Careful, s, 1)
+		first := careful.marks(t, mark.Order{Cost: 1, Held: 1})
+		best := mark.Order{Cost: first.Cost, Held: first.Held}
+		var mean [4]float64
+		for _, k := range scripted.Kinds() {
+			n := seeds
+			if k == scripted.Careful || k == scripted.Greedy {
+				n = 1 // chance has no part in it
+			}
+			for seed := range n {
+				p := careful
+				if k != scripted.Careful {
+					p = playedBy(t, k, s, uint64(seed+1))
+				}
+				m := p.marks(t, best)
+				mean[k] += float64(m.Total) / float64(n)
+				tellMarks(t, p, k, m)
+				if k == scripted.Careful && len(m.Caps) > 0 {
+					t.Errorf("%s: the best order is called unsafe: %+v", s.ID, m.Caps)
+				}
+				if again := p.marks(t, best); !reflect.DeepEqual(again, m) {
+					t.Errorf("%s, %s: marked twice:\n%+v\n%+v", s.ID, k, m, again)
+				}
+			}
+		}
+		if mean[0] < mean[1] || mean[1] < mean[2] || mean[2] <= mean[3] {
+			t.Errorf("%s: the marks are %.1f; expected none higher than the one before, and the last one lower", s.ID, mean)
+		}
+	}
+}
