@@ -45,19 +45,19 @@ func ScenarioKinds() []ScenarioKind {
 	return []ScenarioKind{NoFaultHidden, OneFault, TwoFaults, MeterMistake, MisleadingStory}
 }
 
-// HiddenKinds is what follows from the faults and the meter of the scenario: one
-// kind, that of the meter first.
-func (s *Scenario) HiddenKinds() []ScenarioKind {
+// HiddenKind is what kind follows from the faults and the meter of the scenario, that
+// of the meter first.
+func (s *Scenario) HiddenKind() ScenarioKind {
 	brought := slices.ContainsFunc(s.Faults, func(a rig.Applied) bool { return len(a.Fault.Variants[a.Variant].With) > 0 })
 	switch {
 	case len(s.Meter) > 0:
-		return []ScenarioKind{MeterMistake}
+		return MeterMistake
 	case len(s.Faults) == 0:
-		return []ScenarioKind{NoFaultHidden}
+		return NoFaultHidden
 	case len(s.Faults) > 1 || brought:
-		return []ScenarioKind{TwoFaults}
+		return TwoFaults
 	}
-	return []ScenarioKind{OneFault}
+	return OneFault
 }
 
 // HiddenHazard is the worst hazard of what a scenario hides: of its faults, of those

@@ -102,15 +102,21 @@ func (p *program) replay(lib *content.Library, all *class.Class, only string) er
 			}
 		}
 		if m := x.Marks; m != nil {
-			shape, word := x.State()
-			g.para("  ", fmt.Sprintf("%s %s, %d of 100", shape, word, m.Total))
-			for _, cap := range m.Caps {
-				g.hanging("  ▲ ", "    ", cap.Text)
-			}
-			for _, part := range m.Parts {
-				g.hanging("  - ", "    ", fmt.Sprintf("%s, %d of %d: %s", part.Title, part.Points, part.Of, part.Reason))
-			}
+			shape, _ := x.State()
+			g.marks(shape+" ", *m)
 		}
 	}
 	return nil
+}
+
+// marks writes how an attempt was marked: unsafe acts first, each with what caps it,
+// then every part with its reason.
+func (g page) marks(shape string, m class.Marks) {
+	g.para("  ", fmt.Sprintf("%s%s, %d of 100", shape, m.Word, m.Total))
+	for _, cap := range m.Caps {
+		g.hanging("  ▲ ", "    ", cap.Text)
+	}
+	for _, part := range m.Parts {
+		g.hanging("  - ", "    ", fmt.Sprintf("%s, %d of %d: %s", part.Title, part.Points, part.Of, part.Reason))
+	}
 }

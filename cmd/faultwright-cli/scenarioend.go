@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"faultwright/content/class"
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
@@ -146,7 +147,8 @@ func indicesOf(typed string, numbers []int) ([]int, bool) {
 	return out, true
 }
 
-// lookBack says what it was, what was unsafe, and what is learnt from it.
+// lookBack says what it was, how the attempt is marked and why, and what is learnt
+// from it.
 func (v *playing) lookBack() error {
 	a := v.rec.Attempt()
 	r, err := v.c.Review(a, scenes.ReviewBook(v.lib, v.s, a.Meter))
@@ -157,10 +159,13 @@ func (v *playing) lookBack() error {
 	v.say.blank()
 	v.say.title(headline)
 	v.say.para("", text)
-	for _, u := range r.UnsafeActs {
-		v.say.signal(faulttree.Danger, scenes.ActNumber(u.Act)+" "+u.Text)
+	v.say.blank()
+	v.say.para("", "The marks are worked out from your readings …")
+	m, err := class.NewMarker(v.lib).Mark(v.p.ctx, v.s, v.c, a)
+	if err != nil {
+		return fmt.Errorf("the attempt cannot be marked: %w", err)
 	}
-	v.say.para("", scenes.CountText(v.lib, r))
+	v.say.marks("", *m)
 	v.say.blank()
 	v.say.labelled("Answer", v.s.Answer)
 	v.say.labelled("To be learnt", v.s.Lesson)

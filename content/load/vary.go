@@ -2,7 +2,6 @@ package load
 
 import (
 	"slices"
-	"strings"
 
 	"faultwright/content"
 	"faultwright/content/document"
@@ -115,12 +114,12 @@ func readRange(v document.Value, what string, u rig.ParamUnit) (content.Range, b
 // follow from what is hidden, unless the scenario says more.
 func (p *part) classify(l *content.Library) {
 	s, front := p.scenario, p.front
-	hidden := s.HiddenKinds()
-	s.Kinds = hidden
+	hidden := s.HiddenKind()
+	s.Kinds = []content.ScenarioKind{hidden}
 	if kind := oneOf(front.Get("kind"), "kind", content.ScenarioKinds()); kind == content.MisleadingStory {
-		s.Kinds = append(slices.Clone(hidden), kind)
-	} else if kind != "" && !slices.Contains(hidden, kind) && !p.diags.HasErrors() {
-		front.Get("kind").Report(RuleScenario, "", "the kind is %s, but by its faults and its meter the scenario is of the kind %s", kind, strings.Join(words(hidden), ", "))
+		s.Kinds = append(s.Kinds, kind)
+	} else if kind != "" && kind != hidden && !p.diags.HasErrors() {
+		front.Get("kind").Report(RuleScenario, "", "the kind is %s, but by its faults and its meter the scenario is of the kind %s", kind, hidden)
 	}
 	if front.Has("hazard") {
 		s.Hazard = signal(front.Get("hazard"), "hazard", faulttree.NoSignal)

@@ -27,6 +27,7 @@ type Form struct {
 	Tree     string
 	Role     faulttree.Role
 	Misleads bool // the story points elsewhere
+	Shock    bool // somebody in the story was shocked, or felt a tingle
 	Lesson   string
 	Story    string // as it is typed, an empty line between paragraphs
 	Answer   string
@@ -46,7 +47,7 @@ type Problem struct{ Field, Text string }
 
 // FormOf is the form of a scenario.
 func FormOf(s *content.Scenario) Form {
-	f := Form{ID: s.ID, Title: s.Title, Rig: s.Rig.ID, May: slices.Clone(s.May), Tree: s.Tree, Role: s.Role, Misleads: s.Is(content.MisleadingStory),
+	f := Form{ID: s.ID, Title: s.Title, Rig: s.Rig.ID, May: slices.Clone(s.May), Tree: s.Tree, Role: s.Role, Misleads: s.Is(content.MisleadingStory), Shock: s.Shock,
 		Lesson: s.Lesson, Story: s.Story, Answer: s.Answer, Loads: map[string]string{}, from: s}
 	for _, a := range s.Faults {
 		f.Faults = append(f.Faults, FormFault{a.Fault.ID, a.Variant, a.Severity})

@@ -74,6 +74,7 @@ func (f Form) made(lib *content.Library) (*content.Scenario, []Problem) {
 // texts puts what is typed into a scenario, and whom and what it is for.
 func (f Form) texts(s *content.Scenario, wrong func(field, format string, args ...any)) {
 	s.ID, s.Title, s.Tree, s.Role, s.Lesson, s.Answer = f.ID, oneLine(f.Title), f.Tree, f.Role, oneLine(f.Lesson), oneLine(f.Answer)
+	s.Shock = f.Shock
 	s.Story = strings.Trim(strings.ReplaceAll(f.Story, "\r\n", "\n"), "\n ")
 	if s.ID == "" {
 		s.ID = idOf(s.Title)
@@ -107,7 +108,7 @@ func (f Form) hidden(lib *content.Library, s *content.Scenario, wrong func(field
 			s.Meter = []rig.Mistake{m}
 		}
 	}
-	s.Kinds, s.Hazard = s.HiddenKinds(), lib.HiddenHazard(s)
+	s.Kinds, s.Hazard = []content.ScenarioKind{s.HiddenKind()}, lib.HiddenHazard(s)
 	if f.Misleads {
 		s.Kinds = append(s.Kinds, content.MisleadingStory)
 	}
