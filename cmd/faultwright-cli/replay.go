@@ -91,12 +91,12 @@ func (p *program) replay(lib *content.Library, all *class.Class, only string) er
 		if x.Edited != "" {
 			g.para("", x.Edited)
 		}
-		steps, err := class.Replay(p.ctx, lib, s, x)
-		if err != nil {
-			return bad("%v", err)
-		}
-		for _, step := range steps {
-			g.hanging(fmt.Sprintf("%4d %6s  ", step.Number, paper.Clock(step.At)), strings.Repeat(" ", 13), strings.TrimSpace(step.What+"  "+step.Came))
+		for _, step := range class.Replay(lib, x, nil) {
+			number := ""
+			if step.Number > 0 {
+				number = fmt.Sprintf("%d.", step.Number)
+			}
+			g.hanging(fmt.Sprintf("%4s %6s  ", number, paper.Clock(step.At)), strings.Repeat(" ", 13), strings.TrimSpace(step.What+"  "+step.Came))
 			if step.Belief != "" {
 				g.hanging(strings.Repeat(" ", 13)+"→ ", strings.Repeat(" ", 15), step.Belief)
 			}

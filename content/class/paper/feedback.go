@@ -8,8 +8,6 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/class"
-	"faultwright/content/view/scenes"
-	"faultwright/faulttree/practice"
 )
 
 // returned is what goes back about one attempt.
@@ -21,10 +19,9 @@ type returned struct {
 	Answer, Lesson, Read              string
 }
 
-// actLine is an act and what came of it.
+// actLine is an act and what came of it, or what was told or said between.
 type actLine struct {
-	Number         int
-	At, What, Came string
+	Number, At, What, Came string
 }
 
 // Feedback writes what goes back to one learner: the marks with their reasons, what
@@ -39,7 +36,7 @@ func Feedback(w io.Writer, lib *content.Library, c *class.Class, l *class.Learne
 			continue
 		}
 		s := c.Scenarios[i]
-		one := returned{Title: s.Title, Edited: x.Edited, Answer: s.Answer, Lesson: s.Lesson, Acts: actLines(x)}
+		one := returned{Title: s.Title, Edited: x.Edited, Answer: s.Answer, Lesson: s.Lesson, Acts: actLines(lib, x)}
 		one.Shape, one.Word = x.State()
 		if m := x.Marks; m != nil {
 			one.Total, one.Parts = fmt.Sprint(m.Total), m.Parts
@@ -58,14 +55,14 @@ func Feedback(w io.Writer, lib *content.Library, c *class.Class, l *class.Learne
 }
 
 // actLines are the acts of an attempt in words.
-func actLines(x *class.Checked) []actLine {
+func actLines(lib *content.Library, x *class.Checked) []actLine {
 	var out []actLine
-	for i, a := range x.Attempt.Acts {
-		what, came := scenes.ActLine(a, x.Case.Rig)
-		if a.Reads() && a.Note != "" {
-			came = strings.TrimSpace(came + ". " + a.Note)
+	for _, s := range class.Replay(lib, x, nil) {
+		line := actLine{"", Clock(s.At), s.What, s.Came}
+		if s.Number > 0 {
+			line.Number = fmt.Sprint(s.Number)
 		}
-		out = append(out, actLine{practice.Number(i), Clock(a.At), what, came})
+		out = append(out, line)
 	}
 	return out
 }
