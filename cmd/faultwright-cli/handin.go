@@ -6,7 +6,6 @@ import (
 	"io"
 	"slices"
 
-	"faultwright/content"
 	"faultwright/content/class"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/practice/store"
@@ -45,7 +44,7 @@ func (c handInCommand) Run(p *program) error {
 	}
 	f, missing := a.HandIn(lib, c.Name, tries, p.now())
 	for _, task := range missing {
-		p.note(missingLine(a, scenarios[task], task, c.Name))
+		p.note(c.missingLine(scenarios[task].ID, scenarios[task].Title))
 	}
 	if len(f.Attempts) == 0 {
 		return bad("there is no attempt of %s at this assignment on record", c.Name)
@@ -55,15 +54,6 @@ func (c handInCommand) Run(p *program) error {
 		return bad("%v", err)
 	}
 	return p.put(c.Out, c.Force, "Your attempt", func(w io.Writer) error { _, err := w.Write(raw); return err })
-}
-
-// missingLine says what is missing and how it is played.
-func missingLine(a *class.Assignment, s *content.Scenario, task int, learner string) string {
-	line := fmt.Sprintf("there is no conclusion at “%s” yet", s.Title)
-	if seed := a.Seed(task, learner); seed != 0 {
-		return fmt.Sprintf("%s; your vehicle is variant %d of %s", line, seed, s.ID)
-	}
-	return line
 }
 
 // tries is the attempts on record that were named. Without names it is all of those
@@ -105,9 +95,13 @@ func (c handInCommand) tries(p *program, a *class.Assignment) ([]practice.Attemp
 		if err != nil && len(c.Attempts) > 0 {
 			return nil, bad("the attempt %s cannot be read: %v", id, err)
 		}
-		if err == nil {
-			out = append(out, kept.Attempt)
+		if err != nil {
+			continue
 		}
+		for _, d := range kept.Doubts() {
+			p.note(id + ": " + d.String())
+		}
+		out = append(out, kept.Attempt)
 	}
 	if len(out) == 0 {
 		return nil, errors.New("there are no attempts at this assignment on record")

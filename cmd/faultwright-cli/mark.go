@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"unicode"
 
 	"faultwright/content"
@@ -116,14 +117,36 @@ func (p *program) collect(lib *content.Library, folder string, a *class.Assignme
 		return nil, bad("the attempts cannot be read: %v", err)
 	}
 	defer root.Close()
-	all, err := class.Collect(p.ctx, lib, plainfile.FS(root), class.Options{Assignment: a, Mark: class.NewMarker(lib), Tell: p.progress("attempts")})
+	all, err := class.Collect(p.ctx, lib, plainfile.FS(root), class.Options{Assignment: a, Tell: p.progress("verify")})
 	if errors.Is(err, class.ErrNoAssignment) {
 		return nil, bad("%v with --assignment", err)
 	}
 	if err != nil {
 		return nil, bad("%v", err)
 	}
+	if err := p.mark(lib, all); err != nil {
+		return nil, err
+	}
 	return all, nil
+}
+
+// marked marks by the handbook inside the program; what was drawn for it is kept.
+var marked = sync.OnceValue(func() class.Marker { return class.NewMarker(shipped()) })
+
+// mark marks the attempts of a class, where the handbook has a rubric.
+func (p *program) mark(lib *content.Library, all *class.Class) error {
+	by := marked
+	if lib != shipped() {
+		by = func() class.Marker { return class.NewMarker(lib) }
+	}
+	if by() == nil {
+		p.note("nothing is marked: the handbook has no rubric")
+		return nil
+	}
+	if err := all.Mark(p.ctx, by(), p.progress("mark")); err != nil {
+		return bad("%v", err)
+	}
+	return nil
 }
 
 func readAssignment(name string) (*class.Assignment, error) {

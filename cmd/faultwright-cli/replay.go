@@ -37,11 +37,7 @@ func (c replayCommand) Run(p *program) error {
 		return err
 	}
 	if _, ok := a.Task(c.Scenario); c.Scenario != "" && !ok {
-		var ids []string
-		for _, t := range a.Tasks {
-			ids = append(ids, t.Scenario)
-		}
-		return unknown("scenario in the assignment", c.Scenario, ids)
+		return unknown("scenario in the assignment", c.Scenario, scenariosOf(a))
 	}
 	file, err := plainfile.Open(c.Attempt)
 	if err != nil {
@@ -52,9 +48,12 @@ func (c replayCommand) Run(p *program) error {
 	if err != nil {
 		return bad("%s: %v", c.Attempt, err)
 	}
-	all, err := class.Verify(p.ctx, lib, a, c.Attempt, f, class.NewMarker(lib))
+	all, err := class.Verify(p.ctx, lib, a, c.Attempt, f)
 	if err != nil {
 		return bad("%v", err)
+	}
+	if err := p.mark(lib, all); err != nil {
+		return err
 	}
 	return p.replay(lib, all, c.Scenario)
 }
@@ -100,6 +99,9 @@ func (p *program) replay(lib *content.Library, all *class.Class, only string) er
 			if step.Belief != "" {
 				g.hanging(strings.Repeat(" ", 13)+"→ ", strings.Repeat(" ", 15), step.Belief)
 			}
+		}
+		if x.Unmarked != "" {
+			g.para("  ", x.Unmarked)
 		}
 		if m := x.Marks; m != nil {
 			shape, _ := x.State()

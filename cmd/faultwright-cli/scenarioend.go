@@ -150,6 +150,10 @@ func indicesOf(typed string, numbers []int) ([]int, bool) {
 // lookBack says what it was, how the attempt is marked and why, and what is learnt
 // from it.
 func (v *playing) lookBack() error {
+	if v.held {
+		v.say.para("", "Your conclusion is on record. The look back comes with the feedback.")
+		return nil
+	}
 	a := v.rec.Attempt()
 	r, err := v.c.Review(a, scenes.ReviewBook(v.lib, v.s, a.Meter))
 	if err != nil {

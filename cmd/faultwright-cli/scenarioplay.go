@@ -22,6 +22,9 @@ type scenarioPlay struct {
 	Role     string `enum:"owner,qualified,auto" default:"auto" help:"As whom: owner or qualified; by itself as the scenario says."`
 	Level    string `enum:"free,guided,worked" default:"free" help:"The level that is put on record: free, guided or worked."`
 	NoRecord bool   `help:"Keep no record of the attempt."`
+
+	Assignment string `placeholder:"FILE" help:"Play the scenario of this assignment, as it was handed out to you; give your --name."`
+	Name       string `placeholder:"NAME" help:"Your name, by which your vehicle of the assignment is drawn."`
 }
 
 func (c scenarioPlay) Help() string {
@@ -58,21 +61,18 @@ type playing struct {
 	c    practice.Case
 	rec  *practice.Recorder
 	fine bool // there is a conclusion
+
+	held   bool // the look back comes with the feedback
+	closed bool // the handbook is closed
 }
 
 func (c scenarioPlay) Run(p *program) error {
-	lib, s, err := p.variant(c.Scenario, c.Seed)
+	v := &playing{p: p, say: p.page(p.out)}
+	h, err := c.begin(v)
 	if err != nil {
 		return err
 	}
-	v := &playing{p: p, say: p.page(p.out), lib: lib, s: s, c: scenes.CaseOf(lib, s)}
-	h := practice.Header{Case: s.ID, Seed: c.Seed, Role: s.Role, Meter: faulttree.DefaultMeter(), Started: p.now(), Content: lib.Fingerprint()}
-	if role, ok := faulttree.ParseRole(c.Role); ok {
-		h.Role = role
-	}
-	if err := h.Level.UnmarshalText([]byte(c.Level)); err != nil {
-		return bad("%v", err)
-	}
+	v.c = scenes.CaseOf(v.lib, v.s)
 	if c.NoRecord {
 		kept := practice.Kept{Header: h, Attempt: practice.Attempt{Case: h.Case, Seed: h.Seed, Level: h.Level, Role: h.Role, Meter: h.Meter, Started: h.Started}}
 		v.rec, err = v.c.Resume(noLog{}, kept)
@@ -88,6 +88,25 @@ func (c scenarioPlay) Run(p *program) error {
 		return bad("the attempt cannot begin: %v", err)
 	}
 	return v.run()
+}
+
+// begin finds the vehicle, and says how the attempt begins.
+func (c scenarioPlay) begin(v *playing) (practice.Header, error) {
+	if c.Assignment != "" {
+		return c.assigned(v)
+	}
+	var err error
+	if v.lib, v.s, err = v.p.variant(c.Scenario, c.Seed); err != nil {
+		return practice.Header{}, err
+	}
+	h := practice.Header{Case: v.s.ID, Seed: c.Seed, Role: v.s.Role, Meter: faulttree.DefaultMeter(), Started: v.p.now(), Content: v.lib.Fingerprint()}
+	if role, ok := faulttree.ParseRole(c.Role); ok {
+		h.Role = role
+	}
+	if err := h.Level.UnmarshalText([]byte(c.Level)); err != nil {
+		return h, bad("%v", err)
+	}
+	return h, nil
 }
 
 // noLog keeps nothing.
@@ -184,6 +203,9 @@ func (v *playing) command(words []string) error {
 	case "show":
 		if err := need(1); err != nil {
 			return err
+		}
+		if v.closed {
+			return errors.New("the handbook stays closed in this assignment")
 		}
 		return showID(v.say, v.lib, rest[0])
 	case "done":

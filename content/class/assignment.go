@@ -211,17 +211,17 @@ func (a *Assignment) Task(scenario string) (i int, ok bool) {
 	return i, i >= 0
 }
 
-// Seed is the variant of a task that a learner of this name gets. It follows from
-// assignment, scenario and name, so that an attempt under another name, or at
-// another variant, shows. It has at most 53 bits, which every reader of JSON keeps,
-// and is 0 only where all get the scenario as it was written.
+// Seed is the variant of a task that a learner of this name gets, or the first of
+// those; see [Assignment.Seeds]. It follows from assignment, scenario and name, so
+// that an attempt under another name, or at another variant, shows. It is 0 only where
+// all get the scenario as it was written.
 func (a *Assignment) Seed(task int, learner string) uint64 {
 	t := a.Tasks[task]
 	if !t.Own {
 		return t.Seed
 	}
 	sum := sha256.Sum256([]byte(a.ID + "\x00" + t.Scenario + "\x00" + nameKey(learner)))
-	return binary.BigEndian.Uint64(sum[:8])>>11 | 1
+	return binary.BigEndian.Uint64(sum[:8]) | 1
 }
 
 // nameKey is what two ways of typing the same name have in common.

@@ -59,7 +59,7 @@ func (c *Class) pointOut(learner, task int, t *Checked, by map[done][]int) {
 		if n := shared[i]; n >= fewestShared && 2*n >= min(len(t.Attempt.Acts), len(other.Tries[task].Attempt.Acts)) {
 			t.Copied = append(t.Copied, fmt.Sprintf("%d of its %d acts were done at the very same times as those of %s.", n, len(t.Attempt.Acts), other.Name))
 		}
-		if own := c.Assignment.Seed(task, other.Name); c.Assignment.Tasks[task].Own && t.Attempt.Seed == own && t.Attempt.Seed != c.Assignment.Seed(task, c.Learners[learner].Name) {
+		if c.Assignment.Tasks[task].Own && !c.Assignment.given(task, c.Learners[learner].Name, t.Attempt.Seed) && c.Assignment.given(task, other.Name, t.Attempt.Seed) {
 			t.Copied = append(t.Copied, fmt.Sprintf("Its vehicle is the one that %s was given.", other.Name))
 		}
 	}

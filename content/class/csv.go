@@ -51,7 +51,7 @@ func (c *Class) csvLine(l *Learner, task int, x *Checked, parts []Part, hidden b
 	if x.Marks != nil {
 		total, unsafe = fmt.Sprint(x.Marks.Total), fmt.Sprint(len(x.Marks.Caps))
 	}
-	remarks := x.Edited
+	remarks := join(x.Edited, x.Unmarked)
 	if !hidden { // they name others
 		remarks = join(remarks, join(strings.Join(x.Copied, " "), strings.Join(l.Remarks, " ")))
 	}

@@ -21,6 +21,9 @@ func (c *Class) Doubts() []string {
 			if x.Edited != "" {
 				out = append(out, at+x.Edited)
 			}
+			if x.Unmarked != "" {
+				out = append(out, at+x.Unmarked)
+			}
 			for _, text := range x.Copied {
 				out = append(out, at+text)
 			}

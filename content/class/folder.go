@@ -29,7 +29,6 @@ type Told struct{ File, Why string }
 // Options is how the attempts of a folder are collected.
 type Options struct {
 	Assignment *Assignment           // nil: the one that lies in the folder
-	Mark       Marker                // nil: nothing is marked
 	Tell       func(done, total int) // called after every file; may be nil
 }
 
@@ -43,7 +42,7 @@ const (
 var ErrNoAssignment = errors.New("there is no assignment in the folder; put the file that was handed out beside the attempts, or name it")
 
 // Collect verifies the attempts of a folder, and of the folders in it. A file that is
-// none is told, and the others load. The error is for what makes the whole
+// none is told, and the others load. Nothing is marked yet; see [Class.Mark]. The error is for what makes the whole
 // impossible, and ctx ends it between two attempts.
 func Collect(ctx context.Context, lib *content.Library, folder fs.FS, o Options) (*Class, error) {
 	files, err := list(folder)
@@ -70,16 +69,17 @@ func Collect(ctx context.Context, lib *content.Library, folder fs.FS, o Options)
 	if err != nil {
 		return nil, err
 	}
-	v, err := newVerifier(ctx, lib, o)
+	v, err := newVerifier(ctx, lib, o.Assignment)
 	if err != nil {
 		return nil, err
 	}
 	c := v.class
 	c.Told = told
 	for i, f := range found {
-		if err := v.take(ctx, from[i], f); err != nil {
-			return nil, err
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
 		}
+		v.take(from[i], f)
 		tell(2*len(files) - len(found) + i + 1)
 	}
 	slices.SortFunc(c.Told, func(a, b Told) int { return strings.Compare(a.File, b.File) })
@@ -89,14 +89,12 @@ func Collect(ctx context.Context, lib *content.Library, folder fs.FS, o Options)
 }
 
 // Verify verifies one file, as a class of one learner.
-func Verify(ctx context.Context, lib *content.Library, a *Assignment, name string, f *AttemptFile, mark Marker) (*Class, error) {
-	v, err := newVerifier(ctx, lib, Options{Assignment: a, Mark: mark})
+func Verify(ctx context.Context, lib *content.Library, a *Assignment, name string, f *AttemptFile) (*Class, error) {
+	v, err := newVerifier(ctx, lib, a)
 	if err != nil {
 		return nil, err
 	}
-	if err := v.take(ctx, name, f); err != nil {
-		return nil, err
-	}
+	v.take(name, f)
 	if len(v.class.Learners) == 0 {
 		return nil, errors.New(v.class.Told[0].Why)
 	}

@@ -5,23 +5,14 @@ import (
 	"time"
 
 	"faultwright/content"
-	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
 )
-
-// Begin is the vehicle that a task puts before a learner, and the header of an
-// attempt at it.
-func (a *Assignment) Begin(lib *content.Library, s *content.Scenario, task int, learner string, m faulttree.Meter, started time.Time) (practice.Case, practice.Header, error) {
-	seed := a.Seed(task, learner)
-	c, err := vehicleOf(lib, s, seed)
-	return c, practice.Header{Case: s.ID, Seed: seed, Level: a.Level, Role: a.Role, Meter: m, Started: started, Content: lib.Fingerprint()}, err
-}
 
 // Belongs reports whether an attempt on record is one of this learner at a task.
 // Where all learners have the same vehicle, nothing on record tells them apart.
 func (a *Assignment) Belongs(try practice.Attempt, learner string) (task int, ok bool) {
 	task, ok = a.Task(try.Case)
-	return task, ok && try.Seed == a.Seed(task, learner) && try.Level == a.Level && try.Role == a.Role
+	return task, ok && a.given(task, learner, try.Seed) && try.Level == a.Level && try.Role == a.Role
 }
 
 // HandIn is the file of a learner, of attempts in any order. At each task the first

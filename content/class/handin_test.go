@@ -1,9 +1,11 @@
 package class
 
 import (
+	"context"
 	"testing"
 	"time"
 
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
 )
@@ -30,8 +32,9 @@ func TestHandIn(t *testing.T) {
 	if len(f.Attempts) != 1 || len(missing) != 2 {
 		t.Errorf("%d attempts, missing %v", len(f.Attempts), missing)
 	}
-	c, h, err := a.Begin(shipped, shipped.Scenarios["barefoot-on-the-steel-step"], 0, "Wren", faulttree.DefaultMeter(), noon)
-	if err != nil || h.Case != c.ID || h.Seed != a.Seed(0, "Wren") || h.Content != shipped.Fingerprint() {
+	same := assigned(t, false, "barefoot-on-the-steel-step")
+	h, err := same.Begin(context.Background(), scenes.NewReasoning(shipped, faulttree.DefaultMeter(), nil), 0, "Wren", faulttree.DefaultMeter(), noon)
+	if err != nil || h.Case != "barefoot-on-the-steel-step" || h.Seed != 0 || h.Content != shipped.Fingerprint() {
 		t.Errorf("%+v, %v", h, err)
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/load"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
@@ -43,10 +44,7 @@ func play(t testing.TB, a *Assignment, task int, learner string, pace time.Durat
 	t.Helper()
 	s := shipped.Scenarios[a.Tasks[task].Scenario]
 	seed := a.Seed(task, learner)
-	c, err := vehicleOf(shipped, s, seed)
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := scenes.CaseOf(shipped, scenes.VariantOf(s, seed))
 	v, err := c.Begin(faulttree.DefaultMeter())
 	if err != nil {
 		t.Fatal(err)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"faultwright/content"
 	"faultwright/faulttree/meter"
@@ -29,7 +30,7 @@ func TestTable(t *testing.T) {
 		"finch": changed(t, written(t, handedIn(t, a, "Finch", 8e9)), attemptEntry, `"120.0 V"`, `"12.0 V"`),
 		"lark":  written(t, lark),
 	}
-	c := collected(t, folderOf(t, a, files), Options{Mark: by(func(s *content.Scenario, a practice.Attempt) *Marks {
+	c := markedClass(t, folderOf(t, a, files), Options{}, by(func(s *content.Scenario, a practice.Attempt) *Marks {
 		if !a.Ended() {
 			return &Marks{}
 		}
@@ -37,7 +38,7 @@ func TestTable(t *testing.T) {
 			return marked(100, "careful")
 		}
 		return marked(45, "partly", "went in with a hand on a body that had not been read")
-	})})
+	}))
 	want := Table{Columns: []string{"Barefoot on the steel step", "Bright over the sink, brown in the bedroom"}, Rows: []Row{
 		{"Finch", []Cell{{Shape: "≠", Word: "edited"}, {Shape: "●", Word: "careful", Total: "100"}}, false},
 		{"Lark", []Cell{{Shape: "…", Word: "no conclusion"}, {Shape: "●", Word: "careful", Total: "100"}}, false},
@@ -74,11 +75,11 @@ func TestGaps(t *testing.T) {
 		f.Attempts = append(f.Attempts, playSet(t, a, name, i < 2, held))
 		files[name] = written(t, f)
 	}
-	c := collected(t, folderOf(t, a, files), Options{Mark: by(func(_ *content.Scenario, a practice.Attempt) *Marks {
+	c := markedClass(t, folderOf(t, a, files), Options{}, by(func(_ *content.Scenario, a practice.Attempt) *Marks {
 		m := marked(30, "not yet", "unsafe")
 		m.Early = len(a.Acts) > 1
 		return m
-	})})
+	}))
 	g := c.Gaps()
 	if len(g.Wrong) != 1 || len(g.Wrong[0].Learners) != 2 || g.Wrong[0].Text != "Panel: L1 to neutral · AC volts, hold: the hold is on, so it shows what stood there before" {
 		t.Errorf("%+v", g.Wrong)
@@ -107,4 +108,14 @@ func marked(total int, word string, unsafe ...string) *Marks {
 		m.Caps = append(m.Caps, Cap{Rule: "body-unread", Text: text})
 	}
 	return m
+}
+
+// markedClass is the class of a folder, marked.
+func markedClass(t testing.TB, folder fstest.MapFS, o Options, m Marker) *Class {
+	t.Helper()
+	c := collected(t, folder, o)
+	if err := c.Mark(context.Background(), m, nil); err != nil {
+		t.Fatal(err)
+	}
+	return c
 }

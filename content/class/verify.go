@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"faultwright/content"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree/practice"
 )
 
@@ -22,50 +23,50 @@ type Learner struct {
 
 // Checked is an attempt, verified.
 type Checked struct {
-	Attempt practice.Attempt // with every reading as it was worked out again
-	Case    practice.Case    // the vehicle that was given out under this name
+	Attempt  practice.Attempt  // with every reading as it was worked out again
+	Scenario *content.Scenario // the variant that was given out under this name
+	Case     practice.Case     // its vehicle
 	// Edited says what first does not follow from it, a sentence; "" where all does.
 	// What does not follow is not marked.
-	Edited string
-	Copied []string // what is the same as in somebody else's file, sentences
-	Marks  *Marks   // nil where it was edited, or nothing was marked
+	Edited   string
+	Copied   []string // what is the same as in somebody else's file, sentences
+	Marks    *Marks   // nil where it was edited, or not marked
+	Unmarked string   // why it is not marked although it verifies, a sentence
 }
 
 // verifier takes attempt files into a class.
 type verifier struct {
 	lib   *content.Library
 	class *Class
-	mark  Marker
 	acts  int // so far
 }
 
 // newVerifier is for an assignment whose scenarios the handbook can read.
-func newVerifier(ctx context.Context, lib *content.Library, o Options) (*verifier, error) {
-	c := &Class{Assignment: o.Assignment}
+func newVerifier(ctx context.Context, lib *content.Library, a *Assignment) (*verifier, error) {
+	c := &Class{Assignment: a}
 	var err error
-	if c.Scenarios, err = o.Assignment.Scenarios(ctx, lib); err != nil {
+	if c.Scenarios, err = a.Scenarios(ctx, lib); err != nil {
 		return nil, err
 	}
-	if o.Assignment.Handbook != lib.Fingerprint() {
+	if a.Handbook != lib.Fingerprint() {
 		c.Handbook = "The assignment was made with another handbook than this one. Where they differ, a reading may not follow although nobody changed it."
 	}
-	return &verifier{lib: lib, class: c, mark: o.Mark}, nil
+	return &verifier{lib: lib, class: c}, nil
 }
 
-// take verifies a file and takes it into the class, or tells why not. The error is
-// that of ctx, or of the marking.
-func (v *verifier) take(ctx context.Context, name string, f *AttemptFile) error {
+// take verifies a file and takes it into the class, or tells why not.
+func (v *verifier) take(name string, f *AttemptFile) {
 	a := v.class.Assignment
 	if f.Assignment != a.ID {
 		v.class.Told = append(v.class.Told, Told{name, fmt.Sprintf("this is an attempt at another assignment, by %s", f.Learner)})
-		return nil
+		return
 	}
 	for _, one := range f.Attempts {
 		v.acts += len(one.Acts)
 	}
 	if v.acts > mostClassActs {
 		v.class.Told = append(v.class.Told, Told{name, fmt.Sprintf("the attempts before it and this one have more than %d acts; it is not verified", mostClassActs)})
-		return nil
+		return
 	}
 	l := &Learner{Name: f.Learner, File: name, Saved: f.Saved, Late: a.Due.Over(f.Saved), Tries: make([]*Checked, len(a.Tasks))}
 	for _, one := range f.Attempts {
@@ -76,37 +77,29 @@ func (v *verifier) take(ctx context.Context, name string, f *AttemptFile) error 
 		case l.Tries[task] != nil:
 			l.Remarks = append(l.Remarks, fmt.Sprintf("There are two attempts at %q; the first counts.", one.Case))
 		default:
-			checked, err := v.check(ctx, task, f.Learner, one)
-			if err != nil {
-				return err
-			}
-			l.Tries[task] = checked
+			l.Tries[task] = v.check(task, f.Learner, one)
 		}
 	}
 	if f.Handbook != v.lib.Fingerprint() {
 		l.Remarks = append(l.Remarks, "It was made with another handbook than this one, so that a reading may not follow although nobody changed it.")
 	}
 	v.enrol(l)
-	return nil
 }
 
-// check verifies one attempt at a task, and has it marked.
-func (v *verifier) check(ctx context.Context, task int, learner string, a practice.Attempt) (*Checked, error) {
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	asg, s := v.class.Assignment, v.class.Scenarios[task]
+// check verifies one attempt at a task.
+func (v *verifier) check(task int, learner string, a practice.Attempt) *Checked {
+	asg, out := v.class.Assignment, &Checked{Attempt: a}
 	seed := asg.Seed(task, learner)
-	c, err := vehicleOf(v.lib, s, seed)
-	if err != nil {
-		return nil, fmt.Errorf("the vehicle of %s cannot be made: %w", s.ID, err)
+	if asg.given(task, learner, a.Seed) {
+		seed = a.Seed
 	}
-	out := &Checked{Attempt: a, Case: c}
-	done, differs, err := c.Verify(a)
+	out.Scenario = scenes.VariantOf(v.class.Scenarios[task], seed)
+	out.Case = scenes.CaseOf(v.lib, out.Scenario)
+	done, differs, err := out.Case.Verify(a)
 	switch {
 	case err != nil:
 		out.Edited = fmt.Sprintf("It cannot be verified: %v.", err)
-		return out, nil
+		return out
 	case a.Seed != seed:
 		out.Edited = fmt.Sprintf("It says variant %d of the vehicle; under this name variant %d was given out.", a.Seed, seed)
 	case a.Level != asg.Level || a.Role != asg.Role:
@@ -116,13 +109,9 @@ func (v *verifier) check(ctx context.Context, task int, learner string, a practi
 	}
 	out.Attempt = done
 	if differs != nil {
-		out.Edited = join(out.Edited, fmt.Sprintf("The first line that does not follow is %s. It says “%s”; worked out again: %s.", differs.Where(), plain(differs.Said), strings.TrimSuffix(plain(differs.Computed), ".")))
+		out.Edited = join(out.Edited, fmt.Sprintf("The first line that does not follow is act %d. It says “%s”; worked out again: %s.", practice.Number(differs.Act), plain(differs.Said), strings.TrimSuffix(plain(differs.Computed), ".")))
 	}
-	if out.Edited != "" || v.mark == nil {
-		return out, nil
-	}
-	out.Marks, err = v.mark.Mark(ctx, s, c, done)
-	return out, err
+	return out
 }
 
 // enrol puts a learner into the class. Of two files under one name the one that was

@@ -31,11 +31,11 @@ func Feedback(w io.Writer, lib *content.Library, c *class.Class, l *class.Learne
 		For   string
 		Cases []returned
 	}{For: "For " + l.Name + ". Marks say what the readings of this attempt showed, and no more."}
-	for i, x := range l.Tries {
+	for _, x := range l.Tries {
 		if x == nil {
 			continue
 		}
-		s := c.Scenarios[i]
+		s := x.Scenario
 		one := returned{Title: s.Title, Edited: x.Edited, Answer: s.Answer, Lesson: s.Lesson, Acts: actLines(lib, x)}
 		one.Shape, one.Word = x.State()
 		if m := x.Marks; m != nil {

@@ -57,8 +57,11 @@ func pages(t *testing.T) map[string][]byte {
 		folder[fmt.Sprint(i)] = &fstest.MapFile{Data: raw}
 	}
 	folder["<img src=x>.zip"] = &fstest.MapFile{Data: []byte("no")}
-	c, err := class.Collect(context.Background(), shipped, folder, class.Options{Assignment: a, Mark: fixed{}})
+	c, err := class.Collect(context.Background(), shipped, folder, class.Options{Assignment: a})
 	if err != nil {
+		t.Fatal(err)
+	}
+	if err := c.Mark(context.Background(), fixed{}, nil); err != nil {
 		t.Fatal(err)
 	}
 	out := map[string][]byte{}

@@ -76,6 +76,16 @@ func nextSeed(seed uint64) uint64 {
 	return max(1, z^z>>31)
 }
 
+// SeedsFrom lists the seeds that [Reasoning.Variant] tries for one, in order.
+func SeedsFrom(seed uint64) []uint64 {
+	out := []uint64{seed}
+	for len(out) < mostDraws {
+		seed = nextSeed(seed)
+		out = append(out, seed)
+	}
+	return out
+}
+
 // VariantOf is a scenario with the numbers of a seed; seed 0 is the scenario as it is
 // written. Its faults stay. Numbers have four digits, so that a file holds them
 // exactly and no machine rounds them otherwise.
