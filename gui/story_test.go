@@ -464,6 +464,33 @@ func TestStoryTurnsAPracticeInTheCircuit(t *testing.T) {
 	}
 }
 
+// A walk beside a practice is marked as practice everywhere: it is not offered as
+// unfinished, has no sheet for an electrician, and is with the attempt.
+func TestWalkBesideAPractice(t *testing.T) {
+	w := openShipped(t, wide)
+	w.Go(place.Scenario("buzz-after-the-rain"))
+	w.Press("With help at hand")
+	w.Press("Take the walk beside it")
+	w.Want("Practice: this walk is about no real vehicle.")
+	visit := w.session.Visit()
+	if visit == nil || !visit.Practice() {
+		t.Fatalf("no walk is taken beside the practice:\n%s", w.Text())
+	}
+	w.Go(place.Opening())
+	for _, word := range []string{"not finished", "Go on"} {
+		if strings.Contains(w.Text(), word) {
+			t.Errorf("the opening page says %q:\n%s", word, w.Text())
+		}
+	}
+	w.Go(place.Sheet(visit.ID()))
+	w.Want("there is no sheet of it")
+	w.Go(place.Scenario("buzz-after-the-rain"))
+	w.Press("Take the walk beside it") // goes on with it
+	if w.session.Visit() != visit || w.Here().ID != visit.ID() {
+		t.Errorf("another walk was begun: %+v", w.Here())
+	}
+}
+
 // volts is the number that a pattern finds on the page.
 func (w *window) volts(pattern string) float64 {
 	w.t.Helper()

@@ -48,6 +48,9 @@ func decodeHeader(text []byte) (Header, error) {
 		return Header{}, err
 	}
 	h.Details = h.Details.shown()
+	if h.Practice != "" && !journal.ValidID(h.Practice) {
+		return Header{}, fmt.Errorf("%q cannot be the name of an attempt", h.Practice)
+	}
 	return h.Header, CheckID(h.ID)
 }
 

@@ -18,6 +18,9 @@ type Header struct {
 	Details Details         `json:"details"`
 	Started time.Time       `json:"time"`
 	Content string          `json:"content,omitempty"` // fingerprint of the handbook in use, "" if unknown
+	// Practice is the attempt at practice, by its id, that the walk is taken beside: it
+	// is about no real vehicle. "" for all others.
+	Practice string `json:"practice,omitempty"`
 }
 
 // Details say where and on what the visit takes place, in the reader's words.

@@ -160,7 +160,7 @@ func (b *bench) how() fyne.CanvasObject {
 func (b *bench) ways() fyne.CanvasObject {
 	row, s := look.Row(12), b.t.scenario
 	if s.Tree != "" && b.t.attempt().Level != practice.Free && b.a.session.Book().Forest.Tree(s.Tree) != nil {
-		row.Add(look.NewButton("Take the walk beside it", func() { b.a.window.Go(place.Document(view.KindTree, s.Tree)) }))
+		row.Add(look.NewButton("Take the walk beside it", func() { b.a.walkBeside(b.t) }))
 	}
 	b.again = look.NewButton("Begin again", func() { b.a.again(s) })
 	parts.Enable(b.again, len(b.t.attempt().Acts) > 0)

@@ -49,6 +49,26 @@ func whyNoStep(err error) string {
 	return "Nothing can be proposed. " + view.Sentence(err.Error())
 }
 
+// walkBeside begins the walk of the customer's complaint beside the attempt, or goes
+// on with it.
+func (a *Area) walkBeside(t *trying) {
+	if all := t.attempt().Beside; len(all) > 0 {
+		if v := a.session.UnderWay(all[len(all)-1]); v != nil {
+			a.window.Go(v.Present())
+			return
+		}
+	}
+	out, err := a.session.BeginBeside(t.scenario.Tree, t.rec.ID())
+	if err == nil {
+		err = t.rec.Include(out.To.ID)
+	}
+	if err != nil {
+		a.window.Say("The walk could not be begun. " + view.Sentence(err.Error()))
+		return
+	}
+	a.window.Go(out.To, out.Said)
+}
+
 // hint tells what to read next, with the reason, and has it on record. It stands in
 // the window's message, where it moves nothing.
 func (a *Area) hint(t *trying) {

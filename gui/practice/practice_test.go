@@ -51,6 +51,10 @@ func open(t testing.TB, size fyne.Size) *window {
 
 func openWith(t testing.TB, size fyne.Size, o session.Options) *window {
 	t.Helper()
+	if o.Now == nil {
+		o.Now = func() time.Time { return time.Date(2026, 5, 3, 14, 30, 0, 0, time.UTC) }
+	}
+	o.Random = func() uint64 { return 7 }
 	s, err := session.New(o)
 	if err != nil {
 		t.Fatal(err)
@@ -122,7 +126,7 @@ func TestStoryPractises(t *testing.T) {
 	}
 	w.Want(try.last.Shown)
 	w.Press("Take the walk beside it")
-	if w.Here().Page != place.TreePage {
+	if w.Here().Page != place.WalkPage {
 		t.Errorf("the tree is at %+v", w.Here())
 	}
 	w.Press("Practice") // back to the vehicle

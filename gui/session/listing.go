@@ -87,9 +87,9 @@ func (s *Session) Summary(id string) (store.Summary, error) {
 }
 
 // Unfinished is the visit under way as a line of the list, if it is not
-// finished.
+// finished and no practice.
 func (s *Session) Unfinished() (store.Summary, bool) {
-	if s.visit == nil || s.visit.Walk().Ended() {
+	if s.visit == nil || s.visit.Walk().Ended() || s.visit.Practice() {
 		return store.Summary{}, false
 	}
 	v := s.visit.Record()
@@ -104,6 +104,9 @@ func (s *Session) TreeTitle(id string) string {
 // About is where and when a visit was.
 func (s *Session) About(v store.Summary) string {
 	var parts []string
+	if v.Header.Practice != "" {
+		parts = append(parts, "Practice, no real vehicle")
+	}
 	if v.Details.Site != "" {
 		parts = append(parts, v.Details.Site)
 	}

@@ -39,6 +39,10 @@ func (v *Visit) Record() visit.Visit { return v.rec.Visit() }
 // Reason says why it can only be looked at; "" if it can be answered.
 func (v *Visit) Reason() string { return v.reason }
 
+// Practice reports whether it is a walk beside an attempt at practice, about no real
+// vehicle.
+func (v *Visit) Practice() bool { return v.Record().Header.Practice != "" }
+
 // ReadOnly reports whether it can only be looked at.
 func (v *Visit) ReadOnly() bool { return v.reason != "" }
 
@@ -111,14 +115,22 @@ var ErrTree = errors.New("This walk has errors, and a branch may be missing from
 // Begin starts a visit at a step, an empty one being the tree's first, and
 // leads to it. The header is on disk before it returns. On an error, [ErrTree]
 // or that of the disk, the visit before it is still under way as it was.
-func (s *Session) Begin(at faulttree.Ref) (Outcome, error) {
+func (s *Session) Begin(at faulttree.Ref) (Outcome, error) { return s.begin(at, "") }
+
+// BeginBeside starts a visit of a tree beside an attempt at practice, by its id. It
+// is marked as practice wherever it shows.
+func (s *Session) BeginBeside(tree, attempt string) (Outcome, error) {
+	return s.begin(faulttree.Ref{Tree: tree}, attempt)
+}
+
+func (s *Session) begin(at faulttree.Ref, attempt string) (Outcome, error) {
 	if t := s.book.Forest.Tree(at.Tree); t != nil && at.Step == "" {
 		at.Step = t.Start
 	}
 	if len(s.book.TreeErrors(at.Tree)) > 0 {
 		return Outcome{}, ErrTree
 	}
-	file, err := s.create(visit.Header{Start: at, Role: s.settings.Role, Meter: s.settings.Meter, Started: s.Now(), Content: s.book.Fingerprint()})
+	file, err := s.create(visit.Header{Start: at, Role: s.settings.Role, Meter: s.settings.Meter, Started: s.Now(), Content: s.book.Fingerprint(), Practice: attempt})
 	if err != nil {
 		return Outcome{}, fmt.Errorf("A visit could not be begun: %w", err)
 	}

@@ -103,7 +103,11 @@ func (a *Area) row(s session.Line) fyne.CanvasObject {
 	}
 	open := look.NewButton("Open", func() { a.window.Go(place.Walk(s.ID, s.Answers)) })
 	sheet := look.NewButton("Make the sheet", func() { a.window.Go(place.Sheet(s.ID)) })
-	lines.Add(look.Pad(6, 0, 0, 0, look.Row(8, open, sheet, remove)))
+	row := look.Row(8, open, sheet, remove)
+	if s.Header.Practice != "" { // nobody is handed a sheet of it
+		row = look.Row(8, open, remove)
+	}
+	lines.Add(look.Pad(6, 0, 0, 0, row))
 	return look.Stack(14, lines, look.NewLine())
 }
 

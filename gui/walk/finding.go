@@ -182,12 +182,18 @@ func (a *Area) notExcluded(f view.Finding) fyne.CanvasObject {
 func (a *Area) findingButtons(v *session.Visit, f view.Finding) []*look.Button {
 	id := v.ID()
 	out := []*look.Button{look.NewPrimary("Make the sheet", func() { a.window.Go(place.Sheet(id)) })}
+	if v.Practice() {
+		out = nil
+	}
 	if len(f.Faults) > 0 {
 		why := f.Faults[0]
 		out = append(out, look.NewButton("Show me why", func() { a.showWhy(id, why) }))
 	}
 	if !v.ReadOnly() {
 		out = append(out, look.NewButton("Test after repair", func() { a.goOn(a.session.Retest(id)) }))
+	}
+	if v.Practice() {
+		return append(out, look.NewButton("Back", a.stepBack(v.Present())))
 	}
 	return append(out,
 		look.NewButton("Back", a.stepBack(v.Present())),

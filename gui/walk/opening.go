@@ -105,7 +105,7 @@ func (a *Area) lookForUnfinished(place.Location) (string, error) {
 	frame.Run(a.window.Runner(), jobUnfinished, a.session.Listing(mostLookedAt), func(l session.Listing) {
 		a.unfinished.err = l.Err
 		for _, s := range l.Lines {
-			if s.Err == nil && s.Answers > 0 && !s.Ended {
+			if s.Err == nil && s.Answers > 0 && !s.Ended && s.Header.Practice == "" {
 				a.unfinished.visit, a.unfinished.found = s.Summary, true
 				break
 			}

@@ -60,13 +60,17 @@ func (a *Area) arrive(at place.Location) (string, error) {
 	return said, err
 }
 
-// readOnlyNotice says why a visit can only be looked at; nothing if it can be
+// readOnlyNotice says that a visit is practice, and why it can only be looked at; nothing if it can be
 // answered.
 func readOnlyNotice(v *session.Visit) []fyne.CanvasObject {
-	if !v.ReadOnly() {
-		return nil
+	var out []fyne.CanvasObject
+	if v.Practice() {
+		out = append(out, look.NewCallout(faulttree.Notice, look.NewText("Practice: this walk is about no real vehicle.")))
 	}
-	return []fyne.CanvasObject{look.NewCallout(faulttree.Notice, look.NewText(v.Reason()))}
+	if v.ReadOnly() {
+		out = append(out, look.NewCallout(faulttree.Notice, look.NewText(v.Reason())))
+	}
+	return out
 }
 
 // beside is what stands beside a page of a visit: the answers so far, what was
