@@ -163,13 +163,15 @@ func (v *playing) lookBack() error {
 	v.say.blank()
 	v.say.title(headline)
 	v.say.para("", text)
-	v.say.blank()
-	v.say.para("", "The marks are worked out from your readings …")
-	m, err := class.NewMarker(v.lib).Mark(v.p.ctx, v.s, v.c, a)
-	if err != nil {
-		return fmt.Errorf("the attempt cannot be marked: %w", err)
+	if by := class.NewMarker(v.lib); by != nil {
+		v.say.blank()
+		v.say.para("", "The marks are worked out from your readings …")
+		m, err := by.Mark(v.p.ctx, v.s, v.c, a)
+		if err != nil {
+			return fmt.Errorf("the attempt cannot be marked: %w", err)
+		}
+		v.say.marks("", *m)
 	}
-	v.say.marks("", *m)
 	v.say.blank()
 	v.say.labelled("Answer", v.s.Answer)
 	v.say.labelled("To be learnt", v.s.Lesson)

@@ -11,7 +11,7 @@
 // is told.
 //
 // [Case.Review] puts an attempt beside what every suspect fault would have
-// shown, and [Case.Unsafe] lists the acts that would have been dangerous.
+// shown; its marks, and the acts that would have been dangerous, are package mark's.
 //
 // Nothing here touches the disk or draws. The same attempt gives the same review.
 package practice

@@ -112,7 +112,7 @@ func with(t *testing.T, ids ...string) practice.Case {
 const limit = 30 * faulttree.One // in these tests
 
 func book() practice.Book {
-	return practice.Book{Faults: catalogue(), Forest: forest(), Tree: "shock", BodyLimit: limit, Meter: faulttree.DefaultMeter()}
+	return practice.Book{Faults: catalogue(), Forest: forest(), Tree: "shock", Meter: faulttree.DefaultMeter()}
 }
 
 // forest has one tree: a felt shock asks body to earth, then names the fault.

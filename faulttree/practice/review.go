@@ -9,30 +9,29 @@ import (
 
 // Book is what a review takes from a handbook.
 type Book struct {
-	Faults    []*rig.Fault      // the catalogue
-	Forest    *faulttree.Forest // its trees
-	Tree      string            // the tree to walk beside the attempt, "" for none
-	BodyLimit faulttree.Amount  // body to earth from here on can hurt
-	Meter     faulttree.Meter   // the model of the learner's meter
+	Faults []*rig.Fault      // the catalogue
+	Forest *faulttree.Forest // its trees
+	Tree   string            // the tree to walk beside the attempt, "" for none
+	Meter  faulttree.Meter   // the model of the learner's meter
 }
 
-// Review is how an attempt went.
+// Review puts an attempt beside what is there and beside the tree. What is marked of
+// it says package mark.
 type Review struct {
-	Named      string
-	Right      bool     // what was named is there
-	Truth      []string // all that there was to find
-	Readings   []Act    // in order
-	Count      int      // how many readings
-	Way        Way      // the tree's own
-	Suspects   []Suspect
-	UnsafeActs []UnsafeAct
-	Proved     bool // the meter was put on a source known to be live
-	HeldOn     int  // readings taken with the hold on
+	Named    string
+	Right    bool     // what was named is there
+	Truth    []string // all that there was to find
+	Readings []Act    // in order
+	Count    int      // how many readings
+	Way      Way      // the tree's own
+	Suspects []Suspect
+	Proved   bool // the meter was put on a source known to be live
+	HeldOn   int  // readings taken with the hold on
 }
 
 // Review looks back on an attempt that has ended or not.
 func (c Case) Review(a Attempt, b Book) (Review, error) {
-	r := Review{Named: a.Named(), Truth: c.Truth(), Readings: a.Readings(), UnsafeActs: c.Unsafe(a, b.BodyLimit, b.Meter)}
+	r := Review{Named: a.Named(), Truth: c.Truth(), Readings: a.Readings()}
 	r.Count = len(r.Readings)
 	r.Right = slices.Contains(r.Truth, a.Named())
 	for _, act := range r.Readings {

@@ -91,24 +91,16 @@ func (a *Area) verdict(t *trying) fyne.CanvasObject {
 
 // dangers lists what would have hurt, each time it was done.
 func (a *Area) dangers(t *trying) fyne.CanvasObject {
-	type danger struct{ text, card string }
-	var all []danger
-	if t.marks != nil {
-		for _, c := range t.marks.Caps {
-			all = append(all, danger{c.Text + " With this an attempt gets at most " + strconv.Itoa(c.Most) + ".", c.Card})
-		}
-	} else {
-		for _, x := range t.review.UnsafeActs {
-			all = append(all, danger{scenes.ActNumber(x.Act) + " " + x.Text, x.Card})
-		}
+	if t.marks == nil {
+		return look.NewText("This handbook has no rubric, so that unsafe acts are not marked.")
 	}
-	if len(all) == 0 {
+	if len(t.marks.Caps) == 0 {
 		return look.NewText("Nothing that you did is among the unsafe acts that are marked.")
 	}
 	list := look.Stack(10)
-	for _, x := range all {
-		line := []look.Run{{Text: x.text + " "}}
-		if target := a.cardTarget(x.card); target != "" {
+	for _, x := range t.marks.Caps {
+		line := []look.Run{{Text: x.Text + " With this an attempt gets at most " + strconv.Itoa(x.Most) + ". "}}
+		if target := a.cardTarget(x.Card); target != "" {
 			line = append(line, look.Run{Text: "Read why", Target: target})
 		}
 		p := look.NewProse(line...)

@@ -39,8 +39,7 @@ func Nameable(lib *content.Library, r *rig.Rig) []*rig.Fault {
 
 // ReviewBook is what looking back on an attempt takes from a handbook.
 func ReviewBook(lib *content.Library, s *content.Scenario, m faulttree.Meter) practice.Book {
-	b := Book(lib, m)
-	return practice.Book{Faults: b.Faults, Forest: lib.Forest, Tree: s.Tree, BodyLimit: b.BodyLimit, Meter: m}
+	return practice.Book{Faults: Book(lib, m).Faults, Forest: lib.Forest, Tree: s.Tree, Meter: m}
 }
 
 // FaultTitle is the title of a fault, or words for none.
