@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"faultwright/content"
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
@@ -89,11 +90,65 @@ func TestScenarioRestsOnSoundFaults(t *testing.T) {
 	}
 }
 
+// allKeys is a scenario that says all that can be said.
+const allKeys = `---
+scenario: all
+title: "All, of it"
+rig: small
+faults: [{fault: lost-ground, place: cord, text: in the cord, severity: 12 Ω}]
+meter: [lead, battery]
+set: {cord.length: 9.5 m, celsius: -3 °C}
+loads: {l1: 1.25 kW}
+may: [plug]
+tree: tingle
+role: owner
+lesson: To be learnt.
+hazard: warning
+kind: misleading-story
+shock: true
+vary:
+  numbers: true
+  legs: true
+  severity: {lost-ground: [1 Ω, 20 Ω]}
+  loads: {l1: [0.5 kW, 1500 W]}
+  set: {cord: [5 m, 20 m]}
+  places: {lost-ground: [supply, cord]}
+conclude: {place: cord, do: Nothing., repair_by: nobody, open: [lost-ground@supply]}
+answer: Something.
+sources: [a-table]
+related: [lost-ground]
+---
+A story.
+`
+
+// A scenario that says all that can be said is read, and read back.
+func TestAScenarioOfAllKeys(t *testing.T) {
+	l := FS(context.Background(), folder(archive(t, "testdata/base.txtar")))
+	s, diags := Scenario(context.Background(), l, "x.md", strings.NewReader(allKeys), nil)
+	if s == nil {
+		t.Fatal(diags)
+	}
+	v, e := s.Vary, s.Expect
+	if s.Role != faulttree.Owner || s.Lesson != "To be learnt." || s.Hazard != faulttree.Warning || !s.Is(content.MeterMistake) || !s.Is(content.MisleadingStory) || !s.Shock || s.Story != "A story." ||
+		!v.Numbers || !v.Legs || v.Severity["lost-ground"] != (content.Range{From: 1, To: 20}) || v.Loads["l1"] != (content.Range{From: 500, To: 1500}) || len(v.Values) != 1 || len(v.Places) != 1 || len(v.Places[0].Places) != 2 ||
+		e.Place != faulttree.Cord || e.Do != "Nothing." || e.RepairBy != "nobody" || len(e.Open) != 1 || e.Open[0].String() != "lost-ground@supply" {
+		t.Errorf("it is %+v", s)
+	}
+	back, diags := Scenario(context.Background(), l, "x.md", strings.NewReader(ScenarioText(l, s)), nil)
+	if back == nil {
+		t.Fatal(diags)
+	}
+	if diff := sameScenario(s, back); diff != "" {
+		t.Error(diff)
+	}
+}
+
 // Whatever a handed-out file holds, reading it ends without a panic, twice
 // with the same result, and what comes out can be set up.
 func FuzzScenario(f *testing.F) {
 	base := archive(f, "testdata/base.txtar")
 	seedFrom(f, "scenarios/", base)
+	f.Add([]byte(allKeys))
 	rules := ruleTexts(f)
 	l := FS(context.Background(), folder(base))
 	f.Fuzz(func(t *testing.T, text []byte) {
@@ -122,6 +177,14 @@ func FuzzScenario(f *testing.F) {
 		}
 		if err != nil || !idForm.MatchString(s.ID) || s.Answer == "" {
 			t.Errorf("a clean scenario is %+v: %v", s, err)
+		}
+		saved := ScenarioText(l, s)
+		back, diags := Scenario(context.Background(), l, "x.md", strings.NewReader(saved), nil)
+		if back == nil {
+			t.Fatalf("what is written of it is not read: %v\n%s", diags, saved)
+		}
+		if diff := sameScenario(s, back); diff != "" {
+			t.Errorf("written and read it differs:\n%s\n%s", diff, saved)
 		}
 	})
 }

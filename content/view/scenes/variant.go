@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"hash/fnv"
 	"maps"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"strconv"
@@ -288,7 +289,11 @@ func (d *drawing) numbers() {
 		default:
 			x = content.Range{From: p.From, To: p.To}
 		}
-		d.to.Values[i] = d.in(x, p.Log)
+		drawn := d.in(x, p.Log)
+		if p.Unit == rig.Gauge { // wire is made in whole sizes
+			drawn = math.Round(drawn)
+		}
+		d.to.Values[i] = drawn
 	}
 }
 

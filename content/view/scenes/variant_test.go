@@ -115,6 +115,23 @@ func TestVariantsOnTheOtherLeg(t *testing.T) {
 	}
 }
 
+// Wire is made in whole sizes.
+func TestVariantsOfAWireSize(t *testing.T) {
+	lib := load.Shipped()
+	s := *lib.Scenarios["supper-on-the-adapter"]
+	at := s.Rig.Param("cord.gauge")
+	s.Vary = content.Vary{Stated: true, Values: map[int]content.Range{at: {From: 10, To: 14}}}
+	seen := map[float64]bool{}
+	for seed := uint64(1); seed <= 50; seed++ {
+		v := scenes.VariantOf(&s, seed)
+		seen[v.Values[at]] = true
+		savedAndRead(t, lib, v)
+	}
+	if len(seen) != 5 || !seen[10] || !seen[14] {
+		t.Errorf("the sizes are %v", seen)
+	}
+}
+
 // A variant can be solved as the scenario can, shows what brought the customer, and
 // is found again by the seed that was used.
 func TestVariantsCanBeSolved(t *testing.T) {
