@@ -15,9 +15,10 @@ import (
 
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
-	"faultwright/faulttree/meter"
+	"faultwright/faulttree/mark"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/practice/store"
+	"faultwright/faulttree/scripted"
 
 	"golang.org/x/net/html"
 )
@@ -40,67 +41,32 @@ func classCommands(t *testing.T) [][]string {
 		}
 		out = append(out, args)
 	}
-	if len(out) != 5 {
+	if len(out) != 6 {
 		t.Fatalf("the readme has %d commands for a class: %q", len(out), out)
 	}
 	return out
 }
 
-var (
-	ohms = meter.Setting{Function: meter.Ohms}
-	held = meter.Setting{Function: meter.VoltsAC, Hold: true}
-)
+// twelve is a class. They go about it in four ways.
+var twelve = []string{"Wren Ash", "Finch", "Lark", "Linnet", "Dunnock", "Siskin", "Plover", "Teal", "Rail", "Knot", "Ruff", "=Smew"}
 
-// twelve is a class: who, and how each goes about it.
-var twelve = []struct {
-	name string
-	how  func(truth string) []practice.Act // the readings
-	says func(truth string) practice.Conclusion
-}{
-	{"Wren Ash", careful, rightly}, {"Finch", careful, rightly}, {"Lark", careful, rightly}, {"Linnet", hasty, rightly},
-	{"Dunnock", hasty, rightly}, {"Siskin", hasty, wrongly}, {"Plover", nothing, rightly}, {"Teal", nothing, wrongly},
-	{"Rail", handOn, rightly}, {"Knot", onHold, wrongly}, {"Ruff", careful, rightly}, {"=Smew", careful, rightly},
-}
-
-func careful(string) []practice.Act {
-	return []practice.Act{{Kind: practice.Prove}, {Kind: practice.Read, Red: "body", Black: "earth"}, {Kind: practice.Throw, Name: "pedestal"}, {Kind: practice.Throw, Name: "plug"},
-		{Kind: practice.Read, Red: "plug.g", Black: "body", Setting: ohms}, {Kind: practice.Read, Red: "plug.n", Black: "panel.n", Setting: ohms}}
-}
-
-func hasty(string) []practice.Act {
-	return []practice.Act{{Kind: practice.Prove}, {Kind: practice.Read, Red: "body", Black: "earth"}, {Kind: practice.Read, Red: "panel.l1", Black: "panel.n"}}
-}
-
-func nothing(string) []practice.Act { return nil }
-
-func handOn(string) []practice.Act {
-	return []practice.Act{{Kind: practice.GoIn}, {Kind: practice.Read, Red: "panel.l1", Black: "panel.n"}}
-}
-
-func onHold(string) []practice.Act {
-	return []practice.Act{{Kind: practice.Read, Red: "body", Black: "earth", Setting: held}}
-}
-
-func rightly(truth string) practice.Conclusion {
-	return practice.Conclusion{Faults: []string{truth}, Sure: practice.Likely}
-}
-
-func wrongly(string) practice.Conclusion {
-	return practice.Conclusion{Faults: []string{practice.NoFault}, Sure: practice.Sure}
-}
-
-// sit has a learner play scenarios before the store of the computer in dir.
-func sit(t *testing.T, dir string, scenarios []string, pace time.Duration, how func(string) []practice.Act, says func(string) practice.Conclusion) {
+// sit has a learner play scenarios on a computer that keeps attempts in dir.
+func sit(t *testing.T, dir string, scenarios []string, i int, beliefs *mark.Beliefs) {
 	t.Helper()
 	records, err := store.Open(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer records.Close()
-	for i, id := range scenarios {
-		c := scenes.CaseOf(shipped(), shipped().Scenarios[id])
-		truth := c.Truth()[0]
-		f, err := records.Create(practice.Header{Case: id, Role: faulttree.Qualified, Meter: faulttree.DefaultMeter(), Started: time.Date(2026, 12, 1, 10+i, 0, 0, 0, time.UTC), Content: shipped().Fingerprint()})
+	kinds := scripted.Kinds()
+	for n, id := range scenarios {
+		s, m := shipped().Scenarios[id], faulttree.DefaultMeter()
+		c := scenes.CaseOf(shipped(), s)
+		try, err := scripted.Play(context.Background(), kinds[i%len(kinds)], c, faulttree.Qualified, m, scenes.MarkBook(shipped(), s, beliefs), uint64(i))
+		if err != nil {
+			t.Fatal(id, err)
+		}
+		f, err := records.Create(practice.Header{Case: id, Role: faulttree.Qualified, Meter: m, Started: time.Date(2026, 12, 1, 10+n, 0, 0, 0, time.UTC), Content: shipped().Fingerprint()})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -108,25 +74,43 @@ func sit(t *testing.T, dir string, scenarios []string, pace time.Duration, how f
 		if err != nil {
 			t.Fatal(err)
 		}
-		at := time.Duration(0)
-		for _, act := range how(truth) {
-			at += pace
-			act.At, act.Asked = at, true
-			if act.Setting.Function != 0 || act.Setting.Hold {
-				r.Learner().Set(act.Setting)
-			}
-			if _, err := r.Do(act); err != nil {
-				t.Fatal(id, err)
-			}
-		}
-		end := says(truth)
-		end.At = at + pace
-		if err := r.Conclude(end); err != nil {
-			t.Fatal(err)
-		}
+		record(t, r, try, time.Duration(100+i))
 		if err := f.Close(); err != nil {
 			t.Fatal(err)
 		}
+	}
+}
+
+// record puts an attempt on record, at a pace in hundredths of its own.
+func record(t *testing.T, r *practice.Recorder, try practice.Attempt, pace time.Duration) {
+	t.Helper()
+	for i, act := range try.Acts {
+		if try.Repaired > 0 && i == try.Repaired {
+			conclude(t, r, try, pace)
+		}
+		if act.Reads() {
+			r.Learner().Set(act.Setting)
+		}
+		act.At = (act.At + time.Duration(i+1)*time.Second) * pace / 100
+		if _, err := r.Do(act); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !r.Attempt().Ended() {
+		conclude(t, r, try, pace)
+	}
+}
+
+func conclude(t *testing.T, r *practice.Recorder, try practice.Attempt, pace time.Duration) {
+	t.Helper()
+	end := *try.Conclusion
+	end.At = (end.At + time.Duration(len(try.Acts)+1)*time.Second) * pace / 100
+	err := r.Conclude(end)
+	if err == nil && try.Repaired > 0 {
+		err = r.Repair()
+	}
+	if err != nil {
+		t.Fatal(err)
 	}
 }
 
@@ -149,15 +133,21 @@ func TestAClassOfTwelve(t *testing.T) {
 		return out.String()
 	}
 	do(commands[0])
+	env["XDG_DATA_HOME"] = filepath.Join(dir, "computer", "of one who stops at once")
+	var played bytes.Buffer
+	if code := run(context.Background(), commands[1], strings.NewReader("quit\n"), &played, &played, func(key string) string { return env[key] }); code != exitRanOut || !strings.Contains(played.String(), "You stop here") {
+		t.Errorf("%q exits %d: %s", commands[1], code, played.String())
+	}
 	if err := os.Mkdir("attempts", 0o755); err != nil {
 		t.Fatal(err)
 	}
-	scenarios := []string{"barefoot-on-the-steel-step", "bright-over-the-sink", "dead-says-the-meter"}
-	for i, l := range twelve {
+	scenarios := commands[0][1:4]
+	beliefs := scenes.NewBeliefs(shipped(), faulttree.DefaultMeter())
+	for i, name := range twelve {
 		env["XDG_DATA_HOME"] = filepath.Join(dir, "computer", fmt.Sprint(i))
-		sit(t, filepath.Join(env["XDG_DATA_HOME"], "faultwright", "practice"), scenarios, time.Duration(20+i)*time.Second, l.how, l.says)
-		hand := slices.Clone(commands[1])
-		hand[slices.Index(hand, "Wren Ash")] = l.name
+		sit(t, filepath.Join(env["XDG_DATA_HOME"], "faultwright", "practice"), scenarios, i, beliefs)
+		hand := slices.Clone(commands[2])
+		hand[slices.Index(hand, "Wren Ash")] = name
 		hand[slices.Index(hand, "wren.zip")] = filepath.Join("attempts", fmt.Sprintf("%d.zip", i))
 		do(hand)
 	}
@@ -169,22 +159,22 @@ func TestAClassOfTwelve(t *testing.T) {
 	doctored(t, "attempts/10.zip", "attempts/10.zip", `"shown": "`, `"shown": "9`)
 	doctored(t, "attempts/wren.zip", "attempts/11.zip", `"Wren Ash"`, `"=Smew"`)
 
-	page := do(commands[2])
-	for _, want := range []string{"12 learners handed in 36 attempts at 3 scenarios; 35 have a conclusion and verify. Edited by hand: 1.", "≠", "The first line that does not follow is act 1.", "were done at the very same times as those of Wren Ash."} {
+	page := do(commands[3])
+	for _, want := range []string{"12 learners handed in 36 attempts at 3 scenarios; 35 have a conclusion and verify. Edited by hand: 1.", "≠", "The first line that does not follow is act ", "were done at the very same times as those of Wren Ash."} {
 		if !strings.Contains(strings.Join(strings.Fields(page), " "), want) {
 			t.Errorf("the class does not say %q:\n%s", want, page)
 		}
 	}
-	hidden := do(commands[3])
-	for _, l := range twelve {
-		if strings.Contains(hidden, l.name) || strings.Contains(read(t, "table.html"), l.name) {
-			t.Errorf("with names hidden the table says %s", l.name)
+	hidden := do(commands[4])
+	for _, name := range twelve {
+		if strings.Contains(hidden, name) || strings.Contains(read(t, "table.html"), name) {
+			t.Errorf("with names hidden the table says %s", name)
 		}
-		if !strings.Contains(page, l.name) || !strings.Contains(read(t, "class.html"), l.name) {
-			t.Errorf("the class does not say %s", l.name)
+		if !strings.Contains(page, name) || !strings.Contains(read(t, "class.html"), name) {
+			t.Errorf("the class does not say %s", name)
 		}
 	}
-	if got := do(commands[4]); !strings.Contains(got, "Wren Ash: Grounds and neutrals") || !strings.Contains(got, "Bright over the sink") || strings.Contains(got, "Barefoot") {
+	if got := do(commands[5]); !strings.Contains(got, "Wren Ash: Twelve volts") || !strings.Contains(got, shipped().Scenarios["lamps-like-candles"].Title) || strings.Contains(got, shipped().Scenarios["flat-by-breakfast"].Title) {
 		t.Errorf("the replay is\n%s", got)
 	}
 	lines, err := csv.NewReader(strings.NewReader(read(t, "marks.csv"))).ReadAll()
