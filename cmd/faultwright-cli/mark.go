@@ -124,29 +124,31 @@ func (p *program) collect(lib *content.Library, folder string, a *class.Assignme
 	if err != nil {
 		return nil, bad("%v", err)
 	}
-	if err := p.mark(lib, all); err != nil {
+	if _, err := p.mark(lib, all); err != nil {
 		return nil, err
 	}
 	return all, nil
 }
 
 // marked marks by the handbook inside the program; what was drawn for it is kept.
-var marked = sync.OnceValue(func() class.Marker { return class.NewMarker(shipped()) })
+var marked = sync.OnceValue(func() *class.ByRubric { return class.NewMarker(shipped()) })
 
-// mark marks the attempts of a class, where the handbook has a rubric.
-func (p *program) mark(lib *content.Library, all *class.Class) error {
-	by := marked
+// mark marks the attempts of a class and returns what it marks by; nil where the
+// handbook has no rubric.
+func (p *program) mark(lib *content.Library, all *class.Class) (*class.ByRubric, error) {
+	newMarker := marked
 	if lib != shipped() {
-		by = func() class.Marker { return class.NewMarker(lib) }
+		newMarker = func() *class.ByRubric { return class.NewMarker(lib) }
 	}
-	if by() == nil {
+	by := newMarker()
+	if by == nil {
 		p.note("nothing is marked: the handbook has no rubric")
-		return nil
+		return nil, nil
 	}
-	if err := all.Mark(p.ctx, by(), p.progress("mark")); err != nil {
-		return bad("%v", err)
+	if err := all.Mark(p.ctx, by, p.progress("mark")); err != nil {
+		return nil, bad("%v", err)
 	}
-	return nil
+	return by, nil
 }
 
 func readAssignment(name string) (*class.Assignment, error) {

@@ -52,10 +52,17 @@ func (c replayCommand) Run(p *program) error {
 	if err != nil {
 		return bad("%v", err)
 	}
-	if err := p.mark(lib, all); err != nil {
+	l := all.Learners[0]
+	for task, s := range all.Scenarios {
+		if c.Scenario != "" && s.ID != c.Scenario {
+			l.Tries[task] = nil
+		}
+	}
+	by, err := p.mark(lib, all)
+	if err != nil {
 		return err
 	}
-	return p.replay(lib, all, c.Scenario)
+	return p.replay(lib, all, by)
 }
 
 // besideOf is the assignment that lies in the folder of a file.
@@ -73,7 +80,7 @@ func (p *program) besideOf(name string) (*class.Assignment, error) {
 }
 
 // replay writes the attempts of the one learner of a class.
-func (p *program) replay(lib *content.Library, all *class.Class, only string) error {
+func (p *program) replay(lib *content.Library, all *class.Class, by *class.ByRubric) error {
 	g := p.page(p.out)
 	l := all.Learners[0]
 	g.title(l.Name + ": " + all.Assignment.Title)
@@ -82,7 +89,7 @@ func (p *program) replay(lib *content.Library, all *class.Class, only string) er
 	}
 	for task, x := range l.Tries {
 		s := all.Scenarios[task]
-		if x == nil || only != "" && s.ID != only {
+		if x == nil {
 			continue
 		}
 		g.blank()
@@ -90,7 +97,14 @@ func (p *program) replay(lib *content.Library, all *class.Class, only string) er
 		if x.Edited != "" {
 			g.para("", x.Edited)
 		}
-		for _, step := range class.Replay(lib, x, nil) {
+		var tells []string
+		if by != nil {
+			var err error
+			if tells, err = by.Tell(p.ctx, s, x); err != nil {
+				p.note("what the readings tell is not worked out: " + err.Error())
+			}
+		}
+		for _, step := range class.Replay(lib, x, tells) {
 			number := ""
 			if step.Number > 0 {
 				number = fmt.Sprintf("%d.", step.Number)

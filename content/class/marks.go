@@ -3,9 +3,11 @@ package class
 import (
 	"context"
 	"slices"
+	"strings"
 	"time"
 
 	"faultwright/content"
+	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/mark"
@@ -66,15 +68,15 @@ func (m Marks) Missed() []string {
 // NewMarker marks by the rubric of a handbook. What is drawn and worked out for one
 // attempt serves the others; it is for one goroutine. A handbook without a rubric
 // marks nothing: it is nil then.
-func NewMarker(lib *content.Library) Marker {
+func NewMarker(lib *content.Library) *ByRubric {
 	if lib.Rubric == nil {
 		return nil
 	}
-	return &marker{lib: lib, beliefs: map[faulttree.Meter]*mark.Beliefs{}, best: map[ordered]*mark.Order{}}
+	return &ByRubric{lib: lib, beliefs: map[faulttree.Meter]*mark.Beliefs{}, best: map[ordered]*mark.Order{}}
 }
 
-// marker keeps what attempts share.
-type marker struct {
+// ByRubric is the [Marker] of [NewMarker]. It keeps what attempts share.
+type ByRubric struct {
 	lib     *content.Library
 	beliefs map[faulttree.Meter]*mark.Beliefs
 	best    map[ordered]*mark.Order
@@ -89,11 +91,8 @@ type ordered struct {
 }
 
 // Mark marks one attempt.
-func (m *marker) Mark(ctx context.Context, s *content.Scenario, c practice.Case, a practice.Attempt) (*Marks, error) {
-	if m.beliefs[a.Meter] == nil {
-		m.beliefs[a.Meter] = scenes.NewBeliefs(m.lib, a.Meter)
-	}
-	b := scenes.MarkBook(m.lib, s, m.beliefs[a.Meter])
+func (m *ByRubric) Mark(ctx context.Context, s *content.Scenario, c practice.Case, a practice.Attempt) (*Marks, error) {
+	b := m.book(s, a.Meter)
 	by := ordered{s, a.Role, a.Meter}
 	if m.best[by] == nil {
 		order, err := mark.Best(ctx, scenes.CaseOf(m.lib, s), a.Role, b)
@@ -115,4 +114,47 @@ func (m *marker) Mark(ctx context.Context, s *content.Scenario, c practice.Case,
 		out.Parts = append(out.Parts, Part{p.ID, p.Title, p.Points, p.Of, p.Reason, p.Acts, p.Card})
 	}
 	return out, nil
+}
+
+// book is what marking an attempt takes, with the beliefs that are shared.
+func (m *ByRubric) book(s *content.Scenario, of faulttree.Meter) mark.Book {
+	if m.beliefs[of] == nil {
+		m.beliefs[of] = scenes.NewBeliefs(m.lib, of)
+	}
+	return scenes.MarkBook(m.lib, s, m.beliefs[of])
+}
+
+// Tell says after each act of an attempt that verifies what the readings until then
+// tell, "" after acts that read nothing. At most so many acts are told as are marked.
+func (m *ByRubric) Tell(ctx context.Context, s *content.Scenario, x *Checked) ([]string, error) {
+	if x.Edited != "" || len(x.Attempt.Acts) > mostMarkedActs {
+		return nil, nil
+	}
+	out := make([]string, len(x.Attempt.Acts))
+	for i, a := range x.Attempt.Acts {
+		if a.Kind != practice.Read {
+			continue
+		}
+		k, err := mark.Know(ctx, x.Case, x.Attempt, i+1, m.book(s, x.Attempt.Meter))
+		if err != nil {
+			return nil, err
+		}
+		out[i] = toldBy(view.SuspectsOf(m.lib, k.Belief, x.Attempt.Meter))
+	}
+	return out, nil
+}
+
+// toldBy is a belief in a line.
+func toldBy(v view.Suspects) string {
+	var parts []string
+	if v.None != nil && v.None.Leads {
+		parts = append(parts, v.None.Title)
+	}
+	for _, s := range v.Likely[:min(2, len(v.Likely))] {
+		parts = append(parts, s.Text())
+	}
+	if n := len(v.Dangers); n > 0 {
+		parts = append(parts, view.Count(n, "danger")+" still open")
+	}
+	return strings.Join(parts, "; ")
 }
