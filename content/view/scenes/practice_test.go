@@ -47,6 +47,8 @@ var claims = []struct {
 	{"lamps-like-candles", []string{"converter"}, false, meter.VoltsDC, "battery.pos", "dc.pos", 1, 3},
 	{"lamps-like-candles", []string{"converter"}, true, meter.VoltsDC, "battery.pos", "dc.pos", 0, 0.05},
 	{"flat-by-breakfast", nil, true, meter.VoltsDC, "battery.pos", "battery.neg", 11.9, 12.2},
+	{"flat-by-breakfast", nil, false, meter.VoltsDC, "converter.pos", "converter.neg", 13.1, 14},
+	{"flat-by-breakfast", nil, false, meter.VoltsDC, "dc.pos", "dc.neg", 11.7, 12.1},
 	{"three-volts-and-a-worry", nil, false, meter.VoltsAC, "outlet.n", "outlet.g", 1, 2.2},
 	{"three-volts-and-a-worry", nil, true, meter.VoltsAC, "outlet.n", "outlet.g", 0, 0.5},
 	{"spark-from-the-fleece", nil, false, meter.VoltsAC, "body", "earth", 0, 1},

@@ -62,7 +62,7 @@ func (r *Reasoning) Solve(ctx context.Context, s *content.Scenario) (Solved, err
 // solvedBy is what a belief says of the truth.
 func solvedBy(lib *content.Library, s *content.Scenario, b *suspect.Belief) Solved {
 	out := Solved{Readings: len(b.Evidence())}
-	truth := Hidden(lib, s)
+	truth := stands(lib, s)
 	own, system := tasksOf(lib, truth), ""
 	for _, c := range b.Cases() {
 		if c.Rig == s.Rig.ID {
@@ -118,6 +118,20 @@ func Hidden(lib *content.Library, s *content.Scenario) []faulttree.FaultAt {
 		for _, id := range v.With {
 			if f := lib.Faults[id]; f != nil && f.Edits != nil {
 				add(faulttree.FaultAt{Fault: id, Place: f.Edits.Along(v)})
+			}
+		}
+	}
+	return out
+}
+
+// stands is what is wrong with the vehicle of a scenario and what its rig shows although
+// nothing is broken: a site of 208 V.
+func stands(lib *content.Library, s *content.Scenario) []faulttree.FaultAt {
+	out := Hidden(lib, s)
+	for _, id := range s.Rig.Shows {
+		if f := lib.Faults[id]; f != nil && f.Edits != nil && len(f.Edits.Variants) > 0 {
+			if at := (faulttree.FaultAt{Fault: id, Place: f.Edits.Variants[0].Place}); !slices.Contains(out, at) {
+				out = append(out, at)
 			}
 		}
 	}

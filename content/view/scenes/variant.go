@@ -24,6 +24,10 @@ type Variant struct {
 	Solved   Solved
 }
 
+// likelier is the share from which a vehicle in order is the likeliest of all: no
+// reading gives it more with certainty.
+const likelier = 0.5
+
 // mostDraws is how many seeds are tried until a variant can be solved.
 const mostDraws = 20
 
@@ -46,7 +50,7 @@ func (r *Reasoning) Variant(ctx context.Context, s *content.Scenario, seed uint6
 			if err != nil {
 				return Variant{}, err
 			}
-			if solved.Held() || len(Hidden(r.lib, s)) == 0 && solved.Share > 0.5 {
+			if sound := len(Hidden(r.lib, s)) == 0; !sound && unsolved(r.lib, one, solved) == "" || sound && solved.Share > likelier {
 				return Variant{one, seed, n, solved}, nil
 			}
 		}
