@@ -477,7 +477,7 @@ func TestWalkBesideAPractice(t *testing.T) {
 		t.Fatalf("no walk is taken beside the practice:\n%s", w.Text())
 	}
 	w.Go(place.Opening())
-	for _, word := range []string{"not finished", "Go on"} {
+	for _, word := range []string{"Unfinished", "Go on"} {
 		if strings.Contains(w.Text(), word) {
 			t.Errorf("the opening page says %q:\n%s", word, w.Text())
 		}

@@ -83,7 +83,8 @@ type trying struct {
 	focus      string              // what of the page has the keyboard
 	help       help
 	review     *practice.Review
-	marks      *mark.Marks // nil where the handbook has no rubric
+	marks      *mark.Marks // nil while they are worked out, and where the handbook has no rubric
+	marking    bool        // they are worked out
 }
 
 // attempt is what was done so far.
@@ -264,9 +265,10 @@ func (a *Area) takeUp(t *trying, rec *practice.Recorder, file io.Closer) {
 	}
 }
 
-const jobReview = "review"
+const jobReview, jobMarks = "review", "marks"
 
-// look looks back on an attempt.
+// look looks back on an attempt: first on what was hidden, then its marks, which
+// take longer, for they weigh every reading anew.
 func (a *Area) look(t *trying) {
 	a.to(t, over)
 	if t.review != nil {
@@ -274,30 +276,56 @@ func (a *Area) look(t *trying) {
 	}
 	type looked struct {
 		review practice.Review
-		marks  *mark.Marks
 		err    error
 	}
 	c, attempt, book := t.c, t.attempt(), scenes.ReviewBook(a.session.Book(), t.scenario, t.attempt().Meter)
-	by := a.markBook(t)
-	frame.Run(a.window.Runner(), jobReview+t.scenario.ID, func(ctx context.Context) looked {
+	frame.Run(a.window.Runner(), jobReview+t.scenario.ID, func(context.Context) looked {
 		r, err := c.Review(attempt, book)
-		if err != nil || by == nil {
-			return looked{r, nil, err}
-		}
-		m, err := mark.Of(ctx, c, attempt, *by)
-		return looked{r, &m, err}
+		return looked{r, err}
 	}, func(l looked) {
 		if l.err != nil {
 			t.phase = concluded
 			a.window.Say("Looking back failed. " + view.Sentence(l.err.Error()))
 			return
 		}
-		t.review, t.marks = &l.review, l.marks
-		if a.window.Here().ID == t.scenario.ID && t.phase == over {
+		t.review = &l.review
+		if a.showsLookBack(t) {
 			a.window.Render()
 			a.window.ScrollTop()
 		}
+		a.markIt(t)
 	})
+}
+
+// markIt works the marks of an attempt out.
+func (a *Area) markIt(t *trying) {
+	by := a.markBook(t)
+	if by == nil {
+		return
+	}
+	type marked struct {
+		marks mark.Marks
+		err   error
+	}
+	c, attempt := t.c, t.attempt()
+	t.marking = true
+	frame.Run(a.window.Runner(), jobMarks+t.scenario.ID, func(ctx context.Context) marked {
+		m, err := mark.Of(ctx, c, attempt, *by)
+		return marked{m, err}
+	}, func(m marked) {
+		t.marking = false
+		if m.err == nil {
+			t.marks = &m.marks
+		}
+		if a.showsLookBack(t) {
+			a.window.Render()
+		}
+	})
+}
+
+// showsLookBack reports whether the look back on an attempt is shown now.
+func (a *Area) showsLookBack(t *trying) bool {
+	return a.window.Here().ID == t.scenario.ID && t.phase == over
 }
 
 // markBook is what an attempt is marked by; nil where the handbook has no rubric.

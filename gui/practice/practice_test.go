@@ -44,12 +44,20 @@ type window struct {
 
 var shipped = sync.OnceValue(load.Shipped)
 
+// open opens a window over a handbook without a rubric: marks take a while.
 func open(t testing.TB, size fyne.Size) *window {
 	t.Helper()
-	return openWith(t, size, session.Options{})
+	return openWith(t, size, session.Options{}, unmarked())
 }
 
-func openWith(t testing.TB, size fyne.Size, o session.Options) *window {
+// unmarked is the shipped handbook without its rubric.
+var unmarked = sync.OnceValue(func() *content.Library {
+	lib := *shipped()
+	lib.Rubric = nil
+	return &lib
+})
+
+func openWith(t testing.TB, size fyne.Size, o session.Options, book *content.Library) *window {
 	t.Helper()
 	if o.Now == nil {
 		o.Now = func() time.Time { return time.Date(2026, 5, 3, 14, 30, 0, 0, time.UTC) }
@@ -59,7 +67,7 @@ func openWith(t testing.TB, size fyne.Size, o session.Options) *window {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.UseBook(shipped())
+	s.UseBook(book)
 	w := &window{t: t, book: s.Book()}
 	rail := []frame.RailEntry{{Name: "Practice", Open: func() {
 		if at, ok := w.area.UnderWay(); ok {
@@ -109,7 +117,7 @@ func (w *window) probe(try *trying, red, black string) {
 }
 
 func TestStoryPractises(t *testing.T) {
-	w := open(t, frametest.Wide)
+	w := openWith(t, frametest.Wide, session.Options{}, shipped())
 	w.Press("Practice")
 	w.Want("Somebody tells what their vehicle does")
 	w.Press("A buzz in the knuckles")
@@ -422,7 +430,7 @@ func TestAttemptsAreKept(t *testing.T) {
 			t.Fatal(err)
 		}
 		t.Cleanup(func() { kept.Close() })
-		w := openWith(t, frametest.Wide, session.Options{Practice: session.AttemptsOnDisk(kept), Now: func() time.Time { return time.Date(2026, 5, 3, 14, 30, 0, 0, time.UTC) }})
+		w := openWith(t, frametest.Wide, session.Options{Practice: session.AttemptsOnDisk(kept), Now: func() time.Time { return time.Date(2026, 5, 3, 14, 30, 0, 0, time.UTC) }}, unmarked())
 		return w
 	}
 	w := openKept()
@@ -931,7 +939,11 @@ func TestPracticePictures(t *testing.T) {
 				continue
 			}
 			t.Run(v.name+"/"+s.name, func(t *testing.T) {
-				w := open(t, v.size)
+				book := unmarked()
+				if *frametest.Pictures != "" {
+					book = shipped()
+				}
+				w := openWith(t, v.size, session.Options{}, book)
 				w.SetLook(v.colours, 1)
 				s.lead(w)
 				w.Picture("practice-" + v.name + "-" + s.name)

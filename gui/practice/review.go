@@ -32,11 +32,13 @@ func (a *Area) lookBack(t *trying) frame.Page {
 			look.NewSoft("Looking back: every suspect fault is put in the place of the true one. This takes a moment; the attempt is kept."),
 		}}
 	}
-	body := []fyne.CanvasObject{parts.Head(a.window, "Practice · "+s.Rig.Title, s.Title), a.verdict(t), a.dangers(t)}
-	if t.marks != nil {
-		body = append(body, a.points(*t.marks))
-	} else {
-		body = append(body, look.NewText(scenes.CountText(a.session.Book(), *r)))
+	body := []fyne.CanvasObject{parts.Head(a.window, "Practice · "+s.Rig.Title, s.Title), a.verdict(t)}
+	switch {
+	case t.marking:
+	case t.marks != nil:
+		body = append(body, a.dangers(t), a.points(*t.marks))
+	default:
+		body = append(body, a.dangers(t), look.NewText(scenes.CountText(a.session.Book(), *r)))
 	}
 	if r.Count > 0 {
 		body = append(body, a.suspects(t))
@@ -81,6 +83,10 @@ func (a *Area) related(ids []string) []view.Link {
 
 // verdict is how it went in a word, and the answer.
 func (a *Area) verdict(t *trying) fyne.CanvasObject {
+	if t.marking {
+		return look.NewBanner(faulttree.Notice, "Your marks are being worked out", look.Stack(8,
+			look.NewSoft("Every reading is weighed anew, which takes a moment. What was hidden stands below."), look.NewText(t.scenario.Answer)))
+	}
 	if t.marks == nil {
 		headline, text := scenes.AttemptText(a.session.Book(), *t.review)
 		return look.NewBanner(signalOf(t.review.Right), headline, look.Stack(8, look.NewText(text), look.NewText(t.scenario.Answer)))
