@@ -13,7 +13,7 @@ import (
 
 // Gaps is what a class has yet to learn, the most common first.
 type Gaps struct {
-	Missed []Gap // concepts, by the card that explains them
+	Missed []Gap // concepts, by the card that explains them: of unsafe acts, and of parts with less than half of their points
 	Unsafe []Gap // unsafe acts, by rule
 	Wrong  []Gap // readings that told nothing, by where and how
 	Early  []Gap // concluded before the readings held it, by scenario
@@ -44,10 +44,13 @@ func (c *Class) Gaps() Gaps {
 				continue
 			}
 			for _, p := range x.Marks.Caps {
-				unsafe.add(p.Rule, p.Text, l)
+				unsafe.add(p.Rule, p.Title, l)
+				missed.add(p.Card, "", l)
 			}
-			for _, card := range x.Marks.Missed() {
-				missed.add(card, "", l)
+			for _, p := range x.Marks.Parts {
+				if 2*p.Points < p.Of {
+					missed.add(p.Card, "", l)
+				}
 			}
 			if x.Marks.Early {
 				early.add(c.Scenarios[task].ID, c.Scenarios[task].Title, l)
@@ -81,6 +84,9 @@ func wrongReading(c practice.Case, a practice.Act) string {
 type gathered struct{ all []Gap }
 
 func (g *gathered) add(id, text string, l *Learner) {
+	if id == "" && text == "" { // nothing explains it
+		return
+	}
 	i := slices.IndexFunc(g.all, func(o Gap) bool { return o.ID == id && (id != "" || o.Text == text) })
 	if i < 0 {
 		i = len(g.all)

@@ -30,11 +30,12 @@ type Marks struct {
 
 // Cap is an unsafe act.
 type Cap struct {
-	Rule string
-	Act  int
-	At   time.Duration
-	Text string
-	Card string
+	Rule  string
+	Title string // of the rule
+	Act   int
+	At    time.Duration
+	Text  string
+	Card  string
 }
 
 // Part is a part of the marks.
@@ -108,7 +109,7 @@ func (m *ByRubric) Mark(ctx context.Context, s *content.Scenario, c practice.Cas
 	}
 	out := &Marks{Total: given.Total, Word: given.Word, Early: a.Conclusion != nil && given.Held < b.Rubric.Held}
 	for _, c := range given.Caps {
-		out.Caps = append(out.Caps, Cap{string(c.Rule), c.Act, c.At, c.Text, c.Card})
+		out.Caps = append(out.Caps, Cap{string(c.Rule), b.Rubric.Cap(c.Rule).Title, c.Act, c.At, c.Text, c.Card})
 	}
 	for _, p := range given.Parts {
 		out.Parts = append(out.Parts, Part{p.ID, p.Title, p.Points, p.Of, p.Reason, p.Acts, p.Card})
@@ -152,9 +153,6 @@ func toldBy(v view.Suspects) string {
 	}
 	for _, s := range v.Likely[:min(2, len(v.Likely))] {
 		parts = append(parts, s.Text())
-	}
-	if n := len(v.Dangers); n > 0 {
-		parts = append(parts, view.Count(n, "danger")+" still open")
 	}
 	return strings.Join(parts, "; ")
 }

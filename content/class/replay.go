@@ -8,6 +8,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
 )
 
@@ -89,7 +90,7 @@ func concluded(lib *content.Library, a practice.Attempt) []Step {
 	var said []string
 	for _, part := range []view.Fact{
 		{Heading: "place", Text: string(c.Place)}, {Heading: "sureness", Text: c.Sure.String()}, {Heading: "decided by act", Text: strings.Join(acts, ", ")}, {Heading: "still open", Text: strings.Join(open, "; ")},
-		{Heading: "to be done", Text: c.Do}, {Heading: "by", Text: c.RepairBy}, {Heading: "to the customer", Text: c.Tell},
+		{Heading: "to be done", Text: adviceText(lib, c.Do, func(a *content.Advice) string { return a.FirstAction })}, {Heading: "by", Text: adviceText(lib, c.RepairBy, func(a *content.Advice) string { return a.RepairBy })}, {Heading: "to the customer", Text: c.Tell},
 	} {
 		if text := plain(part.Text); text != "" {
 			said = append(said, part.Heading+": "+text)
@@ -100,4 +101,16 @@ func concluded(lib *content.Library, a practice.Attempt) []Step {
 		out = append(out, Step{At: c.At, What: "What was concluded is put right; what follows is read after it"})
 	}
 	return out
+}
+
+// adviceText is what was chosen, in the words of a fault's document where the choice
+// only names it: "open-neutral@cord".
+func adviceText(lib *content.Library, said string, of func(*content.Advice) string) string {
+	at := faulttree.ParseFaultAt(said)
+	if f := lib.Faults[at.Fault]; f != nil {
+		if advice := f.At(at.Place); advice != nil {
+			return of(advice)
+		}
+	}
+	return said
 }

@@ -46,7 +46,7 @@ var shapes = []string{"○", "◔", "◑", "◕", "●"}
 // Legend says what the shapes mean.
 func Legend() []string {
 	return []string{
-		"○ ◔ ◑ ◕ ●  how much of the marks, in quarters", unsafeShape + "  an unsafe act, which caps the marks", editedShape + "  edited: a line does not follow, nothing is marked",
+		"○ ◔ ◑ ◕ ●  the marks, to the nearest quarter", unsafeShape + "  an unsafe act, which caps the marks", editedShape + "  edited: a line does not follow, nothing is marked",
 		copiedShape + "  like somebody else's", openShape + "  without a conclusion", missingShape + "  not handed in",
 	}
 }
@@ -103,7 +103,7 @@ func (x *Checked) State() (shape, word string) {
 	case x.Marks == nil:
 		return "", "handed in"
 	}
-	return shapes[min(len(shapes)-1, x.Marks.Total*(len(shapes)-1)/100)], x.Marks.Word
+	return shapes[min(len(shapes)-1, (x.Marks.Total*4+50)/100)], x.Marks.Word
 }
 
 // cellOf is the cell of an attempt; nil where none was handed in.

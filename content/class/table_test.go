@@ -42,7 +42,7 @@ func TestTable(t *testing.T) {
 	want := Table{Columns: []string{"Barefoot on the steel step", "Bright over the sink, brown in the bedroom"}, Rows: []Row{
 		{"Finch", []Cell{{Shape: "≠", Word: "edited"}, {Shape: "●", Word: "careful", Total: "100"}}, false},
 		{"Lark", []Cell{{Shape: "…", Word: "no conclusion"}, {Shape: "●", Word: "careful", Total: "100"}}, false},
-		{"Wren", []Cell{{Shape: "◔", Word: "partly", Total: "45", Unsafe: "▲ 1 unsafe act"}, {Shape: "●", Word: "careful", Total: "100"}}, false},
+		{"Wren", []Cell{{Shape: "◑", Word: "partly", Total: "45", Unsafe: "▲ 1 unsafe act"}, {Shape: "●", Word: "careful", Total: "100"}}, false},
 	}}
 	if diff := cmp.Diff(want, c.Table(false)); diff != "" {
 		t.Errorf("want (-) and got (+) differ:\n%s", diff)
@@ -105,7 +105,7 @@ func playSet(t *testing.T, a *Assignment, learner string, wrong bool, act practi
 func marked(total int, word string, unsafe ...string) *Marks {
 	m := &Marks{Total: total, Word: word, Parts: []Part{{ID: "place", Title: "Place", Points: 3, Of: 10, Card: "ghost-voltage"}}}
 	for _, text := range unsafe {
-		m.Caps = append(m.Caps, Cap{Rule: "body-unread", Text: text})
+		m.Caps = append(m.Caps, Cap{Rule: "body-unread", Title: "Unread", Text: text})
 	}
 	return m
 }

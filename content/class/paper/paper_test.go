@@ -155,7 +155,7 @@ func TestWhatThePagesSay(t *testing.T) {
 	}{
 		{"handout", []string{evil, "second line", "My boy came in from the creek", "Due on 2026-12-04.", paper.HonestLine, "NOTICE"}, []string{"grounding conductor", answer}},
 		{"key", []string{"Hidden The grounding conductor is open (in the cord)", "DANGER", "Who does it", strings.Join(strings.Fields(answer), " ")}, nil},
-		{"class", []string{"2 learners handed in 2 attempts at 2 scenarios; 2 have a conclusion and verify.", evil, "Finch", "◔ partly 40", "▲ 1 unsafe act", "not handed in", "2 of 2", "<img src=x>.zip: this is no assignment"}, []string{answer}},
+		{"class", []string{"2 learners handed in 2 attempts at 2 scenarios; 2 have a conclusion and verify.", evil, "Finch", "◑ partly 40", "▲ 1 unsafe act", "not handed in", "2 of 2", "<img src=x>.zip: this is no assignment"}, []string{answer}},
 		{"hidden", []string{"Learner 1", "Learner 2", "2 of 2"}, []string{"Finch", "img src"}},
 		{"feedback", []string{"The meter was never proved.", "2 of 10", "1:00 Body to earth", strings.Join(strings.Fields(answer), " ")}, []string{"Finch"}},
 	} {
