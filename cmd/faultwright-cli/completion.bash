@@ -11,11 +11,11 @@ _faultwright_cli() {
     --complaint) words=$(faultwright-cli names trees 2>/dev/null) ;;
     --kind) words="tree fault card caution step finding source" ;;
     --resume) words=$(faultwright-cli names visits 2>/dev/null) ;;
-    --content|--readings|--out|--csv|--picture) COMPREPLY=($(compgen -f -- "$current")); return ;;
+    --content|--readings|--out|--csv|--picture|--html|--handout|--key|--feedback|--assignment) COMPREPLY=($(compgen -f -- "$current")); return ;;
   esac
   if [[ -z $words ]]; then
     if [[ $COMP_CWORD -eq 1 ]]; then
-      words="walk check search suspects show scenario measure trial optimum remaining report visits delete completion --content --help"
+      words="walk check search suspects show scenario assign hand-in mark replay measure trial optimum remaining report visits delete completion --content --help"
     else
       case $command in
         walk) words="--role --from --fact --readings --json --resume --retest --no-record --site --vehicle --note --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
@@ -23,7 +23,11 @@ _faultwright_cli() {
         suspects) words="--fact --readings --seen --tried --complaint --at --state --unit --role --tool --json --content --help" ;;
         search) words="--kind --limit --json --content --help" ;;
         show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
-        scenario) words="list show check save play --instructor --seed --variants --role --level --no-record --out --force --json --content --help $(faultwright-cli names scenarios 2>/dev/null)" ;;
+        scenario) words="list show check save play --instructor --seed --variants --role --level --no-record --assignment --name --out --force --json --content --help $(faultwright-cli names scenarios 2>/dev/null)" ;;
+        assign) words="$(faultwright-cli names scenarios 2>/dev/null) --title --note --level --role --open --own --seed --hold --due --out --handout --key --force --content --help" ;;
+        hand-in) [[ $current != -* ]] && { COMPREPLY=($(compgen -f -- "$current")); return; }; words="--name --mine --out --force --content --help" ;;
+        mark) [[ $current != -* ]] && { COMPREPLY=($(compgen -f -- "$current")); return; }; words="--assignment --hide-names --csv --html --feedback --json --force --content --help" ;;
+        replay) [[ $current != -* ]] && { COMPREPLY=($(compgen -f -- "$current")); return; }; words="--assignment --scenario --content --help" ;;
         measure) words="$(faultwright-cli names all 2>/dev/null) --fault --load --set --meter --json --netlist --content --help" ;;
         trial) words="--rigs --seed --wrong --csv --picture --exits --json --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
         optimum) words="--rigs --seed --json --content --help $(faultwright-cli names trees 2>/dev/null)" ;;

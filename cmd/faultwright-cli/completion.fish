@@ -1,6 +1,6 @@
 # completion of faultwright-cli for fish
 complete -c faultwright-cli -f
-complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search suspects show scenario measure trial optimum remaining report visits delete completion'
+complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search suspects show scenario assign hand-in mark replay measure trial optimum remaining report visits delete completion'
 complete -c faultwright-cli -l content -r -d 'Handbook folder'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -a '(faultwright-cli names trees 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk suspects' -l role -x -a 'owner qualified'
@@ -33,6 +33,30 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l no-reco
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l out -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l force
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l json
+complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -a '(faultwright-cli names scenarios 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from hand-in mark replay' -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l title -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l note -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l open -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l due -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l level -x -a 'free guided worked'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l role -x -a 'owner qualified'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l seed -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l own
+complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l hold
+complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l handout -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l key -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from assign hand-in' -l out -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from assign hand-in mark' -l force
+complete -c faultwright-cli -n '__fish_seen_subcommand_from hand-in scenario' -l name -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from hand-in' -l mine
+complete -c faultwright-cli -n '__fish_seen_subcommand_from mark replay scenario' -l assignment -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from mark' -l hide-names
+complete -c faultwright-cli -n '__fish_seen_subcommand_from mark' -l csv -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from mark' -l html -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from mark' -l feedback -r
+complete -c faultwright-cli -n '__fish_seen_subcommand_from mark' -l json
+complete -c faultwright-cli -n '__fish_seen_subcommand_from replay' -l scenario -x -a '(faultwright-cli names scenarios 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l fault -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l load -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from measure' -l set -x

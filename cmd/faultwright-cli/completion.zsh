@@ -5,6 +5,7 @@ _faultwright_cli() {
     'walk:walk a fault tree' 'check:check a handbook' 'search:search the handbook' 'suspects:say which faults fit an account'
     'show:show a card, step or finding'
     'scenario:list, show, check, save or play a vehicle to practise on'
+    'assign:put scenarios into an assignment' 'hand-in:gather your attempts into one file' 'mark:mark the attempts of a class' 'replay:go through an attempt'
     'measure:compute what a meter shows on a rig'
     'trial:send drawn vehicles down a tree'
     'optimum:say what a walk costs beside the best order of asking'
@@ -29,8 +30,15 @@ _faultwright_cli() {
       '--role[who reads]:role:(owner qualified)' '--json[print JSON]' '*:quantity=reading:' ;;
     show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' ;;
     scenario) _arguments '--instructor[tell what is hidden]' '--seed[of the variant]:seed:' '--variants[how many are solved]:variants:' \
-      '--role[as whom]:role:(owner qualified)' '--level[of help]:level:(free guided worked)' '--no-record[keep no record]' '--out[file]:file:_files' \
+      '--role[as whom]:role:(owner qualified)' '--level[of help]:level:(free guided worked)' '--no-record[keep no record]' '--assignment[file]:file:_files' '--name[yours]:name:' '--out[file]:file:_files' \
       '--force[replace the file]' '--json[print JSON]' '2:what:(list show check save play)' '*:scenario:($(faultwright-cli names scenarios 2>/dev/null))' ;;
+    assign) _arguments '--title:title:' '--note:note:' '--level[of help]:level:(free guided worked)' '--role[as whom]:role:(owner qualified)' '--open[tree, handbook, hints]:list:' \
+      '--own[a vehicle for each learner]' '--seed[of the variant]:seed:' '--hold[hold the look back]' '--due[day]:date:' '--out[file]:file:_files' '--handout[file]:file:_files' \
+      '--key[file]:file:_files' '--force[replace files]' '*:scenario:($(faultwright-cli names scenarios 2>/dev/null))' ;;
+    hand-in) _arguments '--name[yours]:name:' '--mine[all attempts here are yours]' '--out[file]:file:_files' '--force[replace the file]' '2:assignment:_files' '*:attempt:' ;;
+    mark) _arguments '--assignment[file]:file:_files' '--hide-names[in the table]' '--csv[file]:file:_files' '--html[file]:file:_files' '--feedback[folder]:folder:_files -/' \
+      '--json[print JSON]' '--force[replace files]' '2:folder:_files -/' ;;
+    replay) _arguments '--assignment[file]:file:_files' '--scenario[only this]:scenario:($(faultwright-cli names scenarios 2>/dev/null))' '2:attempt:_files' ;;
     measure) _arguments '*--fault[a fault in force]:fault:' '*--load[watts of a leg]:leg:' '*--set[another value]:part:' \
       '--meter[input]:meter:(standard lowz)' '--json[print JSON]' '--netlist[print SPICE]' '2:rig:' '*:quantity:' ;;
     trial) _arguments '--rigs[how many]:rigs:' '--seed[of the draws]:seed:' '--wrong[share of the readings]:share:' '--csv[file]:file:_files' '--picture[file]:file:_files' \
