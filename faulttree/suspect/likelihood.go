@@ -14,6 +14,7 @@ type likelihood struct {
 	same       []piece   // all of them
 	best       float64   // in a case that shows just this
 	cells      []float64 // of each cell: the mean over its cases
+	most       []float64 // of each cell: that of the case which fits it best
 	about      []bool    // whether it is about a system at all
 	sound      []float64 // the sound vehicles of a system, or all where none is sound
 	uninformed float64   // where nothing is known about the vehicle
@@ -49,7 +50,7 @@ func (k *weighing) addEvidence(same []piece) {
 		anything *= same[i].uninformed()
 	}
 	l := likelihood{
-		pieces: len(same), same: same, best: best, in: make([]float32, len(o.cases)), cells: make([]float64, len(o.cells)),
+		pieces: len(same), same: same, best: best, in: make([]float32, len(o.cases)), cells: make([]float64, len(o.cells)), most: make([]float64, len(o.cells)),
 		about: make([]bool, len(o.systems)), uninformed: anything / best,
 	}
 	all := make([]mean, len(o.systems))
@@ -83,6 +84,7 @@ func (k *weighing) addEvidence(same []piece) {
 		case x != x:
 			l.in[i] = float32(all[s].of(1) * part)
 		}
+		l.most[o.cell[i]] = max(l.most[o.cell[i]], float64(l.in[i]))
 		cells[o.cell[i]].add(mean{o.prior[i] * float64(l.in[i]), o.prior[i]})
 	}
 	for c, m := range cells {

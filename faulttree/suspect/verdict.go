@@ -84,14 +84,15 @@ func (k *weighing) joint() []float64 {
 const weakEvidence = 0.5
 
 // productOfPieces is, by cell, the product of how much less likely than in a sound
-// vehicle each piece of evidence by itself is.
+// vehicle each piece of evidence by itself is in that case of the cell which it fits
+// best: what reads as sound in one way of being so is not ruled out.
 func (k *weighing) productOfPieces() []float64 {
 	out := make([]float64, len(k.pool.cells))
 	for c := range out {
 		out[c] = 1
 		for _, l := range k.likelihoods {
 			healthy := l.sound[k.pool.systemOf(c)]
-			if less := l.cells[c] / healthy; healthy > 0 && less < weakEvidence {
+			if less := l.most[c] / healthy; healthy > 0 && less < weakEvidence {
 				out[c] *= less
 			}
 		}
