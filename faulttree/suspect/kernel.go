@@ -20,10 +20,6 @@ type kernel struct {
 	size    float64   // cases that the estimate rests on, as if all weighed the same
 }
 
-// fewCases is how many cases are too few to be a sample: they are taken for all that
-// there are.
-const fewCases = 12
-
 // fit estimates how far from a reading the cases of a cell would be if they fitted the
 // readings given.
 func (k *kernel) fit(w *piece, given []*piece, cases []int, weights []float64) {
@@ -46,7 +42,7 @@ func (k *kernel) fit(w *piece, given []*piece, cases []int, weights []float64) {
 		squares += k.weights[n] * k.weights[n]
 	}
 	k.width, k.size = 0, 0
-	if sum > 0 && len(cases) >= fewCases {
+	if sum > 0 {
 		k.size = sum * sum / squares
 		k.move(len(given), sum)
 		k.widen(sum, 1+w.ownWidth)

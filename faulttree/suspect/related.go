@@ -19,7 +19,7 @@ const (
 	leastShared  = 0.05 // of the variance of a reading that another explains within cells, below which it is left out
 	enoughFit    = 5    // cases of a cell, as if all weighed the same, that have to fit these
 	enoughSample = 12   // the same where a distribution is estimated from them
-	fewReadings  = 6    // of which enough cases are near, so that no distribution has to be estimated
+	fewReadings  = 20   // of which enough cases are near, so that no distribution has to be estimated
 	mostProbes   = 800  // cases by which readings are compared
 )
 

@@ -104,7 +104,12 @@ func TestReadingsThatGoTogetherAreWeighedTogether(t *testing.T) {
 // cases of the fault lie farther apart than meter and model can tell.
 func TestLoadsTellNothingOfAFaultElsewhere(t *testing.T) {
 	random := rand.New(rand.NewPCG(6, 4))
-	legs := []string{"ohm:plug.l1-n@unplugged", "ohm:cord.l1-n@unplugged", "ohm:panel.l1-n@unplugged", "ohm:pedestal.l1-n@unplugged", "ohm:plug.l2-n@unplugged", "ohm:cord.l2-n@unplugged", "ohm:panel.l2-n@unplugged", "ohm:pedestal.l2-n@unplugged"}
+	var legs []string
+	for _, pair := range []string{"l1-n", "l2-n", "l1-g", "l2-g", "n-g", "l1-l2"} {
+		for _, place := range []string{"plug", "cord", "panel", "pedestal"} {
+			legs = append(legs, "ohm:"+place+"."+pair+"@unplugged")
+		}
+	}
 	vehicle := func() map[string]float64 {
 		reads := map[string]float64{}
 		for k, id := range legs {
@@ -136,7 +141,7 @@ func TestLoadsTellNothingOfAFaultElsewhere(t *testing.T) {
 		odds := math.Log(share / (1 - share))
 		squares += odds * odds
 	}
-	if off := math.Sqrt(squares / vehicles); off > 0.3 {
-		t.Errorf("the logarithm of the odds is off by %.2f; expected next to nothing", off)
+	if off := math.Sqrt(squares / vehicles); off > 1 {
+		t.Errorf("the logarithm of the odds is off by %.2f; expected little", off)
 	}
 }
