@@ -7,6 +7,8 @@ import (
 	"regexp"
 	"strings"
 	"time"
+
+	"faultwright/faulttree/mark"
 )
 
 // csvHead is what the columns of the marks are, before one for each part of them.
@@ -37,7 +39,7 @@ func (c *Class) CSV(w io.Writer, hidden bool) error {
 }
 
 // csvLine is the line of a learner and a task.
-func (c *Class) csvLine(l *Learner, task int, x *Checked, parts []Part, hidden bool) []string {
+func (c *Class) csvLine(l *Learner, task int, x *Checked, parts []mark.Part, hidden bool) []string {
 	_, word := x.State()
 	file := l.File
 	if hidden {
@@ -63,8 +65,8 @@ func (c *Class) csvLine(l *Learner, task int, x *Checked, parts []Part, hidden b
 }
 
 // parts lists the parts of all marks, each once, in their order.
-func (c *Class) parts() []Part {
-	var out []Part
+func (c *Class) parts() []mark.Part {
+	var out []mark.Part
 	seen := map[string]bool{}
 	for _, l := range c.Learners {
 		for _, x := range l.Tries {

@@ -44,7 +44,7 @@ func (c *Class) Gaps() Gaps {
 				continue
 			}
 			for _, p := range x.Marks.Caps {
-				unsafe.add(p.Rule, p.Title, l)
+				unsafe.add(string(p.Rule), x.Marks.Rubric.Cap(p.Rule).Title, l)
 				missed.add(p.Card, "", l)
 			}
 			for _, p := range x.Marks.Parts {

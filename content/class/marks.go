@@ -2,9 +2,7 @@ package class
 
 import (
 	"context"
-	"slices"
 	"strings"
-	"time"
 
 	"faultwright/content"
 	"faultwright/content/view"
@@ -12,6 +10,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/mark"
 	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rubric"
 )
 
 // Marker marks an attempt that was verified.
@@ -19,51 +18,11 @@ type Marker interface {
 	Mark(ctx context.Context, s *content.Scenario, c practice.Case, a practice.Attempt) (*Marks, error)
 }
 
-// Marks is the marks of an attempt.
+// Marks is the marks of an attempt, and the rubric that they are by.
 type Marks struct {
-	Total int // of 100
-	Word  string
-	Caps  []Cap
-	Parts []Part
-	Early bool // concluded before the readings held it
-}
-
-// Cap is an unsafe act.
-type Cap struct {
-	Rule  string
-	Title string // of the rule
-	Act   int
-	At    time.Duration
-	Text  string
-	Card  string
-}
-
-// Part is a part of the marks.
-type Part struct {
-	ID, Title  string
-	Points, Of int
-	Reason     string
-	Acts       []int
-	Card       string
-}
-
-// Missed lists the cards of the concepts that were missed, each once.
-func (m Marks) Missed() []string {
-	var out []string
-	add := func(card string) {
-		if card != "" && !slices.Contains(out, card) {
-			out = append(out, card)
-		}
-	}
-	for _, c := range m.Caps {
-		add(c.Card)
-	}
-	for _, p := range m.Parts {
-		if p.Points < p.Of {
-			add(p.Card)
-		}
-	}
-	return out
+	mark.Marks
+	Rubric rubric.Rubric
+	Early  bool // concluded before the readings held it
 }
 
 // NewMarker marks by the rubric of a handbook. What is drawn and worked out for one
@@ -107,14 +66,7 @@ func (m *ByRubric) Mark(ctx context.Context, s *content.Scenario, c practice.Cas
 	if err != nil {
 		return nil, err
 	}
-	out := &Marks{Total: given.Total, Word: given.Word, Early: a.Conclusion != nil && given.Held < b.Rubric.Held}
-	for _, c := range given.Caps {
-		out.Caps = append(out.Caps, Cap{string(c.Rule), b.Rubric.Cap(c.Rule).Title, c.Act, c.At, c.Text, c.Card})
-	}
-	for _, p := range given.Parts {
-		out.Parts = append(out.Parts, Part{p.ID, p.Title, p.Points, p.Of, p.Reason, p.Acts, p.Card})
-	}
-	return out, nil
+	return &Marks{Marks: given, Rubric: b.Rubric, Early: a.Conclusion != nil && given.Held < b.Rubric.Held}, nil
 }
 
 // book is what marking an attempt takes, with the beliefs that are shared.

@@ -7,8 +7,10 @@ import (
 	"testing/fstest"
 
 	"faultwright/content"
+	"faultwright/faulttree/mark"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rubric"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -84,7 +86,7 @@ func TestGaps(t *testing.T) {
 	if len(g.Wrong) != 1 || len(g.Wrong[0].Learners) != 2 || g.Wrong[0].Text != "Panel: L1 to neutral · AC volts, hold: the hold is on, so it shows what stood there before" {
 		t.Errorf("%+v", g.Wrong)
 	}
-	if len(g.Unsafe) != 1 || g.Unsafe[0].Times != 3 || len(g.Missed) != 1 || len(g.Missed[0].Learners) != 3 {
+	if len(g.Unsafe) != 1 || g.Unsafe[0].Times != 3 || g.Unsafe[0].Text != "Unread" || len(g.Missed) != 1 || len(g.Missed[0].Learners) != 3 {
 		t.Errorf("%+v, %+v", g.Unsafe, g.Missed)
 	}
 	if len(g.Early) != 1 || len(g.Early[0].Learners) != 3 || g.Early[0].ID != "barefoot-on-the-steel-step" {
@@ -103,9 +105,9 @@ func playSet(t *testing.T, a *Assignment, learner string, wrong bool, act practi
 
 // marked is marks that a test makes up.
 func marked(total int, word string, unsafe ...string) *Marks {
-	m := &Marks{Total: total, Word: word, Parts: []Part{{ID: "place", Title: "Place", Points: 3, Of: 10, Card: "ghost-voltage"}}}
+	m := &Marks{Marks: mark.Marks{Total: total, Word: word, Parts: []mark.Part{{ID: "place", Title: "Place", Points: 3, Of: 10, Card: "ghost-voltage"}}}, Rubric: rubric.Rubric{Caps: []rubric.Cap{{Rule: rubric.BodyUnknown, Title: "Unread"}}}}
 	for _, text := range unsafe {
-		m.Caps = append(m.Caps, Cap{Rule: "body-unread", Title: "Unread", Text: text})
+		m.Caps = append(m.Caps, mark.Cap{Rule: rubric.BodyUnknown, Text: text})
 	}
 	return m
 }

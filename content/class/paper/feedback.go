@@ -8,13 +8,14 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/class"
+	"faultwright/faulttree/mark"
 )
 
 // returned is what goes back about one attempt.
 type returned struct {
 	Title, Shape, Word, Total, Edited string
 	Unsafe                            []string
-	Parts                             []class.Part
+	Parts                             []mark.Part
 	Acts                              []actLine
 	Answer, Lesson, Read              string
 }

@@ -17,6 +17,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/mark"
 	"faultwright/faulttree/practice"
 
 	"golang.org/x/net/html"
@@ -85,8 +86,8 @@ func pages(t *testing.T) map[string][]byte {
 type fixed struct{}
 
 func (fixed) Mark(context.Context, *content.Scenario, practice.Case, practice.Attempt) (*class.Marks, error) {
-	return &class.Marks{Total: 40, Word: "partly", Caps: []class.Cap{{Rule: "proof", Text: "The meter was never proved."}},
-		Parts: []class.Part{{ID: "place", Title: "Place", Points: 2, Of: 10, Reason: "No place was said.", Card: "ghost-voltage"}}}, nil
+	return &class.Marks{Marks: mark.Marks{Total: 40, Word: "partly", Caps: []mark.Cap{{Rule: "proof", Text: "The meter was never proved."}},
+		Parts: []mark.Part{{ID: "place", Title: "Place", Points: 2, Of: 10, Reason: "No place was said.", Card: "ghost-voltage"}}}}, nil
 }
 
 // Every page is well-formed HTML without scripts, and loads nothing: every element
