@@ -77,7 +77,7 @@ func (pl *planner) dealBands(width float64) {
 		all += pl.columnWidth(c) + pl.gapAfter(c)
 	}
 	room := width * 1.08
-	if all <= width*olShrink {
+	if all <= width*pl.rows.shrink {
 		room = all
 	}
 	var bands [][]int

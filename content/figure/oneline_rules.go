@@ -8,12 +8,11 @@ import (
 )
 
 const (
-	olLeft   = 34.0 // room for the names of the wires
-	olBus    = 14.0 // of a column where nothing hangs
-	olLabel  = 45.0 // the room of a voltage
-	olClose  = 28.0 // between two columns, for an arrow
-	olGap    = 42.0 // between two columns, for a symbol and its current
-	olShrink = 1.34 // how much wider than asked one band may be before it is broken
+	olLeft  = 34.0 // room for the names of the wires
+	olBus   = 14.0 // of a column where nothing hangs
+	olLabel = 45.0 // the room of a voltage
+	olClose = 28.0 // between two columns, for an arrow
+	olGap   = 42.0 // between two columns, for a symbol and its current
 )
 
 // olRows is the room that a drawing keeps from one row to the next.
@@ -22,11 +21,12 @@ type olRows struct {
 	tight  float64 // between two wires where nothing hangs
 	ground float64 // between wires and what lies below
 	head   float64 // above the first wire
+	shrink float64 // how much wider than asked one band may be before it is broken
 }
 
 var (
-	olWide = olRows{70, 60, 50, 54}
-	olNear = olRows{50, 42, 34, 36} // no voltage is written
+	olWide = olRows{70, 60, 50, 54, 1.34}
+	olNear = olRows{50, 42, 34, 36, 1.1} // no voltage is written
 )
 
 // laneWidth is the room a part takes across.

@@ -216,15 +216,16 @@ func (b *bench) showTaken() {
 	if note == "" && a.Reads() {
 		note = b.t.help.foreseen
 	}
-	b.note.Ink = look.ColorSoftInk
-	if b.asking.Kind != 0 || a.Hazard {
-		b.note.Ink = look.ColorInk
-	}
 	if b.t.v.Setting().Hold {
 		text += "   H"
 	}
-	if why := b.showDanger(a); why != "" && b.asking.Kind == 0 {
+	why := b.showDanger(a)
+	if why != "" && b.asking.Kind == 0 {
 		note = "DANGER: " + why
+	}
+	b.note.Ink = look.ColorSoftInk
+	if b.asking.Kind != 0 || a.Hazard || why != "" {
+		b.note.Ink = look.ColorInk
 	}
 	if b.unsaid() && a.Kind == 0 && b.asking.Kind == 0 {
 		note = "Say first, above, what the step will read and what that would tell."

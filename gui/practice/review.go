@@ -45,8 +45,10 @@ func (a *Area) lookBack(t *trying) frame.Page {
 	}
 	body = append(body, look.Stack(8, look.NewCaption("What was hidden, as the customer brought it"), look.Numbered(scenes.HiddenWords(a.session.Book(), t.c)...), a.opened(t)))
 	if len(t.attempt().Acts) > 0 {
-		done := look.NewValues(actRows(t)...)
-		done.Room = 110
+		done := look.Stack(0)
+		for _, r := range actRows(t) {
+			done.Add(look.NewTrailRow(r.Name, r.Text, nil))
+		}
 		body = append(body, look.Stack(8, look.NewCaption("What you did"), done))
 	}
 	first := look.NewPrimary("Another scenario", func() { a.window.Go(place.Scenarios()) })
@@ -61,9 +63,9 @@ func (a *Area) lookBack(t *trying) frame.Page {
 	side := []fyne.CanvasObject{look.Stack(8, look.NewCaption("The customer's story"), parts.Blocks(a.window, s.Body))}
 	side = append(side, parts.Links(a.window, "Read more", a.related(s.Related))...)
 	if a.window.Narrow() {
-		return frame.Page{Body: append(body, side...), Focus: first}
+		return frame.Page{Body: append(body, side...)}
 	}
-	return frame.Page{Body: body, Side: side, Focus: first}
+	return frame.Page{Body: body, Side: side}
 }
 
 // related turns ids of cards, cautions and faults into links.
@@ -134,7 +136,7 @@ func (a *Area) points(m mark.Marks) fyne.CanvasObject {
 	}
 	table := document.Table{Header: [][]document.Inline{cell("What is marked", true), cell("Points", true), cell("Why", true)}, Align: make([]document.Align, 3)}
 	for _, p := range m.Parts {
-		table.Rows = append(table.Rows, [][]document.Inline{cell(p.Title, false), cell(strconv.Itoa(p.Points)+" of "+strconv.Itoa(p.Of), true), cell(p.Reason, false)})
+		table.Rows = append(table.Rows, [][]document.Inline{cell(p.Title, false), cell(strconv.Itoa(p.Points)+"\u00a0of\u00a0"+strconv.Itoa(p.Of), true), cell(p.Reason, false)})
 	}
 	return look.Stack(10, look.NewCaption("Your marks, each with its reason"), look.NewBlock(table, a.window.Follow))
 }
