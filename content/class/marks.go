@@ -54,14 +54,18 @@ type ordered struct {
 func (m *ByRubric) Mark(ctx context.Context, s *content.Scenario, c practice.Case, a practice.Attempt) (*Marks, error) {
 	b := m.book(s, a.Meter)
 	by := ordered{s, a.Role, a.Meter}
-	if m.best[by] == nil {
-		order, err := mark.Best(ctx, scenes.CaseOf(m.lib, s), a.Role, b)
-		if err != nil {
-			return nil, err
+	b.Best = func(ctx context.Context) (mark.Order, error) {
+		if m.best[by] == nil {
+			written := b
+			written.Best = nil
+			order, err := mark.Best(ctx, scenes.CaseOf(m.lib, s), a.Role, written)
+			if err != nil {
+				return order, err
+			}
+			m.best[by] = &order
 		}
-		m.best[by] = &order
+		return *m.best[by], nil
 	}
-	b.Best = m.best[by]
 	given, err := mark.Of(ctx, c, a, b)
 	if err != nil {
 		return nil, err

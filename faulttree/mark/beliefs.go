@@ -77,6 +77,8 @@ func (b *Beliefs) of(ctx context.Context, r *rig.Rig) (*reasoned, error) {
 	}
 	b.mu.Unlock()
 	k.once.Do(func() {
+		assumed := suspect.CommonPractice()
+		assumed.More = 0 // attempts share the vehicles; further draws around each would be those of one attempt
 		h := b.from
 		h.Rigs = nil
 		for _, other := range b.from.Rigs {
@@ -85,7 +87,7 @@ func (b *Beliefs) of(ctx context.Context, r *rig.Rig) (*reasoned, error) {
 			}
 		}
 		if k.population, k.err = drawn.New(ctx, h, drawn.Options{Facts: r.Facts, Seed: seed}); k.err == nil {
-			k.reasoner = suspect.New(k.population, b.meter, b.describe)
+			k.reasoner = suspect.New(k.population, b.meter, b.describe).Assuming(assumed)
 		}
 	})
 	if k.err != nil {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/suspect"
 	"faultwright/faulttree/vehicle"
@@ -51,6 +52,26 @@ func (k Known) Next() ([]suspect.Next, error) {
 	return slices.DeleteFunc(all, func(n suspect.Next) bool {
 		return n.Quantity == nil || !slices.Contains(g.list.ids, n.Quantity.ID) || !g.permitted(n.Quantity.ID)
 	}), err
+}
+
+// Permitted lists the quantities that may be read at all: of those of the rig what
+// the switches allow, of an owner what some tree asks of one, and after a reading that
+// may have reached a danger limit what may still be asked.
+func (k Known) Permitted() []faulttree.Quantity {
+	asked := k.g.b.Forest.Before(k.g.a.Role)
+	stopped := slices.ContainsFunc(k.read, func(t taken) bool {
+		_, hurts := k.g.b.Forest.Reaches(k.g.a.Meter, t.Quantity, t.Reading)
+		return hurts
+	})
+	var out []faulttree.Quantity
+	for _, id := range k.g.list.ids {
+		q := k.g.list.q[id]
+		_, is := asked[id]
+		if (is || k.g.a.Role == faulttree.Qualified) && k.g.permitted(id) && (!stopped || q.AllowedAfterStop()) {
+			out = append(out, q)
+		}
+	}
+	return out
 }
 
 // Taking is how a quantity of the rig is taken.

@@ -23,9 +23,9 @@ type Book struct {
 	Shock    bool        // somebody in the story was shocked, or felt a tingle
 	Tree     string      // whose complaint the customer comes with, "" for none
 	Expect   Expectation // of a good conclusion, where the documents of the faults say otherwise
-	// Best is the best order for the case; nil where economy is judged by the
-	// learner's own readings alone.
-	Best *Order
+	// Best works out the best order for the case, once it is needed; nil: [Best] does,
+	// for this case alone.
+	Best func(context.Context) (Order, error)
 }
 
 // Expectation is what a good conclusion says. What is empty follows from the
@@ -131,6 +131,7 @@ type marker struct {
 	list *list
 	out  Marks
 
+	order  *Order  // the best, once it was needed
 	needed float64 // share that the readings have to hold for what was concluded not to be a guess
 }
 

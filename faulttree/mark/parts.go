@@ -1,6 +1,7 @@
 package mark
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -145,14 +146,19 @@ func (g *marker) asked() (float64, error) {
 
 // best is the best order for the case, worked out once.
 func (g *marker) best() (Order, error) {
-	if g.b.Best == nil {
-		order, err := Best(g.ctx, g.c, g.a.Role, g.b)
-		if err != nil {
-			return Order{}, err
-		}
-		g.b.Best = &order
+	if g.order != nil {
+		return *g.order, nil
 	}
-	return *g.b.Best, nil
+	work := g.b.Best
+	if work == nil {
+		work = func(ctx context.Context) (Order, error) { return Best(ctx, g.c, g.a.Role, g.b) }
+	}
+	order, err := work(g.ctx)
+	if err != nil {
+		return Order{}, err
+	}
+	g.order = &order
+	return order, nil
 }
 
 // namedAt is a fault that was named, in its place: the one that was said, else

@@ -20,7 +20,7 @@ type Kind uint8
 const (
 	Careful  Kind = iota // the best order, looking ahead
 	Greedy               // each time what tells most by itself, whatever it costs
-	Random               // any of what may be read next
+	Random               // anything that is permitted
 	Careless             // goes in unread, ohms on live, and a guess
 )
 
@@ -158,6 +158,13 @@ func (s *scripted) sound() practice.Case {
 
 // choose picks what is read next; false where nothing is left.
 func (s *scripted) choose(known mark.Known) (faulttree.Quantity, bool, error) {
+	if s.kind == Random {
+		all := slices.DeleteFunc(known.Permitted(), func(q faulttree.Quantity) bool { return s.done[q.ID] })
+		if len(all) == 0 {
+			return faulttree.Quantity{}, false, nil
+		}
+		return all[s.rng.IntN(len(all))], true, nil
+	}
 	all, err := known.Next()
 	if err != nil {
 		return faulttree.Quantity{}, false, err
@@ -167,10 +174,7 @@ func (s *scripted) choose(known mark.Known) (faulttree.Quantity, bool, error) {
 		return faulttree.Quantity{}, false, nil
 	}
 	best := all[0]
-	switch s.kind {
-	case Random:
-		best = all[s.rng.IntN(len(all))]
-	case Greedy:
+	if s.kind == Greedy {
 		for _, n := range all {
 			if n.Bits > best.Bits {
 				best = n
@@ -234,7 +238,8 @@ func (s *scripted) verify(known mark.Known, blind bool) error {
 	return nil
 }
 
-// careless goes in unread, measures ohms on what is live, and guesses.
+// careless goes in and out unread, measures ohms on what is live, switches loads, pulls
+// the plug under power, and guesses.
 func (s *scripted) careless() error {
 	try := func(do func() error) error {
 		if err := do(); err != nil && !errors.Is(err, errRejected) {
@@ -242,29 +247,46 @@ func (s *scripted) careless() error {
 		}
 		return nil
 	}
-	place, function := "panel", s.function()
+	r, may := s.Case.Rig, s.Case.May
+	place := "panel"
 	if s.Case.Direct() {
 		place = "dc"
 	}
 	var points []string
-	for _, name := range s.Case.Rig.Nodes() {
+	for _, name := range r.Nodes() {
 		if rig.Group(name) == place {
 			points = append(points, name)
 		}
 	}
+	var all []func() error
 	if len(points) > 1 {
-		for _, f := range []func(){func() { s.Set(meter.Ohms) }, func() { s.Set(function) }} {
-			f()
-			if err := try(func() error { _, err := s.Read(points[0], points[1]); return err }); err != nil {
-				return err
-			}
+		for _, f := range []meter.Function{meter.Ohms, meter.Ohms, s.function()} {
+			all = append(all, func() error { s.Set(f); _, err := s.Read(points[0], points[1]); return err })
 		}
 	}
-	var all []string
+	if r.HasNode("body") && r.HasNode("pedestal.n") {
+		for range 2 {
+			all = append(all, func() error { _, err := s.Do(practice.Act{Kind: practice.GoOut}); return err }, func() error { _, err := s.Do(practice.Act{Kind: practice.GoIn}); return err })
+		}
+	}
+	for _, leg := range r.Legs() {
+		all = append(all, func() error { _, err := s.Do(practice.Act{Kind: practice.Load, Name: leg, On: true}); return err })
+	}
+	for _, w := range r.Switches {
+		if len(w.Covers) > 0 && slices.Contains(may, w.Name) {
+			all = append(all, func() error { return s.Throw(w.Name, false) }, func() error { return s.Throw(w.Name, true) })
+		}
+	}
+	for _, one := range all {
+		if err := try(one); err != nil {
+			return err
+		}
+	}
+	var faults []string
 	for _, f := range s.b.Faults {
-		if len(f.In(s.Case.Rig)) > 0 {
-			all = append(all, f.ID)
+		if len(f.In(r)) > 0 {
+			faults = append(faults, f.ID)
 		}
 	}
-	return s.Conclude(practice.Conclusion{Faults: []string{all[s.rng.IntN(len(all))]}, Sure: practice.Sure})
+	return s.Conclude(practice.Conclusion{Faults: []string{faults[s.rng.IntN(len(faults))]}, Sure: practice.Sure})
 }

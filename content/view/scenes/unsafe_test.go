@@ -38,13 +38,18 @@ func coachWith(faults ...rig.Applied) practice.Case {
 }
 
 // none is the best order of an attempt of which the economy is not judged.
-var none = mark.Order{Cost: 1}
+var none = order(mark.Order{Cost: 1})
+
+// order is a best order that is known.
+func order(o mark.Order) func(context.Context) (mark.Order, error) {
+	return func(context.Context) (mark.Order, error) { return o, nil }
+}
 
 // book is what goes at a coach are marked by.
 func book(shock bool) mark.Book {
 	m := marking()
 	b := scenes.MarkBook(m.lib, &content.Scenario{Shock: shock}, m.beliefs)
-	b.Best = &none
+	b.Best = none
 	return b
 }
 
@@ -121,7 +126,7 @@ func TestTouchedAtJustUnderTheLimit(t *testing.T) {
 	m := marking()
 	s := m.lib.Scenarios["barefoot-on-the-steel-step"]
 	b := scenes.MarkBook(m.lib, s, m.beliefs)
-	b.Best = &none
+	b.Best = none
 	got, marks := rulesOf(t, scenes.CaseOf(m.lib, s), scripted.LiveScripts()[0], b)
 	if want := []rubric.Rule{rubric.StopDisobeyed, rubric.BodyLive}; !slices.Equal(got, want) {
 		t.Errorf("got %v, want %v: %+v", got, want, marks.Caps)
