@@ -59,7 +59,6 @@ func goes(t testing.TB, c practice.Case, seed int) practice.Attempt {
 	return p.Attempt
 }
 
-
 // 200 attempts over ten scenarios are verified and marked; how long it takes is told.
 func TestALargeClassIsMarked(t *testing.T) {
 	if !*large {
