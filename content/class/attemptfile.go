@@ -17,6 +17,8 @@ type AttemptFile struct {
 	Handbook   string             `json:"handbook"`   // fingerprint of the one that was used
 	Saved      time.Time          `json:"saved"`      // by the clock of the learner's computer
 	Attempts   []practice.Attempt `json:"attempts"`
+
+	size int // bytes of the text that it was read from
 }
 
 const attemptEntry = "attempt.json"
@@ -48,10 +50,6 @@ func (f AttemptFile) Bytes() ([]byte, error) {
 // check reports what is wrong with the file as it stands, whatever its assignment
 // says.
 func (f AttemptFile) check() error {
-	acts := 0
-	for _, a := range f.Attempts {
-		acts += len(a.Acts)
-	}
 	switch {
 	case strings.TrimSpace(plain(f.Learner)) == "":
 		return fmt.Errorf("the attempt has no name of a learner")
@@ -61,10 +59,19 @@ func (f AttemptFile) check() error {
 		return fmt.Errorf("the attempt does not say its assignment")
 	case len(f.Attempts) > MostTasks:
 		return fmt.Errorf("there are attempts at %d scenarios; at most %d are read", len(f.Attempts), MostTasks)
-	case acts > mostFileActs:
-		return fmt.Errorf("the attempts have %d acts; at most %d are read", acts, mostFileActs)
+	case f.acts() > mostFileActs:
+		return fmt.Errorf("the attempts have %d acts; at most %d are read", f.acts(), mostFileActs)
 	}
 	return nil
+}
+
+// acts is how many acts the attempts have together.
+func (f AttemptFile) acts() int {
+	n := 0
+	for _, a := range f.Attempts {
+		n += len(a.Acts)
+	}
+	return n
 }
 
 // ReadAttempts reads what [AttemptFile.Bytes] writes. Nothing in it is verified yet.
@@ -81,7 +88,7 @@ func attemptsOf(files map[string][]byte) (*AttemptFile, error) {
 	if !ok {
 		return nil, fmt.Errorf("this is no attempt: the ZIP file has no entry %s", attemptEntry)
 	}
-	f := &AttemptFile{}
+	f := &AttemptFile{size: len(text)}
 	if err := decode(text, attemptFormat, "attempt", f); err != nil {
 		return nil, err
 	}

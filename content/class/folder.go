@@ -34,16 +34,17 @@ type Options struct {
 
 // Bounds on a folder.
 const (
-	mostFiles     = 2_000
-	mostClassActs = 300_000 // of all attempts together
+	mostFiles      = 2_000
+	mostClassActs  = 300_000  // of all attempts together
+	mostClassBytes = 64 << 20 // of their text
 )
 
 // ErrNoAssignment means that no assignment was named and none lies in the folder.
 var ErrNoAssignment = errors.New("there is no assignment in the folder; put the file that was handed out beside the attempts, or name it")
 
 // Collect verifies the attempts of a folder, and of the folders in it. A file that is
-// none is told, and the others load. Nothing is marked yet; see [Class.Mark]. The error is for what makes the whole
-// impossible, and ctx ends it between two attempts.
+// none is told, and the others load. Nothing is marked yet; see [Class.Mark]. The
+// error is for what makes the whole impossible, and ctx ends it between two files.
 func Collect(ctx context.Context, lib *content.Library, folder fs.FS, o Options) (*Class, error) {
 	files, err := list(folder)
 	if err != nil {
@@ -57,11 +58,15 @@ func Collect(ctx context.Context, lib *content.Library, folder fs.FS, o Options)
 	var told []Told
 	var found []*AttemptFile
 	var from []string
+	acts, size := 0, 0
 	o.Assignment, err = eachFile(ctx, folder, files, o.Assignment, func(i int, name string, f *AttemptFile, err error) {
 		switch {
 		case err != nil:
 			told = append(told, Told{name, err.Error()})
+		case f != nil && (acts+f.acts() > mostClassActs || size+f.size > mostClassBytes):
+			told = append(told, Told{name, fmt.Sprintf("the attempts before it and this one have more than %d acts or %d MiB; it is not verified", mostClassActs, mostClassBytes>>20)})
 		case f != nil:
+			acts, size = acts+f.acts(), size+f.size
 			found, from = append(found, f), append(from, name)
 		}
 		tell(i + 1)

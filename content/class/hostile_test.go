@@ -3,10 +3,13 @@ package class
 import (
 	"archive/zip"
 	"bytes"
+	"fmt"
 	"hash/crc32"
 	"io/fs"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/practice"
 )
 
 // rawArchive is a ZIP with headers of any kind.
@@ -107,6 +110,25 @@ func TestHostileFilesAreToldAndTheOthersLoad(t *testing.T) {
 		if want := files[told.File].want; told.Why != want && !(strings.HasSuffix(want, ": ") && strings.HasPrefix(told.Why, want)) || strings.Contains(told.Why, "\n") {
 			t.Errorf("%s: %q; expected %q", told.File, told.Why, want)
 		}
+	}
+}
+
+// A folder of huge attempts is read up to a bound, and the rest is told.
+func TestAFolderIsBounded(t *testing.T) {
+	a := assigned(t, false, "barefoot-on-the-steel-step")
+	var acts []practice.Act
+	for range 9_000 {
+		acts = append(acts, practice.Act{Kind: practice.ChangeFuse})
+	}
+	files := map[string][]byte{}
+	for i := range 35 {
+		name := fmt.Sprintf("Learner %02d", i)
+		f := AttemptFile{Learner: name, Assignment: a.ID, Saved: noon, Attempts: []practice.Attempt{{Case: a.Tasks[0].Scenario, Acts: acts}}}
+		files[name] = written(t, f)
+	}
+	c := collected(t, folderOf(t, a, files), Options{})
+	if len(c.Learners) != 33 || len(c.Told) != 2 || c.Told[0] != (Told{"Learner 33", "the attempts before it and this one have more than 300000 acts or 64 MiB; it is not verified"}) {
+		t.Errorf("%d learners, %v", len(c.Learners), c.Told)
 	}
 }
 
