@@ -115,6 +115,12 @@ func pointsOf(o OnelinePlan) []string {
 	return out
 }
 
+// shortNames are the captions of things whose name is too long for the picture.
+var shortNames = map[string]string{
+	"plug": "Plug of the cord", "cord": "Vehicle end of cord", "inlet": "Inlet", "panel": "Panel, cover off",
+	"adapter": "Adapter, plug", "adapter-out": "Adapter, face", "earth": "Spike",
+}
+
 // stationOf is the thing on which a test point lies.
 func stationOf(node, group string, all []string) station {
 	face := FaceTT30
@@ -125,23 +131,11 @@ func stationOf(node, group string, all []string) station {
 	if node == "pedestal.cover" {
 		s.object = objectOf("pedestal.g", face)
 	}
-	switch s.object.name {
-	case "pedestal":
+	if name := shortNames[s.object.name]; name != "" {
+		s.object.caption = name
+	}
+	if s.object.name == "pedestal" {
 		s.object.caption = "Pedestal, " + face.Rating()
-	case "plug":
-		s.object.caption = "Plug of the cord"
-	case "cord":
-		s.object.caption = "Vehicle end of cord"
-	case "inlet":
-		s.object.caption = "Inlet"
-	case "panel":
-		s.object.caption = "Panel, cover off"
-	case "adapter":
-		s.object.caption = "Adapter, plug"
-	case "adapter-out":
-		s.object.caption = "Adapter, face"
-	case "earth":
-		s.object.caption = "Spike"
 	}
 	s.width = wide(s.object.name)
 	return s

@@ -14,8 +14,8 @@ func TestPictureHasTheSamePoints(t *testing.T) {
 		for _, width := range []float64{424, 700, 1015} {
 			o := OnelinePlan{Rig: r, Points: touchable, Width: width, Near: true}
 			diagram, picture := NewOneline(o), NewPicture(o)
-			in := func(s Surface) (out []string) {
-				for _, spot := range s.Spots() {
+			in := func(spots []Spot) (out []string) {
+				for _, spot := range spots {
 					if touchable(spot.Node) && !slices.Contains(out, spot.Node) {
 						out = append(out, spot.Node)
 					}
@@ -23,7 +23,7 @@ func TestPictureHasTheSamePoints(t *testing.T) {
 				slices.Sort(out)
 				return out
 			}
-			if d, p := in(diagram), in(picture); !slices.Equal(d, p) || len(d) < 4 {
+			if d, p := in(diagram.Spots()), in(picture.Spots()); !slices.Equal(d, p) || len(d) < 4 {
 				t.Errorf("%s at %v: the diagram has %v, the picture %v", name, width, d, p)
 			}
 			for _, spot := range picture.Spots() {
@@ -52,12 +52,12 @@ func TestPictureShowsPlugs(t *testing.T) {
 // The arrow keys reach every test point of a drawing from any other.
 func TestTowardReachesEveryPoint(t *testing.T) {
 	o := OnelinePlan{Rig: coach(), Points: touchable, Width: 1015, Near: true}
-	for name, s := range map[string]Surface{"diagram": NewOneline(o), "picture": NewPicture(o)} {
+	for name, s := range map[string][]Spot{"diagram": NewOneline(o).Spots(), "picture": NewPicture(o).Spots()} {
 		all := map[string]bool{}
-		for _, spot := range s.Spots() {
+		for _, spot := range s {
 			all[spot.Node] = true
 		}
-		seen, open := map[string]bool{}, []string{s.Spots()[0].Node}
+		seen, open := map[string]bool{}, []string{s[0].Node}
 		for len(open) > 0 {
 			node := open[0]
 			open = open[1:]

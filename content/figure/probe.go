@@ -17,20 +17,10 @@ type Held struct {
 	At    Point
 }
 
-// Surface is a drawing on whose test points probes are put: an [Oneline] or a
-// [Picture].
-type Surface interface {
-	Draw(OnelineState) Drawing
-	Spots() []Spot
-	Nearest(at Point, reach float64) (node string, ok bool)
-	Grab(at Point, reach float64, s OnelineState) (Probe, bool)
-}
-
 // Toward is the spot next to a node in a direction, X to the right and Y
 // downwards: the nearest that lies more in this direction than across it. From
 // no node it is the first spot.
-func Toward(s Surface, node string, dx, dy float64) (string, bool) {
-	spots := s.Spots()
+func Toward(spots []Spot, node string, dx, dy float64) (string, bool) {
 	if len(spots) == 0 {
 		return "", false
 	}

@@ -17,15 +17,24 @@ import (
 	"faultwright/gui/place"
 )
 
+// surface is a drawing on whose test points probes are put: a [figure.Oneline] or a
+// [figure.Picture].
+type surface interface {
+	Draw(figure.OnelineState) figure.Drawing
+	Spots() []figure.Spot
+	Nearest(at figure.Point, reach float64) (node string, ok bool)
+	Grab(at figure.Point, reach float64, s figure.OnelineState) (figure.Probe, bool)
+}
+
 // bench is a scenario while it is worked on: the vehicle, the meter and the
 // switches, seen together.
 type bench struct {
 	a *Area
 	t *trying
 
-	surface figure.Surface // the one shown
-	diagram figure.Surface
-	picture figure.Surface
+	surface surface // the one shown
+	diagram *figure.Oneline
+	picture *figure.Picture
 	planned float32 // the width that both were laid out for
 	width   float32
 	held    figure.Held
@@ -312,7 +321,7 @@ func (b *bench) redraw() {
 		plan := figure.OnelinePlan{Rig: b.t.c.Rig, Loads: b.t.c.Loads, Width: float64((b.width - 24) / look.TextScale()), Points: b.isPoint, Near: true}
 		b.diagram, b.picture = figure.NewOneline(plan), figure.NewPicture(plan)
 	}
-	other := figure.Surface(b.picture)
+	other := surface(b.picture)
 	if b.surface = b.diagram; b.a.practice.picture {
 		b.surface, other = b.picture, b.diagram
 	}

@@ -579,12 +579,12 @@ func TestProbesByDragTapAndKeys(t *testing.T) {
 		f := frametest.Find[*look.Surface](w.Reader)[0]
 		plan := figure.OnelinePlan{Rig: try.c.Rig, Loads: try.c.Loads, Near: true, Width: float64(f.Size().Width - 24),
 			Points: func(node string) bool { return slices.Contains(try.scene.Points(), node) }}
-		surface := figure.Surface(figure.NewOneline(plan))
+		drawn := surface(figure.NewOneline(plan))
 		if view == "Picture" {
-			surface = figure.NewPicture(plan)
+			drawn = figure.NewPicture(plan)
 		}
 		at := func(node string) fyne.Position {
-			for _, s := range surface.Spots() {
+			for _, s := range drawn.Spots() {
 				if s.Node == node {
 					return f.PositionOf(s.At)
 				}

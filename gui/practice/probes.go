@@ -95,7 +95,7 @@ func (b *bench) arrow(dx, dy float64) {
 	}
 	node := b.on(b.turn())
 	for range len(b.t.scene.Points()) { // what is drawn and is no test point is passed over
-		next, ok := figure.Toward(b.surface, node, dx, dy)
+		next, ok := figure.Toward(b.surface.Spots(), node, dx, dy)
 		if !ok {
 			return
 		}
