@@ -46,7 +46,9 @@ func jsonAttemptOf(scenario string, x *class.Checked, hidden bool) jsonAttempt {
 	if x.Marks == nil {
 		return out
 	}
-	out.Total = &x.Marks.Total
+	if x.Attempt.Ended() {
+		out.Total = &x.Marks.Total
+	}
 	for _, c := range x.Marks.Caps {
 		out.Unsafe = append(out.Unsafe, jsonUnsafe{string(c.Rule), practice.Number(c.Act), c.Text})
 	}

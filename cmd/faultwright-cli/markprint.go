@@ -109,7 +109,7 @@ type jsonLearner struct {
 	Remarks  []string      `json:"remarks,omitempty"`
 }
 
-// jsonAttempt is an attempt; Total is null where nothing is marked.
+// jsonAttempt is an attempt; Total is null where nothing is marked or concluded.
 type jsonAttempt struct {
 	Scenario string       `json:"scenario"`
 	Variant  uint64       `json:"variant"`

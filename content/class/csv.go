@@ -51,7 +51,7 @@ func (c *Class) csvLine(l *Learner, task int, x *Checked, parts []mark.Part, hid
 	}
 	total, unsafe := "", ""
 	if x.Marks != nil {
-		total, unsafe = fmt.Sprint(x.Marks.Total), fmt.Sprint(len(x.Marks.Caps))
+		total, unsafe = x.Total(), fmt.Sprint(len(x.Marks.Caps))
 	}
 	remarks := join(x.Edited, x.Unmarked)
 	if !hidden { // they name others

@@ -16,16 +16,21 @@ func (a *Assignment) Belongs(try practice.Attempt, learner string) (task int, ok
 }
 
 // HandIn is the file of a learner, of attempts in any order. At each task the first
-// that has a conclusion counts, else the first: after it the answer may have been
-// seen. Missing lists the tasks without a conclusion.
+// that has a conclusion counts, after which the answer may have been seen; without
+// one, the newest. Missing lists the tasks without a conclusion.
 func (a *Assignment) HandIn(lib *content.Library, learner string, tries []practice.Attempt, saved time.Time) (f AttemptFile, missing []int) {
 	f = AttemptFile{Learner: plain(learner), Assignment: a.ID, Handbook: lib.Fingerprint(), Saved: saved}
 	tries = slices.Clone(tries)
 	slices.SortStableFunc(tries, func(x, y practice.Attempt) int {
-		if x.Ended() != y.Ended() {
-			return map[bool]int{true: -1, false: 1}[x.Ended()]
+		switch {
+		case x.Ended() && y.Ended():
+			return x.Started.Compare(y.Started)
+		case x.Ended():
+			return -1
+		case y.Ended():
+			return 1
 		}
-		return x.Started.Compare(y.Started)
+		return y.Started.Compare(x.Started)
 	})
 	for task := range a.Tasks {
 		i := slices.IndexFunc(tries, func(try practice.Attempt) bool {

@@ -28,8 +28,8 @@ func TestHandIn(t *testing.T) {
 	if f.Learner != "Wren" || len(f.Attempts) != 1 || !f.Attempts[0].Started.Equal(noon.Add(3*time.Hour)) || len(missing) != 1 || missing[0] != 1 {
 		t.Errorf("%+v, missing %v", f, missing)
 	}
-	f, missing = a.HandIn(shipped, "Wren", []practice.Attempt{try("Wren", 1, false)}, noon)
-	if len(f.Attempts) != 1 || len(missing) != 2 {
+	f, missing = a.HandIn(shipped, "Wren", []practice.Attempt{try("Wren", 1, false), try("Wren", 2, false)}, noon)
+	if len(f.Attempts) != 1 || !f.Attempts[0].Started.Equal(noon.Add(2*time.Hour)) || len(missing) != 2 {
 		t.Errorf("%d attempts, missing %v", len(f.Attempts), missing)
 	}
 	same := assigned(t, false, "barefoot-on-the-steel-step")

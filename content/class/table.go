@@ -106,6 +106,14 @@ func (x *Checked) State() (shape, word string) {
 	return shapes[min(len(shapes)-1, (x.Marks.Total*4+50)/100)], x.Marks.Word
 }
 
+// Total is the points, "" where nothing is marked or concluded.
+func (x *Checked) Total() string {
+	if x.Marks == nil || !x.Attempt.Ended() {
+		return ""
+	}
+	return fmt.Sprint(x.Marks.Total)
+}
+
 // cellOf is the cell of an attempt; nil where none was handed in.
 func cellOf(x *Checked) Cell {
 	var out Cell
@@ -119,9 +127,7 @@ func cellOf(x *Checked) Cell {
 	if x.Marks == nil {
 		return out
 	}
-	if x.Attempt.Ended() {
-		out.Total = fmt.Sprint(x.Marks.Total)
-	}
+	out.Total = x.Total()
 	if n := len(x.Marks.Caps); n > 0 {
 		out.Unsafe = fmt.Sprintf("%s %s", unsafeShape, view.Count(n, "unsafe act"))
 	}

@@ -40,7 +40,7 @@ func Feedback(w io.Writer, lib *content.Library, c *class.Class, l *class.Learne
 		one := returned{Title: s.Title, Edited: x.Edited, Answer: s.Answer, Lesson: s.Lesson, Acts: actLines(lib, x)}
 		one.Shape, one.Word = x.State()
 		if m := x.Marks; m != nil {
-			one.Total, one.Parts = fmt.Sprint(m.Total), m.Parts
+			one.Total, one.Parts = x.Total(), m.Parts
 			var read []string
 			for _, cap := range m.Caps {
 				one.Unsafe = append(one.Unsafe, cap.Text)
