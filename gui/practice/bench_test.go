@@ -1,0 +1,322 @@
+package practice
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"faultwright/content/figure"
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/faulttree/practice"
+	"faultwright/gui/frame/frametest"
+	"faultwright/gui/look"
+	"faultwright/gui/place"
+)
+
+// Whatever the meter says, and whatever is plugged or thrown, nothing to press
+// moves: a click meant for one thing never meets another.
+func TestPracticeKeepsItsPlaces(t *testing.T) {
+	for _, size := range []fyne.Size{frametest.Wide, frametest.Middle, frametest.Small} {
+		w := open(t, size)
+		try := w.toScenario("bright-over-the-sink")
+		all := w.Pressables()
+		all = all[:slices.IndexFunc(all, func(o fyne.CanvasObject) bool { c, ok := o.(*look.Select); return ok && c.PlaceHolder != "none" })]
+		all = slices.DeleteFunc(all, func(o fyne.CanvasObject) bool { // the ranges are others with each function
+			c, ok := o.(*look.Select)
+			return ok && c.Selected == "automatic"
+		})
+		all = slices.DeleteFunc(all, func(o fyne.CanvasObject) bool { // the story opens over all of it
+			c, ok := o.(*look.Nav)
+			return ok && c.Plain() == "The story again"
+		})
+		hurt, covered := false, false
+		steady := func(what string, do func()) {
+			t.Helper()
+			w.WantSteady(fmt.Sprintf("%v, %s", size, what), all, do)
+			hurt, covered = hurt || try.last.Hazard, covered || try.last.Kind == practice.Reject
+		}
+		press := func() {
+			for _, o := range all {
+				switch o := o.(type) {
+				case *look.Check:
+					look.Reveal(o)
+					for range 2 {
+						steady(o.Plain(), func() { test.Tap(o) })
+						steady("do it", func() { w.Press("Do it") })
+						steady("take it back", func() { w.Press("Take it back") })
+					}
+				case *look.Nav:
+					steady(o.Plain(), func() { o.Tapped(nil) })
+				case *look.Select:
+					for i, function := range o.Options {
+						if !slices.Contains(o.Options, "Ohms") {
+							break // a list of test points
+						}
+						steady(function, func() { o.SetSelectedIndex(i) })
+						steady("take it", func() { w.Press("Take this reading") })
+						steady("prove it", func() { w.Press("Prove the meter") })
+					}
+				}
+			}
+		}
+		press()
+		for _, points := range [][2]string{{"body", "earth"}, {"panel.l1", "panel.n"}, {"pedestal.l1", "pedestal.n"}} {
+			steady(points[0], func() { w.probe(try, points[0], points[1]) })
+			press()
+		}
+		if !hurt || !covered {
+			t.Error("no long note came that could have moved them")
+		}
+	}
+}
+
+// What touches or changes the vehicle is asked before it is booked: a press, and a
+// second one on the same thing, book nothing. A slip is taken back at once.
+func TestTouchingIsAsked(t *testing.T) {
+	w := open(t, frametest.Wide)
+	try := w.toScenario("buzz-after-the-rain")
+	acts := func(n int, what string) {
+		t.Helper()
+		if len(try.attempt().Acts) != n {
+			t.Fatalf("%s: %d acts are booked, want %d: %+v", what, len(try.attempt().Acts), n, try.attempt().Acts)
+		}
+	}
+	box := func() *look.Check {
+		for _, c := range frametest.Find[*look.Check](w.Reader) {
+			if strings.HasPrefix(c.Text, "The plug in the pedestal") {
+				return c
+			}
+		}
+		t.Fatal("no plug")
+		return nil
+	}
+	test.Tap(box())
+	w.Want("Pull out the plug in the pedestal?")
+	test.Tap(box())
+	acts(0, "asked twice")
+	if !box().Checked {
+		t.Error("the box shows what is only asked")
+	}
+	w.Press("Leave it")
+	acts(0, "left")
+	test.Tap(box())
+	w.Type("y") // from wherever the keyboard is
+	acts(1, "done")
+	if box().Checked || try.attempt().Acts[0].Kind != practice.Throw || !try.attempt().Acts[0].Asked {
+		t.Errorf("pulled: %+v", try.attempt().Acts)
+	}
+	w.Press("Take it back")
+	acts(2, "taken back")
+	if !box().Checked || try.attempt().Acts[1].Kind != practice.TakeBack {
+		t.Errorf("taken back: %+v", try.attempt().Acts)
+	}
+	lists := frametest.Find[*look.Select](w.Reader)
+	lists[0].SetSelectedIndex(slices.Index(lists[0].Options, "Panel L1"))
+	lists[1].SetSelectedIndex(slices.Index(lists[1].Options, "Panel neutral"))
+	w.Press("Take this reading")
+	w.Want("Up the step, a hand on the body?")
+	w.Press("Take this reading")
+	acts(2, "a reading inside")
+	w.Press("Do it")
+	acts(4, "up the step, and read")
+	w.Press("Take it back")
+	acts(4, "what was read stays")
+}
+
+// Ohms on a live circuit tell nothing but the flash; a fuse that blew says so
+// until it is changed; another cord can be tried.
+func TestConsequencesAndInterventions(t *testing.T) {
+	w := open(t, frametest.Wide)
+	try := w.toScenario("bright-over-the-sink")
+	w.Choose("Ohms")
+	w.probe(try, "panel.l1", "panel.n")
+	w.Want("DANGER: A flash")
+	if try.last.Shown != "" {
+		t.Errorf("ohms on a live circuit show %q", try.last.Shown)
+	}
+	w.Choose("AC volts")
+	w.Check("Red lead in ampere jack", true)
+	w.probe(try, "panel.l1", "panel.l2")
+	if !try.v.FuseBlown() {
+		t.Fatal("the fuse holds")
+	}
+	w.Choose("AC amps, clamp")
+	w.Check("Red lead in ampere jack", false)
+	w.Press("Take this reading")
+	w.Want("The meter's fuse is blown")
+	w.Choose("A new fuse in the meter")
+	w.Want("Put a new fuse into the meter?")
+	w.Press("Do it")
+	if try.v.FuseBlown() {
+		t.Error("the fuse was not changed")
+	}
+	for _, name := range []string{"The pedestal's breaker", "The plug in the pedestal", "The cord in the vehicle's inlet"} {
+		w.Check(name, false)
+		w.Press("Do it")
+	}
+	w.Choose("Another cord in place of it")
+	w.Want("Another cord in place of it?", "plug out before the cords are exchanged")
+	w.Press("Do it")
+	if !try.v.Tried("another-cord") {
+		t.Errorf("no other cord is in:\n%s", w.Text())
+	}
+	for _, name := range []string{"The cord in the vehicle's inlet", "The plug in the pedestal", "The pedestal's breaker"} {
+		w.Check(name, true)
+		w.Press("Do it")
+	}
+	w.Choose("AC volts")
+	w.probe(try, "panel.l2", "panel.n")
+	if volts := try.last.Reading().Low; volts > 130*faulttree.One {
+		t.Errorf("with another cord L2 still reads %s", try.last.Shown)
+	}
+}
+
+// A voltage that burns what is switched on there is coloured as a danger, with a
+// sentence why, while it is measured and in the look back. 140 V is the handbook's
+// limit.
+func TestTooManyVoltsAreADanger(t *testing.T) {
+	w := open(t, frametest.Wide)
+	try := w.toScenario("bright-over-the-sink")
+	w.probe(try, "panel.l1", "panel.n")
+	if strings.Contains(w.Text(), "DANGER") {
+		t.Errorf("59 V on a leg is a danger:\n%s", w.Text())
+	}
+	w.probe(try, "panel.l2", "panel.n")
+	w.Want("DANGER: L2 to neutral, panel, stands at "+try.last.Shown, "from 140 V on, what is switched on there burns")
+	red := false
+	for _, p := range frametest.Find[*look.Panel](w.Reader) {
+		red = red || p.Fill == look.ColorDanger
+	}
+	if !red {
+		t.Error("the display is not red")
+	}
+	w.conclude(try, "open-neutral")
+	w.Want("L2 to neutral, ", "177.", "from 140 V on, what is switched on there burns")
+}
+
+// What a learner works with stands in view at once, and the last readings with it.
+func TestTheBenchAtAGlance(t *testing.T) {
+	w := open(t, frametest.Wide)
+	for _, s := range view.Scenarios(w.book) {
+		for _, view := range []string{"Diagram", "Picture"} {
+			try := w.toScenario(s.ID)
+			w.Press(view)
+			w.probe(try, try.scene.Points()[0], try.scene.Points()[1])
+			seen := []fyne.CanvasObject{frametest.Find[*look.Surface](w.Reader)[0], frametest.Find[*look.Values](w.Reader)[0]}
+			for _, o := range w.Pressables() {
+				if _, ok := o.(*look.Check); ok {
+					seen = append(seen, o)
+				}
+				if c, ok := o.(*look.Select); ok && c.PlaceHolder == "none" {
+					seen = append(seen, o)
+				}
+			}
+			if len(seen) < 8 {
+				t.Fatalf("%s has %d things to work with", s.ID, len(seen))
+			}
+			for _, o := range seen {
+				if foot := fyne.CurrentApp().Driver().AbsolutePositionForObject(o).Y + o.Size().Height; foot > frametest.Wide.Height {
+					t.Errorf("%s, %s: %T reaches %v of %v", s.ID, view, o, foot, frametest.Wide.Height)
+				}
+			}
+		}
+	}
+}
+
+// A probe is put by a drag, by a tap and by the keyboard alone; Enter reads.
+func TestProbesByDragTapAndKeys(t *testing.T) {
+	for _, view := range []string{"Diagram", "Picture"} {
+		w := open(t, frametest.Wide)
+		try := w.toScenario("buzz-after-the-rain")
+		w.Press(view)
+		f := frametest.Find[*look.Surface](w.Reader)[0]
+		plan := figure.OnelinePlan{Rig: try.c.Rig, Loads: try.c.Loads, Near: true, Width: float64(f.Size().Width - 24),
+			Points: func(node string) bool { return slices.Contains(try.scene.Points(), node) }}
+		drawn := surface(figure.NewOneline(plan))
+		if view == "Picture" {
+			drawn = figure.NewPicture(plan)
+		}
+		at := func(node string) fyne.Position {
+			for _, s := range drawn.Spots() {
+				if s.Node == node {
+					return f.PositionOf(s.At)
+				}
+			}
+			t.Fatalf("%s: %s has no spot", view, node)
+			return fyne.Position{}
+		}
+		drag := func(from, to fyne.Position) {
+			f.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: from.AddXY(2, 0)}, Dragged: fyne.NewDelta(2, 0)})
+			f.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: to}, Dragged: fyne.NewDelta(to.X-from.X-2, to.Y-from.Y)})
+			f.DragEnd()
+		}
+		test.TapAt(f, at("body"))
+		test.TapAt(f, at("earth"))
+		if try.red != "body" || try.black != "earth" {
+			t.Fatalf("%s: tapped, the probes are on %q and %q", view, try.red, try.black)
+		}
+		drag(at("body"), at("pedestal.cover"))
+		if try.red != "pedestal.cover" || try.black != "earth" {
+			t.Errorf("%s: dragged, the probes are on %q and %q", view, try.red, try.black)
+		}
+		drag(at("pedestal.cover"), fyne.NewPos(4, 4))
+		if try.red != "" {
+			t.Errorf("%s: let go over nothing, the red probe is on %q", view, try.red)
+		}
+		w.Window().Canvas().Focus(f)
+		w.Type("r")
+		w.Key(fyne.KeyRight)
+		first := try.red
+		w.Key(fyne.KeyRight)
+		if first == "" || try.red == "" || try.red == first || try.black != "earth" {
+			t.Errorf("%s: the arrows bring the red probe to %q and %q, the black one to %q", view, first, try.red, try.black)
+		}
+		w.Type("b")
+		w.Key(fyne.KeyDelete)
+		if try.black != "" {
+			t.Errorf("%s: lifted, the black probe is on %q", view, try.black)
+		}
+		test.TapAt(f, at("earth"))
+		w.Key(fyne.KeyReturn)
+		if n := len(try.attempt().Acts); n == 0 && try.last.Kind != practice.Reject {
+			t.Errorf("%s: Enter does not read", view)
+		}
+	}
+}
+
+func TestPractiseByKeyboard(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.Go(place.Scenarios())
+	w.Pick("1")
+	if w.Here().Page != place.ScenarioPage {
+		t.Fatalf("the digit leads to %+v", w.Here())
+	}
+	w.Pick("1") // on my own
+	if w.Window().Canvas().Focused() == nil {
+		t.Fatal("nothing has the keyboard")
+	}
+	seen := map[fyne.Focusable]bool{}
+	var labels []string
+	for range 60 {
+		f := w.Window().Canvas().Focused()
+		if f == nil || seen[f] {
+			break
+		}
+		seen[f] = true
+		if named, ok := f.(interface{ Plain() string }); ok {
+			labels = append(labels, named.Plain())
+		}
+		w.Window().Canvas().FocusNext()
+	}
+	all := strings.Join(labels, "\n")
+	for _, want := range []string{"Prove the meter", "AC volts", "Hold: off", "The plug in the pedestal: on", "Other scenarios"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("the keyboard does not reach %q; it reaches\n%s", want, all)
+		}
+	}
+}

@@ -1,0 +1,58 @@
+package practice
+
+import (
+	"strings"
+	"testing"
+
+	"faultwright/gui/frame/frametest"
+	"faultwright/gui/place"
+)
+
+// Step by step: each step is proposed with its reason, and no reading is taken
+// before it was said what it will read and what that tells. Both are on record.
+func TestStepByStep(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.Go(place.Scenario("lamps-like-candles"))
+	w.Press("Step by step")
+	try := w.area.practice.tries["lamps-like-candles"]
+	w.Want("Prove the meter on a battery", "Say first, above")
+	w.Press("Prove the meter")
+	if n := len(try.attempt().Acts); n != 0 {
+		t.Fatalf("%d acts before anything was foreseen", n)
+	}
+	w.Choose("from 12.4 V to 13 V")
+	w.Choose("The meter can be trusted")
+	w.Press("Prove the meter")
+	w.Want("You expected from 12.4 V to 13 V")
+	a := try.attempt()
+	if len(a.Acts) != 1 || len(a.Predictions) != 1 || a.Predictions[0].Before != 0 || a.Predictions[0].Tells != "The meter can be trusted" {
+		t.Fatalf("on record: %+v", a)
+	}
+	step := try.help.step
+	if !step.Reads || strings.Contains(step.Text, try.scenario.Answer) || len(step.Tells) < 3 {
+		t.Errorf("the next step is %+v", step)
+	}
+	w.Want(step.Text)
+}
+
+// With help at hand a hint says what to read next and why, and is counted; on
+// one's own there is none, nor the walk beside it.
+func TestHintsAreCounted(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.toScenario("lamps-like-candles")
+	if text := w.Text(); strings.Contains(text, "A hint") || strings.Contains(text, "Take the walk") {
+		t.Errorf("on one's own there is help:\n%s", text)
+	}
+	w.area.again(w.area.practice.tries["lamps-like-candles"].scenario)
+	w.Press("With help at hand")
+	try := w.area.practice.tries["lamps-like-candles"]
+	w.Press("A hint")
+	w.WantSaid("Hint: Prove the meter", "That makes 1 hint.")
+	w.Press("Prove the meter")
+	w.Press("A hint")
+	w.WantSaid("That makes 2 hints.")
+	if h := try.attempt().Hints; len(h) != 2 || h[1].After != 1 || strings.Contains(w.Said(), "bad connection in the cable") {
+		t.Errorf("hints on record: %+v; said %q", h, w.Said())
+	}
+	t.Log(w.Said())
+}
