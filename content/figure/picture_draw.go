@@ -154,6 +154,9 @@ func (w *Picture) states(p pen, s OnelineState) []string {
 		out = append(out, strings.ToUpper(sw.Title[:min(1, len(sw.Title))])+sw.Title[min(1, len(sw.Title)):]+": "+state+".")
 	}
 	for i, from := range w.outside {
+		if from.group == "pedestal" {
+			p.handle(Point{from.left + from.width/2 - 56, from.y + captionRoom + 14}, s.Off["pedestal"])
+		}
 		to, ok := w.next(i)
 		if !ok || from.y != to.y || w.mates(from.group, to.group, s) {
 			continue
@@ -163,4 +166,14 @@ func (w *Picture) states(p pen, s OnelineState) []string {
 		p.line(Soft, 2, at.Add(5, -9), at.Add(5, 9))
 	}
 	return out
+}
+
+// handle draws the handle of a breaker: up is on.
+func (p pen) handle(at Point, off bool) {
+	p.shape(Panel, Ink, 1.6, rounded(at.X-6, at.Y-11, at.X+6, at.Y+11, 3)...)
+	knob := at.Add(0, -5)
+	if off {
+		knob = at.Add(0, 5)
+	}
+	p.shape(Ink, None, 0, rounded(knob.X-4, knob.Y-4, knob.X+4, knob.Y+4, 1.5)...)
 }
