@@ -33,6 +33,9 @@ func (k Kind) String() string { return [...]string{"careful", "greedy", "random"
 // mostReadings is how many readings a learner takes at most.
 const mostReadings = 40
 
+// mostAgain is how often a reading is taken that is worth taking once more.
+const mostAgain = 2
+
 // Play plays a case to the end. The book is what the attempt will be marked by: all
 // but the careless one stop where what is to be done is held by it, or where nothing
 // is left to read.
@@ -42,7 +45,7 @@ func Play(ctx context.Context, k Kind, c practice.Case, role faulttree.Role, m f
 		return practice.Attempt{}, err
 	}
 	p.felt = b.Rubric.Felt
-	s := &scripted{Player: p, ctx: ctx, kind: k, b: b, rng: rand.New(rand.NewPCG(seed, uint64(k))), done: map[string]bool{}}
+	s := &scripted{Player: p, ctx: ctx, kind: k, b: b, rng: rand.New(rand.NewPCG(seed, uint64(k))), done: map[string]int{}}
 	if k == Careless {
 		err = s.careless()
 	} else {
@@ -58,7 +61,7 @@ type scripted struct {
 	kind Kind
 	b    mark.Book
 	rng  *rand.Rand
-	done map[string]bool // quantities that were read, or cannot be
+	done map[string]int // how often quantities were read, or could not be
 	read []faulttree.Quantity
 }
 
@@ -84,7 +87,7 @@ func (s *scripted) play() error {
 		if !ok {
 			break
 		}
-		s.done[q.ID] = true
+		s.done[q.ID]++
 		t, _ := known.Taking(q.ID)
 		switch err := s.take(q, t); {
 		case errors.Is(err, errStays), errors.Is(err, errRejected):
@@ -159,7 +162,7 @@ func (s *scripted) sound() practice.Case {
 // choose picks what is read next; false where nothing is left.
 func (s *scripted) choose(known mark.Known) (faulttree.Quantity, bool, error) {
 	if s.kind == Random {
-		all := slices.DeleteFunc(known.Permitted(), func(q faulttree.Quantity) bool { return s.done[q.ID] })
+		all := slices.DeleteFunc(known.Permitted(), func(q faulttree.Quantity) bool { return s.done[q.ID] > 0 })
 		if len(all) == 0 {
 			return faulttree.Quantity{}, false, nil
 		}
@@ -169,7 +172,7 @@ func (s *scripted) choose(known mark.Known) (faulttree.Quantity, bool, error) {
 	if err != nil {
 		return faulttree.Quantity{}, false, err
 	}
-	all = slices.DeleteFunc(all, func(n suspect.Next) bool { return s.done[n.Quantity.ID] })
+	all = slices.DeleteFunc(all, func(n suspect.Next) bool { return s.done[n.Quantity.ID] >= mostAgain })
 	if len(all) == 0 {
 		return faulttree.Quantity{}, false, nil
 	}
