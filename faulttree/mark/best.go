@@ -30,19 +30,10 @@ type Step struct {
 // mostSteps bounds an order.
 const mostSteps = 30
 
-// Choose picks what to read next of what may be read, the best first; -1 ends the
-// order.
-type Choose func(next []suspect.Next) int
-
 // Best is the order of a reader who looks ahead, by [suspect.Belief.Next]: the same
 // gates of role, state and danger hold for it as for the learner, and nothing but
 // the readings is known to it.
 func Best(ctx context.Context, c practice.Case, role faulttree.Role, b Book) (Order, error) {
-	return Take(ctx, c, role, b, func([]suspect.Next) int { return 0 })
-}
-
-// Take is the order of a reader who chooses otherwise.
-func Take(ctx context.Context, c practice.Case, role faulttree.Role, b Book, choose Choose) (Order, error) {
 	l, err := newList(b.Forest, c)
 	if err != nil {
 		return Order{}, err
@@ -80,17 +71,13 @@ func Take(ctx context.Context, c practice.Case, role faulttree.Role, b Book, cho
 		if len(all) == 0 {
 			break
 		}
-		i := choose(all)
-		if i < 0 {
-			break
-		}
-		q := *all[i].Quantity
+		q := *all[0].Quantity
 		reading, err := v.Typed(q, read)
 		if err != nil {
 			return out, err
 		}
 		cost := b.Forest.Weights.Of(q)
-		out.Steps = append(out.Steps, Step{q, reading, all[i].Why(), cost})
+		out.Steps = append(out.Steps, Step{q, reading, all[0].Why(), cost})
 		if !g.free(q) {
 			out.Cost += cost
 		}

@@ -47,9 +47,9 @@ func newList(f *faulttree.Forest, c practice.Case) (*list, error) {
 	return l, nil
 }
 
-// quantity is the first quantity of the list that an act reads, by its points, its
-// unit and the state of the vehicle, and which of its readings it is; false where
-// there is none. Where only the state is another, it is a quantity of these points.
+// quantityOf is the first quantity of the list that an act reads, by its points, its
+// unit and the state of the vehicle. Not exactly is where only the state is another: it
+// is a quantity of these points then, or none.
 func (g *marker) quantityOf(m moment) (q faulttree.Quantity, exactly bool) {
 	near := faulttree.Quantity{}
 	for _, id := range g.list.ids {
