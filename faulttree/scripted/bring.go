@@ -84,22 +84,33 @@ func (p *Player) bring(q faulttree.Quantity, want bench.State) error {
 			}
 		}
 	}
-	for _, leg := range r.Legs() {
+	if err := p.switches(want, false); err != nil {
+		return err
+	}
+	for _, leg := range r.Legs() { // nothing is fed any more that need not be
 		if on := want.Loads[leg]; on != p.learner.On(leg) {
 			if err := p.carefully(practice.Act{Kind: practice.Load, Name: leg, On: on}); err != nil {
 				return err
 			}
 		}
 	}
-	for _, s := range r.Switches {
-		if s.Name != "pedestal" && off(want, s) != p.learner.Off(s.Name) {
-			if err := p.carefully(practice.Act{Kind: practice.Throw, Name: s.Name, On: !off(want, s)}); err != nil {
-				return err
-			}
-		}
+	if err := p.switches(want, true); err != nil {
+		return err
 	}
 	if p.has("pedestal") && p.learner.Off("pedestal") == breaker && !mark.Alike(r, q, p.learner.State(), want) {
 		return p.turn("pedestal", breaker)
+	}
+	return nil
+}
+
+// switches throws those that are on, or off, in a state, but for the breaker.
+func (p *Player) switches(want bench.State, on bool) error {
+	for _, s := range p.Case.Rig.Switches {
+		if s.Name != "pedestal" && off(want, s) != on && off(want, s) != p.learner.Off(s.Name) {
+			if err := p.carefully(practice.Act{Kind: practice.Throw, Name: s.Name, On: on}); err != nil {
+				return err
+			}
+		}
 	}
 	return nil
 }
