@@ -17,6 +17,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view/scenes"
 	"faultwright/gui/circuit"
+	"faultwright/gui/class"
 	"faultwright/gui/frame"
 	"faultwright/gui/handbook"
 	"faultwright/gui/place"
@@ -74,11 +75,12 @@ func New(a fyne.App, o Options) *Window {
 	f.Add(w.whenRead(suspects.New(f, s).Pages(railSuspects)))
 	f.Add(w.whenRead(circuit.New(f, s).Pages(railCircuit)))
 	f.Add(w.whenRead(w.practice.Pages(railPractice)))
+	f.Add(w.whenRead(class.New(f, s).Pages(railPractice)))
 	f.Add(w.whenRead(visits.New(f, s).Pages(railVisits)))
 	f.Add(own.Pages(railSettings))
 	f.Open(frame.Options{
 		Title: "Faultwright", Inline: o.Inline, Rail: w.rail(), Shortcuts: own.Shortcuts(),
-		Direct: w.cautionFirst, FirstHit: w.handbook.OpenFirstHit, Closed: func() { s.Close() },
+		Direct: w.direct, FirstHit: w.handbook.OpenFirstHit, Closed: func() { s.Close() },
 	}, place.Opening())
 	switch {
 	case problem != nil:
@@ -153,6 +155,16 @@ func (w *Window) whenRead(pages map[place.Page]frame.Entry) map[place.Page]frame
 		pages[name] = e
 	}
 	return pages
+}
+
+// direct leads elsewhere than asked: to the caution at a first start, and back to a
+// task whose assignment closes what was asked for.
+func (w *Window) direct(to place.Location) place.Location {
+	if here, closed := w.practice.Closed(to); closed {
+		w.Say("Your assignment closes this while you are at the vehicle.")
+		return here
+	}
+	return w.cautionFirst(to)
 }
 
 // cautionFirst leads a first start to the caution and the choice of the role,

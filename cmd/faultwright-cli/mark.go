@@ -6,9 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"strings"
 	"sync"
-	"unicode"
 
 	"faultwright/content"
 	"faultwright/content/class"
@@ -73,7 +71,7 @@ func (c markCommand) write(p *program, lib *content.Library, all *class.Class) e
 	}
 	taken := map[string]bool{}
 	for _, l := range all.Learners {
-		name := filepath.Join(c.Feedback, feedbackName(l.Name, taken))
+		name := filepath.Join(c.Feedback, paper.FeedbackName(l.Name, taken))
 		err := writeFile(name, c.Force, func(w io.Writer) error { return paper.Feedback(w, lib, all, l) })
 		if errors.Is(err, errThere) {
 			return bad("the feedback cannot be written: %s is there already; --force replaces it", name)
@@ -84,30 +82,6 @@ func (c markCommand) write(p *program, lib *content.Library, all *class.Class) e
 	}
 	fmt.Fprintf(p.err, "The feedback is in %s\n", clean(c.Feedback))
 	return nil
-}
-
-// feedbackName is a file name made of a learner's name, not taken yet on disks that
-// do not tell capitals.
-func feedbackName(learner string, taken map[string]bool) string {
-	name := strings.Trim(strings.Map(func(r rune) rune {
-		if unicode.IsLetter(r) || unicode.IsDigit(r) {
-			return r
-		}
-		return '-'
-	}, learner), "-")
-	if r := []rune(name); len(r) > 40 {
-		name = string(r[:40])
-	}
-	if name == "" {
-		name = "learner"
-	}
-	name = "feedback-" + name // so that no name is one that the system keeps for itself
-	try := name
-	for n := 2; taken[strings.ToLower(try)]; n++ {
-		try = fmt.Sprintf("%s-%d", name, n)
-	}
-	taken[strings.ToLower(try)] = true
-	return try + ".html"
 }
 
 // collect verifies and marks the attempts of a folder.

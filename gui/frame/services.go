@@ -90,6 +90,11 @@ func (f *Frame) AskOpen(ending string, then func(r fyne.URIReadCloser, err error
 	f.showAsking(ask)
 }
 
+// AskFolder asks for a folder; at is nil if the reader thought better of it.
+func (f *Frame) AskFolder(then func(at fyne.ListableURI, err error)) {
+	f.showAsking(dialog.NewFolderOpen(then, f.window))
+}
+
 // plainOnly leaves out of a choice of files what is no plain file: the window
 // library opens what is chosen, and opening a pipe waits.
 type plainOnly struct{ storage.FileFilter }

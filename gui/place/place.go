@@ -30,6 +30,12 @@ const (
 	CircuitPage   Page = "circuit"
 	ScenariosPage Page = "scenarios"
 	ScenarioPage  Page = "scenario" // one of them
+	ClassPage     Page = "class"
+	AssignPage    Page = "assign"   // an assignment is made
+	TasksPage     Page = "tasks"    // an assignment that was handed out, for a learner
+	HandedInPage  Page = "handedin" // the table of a class
+	AttemptPage   Page = "attempt"  // one attempt of it
+	RubricPage    Page = "rubric"   // how attempts are marked
 	SettingsPage  Page = "settings"
 )
 
@@ -167,6 +173,29 @@ func Scenarios() Location { return Location{Page: ScenariosPage} }
 
 // Scenario is one of them.
 func Scenario(id string) Location { return Location{Page: ScenarioPage, ID: id} }
+
+// Task is a scenario of the assignment in hand.
+func Task(id string) Location { return Location{Page: ScenarioPage, ID: id, Kind: "task"} }
+
+// Class is what an instructor and a class can do.
+func Class() Location { return Location{Page: ClassPage} }
+
+// Assign makes an assignment.
+func Assign() Location { return Location{Page: AssignPage} }
+
+// Tasks is the assignment that was opened, for a learner.
+func Tasks() Location { return Location{Page: TasksPage} }
+
+// HandedIn is the table of the class whose attempts were opened.
+func HandedIn() Location { return Location{Page: HandedInPage} }
+
+// Attempt is one attempt of it, by the learner's file and the number of the task.
+func Attempt(file string, task int) Location {
+	return Location{Page: AttemptPage, ID: file, Step: task}
+}
+
+// Rubric is how attempts are marked.
+func Rubric() Location { return Location{Page: RubricPage} }
 
 // Settings are the reader's own.
 func Settings() Location { return Location{Page: SettingsPage} }

@@ -1,6 +1,8 @@
 package practice
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 
 	"faultwright/content/view"
@@ -57,6 +59,7 @@ func (a *Area) before(t *trying) fyne.CanvasObject {
 	if err != nil {
 		return look.NewSoft("Attempts made before cannot be listed. " + view.Sentence(err.Error()))
 	}
+	all = slices.DeleteFunc(all, func(x attempts.Summary) bool { return !t.goesOn(x) })
 	if len(all) == 0 {
 		return nil
 	}

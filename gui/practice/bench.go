@@ -14,7 +14,6 @@ import (
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/parts"
-	"faultwright/gui/place"
 )
 
 // surface is a drawing on whose test points probes are put: a [figure.Oneline] or a
@@ -154,6 +153,9 @@ func (b *bench) head() fyne.CanvasObject {
 // onward leads on to the conclusion, or after the repair to the look back.
 func (b *bench) onward() fyne.CanvasObject {
 	if b.t.attempt().Repaired > 0 {
+		if b.t.held() {
+			return b.a.others(b.t)
+		}
 		return look.NewButton("Look back", func() { b.a.look(b.t) })
 	}
 	return look.NewButton("Conclude", func() { b.a.to(b.t, concluding) })
@@ -168,13 +170,13 @@ func (b *bench) how() fyne.CanvasObject {
 // ways lead on.
 func (b *bench) ways() fyne.CanvasObject {
 	row, s := look.Row(12), b.t.scenario
-	if s.Tree != "" && b.t.attempt().Level != practice.Free && b.a.session.Book().Forest.Tree(s.Tree) != nil {
+	if s.Tree != "" && b.t.walk() && b.a.session.Book().Forest.Tree(s.Tree) != nil {
 		row.Add(look.NewButton("Take the walk beside it", func() { b.a.walkBeside(b.t) }))
 	}
 	b.again = look.NewButton("Begin again", func() { b.a.again(s) })
 	parts.Enable(b.again, len(b.t.attempt().Acts) > 0)
 	row.Add(b.again)
-	row.Add(look.NewButton("Other scenarios", func() { b.a.window.Go(place.Scenarios()) }))
+	row.Add(b.a.others(b.t))
 	row.Add(look.NewButton("Back", b.a.window.Back))
 	return row
 }

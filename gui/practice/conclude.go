@@ -13,7 +13,6 @@ import (
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/parts"
-	"faultwright/gui/place"
 )
 
 // conclude is the page on which a learner says what the readings tell. All is
@@ -213,11 +212,19 @@ func (t *trying) name(n int, id string) {
 func (a *Area) concludedPage(t *trying) frame.Page {
 	repair := look.NewPrimary("Have it repaired, and read again", func() { a.repair(t) })
 	parts.Enable(repair, len(t.attempt().Acts) > 0)
-	return frame.Page{Body: []fyne.CanvasObject{
+	row := look.Row(12, repair)
+	if !t.held() {
+		row.Add(look.NewButton("Look back without reading again", func() { a.look(t) }))
+	}
+	row.Add(a.others(t))
+	body := []fyne.CanvasObject{
 		parts.Head(a.window, "Practice · "+t.scenario.Title, "Your conclusion is taken"),
 		look.NewText("A repair is not done until it has been read again. Have done what you concluded, by whom you said, then read what had shown the fault."),
-		look.Row(12, repair, look.NewButton("Look back without reading again", func() { a.look(t) }), look.NewButton("Other scenarios", func() { a.window.Go(place.Scenarios()) })),
-	}, Focus: repair}
+	}
+	if t.held() {
+		body = append(body, look.NewText("Your instructor holds the look back until the feedback is released."))
+	}
+	return frame.Page{Body: append(body, row), Focus: repair}
 }
 
 // repair puts right what was concluded, and goes back to the vehicle.

@@ -52,7 +52,7 @@ func (a *Area) takeScenario(name string, r io.ReadCloser) {
 			h.err = errors.New("The handbook was read anew meanwhile. Open the file again.")
 		}
 		if h.err == nil {
-			_, h.err = a.try(h.scenario)
+			_, h.err = a.try(h.scenario, nil)
 		}
 		if h.err != nil {
 			a.window.Say(h.err.Error())

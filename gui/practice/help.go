@@ -167,7 +167,7 @@ func (b *bench) foresaw(done []practice.Act) {
 
 // helps are the entries of the head of the bench by which help is asked for.
 func (b *bench) helps() []fyne.CanvasObject {
-	if b.t.attempt().Level != practice.Guided || b.t.attempt().Ended() {
+	if !b.t.hints() || b.t.attempt().Ended() {
 		return nil
 	}
 	return []fyne.CanvasObject{parts.Option("A hint", false, func() { b.a.hint(b.t) })}

@@ -69,6 +69,7 @@ const (
 // trying is one attempt.
 type trying struct {
 	scenario   *content.Scenario
+	task       *session.Task // of an assignment; nil for none
 	c          practice.Case
 	scene      *scene.Scene       // knows the test points
 	rec        *practice.Recorder // nil until it was begun
@@ -105,17 +106,20 @@ func (t *trying) left() {
 
 // try is the attempt at a scenario, which waits to be begun if there is none.
 // The error is a sentence.
-func (a *Area) try(s *content.Scenario) (*trying, error) {
+func (a *Area) try(s *content.Scenario, task *session.Task) (*trying, error) {
 	if a.practice.book != a.session.Book() {
 		for _, t := range a.practice.tries {
 			t.left()
 		}
 		a.practice = practising{book: a.session.Book(), tries: map[string]*trying{}, picture: a.practice.picture}
 	}
-	if t := a.practice.tries[s.ID]; t != nil && t.scenario == s {
+	switch t := a.practice.tries[s.ID]; {
+	case t != nil && t.scenario == s:
 		return t, nil
+	case t != nil:
+		t.left() // what was done is on record
 	}
-	t := &trying{scenario: s, c: scenes.CaseOf(a.session.Book(), s)}
+	t := &trying{scenario: s, task: task, c: scenes.CaseOf(a.session.Book(), s)}
 	if _, err := t.c.Begin(a.session.Settings().Meter); err != nil {
 		return nil, unplayable(err)
 	}
@@ -164,7 +168,7 @@ func (a *Area) listPage(at place.Location) frame.Page {
 		})
 		body = append(body, look.NewText(fmt.Sprintf("Reading %s, %d KiB so far. Leaving this page stops it as well.", a.file, a.bytes>>10)), look.Row(12, stop))
 	}
-	return frame.Page{Body: append(body, groups, look.Row(12, open, look.NewButton("Back", a.window.Back)))}
+	return frame.Page{Body: append(body, groups, look.Row(12, open, look.NewButton("A class", func() { a.window.Go(place.Class()) }), look.NewButton("Back", a.window.Back)))}
 }
 
 // UnderWay is the scenario that was shown last, if it is being worked on.
@@ -173,7 +177,7 @@ func (a *Area) UnderWay() (place.Location, bool) {
 	if t == nil || a.practice.book != a.session.Book() || t.phase == beginning || t.phase == over {
 		return place.Location{}, false
 	}
-	return place.Scenario(a.practice.now), true
+	return t.at(), true
 }
 
 // howFar says what has become of a scenario since the window opened, and nothing
@@ -192,11 +196,11 @@ func (a *Area) howFar(s *content.Scenario) string {
 // arrive goes on with the attempt at a scenario, or waits for one to begin. What
 // has ended opens with the story, never with its answer.
 func (a *Area) arrive(at place.Location) (string, error) {
-	s := a.session.Scenario(at.ID)
+	s, task := a.scenarioAt(at)
 	if s == nil {
 		return "", errors.New("There is no such scenario.")
 	}
-	t, err := a.try(s)
+	t, err := a.try(s, task)
 	if err != nil {
 		return "", err
 	}
@@ -220,6 +224,9 @@ func (a *Area) scenarioPage(at place.Location) frame.Page {
 	case over:
 		return a.lookBack(t)
 	}
+	if t.task != nil {
+		return a.taskPage(t)
+	}
 	return a.beginPage(t)
 }
 
@@ -232,7 +239,11 @@ func (a *Area) to(t *trying, p phase) {
 
 // begin begins an attempt at a level.
 func (a *Area) begin(t *trying, level practice.Level) {
-	rec, file, err := a.session.BeginAttempt(t.c, level, t.scenario.Role)
+	h := practice.Header{Case: t.c.ID, Level: level, Role: t.scenario.Role}
+	if t.task != nil {
+		h = t.task.Header
+	}
+	rec, file, err := a.session.BeginAttempt(t.c, h)
 	if err != nil {
 		a.window.Say("The attempt could not be begun. " + view.Sentence(err.Error()))
 		return
@@ -245,7 +256,7 @@ func (a *Area) goOn(t *trying, id string) {
 	t.left()
 	rec, file, err := a.session.ResumeAttempt(t.c, id)
 	if err != nil {
-		*t = trying{scenario: t.scenario, c: t.c, scene: t.scene}
+		*t = trying{scenario: t.scenario, task: t.task, c: t.c, scene: t.scene}
 		a.window.Say("That attempt cannot be gone on with. " + view.Sentence(err.Error()))
 		return
 	}
@@ -255,7 +266,7 @@ func (a *Area) goOn(t *trying, id string) {
 // takeUp shows an attempt where it stands.
 func (a *Area) takeUp(t *trying, rec *practice.Recorder, file io.Closer) {
 	t.left()
-	*t = trying{scenario: t.scenario, c: t.c, scene: t.scene, rec: rec, file: file, v: rec.Learner()}
+	*t = trying{scenario: t.scenario, task: t.task, c: t.c, scene: t.scene, rec: rec, file: file, v: rec.Learner()}
 	switch x := rec.Attempt(); {
 	case x.Ended() && x.Repaired == 0:
 		a.to(t, concluded)

@@ -51,7 +51,7 @@ func (a *Area) lookBack(t *trying) frame.Page {
 		}
 		body = append(body, look.Stack(8, look.NewCaption("What you did"), done))
 	}
-	first := look.NewPrimary("Another scenario", func() { a.window.Go(place.Scenarios()) })
+	first := look.NewPrimary("Another scenario", a.others(t).OnTapped)
 	row := look.Row(12, first)
 	if _, ok := circuitFault(t); ok {
 		row.Add(look.NewButton("Turn it in the circuit", func() { a.window.Go(place.Circuit("", "", s.ID)) }))

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"time"
 
-	"faultwright/faulttree"
 	"faultwright/faulttree/journal"
 	"faultwright/faulttree/practice"
 	attempts "faultwright/faulttree/practice/store"
@@ -17,6 +16,7 @@ import (
 type Attempts interface {
 	Create(practice.Header) (AttemptFile, error)
 	Open(id string) (AttemptFile, error)
+	Read(id string) (practice.Kept, error)
 	List() ([]attempts.Summary, error)
 	Delete(id string) error
 }
@@ -52,10 +52,10 @@ func (keptNowhere) Append([]byte) error   { return nil }
 func (keptNowhere) Close() error          { return nil }
 func (k keptNowhere) Kept() practice.Kept { return k.kept }
 
-// BeginAttempt begins an attempt at a case in a role. Close the file once it is
-// left.
-func (s *Session) BeginAttempt(c practice.Case, level practice.Level, role faulttree.Role) (*practice.Recorder, io.Closer, error) {
-	h := practice.Header{Case: c.ID, Level: level, Role: role, Meter: s.settings.Meter, Started: s.clock()}
+// BeginAttempt begins an attempt at a case, as a header says; meter, handbook and
+// time are those of the session. Close the file once it is left.
+func (s *Session) BeginAttempt(c practice.Case, h practice.Header) (*practice.Recorder, io.Closer, error) {
+	h.Meter, h.Started = s.settings.Meter, s.clock()
 	if s.book != nil {
 		h.Content = s.book.Fingerprint()
 	}

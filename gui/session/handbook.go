@@ -27,7 +27,7 @@ func (s *Session) HandOut(handed *content.Scenario) { s.handed[handed.ID] = hand
 // is told. If the new handbook cannot go on with it at all, the visit is let
 // go of and its record stays.
 func (s *Session) UseBook(book *content.Library) (said string) {
-	s.book, s.handed = book, map[string]*content.Scenario{}
+	s.book, s.handed, s.tasks = book, map[string]*content.Scenario{}, nil
 	v := s.visit
 	if v == nil {
 		return ""

@@ -31,6 +31,7 @@ type Session struct {
 	settings Settings
 	book     *content.Library             // nil until one was read
 	handed   map[string]*content.Scenario // handed out as files, to the handbook in use
+	tasks    map[string]Task              // in hand, by scenario
 	visit    *Visit                       // nil if none is under way
 	drafts   map[draft]string
 

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 	"time"
+	"unicode"
 
 	"faultwright/content"
 	"faultwright/content/class"
@@ -72,4 +73,28 @@ func actLines(lib *content.Library, x *class.Checked) []actLine {
 func Clock(d time.Duration) string {
 	s := int(d.Round(time.Second) / time.Second)
 	return fmt.Sprintf("%d:%02d", s/60, s%60)
+}
+
+// FeedbackName is a file name made of a learner's name, not taken yet on disks that
+// do not tell capitals.
+func FeedbackName(learner string, taken map[string]bool) string {
+	name := strings.Trim(strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return r
+		}
+		return '-'
+	}, learner), "-")
+	if r := []rune(name); len(r) > 40 {
+		name = string(r[:40])
+	}
+	if name == "" {
+		name = "learner"
+	}
+	name = "feedback-" + name // so that no name is one that the system keeps for itself
+	try := name
+	for n := 2; taken[strings.ToLower(try)]; n++ {
+		try = fmt.Sprintf("%s-%d", name, n)
+	}
+	taken[strings.ToLower(try)] = true
+	return try + ".html"
 }

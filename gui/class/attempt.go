@@ -1,0 +1,175 @@
+package class
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strconv"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/class"
+	"faultwright/content/class/paper"
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/parts"
+	"faultwright/gui/place"
+)
+
+func (a *Area) toAttempt(l *class.Learner, task int) func() {
+	if l.Tries[task] == nil {
+		return nil
+	}
+	return func() { a.window.Go(place.Attempt(l.File, task)) }
+}
+
+// attempt is the attempt of a place; ok is false where it is not there any more.
+func (a *Area) attempt(at place.Location) (l *class.Learner, x *class.Checked, ok bool) {
+	if a.opened.all == nil {
+		return nil, nil, false
+	}
+	for _, l := range a.opened.all.Learners {
+		if l.File == at.ID && at.Step < len(l.Tries) && l.Tries[at.Step] != nil {
+			return l, l.Tries[at.Step], true
+		}
+	}
+	return nil, nil, false
+}
+
+// arriveAtAttempt works out what the readings of an attempt tell, act by act.
+func (a *Area) arriveAtAttempt(at place.Location) (said string, err error) {
+	if said, err = a.arrive(at); err != nil {
+		return said, err
+	}
+	_, x, ok := a.attempt(at)
+	if !ok {
+		return said, errors.New("This attempt is not open any more. Open the folder again.")
+	}
+	by, c := a.opened.by, a.opened.all
+	if _, told := a.opened.beliefs[x]; told || by == nil || x.Edited != "" {
+		return said, nil
+	}
+	a.opened.telling = x
+	type told struct {
+		text []string
+		err  error
+	}
+	frame.Run(a.window.Runner(), jobTell, func(ctx context.Context) told {
+		text, err := by.Tell(ctx, c.Scenarios[at.Step], x)
+		return told{text, err}
+	}, func(t told) {
+		if a.opened.all != c {
+			return
+		}
+		a.opened.telling = nil
+		a.opened.beliefs[x] = t.text
+		if a.window.Here().Page != place.AttemptPage {
+			return
+		}
+		if t.err != nil {
+			a.window.Say("What the readings tell is not worked out. " + view.Capital(view.Sentence(t.err.Error())))
+		}
+		a.window.Render()
+	})
+	return said, nil
+}
+
+// attemptPage is one attempt: the marks with their reasons, and act by act what was
+// done, with what the readings until then tell.
+func (a *Area) attemptPage(at place.Location) frame.Page {
+	l, x, ok := a.attempt(at)
+	if !ok {
+		return a.window.Missing("this attempt")
+	}
+	c := a.opened.all
+	body := []fyne.CanvasObject{parts.Head(a.window, c.Called(l, a.opened.hidden)+" · "+c.Assignment.Title, c.Scenarios[at.Step].Title)}
+	body = append(body, a.state(x), a.replay(x))
+	row := look.Row(12, look.NewPrimary("The class", func() { a.window.Go(place.HandedIn()) }))
+	for _, n := range []struct {
+		text string
+		step int
+	}{{"The one before", -1}, {"The next one", 1}} {
+		if to, ok := a.beside(l, at.Step, n.step); ok {
+			row.Add(look.NewButton(n.text, func() { a.window.Replace(to) }))
+		}
+	}
+	row.Add(look.NewButton("Copy page", a.window.CopyPage))
+	row.Add(look.NewButton("Back", a.window.Back))
+	return frame.Page{Body: append(body, row)}
+}
+
+// beside is the attempt before or after one, learner by learner.
+func (a *Area) beside(l *class.Learner, task, step int) (place.Location, bool) {
+	var all []place.Location
+	here := -1
+	for _, one := range a.opened.all.Ordered(a.opened.hidden) {
+		for k, x := range one.Tries {
+			if x == nil {
+				continue
+			}
+			if one == l && k == task {
+				here = len(all)
+			}
+			all = append(all, place.Attempt(one.File, k))
+		}
+	}
+	if to := here + step; here >= 0 && to >= 0 && to < len(all) {
+		return all[to], true
+	}
+	return place.Location{}, false
+}
+
+// state is what came of an attempt: what was edited or copied, else the marks.
+func (a *Area) state(x *class.Checked) fyne.CanvasObject {
+	out := look.Stack(12)
+	if x.Edited != "" {
+		out.Add(look.NewBanner(faulttree.Warning, "It was edited", look.NewText(x.Edited)))
+	}
+	if len(x.Copied) > 0 && !a.opened.hidden {
+		out.Add(look.NewCallout(faulttree.Notice, look.Numbered(x.Copied...)))
+	}
+	if x.Unmarked != "" {
+		out.Add(look.NewText(x.Unmarked))
+	}
+	m := x.Marks
+	if m == nil {
+		return out
+	}
+	shape, word := x.State()
+	out.Add(look.NewTitle(fmt.Sprintf("%s  %s, %d of 100", shape, word, m.Total)))
+	if len(m.Caps) > 0 {
+		list := look.Stack(8)
+		for _, cap := range m.Caps {
+			list.Add(look.NewText(cap.Text))
+		}
+		out.Add(look.NewBanner(faulttree.Danger, "Unsafe acts", list))
+	}
+	parts := look.Grid(420, 24, 2)
+	for _, p := range m.Parts {
+		parts.Add(look.Stack(2, look.NewStrong(fmt.Sprintf("%s: %d of %d", p.Title, p.Points, p.Of)), look.NewSoft(p.Reason)))
+	}
+	out.Add(parts)
+	return out
+}
+
+// replay is what was done, act by act.
+func (a *Area) replay(x *class.Checked) fyne.CanvasObject {
+	out := look.Stack(10, look.NewCaption("Act by act, with what the readings until then tell"))
+	if a.opened.telling == x {
+		out.Add(look.NewSoft("What the readings tell is being worked out …"))
+	}
+	for _, s := range class.Replay(a.session.Book(), x, a.opened.beliefs[x]) {
+		number := "   "
+		if s.Number > 0 {
+			number = strconv.Itoa(s.Number) + "."
+		}
+		line := look.Stack(2, look.NewProse(look.Run{Text: number + "  " + paper.Clock(s.At) + "  " + s.What + "  "}, look.Run{Text: s.Came, Style: fyne.TextStyle{Bold: true}}))
+		if s.Belief != "" {
+			line.Add(look.Pad(0, 0, 0, 34, look.NewSoft(s.Belief)))
+		}
+		out.Add(line)
+	}
+	return out
+}

@@ -1,0 +1,337 @@
+package class
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/storage"
+
+	"faultwright/content"
+	"faultwright/content/class"
+	"faultwright/content/load"
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/practice/store"
+	"faultwright/gui/frame"
+	"faultwright/gui/frame/frametest"
+	"faultwright/gui/place"
+	played "faultwright/gui/practice"
+	"faultwright/gui/session"
+)
+
+var shipped = sync.OnceValue(load.Shipped)
+
+// unmarked is the shipped handbook without its rubric: marks take a while.
+var unmarked = sync.OnceValue(func() *content.Library {
+	lib := *shipped()
+	lib.Rubric = nil
+	return &lib
+})
+
+func noon() time.Time { return time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC) }
+
+// window is the pages of a class and of practice, with a reader at them.
+type window struct {
+	*frame.Frame
+	*frametest.Reader
+	t       testing.TB
+	area    *Area
+	session *session.Session
+	chooser *chooser
+}
+
+func open(t testing.TB, size fyne.Size, book *content.Library) *window {
+	t.Helper()
+	kept, err := store.Open(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { kept.Close() })
+	s, err := session.New(session.Options{Practice: session.AttemptsOnDisk(kept), Now: noon, Random: func() uint64 { return 7 }})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.UseBook(book)
+	w := &window{t: t, session: s, chooser: &chooser{dir: t.TempDir()}}
+	w.Frame, w.Reader = frametest.Open(t, size, frame.Options{}, place.Class(), func(f *frame.Frame) {
+		w.area = New(f, s)
+		w.area.files = w.chooser
+		f.Add(w.area.Pages(""))
+		f.Add(played.New(f, s).Pages(""))
+	})
+	return w
+}
+
+// chooser chooses files in a folder, as a reader would.
+type chooser struct {
+	dir    string
+	choice string // file or folder to open; "" thinks better of it
+	full   bool   // the disk is full
+	err    error  // what asking answers
+	saved  string // the file that was saved last
+}
+
+func (c *chooser) AskOpen(_ string, then func(fyne.URIReadCloser, error)) {
+	if c.err != nil || c.choice == "" {
+		then(nil, c.err)
+		return
+	}
+	file, err := os.Open(filepath.Join(c.dir, c.choice))
+	if err != nil {
+		then(nil, err)
+		return
+	}
+	then(source{file}, nil)
+}
+
+func (c *chooser) AskSave(name, ending string, then func(fyne.URIWriteCloser, error)) {
+	c.saved = filepath.Join(c.dir, name+ending)
+	if c.full {
+		then(target{full{}, c.saved}, nil)
+		return
+	}
+	file, err := os.Create(c.saved)
+	then(target{file, c.saved}, err)
+}
+
+func (c *chooser) AskFolder(then func(fyne.ListableURI, error)) {
+	if c.err != nil || c.choice == "" {
+		then(nil, c.err)
+		return
+	}
+	then(storage.ListerForURI(storage.NewFileURI(filepath.Join(c.dir, c.choice))))
+}
+
+func (c *chooser) OpenFile(*url.URL) error { return nil }
+
+type source struct{ *os.File }
+
+func (s source) URI() fyne.URI { return storage.NewFileURI(s.Name()) }
+
+type target struct {
+	io.WriteCloser
+	path string
+}
+
+func (t target) URI() fyne.URI { return storage.NewFileURI(t.path) }
+
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("no space is left on the disk") }
+func (full) Close() error              { return nil }
+
+// An instructor hands out two vehicles; a learner opens the file, works under a
+// name, and hands in.
+func TestStoryHandsOutAndTakesPart(t *testing.T) {
+	w := open(t, frametest.Wide, unmarked())
+	w.Press("Hand out")
+	w.Want("Choose at least one vehicle.", "whoever unpacks it can read the answers")
+	w.Check("A buzz in the knuckles", true)
+	w.Check("One spark from the door handle", true)
+	w.Check("Hold the look back", true)
+	w.Want("Vehicles: 2 chosen")
+	w.Press("Save the assignment")
+	w.WantSaid("The assignment is in ")
+	w.Press("Save the answer key")
+	w.WantSaid("The answer key is in ")
+	w.Press("Save the handout")
+	w.Back()
+
+	w.chooser.choice = "assignment.zip"
+	w.Press("Take part")
+	w.Want("It also decides which vehicle is yours")
+	if strings.Contains(w.Text(), "A buzz in the knuckles") {
+		t.Error("the tasks are shown before a name was typed")
+	}
+	w.Type("Wren")
+	w.Press("Begin")
+	w.Want("You work as Wren.", "Not begun.")
+	w.Press("A buzz in the knuckles")
+	w.Want("AS THE CUSTOMER TELLS IT", "Wren")
+	w.Press("Go to the vehicle")
+	w.Press("Prove the meter")
+	w.Go(place.Tasks())
+	w.Want("Under way.")
+	w.Press("Save the file to hand in")
+	w.WantSaid("Your file, with 0 conclusions of 2,")
+	raw, err := os.ReadFile(w.chooser.saved)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := class.ReadAttempts(strings.NewReader(string(raw)))
+	if err != nil || f.Learner != "Wren" || len(f.Attempts) != 1 || len(f.Attempts[0].Acts) != 1 {
+		t.Errorf("handed in is %+v, %v", f, err)
+	}
+	w.Press("Somebody else works now")
+	w.Want("It also decides which vehicle is yours")
+	w.Retype("Ash")
+	w.Press("Begin")
+	w.Want("You work as Ash.", "Not begun.")
+	if strings.Contains(w.Text(), "Under way") {
+		t.Error("another learner's attempt is shown as one's own")
+	}
+}
+
+// What is not an assignment, a full disk, a folder without one, and a reader who
+// thinks better of it: a sentence each, and nothing is lost.
+func TestWhatGoesWrongIsSaid(t *testing.T) {
+	w := open(t, frametest.Wide, unmarked())
+	w.Press("Take part") // thought better of it
+	if err := os.WriteFile(filepath.Join(w.chooser.dir, "junk.zip"), []byte("no ZIP"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	w.chooser.choice = "junk.zip"
+	w.Press("Take part")
+	w.WantSaid("This assignment cannot be taken part in.", "not a ZIP file")
+	w.chooser.err = errors.New("the folder is gone")
+	w.Press("Handed in")
+	w.WantSaid("The folder was not opened. The folder is gone.")
+	w.chooser.err, w.chooser.choice = nil, "."
+	w.Press("Handed in")
+	w.WantSaid("There is no assignment in the folder")
+	w.Want("Open a folder")
+	w.Go(place.Assign())
+	w.Check("A buzz in the knuckles", true)
+	w.chooser.full = true
+	w.Press("Save the assignment")
+	w.WantSaid("could not be written", "No space is left")
+	w.Want("Vehicles: 1 chosen")
+	w.Go(place.Attempt("nobody.zip", 0))
+	w.Want("not open any more")
+	w.Go(place.Tasks())
+	w.Want("No assignment is open")
+}
+
+// The handbook is read anew while an assignment is open: what an instructor typed
+// stays, and the rest is opened again.
+func TestTheHandbookIsReadAnew(t *testing.T) {
+	w := open(t, frametest.Wide, unmarked())
+	w.Press("Hand out")
+	w.Check("A buzz in the knuckles", true)
+	w.Press("Save the assignment")
+	w.chooser.choice = "assignment.zip"
+	w.Go(place.Class())
+	w.Press("Take part")
+	lib := *unmarked()
+	w.session.UseBook(&lib)
+	w.Go(place.Class())
+	w.WantSaid("The handbook was read anew.")
+	w.Want("1 vehicle chosen so far")
+}
+
+// handIn writes what some learners hand in into a folder, with the assignment: each
+// does the same few acts, one of them an unsafe one.
+func handIn(t *testing.T, dir string, learners ...string) {
+	t.Helper()
+	lib := shipped()
+	a, err := class.NewAssignment(lib, class.Assignment{Title: "Tingles before supper", Made: noon(), Role: faulttree.Qualified},
+		[]*content.Scenario{lib.Scenarios["buzz-after-the-rain"], lib.Scenarios["spark-from-the-fleece"]}, true, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	write := func(name string, raw []byte, err error) {
+		if err == nil {
+			err = os.WriteFile(filepath.Join(dir, name), raw, 0o600)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	raw, err := a.Bytes()
+	write("handed-out.zip", raw, err)
+	for n, learner := range learners {
+		f := class.AttemptFile{Learner: learner, Assignment: a.ID, Handbook: lib.Fingerprint(), Saved: noon()}
+		for task := range a.Tasks[:2-n%2] {
+			s, seed := lib.Scenarios[a.Tasks[task].Scenario], a.Seed(task, learner)
+			c := scenes.CaseOf(lib, scenes.VariantOf(s, seed))
+			v, err := c.Begin(faulttree.DefaultMeter())
+			if err != nil {
+				t.Fatal(err)
+			}
+			try := practice.Attempt{Case: s.ID, Seed: seed, Role: a.Role, Meter: faulttree.DefaultMeter(), Started: noon()}
+			acts := []practice.Act{{Kind: practice.Prove}, {Kind: practice.Read, Red: "body", Black: "earth"}, {Kind: practice.Read, Red: "panel.l1", Black: "panel.n"}}
+			for i, act := range acts[n%2:] {
+				act.At, act.Asked = time.Duration(n+1)*time.Duration(i+1)*17*time.Second, true
+				if act.Setting != (meter.Setting{}) {
+					v.Set(act.Setting)
+				}
+				done, err := v.Do(act)
+				if err != nil {
+					t.Fatal(err)
+				}
+				try = try.With(done...)
+			}
+			f.Attempts = append(f.Attempts, try.Conclude(practice.Conclusion{Faults: []string{c.Truth()[0]}, At: time.Duration(n+3) * time.Minute}))
+		}
+		raw, err := f.Bytes()
+		write(strings.ToLower(learner)+".zip", raw, err)
+	}
+}
+
+// The instructor opens a folder: the table, names hidden, one attempt act by act,
+// feedback, marks and page saved.
+func TestStoryMarksAClass(t *testing.T) {
+	for _, size := range []fyne.Size{frametest.Wide, frametest.Small} {
+		w := open(t, size, shipped())
+		handIn(t, w.chooser.dir, "Wren", "Ash", "Juniper")
+		w.chooser.choice = "."
+		w.Press("Handed in")
+		w.Want("Tingles before supper", "Wren", "Juniper", "not handed in", "to the nearest quarter")
+		w.WantNothingCut()
+		w.Picture(pictured("class-table", size))
+		w.Check("Hide the names", true)
+		w.Want("Learner 1")
+		if text := w.Text(); strings.Contains(text, "Wren") || strings.Contains(text, "Juniper") {
+			t.Errorf("a name is shown although names are hidden:\n%s", text)
+		}
+		w.Check("Hide the names", false)
+		w.Press("Save the marks (CSV)")
+		w.WantSaid("The list of marks is in ")
+		w.Press("Save the page (HTML)")
+		w.Press("Save the feedback")
+		w.WantSaid("The feedback is in ", "3 pages")
+		w.Press("Save the feedback")
+		w.WantSaid("Feedback is in this folder already")
+		w.Go(place.Attempt("wren.zip", 0))
+		w.Want("Wren · Tingles before supper", "ACT BY ACT", "Body to earth")
+		w.Picture(pictured("class-attempt", size))
+		w.Press("The next one")
+		w.Press("The class")
+		w.Go(place.Rubric())
+		w.Want("UNSAFE ACTS: WITH ONE OF THESE, AT MOST", "40 of 100")
+		w.Picture(pictured("class-rubric", size))
+	}
+}
+
+// pictured names a picture by the width of the window.
+func pictured(name string, size fyne.Size) string { return fmt.Sprintf("%s-%.0f", name, size.Width) }
+
+func TestPicturesOfAClass(t *testing.T) {
+	for _, size := range []fyne.Size{frametest.Wide, frametest.Small} {
+		w := open(t, size, unmarked())
+		w.Picture(pictured("class", size))
+		w.Press("Hand out")
+		w.Check("A buzz in the knuckles", true)
+		w.WantNothingCut()
+		w.Picture(pictured("class-assign", size))
+		w.Press("Save the assignment")
+		w.chooser.choice = "assignment.zip"
+		w.Go(place.Class())
+		w.Press("Take part")
+		w.Type("Wren")
+		w.Press("Begin")
+		w.WantNothingCut()
+		w.Picture(pictured("class-tasks", size))
+	}
+}

@@ -1,0 +1,274 @@
+package class
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content"
+	"faultwright/content/class"
+	"faultwright/content/class/paper"
+	"faultwright/content/document"
+	"faultwright/content/plainfile"
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/parts"
+	"faultwright/gui/place"
+)
+
+// opened is a folder of attempts that an instructor has opened.
+type opened struct {
+	all         *class.Class // nil before it was read
+	by          *class.ByRubric
+	hidden      bool   // names are hidden
+	doing       string // what is being done, "" for nothing
+	done, total int
+	beliefs     map[*class.Checked][]string // worked out for the attempts that were looked at
+	telling     *class.Checked              // that for which it is being worked out
+}
+
+// toTable goes on with the class that is open, or asks for a folder.
+func (a *Area) toTable() {
+	if a.opened.all != nil || a.opened.doing != "" {
+		a.window.Go(place.HandedIn())
+		return
+	}
+	a.askFolder()
+}
+
+func (a *Area) askFolder() {
+	a.files.AskFolder(func(at fyne.ListableURI, err error) {
+		switch {
+		case err != nil:
+			a.window.Say("The folder was not opened. " + view.Capital(view.Sentence(err.Error())))
+		case at != nil:
+			a.openFolder(at.Path())
+		}
+	})
+}
+
+const (
+	jobFolder = "folder of attempts"
+	jobTell   = "beliefs beside an attempt"
+)
+
+// openFolder verifies and marks the attempts of a folder, away from the window's
+// goroutine, and shows the table.
+func (a *Area) openFolder(dir string) {
+	type read struct {
+		all *class.Class
+		by  *class.ByRubric
+		err error
+	}
+	book := a.session.Book()
+	a.book, a.opened = book, opened{doing: "The attempts are verified", hidden: a.opened.hidden}
+	a.window.Go(place.HandedIn())
+	frame.RunTelling(a.window.Runner(), jobFolder, func(ctx context.Context, tell func(done, total int)) read {
+		root, err := plainfile.Folder(dir)
+		if err != nil {
+			return read{err: err}
+		}
+		defer root.Close()
+		all, err := class.Collect(ctx, book, plainfile.FS(root), class.Options{})
+		if err != nil {
+			return read{err: err}
+		}
+		by := class.NewMarker(book)
+		if by == nil {
+			return read{all, nil, nil}
+		}
+		return read{all, by, all.Mark(ctx, by, tell)}
+	}, func(done, total int) {
+		a.opened.doing, a.opened.done, a.opened.total = "The attempts are marked", done, total
+		a.window.Render()
+	}, func(x read) {
+		a.opened.doing = ""
+		if errors.Is(x.err, class.ErrNoAssignment) {
+			x.err = errors.New("there is no assignment in the folder; put the file that was handed out beside the attempts")
+		}
+		if x.err != nil {
+			a.window.Say("This folder cannot be read. " + view.Capital(view.Sentence(x.err.Error())))
+			a.window.Render()
+			return
+		}
+		a.opened.all, a.opened.by, a.opened.beliefs = x.all, x.by, map[*class.Checked][]string{}
+		a.window.Render()
+	})
+}
+
+// stopOpening ends the reading of a folder, as when its page is left.
+func (a *Area) stopOpening() {
+	a.window.Runner().Cancel(jobFolder)
+	a.opened.doing = ""
+}
+
+// tablePage is the class on one page.
+func (a *Area) tablePage(place.Location) frame.Page {
+	o := &a.opened
+	switch {
+	case o.doing != "":
+		how := o.doing + " …"
+		if o.total > 0 {
+			how = fmt.Sprintf("%s: %d of %d.", o.doing, o.done, o.total)
+		}
+		return frame.Page{Body: []fyne.CanvasObject{
+			parts.Head(a.window, "Practice · a class", "Handed in"), look.NewText(how + " Leaving this page stops it as well."),
+			look.Row(12, look.NewButton("Stop", func() {
+				a.stopOpening()
+				a.window.Say("It was stopped.")
+				a.window.Render()
+			})),
+		}}
+	case o.all == nil:
+		return frame.Page{Body: []fyne.CanvasObject{
+			parts.Head(a.window, "Practice · a class", "Nothing is open"),
+			look.NewText("Put the files of your learners and the assignment into one folder, whatever the files are called, and open it."),
+			look.Row(12, look.NewPrimary("Open a folder", a.askFolder), look.NewButton("Back", a.window.Back)),
+		}}
+	}
+	c := o.all
+	body := []fyne.CanvasObject{parts.Head(a.window, "Practice · a class", c.Assignment.Title), look.NewText(paper.Summary(c))}
+	if doubts := c.Doubts(); len(doubts) > 0 && !o.hidden {
+		body = append(body, look.NewCallout(faulttree.Notice, look.Numbered(doubts...)))
+	}
+	body = append(body, look.NewCheck("Hide the names", o.hidden, func(on bool) {
+		o.hidden = on
+		a.window.Render()
+	}), a.table(), look.NewSoft(strings.Join(class.Legend(), "     ")))
+	lists := look.Grid(420, 24, 2)
+	for _, list := range paper.GapLists(a.session.Book(), c, o.hidden) {
+		lists.Add(gapList(list))
+	}
+	body = append(body, lists)
+	row := look.Row(12,
+		look.NewPrimary("Save the feedback", a.saveFeedback),
+		look.NewButton("Save the page (HTML)", func() {
+			a.save("class", ".html", "The class page", func(w io.Writer) error { return paper.Class(w, a.session.Book(), c, o.hidden) })
+		}),
+		look.NewButton("Save the marks (CSV)", func() {
+			a.save("marks", ".csv", "The list of marks", func(w io.Writer) error { return c.CSV(w, o.hidden) })
+		}),
+		look.NewButton("Open another folder", a.askFolder), look.NewButton("Back", a.window.Back))
+	return frame.Page{Body: append(body, row)}
+}
+
+// table is learners by scenarios; each cell leads to its attempt. In a narrow window
+// every learner has a block of his own.
+func (a *Area) table() fyne.CanvasObject {
+	c, hidden := a.opened.all, a.opened.hidden
+	t, learners := c.Table(hidden), c.Ordered(hidden)
+	if len(t.Rows) == 0 {
+		return look.NewText("Nobody has handed in anything at this assignment yet.")
+	}
+	if a.window.Narrow() {
+		out := look.Stack(14)
+		for i, row := range t.Rows {
+			block := look.Stack(4, look.NewStrong(lateName(row)))
+			for k, cell := range row.Cells {
+				block.Add(look.NewTrailRow(t.Columns[k], cellText(cell), a.toAttempt(learners[i], k)))
+			}
+			out.Add(look.NewPanel(block))
+		}
+		return out
+	}
+	text := func(s string, bold bool, target string) []document.Inline {
+		if target != "" {
+			return []document.Inline{document.Link{Target: target, Text: []document.Inline{document.Text{Value: s, Bold: bold}}}}
+		}
+		return []document.Inline{document.Text{Value: s, Bold: bold}}
+	}
+	table := document.Table{Header: [][]document.Inline{text("Learner", true, "")}, Align: make([]document.Align, 1+len(t.Columns))}
+	for _, column := range t.Columns {
+		table.Header = append(table.Header, text(column, true, ""))
+	}
+	for i, row := range t.Rows {
+		line := [][]document.Inline{text(lateName(row), true, "")}
+		for k, cell := range row.Cells {
+			target := ""
+			if learners[i].Tries[k] != nil {
+				target = fmt.Sprintf("attempt:%d:%d", i, k)
+			}
+			line = append(line, text(cellText(cell), false, target))
+		}
+		table.Rows = append(table.Rows, line)
+	}
+	return look.NewBlock(table, func(target string) {
+		var i, k int
+		if n, _ := fmt.Sscanf(target, "attempt:%d:%d", &i, &k); n == 2 && i < len(learners) {
+			a.toAttempt(learners[i], k)()
+		}
+	})
+}
+
+func lateName(row class.Row) string {
+	if row.Late {
+		return row.Name + " (late)"
+	}
+	return row.Name
+}
+
+func cellText(c class.Cell) string {
+	return strings.Join(strings.Fields(strings.Join([]string{c.Shape, c.Total, c.Word, c.Unsafe, c.Doubt}, " ")), " ")
+}
+
+// gapList is one list of what the class has yet to learn.
+func gapList(list paper.GapList) fyne.CanvasObject {
+	out := look.Stack(6, look.NewCaption(list.Heading))
+	if len(list.Gaps) == 0 {
+		out.Add(look.NewSoft("Nothing."))
+	}
+	for _, g := range list.Gaps {
+		out.Add(look.NewProse(look.Run{Text: g.Text + "  "}, look.Run{Text: g.Who, Style: fyne.TextStyle{Bold: true}}))
+	}
+	return out
+}
+
+// saveFeedback writes a page for each learner into a folder.
+func (a *Area) saveFeedback() {
+	c, book := a.opened.all, a.session.Book()
+	a.files.AskFolder(func(at fyne.ListableURI, err error) {
+		switch {
+		case err != nil:
+			a.window.Say("The feedback was not saved. " + view.Capital(view.Sentence(err.Error())))
+		case at != nil:
+			n, err := writeFeedback(at.Path(), book, c)
+			if err != nil {
+				a.window.Say(fmt.Sprintf("%s of %d were saved, then: %s", view.Count(n, "page"), len(c.Learners), view.Capital(view.Sentence(err.Error()))))
+				return
+			}
+			a.window.Say("The feedback is in " + at.Path() + ": " + view.Count(n, "page") + ".")
+		}
+	})
+}
+
+// writeFeedback writes a page for each learner into a folder, and says how many it
+// wrote. A file that is there already is never replaced.
+func writeFeedback(dir string, book *content.Library, c *class.Class) (n int, err error) {
+	taken := map[string]bool{}
+	for _, l := range c.Learners {
+		file, err := os.OpenFile(filepath.Join(dir, paper.FeedbackName(l.Name, taken)), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+		if errors.Is(err, os.ErrExist) {
+			return n, errors.New("feedback is in this folder already; choose another, or empty it")
+		}
+		if err != nil {
+			return n, err
+		}
+		err = paper.Feedback(file, book, c, l)
+		if closed := file.Close(); err == nil {
+			err = closed
+		}
+		if err != nil {
+			return n, err
+		}
+		n++
+	}
+	return n, nil
+}

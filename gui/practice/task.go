@@ -1,0 +1,100 @@
+package practice
+
+import (
+	"fyne.io/fyne/v2"
+
+	"faultwright/content"
+	"faultwright/content/class/paper"
+	"faultwright/faulttree/practice"
+	attempts "faultwright/faulttree/practice/store"
+	"faultwright/gui/frame"
+	"faultwright/gui/look"
+	"faultwright/gui/parts"
+	"faultwright/gui/place"
+	"faultwright/gui/session"
+)
+
+// scenarioAt is the scenario of a place, and the task of an assignment that it is;
+// nil for none.
+func (a *Area) scenarioAt(at place.Location) (*content.Scenario, *session.Task) {
+	if at.Kind == "" {
+		return a.session.Scenario(at.ID), nil
+	}
+	task, ok := a.session.Task(at.ID)
+	if !ok {
+		return nil, nil
+	}
+	return task.Scenario, &task
+}
+
+// taskPage is a task before its vehicle is stood before: level and role are those of
+// the assignment. Of attempts made before only what is not concluded is offered, so
+// that nobody comes upon the answer of somebody else.
+func (a *Area) taskPage(t *trying) frame.Page {
+	body := []fyne.CanvasObject{
+		parts.Head(a.window, t.task.Assignment.Title+" · "+t.task.Learner, t.scenario.Title), a.story(t), look.NewText(paper.Terms(t.task.Assignment)),
+		look.Row(12, look.NewPrimary("Go to the vehicle", func() { a.begin(t, t.task.Header.Level) }), a.others(t), look.NewButton("Back", a.window.Back)),
+	}
+	if before := a.before(t); before != nil {
+		body = append(body, before)
+	}
+	return frame.Page{Body: body}
+}
+
+// goesOn reports whether an attempt on record is one that may be gone on with here.
+func (t *trying) goesOn(x attempts.Summary) bool {
+	if t.task == nil {
+		return true
+	}
+	h := t.task.Header
+	return !x.Ended && x.Header.Seed == h.Seed && x.Header.Level == h.Level && x.Header.Role == h.Role
+}
+
+// others leads to the other vehicles: of the assignment, or all.
+func (a *Area) others(t *trying) *look.Button {
+	if t.task != nil {
+		return look.NewButton("The assignment", func() { a.window.Go(place.Tasks()) })
+	}
+	return look.NewButton("Other scenarios", func() { a.window.Go(place.Scenarios()) })
+}
+
+// at is the place of an attempt.
+func (t *trying) at() place.Location {
+	if t.task != nil {
+		return place.Task(t.scenario.ID)
+	}
+	return place.Scenario(t.scenario.ID)
+}
+
+// held reports whether the look back waits for the instructor.
+func (t *trying) held() bool { return t.task != nil && t.task.Assignment.Held }
+
+// hints reports whether hints can be had.
+func (t *trying) hints() bool {
+	return t.attempt().Level == practice.Guided || t.task != nil && t.task.Assignment.Open.Hints
+}
+
+// walk reports whether the walk of the handbook can be taken beside it.
+func (t *trying) walk() bool {
+	if t.task != nil {
+		return t.task.Assignment.Open.Tree
+	}
+	return t.attempt().Level != practice.Free
+}
+
+// Closed reports whether a place may not be gone to now: the handbook, its walks and
+// what fits are closed while a task is worked on whose assignment says so. Here is
+// where to stay.
+func (a *Area) Closed(to place.Location) (here place.Location, closed bool) {
+	t := a.practice.tries[a.practice.now]
+	if t == nil || t.task == nil || a.practice.book != a.session.Book() || t.phase != working && t.phase != concluding || t.attempt().Repaired > 0 {
+		return to, false
+	}
+	switch to.Page {
+	case place.DocumentPage, place.HandbookPage, place.SearchPage, place.StepPage:
+		closed = !t.task.Assignment.Open.Handbook
+	case place.TreePage, place.SuspectsPage, place.CircuitPage:
+		closed = !t.task.Assignment.Open.Tree
+	}
+	return t.at(), closed
+}
