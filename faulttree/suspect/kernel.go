@@ -13,6 +13,8 @@ import "math"
 // kernel is such an estimate. [kernel.fit] makes it anew for each cell, and keeps its
 // memory. All distances are in tolerances of the model at the reading.
 type kernel struct {
+	same    []piece   // readings of one quantity; the estimate is made of the first
+	scaled  []scaled  // by reading
 	weights []float64 // of the cases that show a figure; else 0
 	off     []float64 // how far each case is from the reading, once moved
 	given   []float64 // how far each is from the readings given, a row for each case
@@ -22,7 +24,8 @@ type kernel struct {
 
 // fit estimates how far from a reading the cases of a cell would be if they fitted the
 // readings given.
-func (k *kernel) fit(w *piece, given []*piece, cases []int, weights []float64) {
+func (k *kernel) fit(given []*piece, cases []int, weights []float64) {
+	w := &k.same[0]
 	k.weights, k.off, k.given = append(k.weights[:0], weights...), k.off[:0], k.given[:0]
 	sum, squares := 0.0, 0.0
 	for n, i := range cases {
@@ -193,16 +196,35 @@ func (k *kernel) widen(sum, own float64) {
 	k.width = math.Sqrt(max(0, k.width*k.width-own))
 }
 
-// likelihood is that of all readings of a quantity in the nth case of the cell; the
-// estimate is made of the first of them.
-func (k *kernel) likelihood(same []piece, n int) float64 {
-	all := 1.0
-	for i := range same {
-		w := &same[i]
-		z := k.off[n] + 2*(same[0].reading.middle()-w.reading.middle())
-		own, further := 1+w.ownWidth, k.width*k.width
-		density := w.exact * studentT(z*z, own+further) / studentT(0, own)
-		all *= (1-w.wrong)*w.tempered(density) + w.wrong*w.tempered(w.wrongDensity)
+// scaled is what the likelihood of a reading takes from it alone.
+type scaled struct {
+	shift float64 // from the first reading, in tolerances
+	own   float64 // variance that meter and model allow for
+	exact float64 // density of a case that reads just this, over that of the distribution
+	wrong float64 // density if the reading is wrong, times the chance of that
+}
+
+// scale works out what a likelihood takes from the readings alone.
+func (k *kernel) scale() {
+	for i := range k.same {
+		w := &k.same[i]
+		own := 1 + w.ownWidth
+		k.scaled = append(k.scaled, scaled{
+			shift: 2 * (k.same[0].reading.middle() - w.reading.middle()), own: own,
+			exact: w.exact / studentT(0, own), wrong: w.wrong * w.tempered(w.wrongDensity),
+		})
+	}
+}
+
+// likelihood is that of all readings of the quantity in the nth case of the cell.
+func (k *kernel) likelihood(n int) float64 {
+	if k.scaled == nil {
+		k.scale()
+	}
+	all, further := 1.0, k.width*k.width
+	for i, s := range k.scaled {
+		w, z := &k.same[i], k.off[n]+s.shift
+		all *= (1-w.wrong)*w.tempered(s.exact*studentT(z*z, s.own+further)) + s.wrong
 	}
 	return all
 }

@@ -2,7 +2,9 @@ package suspect
 
 import (
 	"math"
+	"runtime"
 	"slices"
+	"sync"
 )
 
 // What a vehicle reads depends on far more numbers than could be drawn together:
@@ -173,28 +175,42 @@ func (k *weighing) addReading(system int, g given, many bool) {
 	if many {
 		enough = enoughSample
 	}
-	var fits, in []float64
-	for c := range o.cells {
-		if o.systemOf(c) != system {
-			continue
-		}
-		of := &o.cells[c]
-		fits, in = k.fits(fits[:0], of, g.parents, enough), in[:0]
-		for _, i := range of.cases {
-			in = append(in, float64(l.in[i]))
-		}
-		if estimate && k.logCells[c] > most-hopeless {
-			k.kernel.fit(&l.same[0], given, of.cases, fits)
-			for n := range in {
-				if k.kernel.weights[n] > 0 {
-					in[n] = k.kernel.likelihood(l.same, n) / l.best
+	eachPart(len(o.cells), func(from, to int) {
+		var fits, in []float64
+		est := kernel{same: l.same}
+		for c := from; c < to; c++ {
+			if o.systemOf(c) != system {
+				continue
+			}
+			of := &o.cells[c]
+			fits, in = k.fits(fits[:0], of, g.parents, enough), in[:0]
+			for _, i := range of.cases {
+				in = append(in, float64(l.in[i]))
+			}
+			if estimate && k.logCells[c] > most-hopeless {
+				est.fit(given, of.cases, fits)
+				for n := range in {
+					if est.weights[n] > 0 {
+						in[n] = est.likelihood(n) / l.best
+					}
 				}
 			}
+			log, variance := meanOf(in, fits)
+			k.logCells[c] += log
+			k.variance[c] += variance
 		}
-		log, variance := meanOf(in, fits)
-		k.logCells[c] += log
-		k.variance[c] += variance
+	})
+}
+
+// eachPart does work on parts of n things, on all cores; what comes of a thing must not
+// depend on its part.
+func eachPart(n int, work func(from, to int)) {
+	parts := min(n, runtime.GOMAXPROCS(0))
+	var all sync.WaitGroup
+	for part := range parts {
+		all.Go(func() { work(part*n/parts, (part+1)*n/parts) })
 	}
+	all.Wait()
 }
 
 // likeliestYet is the logarithm of the likelihood of the likeliest cell of a system.

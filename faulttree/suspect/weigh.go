@@ -60,7 +60,6 @@ type weighing struct {
 	logNone     []float64    // logarithm of the likelihood of "none of these", by system
 	logCells    []float64    // logarithm of the likelihood, by cell
 	variance    []float64    // variance of that, for each cell has only so many cases
-	kernel      kernel
 }
 
 // shares is the posterior probability of each case in its system; it sets that of
