@@ -22,6 +22,7 @@ import (
 	"faultwright/gui/handbook"
 	"faultwright/gui/place"
 	"faultwright/gui/practice"
+	"faultwright/gui/scenarios"
 	"faultwright/gui/session"
 	"faultwright/gui/settings"
 	"faultwright/gui/suspects"
@@ -76,11 +77,16 @@ func New(a fyne.App, o Options) *Window {
 	f.Add(w.whenRead(circuit.New(f, s).Pages(railCircuit)))
 	f.Add(w.whenRead(w.practice.Pages(railPractice)))
 	f.Add(w.whenRead(class.New(f, s).Pages(railPractice)))
+	making := scenarios.New(f, s)
+	f.Add(w.whenRead(making.Pages(railPractice)))
 	f.Add(w.whenRead(visits.New(f, s).Pages(railVisits)))
 	f.Add(own.Pages(railSettings))
 	f.Open(frame.Options{
 		Title: "Faultwright", Inline: o.Inline, Rail: w.rail(), Shortcuts: own.Shortcuts(),
-		Direct: w.direct, FirstHit: w.handbook.OpenFirstHit, Closed: func() { s.Close() },
+		Direct: w.direct, FirstHit: w.handbook.OpenFirstHit, Closed: func() {
+			making.Keep()
+			s.Close()
+		},
 	}, place.Opening())
 	switch {
 	case problem != nil:

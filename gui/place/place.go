@@ -36,6 +36,7 @@ const (
 	HandedInPage  Page = "handedin" // the table of a class
 	AttemptPage   Page = "attempt"  // one attempt of it
 	RubricPage    Page = "rubric"   // how attempts are marked
+	FormPage      Page = "form"     // a scenario is made
 	SettingsPage  Page = "settings"
 )
 
@@ -196,6 +197,9 @@ func Attempt(file string, task int) Location {
 
 // Rubric is how attempts are marked.
 func Rubric() Location { return Location{Page: RubricPage} }
+
+// Form makes a scenario: a new one for "", or out of one that there is, by its id.
+func Form(scenario string) Location { return Location{Page: FormPage, ID: scenario} }
 
 // Settings are the reader's own.
 func Settings() Location { return Location{Page: SettingsPage} }

@@ -46,6 +46,7 @@ func (a *Area) beginPage(t *trying) frame.Page {
 		row.Add(look.NewButton("Look back on the last attempt", func() { a.look(t) }))
 	}
 	row.Add(look.NewButton("Other scenarios", func() { a.window.Go(place.Scenarios()) }))
+	row.Add(look.NewButton("Save as a file to change", func() { a.saveAsFile(t.scenario) }))
 	row.Add(look.NewButton("Back", a.window.Back))
 	return frame.Page{Body: append(body, row)}
 }

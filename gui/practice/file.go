@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
+	"path/filepath"
 
 	"fyne.io/fyne/v2"
 
@@ -13,6 +15,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/gui/frame"
 	"faultwright/gui/place"
+	"faultwright/gui/session"
 )
 
 // openScenario asks for a file that an instructor has handed out.
@@ -61,6 +64,32 @@ func (a *Area) takeScenario(name string, r io.ReadCloser) {
 		a.session.HandOut(h.scenario)
 		a.window.Go(place.Scenario(h.scenario.ID))
 	})
+}
+
+// saveAsFile asks for a folder and saves a scenario there, for an instructor to
+// change. Nothing of its answer is shown.
+func (a *Area) saveAsFile(s *content.Scenario) {
+	a.window.AskFolder(func(at fyne.ListableURI, err error) {
+		switch {
+		case err != nil:
+			a.window.Say("The scenario was not saved. " + view.Capital(view.Sentence(err.Error())))
+		case at != nil:
+			a.saveIn(at.Path(), s)
+		}
+	})
+}
+
+// saveIn saves a scenario in a folder, unless there is something of its name.
+func (a *Area) saveIn(folder string, s *content.Scenario) {
+	path := filepath.Join(folder, s.ID+".md")
+	switch err := session.SaveScenario(path, load.ScenarioText(a.session.Book(), s), false); {
+	case errors.Is(err, fs.ErrExist):
+		a.window.Say("Nothing was written: there is a file " + path + " already. Choose another folder.")
+	case err != nil:
+		a.window.Say("The scenario could not be written to " + path + ". " + view.Capital(view.Sentence(err.Error())))
+	default:
+		a.window.Say("The scenario was saved to " + path + ". “Make a scenario” opens it to be changed; it holds the answer.")
+	}
 }
 
 // dropFile leaves a file unread, as when the page is left.

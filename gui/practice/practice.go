@@ -168,7 +168,7 @@ func (a *Area) listPage(at place.Location) frame.Page {
 		})
 		body = append(body, look.NewText(fmt.Sprintf("Reading %s, %d KiB so far. Leaving this page stops it as well.", a.file, a.bytes>>10)), look.Row(12, stop))
 	}
-	return frame.Page{Body: append(body, groups, look.Row(12, open, look.NewButton("A class", func() { a.window.Go(place.Class()) }), look.NewButton("Back", a.window.Back)))}
+	return frame.Page{Body: append(body, groups, look.Row(12, open, look.NewButton("Make a scenario", func() { a.window.Go(place.Form("")) }), look.NewButton("A class", func() { a.window.Go(place.Class()) }), look.NewButton("Back", a.window.Back)))}
 }
 
 // UnderWay is the scenario that was shown last, if it is being worked on.

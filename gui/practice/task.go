@@ -95,6 +95,8 @@ func (a *Area) Closed(to place.Location) (here place.Location, closed bool) {
 		closed = !t.task.Assignment.Open.Handbook
 	case place.TreePage, place.SuspectsPage, place.CircuitPage:
 		closed = !t.task.Assignment.Open.Tree
+	case place.FormPage: // it shows the answer
+		closed = true
 	}
 	return t.at(), closed
 }

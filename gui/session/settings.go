@@ -143,11 +143,12 @@ func WriteSettings(path string, s Settings) error {
 	if err != nil {
 		return err
 	}
-	return writeWhole(path, append(text, '\n'))
+	return writeWhole(path, append(text, '\n'), 0o600)
 }
 
-// writeWhole writes a file by way of a temporary one in the same folder.
-func writeWhole(path string, text []byte) error {
+// writeWhole writes a file, for whom its mode says, by way of a temporary one in the
+// same folder.
+func writeWhole(path string, text []byte, mode fs.FileMode) error {
 	folder := filepath.Dir(path)
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return err
@@ -157,7 +158,9 @@ func writeWhole(path string, text []byte) error {
 		return err
 	}
 	defer os.Remove(f.Name()) // nothing is left of it once renamed
-	_, err = f.Write(text)
+	if err = f.Chmod(mode); err == nil {
+		_, err = f.Write(text)
+	}
 	if err == nil {
 		err = f.Sync()
 	}

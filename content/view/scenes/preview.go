@@ -14,7 +14,8 @@ type Previewed struct {
 	Title        string // of the quantity
 	Shown, Sound string
 	Differs      bool
-	Danger       bool // it reaches a limit from which on it hurts
+	Danger       bool   // it reaches a limit from which on it hurts
+	Why          string // what that danger is, a sentence; "" for none
 }
 
 // mostPreviewed is how many readings a preview shows.
@@ -52,7 +53,9 @@ func (f Form) Preview(lib *content.Library, m faulttree.Meter) ([]Previewed, err
 	var out []Previewed
 	for _, e := range now {
 		p := Previewed{Title: e.Quantity.Title, Shown: e.Reading.Text, Sound: before[e.Quantity.ID].Text}
-		p.Danger = len(view.AlarmsOf(lib, view.Account{Facts: s.Rig.Facts}.With(e), m)) > 0
+		if alarms := view.AlarmsOf(lib, view.Account{Facts: s.Rig.Facts}.With(e), m); len(alarms) > 0 {
+			p.Danger, p.Why = true, alarms[0].Texts[0]
+		}
 		p.Differs = !alike(e.Reading, before[e.Quantity.ID], e.Quantity, m)
 		out = append(out, p)
 	}
