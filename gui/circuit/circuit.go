@@ -111,7 +111,7 @@ func (c *circuit) redraw() *scene.View {
 	}
 	if c.width > 0 {
 		c.replan(v)
-		c.drawing.SetDrawing(c.plan.Draw(c.state(v)))
+		c.drawing.SetDrawing(c.plan.Draw(parts.OnelineState(c.s, v)))
 	}
 	return &v
 }
@@ -128,27 +128,7 @@ func (c *circuit) replan(v scene.View) {
 		return
 	}
 	c.planned = key
-	var kind *bool
-	if alternating, direct := c.s.Kinds(); alternating && direct {
-		shown := c.s.Direct()
-		kind = &shown
-	}
-	c.plan = figure.NewOneline(figure.OnelinePlan{
-		Direct: kind, Rig: c.s.Rig(), Fault: key.fault, Loads: v.State.Loads, Points: c.isPoint,
-		Width: float64((c.width - 24) / look.TextScale()),
-	})
-}
-
-// state is what the drawing shows.
-func (c *circuit) state(v scene.View) figure.OnelineState {
-	red, black := c.s.Probes()
-	s := figure.OnelineState{
-		Live: true, Direct: c.s.Direct(), Volts: v.Volts, Amps: v.Amps, Tripped: v.Tripped, Off: v.State.Off, Loads: v.State.Loads,
-		Values: v.Values, Fault: c.s.Variant(), Red: red, Black: black, Danger: v.Danger,
-	}
-	dial, _ := c.s.Severity()
-	s.Severity = dial.Value
-	return s
+	c.plan = parts.Oneline(c.s, v, c.isPoint, c.width)
 }
 
 // say shows a sentence in its box; it reports whether the page must be laid

@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/test"
 
+	"faultwright/content/load"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/place"
 )
@@ -106,4 +107,37 @@ func TestLeavingStopsAScenarioFile(t *testing.T) {
 	if at := w.Here(); at.Page != place.ScenariosPage || strings.Contains(w.Text(), "Reading lesson.md") {
 		t.Errorf("stopped, the reader is at %+v:\n%s", at, w.Text())
 	}
+}
+
+// A scenario of the handbook is saved as a file that says the same, without showing its
+// answer; a file of its name is not touched.
+func TestSaveAScenarioAsAFile(t *testing.T) {
+	w := open(t, frametest.Wide)
+	s := w.book.Scenarios["bright-over-the-sink"]
+	folder := t.TempDir()
+	w.Go(place.Scenario(s.ID))
+	w.area.saveIn(folder, s)
+	path := filepath.Join(folder, s.ID+".md")
+	w.WantSaid("was saved to " + path)
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	back, list := load.Scenario(t.Context(), w.book, s.ID+".md", bytes.NewReader(text), nil)
+	if back == nil || load.ScenarioText(w.book, back) != load.ScenarioText(w.book, s) {
+		t.Errorf("it reads as %+v, %v", back, list)
+	}
+	if strings.Contains(w.Text(), s.Answer) {
+		t.Error("the page shows the answer")
+	}
+	if err := os.WriteFile(path, []byte("mine"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	w.area.saveIn(folder, s)
+	w.WantSaid("Nothing was written")
+	if text, _ := os.ReadFile(path); string(text) != "mine" {
+		t.Errorf("the file that was there holds %q", text)
+	}
+	w.area.saveIn(filepath.Join(path, "below-a-file"), s)
+	w.WantSaid("could not be written")
 }

@@ -1,25 +1,63 @@
 package scenarios
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 
+	"faultwright/content/figure"
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/gui/look"
+	"faultwright/gui/parts"
 )
 
-// beside is what a meter would read of the vehicle that is being made. It follows
-// every dial while it is turned.
+// beside is the vehicle that is being made: its circuit, and what a meter would read of
+// it. Both follow every dial while it is turned.
 type beside struct {
-	a   *Area
-	m   *making
-	box *fyne.Container
+	a       *Area
+	m       *making
+	box     *fyne.Container
+	drawing *look.LiveFigure
+	warning *fyne.Container
+	width   float32 // of the drawing
 }
 
 func newBeside(a *Area, m *making) *beside {
-	b := &beside{a, m, look.Stack(10)}
+	b := &beside{a: a, m: m, box: look.Stack(10), drawing: look.NewLiveFigure(figure.Drawing{}), warning: look.Stack(0)}
+	b.drawing.OnWidth = func(width float32) {
+		b.width = width
+		b.draw()
+	}
 	b.update()
 	return b
+}
+
+// circuit is the drawing, under what it shows of danger.
+func (b *beside) circuit() fyne.CanvasObject { return look.Stack(8, b.warning, b.drawing) }
+
+// draw draws the circuit anew, and says what of it can hurt.
+func (b *beside) draw() {
+	b.warning.Objects = nil
+	defer b.warning.Refresh()
+	s, err := b.m.form.Scene(b.a.book, b.a.session.Settings().Meter)
+	if s == nil || err != nil { // why is told where the readings are
+		b.drawing.Hide()
+		return
+	}
+	v, err := s.Look()
+	if err != nil {
+		b.drawing.Hide()
+		return
+	}
+	b.drawing.Show()
+	if v.Warning != "" {
+		b.warning.Add(look.NewCallout(faulttree.Danger, look.NewText(v.Warning)))
+	}
+	if b.width > 0 {
+		plan := parts.Oneline(s, v, func(node string) bool { return slices.Contains(s.Points(), node) }, b.width)
+		b.drawing.SetDrawing(plan.Draw(parts.OnelineState(s, v)))
+	}
 }
 
 // panel is where it stands on the page.
@@ -59,6 +97,7 @@ func (b *beside) update() {
 		}
 	}
 	b.box.Refresh()
+	b.draw()
 }
 
 // row is a reading: where it is taken, and what it shows. It wraps, so that nothing of

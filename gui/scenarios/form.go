@@ -44,6 +44,7 @@ func (a *Area) page(at place.Location) frame.Page {
 	if m.form.Rig != "" {
 		body = append(body, f.hidden(), f.meter())
 	}
+	body = append(body, f.beside.circuit())
 	var side []fyne.CanvasObject
 	if a.window.Wide() {
 		side = []fyne.CanvasObject{f.beside.panel()}

@@ -166,6 +166,23 @@ func TestReadingsFollowTheDial(t *testing.T) {
 	}
 }
 
+// A leg beyond what its appliances bear stands as a danger, with why, whoever the
+// learner is and whatever he may read.
+func TestABurningLegIsADanger(t *testing.T) {
+	w := open(t, frametest.Wide, t.TempDir())
+	w.fillIn("Lamps that dance")
+	w.Press("Take this fault out")
+	w.Choose(shipped().Faults["open-neutral"].Title)
+	for _, role := range []string{"An owner", "Somebody qualified"} {
+		w.Choose(role)
+		w.Want("DANGER", "burns")
+	}
+	w.Press("Take this fault out")
+	if strings.Contains(w.Text(), "DANGER") {
+		t.Errorf("a vehicle in order is a danger:\n%s", w.Text())
+	}
+}
+
 // A file of that name is not touched until that is wanted; a disk that is full, and a
 // folder that is gone, cost nothing of what was typed.
 func TestSavingFails(t *testing.T) {

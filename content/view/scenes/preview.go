@@ -7,6 +7,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/scene"
 )
 
 // Previewed is what a meter would read now, and what it would in a vehicle in order.
@@ -63,6 +64,16 @@ func (f Form) Preview(lib *content.Library, m faulttree.Meter) ([]Previewed, err
 		return (asInt(b.Danger)*2 + asInt(b.Differs)) - (asInt(a.Danger)*2 + asInt(a.Differs))
 	})
 	return out[:min(len(out), mostPreviewed)], nil
+}
+
+// Scene is the vehicle of a form on show, as a learner comes to it; nil without a rig.
+func (f Form) Scene(lib *content.Library, m faulttree.Meter) (*scene.Scene, error) {
+	s, _ := f.made(lib)
+	if s.Rig == nil {
+		return nil, nil
+	}
+	shown, err := CaseShown(lib, CaseOf(lib, s), m)
+	return shown.Scene, err
 }
 
 // alike reports whether nobody would take two readings for different ones: by the
