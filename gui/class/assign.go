@@ -52,13 +52,14 @@ func (a *Area) assignPage(at place.Location) frame.Page {
 	}
 	p := &assigning{a, m, map[string]fyne.Focusable{}}
 	title, note, due := p.field("A title", &m.title), p.field("A remark to the learners; may stay empty", &m.note), p.field("2026-12-04; may stay empty", &m.due)
-	form := look.Stack(12, look.Labelled("Title", title), look.Labelled("Remark", note), look.Labelled("Due on", due))
-	how := look.Stack(14,
+	form := look.Stack(14, look.Labelled("Title", title), look.Labelled("Remark", note), look.Labelled("Due on", due),
 		p.options("level", "How much help", len(levels), func(i int) (string, bool) { return levels[i].text, levels[i].level == m.level }, func(i int) {
 			m.level = levels[i].level
 			m.open.Hints = m.open.Hints || m.level == practice.Guided // that is what the level is
 		}),
 		p.options("role", "As whom they work", len(roles), func(i int) (string, bool) { return roles[i].text, roles[i].role == m.role }, func(i int) { m.role = roles[i].role }),
+	)
+	how := look.Stack(14,
 		look.Stack(4, look.NewCaption("What they may look at meanwhile"),
 			look.NewCheck("The walk of the handbook", m.open.Tree, func(on bool) { m.open.Tree = on }),
 			look.NewCheck("The handbook", m.open.Handbook, func(on bool) { m.open.Handbook = on }),

@@ -47,6 +47,7 @@ func (a *Area) arriveAtAttempt(at place.Location) (said string, err error) {
 	if !ok {
 		return said, errors.New("This attempt is not open any more. Open the folder again.")
 	}
+	a.opened.step = 0
 	by, c := a.opened.by, a.opened.all
 	if _, told := a.opened.beliefs[x]; told || by == nil || x.Edited != "" {
 		return said, nil
@@ -85,7 +86,8 @@ func (a *Area) attemptPage(at place.Location) frame.Page {
 	}
 	c := a.opened.all
 	body := []fyne.CanvasObject{parts.Head(a.window, c.Called(l, a.opened.hidden)+" · "+c.Assignment.Title, c.Scenarios[at.Step].Title)}
-	body = append(body, a.state(x), a.replay(x))
+	steps := class.Replay(a.session.Book(), x, a.opened.beliefs[x])
+	body = append(body, a.state(x), a.replay(x, steps))
 	row := look.Row(12, look.NewPrimary("The class", func() { a.window.Go(place.HandedIn()) }))
 	for _, n := range []struct {
 		text string
@@ -97,7 +99,31 @@ func (a *Area) attemptPage(at place.Location) frame.Page {
 	}
 	row.Add(look.NewButton("Copy page", a.window.CopyPage))
 	row.Add(look.NewButton("Back", a.window.Back))
-	return frame.Page{Body: append(body, row)}
+	page := frame.Page{Body: append(body, row)}
+	if len(steps) > 0 {
+		page.Foot = a.now(steps)
+		page.Arrows = map[fyne.KeyName]func(){
+			fyne.KeyLeft: func() { a.move(-1, len(steps)) }, fyne.KeyRight: func() { a.move(1, len(steps)) },
+		}
+	}
+	return page
+}
+
+// move goes on, or back, in an attempt that is gone through again.
+func (a *Area) move(by, of int) {
+	a.opened.step = max(0, min(a.opened.step+by, of-1))
+	a.window.Render()
+}
+
+// now is the step of an attempt that is looked at, with what the readings until then
+// tell. It stays in view.
+func (a *Area) now(steps []class.Step) fyne.CanvasObject {
+	at := min(a.opened.step, len(steps)-1)
+	back := look.NewButton("← The step before", func() { a.move(-1, len(steps)) })
+	on := look.NewButton("The next step →", func() { a.move(1, len(steps)) })
+	parts.Enable(back, at > 0)
+	parts.Enable(on, at < len(steps)-1)
+	return look.Stack(6, look.NewCaption(fmt.Sprintf("Step %d of %d", at+1, len(steps))), stepLine(steps[at], ""), look.Row(12, back, on))
 }
 
 // beside is the attempt before or after one, learner by learner.
@@ -154,22 +180,31 @@ func (a *Area) state(x *class.Checked) fyne.CanvasObject {
 	return out
 }
 
-// replay is what was done, act by act.
-func (a *Area) replay(x *class.Checked) fyne.CanvasObject {
+// replay is what was done, act by act; that which is looked at is marked.
+func (a *Area) replay(x *class.Checked, steps []class.Step) fyne.CanvasObject {
 	out := look.Stack(10, look.NewCaption("Act by act, with what the readings until then tell"))
 	if a.opened.telling == x {
 		out.Add(look.NewSoft("What the readings tell is being worked out …"))
 	}
-	for _, s := range class.Replay(a.session.Book(), x, a.opened.beliefs[x]) {
-		number := "   "
-		if s.Number > 0 {
-			number = strconv.Itoa(s.Number) + "."
+	for i, s := range steps {
+		mark := "     "
+		if i == a.opened.step {
+			mark = "▶  "
 		}
-		line := look.Stack(2, look.NewProse(look.Run{Text: number + "  " + paper.Clock(s.At) + "  " + s.What + "  "}, look.Run{Text: s.Came, Style: fyne.TextStyle{Bold: true}}))
-		if s.Belief != "" {
-			line.Add(look.Pad(0, 0, 0, 34, look.NewSoft(s.Belief)))
-		}
-		out.Add(line)
+		out.Add(stepLine(s, mark))
 	}
 	return out
+}
+
+// stepLine is a step in a line, and under it what the readings until then tell.
+func stepLine(s class.Step, mark string) fyne.CanvasObject {
+	number := ""
+	if s.Number > 0 {
+		number = strconv.Itoa(s.Number) + ".  "
+	}
+	line := look.Stack(2, look.NewProse(look.Run{Text: mark + number + paper.Clock(s.At) + "  " + s.What + "  "}, look.Run{Text: s.Came, Style: fyne.TextStyle{Bold: true}}))
+	if s.Belief != "" {
+		line.Add(look.Pad(0, 0, 0, 34, look.NewSoft(s.Belief)))
+	}
+	return line
 }

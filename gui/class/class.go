@@ -102,9 +102,32 @@ func (a *Area) classPage(place.Location) frame.Page {
 	if a.session.Book().Rubric != nil {
 		row.Add(look.NewButton("How attempts are marked", func() { a.window.Go(place.Rubric()) }))
 	}
+	row.Add(look.NewButton("Open a feedback", a.openFeedback))
 	row.Add(look.NewButton("Practise by yourself", func() { a.window.Go(place.Scenarios()) }))
 	row.Add(look.NewButton("Back", a.window.Back))
 	return frame.Page{Body: append(body, row)}
+}
+
+// openFeedback shows what came back to a learner with the program that the desktop has
+// for pages. Any other page is refused: it may be of anybody's making.
+func (a *Area) openFeedback() {
+	a.files.AskOpen(".html", func(r fyne.URIReadCloser, err error) {
+		if err == nil && r == nil {
+			return // the reader thought better of it
+		}
+		if err == nil {
+			err = paper.CheckPage(r)
+			r.Close() // it was only read
+		}
+		if err == nil {
+			err = a.files.OpenFile(&url.URL{Scheme: "file", Path: r.URI().Path()})
+		}
+		if err != nil {
+			a.window.Say("The feedback was not opened. " + view.Capital(view.Sentence(err.Error())))
+			return
+		}
+		a.window.Say("The feedback opens in the program that your computer has for pages.")
+	})
 }
 
 // save puts a text into the file that the reader chooses, and says where it is.
@@ -143,22 +166,18 @@ func (a *Area) rubricPage(place.Location) frame.Page {
 	if r == nil {
 		return a.window.Missing("a rubric")
 	}
-	caps, points := look.NewValues(), look.NewValues()
-	var rows []look.ValueRow
-	for _, line := range class.CapLines(r.Rubric) {
-		rows = append(rows, look.ValueRow{Name: line.Title, Text: line.Text})
+	lines := func(all []class.RubricLine) fyne.CanvasObject {
+		out := look.Grid(420, 24, 2)
+		for _, line := range all {
+			out.Add(look.NewTrailRow(line.Title, line.Text, nil))
+		}
+		return out
 	}
-	caps.SetRows(rows)
-	rows = nil
-	for _, line := range class.PartLines(r.Rubric) {
-		rows = append(rows, look.ValueRow{Name: line.Title, Text: line.Text})
-	}
-	points.SetRows(rows)
 	return frame.Page{Body: []fyne.CanvasObject{
 		parts.Head(a.window, "Practice · a class", r.Title),
 		parts.Blocks(a.window, r.Body),
-		look.Stack(8, look.NewCaption("Unsafe acts: with one of these, at most"), caps),
-		look.Stack(8, look.NewCaption("Points"), points),
+		look.Stack(8, look.NewCaption("Unsafe acts: with one of these, at most"), lines(class.CapLines(r.Rubric))),
+		look.Stack(8, look.NewCaption("Points"), lines(class.PartLines(r.Rubric))),
 		look.Row(12, look.NewButton("Back", a.window.Back)),
 	}}
 }

@@ -80,6 +80,7 @@ type chooser struct {
 	full   bool   // the disk is full
 	err    error  // what asking answers
 	saved  string // the file that was saved last
+	shown  string // the file that was opened last with a program of the desktop
 }
 
 func (c *chooser) AskOpen(_ string, then func(fyne.URIReadCloser, error)) {
@@ -113,7 +114,10 @@ func (c *chooser) AskFolder(then func(fyne.ListableURI, error)) {
 	then(storage.ListerForURI(storage.NewFileURI(filepath.Join(c.dir, c.choice))))
 }
 
-func (c *chooser) OpenFile(*url.URL) error { return nil }
+func (c *chooser) OpenFile(u *url.URL) error {
+	c.shown = u.Path
+	return c.err
+}
 
 type source struct{ *os.File }
 

@@ -29,10 +29,12 @@ type opened struct {
 	all         *class.Class // nil before it was read
 	by          *class.ByRubric
 	hidden      bool   // names are hidden
+	projected   bool   // nothing but the table is shown, in large type
 	doing       string // what is being done, "" for nothing
 	done, total int
 	beliefs     map[*class.Checked][]string // worked out for the attempts that were looked at
 	telling     *class.Checked              // that for which it is being worked out
+	step        int                         // of the attempt that is gone through again
 }
 
 // toTable goes on with the class that is open, or asks for a folder.
@@ -60,48 +62,56 @@ const (
 	jobTell   = "beliefs beside an attempt"
 )
 
+// folderRead is what came of reading a folder.
+type folderRead struct {
+	book *content.Library // by which it was read
+	all  *class.Class
+	by   *class.ByRubric
+	err  error
+}
+
 // openFolder verifies and marks the attempts of a folder, away from the window's
 // goroutine, and shows the table.
 func (a *Area) openFolder(dir string) {
-	type read struct {
-		all *class.Class
-		by  *class.ByRubric
-		err error
-	}
 	book := a.session.Book()
-	a.book, a.opened = book, opened{doing: "The attempts are verified", hidden: a.opened.hidden}
+	a.book, a.opened = book, opened{doing: "The attempts are verified", hidden: a.opened.hidden, projected: a.opened.projected}
 	a.window.Go(place.HandedIn())
-	frame.RunTelling(a.window.Runner(), jobFolder, func(ctx context.Context, tell func(done, total int)) read {
+	frame.RunTelling(a.window.Runner(), jobFolder, func(ctx context.Context, tell func(done, total int)) folderRead {
 		root, err := plainfile.Folder(dir)
 		if err != nil {
-			return read{err: err}
+			return folderRead{book: book, err: err}
 		}
 		defer root.Close()
 		all, err := class.Collect(ctx, book, plainfile.FS(root), class.Options{})
 		if err != nil {
-			return read{err: err}
+			return folderRead{book: book, err: err}
 		}
 		by := class.NewMarker(book)
 		if by == nil {
-			return read{all, nil, nil}
+			return folderRead{book, all, nil, nil}
 		}
-		return read{all, by, all.Mark(ctx, by, tell)}
+		return folderRead{book, all, by, all.Mark(ctx, by, tell)}
 	}, func(done, total int) {
 		a.opened.doing, a.opened.done, a.opened.total = "The attempts are marked", done, total
 		a.window.Render()
-	}, func(x read) {
-		a.opened.doing = ""
-		if errors.Is(x.err, class.ErrNoAssignment) {
-			x.err = errors.New("there is no assignment in the folder; put the file that was handed out beside the attempts")
-		}
-		if x.err != nil {
-			a.window.Say("This folder cannot be read. " + view.Capital(view.Sentence(x.err.Error())))
-			a.window.Render()
-			return
-		}
+	}, a.showFolder)
+}
+
+// showFolder shows what came of reading a folder.
+func (a *Area) showFolder(x folderRead) {
+	a.opened.doing = ""
+	switch {
+	case errors.Is(x.err, class.ErrNoAssignment):
+		x.err = errors.New("there is no assignment in the folder; put the file that was handed out beside the attempts")
+	case x.err == nil && x.book != a.session.Book():
+		x.err = errors.New("the handbook was read anew meanwhile; open the folder again")
+	}
+	if x.err != nil {
+		a.window.Say("This folder cannot be read. " + view.Capital(view.Sentence(x.err.Error())))
+	} else {
 		a.opened.all, a.opened.by, a.opened.beliefs = x.all, x.by, map[*class.Checked][]string{}
-		a.window.Render()
-	})
+	}
+	a.window.Render()
 }
 
 // stopOpening ends the reading of a folder, as when its page is left.
@@ -135,6 +145,9 @@ func (a *Area) tablePage(place.Location) frame.Page {
 		}}
 	}
 	c := o.all
+	if o.projected {
+		return a.projection()
+	}
 	body := []fyne.CanvasObject{parts.Head(a.window, "Practice · a class", c.Assignment.Title), look.NewText(paper.Summary(c))}
 	if doubts := c.Doubts(); len(doubts) > 0 && !o.hidden {
 		body = append(body, look.NewCallout(faulttree.Notice, look.Numbered(doubts...)))
@@ -142,7 +155,7 @@ func (a *Area) tablePage(place.Location) frame.Page {
 	body = append(body, look.NewCheck("Hide the names", o.hidden, func(on bool) {
 		o.hidden = on
 		a.window.Render()
-	}), a.table(), look.NewSoft(strings.Join(class.Legend(), "     ")))
+	}), a.table(), legend())
 	lists := look.Grid(420, 24, 2)
 	for _, list := range paper.GapLists(a.session.Book(), c, o.hidden) {
 		lists.Add(gapList(list))
@@ -150,6 +163,7 @@ func (a *Area) tablePage(place.Location) frame.Page {
 	body = append(body, lists)
 	row := look.Row(12,
 		look.NewPrimary("Save the feedback", a.saveFeedback),
+		look.NewButton("Show it to the class", func() { a.project(true) }),
 		look.NewButton("Save the page (HTML)", func() {
 			a.save("class", ".html", "The class page", func(w io.Writer) error { return paper.Class(w, a.session.Book(), c, o.hidden) })
 		}),
@@ -159,6 +173,33 @@ func (a *Area) tablePage(place.Location) frame.Page {
 		look.NewButton("Open another folder", a.askFolder), look.NewButton("Back", a.window.Back))
 	return frame.Page{Body: append(body, row)}
 }
+
+// project shows the table alone, or the whole page again. Names are hidden first: who
+// wants them before a class says so.
+func (a *Area) project(on bool) {
+	a.opened.projected, a.opened.hidden = on, on || a.opened.hidden
+	a.window.Render()
+	a.window.ScrollTop()
+}
+
+// projection is the table alone, to be read from the back of a room.
+func (a *Area) projection() frame.Page {
+	names := "Hide the names"
+	if a.opened.hidden {
+		names = "Show the names"
+	}
+	return frame.Page{
+		Body: []fyne.CanvasObject{parts.Head(a.window, "Practice · a class", a.opened.all.Assignment.Title), a.table(), legend(), look.Row(12,
+			look.NewPrimary("The whole page", func() { a.project(false) }),
+			look.NewButton(names, func() {
+				a.opened.hidden = !a.opened.hidden
+				a.window.Render()
+			}))},
+		Whole: true,
+	}
+}
+
+func legend() fyne.CanvasObject { return look.NewSoft(strings.Join(class.Legend(), "     ")) }
 
 // table is learners by scenarios; each cell leads to its attempt. In a narrow window
 // every learner has a block of his own.
@@ -200,12 +241,16 @@ func (a *Area) table() fyne.CanvasObject {
 		}
 		table.Rows = append(table.Rows, line)
 	}
-	return look.NewBlock(table, func(target string) {
+	follow := func(target string) {
 		var i, k int
 		if n, _ := fmt.Sscanf(target, "attempt:%d:%d", &i, &k); n == 2 && i < len(learners) {
 			a.toAttempt(learners[i], k)()
 		}
-	})
+	}
+	if a.opened.projected {
+		return look.NewLargeTable(table, follow)
+	}
+	return look.NewBlock(table, follow)
 }
 
 func lateName(row class.Row) string {

@@ -16,13 +16,14 @@ import (
 type Page struct {
 	Body   []fyne.CanvasObject
 	Side   []fyne.CanvasObject
-	Foot   fyne.CanvasObject // stays in view under the body; nil for none
-	Focus  fyne.Focusable    // has the keyboard at first; nil for none
-	Keys   map[rune]func()   // what a typed character does, besides the digits of choices
-	Typed  string            // what can be done with a reading that is typed here; "" where a choice is asked
-	Whole  bool              // needs the whole height: no search entry above it, "/" leads to the search page
-	Unmark func()            // takes back what a digit has marked; nil if none marks
-	Text   string            // the page as text; "" takes it from the widgets
+	Foot   fyne.CanvasObject       // stays in view under the body; nil for none
+	Focus  fyne.Focusable          // has the keyboard at first; nil for none
+	Keys   map[rune]func()         // what a typed character does, besides the digits of choices
+	Arrows map[fyne.KeyName]func() // what a key without a character does before the window's own use of it
+	Typed  string                  // what can be done with a reading that is typed here; "" where a choice is asked
+	Whole  bool                    // needs the whole height: no search entry above it, "/" leads to the search page
+	Unmark func()                  // takes back what a digit has marked; nil if none marks
+	Text   string                  // the page as text; "" takes it from the widgets
 }
 
 // Entry is a page of the window's table.

@@ -73,6 +73,10 @@ func (f *Frame) Adopt(field *look.Field) {
 
 // typedKey is a key that nothing else has used.
 func (f *Frame) typedKey(ev *fyne.KeyEvent) {
+	if run := f.page.Arrows[ev.Name]; run != nil {
+		run()
+		return
+	}
 	switch ev.Name {
 	case fyne.KeyEscape:
 		if f.typed.refused {

@@ -48,6 +48,17 @@ func newTable(w writer, t document.Table) *table {
 	return out
 }
 
+// NewLargeTable is a table in large type, to be read from the back of a room.
+func NewLargeTable(t document.Table, onLink func(target string)) fyne.CanvasObject {
+	out := newTable(writer{onLink}, t)
+	for _, row := range out.cells {
+		for _, cell := range row {
+			cell.Type = SizeHeading
+		}
+	}
+	return out
+}
+
 func alignOf(a document.Align) fyne.TextAlign {
 	switch a {
 	case document.AlignCenter:

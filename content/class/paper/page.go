@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
+	"errors"
 	"html/template"
 	"io"
 
@@ -44,4 +45,22 @@ func write(w io.Writer, name, kind, title string, page any) error {
 	}
 	_, err := w.Write(out.Bytes())
 	return err
+}
+
+// errForeign means that a page is none of this package.
+var errForeign = errors.New("this page was not made by this version of the program; if you know who made it, open it in a web browser")
+
+// CheckPage reports an error for a page that does not begin as those of this package do:
+// with the rule that lets a browser load and run nothing, whatever comes after it.
+func CheckPage(r io.Reader) error {
+	var ours bytes.Buffer
+	if err := pages.ExecuteTemplate(&ours, "head", frame{}); err != nil {
+		return err
+	}
+	want, _, _ := bytes.Cut(ours.Bytes(), []byte("<title>"))
+	got := make([]byte, len(want))
+	if _, err := io.ReadFull(r, got); err != nil || !bytes.Equal(got, want) {
+		return errForeign
+	}
+	return nil
 }
