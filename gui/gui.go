@@ -57,6 +57,7 @@ type Window struct {
 	session  *session.Session
 	handbook *handbook.Area
 	practice *practice.Area
+	class    *class.Area
 }
 
 // New makes the window, not yet shown, and begins to read the handbook behind
@@ -69,6 +70,7 @@ func New(a fyne.App, o Options) *Window {
 		Frame: f, session: s,
 		handbook: handbook.New(f, s, handbook.Sources{Read: o.read, Index: o.index, Indexed: o.Indexed}),
 		practice: practice.New(f, s),
+		class:    class.New(f, s),
 	}
 	own := settings.New(f, s)
 	f.Add(w.whenRead(walk.New(f, s).Pages(railFind, railPedestal)))
@@ -76,7 +78,7 @@ func New(a fyne.App, o Options) *Window {
 	f.Add(w.whenRead(suspects.New(f, s).Pages(railSuspects)))
 	f.Add(w.whenRead(circuit.New(f, s).Pages(railCircuit)))
 	f.Add(w.whenRead(w.practice.Pages(railPractice)))
-	f.Add(w.whenRead(class.New(f, s).Pages(railPractice)))
+	f.Add(w.whenRead(w.class.Pages(railPractice)))
 	making := scenarios.New(f, s)
 	f.Add(w.whenRead(making.Pages(railPractice)))
 	f.Add(w.whenRead(visits.New(f, s).Pages(railVisits)))

@@ -29,6 +29,12 @@ func TestReadmePictures(t *testing.T) {
 		}},
 		{"bench-light", look.Light, wide, func(w *window) { w.toBench("Picture") }},
 		{"practice-light", look.Light, fyne.NewSize(1280, 1300), (*window).toPractised},
+		{"class-light", look.Light, wide, func(w *window) {
+			if *frametest.Pictures == "" {
+				return // its marks take a while
+			}
+			w.class.OpenFolder(handedIn(w.t))
+		}},
 		{"suspects-light", look.Light, fyne.NewSize(1280, 1100), func(w *window) {
 			w.toCordNeutral()
 		}},

@@ -52,7 +52,7 @@ func (a *Area) askFolder() {
 		case err != nil:
 			a.window.Say("The folder was not opened. " + view.Capital(view.Sentence(err.Error())))
 		case at != nil:
-			a.openFolder(at.Path())
+			a.OpenFolder(at.Path())
 		}
 	})
 }
@@ -70,9 +70,9 @@ type folderRead struct {
 	err  error
 }
 
-// openFolder verifies and marks the attempts of a folder, away from the window's
+// OpenFolder verifies and marks the attempts of a folder, away from the window's
 // goroutine, and shows the table.
-func (a *Area) openFolder(dir string) {
+func (a *Area) OpenFolder(dir string) {
 	book := a.session.Book()
 	a.book, a.opened = book, opened{doing: "The attempts are verified", hidden: a.opened.hidden, projected: a.opened.projected}
 	a.window.Go(place.HandedIn())
@@ -149,13 +149,13 @@ func (a *Area) tablePage(place.Location) frame.Page {
 		return a.projection()
 	}
 	body := []fyne.CanvasObject{parts.Head(a.window, "Practice · a class", c.Assignment.Title), look.NewText(paper.Summary(c))}
-	if doubts := c.Doubts(); len(doubts) > 0 && !o.hidden {
-		body = append(body, look.NewCallout(faulttree.Notice, look.Numbered(doubts...)))
-	}
 	body = append(body, look.NewCheck("Hide the names", o.hidden, func(on bool) {
 		o.hidden = on
 		a.window.Render()
 	}), a.table(), legend())
+	if doubts := c.Doubts(); len(doubts) > 0 && !o.hidden {
+		body = append(body, look.NewCallout(faulttree.Notice, look.Numbered(doubts...)))
+	}
 	lists := look.Grid(420, 24, 2)
 	for _, list := range paper.GapLists(a.session.Book(), c, o.hidden) {
 		lists.Add(gapList(list))

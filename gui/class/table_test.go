@@ -127,7 +127,7 @@ func TestFeedbackIsOpened(t *testing.T) {
 // What goes wrong with the files of a class is said, and the rest stays as it is.
 func TestWhatGoesWrongWithAFolder(t *testing.T) {
 	w := open(t, frametest.Wide, unmarked())
-	w.area.openFolder(filepath.Join(w.chooser.dir, "gone"))
+	w.area.OpenFolder(filepath.Join(w.chooser.dir, "gone"))
 	w.WantSaid("This folder cannot be read.")
 	w.Want("Nothing is open")
 
