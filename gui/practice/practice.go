@@ -142,7 +142,10 @@ func (a *Area) listPage(at place.Location) frame.Page {
 		look.NewText("Somebody tells what their vehicle does. What is wrong with it, if anything, is hidden. Take readings with a meter that behaves like yours, then name the fault: " +
 			"after that you see every voltage, what other faults would have shown, and what would have hurt you."),
 	}
-	open := look.NewButton("Open a scenario from a file", a.openScenario)
+	body = append(body, look.Row(12,
+		look.NewButton("A class", func() { a.window.Go(place.Class()) }),
+		look.NewButton("Make a scenario", func() { a.window.Go(place.Form("")) }),
+		look.NewButton("Open a scenario from a file", a.openScenario)))
 	groups := look.Stack(look.GapBlock)
 	var grid *fyne.Container
 	rig := ""
@@ -168,7 +171,7 @@ func (a *Area) listPage(at place.Location) frame.Page {
 		})
 		body = append(body, look.NewText(fmt.Sprintf("Reading %s, %d KiB so far. Leaving this page stops it as well.", a.file, a.bytes>>10)), look.Row(12, stop))
 	}
-	return frame.Page{Body: append(body, groups, look.Row(12, open, look.NewButton("Make a scenario", func() { a.window.Go(place.Form("")) }), look.NewButton("A class", func() { a.window.Go(place.Class()) }), look.NewButton("Back", a.window.Back)))}
+	return frame.Page{Body: append(body, groups, look.Row(12, look.NewButton("Back", a.window.Back)))}
 }
 
 // UnderWay is the scenario that was shown last, if it is being worked on.
