@@ -43,7 +43,11 @@ func (r Reached) String() string {
 	if r.Reading.Quality == OverRange {
 		return r.Quantity.Title + ", OL, counts as above " + limit
 	}
-	return r.Quantity.Title + ", " + r.Reading.Show(r.Quantity.Unit) + ", reaches " + limit
+	reaches := "reaches "
+	if r.Reading.Low.Abs() < r.Limit && r.Reading.High.Abs() < r.Limit {
+		reaches = "may have reached "
+	}
+	return r.Quantity.Title + ", " + r.Reading.Show(r.Quantity.Unit) + ", " + reaches + limit
 }
 
 // Reached lists such figures: those by the limits of the tree the walk is in

@@ -3,6 +3,7 @@ package scene
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"math/cmplx"
 	"slices"
 	"strings"
@@ -45,8 +46,16 @@ func (b Book) limits() []Limit {
 	return append([]Limit{{Red: "body", Black: "earth", From: b.BodyLimit}}, b.Limits...)
 }
 
-// Dangers lists the nodes between which voltages reach a limit, and says of each
-// kind of them, the highest first, what it does. Volts are those of a drawing.
+// mayHurt reports whether a meter may read a voltage as one that reaches a limit.
+func (b Book) mayHurt(l Limit, volts float64) bool {
+	const most = 1e6 // far beyond any meter
+	at := faulttree.Amount(math.Round(min(volts, most) * float64(faulttree.One)))
+	return b.Meter.MayHurt(faulttree.Reading{Low: at, High: at}, faulttree.Quantity{Unit: faulttree.VoltsAC, Red: l.Red, Black: l.Black}, l.From)
+}
+
+// Dangers lists the nodes between which voltages may be read as reaching a limit, and
+// says of each kind of them, the highest first, what it does. Volts are those of a
+// drawing.
 func (b Book) Dangers(volts map[string]complex128) (nodes map[string]bool, why []string) {
 	type danger struct {
 		limit Limit
@@ -58,7 +67,7 @@ func (b Book) Dangers(volts map[string]complex128) (nodes map[string]bool, why [
 		x, okX := volts[l.Red]
 		y, okY := volts[l.Black]
 		okY = okY || l.Black == "earth" // a rig without a spike: remote earth
-		if !okX || !okY || cmplx.Abs(x-y) < l.From.Float() {
+		if !okX || !okY || !b.mayHurt(l, cmplx.Abs(x-y)) {
 			continue
 		}
 		nodes[l.Red] = true

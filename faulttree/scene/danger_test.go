@@ -31,6 +31,18 @@ func TestDangersOfALeg(t *testing.T) {
 	}
 }
 
+// A voltage that a meter may read as reaching a limit is a danger before it does: 1.2 %
+// + 5 counts at 29.8 V is more than 0.2 V. One that it cannot is none.
+func TestDangersWithinTheError(t *testing.T) {
+	b := scene.Book{Meter: faulttree.DefaultMeter(), BodyLimit: 30 * faulttree.One}
+	for volts, want := range map[complex128]bool{25: false, 29.86: true, 29.86i: true, 30: true} {
+		nodes, why := b.Dangers(map[string]complex128{"body": volts, "earth": 0})
+		if nodes["body"] != want || (len(why) > 0) != want {
+			t.Errorf("%v V: %v, %q", volts, nodes, why)
+		}
+	}
+}
+
 // A reading within the meter's error of a limit may have reached it, whichever
 // way round the probes are; 1.2 % + 5 counts at 139 V is more than 1 V.
 func TestDangerBetween(t *testing.T) {
