@@ -64,7 +64,7 @@ func TestVisitThatIsNotThere(t *testing.T) {
 	w.Go(place.Walk("2026-01-01-none2", 0))
 	w.Want("Not found", "This visit is not on record any more.")
 	w.Go(place.Sheet("../../etc/passwd"))
-	w.Want("cannot be the name of a visit")
+	w.Want("cannot be a name among the visits")
 	w.Press("To the beginning")
 	w.Want("What is happening?")
 }
