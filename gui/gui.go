@@ -167,12 +167,11 @@ func (w *Window) whenRead(pages map[place.Page]frame.Entry) map[place.Page]frame
 
 // direct leads elsewhere than asked: to the caution at a first start, and back to a
 // task whose assignment closes what was asked for.
-func (w *Window) direct(to place.Location) place.Location {
+func (w *Window) direct(to place.Location) (place.Location, string) {
 	if here, closed := w.practice.Closed(to); closed {
-		w.Say("Your assignment closes this while you are at the vehicle.")
-		return here
+		return here, "Your assignment closes this while you are at the vehicle."
 	}
-	return w.cautionFirst(to)
+	return w.cautionFirst(to), ""
 }
 
 // cautionFirst leads a first start to the caution and the choice of the role,

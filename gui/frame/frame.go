@@ -62,10 +62,10 @@ type Options struct {
 	Title     string
 	Inline    bool // no background work, as tests need
 	Rail      []RailEntry
-	Shortcuts []Shortcut                          // besides the window's own
-	Direct    func(place.Location) place.Location // another place to go to instead
-	FirstHit  func(place.Location)                // Enter in the search entry, at the place of a search
-	Closed    func()                              // the window is about to close
+	Shortcuts []Shortcut                                            // besides the window's own
+	Direct    func(place.Location) (to place.Location, said string) // another place to go to instead, and why
+	FirstHit  func(place.Location)                                  // Enter in the search entry, at the place of a search
+	Closed    func()                                                // the window is about to close
 }
 
 // RailEntry is an entry of the rail and where it leads.
@@ -118,7 +118,9 @@ func (f *Frame) Rail() string { return f.entries[f.Here().Page].Rail }
 // stands under that page.
 func (f *Frame) Go(to place.Location, said ...string) {
 	if f.options.Direct != nil {
-		to = f.options.Direct(to)
+		var why string
+		to, why = f.options.Direct(to)
+		said = append(said, why)
 	}
 	f.move(func() bool { f.history.Go(to); return true }, said...)
 }

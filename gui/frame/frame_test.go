@@ -122,13 +122,14 @@ func TestAPlaceThatCannotBeShown(t *testing.T) {
 // Another place can be put first.
 func TestDirected(t *testing.T) {
 	first := true
-	n, w, _ := openNoted(t, frame.Options{Direct: func(to place.Location) place.Location {
+	n, w, r := openNoted(t, frame.Options{Direct: func(to place.Location) (place.Location, string) {
 		if first {
-			return place.Opening()
+			return place.Opening(), "Read this first."
 		}
-		return to
+		return to, ""
 	}})
 	w.Go(place.Walk("v1", 0))
+	r.WantSaid("Read this first.")
 	if w.Here() != place.Opening() || slices.Contains(n.noticed(), "arrive walk") {
 		t.Errorf("the reader is at %+v", w.Here())
 	}
