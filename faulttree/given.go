@@ -39,15 +39,23 @@ type Reached struct {
 
 // String words it: "Body to earth, 58 V, reaches the danger limit of 30 V".
 func (r Reached) String() string {
-	limit := "the danger limit of " + r.Limit.With(r.Quantity.Unit)
 	if r.Reading.Quality == OverRange {
-		return r.Quantity.Title + ", OL, counts as above " + limit
+		return r.Quantity.Title + ", OL, " + r.Says()
 	}
-	reaches := "reaches "
-	if r.Reading.Low.Abs() < r.Limit && r.Reading.High.Abs() < r.Limit {
-		reaches = "may have reached "
+	return r.Quantity.Title + ", " + r.Reading.Show(r.Quantity.Unit) + ", " + r.Says()
+}
+
+// Says is what the figure does with its limit: it reaches it, or may have, where it
+// shows less and the error of the meter covers that.
+func (r Reached) Says() string {
+	limit := "the danger limit of " + r.Limit.With(r.Quantity.Unit)
+	switch {
+	case r.Reading.Quality == OverRange:
+		return "counts as above " + limit
+	case r.Reading.Low.Abs() < r.Limit && r.Reading.High.Abs() < r.Limit:
+		return "may have reached " + limit
 	}
-	return r.Quantity.Title + ", " + r.Reading.Show(r.Quantity.Unit) + ", " + reaches + limit
+	return "reaches " + limit
 }
 
 // Reached lists such figures: those by the limits of the tree the walk is in

@@ -39,7 +39,7 @@ func unaskedTable(lib *content.Library, w faulttree.Walk, all []Measured) table 
 		l := view.Unjudged(w, m.Quantity, m.Reading)
 		r := row{cells: plain("", l.Title, l.Value, l.Uncertainty, "not judged", "")}
 		if x, hurts := w.Reaches(m.Quantity, m.Reading); hurts {
-			r.cells[4] = cell{faulttree.Danger, "not judged; reaches the danger limit of " + x.Limit.With(m.Quantity.Unit)}
+			r.cells[4] = cell{faulttree.Danger, "not judged; " + x.Says()}
 		}
 		t.rows = append(t.rows, r)
 	}

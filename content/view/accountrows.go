@@ -56,7 +56,7 @@ func RowsOf(lib *content.Library, a Account, m faulttree.Meter) []AccountRow {
 			t.Marks = append(t.Marks, MarkEarlier)
 		}
 		if x, hurts := reaches(lib, e, m); hurts {
-			t.Danger = "reaches the danger limit of " + x.Limit.With(x.Quantity.Unit)
+			t.Danger = x.Says()
 		}
 		out = append(out, t)
 	}

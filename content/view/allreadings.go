@@ -116,9 +116,9 @@ func dangerText(lib *content.Library, w faulttree.Walk, q faulttree.Quantity, r 
 	if !hurts {
 		return ""
 	}
-	text := "reaches the danger limit of " + x.Limit.With(q.Unit)
+	text := x.Says()
 	if r.Quality == faulttree.OverRange {
-		text = overRange + ", which counts as above the danger limit of " + x.Limit.With(q.Unit)
+		text = overRange + ", which " + text
 	}
 	if x.Tree != w.Tree() {
 		text += " in the walk “" + TreeTitle(lib, x.Tree) + "”"
