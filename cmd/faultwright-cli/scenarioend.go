@@ -155,25 +155,22 @@ func (v *playing) lookBack() error {
 		return nil
 	}
 	a := v.rec.Attempt()
-	r, err := v.c.Review(a, scenes.ReviewBook(v.lib, v.s, a.Meter))
-	if err != nil {
-		return err
-	}
-	headline, text := scenes.AttemptText(v.lib, r)
 	v.say.blank()
-	v.say.title(headline)
-	v.say.para("", text)
-	if by := class.NewMarker(v.lib); by != nil {
-		v.say.blank()
-		v.say.para("", "The marks are worked out from your readings …")
-		m, err := by.Mark(v.p.ctx, v.s, v.c, a)
-		if err != nil {
-			return fmt.Errorf("the attempt cannot be marked: %w", err)
-		}
-		v.say.marks("", *m)
-	}
-	v.say.blank()
+	v.say.title("Looking back")
 	v.say.labelled("Answer", v.s.Answer)
 	v.say.labelled("To be learnt", v.s.Lesson)
+	v.say.blank()
+	by := class.NewMarker(v.lib)
+	if by == nil {
+		headline, text := scenes.Concluded(v.lib, v.c, a)
+		v.say.para("", headline+". "+text)
+		return nil
+	}
+	v.say.para("", "The marks are worked out from your readings …")
+	m, err := by.Mark(v.p.ctx, v.s, v.c, a)
+	if err != nil {
+		return fmt.Errorf("the attempt cannot be marked: %w", err)
+	}
+	v.say.marks("", *m)
 	return nil
 }

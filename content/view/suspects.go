@@ -72,9 +72,9 @@ const (
 	ClearsNone   = "Nothing here clears anything: what is unlikely is not excluded, and what was not measured was not looked at."
 )
 
-// fitsBadly is below what fit a reading is told to be the one that fits a suspect
+// FitsBadly is below what fit a reading is told to be the one that fits a suspect
 // worst; better ones are within what loads and meters do.
-const fitsBadly = 0.4
+const FitsBadly = 0.4
 
 // noneListed is the share from which on it is told that none may fit, that of a
 // suspect which is also possible.
@@ -126,7 +126,7 @@ func suspectOf(lib *content.Library, s suspect.Suspect, m faulttree.Meter) Suspe
 		}
 	}
 	v.Drawn = len(v.Faults) > 0 && Drawn(lib, v.Faults[0].ID)
-	if w := s.Worst; w != nil && w.Fit < fitsBadly {
+	if w := s.Worst; w != nil && w.Fit < FitsBadly {
 		v.Worst = misfitText(lib, *w, m)
 	}
 	return v
@@ -194,7 +194,7 @@ func noneOf(lib *content.Library, b *suspect.Belief, all []suspect.Suspect, m fa
 		first := slices.IndexFunc(all, func(o suspect.Suspect) bool { return o.System == s.Name || o.System == "" })
 		n := &None{Share: ShareText(s.NoneFits), Title: NoneTitle, Leads: first < 0 || s.NoneFits > all[first].Share}
 		n.Text = "These readings together are unlike any vehicle that was worked out. One of them may be wrong, or it is something that this handbook does not have."
-		if first >= 0 && all[first].Worst != nil && all[first].Worst.Fit < fitsBadly {
+		if first >= 0 && all[first].Worst != nil && all[first].Worst.Fit < FitsBadly {
 			title, _ := evidenceText(lib, all[first].Worst.Evidence, m)
 			n.Text += " First make sure of this one again: " + Sentence(title)
 		}

@@ -43,15 +43,45 @@ func Know(ctx context.Context, c practice.Case, a practice.Attempt, acts int, b 
 // Held is the share of the likeliest thing to be done.
 func (k Known) Held() float64 { return topShare(k.Belief) }
 
+// Acts lists the indices of the acts that a piece of the belief's evidence comes from;
+// none for what the customer came with.
+func (k Known) Acts(piece int) []int { return k.read[piece].acts }
+
+// True reports whether what is to be done about a suspect is what is to be done about
+// the case, in whatever way it is there.
+func (k Known) True(s suspect.Suspect) bool {
+	var parts []faulttree.FaultAt
+	for _, p := range s.Parts {
+		parts = append(parts, p.At)
+	}
+	b := k.g.b.Beliefs
+	return slices.Equal(b.tasks(parts), b.tasks(k.g.truth()))
+}
+
 // Next is what is worth reading next, the best first, by the switches that may be
-// thrown; see [suspect.Belief.Next].
-func (k Known) Next() ([]suspect.Next, error) {
+// thrown, with these tools; see [suspect.Belief.Next].
+func (k Known) Next(tools suspect.Tools) ([]suspect.Next, error) {
 	g := k.g
 	fact := func(id string) string { return g.c.Rig.Facts[id] }
-	all, err := k.Belief.Next(g.ctx, g.b.Beliefs.rules[g.a.Role], suspect.Reader{Known: fact, Tree: g.b.Tree, Tools: suspect.Clamp})
+	all, err := k.Belief.Next(g.ctx, g.b.Beliefs.rules[g.a.Role], suspect.Reader{Known: fact, Tree: g.b.Tree, Tools: tools})
 	return slices.DeleteFunc(all, func(n suspect.Next) bool {
 		return n.Quantity == nil || !slices.Contains(g.list.ids, n.Quantity.ID) || !g.permitted(n.Quantity.ID)
 	}), err
+}
+
+// Hurts reports whether something was read that may have reached a danger limit. A
+// reading in a state for which the handbook has no quantity counts as what it is
+// between the same points.
+func (k Known) Hurts() bool {
+	f := k.g.b.Forest
+	return slices.ContainsFunc(k.read, func(t taken) bool {
+		q := t.Quantity
+		if t.stand != nil {
+			q, _ = k.g.quantityOf(k.g.acts[t.last()])
+		}
+		_, hurts := f.Reaches(k.g.a.Meter, q, t.Reading)
+		return hurts
+	})
 }
 
 // Permitted lists the quantities that may be read at all: of those of the rig what
@@ -59,10 +89,7 @@ func (k Known) Next() ([]suspect.Next, error) {
 // may have reached a danger limit what may still be asked.
 func (k Known) Permitted() []faulttree.Quantity {
 	asked := k.g.b.Forest.Before(k.g.a.Role)
-	stopped := slices.ContainsFunc(k.read, func(t taken) bool {
-		_, hurts := k.g.b.Forest.Reaches(k.g.a.Meter, t.Quantity, t.Reading)
-		return hurts
-	})
+	stopped := k.Hurts()
 	var out []faulttree.Quantity
 	for _, id := range k.g.list.ids {
 		q := k.g.list.q[id]

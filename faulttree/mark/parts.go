@@ -58,20 +58,13 @@ func (g *marker) give(id string, share float64, acts []int, format string, args 
 
 // judge compares the conclusion with what is there.
 func (g *marker) judge() (*judged, error) {
-	j := &judged{}
+	j := &judged{truth: g.truth()}
 	for _, a := range g.c.Faults {
-		v := a.Fault.Variants[a.Variant]
-		if !v.Shows() {
+		if !a.Fault.Variants[a.Variant].Shows() {
 			j.meters, j.alters = append(j.meters, a.Fault.ID), true
 			continue
 		}
-		j.truth = append(j.truth, faulttree.FaultAt{Fault: a.Fault.ID, Place: v.Place})
 		j.alters = j.alters || !slices.Contains(g.c.Rig.Shows, a.Fault.ID)
-		for _, id := range v.With {
-			if i := slices.IndexFunc(g.b.Faults, func(f *rig.Fault) bool { return f.ID == id }); i >= 0 {
-				j.truth = append(j.truth, faulttree.FaultAt{Fault: id, Place: g.b.Faults[i].Along(v)})
-			}
-		}
 	}
 	var err error
 	if j.shows, err = g.showing(0); err != nil {
@@ -85,6 +78,25 @@ func (g *marker) judge() (*judged, error) {
 		return j, g.compare(j, *g.a.Conclusion)
 	}
 	return j, nil
+}
+
+// truth is what is wrong with the vehicle, and where; what comes along is among it,
+// mistakes with the meter are not.
+func (g *marker) truth() []faulttree.FaultAt {
+	var out []faulttree.FaultAt
+	for _, a := range g.c.Faults {
+		v := a.Fault.Variants[a.Variant]
+		if !v.Shows() {
+			continue
+		}
+		out = append(out, faulttree.FaultAt{Fault: a.Fault.ID, Place: v.Place})
+		for _, id := range v.With {
+			if i := slices.IndexFunc(g.b.Faults, func(f *rig.Fault) bool { return f.ID == id }); i >= 0 {
+				out = append(out, faulttree.FaultAt{Fault: id, Place: g.b.Faults[i].Along(v)})
+			}
+		}
+	}
+	return out
 }
 
 // compare says whether a conclusion is right, and how far the readings hold it.

@@ -109,32 +109,6 @@ func with(t *testing.T, ids ...string) practice.Case {
 	return c
 }
 
-const limit = 30 * faulttree.One // in these tests
-
-func book() practice.Book {
-	return practice.Book{Faults: catalogue(), Forest: forest(), Tree: "shock", Meter: faulttree.DefaultMeter()}
-}
-
-// forest has one tree: a felt shock asks body to earth, then names the fault.
-func forest() *faulttree.Forest {
-	q := faulttree.Quantity{ID: "body-earth", Unit: faulttree.VoltsAC, Red: "body", Black: "earth", Range: 600 * faulttree.One, Most: 1000 * faulttree.One}
-	to := func(step string) faulttree.Exit { return faulttree.Exit{To: faulttree.Ref{Tree: "shock", Step: step}} }
-	end := func(id string, faults ...string) *faulttree.Step {
-		return &faulttree.Step{Tree: "shock", ID: id, Title: id, Kind: faulttree.KindFinding, Finding: faulttree.Finding{Faults: faults, Signal: faulttree.Danger}}
-	}
-	tree := &faulttree.Tree{ID: "shock", Start: "felt", Steps: []*faulttree.Step{
-		{Tree: "shock", ID: "felt", Title: "felt", Kind: faulttree.KindObserve, Choices: []faulttree.Choice{{ID: "yes", Exit: to("body")}, {ID: "no", Exit: to("nothing")}}},
-		{Tree: "shock", ID: "body", Title: "body", Kind: faulttree.KindMeasure, Measure: []faulttree.Variable{{Name: "v", Quantity: q}},
-			Branches: []faulttree.Branch{
-				{Bounds: []faulttree.Bound{{Span: faulttree.Span{From: 0, Below: limit}}}, Exit: to("nothing")},
-				{Bounds: []faulttree.Bound{{Span: faulttree.Span{From: limit, Below: faulttree.Highest}}}, Exit: to("live")},
-			}, OverRange: to("live"), NotPossible: to("nothing")},
-		end("nothing"), end("live", "open-ground", "hot-ground-swapped"),
-	}}
-	tree.Index()
-	return &faulttree.Forest{Quantities: faulttree.Quantities{q.ID: q}, Trees: map[string]*faulttree.Tree{"shock": tree}}
-}
-
 // learner does acts on a case and keeps the attempt.
 type learner struct {
 	t *testing.T

@@ -31,12 +31,7 @@ func (c Case) Begin(model faulttree.Meter) (*Learner, error) {
 	if err != nil {
 		return nil, err
 	}
-	return c.on(b, meter.NewFace(model))
-}
-
-// on is the case on a bench that others may have used before.
-func (c Case) on(b *bench.Bench, face *meter.Face) (*Learner, error) {
-	v := &Learner{c: c, vehicle: vehicle.On(b), meter: meter.New(face, nil)}
+	v := &Learner{c: c, vehicle: vehicle.On(b), meter: meter.New(meter.NewFace(model), nil)}
 	v.meter.Setting.Function = meter.VoltsAC
 	if c.Direct() {
 		v.meter.Setting.Function = meter.VoltsDC
@@ -204,26 +199,6 @@ func (v *Learner) Live(limit faulttree.Amount) bool {
 	m, err := v.vehicle.Measure(q, bench.HighImpedance)
 	volts, ok := m.Number(q.Unit)
 	return err == nil && ok && limit > 0 && volts >= limit.Float()
-}
-
-// Replay does the acts of an attempt over again on a case, with the meter set
-// as it was each time, and returns the readings.
-func (c Case) Replay(acts []Act, b *bench.Bench, face *meter.Face) ([]Act, error) {
-	v, err := c.on(b, face)
-	if err != nil {
-		return nil, err
-	}
-	var out []Act
-	for _, a := range acts {
-		one, why := v.follow(a)
-		if why != nil {
-			return nil, why
-		}
-		if one.Reads() {
-			out = append(out, one)
-		}
-	}
-	return out, nil
 }
 
 // follow does an act over again that was done before, with the meter set as it

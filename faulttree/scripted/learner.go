@@ -168,7 +168,7 @@ func (s *scripted) choose(known mark.Known) (faulttree.Quantity, bool, error) {
 		}
 		return all[s.rng.IntN(len(all))], true, nil
 	}
-	all, err := known.Next()
+	all, err := known.Next(suspect.Clamp)
 	if err != nil {
 		return faulttree.Quantity{}, false, err
 	}

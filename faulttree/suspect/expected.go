@@ -61,6 +61,23 @@ func (b *Belief) Expected(s Suspect, column []float32) (Expected, bool) {
 	return Expected{out[0], out[1], out[2]}, true
 }
 
+// Against puts each piece of evidence beside what a suspect would show, in the order
+// of the evidence; nil for what is no reading, tells nothing, or is of a thing that
+// the vehicles of the suspect do not have.
+func (b *Belief) Against(s Suspect) []*Misfit {
+	out := make([]*Misfit, len(b.evidence))
+	for i := range b.pieces {
+		w := &b.pieces[i]
+		if w.reading == nil {
+			continue
+		}
+		if expected, has := b.Expected(s, w.column); has {
+			out[w.at] = &Misfit{Evidence: b.evidence[w.at], Expected: expected, Fit: b.fit(s, w)}
+		}
+	}
+	return out
+}
+
 // worst is the evidence that fits the heaviest cases of a suspect worst.
 func (b *Belief) worst(s Suspect) *Misfit {
 	if len(b.pieces) == 0 {

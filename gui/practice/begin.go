@@ -98,7 +98,7 @@ func (a *Area) delete(t *trying, id string) {
 	a.practice.deleting = ""
 	if t.rec != nil && t.rec.ID() == id {
 		t.left()
-		t.rec, t.v, t.phase, t.review = nil, nil, beginning, nil
+		t.rec, t.v, t.phase, t.marked = nil, nil, beginning, false
 	}
 	if err := a.session.DeleteAttempt(id); err != nil {
 		a.window.Say("It was not deleted. " + view.Sentence(err.Error()))

@@ -34,9 +34,9 @@ func (a *Area) work(t *trying, done func(scenes.Step, error)) {
 		step scenes.Step
 		err  error
 	}
-	r, c, attempt, tree := a.session.Reasoning(), t.c, t.attempt(), t.scenario.Tree
+	lib, c, attempt, by := a.session.Book(), t.c, t.attempt(), a.markBook(t)
 	frame.Run(a.window.Runner(), jobStep+t.scenario.ID, func(ctx context.Context) worked {
-		s, err := r.NextStep(ctx, c, attempt, tree)
+		s, err := scenes.NextStep(ctx, lib, c, attempt, by)
 		return worked{s, err}
 	}, func(w worked) { done(w.step, w.err) })
 }

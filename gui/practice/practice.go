@@ -50,7 +50,7 @@ type practising struct {
 	now   string             // the scenario that was shown last
 
 	picture  bool            // the vehicle is shown as a picture, not as a diagram
-	beliefs  *mark.Beliefs   // by which attempts with a meter are marked
+	beliefs  *mark.Beliefs   // by which attempts with a meter are judged
 	meter    faulttree.Meter // which
 	deleting string          // the attempt that is asked to be deleted; "" for none
 }
@@ -83,9 +83,10 @@ type trying struct {
 	draft      practice.Conclusion // what is concluded so far
 	focus      string              // what of the page has the keyboard
 	help       help
-	review     *practice.Review
-	marks      *mark.Marks // nil while they are worked out, and where the handbook has no rubric
-	marking    bool        // they are worked out
+	marks      *mark.Marks      // nil while they are worked out, and where the handbook has no rubric
+	compared   *scenes.Compared // the readings beside the suspects; nil while that is worked out, and where it cannot be
+	marking    bool             // both are worked out
+	marked     bool             // they were
 }
 
 // attempt is what was done so far.
@@ -279,58 +280,37 @@ func (a *Area) takeUp(t *trying, rec *practice.Recorder, file io.Closer) {
 	}
 }
 
-const jobReview, jobMarks = "review", "marks"
+const jobMarks = "marks"
 
-// look looks back on an attempt: first on what was hidden, then its marks, which
-// take longer, for they weigh every reading anew.
+// look looks back on an attempt: what was hidden is shown at once, while what the
+// readings tell of it and the marks are worked out.
 func (a *Area) look(t *trying) {
+	if !t.marked {
+		t.marking = true
+	}
 	a.to(t, over)
-	if t.review != nil {
+	if t.marked {
 		return
 	}
 	type looked struct {
-		review practice.Review
-		err    error
+		marks    *mark.Marks
+		compared *scenes.Compared
 	}
-	c, attempt, book := t.c, t.attempt(), scenes.ReviewBook(a.session.Book(), t.scenario, t.attempt().Meter)
-	frame.Run(a.window.Runner(), jobReview+t.scenario.ID, func(context.Context) looked {
-		r, err := c.Review(attempt, book)
-		return looked{r, err}
+	lib, c, attempt, by := a.session.Book(), t.c, t.attempt(), a.markBook(t)
+	frame.Run(a.window.Runner(), jobMarks+t.scenario.ID, func(ctx context.Context) (l looked) {
+		if x, err := scenes.Compare(ctx, lib, c, attempt, by); err == nil {
+			l.compared = &x
+		}
+		if lib.Rubric == nil {
+			return l
+		}
+		if m, err := mark.Of(ctx, c, attempt, by); err == nil {
+			l.marks = &m
+		}
+		return l
 	}, func(l looked) {
-		if l.err != nil {
-			t.phase = concluded
-			a.window.Say("Looking back failed. " + view.Sentence(l.err.Error()))
-			return
-		}
-		t.review = &l.review
-		if a.showsLookBack(t) {
-			a.window.Render()
-			a.window.ScrollTop()
-		}
-		a.markIt(t)
-	})
-}
-
-// markIt works the marks of an attempt out.
-func (a *Area) markIt(t *trying) {
-	by := a.markBook(t)
-	if by == nil {
-		return
-	}
-	type marked struct {
-		marks mark.Marks
-		err   error
-	}
-	c, attempt := t.c, t.attempt()
-	t.marking = true
-	frame.Run(a.window.Runner(), jobMarks+t.scenario.ID, func(ctx context.Context) marked {
-		m, err := mark.Of(ctx, c, attempt, *by)
-		return marked{m, err}
-	}, func(m marked) {
-		t.marking = false
-		if m.err == nil {
-			t.marks = &m.marks
-		}
+		t.marking, t.marked = false, true
+		t.marks, t.compared = l.marks, l.compared
 		if a.showsLookBack(t) {
 			a.window.Render()
 		}
@@ -342,16 +322,13 @@ func (a *Area) showsLookBack(t *trying) bool {
 	return a.window.Here().ID == t.scenario.ID && t.phase == over
 }
 
-// markBook is what an attempt is marked by; nil where the handbook has no rubric.
-func (a *Area) markBook(t *trying) *mark.Book {
-	if a.session.Book().Rubric == nil {
-		return nil
-	}
+// markBook is what an attempt is judged by. Attempts with the same meter share the
+// vehicles that are drawn.
+func (a *Area) markBook(t *trying) mark.Book {
 	if p := &a.practice; p.beliefs == nil || p.meter != t.attempt().Meter {
 		p.beliefs, p.meter = scenes.NewBeliefs(a.session.Book(), t.attempt().Meter), t.attempt().Meter
 	}
-	b := scenes.MarkBook(a.session.Book(), t.scenario, a.practice.beliefs)
-	return &b
+	return scenes.MarkBook(a.session.Book(), t.scenario, a.practice.beliefs)
 }
 
 // again begins a scenario anew. What was done stays on record.
@@ -362,12 +339,4 @@ func (a *Area) again(s *content.Scenario) {
 	delete(a.practice.tries, s.ID)
 	a.window.Return("")
 	a.window.ScrollTop()
-}
-
-// signalOf is the signal word above how an attempt ended.
-func signalOf(right bool) faulttree.Signal {
-	if right {
-		return faulttree.Notice
-	}
-	return faulttree.Caution
 }

@@ -20,28 +20,18 @@ import (
 	"faultwright/gui/place"
 )
 
-// mostSuspects is how many suspects have a column of their own.
-const mostSuspects = 4
-
 // lookBack is a scenario after the fault was named: nothing is hidden any more.
 func (a *Area) lookBack(t *trying) frame.Page {
-	s, r := t.scenario, t.review
-	if r == nil {
-		return frame.Page{Body: []fyne.CanvasObject{
-			parts.Head(a.window, "Practice · "+s.Rig.Title, s.Title),
-			look.NewSoft("Looking back: every suspect fault is put in the place of the true one. This takes a moment; the attempt is kept."),
-		}}
-	}
+	s := t.scenario
 	body := []fyne.CanvasObject{parts.Head(a.window, "Practice · "+s.Rig.Title, s.Title), a.verdict(t)}
-	switch {
-	case t.marking:
-	case t.marks != nil:
-		body = append(body, a.dangers(t), a.points(*t.marks))
-	default:
-		body = append(body, a.dangers(t), look.NewText(scenes.CountText(a.session.Book(), *r)))
+	if !t.marking {
+		body = append(body, a.dangers(t))
 	}
-	if r.Count > 0 {
-		body = append(body, a.suspects(t))
+	if t.marks != nil {
+		body = append(body, a.points(*t.marks))
+	}
+	if x := t.compared; x != nil && len(x.Rows) > 0 {
+		body = append(body, a.compared(*x))
 	}
 	body = append(body, look.Stack(8, look.NewCaption("What was hidden, as the customer brought it"), look.Numbered(scenes.HiddenWords(a.session.Book(), t.c)...), a.opened(t)))
 	if len(t.attempt().Acts) > 0 {
@@ -90,8 +80,12 @@ func (a *Area) verdict(t *trying) fyne.CanvasObject {
 			look.NewSoft("Every reading is weighed anew, which takes a moment. What was hidden stands below."), look.NewText(t.scenario.Answer)))
 	}
 	if t.marks == nil {
-		headline, text := scenes.AttemptText(a.session.Book(), *t.review)
-		return look.NewBanner(signalOf(t.review.Right), headline, look.Stack(8, look.NewText(text), look.NewText(t.scenario.Answer)))
+		headline, text := scenes.Concluded(a.session.Book(), t.c, t.attempt())
+		signal := faulttree.Caution
+		if slices.Contains(t.c.Truth(), t.attempt().Named()) {
+			signal = faulttree.Notice
+		}
+		return look.NewBanner(signal, headline, look.Stack(8, look.NewText(text), look.NewText(t.scenario.Answer)))
 	}
 	return look.NewBanner(scenes.MarkSignal(*t.marks), scenes.MarkHeadline(*t.marks),
 		look.Stack(8, look.NewStrong(scenes.MarkFound(*t.marks)), look.NewText(t.scenario.Answer)))
@@ -141,34 +135,27 @@ func (a *Area) points(m mark.Marks) fyne.CanvasObject {
 	return look.Stack(10, look.NewCaption("Your marks, each with its reason"), look.NewBlock(table, a.window.Follow))
 }
 
-// suspects is the table of readings against what each suspect would have shown.
-func (a *Area) suspects(t *trying) fyne.CanvasObject {
-	r := *t.review
-	short, also := r.Shortlist(mostSuspects)
+// compared is the table of readings beside what each suspect would have shown.
+func (a *Area) compared(x scenes.Compared) fyne.CanvasObject {
 	cell := func(text string, bold bool) []document.Inline {
 		return []document.Inline{document.Text{Value: text, Bold: bold}}
 	}
-	table := document.Table{Header: [][]document.Inline{cell("Reading", true), cell("You read", true)}, Align: make([]document.Align, 2+len(short))}
-	for _, s := range short {
-		table.Header = append(table.Header, cell(scenes.FaultTitle(a.session.Book(), s.Fault), true))
+	table := document.Table{Header: [][]document.Inline{cell("Reading", true), cell("You read", true)}, Align: make([]document.Align, 2+len(x.Suspects))}
+	for _, title := range x.Suspects {
+		table.Header = append(table.Header, cell(title, true))
 	}
-	numbers := t.attempt().ReadingsAt()
-	for i, a := range r.Readings {
-		row := [][]document.Inline{cell(scenes.ActNumber(numbers[i])+" "+scenes.Probed(a)+" · "+scenes.SettingText(a.Setting), false), cell(scenes.ShownText(a), true)}
-		for _, s := range short {
-			text := s.Shows[i]
-			if !s.Fits[i] {
+	for _, r := range x.Rows {
+		row := [][]document.Inline{cell(r.Name, false), cell(r.Read, true)}
+		for _, s := range r.Shows {
+			text := s.Text
+			if s.Off {
 				text += " ✗"
 			}
-			row = append(row, cell(text, !s.Fits[i]))
+			row = append(row, cell(text, s.Off))
 		}
 		table.Rows = append(table.Rows, row)
 	}
-	note := "✗ marks what the meter would have shown clearly otherwise. Each suspect stands at the place and severity that comes nearest."
-	if also > 0 {
-		note += " Your readings also fit " + view.Count(also, "other fault") + " of the catalogue: they alone do not tell these apart."
-	}
-	return look.Stack(10, look.NewCaption("Your readings against the suspects"), look.NewBlock(table, a.window.Follow), look.NewSoft(note))
+	return look.Stack(10, look.NewCaption("Your readings beside the suspects"), look.NewBlock(table, a.window.Follow), look.NewSoft(x.Note))
 }
 
 // circuitFault is the first fault of the case that a drawing can show.

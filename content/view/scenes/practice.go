@@ -2,7 +2,6 @@ package scenes
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -35,11 +34,6 @@ func CaseOf(lib *content.Library, s *content.Scenario) practice.Case {
 // that it can have and those of the meter.
 func Nameable(lib *content.Library, r *rig.Rig) []*rig.Fault {
 	return slices.DeleteFunc(Book(lib, faulttree.DefaultMeter()).Faults, func(f *rig.Fault) bool { return len(f.In(r)) == 0 })
-}
-
-// ReviewBook is what looking back on an attempt takes from a handbook.
-func ReviewBook(lib *content.Library, s *content.Scenario, m faulttree.Meter) practice.Book {
-	return practice.Book{Faults: Book(lib, m).Faults, Forest: lib.Forest, Tree: s.Tree, Meter: m}
 }
 
 // FaultTitle is the title of a fault, or words for none.
@@ -184,56 +178,4 @@ func LegTitle(leg string) string {
 		return "Loads on 12 V"
 	}
 	return "Loads on " + leg
-}
-
-// AttemptText words how an attempt ended: a headline, and a sentence or two.
-func AttemptText(lib *content.Library, r practice.Review) (headline, text string) {
-	named := FaultTitle(lib, r.Named)
-	if !r.Right {
-		var truth []string
-		for _, id := range r.Truth {
-			truth = append(truth, FaultTitle(lib, id))
-		}
-		return "It is something else", fmt.Sprintf("You named: %s. It was: %s.", named, strings.Join(truth, "; "))
-	}
-	headline, text = "It is what you named", named+"."
-	if _, also := r.Shortlist(0); also > 0 || r.Count < 2 {
-		headline = "A guess, and a right one"
-		text += " Your readings alone do not hold it: they fit " + view.Count(max(also, 1), "other fault") + " as well. Before anything is repaired, that has to be told apart."
-		if also == 0 {
-			text = named + ". You took too few readings for them to hold it."
-		}
-	}
-	var rest []string
-	for _, id := range r.Truth {
-		if id != r.Named {
-			rest = append(rest, FaultTitle(lib, id))
-		}
-	}
-	if len(rest) > 0 {
-		text += " There was more: " + strings.Join(rest, "; ") + "."
-	}
-	return headline, text
-}
-
-// CountText compares the readings of an attempt with those of the tree.
-func CountText(lib *content.Library, r practice.Review) string {
-	taken := "You took " + view.Count(r.Count, "reading") + "."
-	if r.HeldOn > 0 {
-		taken += fmt.Sprintf(" With the hold on, %d of them measured nothing.", r.HeldOn)
-	}
-	if !r.Proved {
-		taken += " The meter was never put on a source known to be live."
-	}
-	if !r.Way.Found {
-		return taken + " No walk of the handbook is about this vehicle yet, so there is nothing to compare the number with."
-	}
-	tree := fmt.Sprintf(" Few readings are no merit by themselves: the walk “%s” takes %d here, for it proves the meter and rules out what could hurt before it names anything, and ends at “%s”", view.TreeTitle(lib, r.Way.Tree), r.Way.Readings, r.Way.Title)
-	switch {
-	case r.Way.Names && slices.Contains(r.Truth, practice.NoFault):
-		return taken + tree + ", which names no fault."
-	case r.Way.Names:
-		return taken + tree + ", which names it."
-	}
-	return taken + tree + ", which does not name it."
 }

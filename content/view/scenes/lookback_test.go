@@ -1,0 +1,110 @@
+package scenes_test
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
+	"faultwright/faulttree/mark"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/practice"
+)
+
+// A look back puts what was read beside what the vehicles show in which the same is to
+// be done. 30 A's half of line by two equal filters, and nothing on a sound body, are
+// circuit arithmetic; a reading that was held counts for nothing.
+func TestReadingsAreComparedByTheBelief(t *testing.T) {
+	m := marking()
+	s := m.lib.Scenarios["buzz-after-the-rain"]
+	c := scenes.CaseOf(m.lib, s)
+	v, err := c.Begin(faulttree.DefaultMeter())
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter(), Role: s.Role}
+	for _, act := range []practice.Act{
+		{Kind: practice.Prove},
+		{Kind: practice.Read, Red: "body", Black: "earth"},
+		{Kind: practice.Read, Red: "body", Black: "earth", Setting: meter.Setting{Hold: true}},
+	} {
+		act.Asked = true
+		v.Set(meter.Setting{Function: meter.VoltsAC, Hold: act.Setting.Hold})
+		done, err := v.Do(act)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a = a.With(done...)
+	}
+	a = a.Name("open-ground")
+	x, err := scenes.Compare(context.Background(), m.lib, c, a, scenes.MarkBook(m.lib, s, m.beliefs))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(x.Rows) != 1 || !strings.HasPrefix(x.Rows[0].Name, "2. Body to earth") || x.Rows[0].Read != a.Acts[1].Shown {
+		t.Fatalf("compared are %+v", x.Rows)
+	}
+	if !strings.HasPrefix(x.Suspects[0], "It was: ") || !strings.Contains(x.Suspects[0], "round") || len(x.Suspects) < 2 {
+		t.Errorf("the suspects are %q", x.Suspects)
+	}
+	if first := x.Rows[0].Shows[0]; first.Off || first.Text == "—" {
+		t.Errorf("what is there shows %+v", first)
+	}
+	if !strings.Contains(x.Note, "What the meter held") {
+		t.Errorf("of what was held it says nothing: %q", x.Note)
+	}
+	t.Logf("%+v", x)
+	a = a.Name(practice.NoFault)
+	if x, err = scenes.Compare(context.Background(), m.lib, c, a, scenes.MarkBook(m.lib, s, m.beliefs)); err != nil {
+		t.Fatal(err)
+	}
+	sound := x.Rows[0].Shows[1]
+	if !strings.Contains(strings.ToLower(x.Suspects[1]), "no fault") || !sound.Off || !strings.HasPrefix(sound.Text, "0") {
+		t.Errorf("a sound vehicle, which was named, is %q and shows %+v", x.Suspects[1], sound)
+	}
+}
+
+// After a reading that hurts, an owner is asked for nothing live, in whatever state it
+// was read. 30 V on the body of somebody who may stand there wet is the handbook's limit.
+func TestAnOwnerIsAskedForNothingLiveAfterADanger(t *testing.T) {
+	m := marking()
+	s := m.lib.Scenarios["buzz-after-the-rain"]
+	for _, loads := range []bool{true, false} {
+		c := scenes.CaseOf(m.lib, s)
+		v, err := c.Begin(faulttree.DefaultMeter())
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter(), Role: faulttree.Owner}
+		acts := []practice.Act{{Kind: practice.Prove}, {Kind: practice.Read, Red: "body", Black: "earth"}}
+		if !loads {
+			acts = slices.Insert(acts, 1, practice.Act{Kind: practice.Load, Name: "l1"})
+		}
+		for _, act := range acts {
+			act.Asked = true
+			done, err := v.Do(act)
+			if err != nil {
+				t.Fatal(err)
+			}
+			a = a.With(done...)
+		}
+		by := scenes.MarkBook(m.lib, s, m.beliefs)
+		k, err := mark.Know(context.Background(), c, a, len(a.Acts), by)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !k.Hurts() {
+			t.Errorf("loads %v: %s on the body hurts nobody", loads, a.Acts[len(a.Acts)-1].Shown)
+		}
+		step, err := scenes.NextStep(context.Background(), m.lib, c, a, by)
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Logf("loads %v: %+v", loads, step)
+		if step.Reads && step.Unit != faulttree.Ohms {
+			t.Errorf("loads %v: an owner is asked: %s", loads, step.Text)
+		}
+	}
+}
