@@ -63,7 +63,7 @@ func (b *bench) do(a practice.Act) {
 	b.showLog()
 	b.a.window.Relayout()
 	b.foresaw(done)
-	if b.a.window.Said() != "" { // a hint is for the next act
+	if b.a.window.Said() != "" { // it was of the act before
 		b.a.window.Say("")
 	}
 }

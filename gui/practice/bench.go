@@ -64,6 +64,7 @@ type bench struct {
 // Room is kept for what comes and goes, so that nothing moves under the pointer.
 const (
 	mostNote = 4 // lines of a note under the display
+	fewNote  = 3 // the same where a step or a hint stands above the drawing
 	mostLast = 3 // readings in the strip
 )
 
@@ -101,6 +102,9 @@ func (b *bench) page() frame.Page {
 }
 
 func (b *bench) wide(meter, switches fyne.CanvasObject) frame.Page {
+	if b.helping() != nil {
+		b.drawing.MaxHeight, b.note.Room = helpedHeight*look.TextScale(), fewNote
+	}
 	work := look.Stack(8, b.head(), b.drawing, look.Beside(meterWidth, switchWidth, 12, meter, switches), b.last)
 	return frame.Page{Body: []fyne.CanvasObject{work, b.ways(), b.how(), look.NewPanel(b.noting())}, Focus: b.drawing, Whole: true, Keys: b.keys()}
 }
@@ -111,6 +115,10 @@ const (
 	showsWidth  = 376 // of the meter's display and buttons
 	switchWidth = 270
 )
+
+// helpedHeight is that of the drawing under a step or a hint: with it the meter stands
+// in view as well.
+const helpedHeight = 318
 
 // head names the vehicle, and offers the story and both views of it.
 func (b *bench) head() fyne.CanvasObject {

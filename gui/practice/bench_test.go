@@ -228,6 +228,45 @@ func TestTheBenchAtAGlance(t *testing.T) {
 	}
 }
 
+// So it does with a step that is proposed, and with a hint.
+func TestHelpLeavesTheMeterInView(t *testing.T) {
+	for _, id := range []string{"bright-over-the-sink", "supper-on-the-adapter", "lamps-like-candles"} {
+		for _, level := range []string{"Step by step", "With help at hand"} {
+			w := open(t, frametest.Wide)
+			w.Go(place.Scenario(id))
+			w.Press(level)
+			help := "Say first, above"
+			if level == "With help at hand" {
+				w.Press("A hint")
+				help = "That makes 1 hint"
+			}
+			w.Want(help)
+			if w.Said() != "" {
+				t.Errorf("%s, %s: it is said over the page: %s", id, level, w.Said())
+			}
+			seen := []fyne.CanvasObject{frametest.Find[*look.Surface](w.Reader)[0]}
+			for _, o := range w.Pressables() {
+				switch x := o.(type) {
+				case *look.Check, *look.Select:
+					seen = append(seen, o)
+				case *look.Button:
+					if slices.Contains([]string{"Take this reading", "Prove the meter", "Do it", "Take it back"}, x.Plain()) {
+						seen = append(seen, o)
+					}
+				}
+			}
+			if len(seen) < 12 {
+				t.Fatalf("%s, %s: %d things to work with", id, level, len(seen))
+			}
+			for _, o := range seen {
+				if foot := fyne.CurrentApp().Driver().AbsolutePositionForObject(o).Y + o.Size().Height; foot > frametest.Wide.Height {
+					t.Errorf("%s, %s: %T reaches %v of %v", id, level, o, foot, frametest.Wide.Height)
+				}
+			}
+		}
+	}
+}
+
 // A probe is put by a drag, by a tap and by the keyboard alone; Enter reads.
 func TestProbesByDragTapAndKeys(t *testing.T) {
 	for _, view := range []string{"Diagram", "Picture"} {

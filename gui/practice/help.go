@@ -23,6 +23,7 @@ type help struct {
 	expects  int    // chosen in its list, from 1
 	tells    int    // the same
 	foreseen string // what became of the last expectation
+	hint     string // the last one that was asked for
 }
 
 const jobStep = "step"
@@ -69,20 +70,26 @@ func (a *Area) walkBeside(t *trying) {
 	a.window.Go(out.To, out.Said)
 }
 
-// hint tells what to read next, with the reason, and has it on record. It stands in
-// the window's message, where it moves nothing.
+// hint tells what to read next, with the reason, and has it on record. It stays until
+// another is asked for, so that no act moves what is pressed next.
 func (a *Area) hint(t *trying) {
-	a.window.Say("Working out what would tell most for its effort and exposure.")
+	show := func(text string) {
+		t.help.hint = text
+		if a.window.Here().ID == t.scenario.ID && t.phase == working {
+			a.window.Render()
+		}
+	}
+	show("Working out what would tell most for its effort and exposure.")
 	a.work(t, func(s scenes.Step, err error) {
 		if err != nil {
-			a.window.Say(whyNoStep(err))
+			show(whyNoStep(err))
 			return
 		}
 		if err := t.rec.Hint(s.Text, a.session.Since(t.attempt().Started)); err != nil {
-			a.window.Say("The hint could not be taken down. " + view.Sentence(err.Error()))
+			show("The hint could not be taken down. " + view.Sentence(err.Error()))
 			return
 		}
-		a.window.Say("Hint: " + s.Text + " That makes " + view.Count(len(t.attempt().Hints), "hint") + ".")
+		show("Hint: " + s.Text + " That makes " + view.Count(len(t.attempt().Hints), "hint") + ".")
 	})
 }
 
@@ -104,35 +111,48 @@ func (a *Area) propose(t *trying) {
 	})
 }
 
-// helping is the step that is proposed where each is; nil elsewhere.
+// helping is the step that is proposed where each is, or the hint that was asked for;
+// nil elsewhere.
 func (b *bench) helping() fyne.CanvasObject {
-	t := b.t
-	if t.attempt().Level != practice.Worked || t.attempt().Ended() {
+	t, h := b.t, &b.t.help
+	if t.attempt().Ended() || t.attempt().Level != practice.Worked && h.hint == "" {
 		return nil
 	}
-	h := &t.help
-	text := look.NewText("Working out the next step.")
-	text.Room = 2
+	text := look.NewText(h.hint)
+	if t.attempt().Level != practice.Worked {
+		return slim(text)
+	}
+	text.SetText("Working out the next step.")
+	text.Room = 3
 	if h.ready {
-		text.SetText(h.step.Text + h.problem)
+		text.SetText("Next: " + h.step.Text + h.problem)
 	}
-	out := look.Stack(8, look.NewCaption("The next step"), text)
-	if h.ready && h.problem == "" && h.step.Reads {
-		out.Add(b.predicting(h))
-	}
-	return tight(out)
+	return slim(look.Beside(stepWidth, 260, 16, text, b.predicting(h)))
+}
+
+// stepWidth is how wide a step is beside what is said of it first.
+const stepWidth = 610
+
+// slim is a panel above the drawing, as low as it can be.
+func slim(o fyne.CanvasObject) fyne.CanvasObject {
+	p := look.NewPanel(o)
+	p.Padding = 8
+	return p
 }
 
 // predicting asks what the step will read and what that tells.
 func (b *bench) predicting(h *help) fyne.CanvasObject {
+	if !h.ready || h.problem != "" || !h.step.Reads {
+		return look.Stack(0)
+	}
 	var expects []string
 	for _, e := range h.step.Expects {
 		expects = append(expects, e.Text)
 	}
 	read := look.NewSelect(expects, h.expects-1, func(i int) { h.expects = i + 1; b.showTaken() })
 	tell := look.NewSelect(h.step.Tells, h.tells-1, func(i int) { h.tells = i + 1; b.showTaken() })
-	read.PlaceHolder, tell.PlaceHolder = "say it first", "say it first"
-	return look.Compact(look.Grid(260, 12, 2, look.Labelled("What will it read?", read), look.Labelled("What would that tell?", tell)))
+	read.PlaceHolder, tell.PlaceHolder = "What will it read?", "What would that tell?"
+	return look.Compact(look.Stack(4, read, tell))
 }
 
 // unsaid reports whether a reading waits for what is expected of it.

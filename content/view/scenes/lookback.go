@@ -42,7 +42,7 @@ const notShown = "—"
 
 // Compare puts the readings of an attempt up to its conclusion beside what the
 // vehicles show in which there is to be done what there was to be done here, in which
-// what was concluded is so, and the likeliest others.
+// what was concluded is so, that are sound, and the likeliest others.
 func Compare(ctx context.Context, lib *content.Library, c practice.Case, a practice.Attempt, b mark.Book) (Compared, error) {
 	acts := len(a.Acts)
 	if a.Repaired > 0 {
@@ -83,7 +83,7 @@ func Compare(ctx context.Context, lib *content.Library, c practice.Case, a pract
 		}
 		out.Rows = append(out.Rows, row)
 	}
-	out.Note = "A share is what your readings give to all vehicles in which the same is to be done. Nine tenths of these show what stands below it. ✗ marks where what you read fits badly."
+	out.Note = "A share is what your readings give to vehicles in which this alone is to be done; marks count those as well in which more is. Nine tenths of them show what stands below it. ✗ marks where what you read fits badly."
 	if left := slices.ContainsFunc(a.ReadingsAt(), func(i int) bool { return i < acts && a.Acts[i].Kind == practice.Read && !counted[i] }); left {
 		out.Note += " What the meter held, and what it did not measure, tells nothing of the vehicle and is left out."
 	}
@@ -100,11 +100,13 @@ func comparable(lib *content.Library, k mark.Known, a practice.Attempt) []view.S
 			return 0
 		case slices.Contains(s.Of.Faults, a.Named()):
 			return 1
+		case slices.Contains(s.Of.Faults, suspect.NoFault):
+			return 2
 		}
-		return 2
+		return 3
 	}
 	slices.SortStableFunc(all, func(x, y view.Suspect) int { return rank(x) - rank(y) })
-	all = slices.DeleteFunc(all, func(s view.Suspect) bool { return s.Of.Share < worthTelling && rank(s) > 1 })
+	all = slices.DeleteFunc(all, func(s view.Suspect) bool { return s.Of.Share < worthTelling && rank(s) > 2 })
 	return all[:min(mostBeside, len(all))]
 }
 
