@@ -164,7 +164,10 @@ func (a *Area) state(x *class.Checked) fyne.CanvasObject {
 		return out
 	}
 	shape, word := x.State()
-	out.Add(look.NewTitle(fmt.Sprintf("%s  %s, %d of 100", shape, word, m.Total)))
+	if total := x.Total(); total != "" {
+		word += ", " + total + " of 100"
+	}
+	out.Add(look.NewTitle(shape + "  " + word))
 	if len(m.Caps) > 0 {
 		list := look.Stack(8)
 		for _, cap := range m.Caps {

@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"faultwright/content/class"
+	"faultwright/faulttree/mark"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
@@ -171,4 +172,20 @@ func TestNobodyHasHandedIn(t *testing.T) {
 	w.Want("Nobody has handed in anything at this assignment yet.")
 	w.Press("Show it to the class")
 	w.Want("Nobody has handed in anything")
+}
+
+// An attempt without a conclusion has no total, on its own page as in the table.
+func TestNoTotalWithoutAConclusion(t *testing.T) {
+	w := open(t, frametest.Wide, unmarked())
+	w.toFolder("Wren")
+	x := w.area.opened.all.Learners[0].Tries[0]
+	x.Marks = &class.Marks{Marks: mark.Marks{Total: 10, Word: "not yet"}}
+	w.Go(place.Attempt("wren.zip", 0))
+	w.Want("not yet, 10 of 100")
+	x.Attempt.Conclusion = nil
+	w.Render()
+	w.Want("no conclusion")
+	if strings.Contains(w.Text(), "of 100") {
+		t.Errorf("an attempt without a conclusion has a total:\n%s", w.Text())
+	}
 }
