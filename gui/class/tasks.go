@@ -227,7 +227,7 @@ func (a *Area) toTask(task int) {
 			return
 		}
 		s := scenes.VariantOf(t.scenarios[task], x.header.Seed)
-		a.session.Assign(session.Task{Assignment: t.assignment, Learner: t.learner, Scenario: s, Header: x.header})
+		a.session.Assign(session.Task{Assignment: t.assignment, Learner: t.learner, Scenario: s, Header: x.header, Mine: t.mine})
 		a.window.Go(place.Task(s.ID))
 	})
 }

@@ -125,11 +125,36 @@ func (f *Frame) Go(to place.Location, said ...string) {
 	f.move(func() bool { f.history.Go(to); return true }, said...)
 }
 
-// Back shows the place before this one; at the first place it does nothing.
-func (f *Frame) Back() { f.move(f.history.Back) }
+// Back shows the place before this one; at the first place, and where it is closed, it
+// does nothing else than say so.
+func (f *Frame) Back() { f.along(f.history.Back, f.history.Forward) }
 
 // Forward undoes Back.
-func (f *Frame) Forward() { f.move(f.history.Forward) }
+func (f *Frame) Forward() { f.along(f.history.Forward, f.history.Back) }
+
+// along steps through the history, and back again where the place it comes to is
+// closed.
+func (f *Frame) along(step, undo func() bool) {
+	why := ""
+	f.move(func() bool {
+		if !step() {
+			return false
+		}
+		if f.options.Direct == nil {
+			return true
+		}
+		to, said := f.options.Direct(f.Here())
+		if said == "" || to.Same(f.Here().Top()) {
+			return true
+		}
+		why = said
+		undo()
+		return false
+	})
+	if why != "" {
+		f.Say(why)
+	}
+}
 
 // Replace shows a place instead of the present one, without remembering that.
 func (f *Frame) Replace(to place.Location) {

@@ -181,7 +181,7 @@ func (b *bench) ways() fyne.CanvasObject {
 	if s.Tree != "" && b.t.walk() && b.a.session.Book().Forest.Tree(s.Tree) != nil {
 		row.Add(look.NewButton("Take the walk beside it", func() { b.a.walkBeside(b.t) }))
 	}
-	b.again = look.NewButton("Begin again", func() { b.a.again(s) })
+	b.again = look.NewButton("Begin again", func() { b.a.again(b.t) })
 	parts.Enable(b.again, len(b.t.attempt().Acts) > 0)
 	row.Add(b.again)
 	row.Add(b.a.others(b.t))

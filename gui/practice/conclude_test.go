@@ -14,6 +14,7 @@ import (
 	"faultwright/faulttree/rig"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
+	"faultwright/gui/place"
 )
 
 // A conclusion is made by the keyboard alone: Tab, arrows, Space and Enter. What
@@ -163,7 +164,7 @@ func (w *window) concludeOnly(try *trying, fault string) {
 // press chooses one of the options of the conclusion by its name.
 func (w *window) press(name string) {
 	w.t.Helper()
-	c := newConclude(w.area, w.area.practice.tries[w.Here().ID])
+	c := newConclude(w.area, w.area.practice.tries[keyOf(w.Here())])
 	c.page()
 	n, ok := c.focus[name].(*look.Nav)
 	if !ok {
@@ -195,7 +196,7 @@ func TestEveryScenarioCanBeFound(t *testing.T) {
 		if headline, text := scenes.Concluded(w.book, try.c, try.attempt()); headline != "It is what you named" {
 			t.Errorf("%s: its fault was named, and is said not to be there: %s. %s", s.ID, headline, text)
 		}
-		c := w.area.practice.tries[s.ID].c
+		c := w.area.practice.tries[keyOf(place.Scenario(s.ID))].c
 		if len(c.Faults) == 0 {
 			sound++
 		}

@@ -36,7 +36,7 @@ func (a *Area) work(t *trying, done func(scenes.Step, error)) {
 		err  error
 	}
 	lib, c, attempt, by := a.session.Book(), t.c, t.attempt(), a.markBook(t)
-	frame.Run(a.window.Runner(), jobStep+t.scenario.ID, func(ctx context.Context) worked {
+	frame.Run(a.window.Runner(), jobStep+t.key(), func(ctx context.Context) worked {
 		s, err := scenes.NextStep(ctx, lib, c, attempt, by)
 		return worked{s, err}
 	}, func(w worked) { done(w.step, w.err) })
@@ -75,7 +75,7 @@ func (a *Area) walkBeside(t *trying) {
 func (a *Area) hint(t *trying) {
 	show := func(text string) {
 		t.help.hint = text
-		if a.window.Here().ID == t.scenario.ID && t.phase == working {
+		if a.window.Here().Same(t.at()) && t.phase == working {
 			a.window.Render()
 		}
 	}
@@ -105,7 +105,7 @@ func (a *Area) propose(t *trying) {
 		if err != nil {
 			h.problem = whyNoStep(err)
 		}
-		if a.window.Here().ID == t.scenario.ID && t.phase == working {
+		if a.window.Here().Same(t.at()) && t.phase == working {
 			a.window.Render()
 		}
 	})

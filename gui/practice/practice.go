@@ -46,8 +46,8 @@ func (a *Area) Pages(rail string) map[place.Page]frame.Entry {
 // under way and ended.
 type practising struct {
 	book  *content.Library
-	tries map[string]*trying // by scenario
-	now   string             // the scenario that was shown last
+	tries map[string]*trying // by key
+	now   string             // the key of the one that was shown last
 
 	picture  bool            // the vehicle is shown as a picture, not as a diagram
 	beliefs  *mark.Beliefs   // by which attempts with a meter are judged
@@ -114,13 +114,13 @@ func (a *Area) try(s *content.Scenario, task *session.Task) (*trying, error) {
 		}
 		a.practice = practising{book: a.session.Book(), tries: map[string]*trying{}, picture: a.practice.picture}
 	}
-	switch t := a.practice.tries[s.ID]; {
-	case t != nil && t.scenario == s:
-		return t, nil
-	case t != nil:
-		t.left() // what was done is on record
-	}
 	t := &trying{scenario: s, task: task, c: scenes.CaseOf(a.session.Book(), s)}
+	switch before := a.practice.tries[t.key()]; {
+	case before != nil && (task == nil && before.scenario == s || before.isOf(task)):
+		return before, nil
+	case before != nil:
+		before.left() // what was done is on record
+	}
 	if _, err := t.c.Begin(a.session.Settings().Meter); err != nil {
 		return nil, unplayable(err)
 	}
@@ -128,7 +128,7 @@ func (a *Area) try(s *content.Scenario, task *session.Task) (*trying, error) {
 	if t.scene, err = scene.New(s.Rig, scenes.Book(a.session.Book(), a.session.Settings().Meter)); err != nil {
 		return nil, unplayable(err)
 	}
-	a.practice.tries[s.ID] = t
+	a.practice.tries[t.key()] = t
 	return t, nil
 }
 
@@ -178,7 +178,7 @@ func (a *Area) listPage(at place.Location) frame.Page {
 // UnderWay is the scenario that was shown last, if it is being worked on.
 func (a *Area) UnderWay() (place.Location, bool) {
 	t := a.practice.tries[a.practice.now]
-	if t == nil || a.practice.book != a.session.Book() || t.phase == beginning || t.phase == over {
+	if t == nil || !a.inHand(t) || t.phase == beginning || t.phase == over {
 		return place.Location{}, false
 	}
 	return t.at(), true
@@ -211,13 +211,13 @@ func (a *Area) arrive(at place.Location) (string, error) {
 	if t.phase == over {
 		t.phase = beginning
 	}
-	a.practice.now = s.ID
+	a.practice.now = t.key()
 	return "", nil
 }
 
 // scenarioPage is one scenario: its story, the work on it, or the look back.
 func (a *Area) scenarioPage(at place.Location) frame.Page {
-	t := a.practice.tries[at.ID]
+	t := a.practice.tries[keyOf(at)]
 	switch t.phase {
 	case working:
 		return newBench(a, t).page()
@@ -251,6 +251,9 @@ func (a *Area) begin(t *trying, level practice.Level) {
 	if err != nil {
 		a.window.Say("The attempt could not be begun. " + view.Sentence(err.Error()))
 		return
+	}
+	if t.task != nil && t.task.Mine != nil {
+		t.task.Mine[rec.ID()] = true
 	}
 	a.takeUp(t, rec, file)
 }
@@ -297,7 +300,7 @@ func (a *Area) look(t *trying) {
 		compared *scenes.Compared
 	}
 	lib, c, attempt, by := a.session.Book(), t.c, t.attempt(), a.markBook(t)
-	frame.Run(a.window.Runner(), jobMarks+t.scenario.ID, func(ctx context.Context) (l looked) {
+	frame.Run(a.window.Runner(), jobMarks+t.key(), func(ctx context.Context) (l looked) {
 		if x, err := scenes.Compare(ctx, lib, c, attempt, by); err == nil {
 			l.compared = &x
 		}
@@ -319,7 +322,7 @@ func (a *Area) look(t *trying) {
 
 // showsLookBack reports whether the look back on an attempt is shown now.
 func (a *Area) showsLookBack(t *trying) bool {
-	return a.window.Here().ID == t.scenario.ID && t.phase == over
+	return a.window.Here().Same(t.at()) && t.phase == over
 }
 
 // markBook is what an attempt is judged by. Attempts with the same meter share the
@@ -331,12 +334,10 @@ func (a *Area) markBook(t *trying) mark.Book {
 	return scenes.MarkBook(a.session.Book(), t.scenario, a.practice.beliefs)
 }
 
-// again begins a scenario anew. What was done stays on record.
-func (a *Area) again(s *content.Scenario) {
-	if t := a.practice.tries[s.ID]; t != nil {
-		t.left()
-	}
-	delete(a.practice.tries, s.ID)
+// again begins anew. What was done stays on record.
+func (a *Area) again(t *trying) {
+	t.left()
+	delete(a.practice.tries, t.key())
 	a.window.Return("")
 	a.window.ScrollTop()
 }

@@ -43,10 +43,10 @@ func (a *Area) lookBack(t *trying) frame.Page {
 	}
 	first := look.NewPrimary("Another scenario", a.others(t).OnTapped)
 	row := look.Row(12, first)
-	if _, ok := circuitFault(t); ok {
+	if _, ok := circuitFault(t); ok && t.task == nil { // the circuit knows no variants
 		row.Add(look.NewButton("Turn it in the circuit", func() { a.window.Go(place.Circuit("", "", s.ID)) }))
 	}
-	row.Add(look.NewButton("Begin again", func() { a.again(s) }))
+	row.Add(look.NewButton("Begin again", func() { a.again(t) }))
 	row.Add(look.NewButton("Copy page", a.window.CopyPage))
 	row.Add(look.NewButton("Back", a.window.Back))
 	body = append(body, row)

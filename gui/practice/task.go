@@ -1,6 +1,9 @@
 package practice
 
 import (
+	"maps"
+	"slices"
+
 	"fyne.io/fyne/v2"
 
 	"faultwright/content"
@@ -41,13 +44,35 @@ func (a *Area) taskPage(t *trying) frame.Page {
 	return frame.Page{Body: body}
 }
 
-// goesOn reports whether an attempt on record is one that may be gone on with here.
+// goesOn reports whether an attempt on record is one that may be gone on with here: at
+// the same variant, and at a task only what is not concluded and is the learner's own.
 func (t *trying) goesOn(x attempts.Summary) bool {
 	if t.task == nil {
-		return true
+		return x.Header.Seed == 0
 	}
 	h := t.task.Header
-	return !x.Ended && x.Header.Seed == h.Seed && x.Header.Level == h.Level && x.Header.Role == h.Role
+	return !x.Ended && x.Header.Seed == h.Seed && x.Header.Level == h.Level && x.Header.Role == h.Role && (t.task.Own() || t.task.Mine[x.ID])
+}
+
+// keyOf tells the attempt at a task from one at the same scenario that is none.
+func keyOf(at place.Location) string { return at.Kind + "/" + at.ID }
+
+func (t *trying) key() string { return keyOf(t.at()) }
+
+// isOf reports whether it is an attempt at a task, of the same learner.
+func (t *trying) isOf(task *session.Task) bool {
+	return t.task != nil && task != nil && t.task.Assignment == task.Assignment && t.task.Learner == task.Learner && t.task.Header.Seed == task.Header.Seed
+}
+
+// inHand reports whether an attempt belongs to the handbook in use, and if it is at a
+// task, to one that its learner has in hand. What somebody else worked at is neither
+// shown nor closes anything.
+func (a *Area) inHand(t *trying) bool {
+	if t.task == nil || a.practice.book != a.session.Book() {
+		return a.practice.book == a.session.Book()
+	}
+	task, ok := a.session.Task(t.scenario.ID)
+	return ok && t.isOf(&task)
 }
 
 // others leads to the other vehicles: of the assignment, or all.
@@ -86,17 +111,25 @@ func (t *trying) walk() bool {
 // what fits are closed while a task is worked on whose assignment says so. Here is
 // where to stay.
 func (a *Area) Closed(to place.Location) (here place.Location, closed bool) {
-	t := a.practice.tries[a.practice.now]
-	if t == nil || t.task == nil || a.practice.book != a.session.Book() || t.phase != working && t.phase != concluding || t.attempt().Repaired > 0 {
-		return to, false
+	for _, key := range slices.Sorted(maps.Keys(a.practice.tries)) {
+		if t := a.practice.tries[key]; t.closes(to.Page) && a.inHand(t) {
+			return t.at(), true
+		}
 	}
-	switch to.Page {
+	return to, false
+}
+
+// closes reports whether an attempt at a task closes a page while it is worked on.
+func (t *trying) closes(p place.Page) bool {
+	if t.task == nil || t.phase != working && t.phase != concluding || t.attempt().Repaired > 0 {
+		return false
+	}
+	open := t.task.Assignment.Open
+	switch p {
 	case place.DocumentPage, place.HandbookPage, place.SearchPage, place.StepPage:
-		closed = !t.task.Assignment.Open.Handbook
+		return !open.Handbook
 	case place.TreePage, place.SuspectsPage, place.CircuitPage:
-		closed = !t.task.Assignment.Open.Tree
-	case place.FormPage: // it shows the answer
-		closed = true
+		return !open.Tree
 	}
-	return t.at(), closed
+	return false
 }

@@ -16,6 +16,14 @@ type Task struct {
 	Learner    string
 	Scenario   *content.Scenario // the learner's own variant
 	Header     practice.Header   // how an attempt at it begins
+	Mine       map[string]bool   // ids of attempts on record that are the learner's, where everybody has the same vehicle
+}
+
+// Own reports whether every learner has a vehicle of his own, which tells whose an
+// attempt is.
+func (t Task) Own() bool {
+	i, ok := t.Assignment.Task(t.Scenario.ID)
+	return ok && t.Assignment.Tasks[i].Own
 }
 
 // Assign takes a task in hand, for as long as the handbook in use is; its scenario is
