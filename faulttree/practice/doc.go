@@ -1,5 +1,4 @@
-// Package practice lets a learner find a hidden fault with a virtual meter and
-// says afterwards how it went.
+// Package practice lets a learner find a hidden fault with a virtual meter.
 //
 // A [Case] is a vehicle with something wrong, or with nothing wrong. A
 // [Learner] stands before a case, meter in hand, and does every [Act]; what
@@ -10,8 +9,6 @@
 // follow. A [Recorder] has each act on record, as a line of a journal, before it
 // is told.
 //
-// [Case.Review] puts an attempt beside what every suspect fault would have
-// shown; its marks, and the acts that would have been dangerous, are package mark's.
-//
-// Nothing here touches the disk or draws. The same attempt gives the same review.
+// What the readings of an attempt tell, its marks, and the acts that would have been
+// dangerous, are package mark's. Nothing here touches the disk or draws.
 package practice

@@ -192,15 +192,6 @@ func (v *Learner) coveredPoint(a Act) string {
 	return ""
 }
 
-// Live reports whether the body stands at or above a limit to earth as things
-// are.
-func (v *Learner) Live(limit faulttree.Amount) bool {
-	q := faulttree.Quantity{Unit: faulttree.VoltsAC, Red: "body", Black: "earth"}
-	m, err := v.vehicle.Measure(q, bench.HighImpedance)
-	volts, ok := m.Number(q.Unit)
-	return err == nil && ok && limit > 0 && volts >= limit.Float()
-}
-
 // follow does an act over again that was done before, with the meter set as it
 // was. The error says why it cannot have been done so.
 func (v *Learner) follow(a Act) (Act, error) {
