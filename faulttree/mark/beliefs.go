@@ -26,6 +26,7 @@ type Beliefs struct {
 	meter    faulttree.Meter
 	describe suspect.Describe
 	rules    map[faulttree.Role]*suspect.Rules
+	asked    map[faulttree.Role]map[string]bool // quantities that some tree asks a role to read
 
 	mu   sync.Mutex
 	kept map[string]*reasoned
@@ -53,12 +54,19 @@ const seed = 1
 
 // NewBeliefs draws from a handbook. Readings are weighed by a meter.
 func NewBeliefs(h drawn.Handbook, m faulttree.Meter, d suspect.Describe) *Beliefs {
-	b := &Beliefs{from: h, meter: m, describe: d, kept: map[string]*reasoned{}, rules: map[faulttree.Role]*suspect.Rules{}}
+	b := &Beliefs{from: h, meter: m, describe: d, kept: map[string]*reasoned{}, rules: map[faulttree.Role]*suspect.Rules{}, asked: map[faulttree.Role]map[string]bool{}}
 	for _, role := range []faulttree.Role{faulttree.Owner, faulttree.Qualified} {
 		b.rules[role] = suspect.NewRules(h.Forest, role)
+		b.asked[role] = map[string]bool{}
+		for id := range h.Forest.Before(role) {
+			b.asked[role][id] = true
+		}
 	}
 	return b
 }
+
+// Meter is what readings are weighed by.
+func (b *Beliefs) Meter() faulttree.Meter { return b.meter }
 
 // of is the vehicles that agree with what is known of a rig without a meter, of
 // its own system.

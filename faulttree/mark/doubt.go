@@ -95,13 +95,12 @@ func (g *marker) deadTests(read []taken) []faulttree.Quantity {
 	if !g.mayUnplug() {
 		return nil
 	}
-	asked := g.b.Forest.Before(g.a.Role)
+	asked := g.b.Beliefs.asked[g.a.Role]
 	var out []faulttree.Quantity
 	for _, id := range g.list.ids {
 		q := g.list.q[id]
-		_, is := asked[id]
 		known := slices.ContainsFunc(read, func(t taken) bool { return t.Quantity.ID == id })
-		if is && !known && q.Exposure == faulttree.DeadTest && q.Has(faulttree.Unplugged) && q.Unit == faulttree.Ohms && g.permitted(id) {
+		if asked[id] && !known && q.Exposure == faulttree.DeadTest && q.Has(faulttree.Unplugged) && q.Unit == faulttree.Ohms && g.permitted(id) {
 			out = append(out, q)
 		}
 	}

@@ -88,13 +88,12 @@ func (k Known) Hurts() bool {
 // the switches allow, of an owner what some tree asks of one, and after a reading that
 // may have reached a danger limit what may still be asked.
 func (k Known) Permitted() []faulttree.Quantity {
-	asked := k.g.b.Forest.Before(k.g.a.Role)
+	asked := k.g.b.Beliefs.asked[k.g.a.Role]
 	stopped := k.Hurts()
 	var out []faulttree.Quantity
 	for _, id := range k.g.list.ids {
 		q := k.g.list.q[id]
-		_, is := asked[id]
-		if (is || k.g.a.Role == faulttree.Qualified) && k.g.permitted(id) && (!stopped || q.AllowedAfterStop()) {
+		if (asked[id] || k.g.a.Role == faulttree.Qualified) && k.g.permitted(id) && (!stopped || q.AllowedAfterStop()) {
 			out = append(out, q)
 		}
 	}

@@ -38,7 +38,7 @@ type stop struct {
 
 // unsafe notes every unsafe act. A slip that was taken back is none.
 func (g *marker) unsafe() error {
-	w := &watch{marker: g, tried: -1, asked: pointsAsked(g.b.Forest, faulttree.Owner)}
+	w := &watch{marker: g, tried: -1, asked: g.b.pointsAsked(faulttree.Owner)}
 	round := 0
 	for i := range g.acts {
 		if i == g.ended() {
@@ -229,10 +229,10 @@ func (w *watch) opened(m moment) {
 }
 
 // pointsAsked is the points that some tree asks a role to put a probe on.
-func pointsAsked(f *faulttree.Forest, role faulttree.Role) map[string]bool {
+func (b Book) pointsAsked(role faulttree.Role) map[string]bool {
 	out := map[string]bool{}
-	for id := range f.Before(role) {
-		q := f.Quantities[id]
+	for id := range b.Beliefs.asked[role] {
+		q := b.Forest.Quantities[id]
 		out[q.Red], out[q.Black] = true, true
 	}
 	return out
