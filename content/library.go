@@ -24,6 +24,7 @@ type Library struct {
 	Scenarios map[string]*Scenario   // those without errors
 	Methods   map[string]*Method     // by the id of each quantity that is taken so
 	Rubric    *Rubric                // nil where the handbook has none, or one with errors
+	Orders    map[string]Order       // by id of scenario; see [Library.Order]
 	Synonyms  [][]string             // words and phrases of each list mean the same
 	Openings  []Opening              // what the opening view offers, in order
 	Remaining map[faulttree.Ref]bool // findings of which a file says what remains possible there

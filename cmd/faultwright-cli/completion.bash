@@ -23,7 +23,7 @@ _faultwright_cli() {
         suspects) words="--fact --readings --seen --tried --complaint --at --state --unit --role --tool --json --content --help" ;;
         search) words="--kind --limit --json --content --help" ;;
         show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
-        scenario) words="list show check save play --instructor --seed --variants --role --level --no-record --assignment --name --out --force --json --content --help $(faultwright-cli names scenarios 2>/dev/null)" ;;
+        scenario) words="list show check order save play --write --instructor --seed --variants --role --level --no-record --assignment --name --out --force --json --content --help $(faultwright-cli names scenarios 2>/dev/null)" ;;
         assign) words="$(faultwright-cli names scenarios 2>/dev/null) --title --note --level --role --open --own --seed --hold --due --out --handout --key --force --content --help" ;;
         hand-in) [[ $current != -* ]] && { COMPREPLY=($(compgen -f -- "$current")); return; }; words="--name --mine --out --force --content --help" ;;
         mark) [[ $current != -* ]] && { COMPREPLY=($(compgen -f -- "$current")); return; }; words="--assignment --hide-names --csv --html --feedback --json --force --content --help" ;;

@@ -23,7 +23,7 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l unit -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l tool -x -a 'clamp dc-clamp low-impedance'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l kind -x -a 'tree fault card caution step finding source'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l limit -x
-complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -a 'list show check save play (faultwright-cli names scenarios 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -a 'list show check order save play (faultwright-cli names scenarios 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l instructor
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l seed -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l variants -x

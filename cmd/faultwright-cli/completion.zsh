@@ -31,7 +31,7 @@ _faultwright_cli() {
     show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' ;;
     scenario) _arguments '--instructor[tell what is hidden]' '--seed[of the variant]:seed:' '--variants[how many are solved]:variants:' \
       '--role[as whom]:role:(owner qualified)' '--level[of help]:level:(free guided worked)' '--no-record[keep no record]' '--assignment[file]:file:_files' '--name[yours]:name:' '--out[file]:file:_files' \
-      '--force[replace the file]' '--json[print JSON]' '2:what:(list show check save play)' '*:scenario:($(faultwright-cli names scenarios 2>/dev/null))' ;;
+      '--force[replace the file]' '--json[print JSON]' '2:what:(list show check order save play)' '*:scenario:($(faultwright-cli names scenarios 2>/dev/null))' ;;
     assign) _arguments '--title:title:' '--note:note:' '--level[of help]:level:(free guided worked)' '--role[as whom]:role:(owner qualified)' '--open[tree, handbook, hints]:list:' \
       '--own[a vehicle for each learner]' '--seed[of the variant]:seed:' '--hold[hold the look back]' '--due[day]:date:' '--out[file]:file:_files' '--handout[file]:file:_files' \
       '--key[file]:file:_files' '--force[replace files]' '*:scenario:($(faultwright-cli names scenarios 2>/dev/null))' ;;

@@ -1,19 +1,13 @@
 package main
 
 import (
-	"crypto/rand"
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
-	"path"
 	"slices"
 	"strings"
 
 	"faultwright/content"
 	"faultwright/content/check"
 	"faultwright/content/load"
-	"faultwright/content/plainfile"
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/trial"
@@ -46,9 +40,9 @@ func (c remainingCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	var to *remainingFolder
+	var to *handbookFolder
 	if c.Write { // before the work, so that none is done in vain
-		if to, err = openRemaining(p.content); err != nil {
+		if to, err = openHandbook(p.content, load.RemainingFolder); err != nil {
 			return bad("the lists cannot be written: %v", err)
 		}
 		defer to.Close()
@@ -129,77 +123,4 @@ func (c remainingCommand) changed(p *program, lib *content.Library, tree string,
 			g.hanging("  ", "    ", "the all-clear "+s.ID+": "+strings.Join(words, ", "))
 		}
 	}
-}
-
-// remainingFolder is the folder of a handbook into which lists are written;
-// nothing outside it is, whatever links it holds.
-type remainingFolder struct{ *os.Root }
-
-// openRemaining opens the folder of a handbook and makes sure that lists can be
-// written into it.
-func openRemaining(content string) (*remainingFolder, error) {
-	root, err := plainfile.Folder(content)
-	if err != nil {
-		return nil, err
-	}
-	to := &remainingFolder{root}
-	if err := root.Mkdir(load.RemainingFolder, 0o755); err != nil && !errors.Is(err, fs.ErrExist) {
-		root.Close()
-		return nil, err
-	}
-	draft, err := to.draft(nil)
-	if err == nil {
-		err = root.Remove(draft)
-	}
-	if err != nil {
-		root.Close()
-		return nil, err
-	}
-	return to, nil
-}
-
-// write makes or replaces every file, or none where one cannot be written: each
-// is written whole beside its place before the first takes its own.
-func (to *remainingFolder) write(files map[string][]byte) (err error) {
-	drafts := map[string]string{} // by the name they are to have
-	defer func() {
-		for _, draft := range drafts {
-			to.Remove(draft)
-		}
-	}()
-	for name, text := range files {
-		if info, err := to.Lstat(name); err == nil && !info.Mode().IsRegular() {
-			return fmt.Errorf("%s is no plain file", name)
-		}
-		draft, err := to.draft(text)
-		if err != nil {
-			return fmt.Errorf("%s: %w", name, err)
-		}
-		drafts[name] = draft
-	}
-	for name, draft := range drafts {
-		if err := to.Rename(draft, name); err != nil {
-			return err
-		}
-		delete(drafts, name)
-	}
-	return nil
-}
-
-// draft is the name of a new file with a text, in the folder.
-func (to *remainingFolder) draft(text []byte) (string, error) {
-	name := path.Join(load.RemainingFolder, ".faultwright-"+rand.Text())
-	f, err := to.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if err != nil {
-		if failed := (*fs.PathError)(nil); errors.As(err, &failed) { // of the folder; nobody knows the draft
-			err = fmt.Errorf("%s: %w", load.RemainingFolder, failed.Err)
-		}
-		return "", err
-	}
-	_, err = f.Write(text)
-	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
-		to.Remove(name)
-		return "", err
-	}
-	return name, nil
 }

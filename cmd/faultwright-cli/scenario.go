@@ -21,6 +21,7 @@ type scenarioCommand struct {
 	List  scenarioList  `cmd:"" help:"List the scenarios."`
 	Show  scenarioShow  `cmd:"" help:"Show what a learner is told; with --instructor also what is hidden."`
 	Check scenarioCheck `cmd:"" help:"Say whether scenarios can be solved, and whether their words give them away."`
+	Order scenarioOrder `cmd:"" help:"Work out what the best order of readings costs, beside which marks are given."`
 	Save  scenarioSave  `cmd:"" help:"Write a scenario, or a variant of it, as a file."`
 	Play  scenarioPlay  `cmd:"" help:"Find out in the terminal what is wrong with a vehicle."`
 }

@@ -2,11 +2,10 @@ package class
 
 import (
 	"context"
-	"flag"
 	"runtime"
 	"testing"
-	"time"
 
+	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
@@ -15,8 +14,6 @@ import (
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/scripted"
 )
-
-var large = flag.Bool("large", false, "verify and mark a class of twenty at ten scenarios")
 
 // goes is what a learner of a class reads: a few dead tests and a few at the post, or at
 // the battery, one less with each learner.
@@ -59,38 +56,42 @@ func goes(t testing.TB, c practice.Case, seed int) practice.Attempt {
 	return p.Attempt
 }
 
-// 200 attempts over ten scenarios are verified and marked; how long it takes is told.
-func TestALargeClassIsMarked(t *testing.T) {
-	if !*large {
-		t.Skip("with -large")
-	}
+// BenchmarkMarkClass marks 200 attempts over ten scenarios, with nothing drawn before:
+// the aim is under 5 s and 200 MB on two cores.
+func BenchmarkMarkClass(b *testing.B) { benchmarkMarks(b, 10, 20) }
+
+// BenchmarkMarkOne marks one attempt, as the window does after a practice: the aim is
+// about 2 s.
+func BenchmarkMarkOne(b *testing.B) { benchmarkMarks(b, 1, 1) }
+
+func benchmarkMarks(b *testing.B, scenarios, each int) {
 	lib := load.Shipped()
-	all := view.Scenarios(lib)[:10]
+	all := view.Scenarios(lib)[:scenarios]
 	type one struct {
-		at int
-		c  practice.Case
-		a  practice.Attempt
+		s *content.Scenario
+		c practice.Case
+		a practice.Attempt
 	}
 	var attempts []one
-	for i, s := range all {
-		for seed := range 20 {
+	for _, s := range all {
+		for seed := range each {
 			c := scenes.CaseOf(lib, s)
-			attempts = append(attempts, one{i, c, goes(t, c, seed)})
+			a, differs, err := c.Verify(goes(b, c, seed))
+			if err != nil || differs != nil {
+				b.Fatal(err, differs)
+			}
+			attempts = append(attempts, one{s, c, a})
 		}
 	}
-	m := NewMarker(lib)
-	begin := time.Now()
-	var before, after runtime.MemStats
-	runtime.ReadMemStats(&before)
-	for _, o := range attempts {
-		a, differs, err := o.c.Verify(o.a)
-		if err != nil || differs != nil {
-			t.Fatal(err, differs)
-		}
-		if _, err := m.Mark(context.Background(), all[o.at], o.c, a); err != nil {
-			t.Fatal(err)
+	for b.Loop() {
+		m := NewMarker(lib)
+		for _, o := range attempts {
+			if _, err := m.Mark(context.Background(), o.s, o.c, o.a); err != nil {
+				b.Fatal(err)
+			}
 		}
 	}
-	runtime.ReadMemStats(&after)
-	t.Logf("%d attempts in %v; heap %d MB, from the system %d MB", len(attempts), time.Since(begin), after.HeapAlloc>>20, after.Sys>>20)
+	var memory runtime.MemStats
+	runtime.ReadMemStats(&memory)
+	b.ReportMetric(float64(memory.Sys>>20), "MB-from-system")
 }

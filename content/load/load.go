@@ -130,6 +130,7 @@ type part struct {
 	steps       map[string]source.Pos       // every step id, also of steps that could not be read
 	synonyms    [][]string
 	openings    []content.Opening
+	orders      map[string]content.Order
 	evidence    *evidence
 
 	remaining    *remaining                       // what is possible at the findings of a tree
@@ -208,6 +209,8 @@ func readPart(f *source.File, m *measurables) *part {
 			p.readSynonyms()
 		case "openings.yaml":
 			p.readOpenings()
+		case OrdersFile:
+			p.readOrders()
 		default:
 			return nil // facts.yaml and quantities.yaml, read before
 		}
@@ -280,6 +283,9 @@ func (p *part) into(l *content.Library) {
 	}
 	l.Synonyms = append(l.Synonyms, p.synonyms...)
 	l.Openings = append(l.Openings, p.openings...)
+	if p.orders != nil {
+		l.Orders = p.orders
+	}
 	if p.evidence != nil {
 		l.Forest.Observations, l.Forest.Interventions = p.evidence.observations, p.evidence.interventions
 	}

@@ -23,6 +23,9 @@ type Book struct {
 	Shock    bool        // somebody in the story was shocked, or felt a tingle
 	Tree     string      // whose complaint the customer comes with, "" for none
 	Expect   Expectation // of a good conclusion, where the documents of the faults say otherwise
+	// Stored is the best order for a role where it was worked out before; nil where none
+	// was.
+	Stored func(faulttree.Role) (Order, bool)
 	// Best works out the best order for the case, once it is needed; nil: [Best] does,
 	// for this case alone.
 	Best func(context.Context) (Order, error)

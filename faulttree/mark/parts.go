@@ -161,6 +161,12 @@ func (g *marker) best() (Order, error) {
 	if g.order != nil {
 		return *g.order, nil
 	}
+	if g.b.Stored != nil {
+		if order, ok := g.b.Stored(g.a.Role); ok {
+			g.order = &order
+			return order, nil
+		}
+	}
 	work := g.b.Best
 	if work == nil {
 		work = func(ctx context.Context) (Order, error) { return Best(ctx, g.c, g.a.Role, g.b) }

@@ -118,7 +118,7 @@ func TestMarksWorkedOutByHand(t *testing.T) {
 		t.Run(h.name, func(t *testing.T) {
 			s := m.lib.Scenarios[h.scenario]
 			c, b := scenes.CaseOf(m.lib, s), scenes.MarkBook(m.lib, s, m.beliefs)
-			b.Best = order(mark.Order{Cost: 10})
+			b.Best, b.Stored = order(mark.Order{Cost: 10}), nil
 			p, err := scripted.Begin(c, faulttree.Qualified, faulttree.DefaultMeter())
 			if err != nil {
 				t.Fatal(err)

@@ -1,6 +1,8 @@
 package scenes
 
 import (
+	"context"
+
 	"faultwright/content"
 	"faultwright/faulttree"
 	"faultwright/faulttree/mark"
@@ -21,5 +23,16 @@ func MarkBook(lib *content.Library, s *content.Scenario, beliefs *mark.Beliefs) 
 	if lib.Rubric != nil {
 		b.Rubric = lib.Rubric.Rubric
 	}
+	if o, ok := lib.Order(s); ok && beliefs.Meter() == faulttree.DefaultMeter() {
+		b.Stored = func(role faulttree.Role) (mark.Order, bool) {
+			return mark.Order{Cost: o.Cost, Held: o.Held}, role == s.Role
+		}
+	}
 	return b
+}
+
+// BestOrder works the best order at a scenario out, for the role that it is for.
+func BestOrder(ctx context.Context, lib *content.Library, s *content.Scenario, beliefs *mark.Beliefs) (content.Order, error) {
+	o, err := mark.Best(ctx, CaseOf(lib, s), s.Role, MarkBook(lib, s, beliefs))
+	return content.Order{Basis: lib.Basis(s), Cost: o.Cost, Held: o.Held}, err
 }
