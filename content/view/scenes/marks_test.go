@@ -15,6 +15,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/mark"
 	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rubric"
 	"faultwright/faulttree/scripted"
 )
 
@@ -44,12 +45,21 @@ func playedBy(t *testing.T, k scripted.Kind, s *content.Scenario, seed uint64) p
 
 func (p played) marks(t *testing.T, best mark.Order) mark.Marks {
 	t.Helper()
-	p.b.Best = order(best)
+	p.b.Best, p.b.Stored = order(best), nil
 	out, err := mark.Of(context.Background(), p.c, p.a, p.b)
 	if err != nil {
 		t.Fatal(p.c.ID, err)
 	}
 	return out
+}
+
+// bound is what the unsafe acts of a go leave at most.
+func (p played) bound(m mark.Marks) int {
+	least := rubric.Whole
+	for _, c := range m.Caps {
+		least = min(least, c.Most)
+	}
+	return max(0, least-max(0, len(m.Caps)-1)*p.b.Rubric.Again)
 }
 
 // kept is the go after it was kept and read again, every reading worked out anew.
@@ -108,7 +118,9 @@ func tellMarks(t *testing.T, p played, k scripted.Kind, m mark.Marks) {
 }
 
 // On every scenario the careful learner is marked no lower than the greedy one, that
-// one no lower than the one who reads anything, and that one above the careless one;
+// one no lower than the one who reads anything, and that one above the careless one,
+// unless so many unsafe acts leave nothing to either: who probes live contacts thirty
+// times deserves no more than who goes in unread;
 // and the best order has no unsafe act. Which of the readings chance takes first may
 // be lucky, so that order is held by the mean of several seeds.
 func TestTheMarksOfFourLearners(t *testing.T) {
@@ -117,34 +129,42 @@ func TestTheMarksOfFourLearners(t *testing.T) {
 		all, seeds = []*content.Scenario{marking().lib.Scenarios["buzz-after-the-rain"], marking().lib.Scenarios["dead-says-the-meter"]}, 1
 	}
 	for _, s := range all {
-		careful := playedBy(t, scripted.Careful, s, 1)
-		first := careful.marks(t, mark.Order{Cost: 1, Held: 1})
-		best := mark.Order{Cost: first.Cost, Held: first.Held}
-		var mean [4]float64
-		for _, k := range scripted.Kinds() {
-			n := seeds
-			if k == scripted.Careful || k == scripted.Greedy {
-				n = 1 // chance has no part in it
-			}
-			for seed := range n {
-				p := careful
-				if k != scripted.Careful {
-					p = playedBy(t, k, s, uint64(seed+1))
-				}
-				m := p.marks(t, best)
-				mean[k] += float64(m.Total) / float64(n)
-				tellMarks(t, p, k, m)
-				if k == scripted.Careful && len(m.Caps) > 0 {
-					t.Errorf("%s: the best order is called unsafe: %+v", s.ID, m.Caps)
-				}
-				if again := p.kept(t).marks(t, best); !reflect.DeepEqual(again, m) {
-					t.Errorf("%s, %s: marked twice:\n%+v\n%+v", s.ID, k, m, again)
-				}
-				p.follows(t, m)
-			}
+		t.Run(s.ID, func(t *testing.T) { rankFour(t, s, seeds) })
+	}
+}
+
+// rankFour plays a scenario by each learner, and holds the order of their marks.
+func rankFour(t *testing.T, s *content.Scenario, seeds int) {
+	t.Helper()
+	careful := playedBy(t, scripted.Careful, s, 1)
+	first := careful.marks(t, mark.Order{Cost: 1, Held: 1})
+	best := mark.Order{Cost: first.Cost, Held: first.Held}
+	var mean [4]float64
+	bounded := true // nothing is left of any random go under its unsafe acts
+	for _, k := range scripted.Kinds() {
+		n := seeds
+		if k == scripted.Careful || k == scripted.Greedy {
+			n = 1 // chance has no part in it
 		}
-		if mean[0] < mean[1] || mean[1] < mean[2] || mean[2] <= mean[3] {
-			t.Errorf("%s: the marks are %.1f; expected none higher than the one before, and the last one lower", s.ID, mean)
+		for seed := range n {
+			p := careful
+			if k != scripted.Careful {
+				p = playedBy(t, k, s, uint64(seed+1))
+			}
+			m := p.marks(t, best)
+			mean[k] += float64(m.Total) / float64(n)
+			bounded = bounded && (k != scripted.Random || p.bound(m) == 0)
+			tellMarks(t, p, k, m)
+			if k == scripted.Careful && len(m.Caps) > 0 {
+				t.Errorf("%s: the best order is called unsafe: %+v", s.ID, m.Caps)
+			}
+			if again := p.kept(t).marks(t, best); !reflect.DeepEqual(again, m) {
+				t.Errorf("%s, %s: marked twice:\n%+v\n%+v", s.ID, k, m, again)
+			}
+			p.follows(t, m)
 		}
+	}
+	if mean[0] < mean[1] || mean[1] < mean[2] || mean[2] < mean[3] || mean[2] == mean[3] && !bounded {
+		t.Errorf("%s: the marks are %.1f; expected none higher than the one before, and the last one lower unless unsafe acts leave nothing", s.ID, mean)
 	}
 }
