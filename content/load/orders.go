@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 
 	"faultwright/content"
@@ -35,7 +36,7 @@ func FormatOrders(orders map[string]content.Order) []byte {
 	b.WriteByte('\n')
 	for _, id := range slices.Sorted(maps.Keys(orders)) {
 		o := orders[id]
-		fmt.Fprintf(&b, "  - {scenario: %s, basis: \"%s\", cost: %d, held: %d}\n", id, o.Basis, o.Cost, int(o.Held*heldParts))
+		fmt.Fprintf(&b, "  - {scenario: %s, basis: \"%s\", cost: %d, held: %d}\n", id, o.Basis, o.Cost, int(math.Round(o.Held*heldParts)))
 	}
 	return b.Bytes()
 }

@@ -11,7 +11,7 @@ import (
 
 // What is written is read again, down to the ten-thousandth.
 func TestOrdersAreReadAsTheyAreWritten(t *testing.T) {
-	want := map[string]content.Order{"one": {Basis: "0012", Cost: 7, Held: 0.9934}, "two": {Basis: "34ef", Held: 1}}
+	want := map[string]content.Order{"one": {Basis: "0012", Cost: 7, Held: 0.9934}, "other": {Basis: "1", Cost: 2, Held: 0.9645}, "two": {Basis: "34ef", Held: 1}}
 	for _, orders := range []map[string]content.Order{want, {}} {
 		files := archive(t, "testdata/base.txtar")
 		files[OrdersFile] = string(FormatOrders(orders))
