@@ -94,20 +94,25 @@ func Compare(ctx context.Context, lib *content.Library, c practice.Case, a pract
 func comparable(lib *content.Library, k mark.Known, a practice.Attempt) []view.Suspect {
 	v := view.SuspectsOf(lib, k.Belief, a.Meter)
 	all := slices.Concat(v.Likely, v.Untested, v.Unlikely)
-	rank := func(s view.Suspect) int {
-		switch {
-		case k.True(s.Of):
-			return 0
-		case slices.Contains(s.Of.Faults, a.Named()):
-			return 1
-		case slices.Contains(s.Of.Faults, suspect.NoFault):
-			return 2
+	var out []view.Suspect
+	take := func(which func(view.Suspect) bool) {
+		if i := slices.IndexFunc(all, which); i >= 0 && len(out) < mostBeside {
+			out = append(out, all[i])
+			all = slices.Delete(all, i, i+1)
 		}
-		return 3
 	}
-	slices.SortStableFunc(all, func(x, y view.Suspect) int { return rank(x) - rank(y) })
-	all = slices.DeleteFunc(all, func(s view.Suspect) bool { return s.Of.Share < worthTelling && rank(s) > 2 })
-	return all[:min(mostBeside, len(all))]
+	has := func(fault string) func(view.Suspect) bool {
+		return func(s view.Suspect) bool { return slices.Contains(s.Of.Faults, fault) }
+	}
+	take(func(s view.Suspect) bool { return k.True(s.Of) })
+	if !slices.ContainsFunc(out, has(a.Named())) {
+		take(has(a.Named()))
+	}
+	take(has(suspect.NoFault))
+	for range mostBeside {
+		take(func(s view.Suspect) bool { return s.Of.Share >= worthTelling })
+	}
+	return out
 }
 
 // readingName names a piece of evidence by its acts.

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/mark"
@@ -59,6 +60,23 @@ func TestReadingsAreComparedByTheBelief(t *testing.T) {
 	sound := x.Rows[0].Shows[1]
 	if !strings.Contains(strings.ToLower(x.Suspects[1]), "no fault") || !sound.Off || !strings.HasPrefix(sound.Text, "0") {
 		t.Errorf("a sound vehicle is %q and shows %+v", x.Suspects[1], sound)
+	}
+}
+
+// In every scenario what there was to find stands first, also where the site itself
+// shows something although nothing is broken.
+func TestWhatThereWasToFindStandsFirst(t *testing.T) {
+	m := marking()
+	for _, s := range view.Scenarios(m.lib) {
+		c := scenes.CaseOf(m.lib, s)
+		a := practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter(), Role: s.Role}.Name(c.Truth()[0])
+		x, err := scenes.Compare(context.Background(), m.lib, c, a, scenes.MarkBook(m.lib, s, m.beliefs))
+		if err != nil {
+			t.Fatal(s.ID, err)
+		}
+		if len(x.Suspects) == 0 || !strings.HasPrefix(x.Suspects[0], "It was: ") || len(x.Rows) > 0 {
+			t.Errorf("%s: the suspects are %q, the readings %v", s.ID, x.Suspects, x.Rows)
+		}
 	}
 }
 
