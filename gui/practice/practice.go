@@ -187,7 +187,7 @@ func (a *Area) UnderWay() (place.Location, bool) {
 // howFar says what has become of a scenario since the window opened, and nothing
 // of its answer: others use this computer too.
 func (a *Area) howFar(s *content.Scenario) string {
-	t := a.practice.tries[s.ID]
+	t := a.practice.tries[keyOf(place.Scenario(s.ID))]
 	switch {
 	case t == nil || len(t.attempt().Acts) == 0 && !t.attempt().Ended():
 		return view.Teaser(s)
