@@ -151,3 +151,26 @@ func TestASlipIsNotMarked(t *testing.T) {
 		t.Errorf("%+v", m.Caps)
 	}
 }
+
+// A neutral puts no wrong voltage on 12 V: a load there is switched on to see what the
+// battery does.
+func TestLoadsOf12VoltsAreNoUnsafeAct(t *testing.T) {
+	m := marking()
+	s := m.lib.Scenarios["lamps-like-candles"]
+	c, b := scenes.CaseOf(m.lib, s), scenes.MarkBook(m.lib, s, m.beliefs)
+	b.Best = none
+	a, err := scripted.Play(context.Background(), scripted.Random, c, faulttree.Qualified, faulttree.DefaultMeter(), b, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.ContainsFunc(a.Acts, func(x practice.Act) bool { return x.Kind == practice.Load && x.On }) {
+		t.Fatal("no load is switched on")
+	}
+	marks, err := mark.Of(context.Background(), c, a, b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, cap := range marks.Caps {
+		t.Errorf("%s: %s", cap.Rule, cap.Text)
+	}
+}
