@@ -44,9 +44,9 @@ func TrialOf(l *content.Library) trial.Handbook {
 // computed and is in vain by now, a danger of the vehicle that no finding speaks of,
 // and a finding that no vehicle reaches and that is not among those that other walks
 // ended in. What an author declares in vain, and a mild fault that no finding speaks
-// of, is a notice.
+// of, is a notice. A scenario without a best order that is current is a warning too.
 func Deep(ctx context.Context, l *content.Library, rigs int, seed uint64, ended []faulttree.Ref) source.List {
-	var out source.List
+	out := unordered(l)
 	var reports []*trial.Report
 	for _, tree := range l.Tried() {
 		r, err := trial.Run(ctx, TrialOf(l), tree, trial.Options{Rigs: rigs, Seed: seed, WalkOnly: true})
