@@ -10,7 +10,7 @@ import (
 
 // loads is a load switched on while the neutral is in doubt.
 func (w *watch) loads(m moment) error {
-	if !m.On || m.round > 0 || w.c.Rig.Direct() || dead(w.c.Rig, m.before) { // a neutral puts no wrong voltage on 12 V
+	if !m.On || m.round > 0 || w.c.Direct() || dead(w.c.Rig, m.before) { // a neutral puts no wrong voltage on 12 V
 		return nil
 	}
 	read := w.evidence(m.index, m.round)
