@@ -3,6 +3,7 @@ package class
 import (
 	"fmt"
 
+	"faultwright/faulttree"
 	"faultwright/faulttree/rubric"
 )
 
@@ -25,4 +26,14 @@ func PartLines(r rubric.Rubric) []RubricLine {
 		out = append(out, RubricLine{p.Title, fmt.Sprint(p.Points)})
 	}
 	return out
+}
+
+// KeyLines are the numbers that the text of a rubric names by their keys.
+func KeyLines(r rubric.Rubric) []RubricLine {
+	percent := func(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
+	return []RubricLine{
+		{"held", percent(r.Held)}, {"in-doubt", percent(r.InDoubt)}, {"felt", r.Felt.With(faulttree.VoltsAC)}, {"dead-test", fmt.Sprintf("%.0f hundredths of a bit", 100*r.DeadTest)},
+		{"guess", fmt.Sprintf("%d points at most", r.Guess)}, {"again", fmt.Sprintf("%d points less", r.Again)},
+		{"full", percent(r.FullAt) + " of the cost of the best order"}, {"none", percent(r.NoneFrom) + " of it"},
+	}
 }

@@ -178,6 +178,7 @@ func (a *Area) rubricPage(place.Location) frame.Page {
 		parts.Blocks(a.window, r.Body),
 		look.Stack(8, look.NewCaption("Unsafe acts: with one of these, at most"), lines(class.CapLines(r.Rubric))),
 		look.Stack(8, look.NewCaption("Points"), lines(class.PartLines(r.Rubric))),
+		look.Stack(8, look.NewCaption("The numbers that the text names"), lines(class.KeyLines(r.Rubric))),
 		look.Row(12, look.NewButton("Back", a.window.Back)),
 	}}
 }

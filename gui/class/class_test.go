@@ -313,7 +313,7 @@ func TestStoryMarksAClass(t *testing.T) {
 		w.Press("The next one")
 		w.Press("The class")
 		w.Go(place.Rubric())
-		w.Want("UNSAFE ACTS: WITH ONE OF THESE, AT MOST", "40 of 100")
+		w.Want("UNSAFE ACTS: WITH ONE OF THESE, AT MOST", "40 of 100", "held", "90 %", "45 points at most")
 		w.Picture(pictured("class-rubric", size))
 	}
 }
