@@ -106,9 +106,15 @@ func (s *scripted) play() error {
 	return s.verify(known, blind)
 }
 
-// meter proves the meter as it was handed over, if that hurts nobody, and set right.
-// Misread is the mistakes with it that this shows; blind, that it shows nothing.
-func (s *scripted) meter() (misread []string, blind bool, err error) {
+// misused is a player whose meter has one of the mistakes with it that a learner knows.
+type misused struct {
+	*Player
+	fault string
+}
+
+// misused lists them, each before the vehicle as if nothing else were wrong.
+func (s *scripted) misused() ([]misused, error) {
+	var out []misused
 	for _, f := range s.b.Faults {
 		for i, v := range f.Variants {
 			if v.Shows() {
@@ -116,37 +122,39 @@ func (s *scripted) meter() (misread []string, blind bool, err error) {
 			}
 			other := s.Case
 			other.Faults = []rig.Applied{f.Ordinary(i)}
-			o, err := Begin(other, s.Attempt.Role, s.Attempt.Meter)
+			p, err := Begin(other, s.Attempt.Role, s.Attempt.Meter)
 			if err != nil {
-				return nil, false, err
+				return nil, err
 			}
-			sound, err := Begin(s.sound(), s.Attempt.Role, s.Attempt.Meter)
-			if err != nil {
-				return nil, false, err
-			}
-			if o.Found != sound.Found && o.Found == s.Found && !slices.Contains(misread, f.ID) {
-				misread = append(misread, f.ID)
-			}
+			out = append(out, misused{p, f.ID})
+		}
+	}
+	return out, nil
+}
+
+// meter proves the meter as it was handed over, if that hurts nobody, and set right.
+// Misread is the mistakes with it that this shows; blind, that it shows nothing.
+func (s *scripted) meter() (misread []string, blind bool, err error) {
+	misused, err := s.misused()
+	if err != nil {
+		return nil, false, err
+	}
+	sound, err := Begin(s.sound(), s.Attempt.Role, s.Attempt.Meter)
+	if err != nil {
+		return nil, false, err
+	}
+	for _, o := range misused {
+		if o.Found != sound.Found && o.Found == s.Found && !slices.Contains(misread, o.fault) {
+			misread = append(misread, o.fault)
 		}
 	}
 	shown, err := s.Prove()
 	if err != nil || shown.Numeric() && shown.Reading().Low > 0 {
 		return misread[:min(1, len(misread))], false, err
 	}
-	for _, f := range s.b.Faults {
-		for i, v := range f.Variants {
-			if v.Shows() {
-				continue
-			}
-			other := s.Case
-			other.Faults = []rig.Applied{f.Ordinary(i)}
-			o, err := Begin(other, s.Attempt.Role, s.Attempt.Meter)
-			if err != nil {
-				return nil, false, err
-			}
-			if same, err := o.Prove(); err == nil && same.Shown == shown.Shown && o.Found == s.Found {
-				return []string{f.ID}, true, nil
-			}
+	for _, o := range misused {
+		if same, err := o.Prove(); err == nil && same.Shown == shown.Shown && o.Found == s.Found {
+			return []string{o.fault}, true, nil
 		}
 	}
 	return nil, true, nil
