@@ -112,11 +112,7 @@ func (p *assigning) options(name, caption string, n int, of func(i int) (text st
 	out := look.Stack(2, look.NewCaption(caption))
 	for i := range n {
 		text, chosen := of(i)
-		mark := "○  "
-		if chosen {
-			mark = "●  "
-		}
-		option := parts.Option(mark+text, chosen, func() {
+		option := parts.Answer(text, chosen, func() {
 			choose(i)
 			p.m.focus = name + text
 			p.a.window.Render()

@@ -142,6 +142,14 @@ func Option(name string, chosen bool, choose func()) *look.Nav {
 	return n
 }
 
+// Answer is [Option] below others, with a mark that tells without colour which holds.
+func Answer(name string, chosen bool, choose func()) *look.Nav {
+	if chosen {
+		return Option("●  "+name, chosen, choose)
+	}
+	return Option("○  "+name, chosen, choose)
+}
+
 // Show shows an object or hides it.
 func Show(o fyne.CanvasObject, on bool) {
 	if on {

@@ -93,11 +93,7 @@ func (c *conclude) list(name, hint, id string, choose func(id string)) fyne.Canv
 func (c *conclude) options(name string, all []view.Choice, id string, choose func(id string)) fyne.CanvasObject {
 	out := look.Stack(2)
 	for _, x := range all {
-		mark := "○  "
-		if x.ID == id {
-			mark = "●  "
-		}
-		n := parts.Option(mark+x.Text, x.ID == id, func() {
+		n := parts.Answer(x.Text, x.ID == id, func() {
 			choose(x.ID)
 			c.chosen(name + x.ID)
 		})
