@@ -22,13 +22,38 @@ type options struct {
 func newOptions(rows []string, take func(row int), leave func()) *options {
 	o := &options{rows: rows, take: take, leave: leave}
 	o.Length = func() int { return len(o.rows) }
-	o.CreateItem = func() fyne.CanvasObject { return widget.NewLabel("") }
+	o.CreateItem = func() fyne.CanvasObject { return newOption("") }
 	o.UpdateItem = func(row widget.ListItemID, item fyne.CanvasObject) { item.(*widget.Label).SetText(o.rows[row]) }
 	o.OnSelected = func(row widget.ListItemID) { o.take(row) }
 	o.OnHighlighted = func(row widget.ListItemID) { o.at = row }
 	o.HideSeparators = true
 	o.ExtendBaseWidget(o)
 	return o
+}
+
+// newOption is one row; what does not fit on a line goes on on the next.
+func newOption(text string) *widget.Label {
+	l := widget.NewLabel(text)
+	l.Wrapping = fyne.TextWrapWord
+	return l
+}
+
+// fit gives every row the height that it needs, and returns the size of all: no
+// narrower than least, wide enough for the longest row, and no wider than most.
+func (o *options) fit(least, most float32) fyne.Size {
+	const between = 4
+	size := fyne.NewSize(least, 0)
+	for _, r := range o.rows {
+		size.Width = max(size.Width, widget.NewLabel(r).MinSize().Width+between)
+	}
+	size.Width = min(size.Width, most)
+	for i, r := range o.rows {
+		l := newOption(r)
+		l.Resize(fyne.NewSize(size.Width, 0))
+		o.SetItemHeight(i, l.MinSize().Height)
+		size.Height += l.MinSize().Height + between
+	}
+	return size
 }
 
 // TypedKey takes a row on Enter and Space and leaves on Escape.
@@ -75,11 +100,12 @@ func (s *Select) open() {
 	}, leave)
 	pop = widget.NewPopUp(list, c)
 	const gap = 8
-	row := widget.NewLabel("").MinSize().Height + gap/2
-	height := min(row*float32(len(s.Options))+gap, c.Size().Height-2*gap)
+	size := list.fit(s.Size().Width, c.Size().Width-2*gap).AddWidthHeight(0, gap)
+	size.Height = min(size.Height, c.Size().Height-2*gap)
 	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(s).AddXY(0, s.Size().Height)
-	at.Y = max(gap, min(at.Y, c.Size().Height-gap-height))
-	pop.Resize(fyne.NewSize(s.Size().Width, height))
+	at.X = max(gap, min(at.X, c.Size().Width-gap-size.Width))
+	at.Y = max(gap, min(at.Y, c.Size().Height-gap-size.Height))
+	pop.Resize(size)
 	pop.ShowAtPosition(at)
 	c.Focus(list)
 	list.Highlight(max(0, s.SelectedIndex()))

@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
+	"fyne.io/fyne/v2/widget"
 )
 
 // A long list is chosen from by the keyboard: the arrows and first letters move
@@ -55,5 +56,41 @@ func TestSelectOpensAListForTheKeyboard(t *testing.T) {
 	key(fyne.KeyEnter)
 	if chosen != 60 {
 		t.Errorf("the letter t and Enter chose %d", chosen)
+	}
+}
+
+// What is longer than the list is read whole: the open list is as wide as its longest
+// row, and where the window has no room for that, the row goes on on the next line.
+func TestLongOptionsAreReadWhole(t *testing.T) {
+	start(t)
+	rows := []string{"short", "The grounding conductor is open, or the ground of one branch is open, or the body is not joined to the ground of the panel (vehicle)"}
+	for _, width := range []float32{1280, 480} {
+		s := NewSelect(rows, 0, func(int) {})
+		w := test.NewTempWindow(t, s)
+		w.SetPadded(false)
+		w.Resize(fyne.NewSize(width, 700))
+		s.Resize(fyne.NewSize(300, s.MinSize().Height))
+		s.Move(fyne.NewPos(width-310, 10))
+		test.Tap(s)
+		list, ok := w.Canvas().Focused().(*options)
+		if !ok {
+			t.Fatal("the list does not open")
+		}
+		seen := 0
+		for _, o := range test.LaidOutObjects(list) {
+			row, ok := o.(*widget.Label)
+			if !ok || row.Text != rows[1] {
+				continue
+			}
+			seen++
+			left := fyne.CurrentApp().Driver().AbsolutePositionForObject(row).X
+			if need := row.MinSize(); left < 0 || left+row.Size().Width > width || need.Width > row.Size().Width || need.Height > row.Size().Height {
+				t.Errorf("in %v a row at %v has %v and needs %v", width, left, row.Size(), need)
+			}
+		}
+		if seen != 1 || list.GetScrollOffset() != 0 {
+			t.Errorf("in %v the long row is seen %d times", width, seen)
+		}
+		w.Canvas().Overlays().Remove(w.Canvas().Overlays().Top())
 	}
 }
