@@ -35,6 +35,13 @@ func DefaultMeter() Meter {
 	}
 }
 
+// Nameless is the meter by what it can do, whatever it is called: readings of equal
+// meters tell the same.
+func (m Meter) Nameless() Meter {
+	m.Name = ""
+	return m
+}
+
 // MostCounts is the most counts that a meter can have.
 const MostCounts = 10_000_000
 

@@ -26,15 +26,15 @@ func (c *Class) Mark(ctx context.Context, by Marker, tell func(done, total int))
 			if x == nil || x.Edited != "" {
 				continue
 			}
-			x.Attempt.Meter.Name = "" // marks rest on what it can do
+			meter := x.Attempt.Meter.Nameless()
 			if len(meters) < mostMeters {
-				meters[x.Attempt.Meter] = true
+				meters[meter] = true
 			}
 			switch n := len(x.Attempt.Acts); {
 			case n > mostMarkedActs:
 				x.Unmarked = fmt.Sprintf("It has %d acts; at most %d are marked.", n, mostMarkedActs)
 				continue
-			case !meters[x.Attempt.Meter]:
+			case !meters[meter]:
 				x.Unmarked = fmt.Sprintf("Its meter is of a kind of its own; attempts with at most %d kinds are marked.", mostMeters)
 				continue
 			}

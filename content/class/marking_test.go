@@ -1,6 +1,7 @@
 package class
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -111,5 +112,34 @@ func TestReplay(t *testing.T) {
 	}
 	if strings.Join(got, "\n") != strings.Join(want, "\n") {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+}
+
+// The best order of a scenario is stored in the handbook. It serves the scenario that
+// was handed out as well, and a meter whatever it is called: to work it out anew takes
+// some ten seconds for each.
+func TestStoredOrdersServeAnAssignment(t *testing.T) {
+	a := assigned(t, true, "barefoot-on-the-steel-step", "flat-by-breakfast")
+	again, err := ReadAssignment(bytes.NewReader(written(t, a)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	scenarios, err := again.Scenarios(context.Background(), shipped)
+	if err != nil {
+		t.Fatal(err)
+	}
+	by, m := NewMarker(shipped), faulttree.DefaultMeter()
+	m.Name = "mine"
+	for _, s := range scenarios {
+		if by.book(s, m).Stored == nil {
+			t.Errorf("the stored order does not serve %s", s.ID)
+		}
+	}
+	again.Tasks[0].Text = strings.Replace(again.Tasks[0].Text, "title: ", "title: Not ", 1)
+	if scenarios, err = again.Scenarios(context.Background(), shipped); err != nil {
+		t.Fatal(err)
+	}
+	if by.book(scenarios[0], m).Stored != nil {
+		t.Error("the stored order serves a scenario that was changed")
 	}
 }

@@ -53,7 +53,7 @@ type ordered struct {
 // Mark marks one attempt.
 func (m *ByRubric) Mark(ctx context.Context, s *content.Scenario, c practice.Case, a practice.Attempt) (*Marks, error) {
 	b := m.book(s, a.Meter)
-	by := ordered{s, a.Role, a.Meter}
+	by := ordered{s, a.Role, a.Meter.Nameless()}
 	b.Best = func(ctx context.Context) (mark.Order, error) {
 		if m.best[by] == nil {
 			written := b
@@ -75,7 +75,7 @@ func (m *ByRubric) Mark(ctx context.Context, s *content.Scenario, c practice.Cas
 
 // book is what marking an attempt takes, with the beliefs that are shared.
 func (m *ByRubric) book(s *content.Scenario, of faulttree.Meter) mark.Book {
-	if m.beliefs[of] == nil {
+	if of = of.Nameless(); m.beliefs[of] == nil {
 		m.beliefs[of] = scenes.NewBeliefs(m.lib, of)
 	}
 	return scenes.MarkBook(m.lib, s, m.beliefs[of])

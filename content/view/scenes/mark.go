@@ -11,7 +11,7 @@ import (
 // NewBeliefs is what attempts at scenarios of a handbook are judged by, for
 // readings of a meter. Attempts that are marked together share one.
 func NewBeliefs(lib *content.Library, m faulttree.Meter) *mark.Beliefs {
-	return mark.NewBeliefs(DrawnFrom(lib), m, Described(lib))
+	return mark.NewBeliefs(DrawnFrom(lib), m.Nameless(), Described(lib))
 }
 
 // MarkBook is what marking an attempt at a scenario takes from a handbook.
@@ -23,7 +23,7 @@ func MarkBook(lib *content.Library, s *content.Scenario, beliefs *mark.Beliefs) 
 	if lib.Rubric != nil {
 		b.Rubric = lib.Rubric.Rubric
 	}
-	if o, ok := lib.Order(s); ok && beliefs.Meter() == faulttree.DefaultMeter() {
+	if o, ok := lib.Order(s); ok && beliefs.Meter() == faulttree.DefaultMeter().Nameless() {
 		b.Stored = func(role faulttree.Role) (mark.Order, bool) {
 			return mark.Order{Cost: o.Cost, Held: o.Held}, role == s.Role
 		}
