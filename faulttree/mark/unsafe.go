@@ -121,7 +121,7 @@ func (w *watch) read(m moment) error {
 	if m.Kind == practice.Prove {
 		w.prove(m)
 	} else {
-		w.proved = w.proved || f == meter.VoltsAC && w.counts(m.Act) && m.Reading().High >= w.limit()
+		w.proved = w.proved || f == meter.VoltsAC && counts(m.Act) && m.Reading().High >= w.limit()
 		if err := w.liveFirst(m); err != nil {
 			return err
 		}
@@ -129,14 +129,14 @@ func (w *watch) read(m moment) error {
 	if ofBody(m.Act) && w.proved {
 		w.body = &bodyReading{m, m.before}
 	}
-	if x, hurts := w.reaches(m); hurts && w.stop == nil && w.counts(m.Act) {
+	if x, hurts := w.reaches(m); hurts && w.stop == nil && counts(m.Act) {
 		w.stop = &x
 	}
 	return nil
 }
 
 // counts reports whether what an act shows was measured then and there.
-func (w *watch) counts(a practice.Act) bool {
+func counts(a practice.Act) bool {
 	return a.Numeric() && !a.Setting.Hold && a.Setting.Jack == meter.VoltJack
 }
 
@@ -145,11 +145,17 @@ func (g *marker) limit() faulttree.Amount { return g.b.Forest.Touch.From }
 
 // prove is the meter on a source known to be live.
 func (w *watch) prove(m moment) {
-	if w.counts(m.Act) && m.Reading().Low > 0 && m.Setting.Function != meter.Ohms {
+	if Proves(m.Act) {
 		w.proved = true
 		return
 	}
 	w.tried = m.index
+}
+
+// Proves reports whether an act showed, on a source known to be live, that the meter
+// reads.
+func Proves(a practice.Act) bool {
+	return a.Kind == practice.Prove && counts(a) && a.Reading().Low > 0 && a.Setting.Function != meter.Ohms
 }
 
 // touch is a hand on the body.

@@ -20,10 +20,10 @@ func (v *Learner) Asks(a Act) (question string, ok bool) {
 	}
 	var parts []string
 	if goes := v.throughDoor(a); goes != 0 {
-		parts = append(parts, v.asked(Act{Kind: goes}))
+		parts = append(parts, v.c.Words(Act{Kind: goes}))
 	}
 	if moves(a) {
-		parts = append(parts, v.asked(a))
+		parts = append(parts, v.c.Words(a))
 	}
 	if len(parts) == 0 {
 		return "", false
@@ -38,8 +38,9 @@ func moves(a Act) bool {
 	return slices.Contains([]Kind{GoIn, GoOut, Throw, Load, Swap, Unplug}, a.Kind)
 }
 
-// asked words an act as something to do: "up the step, a hand on the body".
-func (v *Learner) asked(a Act) string {
+// Words is an act as something to do, but for a reading: "up the step, a hand on the
+// body".
+func (c Case) Words(a Act) string {
 	turn := "turn off"
 	if a.On {
 		turn = "turn on"
@@ -50,7 +51,7 @@ func (v *Learner) asked(a Act) string {
 	case GoOut:
 		return "down the step, a hand on the body"
 	case Throw:
-		s, _ := v.switchNamed(a.Name)
+		s, _ := c.switchNamed(a.Name)
 		switch {
 		case len(s.Covers) > 0 && a.On:
 			return "push in " + title(s)
@@ -61,7 +62,7 @@ func (v *Learner) asked(a Act) string {
 	case Load:
 		return turn + " the loads on " + legWord(a.Name)
 	}
-	i, _ := v.c.intervention(a.Name)
+	i, _ := c.intervention(a.Name)
 	if a.Kind == Swap && !a.On || a.Kind == Unplug && a.On {
 		return fmt.Sprintf("back to how it was before (%s)", i.Title)
 	}

@@ -102,12 +102,12 @@ func (v *Learner) Hindered(a Act) string {
 }
 
 // switchNamed is the switch of this name.
-func (v *Learner) switchNamed(name string) (rig.Switch, bool) {
-	i := slices.IndexFunc(v.c.Rig.Switches, func(s rig.Switch) bool { return s.Name == name })
+func (c Case) switchNamed(name string) (rig.Switch, bool) {
+	i := slices.IndexFunc(c.Rig.Switches, func(s rig.Switch) bool { return s.Name == name })
 	if i < 0 {
 		return rig.Switch{Name: name}, false
 	}
-	return v.c.Rig.Switches[i], true
+	return c.Rig.Switches[i], true
 }
 
 // title is that of a switch, or its name.

@@ -18,25 +18,30 @@ import (
 var errStays = errors.New("it is not done with care")
 
 // take takes a quantity as the handbook says, each of its readings in its state.
-func (p *Player) take(q faulttree.Quantity, t vehicle.Taking) error {
+func (p *Player) take(t vehicle.Taking) error {
 	for at, st := range t.Each() {
-		if err := p.bring(at, st); err != nil {
+		if err := p.takeOne(at, st); err != nil {
 			return err
-		}
-		if err := p.careful(practice.Act{Kind: practice.Read, Red: at.Red, Black: at.Black}); err != nil {
-			return err
-		}
-		p.Set(functionOf(at))
-		a, err := p.Read(at.Red, at.Black)
-		if err != nil {
-			return err
-		}
-		if q.Red == "body" && q.Black == "earth" {
-			now := p.learner.State()
-			p.body, p.volts = &now, a.Reading()
 		}
 	}
 	return nil
+}
+
+// takeOne takes one reading in its state.
+func (p *Player) takeOne(at faulttree.Quantity, st bench.State) error {
+	if err := p.bring(at, st); err != nil {
+		return err
+	}
+	if err := p.careful(practice.Act{Kind: practice.Read, Red: at.Red, Black: at.Black}); err != nil {
+		return err
+	}
+	p.Set(functionOf(at))
+	a, err := p.Read(at.Red, at.Black)
+	if err == nil && at.Red == "body" && at.Black == "earth" {
+		now := p.learner.State()
+		p.body, p.volts = &now, a.Reading()
+	}
+	return err
 }
 
 // functionOf is where the dial stands for a quantity.
@@ -61,7 +66,7 @@ func functionOf(q faulttree.Quantity) meter.Function {
 func (p *Player) bring(q faulttree.Quantity, want bench.State) error {
 	r := p.Case.Rig
 	if mark.Alike(r, q, p.learner.State(), want) {
-		return nil
+		return p.uncover(q, want)
 	}
 	breaker, moves := true, false
 	for _, s := range r.Switches {
@@ -99,6 +104,27 @@ func (p *Player) bring(q faulttree.Quantity, want bench.State) error {
 	}
 	if p.has("pedestal") && p.learner.Off("pedestal") == breaker && !mark.Alike(r, q, p.learner.State(), want) {
 		return p.turn("pedestal", breaker)
+	}
+	return nil
+}
+
+// uncover pulls the plugs of a state that are in the way of the tips, with the breaker
+// off.
+func (p *Player) uncover(q faulttree.Quantity, want bench.State) error {
+	if p.learner.Hindered(practice.Act{Kind: practice.Read, Red: q.Red, Black: q.Black}) == "" {
+		return nil
+	}
+	if !p.dead() {
+		if err := p.turn("pedestal", false); err != nil {
+			return err
+		}
+	}
+	for _, s := range p.Case.Rig.Switches {
+		if len(s.Covers) > 0 && off(want, s) {
+			if err := p.turn(s.Name, false); err != nil {
+				return err
+			}
+		}
 	}
 	return nil
 }

@@ -89,7 +89,7 @@ func (s *scripted) play() error {
 		}
 		s.done[q.ID]++
 		t, _ := known.Taking(q.ID)
-		switch err := s.take(q, t); {
+		switch err := s.take(t); {
 		case errors.Is(err, errStays), errors.Is(err, errRejected):
 		case err != nil:
 			return err
@@ -242,7 +242,7 @@ func (s *scripted) verify(known mark.Known, blind bool) error {
 	}
 	for _, q := range s.read {
 		t, _ := known.Taking(q.ID)
-		if err := s.take(q, t); err != nil && !errors.Is(err, errStays) && !errors.Is(err, errRejected) {
+		if err := s.take(t); err != nil && !errors.Is(err, errStays) && !errors.Is(err, errRejected) {
 			return err
 		}
 	}

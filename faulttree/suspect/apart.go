@@ -22,8 +22,10 @@ type Side struct {
 // String is a sentence without its full stop: tells this from that, by what each
 // shows.
 func (a Apart) String() string {
-	return fmt.Sprintf("tells %s from %s: %s against %s", a.One.named(), a.Other.named(), a.One.Shows, a.Other.Shows)
+	return fmt.Sprintf("%s: %s against %s", a.names(), a.One.Shows, a.Other.Shows)
 }
+
+func (a Apart) names() string { return "tells " + a.One.named() + " from " + a.Other.named() }
 
 func (s Side) named() string {
 	out := "“" + s.Title + "”"

@@ -52,16 +52,21 @@ func (n Next) ID() string {
 }
 
 // Why is the reason in a sentence without its full stop.
-func (n Next) Why() string {
+func (n Next) Why() string { return n.reason(n.Apart.String()) }
+
+// Purpose is the same without what would be shown, for who is to foresee that.
+func (n Next) Purpose() string { return n.reason(n.Apart.names()) }
+
+func (n Next) reason(tells string) string {
 	switch {
 	case n.Again && n.For != nil:
 		return fmt.Sprintf("comes before “%s” once more: %s", n.For.Title, n.carried())
 	case n.Again:
 		return n.carried()
 	case n.For != nil:
-		return fmt.Sprintf("comes before “%s”, which %s", n.For.Title, n.Apart)
+		return fmt.Sprintf("comes before “%s”, which %s", n.For.Title, tells)
 	}
-	return n.Apart.String()
+	return tells
 }
 
 // What the choice of the next reading rests on. Common practice, no source.

@@ -1,6 +1,7 @@
 package scenes
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strconv"
@@ -11,6 +12,8 @@ import (
 	"faultwright/faulttree/mark"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
+	"faultwright/faulttree/scene"
+	"faultwright/faulttree/scripted"
 	"faultwright/faulttree/suspect"
 )
 
@@ -22,6 +25,7 @@ type Step struct {
 	Expects []Expectation  // what it may show, from the least to the most
 	Tells   []string       // what that may point to
 	Unit    faulttree.Unit // of what is read
+	Plan    []practice.Act // how somebody with care comes to it, the reading last
 }
 
 // Expectation is a span of what a meter may show.
@@ -34,13 +38,8 @@ type Expectation struct {
 // most to be told by, never what is wrong. While a reading stands that may have reached
 // a danger limit, an owner is asked for nothing live.
 func NextStep(ctx context.Context, lib *content.Library, c practice.Case, a practice.Attempt, by mark.Book) (Step, error) {
-	if !slices.ContainsFunc(a.Acts, func(x practice.Act) bool { return x.Kind == practice.Prove }) {
-		f, at := meter.VoltsAC, "a source known to be live"
-		if c.Direct() {
-			f, at = meter.VoltsDC, "a battery known to be charged"
-		}
-		return Step{Text: "Prove the meter on " + at + ". Before that no reading of it counts.", Reads: true, Unit: f.Unit(), Expects: Expectations(f.Unit()),
-			Tells: []string{"The meter can be trusted", "The meter or its leads are not to be trusted"}}, nil
+	if !slices.ContainsFunc(a.Acts, mark.Proves) {
+		return toProve(c, a), nil
 	}
 	known, err := mark.Know(ctx, c, a, len(a.Acts), by)
 	if err != nil {
@@ -50,20 +49,80 @@ func NextStep(ctx context.Context, lib *content.Library, c practice.Case, a prac
 	if err != nil {
 		return Step{}, err
 	}
-	next := view.NextOf(lib, view.Account{Tree: by.Tree, Facts: c.Rig.Facts}, of)
 	stopped := a.Role == faulttree.Owner && known.Hurts()
-	i := slices.IndexFunc(next, func(n view.Next) bool { return n.Reads != nil && !(stopped && n.Live) })
-	if i < 0 {
-		return Step{Text: "Nothing more that may be read here would tell much. Say what you conclude, and what is still open."}, nil
+	felt := cmp.Or(by.Rubric.Felt, lib.Forest.Touch.From)
+	for _, n := range view.NextOf(lib, view.Account{Tree: by.Tree, Facts: c.Rig.Facts}, of) {
+		if n.Reads == nil || stopped && n.Live {
+			continue
+		}
+		t, _ := known.Taking(n.Of.Quantity.ID)
+		acts, err := scripted.Plan(c, a, felt, t)
+		if err != nil {
+			return Step{}, err
+		}
+		if len(acts) > 0 {
+			return stepTo(lib, c, a, known, n, acts), nil
+		}
 	}
-	n := next[i]
-	s := Step{Text: view.Sentence(n.Title) + " " + n.Why, Reads: true, Unit: n.Of.Quantity.Unit, Expects: Expectations(n.Of.Quantity.Unit)}
+	return Step{Text: "Nothing more that may be read here would tell much. Say what you conclude, and what is still open."}, nil
+}
+
+// toProve is the step to a proof of the meter. Where it showed nothing, what is wrong is
+// looked for at the meter.
+func toProve(c practice.Case, a practice.Attempt) Step {
+	f, at := meter.VoltsAC, "a source known to be live"
+	if c.Direct() {
+		f, at = meter.VoltsDC, "a battery known to be charged"
+	}
+	s := Step{Text: "Prove the meter on " + at + ". Before that no reading of it counts.", Reads: true, Unit: f.Unit(), Expects: Expectations(f.Unit()),
+		Tells: []string{"The meter can be trusted", "The meter or its leads are not to be trusted"}}
+	for _, x := range slices.Backward(a.Acts) {
+		if x.Kind == practice.Prove {
+			s.Text = "The meter showed " + faulttree.InSentence(ShownText(x)) + " on " + at + ": no reading of it counts. Look at its dial, range, hold and leads, change one thing, and prove it again. " +
+				"If it never shows what is there, conclude that."
+			break
+		}
+	}
+	return s
+}
+
+// stepTo is a step to a reading that is worth taking, by the acts that lead there with
+// care. What it would show is said in a hint, and not where it is to be foreseen.
+func stepTo(lib *content.Library, c practice.Case, a practice.Attempt, known mark.Known, n view.Next, acts []practice.Act) Step {
+	read := acts[len(acts)-1]
+	what, why := n.Title, n.Why
+	if a.Level == practice.Worked {
+		why = view.Sentence(view.Capital(n.Of.Purpose()))
+	}
+	if ofBody := read.Red == "body" && read.Black == "earth"; ofBody && (n.Of.Quantity.Red != "body" || n.Of.Quantity.Black != "earth") {
+		why = "It comes before “" + what + "”: the way there leads through the door, and nobody touches a body that is unread as things stand."
+		what = "Body to the earth spike"
+	}
+	unit := read.Setting.Function.Unit()
+	s := Step{Plan: acts, Text: view.Sentence(what) + " " + howTo(c, acts) + " " + why, Reads: true, Unit: unit, Expects: Expectations(unit)}
 	told := view.SuspectsOf(lib, known.Belief, a.Meter)
 	for _, x := range slices.Concat(told.Likely, told.Untested)[:min(4, len(told.Likely)+len(told.Untested))] {
 		s.Tells = append(s.Tells, "It points to: "+x.Headline())
 	}
-	s.Tells = append(s.Tells, "It rules out what would be dangerous there", "It tells nothing by itself")
-	return s, nil
+	s.Tells = append(s.Tells, "It shows whether something is dangerous there", "It tells nothing by itself")
+	return s
+}
+
+// howTo words acts that lead to a reading, as something to do.
+func howTo(c practice.Case, acts []practice.Act) string {
+	out := ""
+	read := acts[len(acts)-1]
+	for i, a := range acts[:len(acts)-1] {
+		out += []string{"First ", ", "}[min(i, 1)] + c.Words(a)
+	}
+	if out != "" {
+		out += ". "
+	}
+	at := "red on " + faulttree.InSentence(PointName(read.Red)) + ", black on " + faulttree.InSentence(PointName(read.Black))
+	if read.Black == "" {
+		at = "the clamp around " + faulttree.InSentence(PointName(read.Red))
+	}
+	return out + "Dial on " + scene.FunctionTitle(read.Setting.Function) + ", " + at + "."
 }
 
 // Expectations are the spans in which a reading of a unit may be foreseen. Common
