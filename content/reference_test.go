@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"math"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -148,12 +149,7 @@ func short(t *testing.T, text string) string {
 }
 
 func has(list []string, id string) bool {
-	for _, x := range list {
-		if x == id {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(list, id)
 }
 
 func excluded(list []faulttree.NotExcluded, id string) bool {

@@ -95,10 +95,7 @@ func (m Meter) Uncertainty(r Reading, q Quantity) Amount {
 		return 0
 	}
 	size := max(r.Low.Abs(), r.High.Abs())
-	count := m.Resolution(q.Range)
-	if r.Resolution < count {
-		count = r.Resolution
-	}
+	count := min(r.Resolution, m.Resolution(q.Range))
 	count = max(count, m.Resolution(size))
 	a := m.Accuracy(q.Unit)
 	u := percentOf(size, a.Percent) + Amount(a.Counts)*count

@@ -130,7 +130,7 @@ func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 		}
 		return 1
 	})
-	for turn := 0; turn < mostOffers; turn++ {
+	for turn := range mostOffers {
 		for _, list := range lists {
 			if turn < len(list) && len(hits) < mostOffers {
 				hits = append(hits, list[turn].hit())

@@ -2,6 +2,7 @@ package load
 
 import (
 	"context"
+	"maps"
 	"strings"
 	"testing"
 )
@@ -26,9 +27,7 @@ func TestTreeErrorsFollowTheExits(t *testing.T) {
 		{"a card", "cards/why-live.md", "title:", "titel:", 0, 0},
 	} {
 		files := map[string]string{}
-		for name, text := range base {
-			files[name] = text
-		}
+		maps.Copy(files, base)
 		files[test.file] = strings.Replace(files[test.file], test.old, test.put, 1)
 		l := FS(context.Background(), folder(files))
 		if got := len(l.TreeErrors("tingle")); (got > 0) != (test.tingle > 0) {

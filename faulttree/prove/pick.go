@@ -67,7 +67,7 @@ func candidates(low, high *big.Int) []*big.Int {
 		return nil
 	}
 	out := []*big.Int{fewestDigits(low, high)}
-	for step := int64(0); step < 4; step++ {
+	for step := range int64(4) {
 		if low != nil {
 			if x := new(big.Int).Add(low, big.NewInt(step)); high == nil || x.Cmp(high) <= 0 {
 				out = append(out, x)

@@ -3,6 +3,7 @@ package prove
 import (
 	"context"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"testing"
 
@@ -65,9 +66,7 @@ type state struct {
 // arrive follows rechecks that have run out, as a walk does.
 func (o *oracle) arrive(s state, to faulttree.Ref) (state, bool) {
 	next := state{to, map[faulttree.Ref]int{}, s.spike, s.meter}
-	for r, n := range s.entered {
-		next.entered[r] = n
-	}
+	maps.Copy(next.entered, s.entered)
 	for range 50 {
 		step := o.f.Step(next.at)
 		if step.Recheck == 0 {

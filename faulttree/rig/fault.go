@@ -112,10 +112,8 @@ func (v Variant) FitsIn(r *Rig) bool {
 	}
 	for _, e := range v.Edits {
 		if e.Kind == Set {
-			for _, at := range r.SetBy(e) {
-				if at == None {
-					return false
-				}
+			if slices.Contains(r.SetBy(e), None) {
+				return false
 			}
 			continue
 		}

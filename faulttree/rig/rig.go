@@ -184,7 +184,7 @@ func (r *Rig) Param(name string) int {
 		if p.Name == name || p.Run == name {
 			return p.Params[p.mainAttribute()]
 		}
-		for a := Attribute(0); a < attributes; a++ {
+		for a := range attributes {
 			if end := "." + a.String(); name == p.Name+end || name == p.Run+end {
 				return p.Params[a]
 			}

@@ -2,6 +2,7 @@ package visit
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"faultwright/faulttree"
@@ -84,10 +85,5 @@ func rearrange(t *rapid.T, tree *faulttree.Tree) {
 }
 
 func contains(ids []string, id string) bool {
-	for _, x := range ids {
-		if x == id {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(ids, id)
 }

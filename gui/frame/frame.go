@@ -81,9 +81,7 @@ func New(a fyne.App) *Frame {
 
 // Add puts pages into the table.
 func (f *Frame) Add(pages map[place.Page]Entry) {
-	for name, e := range pages {
-		f.entries[name] = e
-	}
+	maps.Copy(f.entries, pages)
 }
 
 // Pages lists the pages of the table, in no order.
