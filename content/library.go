@@ -6,6 +6,7 @@ import (
 
 	"faultwright/content/document"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/rubric"
 	"faultwright/faulttree/source"
@@ -173,11 +174,5 @@ func (l *Library) Tried() []string {
 			has[tree] = true
 		}
 	}
-	var out []string
-	for _, id := range l.Forest.Beginnings() {
-		if has[id] {
-			out = append(out, id)
-		}
-	}
-	return out
+	return lists.Where(l.Forest.Beginnings(), func(id string) bool { return has[id] })
 }

@@ -3,6 +3,7 @@ package faulttree
 import (
 	"slices"
 
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/source"
 )
 
@@ -147,13 +148,7 @@ func (f *Forest) InterventionIDs() []string {
 // Complaints lists the trees that say what brings a reader to them, so that it can
 // be judged whether something that was tried helped.
 func (f *Forest) Complaints() []string {
-	var out []string
-	for _, id := range f.IDs() {
-		if len(f.Trees[id].Complaint) > 0 {
-			out = append(out, id)
-		}
-	}
-	return out
+	return lists.Where(f.IDs(), func(id string) bool { return len(f.Trees[id].Complaint) > 0 })
 }
 
 func idsOf[T any](list []T, id func(T) string) []string {

@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/source"
 )
 
@@ -118,12 +119,8 @@ func (n Needs) unknown(known Known) string {
 	if n.Unmet(known) {
 		return ""
 	}
-	for _, fact := range slices.Sorted(maps.Keys(n)) {
-		if known(fact) == "" {
-			return fact
-		}
-	}
-	return ""
+	fact, _ := lists.Find(slices.Sorted(maps.Keys(n)), func(fact string) bool { return known(fact) == "" })
+	return fact
 }
 
 // NeedsFacts lists the facts that the quantities of s need, in order of their

@@ -114,12 +114,7 @@ func (s *Step) worst(touched []int, counts []Span) int {
 }
 
 func (b Branch) holds(values []Amount) bool {
-	for _, bound := range b.Bounds {
-		if !bound.Span.Contains(values[bound.Var]) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(b.Bounds, func(bound Bound) bool { return !bound.Span.Contains(values[bound.Var]) })
 }
 
 func (s *Step) outcome(branch int, readings []Reading, spans []Span, all []counted) Outcome {

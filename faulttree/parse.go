@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"regexp"
@@ -84,10 +85,7 @@ func parseWander(low, lowUnit, high, highUnit string, q Quantity) (Reading, erro
 	if a.Low > b.Low {
 		a, b = b, a
 	}
-	note := a.Note
-	if note == "" {
-		note = b.Note
-	}
+	note := cmp.Or(a.Note, b.Note)
 	return Reading{Quality: Wandering, Low: a.Low, High: b.High, Resolution: max(a.Resolution, b.Resolution), Note: note}, nil
 }
 
@@ -129,10 +127,7 @@ func measured(u Unit) string {
 // checkUnit refuses a unit or a prefix that a meter set for the asked unit does
 // not show, and words a note where a prefix is often misread.
 func (f Figure) checkUnit(asked Unit) (note string, err error) {
-	base := f.Symbol
-	if base == "" {
-		base = asked.Symbol()
-	}
+	base := cmp.Or(f.Symbol, asked.Symbol())
 	direct := asked == VoltsDC || asked == AmpsDC
 	switch {
 	case base != asked.Symbol():

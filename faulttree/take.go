@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"faultwright/faulttree/lists"
 	"fmt"
 	"slices"
 	"strings"
@@ -198,10 +199,7 @@ func (t Take) text(both bool) string {
 		}
 		of = append(of, contacts)
 	}
-	var turns []string
-	for _, l := range t.Loads {
-		turns = append(turns, [...]string{"no load on", "each alone", "all"}[l])
-	}
+	turns := lists.Each(t.Loads, func(l LoadsTurn) string { return [...]string{"no load on", "each alone", "all"}[l] })
 	if len(turns) > 0 {
 		of = append(of, strings.Join(turns, ", "))
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/source"
 )
 
@@ -192,11 +193,7 @@ type Choice struct {
 
 // ChoiceIDs are the ids of choices.
 func ChoiceIDs(choices []Choice) []string {
-	var ids []string
-	for _, c := range choices {
-		ids = append(ids, c.ID)
-	}
-	return ids
+	return lists.Each(choices, func(c Choice) string { return c.ID })
 }
 
 // When is a condition on a quantity the walk itself does not ask for.
@@ -289,10 +286,7 @@ func (s *Step) Stop() bool { return s.Kind == KindAct && s.Act.Signal == Danger 
 
 // answered lists the exits of s by readings or choices.
 func (s *Step) answered() []Exit {
-	var out []Exit
-	for _, b := range s.Branches {
-		out = append(out, b.Exit)
-	}
+	out := lists.Each(s.Branches, func(b Branch) Exit { return b.Exit })
 	if s.Chart != nil {
 		for _, r := range s.Chart.Rows {
 			out = append(out, r.Exit)

@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -60,9 +61,7 @@ func Begin(f *Forest, at Ref, role Role, m Meter) (Walk, error) {
 	if t == nil {
 		return Walk{}, fmt.Errorf("there is no tree %q", at.Tree)
 	}
-	if at.Step == "" {
-		at.Step = t.Start
-	}
+	at.Step = cmp.Or(at.Step, t.Start)
 	s := t.Step(at.Step)
 	if chart, _, column := at.Chart(); s == nil && column { // which the chart no longer has
 		s = t.Step(chart.Step)

@@ -2,10 +2,13 @@ package search
 
 import (
 	"cmp"
+	"faultwright/faulttree/lists"
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"github.com/blevesearch/bleve/v2/analysis"
 )
 
 // fragmentBytes is about two lines of a result.
@@ -27,10 +30,7 @@ func (x *Index) fragment(place int, words []queryWord) []Run {
 		return cutOut(e.body, spans)
 	}
 	for _, text := range []string{e.symptoms, e.aliases} {
-		var terms []bodyTerm
-		for _, t := range x.analyzer.Analyze([]byte(text)) {
-			terms = append(terms, bodyTerm{string(t.Term), t.Start, t.End})
-		}
+		terms := lists.Each(x.analyzer.Analyze([]byte(text)), func(t *analysis.Token) bodyTerm { return bodyTerm{string(t.Term), t.Start, t.End} })
 		if spans := spansIn(terms, words); len(spans) > 0 {
 			return cutOut(text, spans)
 		}

@@ -359,12 +359,7 @@ func (o *offers) ruledOut(q faulttree.Quantity, text string) bool {
 // sizeNamed reports whether text names a receptacle by its amperes.
 func sizeNamed(text, size string) bool {
 	lower := strings.ToLower(text)
-	for _, form := range []string{size + "a", size + " a", size + "-a"} {
-		if strings.Contains(lower, form) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc([]string{size + "a", size + " a", size + "-a"}, func(form string) bool { return strings.Contains(lower, form) })
 }
 
 // judge tells how the engine takes the reading at a step: as DANGER where the

@@ -6,6 +6,7 @@ import (
 	"faultwright/content/class"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/practice"
 )
 
@@ -44,11 +45,7 @@ func (c scenarioPlay) assigned(v *playing) (practice.Header, error) {
 
 // scenariosOf is the ids of the scenarios of an assignment.
 func scenariosOf(a *class.Assignment) []string {
-	var out []string
-	for _, t := range a.Tasks {
-		out = append(out, t.Scenario)
-	}
-	return out
+	return lists.Each(a.Tasks, func(t class.Task) string { return t.Scenario })
 }
 
 // missingLine says which scenario has no conclusion, and how it is played.

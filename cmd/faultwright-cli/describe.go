@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"strings"
 
 	"faultwright/content"
@@ -87,10 +88,7 @@ func (g page) order(lib *content.Library, s *faulttree.Step) {
 // limits writes where the readings of a step lead.
 func (g page) limits(s *faulttree.Step) {
 	for _, segment := range s.Ruler() {
-		label := segment.Label
-		if label == "" {
-			label = segment.To.Step
-		}
+		label := cmp.Or(segment.Label, segment.To.Step)
 		if w := segment.Signal.Word(); w != "" {
 			label += ", " + w
 		}

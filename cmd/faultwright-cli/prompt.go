@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"io"
 	"strconv"
@@ -92,10 +93,7 @@ func (s *session) ask(prompt string, w faulttree.Walk) (string, error) {
 				}
 			}
 		case "why":
-			why := view.Why(s.lib, w)
-			if why == "" {
-				why = "The walk asks this next; only the order of a table of readings is worked out."
-			}
+			why := cmp.Or(view.Why(s.lib, w), "The walk asks this next; only the order of a table of readings is worked out.")
 			s.say.para("", why)
 			rows, sums := view.Outcomes(s.lib, w)
 			for _, o := range rows {

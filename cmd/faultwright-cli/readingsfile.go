@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/source"
 )
 
@@ -52,10 +53,7 @@ func checkFacts(f *faulttree.Forest, given map[string]string) error {
 	for _, id := range slices.Sorted(maps.Keys(given)) {
 		fact := f.Fact(id)
 		if fact == nil {
-			var ids []string
-			for _, f := range f.Facts {
-				ids = append(ids, f.ID)
-			}
+			ids := lists.Each(f.Facts, func(f faulttree.Fact) string { return f.ID })
 			return unknown("fact", id, ids)
 		}
 		if !fact.Has(given[id]) {

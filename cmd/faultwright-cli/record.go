@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"io/fs"
 
@@ -113,13 +114,7 @@ func (c walkCommand) resume(p *program, lib *content.Library) error {
 
 // merged is old with what is new where something new is given.
 func merged(old, given visit.Details) visit.Details {
-	pick := func(a, b string) string {
-		if b != "" {
-			return b
-		}
-		return a
-	}
-	return visit.Details{Site: pick(old.Site, given.Site), Vehicle: pick(old.Vehicle, given.Vehicle), Note: pick(old.Note, given.Note)}
+	return visit.Details{Site: cmp.Or(given.Site, old.Site), Vehicle: cmp.Or(given.Vehicle, old.Vehicle), Note: cmp.Or(given.Note, old.Note)}
 }
 
 // tellRecord says what resuming found: damage, answers that no longer stand, a

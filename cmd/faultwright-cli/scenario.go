@@ -13,6 +13,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/suspect"
 )
 
@@ -73,10 +74,7 @@ func (c scenarioList) Run(p *program) error {
 
 // kindsText words what kind of exercise a scenario is.
 func kindsText(s *content.Scenario) string {
-	var out []string
-	for _, k := range s.Kinds {
-		out = append(out, strings.ReplaceAll(string(k), "-", " "))
-	}
+	out := lists.Each(s.Kinds, func(k content.ScenarioKind) string { return strings.ReplaceAll(string(k), "-", " ") })
 	return list(out)
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -94,11 +96,7 @@ func (g page) document(d view.Document) {
 
 // ids are what show takes for some links.
 func ids(links []view.Link) []string {
-	var out []string
-	for _, l := range links {
-		out = append(out, l.ID)
-	}
-	return out
+	return lists.Each(links, func(l view.Link) string { return l.ID })
 }
 
 func (g page) tree(lib *content.Library, t *faulttree.Tree) {
@@ -127,10 +125,7 @@ func (g page) rig(r *rig.Rig) {
 	g.labelled("Walks whose reader may stand before it", list(r.Trees))
 	g.para("", "Parts, with the ends they lie between:")
 	for _, p := range r.Parts {
-		text := p.Title
-		if text == "" {
-			text = p.Kind.String()
-		}
+		text := cmp.Or(p.Title, p.Kind.String())
 		g.hanging("  "+p.Name+"  ", "      ", text+", "+p.A+" to "+p.B)
 	}
 	if len(r.Switches) == 0 {

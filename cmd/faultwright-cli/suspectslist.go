@@ -7,6 +7,7 @@ import (
 	"faultwright/content/shorthand"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // open is what may be lacking of a block of a list, and the option that says it.
@@ -95,18 +96,11 @@ func (in *wordReader) dangers(l *shorthand.List) view.Account {
 }
 
 func choiceIDs(choices []shorthand.Choice) []string {
-	var out []string
-	for _, c := range choices {
-		out = append(out, c.ID)
-	}
-	return out
+	return lists.Each(choices, func(c shorthand.Choice) string { return c.ID })
 }
 
 // choicesText lists what may be answered: "pedestal (the pedestal), …".
 func choicesText(choices []shorthand.Choice) string {
-	var out []string
-	for _, c := range choices {
-		out = append(out, c.ID+" ("+c.Title+")")
-	}
+	out := lists.Each(choices, func(c shorthand.Choice) string { return c.ID + " (" + c.Title + ")" })
 	return list(out)
 }

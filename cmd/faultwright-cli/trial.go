@@ -11,6 +11,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/check"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/trial"
 )
 
@@ -237,10 +238,7 @@ func (g page) findings(all []trial.FindingReport) {
 		}
 		g.blank()
 		g.hanging("", "  ", fmt.Sprintf("%s, %d walks", f.ID, f.Walks))
-		var group []string
-		for _, s := range f.Group {
-			group = append(group, fmt.Sprintf("%s %.1f %%", s.Fault, 100*s.Share))
-		}
+		group := lists.Each(f.Group, func(s trial.Share) string { return fmt.Sprintf("%s %.1f %%", s.Fault, 100*s.Share) })
 		g.para("  ", strings.Join(group, ", "))
 		for _, x := range f.Separable {
 			g.hanging("  ", "    ", fmt.Sprintf("one more reading: %s (%s) would show %.0f %% of %s", x.Reading, x.Role, 100*x.Share, x.Fault))
@@ -253,10 +251,7 @@ func (g page) findings(all []trial.FindingReport) {
 // declares without one.
 func (g page) notNamed(reports []*trial.Report) {
 	for _, d := range trial.Compare(reports) {
-		var missing []string
-		for _, m := range d.Missing {
-			missing = append(missing, m.At().String())
-		}
+		missing := lists.Each(d.Missing, func(m trial.Gap) string { return m.At().String() })
 		if len(missing) > 0 {
 			g.hanging("", "  ", d.Finding+" neither names nor declares: "+strings.Join(missing, ", "))
 		}

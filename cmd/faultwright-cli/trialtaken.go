@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/trial"
 )
 
@@ -64,10 +65,7 @@ func (g page) defaultRigs(r *trial.Report) {
 		}
 	}
 	for _, rig := range rigs {
-		var texts []string
-		for _, end := range ends[rig] {
-			texts = append(texts, end+" ("+strings.Join(roles[rig+" "+end], ", ")+")")
-		}
+		texts := lists.Each(ends[rig], func(end string) string { return end + " (" + strings.Join(roles[rig+" "+end], ", ") + ")" })
 		g.hanging(fmt.Sprintf("%-23s ", "default "+rig), "  ", strings.Join(texts, "; "))
 	}
 }

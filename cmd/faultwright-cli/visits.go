@@ -8,6 +8,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/visit"
 	"faultwright/faulttree/visit/store"
 )
@@ -98,12 +99,7 @@ func (g page) summary(lib *content.Library, v store.Summary) {
 		return
 	}
 	g.hanging(v.ID+"  ", "    ", v.Last.Format("2006-01-02 15:04")+", "+view.TreeTitle(lib, v.Header.Start.Tree))
-	var parts []string
-	for _, text := range []string{v.Details.Site, v.Details.Vehicle} {
-		if text != "" {
-			parts = append(parts, text)
-		}
-	}
+	parts := lists.Where([]string{v.Details.Site, v.Details.Vehicle}, func(text string) bool { return text != "" })
 	parts = append(parts, view.Count(v.Before+v.Answers, "answer"))
 	if v.Damaged {
 		parts = append(parts, "part of the record is damaged")

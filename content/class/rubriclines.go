@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rubric"
 )
 
@@ -12,20 +13,12 @@ type RubricLine struct{ Title, Text string }
 
 // CapLines are the unsafe acts and what each leaves at most, in words.
 func CapLines(r rubric.Rubric) []RubricLine {
-	var out []RubricLine
-	for _, c := range r.Caps {
-		out = append(out, RubricLine{c.Title, fmt.Sprintf("%d of 100", c.Most)})
-	}
-	return out
+	return lists.Each(r.Caps, func(c rubric.Cap) RubricLine { return RubricLine{c.Title, fmt.Sprintf("%d of 100", c.Most)} })
 }
 
 // PartLines are the parts of the marks and what each is worth, in words.
 func PartLines(r rubric.Rubric) []RubricLine {
-	var out []RubricLine
-	for _, p := range r.Parts {
-		out = append(out, RubricLine{p.Title, fmt.Sprint(p.Points)})
-	}
-	return out
+	return lists.Each(r.Parts, func(p rubric.Part) RubricLine { return RubricLine{p.Title, fmt.Sprint(p.Points)} })
 }
 
 // KeyLines are the numbers that the text of a rubric names by their keys.

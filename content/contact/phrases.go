@@ -51,12 +51,7 @@ func (p *Phrases[T]) Begins(word string) bool { return p.begins[word] }
 
 // TooBare refuses a lone digit, which says nothing, and stop words alone.
 func TooBare(words []string) bool {
-	for _, w := range words {
-		if !Stop(w) && (len(words) > 1 || len(w) > 1 || w < "0" || w > "9") {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(words, func(w string) bool { return !Stop(w) && (len(words) > 1 || len(w) > 1 || w < "0" || w > "9") })
 }
 
 // Words lists, in order, the single words that phrases begin with.

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"faultwright/faulttree/lists"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -9,20 +10,12 @@ import (
 // Sentences splits advice into its sentences, so that it can be numbered. A
 // semicolon ends one as well.
 func Sentences(text string) []string {
-	var out []string
-	for _, part := range split(text, ".;") {
-		out = append(out, Capital(Sentence(strings.TrimSuffix(part, ";"))))
-	}
-	return out
+	return lists.Each(split(text, ".;"), func(part string) string { return Capital(Sentence(strings.TrimSuffix(part, ";"))) })
 }
 
 // WholeSentences splits a text at its full stops alone and changes no word.
 func WholeSentences(text string) []string {
-	var out []string
-	for _, part := range split(text, ".") {
-		out = append(out, Sentence(part))
-	}
-	return out
+	return lists.Each(split(text, "."), Sentence)
 }
 
 // split cuts a text behind each of the stops that a space follows.

@@ -1,6 +1,9 @@
 package figure
 
-import "math"
+import (
+	"faultwright/faulttree/lists"
+	"math"
+)
 
 // Face is the configuration of a receptacle, by its NEMA WD 6 name.
 type Face uint8
@@ -38,21 +41,12 @@ var faces = []Face{Face5_15, FaceTT30, Face14_50}
 
 // FaceNames lists what [ParseFace] reads.
 func FaceNames() []string {
-	var names []string
-	for _, f := range faces {
-		names = append(names, f.String())
-	}
-	return names
+	return lists.Each(faces, Face.String)
 }
 
 // ParseFace reads a name as written by [Face.String].
 func ParseFace(name string) (Face, bool) {
-	for _, f := range faces {
-		if f.String() == name {
-			return f, true
-		}
-	}
-	return 0, false
+	return lists.Find(faces, func(f Face) bool { return f.String() == name })
 }
 
 // slot is the shape of a contact.

@@ -1,6 +1,9 @@
 package figure
 
-import "slices"
+import (
+	"faultwright/faulttree/lists"
+	"slices"
+)
 
 // entry is a figure that cards ask for by name.
 type entry struct {
@@ -34,10 +37,7 @@ func Named(name string) (Drawing, bool) {
 
 // Names lists the names that [Named] knows, sorted.
 func Names() []string {
-	var names []string
-	for _, e := range gallery() {
-		names = append(names, e.name)
-	}
+	names := lists.Each(gallery(), func(e entry) string { return e.name })
 	slices.Sort(names)
 	return names
 }

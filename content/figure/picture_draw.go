@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -120,14 +121,10 @@ func (w *Picture) mates(from, to string, s OnelineState) bool {
 
 // between is the switch that joins two things; a plug covers both its halves.
 func (w *Picture) between(from, to string) (rig.Switch, bool) {
-	i := slices.IndexFunc(w.switches, func(sw rig.Switch) bool {
+	return lists.Find(w.switches, func(sw rig.Switch) bool {
 		group := func(g string) string { g, _, _ = strings.Cut(g, "."); return g }
 		return slices.Contains(sw.Covers, group(from)) && (slices.Contains(sw.Covers, group(to)) || from == "pedestal")
 	})
-	if i < 0 {
-		return rig.Switch{}, false
-	}
-	return w.switches[i], true
 }
 
 // cable draws a thick cord from one thing to the next.

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"unicode"
@@ -16,9 +17,7 @@ import (
 func FileName(in Input, lib *content.Library) string {
 	v := findingOf(lib, in.Walk)
 	vehicle, at, what := slug(in.Vehicle, 60), in.Started, "not-finished"
-	if vehicle == "" {
-		vehicle = "vehicle"
-	}
+	vehicle = cmp.Or(vehicle, "vehicle")
 	if v.Ended {
 		what = slug(v.Title, 80)
 	}

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -222,10 +223,7 @@ func facts(in Input) []view.Fact {
 		if in.Walk.Role() == faulttree.Qualified {
 			role = "a qualified person"
 		}
-		name := in.Walk.Meter().Name
-		if name == "" {
-			name = "not named"
-		}
+		name := cmp.Or(in.Walk.Meter().Name, "not named")
 		add("Read by", role)
 		add("Meter", name+"; "+accuracy(in.Walk))
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"faultwright/content/contact"
+	"faultwright/faulttree/lists"
 )
 
 const mostNearest = 3
@@ -44,9 +45,6 @@ func (r *Reader) explain(k known) (why string, nearest []string) {
 
 // statesOf words the states of quantities: "with nothing plugged in, or loads on".
 func statesOf(list []quantity) string {
-	var out []string
-	for _, s := range distinct(list, stateOf) {
-		out = append(out, stateTitles[s])
-	}
+	out := lists.Each(distinct(list, stateOf), func(s State) string { return stateTitles[s] })
 	return strings.Join(out, "; or ")
 }

@@ -1,6 +1,9 @@
 package shorthand
 
-import "faultwright/faulttree"
+import (
+	"faultwright/faulttree"
+	"slices"
+)
 
 // Kind is what a row is.
 type Kind uint8
@@ -134,10 +137,5 @@ func (l *List) Pairs() int {
 // Open reports whether place, state or unit of some block are still to be
 // asked.
 func (l *List) Open() bool {
-	for _, b := range l.Blocks {
-		if len(b.Places)+len(b.States)+len(b.Units) > 0 {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(l.Blocks, func(b Block) bool { return len(b.Places)+len(b.States)+len(b.Units) > 0 })
 }

@@ -1,6 +1,7 @@
 package shorthand
 
 import (
+	"cmp"
 	"errors"
 	"regexp"
 	"strings"
@@ -131,9 +132,7 @@ func (p *parser) open(header string, w words) {
 	if last := p.block(); !w.placed() {
 		b.Place, b.said.Site = last.Place, last.said.Site
 		b.said.elsewhere = w.elsewhere || last.said.elsewhere
-		if b.said.unit == "" {
-			b.said.unit = last.said.unit
-		}
+		b.said.unit = cmp.Or(b.said.unit, last.said.unit)
 		if !w.stated() {
 			b.said.Conditions, b.said.LoadsOff = last.said.Conditions, last.said.LoadsOff
 		}

@@ -108,9 +108,7 @@ func (r *Reader) settleRow(row *Row, b Block, lacks *open) {
 // known is what a row and its block say, but for the points.
 func (row *Row) known(b Block) known {
 	k := known{site: row.said.Site, words: row.said, unit: cmp.Or(row.said.unit, b.Unit)}
-	if k.site == "" {
-		k.site = b.said.Site
-	}
+	k.site = cmp.Or(k.site, b.said.Site)
 	vague := func(place string) bool { // a receptacle of the pedestal, or an outlet inside
 		return place == "outlet" && receptacles[b.said.Site] || place == "plug" && contact.IsPart("plug", b.said.Site)
 	}

@@ -1,6 +1,7 @@
 package shorthand
 
 import (
+	"cmp"
 	"strings"
 	"unicode/utf8"
 
@@ -84,9 +85,7 @@ func joined(column, first words) (words, bool) {
 	if other.stated() {
 		pair.Conditions, pair.LoadsOff = other.Conditions, other.LoadsOff
 	}
-	if pair.unit == "" {
-		pair.unit = other.unit
-	}
+	pair.unit = cmp.Or(pair.unit, other.unit)
 	pair.told, pair.doubtful, pair.elsewhere = pair.told || other.told, pair.doubtful || other.doubtful, pair.elsewhere || other.elsewhere
 	return pair, true
 }

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"faultwright/content/contact"
+	"faultwright/faulttree/lists"
 )
 
 // words is what the words of a label, a header or a note say.
@@ -60,11 +61,7 @@ func term(word string) string {
 
 // cut cuts a text into the terms of its words.
 func cut(text string) []string {
-	var out []string
-	for _, w := range wordForm.FindAllString(text, -1) {
-		out = append(out, term(w))
-	}
-	return out
+	return lists.Each(wordForm.FindAllString(text, -1), term)
 }
 
 // token is a word of a line and where it stands.

@@ -102,12 +102,7 @@ func AllReadingsOpen(lib *content.Library, w faulttree.Walk) bool {
 	if t == nil || len(t.Sheet) == 0 || w.Ended() {
 		return false
 	}
-	for _, e := range w.Trail() {
-		if len(e.Answer.Readings) > 0 {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(w.Trail(), func(e faulttree.Entry) bool { return len(e.Answer.Readings) > 0 })
 }
 
 // dangerText words the danger limit that a reading reaches, or is "".

@@ -1,10 +1,9 @@
 package view
 
 import (
-	"slices"
-
 	"faultwright/content"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // CannotMeasure is the answer that gives a reason instead of readings.
@@ -57,11 +56,7 @@ func Obstacles(s *faulttree.Step) []Obstacle {
 // ObstacleOf is one of them.
 func ObstacleOf(s *faulttree.Step, id string) (Obstacle, bool) {
 	all := Obstacles(s)
-	i := slices.IndexFunc(all, func(o Obstacle) bool { return o.ID == id })
-	if i < 0 {
-		return Obstacle{}, false
-	}
-	return all[i], true
+	return lists.Find(all, func(o Obstacle) bool { return o.ID == id })
 }
 
 func noContact() Obstacle {

@@ -253,10 +253,7 @@ type Opening struct {
 func Openings(lib *content.Library) []Opening {
 	var out []Opening
 	for _, o := range lib.Openings {
-		id := o.Tree
-		if id == "" {
-			id = o.Card
-		}
+		id := cmp.Or(o.Tree, o.Card)
 		l, ok := LinkTo(lib, id)
 		if !ok {
 			continue

@@ -7,6 +7,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // NotExcluded is one test and the dangerous faults that stay possible until
@@ -101,10 +102,7 @@ func (n NotExcluded) Lead() string {
 
 // Titles are the faults, in one line.
 func (n NotExcluded) Titles() string {
-	var out []string
-	for _, f := range n.Faults {
-		out = append(out, f.Title)
-	}
+	out := lists.Each(n.Faults, func(f Link) string { return f.Title })
 	return strings.Join(out, "; ")
 }
 

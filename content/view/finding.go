@@ -7,6 +7,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Finding is where a walk ended, or that it has not ended. It is composed here
@@ -113,10 +114,7 @@ type Fact struct{ Heading, Text string }
 
 // Facts lists what a finding says in words, in the order in which it matters.
 func (v Finding) Facts() []Fact {
-	var faults []string
-	for _, f := range v.Faults {
-		faults = append(faults, strings.TrimSuffix(f.Title, "."))
-	}
+	faults := lists.Each(v.Faults, func(f Link) string { return strings.TrimSuffix(f.Title, ".") })
 	var out []Fact
 	for _, f := range []Fact{
 		{DoHeading, strings.Join(v.Do, " ")}, {DoNotHeading, strings.Join(v.DoNot, " ")},

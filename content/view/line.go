@@ -8,6 +8,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Line is one row of an answer: a reading, a sum of readings that decided, a
@@ -31,12 +32,7 @@ func (l Line) Shown() string { return strings.TrimSpace(l.Value + " " + l.Uncert
 // Band says where a reading lies in the step that took it: "30 V and more,
 // stop". It is empty where there is nothing to say.
 func (l Line) Band() string {
-	var parts []string
-	for _, part := range []string{l.Range, l.Label} {
-		if part != "" {
-			parts = append(parts, part)
-		}
-	}
+	parts := lists.Where([]string{l.Range, l.Label}, func(part string) bool { return part != "" })
 	if !l.Certain {
 		parts = append(parts, "within the meter's error of a limit")
 	}
@@ -151,10 +147,7 @@ func spansText(spans []faulttree.Span, u faulttree.Unit) string {
 			joined = append(joined, s)
 		}
 	}
-	var all []string
-	for _, s := range joined {
-		all = append(all, s.Format(u))
-	}
+	all := lists.Each(joined, func(s faulttree.Span) string { return s.Format(u) })
 	return strings.Join(all, " or ")
 }
 

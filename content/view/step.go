@@ -1,6 +1,7 @@
 package view
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Step is one step as it is asked.
@@ -61,10 +63,7 @@ type Warned struct {
 
 // Text is the sentences in one string.
 func (c Caution) Text() string {
-	var all []string
-	for _, s := range c.Each {
-		all = append(all, Sentence(s.Title))
-	}
+	all := lists.Each(c.Each, func(s Warned) string { return Sentence(s.Title) })
 	return strings.Join(all, " ")
 }
 
@@ -205,9 +204,7 @@ func (v Step) Beginning() (first string, more bool) {
 // AskedOf says how to set the meter and the vehicle for a quantity.
 func AskedOf(lib *content.Library, q faulttree.Quantity) Asked {
 	a := Asked{Quantity: q, Title: q.Title, Unit: q.Unit.Symbol(), Red: lib.Points[q.Red].Title, Black: lib.Points[q.Black].Title}
-	if a.Title == "" {
-		a.Title = q.ID
-	}
+	a.Title = cmp.Or(a.Title, q.ID)
 	a.Chips = append(a.Chips, Chip{"function", q.Unit.Function()})
 	if q.Range > 0 {
 		a.Chips = append(a.Chips, Chip{"range", q.Range.With(q.Unit) + " or the next above"})

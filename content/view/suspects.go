@@ -9,6 +9,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/suspect"
 )
 
@@ -165,10 +166,9 @@ func repairText(all []suspect.Repair) string {
 	if len(all) == 1 {
 		return Capital(Sentence(all[0].By))
 	}
-	var out []string
-	for _, r := range all {
-		out = append(out, Capital(Sentence(strings.TrimSuffix(r.Title, ".")+": "+r.By)))
-	}
+	out := lists.Each(all, func(r suspect.Repair) string {
+		return Capital(Sentence(strings.TrimSuffix(r.Title, ".") + ": " + r.By))
+	})
 	return strings.Join(out, " ")
 }
 
@@ -211,10 +211,7 @@ func openByTest(lib *content.Library, open []suspect.Open) []NotExcluded {
 	}
 	var out []NotExcluded
 	for _, o := range open {
-		test := strings.TrimSuffix(Capital(Sentence(o.Test)), ".")
-		if test == "" {
-			test = "No test of this handbook"
-		}
+		test := cmp.Or(strings.TrimSuffix(Capital(Sentence(o.Test)), "."), "No test of this handbook")
 		link := FaultLink(lib, o.Fault)
 		link.Title = strings.TrimSuffix(link.Title, ".")
 		if places[o.Fault] > 1 {
@@ -271,11 +268,7 @@ func Ways(lib *content.Library, a Account, v Suspects) []Link {
 	ids := slices.SortedFunc(maps.Keys(worth), func(x, y string) int {
 		return cmp.Or(cmp.Compare(asInt(y == came), asInt(x == came)), cmp.Compare(worth[y], worth[x]), cmp.Compare(x, y))
 	})
-	var out []Link
-	for _, id := range ids[:min(len(ids), 3)] {
-		out = append(out, Link{KindTree, id, TreeTitle(lib, id)})
-	}
-	return out
+	return lists.Each(ids[:min(len(ids), 3)], func(id string) Link { return Link{KindTree, id, TreeTitle(lib, id)} })
 }
 
 // contradicts reports whether two sets of facts say otherwise of one of them.

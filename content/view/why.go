@@ -8,6 +8,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Why says why a walk asks this reading next, in sentences; "" where it does not
@@ -95,10 +96,7 @@ func askText(a faulttree.Ask) string {
 // Settles says where a chart can lead as soon as a reading is taken; "" if to
 // nothing yet.
 func Settles(lib *content.Library, r faulttree.Reason) string {
-	var to []string
-	for _, e := range r.Settles {
-		to = append(to, "“"+exitLabel(lib, e)+"”")
-	}
+	to := lists.Each(r.Settles, func(e faulttree.Exit) string { return "“" + exitLabel(lib, e) + "”" })
 	if len(to) == 0 {
 		return ""
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree/circuit"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -129,10 +130,7 @@ func (w *builder) fault(n int) {
 		severity := func(a rig.EditValue) func(*Bench) float64 {
 			return func(b *Bench) float64 { return a.Of(b.setup.Faults[n].Severity) }
 		}
-		var at []int
-		for _, name := range e.Parts {
-			at = append(at, partAt(r, name))
-		}
+		at := lists.Each(e.Parts, func(name string) int { return partAt(r, name) })
 		switch e.Kind {
 		case rig.Open:
 			for _, i := range at {

@@ -12,6 +12,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/suspect"
@@ -187,10 +188,7 @@ func (b *Beliefs) tasks(faults []faulttree.FaultAt) []task {
 func (b *Beliefs) holds(of *suspect.Belief, want []task) float64 {
 	share := 0.0
 	for _, s := range of.Suspects() {
-		var faults []faulttree.FaultAt
-		for _, p := range s.Parts {
-			faults = append(faults, p.At)
-		}
+		faults := lists.Each(s.Parts, func(p suspect.Part) faulttree.FaultAt { return p.At })
 		has := b.tasks(faults)
 		if len(want) == 0 && len(has) == 0 || len(want) > 0 && !slices.ContainsFunc(want, func(t task) bool { return !slices.Contains(has, t) }) {
 			share += s.Share
@@ -302,10 +300,9 @@ func (k *reasoned) tasksOf(b *Beliefs, of *suspect.Belief) []int {
 func (k *reasoned) numbered(b *Beliefs, cases []suspect.Case) []int {
 	out := make([]int, len(cases))
 	for i, c := range cases {
-		var faults []faulttree.FaultAt
-		for _, f := range c.Faults {
-			faults = append(faults, faulttree.FaultAt{Fault: f.Fault, Place: f.Place})
-		}
+		faults := lists.Each(c.Faults, func(f suspect.PlacedFault) faulttree.FaultAt {
+			return faulttree.FaultAt{Fault: f.Fault, Place: f.Place}
+		})
 		name := fmt.Sprint(b.tasks(faults))
 		n, known := k.numbers[name]
 		if !known {

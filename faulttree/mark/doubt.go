@@ -5,6 +5,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rig"
 	"faultwright/faulttree/rubric"
 )
 
@@ -109,12 +110,7 @@ func (g *marker) deadTests(read []taken) []faulttree.Quantity {
 
 // mayUnplug reports whether a plug may be pulled in the case.
 func (g *marker) mayUnplug() bool {
-	for _, s := range g.c.Rig.Switches {
-		if len(s.Covers) > 0 && slices.Contains(g.c.May, s.Name) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(g.c.Rig.Switches, func(s rig.Switch) bool { return len(s.Covers) > 0 && slices.Contains(g.c.May, s.Name) })
 }
 
 // permitted reports whether the vehicle can be brought into the states in which a

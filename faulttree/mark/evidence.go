@@ -9,6 +9,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/suspect"
@@ -200,12 +201,7 @@ func (g *marker) standing(m moment) taken {
 
 // stateKey is a text that is the same for the same state.
 func stateKey(st bench.State) string {
-	var on []string
-	for _, name := range slices.Sorted(maps.Keys(st.Off)) {
-		if !st.Off[name] {
-			on = append(on, name)
-		}
-	}
+	on := lists.Where(slices.Sorted(maps.Keys(st.Off)), func(name string) bool { return !st.Off[name] })
 	for _, leg := range slices.Sorted(maps.Keys(st.Loads)) {
 		if st.Loads[leg] {
 			on = append(on, "loads "+leg)

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
@@ -347,10 +348,7 @@ func percent(share float64) string {
 func (g *marker) place(j *judged) error {
 	done := g.a.Conclusion
 	want := g.b.Expect.Place
-	var places []faulttree.Place
-	for _, f := range j.truth {
-		places = append(places, f.Place)
-	}
+	places := lists.Each(j.truth, func(f faulttree.FaultAt) faulttree.Place { return f.Place })
 	if want != "" {
 		places = []faulttree.Place{want}
 	}

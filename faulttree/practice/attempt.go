@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Attempt is a learner's go at a case. The zero value is one that has just
@@ -152,11 +153,7 @@ func (a Attempt) Last() time.Duration {
 // Readings lists the acts that put probes somewhere, proofs of the meter among
 // them.
 func (a Attempt) Readings() []Act {
-	var out []Act
-	for _, i := range a.ReadingsAt() {
-		out = append(out, a.Acts[i])
-	}
-	return out
+	return lists.Each(a.ReadingsAt(), func(i int) Act { return a.Acts[i] })
 }
 
 // ReadingsAt lists the indices of the same acts.

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -115,11 +116,7 @@ func group(point string) string {
 // coveredBy is the switch that must be off for the tips to get at a point; false
 // where there is none. What a plug hides is got at from the ground.
 func (c Case) coveredBy(point string) (rig.Switch, bool) {
-	i := slices.IndexFunc(c.Rig.Switches, func(s rig.Switch) bool { return slices.Contains(s.Covers, group(point)) })
-	if i < 0 {
-		return rig.Switch{}, false
-	}
-	return c.Rig.Switches[i], true
+	return lists.Find(c.Rig.Switches, func(s rig.Switch) bool { return slices.Contains(s.Covers, group(point)) })
 }
 
 // Use gives the case the numbers and faults of a setup. Legs whose loads have

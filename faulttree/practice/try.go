@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -38,11 +39,7 @@ func (v *Learner) stand(s standing) error {
 
 // intervention is one of those that may be tried, by its id.
 func (c Case) intervention(id string) (faulttree.Intervention, bool) {
-	i := slices.IndexFunc(c.Tries, func(i faulttree.Intervention) bool { return i.ID == id })
-	if i < 0 {
-		return faulttree.Intervention{}, false
-	}
-	return c.Tries[i], true
+	return lists.Find(c.Tries, func(i faulttree.Intervention) bool { return i.ID == id })
 }
 
 // triedBy lists the interventions that are an act of a kind.

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/source"
 )
 
@@ -152,13 +153,7 @@ func (r *Rig) SetBy(e Edit) []int {
 
 // In lists the variants that fit in a rig.
 func (f *Fault) In(r *Rig) []Variant {
-	var fit []Variant
-	for _, v := range f.Variants {
-		if v.FitsIn(r) {
-			fit = append(fit, v)
-		}
-	}
-	return fit
+	return lists.Where(f.Variants, func(v Variant) bool { return v.FitsIn(r) })
 }
 
 // Places lists where the fault can sit, in the order of its variants.

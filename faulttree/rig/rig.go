@@ -3,6 +3,7 @@ package rig
 import (
 	"slices"
 
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/source"
 )
 
@@ -165,12 +166,7 @@ func NewPart(name string, kind Kind, a, b string) Part {
 
 // Part is the part of this name.
 func (r *Rig) Part(name string) (Part, bool) {
-	for _, p := range r.Parts {
-		if p.Name == name {
-			return p, true
-		}
-	}
-	return Part{}, false
+	return lists.Find(r.Parts, func(p Part) bool { return p.Name == name })
 }
 
 // Param is the index of the parameter of this name, or [None]: "hertz",

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -31,11 +32,7 @@ func (l Limit) between(a, b string) bool {
 func (b Book) DangerBetween(red, black string, r faulttree.Reading) (Limit, bool) {
 	q := faulttree.Quantity{Unit: faulttree.VoltsAC, Red: red, Black: black}
 	all := b.limits()
-	i := slices.IndexFunc(all, func(l Limit) bool { return l.between(red, black) && b.Meter.MayHurt(r, q, l.From) })
-	if i < 0 {
-		return Limit{}, false
-	}
-	return all[i], true
+	return lists.Find(all, func(l Limit) bool { return l.between(red, black) && b.Meter.MayHurt(r, q, l.From) })
 }
 
 // limits are those of the book, that of the body first.

@@ -1,12 +1,14 @@
 package scene
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/vehicle"
@@ -186,10 +188,7 @@ func (s *Scene) Places() []string {
 	var out []string
 	for _, i := range s.variants {
 		v := s.fault.Variants[i]
-		text := v.Text
-		if text == "" {
-			text = string(v.Place)
-		}
+		text := cmp.Or(v.Text, string(v.Place))
 		if slices.Contains(out, text) {
 			text = fmt.Sprintf("%s (%d)", text, len(out)+1)
 		}
@@ -234,11 +233,9 @@ func (s *Scene) SetSeverity(v float64) { s.severity = v }
 
 // Loads are the dials of the legs, in watts; at 0 a leg's loads are off.
 func (s *Scene) Loads() []Dial {
-	var out []Dial
-	for _, l := range s.legs {
-		out = append(out, Dial{Name: l.name, Title: legTitle(l.name), Unit: rig.Watts, To: l.most, Value: l.watts})
-	}
-	return out
+	return lists.Each(s.legs, func(l leg) Dial {
+		return Dial{Name: l.name, Title: legTitle(l.name), Unit: rig.Watts, To: l.most, Value: l.watts}
+	})
 }
 
 func legTitle(leg string) string {
@@ -274,10 +271,7 @@ type Switch struct {
 func (s *Scene) Switches() []Switch {
 	var out []Switch
 	for _, sw := range s.rig.Switches {
-		title := sw.Title
-		if title == "" {
-			title = sw.Name
-		}
+		title := cmp.Or(sw.Title, sw.Name)
 		out = append(out, Switch{sw.Name, title, !s.vehicle.Off(sw.Name)})
 	}
 	return out

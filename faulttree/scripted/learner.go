@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/mark"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
@@ -263,12 +264,7 @@ func (s *scripted) careless() error {
 	if s.Case.Direct() {
 		place = "dc"
 	}
-	var points []string
-	for _, name := range r.Nodes() {
-		if rig.Group(name) == place {
-			points = append(points, name)
-		}
-	}
+	points := lists.Where(r.Nodes(), func(name string) bool { return rig.Group(name) == place })
 	var all []func() error
 	if len(points) > 1 {
 		for _, f := range []meter.Function{meter.Ohms, meter.Ohms, s.function()} {

@@ -146,12 +146,7 @@ func sameState(r *rig.Rig, a, b bench.State) bool {
 			return false
 		}
 	}
-	for _, leg := range r.Legs() {
-		if a.Loads[leg] != b.Loads[leg] {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(r.Legs(), func(leg string) bool { return a.Loads[leg] != b.Loads[leg] })
 }
 
 func off(st bench.State, s rig.Switch) bool {

@@ -1,6 +1,7 @@
 package source
 
 import (
+	"faultwright/faulttree/lists"
 	"slices"
 	"strings"
 )
@@ -20,12 +21,7 @@ func Nearest(name string, candidates []string) string {
 // DidYouMean is a hint naming the candidates of which name is the first word, or
 // else the nearest; "" if there is none.
 func DidYouMean(name string, candidates []string) string {
-	var begun []string
-	for _, c := range candidates {
-		if strings.HasPrefix(c, name+" ") {
-			begun = append(begun, c)
-		}
-	}
+	begun := lists.Where(candidates, func(c string) bool { return strings.HasPrefix(c, name+" ") })
 	if len(begun) > 0 {
 		return "did you mean " + strings.Join(begun, " or ") + "?"
 	}

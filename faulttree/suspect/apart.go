@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Apart is two suspects that something tells apart, and what it shows with each.
@@ -88,11 +89,7 @@ func (c *chooser) groups() [][]int {
 		tasks = append(tasks, t)
 	}
 	slices.SortFunc(tasks, func(x, y int) int { return cmp.Or(cmp.Compare(weight[y], weight[x]), cmp.Compare(x, y)) })
-	var out [][]int
-	for _, t := range tasks {
-		out = append(out, by[t])
-	}
-	return out
+	return lists.Each(tasks, func(t int) []int { return by[t] })
 }
 
 // byCode is the weight of some positions by what they answer; of what reads

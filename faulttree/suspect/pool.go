@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // pool is a population with its cases sorted by what is wrong with them and by
@@ -139,10 +140,7 @@ func (o *pool) task(i int) int { return o.kinds[o.kind[i]].task }
 
 // placed is the faults of a case in order, each once.
 func placed(faults []PlacedFault) []faulttree.FaultAt {
-	var out []faulttree.FaultAt
-	for _, f := range faults {
-		out = append(out, faulttree.FaultAt{Fault: f.Fault, Place: f.Place})
-	}
+	out := lists.Each(faults, func(f PlacedFault) faulttree.FaultAt { return faulttree.FaultAt{Fault: f.Fault, Place: f.Place} })
 	slices.SortFunc(out, faulttree.FaultAt.Compare)
 	return slices.Compact(out)
 }
@@ -154,10 +152,7 @@ func (r *Reasoner) taskKey(f faulttree.FaultAt) string {
 
 // keyOf is a key of a system and of what each fault is, whatever their order.
 func keyOf(system string, faults []faulttree.FaultAt, of func(faulttree.FaultAt) string) string {
-	var parts []string
-	for _, f := range faults {
-		parts = append(parts, of(f))
-	}
+	parts := lists.Each(faults, of)
 	slices.Sort(parts)
 	return system + "\x00" + strings.Join(slices.Compact(parts), "\x00")
 }

@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Reasoner weighs evidence over a population. Any number of goroutines may
@@ -92,10 +93,7 @@ func (r *Reasoner) ofRound(ctx context.Context, of []Evidence) (*Belief, error) 
 
 // more is the population with further draws of the strata of some cases.
 func (r *Reasoner) more(ctx context.Context, near []int) (*pool, error) {
-	var names []string
-	for _, i := range near {
-		names = append(names, stratum(r.pool.cases[i]))
-	}
+	names := lists.Each(near, func(i int) string { return stratum(r.pool.cases[i]) })
 	key := strings.Join(names, "\x02")
 	r.kept.Lock()
 	defer r.kept.Unlock()

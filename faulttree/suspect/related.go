@@ -1,6 +1,7 @@
 package suspect
 
 import (
+	"faultwright/faulttree/lists"
 	"math"
 	"runtime"
 	"slices"
@@ -167,10 +168,7 @@ const hopeless = 25
 func (k *weighing) addReading(system int, g given, many bool) {
 	o, l := k.pool, &k.likelihoods[g.reading]
 	estimate := many && !slices.ContainsFunc(l.same, func(w piece) bool { return w.reading == nil || w.reading.over })
-	var given []*piece
-	for _, j := range g.parents {
-		given = append(given, &k.likelihoods[j].same[0])
-	}
+	given := lists.Each(g.parents, func(j int) *piece { return &k.likelihoods[j].same[0] })
 	most, enough := k.likeliestYet(system), float64(enoughFit)
 	if many {
 		enough = enoughSample

@@ -1,9 +1,11 @@
 package suspect
 
 import (
+	"cmp"
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Tools is what a reader has beside an ordinary multimeter. The zero value is
@@ -34,11 +36,7 @@ func AllTools() []Tool {
 
 // ToolIDs are the ids of all tools.
 func ToolIDs() []string {
-	var out []string
-	for _, t := range AllTools() {
-		out = append(out, t.ID)
-	}
-	return out
+	return lists.Each(AllTools(), func(t Tool) string { return t.ID })
 }
 
 // ToolsOf is the tools of some ids; unknown is the first that is none, "" for none.
@@ -47,9 +45,7 @@ func ToolsOf(ids []string) (has Tools, unknown string) {
 	for _, id := range ids {
 		i := slices.IndexFunc(all, func(t Tool) bool { return t.ID == id })
 		if i < 0 {
-			if unknown == "" {
-				unknown = id
-			}
+			unknown = cmp.Or(unknown, id)
 			continue
 		}
 		has |= all[i].Is

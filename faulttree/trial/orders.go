@@ -10,6 +10,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/asking"
+	"faultwright/faulttree/lists"
 )
 
 // Order compares what the walks of a tree cost with the best order that was
@@ -145,12 +146,7 @@ func (t *trial) ordersFor(ctx context.Context, n *tally, role faulttree.Role, un
 	}
 	var out []Order
 	for _, vehicles := range []string{faulted.String(), sound.String(), "all"} {
-		var some []int
-		for _, i := range held {
-			if vehicles == "all" || (vehicles == sound.String()) == (t.data.groups[i] == 0) {
-				some = append(some, i)
-			}
-		}
+		some := lists.Where(held, func(i int) bool { return vehicles == "all" || (vehicles == sound.String()) == (t.data.groups[i] == 0) })
 		o := t.measured(s, best, role, some, Order{Role: role.String(), Until: until, Vehicles: vehicles, Own: best == nil})
 		if ahead && best != nil {
 			o.Lost = t.lost(s, best, role, some)

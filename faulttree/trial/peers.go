@@ -6,6 +6,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -109,10 +110,7 @@ func (p *peers) complaining(ctx context.Context, plan *plan) (*peers, error) {
 // lookedAt is what is seen without a meter on the way through the tree, and the
 // complaint, as observations.
 func (t *trial) lookedAt() []faulttree.Observation {
-	var out []faulttree.Observation
-	for _, step := range t.data.looks {
-		out = append(out, step.Observation())
-	}
+	out := lists.Each(t.data.looks, (*faulttree.Step).Observation)
 	if complaint := t.plan.tree.Complaint; len(complaint) > 0 {
 		out = append(out, faulttree.Observation{ID: complained, Choices: []faulttree.Sight{{ID: complained, Any: complaint, Often: 1}, {ID: "none", Often: 0.01}}})
 	}

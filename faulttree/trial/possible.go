@@ -3,6 +3,7 @@ package trial
 import (
 	"cmp"
 	"context"
+	"faultwright/faulttree/lists"
 	"math"
 	"slices"
 	"strings"
@@ -210,10 +211,7 @@ func (p *possible) add(v *judged, role int, limits [2]float64, fault string, cre
 	lost.Walks++
 	lost.Own, lost.Possible = lost.Own+own, lost.Possible+can
 	if len(group) > 1 && can > 0 && can < 1 {
-		var names []string
-		for _, k := range group {
-			names = append(names, p.name(k))
-		}
+		names := lists.Each(group, p.name)
 		slices.Sort(names)
 		p.together[strings.Join(names, "; ")]++
 	}

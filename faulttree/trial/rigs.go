@@ -3,6 +3,7 @@ package trial
 import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
+	"slices"
 )
 
 // DefaultRig is where a walk over a rig ends that has its ordinary numbers and
@@ -48,10 +49,5 @@ func (t *trial) defaultRigs() ([]DefaultRig, error) {
 
 // callsDanger reports whether any ending of a walk is one of signal DANGER.
 func callsDanger(ends []ending) bool {
-	for _, e := range ends {
-		if e.signal == faulttree.Danger {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(ends, func(e ending) bool { return e.signal == faulttree.Danger })
 }

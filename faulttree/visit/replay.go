@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Standing says whether an answer of the record still stands in the handbook
@@ -27,13 +28,7 @@ type Played struct {
 
 // Lapsed lists the answers that do not stand.
 func (p Played) Lapsed() []Standing {
-	var out []Standing
-	for _, s := range p.Answers {
-		if !s.Stands() {
-			out = append(out, s)
-		}
-	}
-	return out
+	return lists.Where(p.Answers, func(s Standing) bool { return !s.Stands() })
 }
 
 // Found is the newest of the rounds that has ended, -1 while none has. A test
@@ -63,11 +58,7 @@ func (p Played) item(entry int) Item {
 // a danger limit is never set aside while the walk goes on: it is judged where
 // it stands, as supplied readings are.
 func (v Visit) Replay(f *faulttree.Forest) []Played {
-	var out []Played
-	for _, r := range v.Rounds() {
-		out = append(out, play(v.Header, r, f))
-	}
-	return out
+	return lists.Each(v.Rounds(), func(r Round) Played { return play(v.Header, r, f) })
 }
 
 // lostText is said of a walk whose record has lost something.

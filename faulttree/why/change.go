@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree/bench"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -72,10 +73,7 @@ func (w *writer) returns(b bench.Branch, current string) {
 		}
 		return o.Amps
 	})
-	var words []string
-	for _, s := range mostDrop(path, 3) {
-		words = append(words, w.branchTitle(w.faulty, s.branch))
-	}
+	words := lists.Each(mostDrop(path, 3), func(s step) string { return w.branchTitle(w.faulty, s.branch) })
 	if len(words) == 0 {
 		return
 	}
@@ -149,10 +147,7 @@ func (w *writer) number(e rig.Edit) {
 		w.say("the supply runs at %s instead of %s", rig.Hertz.Format(to), rig.Hertz.Format(w.sound.setup.Values[r.Hertz]))
 		return
 	}
-	var titles []string
-	for _, name := range e.Parts {
-		titles = append(titles, runTitle(r.Parts[r.Named(name)[0]]))
-	}
+	titles := lists.Each(e.Parts, func(name string) string { return runTitle(r.Parts[r.Named(name)[0]]) })
 	i := r.Parts[w.atom.part].Params[e.Attr]
 	w.say("the %s of %s is %s instead of %s", attributeWords[e.Attr], list(titles), r.Params[i].Unit.Format(to), r.Params[i].Unit.Format(w.sound.setup.Values[i]))
 }

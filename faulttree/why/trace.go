@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree/bench"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -79,11 +80,7 @@ func (c circuit) ways(area []string) (all []way, ok bool) {
 // branch is what a part, or a join, is in the circuit; ok is false where it does
 // not conduct.
 func (c circuit) branch(is func(bench.Branch) bool) (bench.Branch, bool) {
-	i := slices.IndexFunc(c.Branches, is)
-	if i < 0 {
-		return bench.Branch{}, false
-	}
-	return c.Branches[i], true
+	return lists.Find(c.Branches, is)
 }
 
 func isPart(part int) func(bench.Branch) bool {

@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"cmp"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -143,10 +144,7 @@ func (c *circuit) say(box fyne.CanvasObject, line *look.Prose, text string) bool
 }
 
 func (c *circuit) showDisplay(d scene.Display) {
-	text := d.Text
-	if text == "" {
-		text = "– – –"
-	}
+	text := cmp.Or(d.Text, "– – –")
 	if c.display.Plain() != text {
 		c.display.SetRuns(look.Run{Text: text, Style: fyne.TextStyle{Bold: true}})
 	}

@@ -11,6 +11,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
@@ -120,10 +121,7 @@ func (c *circuit) reason() fyne.CanvasObject {
 	if b.reason < 0 || b.of != c.s.Variant() {
 		return nil
 	}
-	var titles []string
-	for _, r := range b.why.Reasons {
-		titles = append(titles, r.Title)
-	}
+	titles := lists.Each(b.why.Reasons, func(r scenes.Reason) string { return r.Title })
 	r := b.why.Reasons[b.reason]
 	text := look.Stack(8, look.NewText(r.Says()))
 	if len(r.Why.Text) > 0 {

@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 
@@ -162,9 +163,7 @@ func (f *Frame) Replace(to place.Location) {
 // Return arrives at the present place anew, as when the handbook has changed
 // under it. What is said stands under the page; "" leaves what stands there.
 func (f *Frame) Return(said string) {
-	if said == "" {
-		said = f.note
-	}
+	said = cmp.Or(said, f.note)
 	f.move(func() bool { return true }, said)
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/parts"
@@ -168,10 +169,7 @@ func (a *Area) hit(h search.Hit) fyne.CanvasObject {
 	title := look.NewLink(h.Title, func() { a.openHit(h) })
 	title.Type = look.SizeTitle
 	lines.Add(title)
-	var runs []look.Run
-	for _, f := range h.Fragment {
-		runs = append(runs, look.Run{Text: f.Text, Style: fyne.TextStyle{Bold: f.Marked}})
-	}
+	runs := lists.Each(h.Fragment, func(f search.Run) look.Run { return look.Run{Text: f.Text, Style: fyne.TextStyle{Bold: f.Marked}} })
 	if len(runs) > 0 {
 		p := look.NewProse(runs...)
 		p.Type = look.SizeLead

@@ -1,6 +1,7 @@
 package look
 
 import (
+	"cmp"
 	"image"
 	"image/color"
 	"math"
@@ -42,10 +43,7 @@ func (f *Figure) SetDrawing(d figure.Drawing) {
 
 // Plain is what the drawing shows, in words.
 func (f *Figure) Plain() string {
-	if f.drawing.Description != "" {
-		return f.drawing.Description
-	}
-	return f.drawing.Title
+	return cmp.Or(f.drawing.Description, f.drawing.Title)
 }
 
 // AccessibilityLabel is what the drawing shows, in words.

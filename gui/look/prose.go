@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
 
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/source"
 )
 
@@ -136,19 +137,11 @@ func (p *Prose) Press(target string) bool {
 
 // Targets lists where the links lead, in order.
 func (p *Prose) Targets() []string {
-	var out []string
-	for _, l := range p.links {
-		out = append(out, l.run.Target)
-	}
-	return out
+	return lists.Each(p.links, func(l *link) string { return l.run.Target })
 }
 
 func (p *Prose) held() []fyne.CanvasObject {
-	var out []fyne.CanvasObject
-	for _, l := range p.links {
-		out = append(out, l)
-	}
-	return out
+	return lists.Each(p.links, func(l *link) fyne.CanvasObject { return l })
 }
 
 func (p *Prose) sizeName(r Run) fyne.ThemeSizeName {

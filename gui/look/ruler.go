@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // RulerSegment is one branch of a step as a stretch of the ruler.
@@ -117,18 +118,12 @@ func (v *RulerValue) mark(segments []faulttree.Segment, s rulerScale, r RulerRea
 // Words is the ruler as text: each stretch with where it leads, then the
 // reading and what it touches.
 func (v RulerValue) Words() string {
-	var parts []string
-	for _, g := range v.Segments {
-		parts = append(parts, g.Bounds+": "+g.leads())
-	}
+	parts := lists.Each(v.Segments, func(g RulerSegment) string { return g.Bounds + ": " + g.leads() })
 	out := strings.Join(parts, "; ")
 	if v.Marker == nil {
 		return out
 	}
-	var where []string
-	for _, i := range v.standing {
-		where = append(where, v.Segments[i].Bounds)
-	}
+	where := lists.Each(v.standing, func(i int) string { return v.Segments[i].Bounds })
 	switch {
 	case v.Marker.OverRange:
 		return out + ". The meter shows OL, beyond its range."

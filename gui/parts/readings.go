@@ -8,6 +8,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
 )
@@ -49,10 +50,7 @@ func NewReadings(w *frame.Frame, book *content.Library, s *faulttree.Step, m fau
 
 // Judge says which way the step goes with what is typed now.
 func (r *Readings) Judge() view.Judged {
-	var texts []string
-	for _, e := range r.Entries {
-		texts = append(texts, e.Text())
-	}
+	texts := lists.Each(r.Entries, (*look.ReadingEntry).Text)
 	return view.Judge(r.book, r.step, r.meter, texts)
 }
 

@@ -9,6 +9,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/practice"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
@@ -71,10 +72,7 @@ func (c *conclude) chosen(name string) {
 
 // list is a long list of faults.
 func (c *conclude) list(name, hint, id string, choose func(id string)) fyne.CanvasObject {
-	var names []string
-	for _, f := range c.form.Faults {
-		names = append(names, f.Text)
-	}
+	names := lists.Each(c.form.Faults, func(f view.Choice) string { return f.Text })
 	at := slices.IndexFunc(c.form.Faults, func(f view.Choice) bool { return f.ID == id })
 	list := look.NewSelect(names, at, func(i int) {
 		if i >= 0 {

@@ -9,6 +9,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/practice"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
@@ -145,10 +146,7 @@ func (b *bench) predicting(h *help) fyne.CanvasObject {
 	if !h.ready || h.problem != "" || !h.step.Reads {
 		return look.Stack(0)
 	}
-	var expects []string
-	for _, e := range h.step.Expects {
-		expects = append(expects, e.Text)
-	}
+	expects := lists.Each(h.step.Expects, func(e scenes.Expectation) string { return e.Text })
 	read := look.NewSelect(expects, h.expects-1, func(i int) { h.expects = i + 1; b.showTaken() })
 	tell := look.NewSelect(h.step.Tells, h.tells-1, func(i int) { h.tells = i + 1; b.showTaken() })
 	read.PlaceHolder, tell.PlaceHolder = "What will it read?", "What would that tell?"

@@ -125,10 +125,7 @@ func (a *Area) others(but string) []view.Choice {
 	var out []view.Choice
 	for id, m := range a.made {
 		if id != but && m.changed {
-			title := m.title()
-			if title == "" {
-				title = "A scenario without a title"
-			}
+			title := cmp.Or(m.title(), "A scenario without a title")
 			out = append(out, view.Choice{ID: id, Text: title})
 		}
 	}

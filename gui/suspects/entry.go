@@ -1,6 +1,7 @@
 package suspects
 
 import (
+	"cmp"
 	"fmt"
 
 	"fyne.io/fyne/v2"
@@ -173,10 +174,7 @@ func (a *Area) refused() fyne.CanvasObject {
 		if n++; n > mostRefused {
 			continue
 		}
-		reason := row.Why
-		if reason == "" {
-			reason = "No reading is found in this."
-		}
+		reason := cmp.Or(row.Why, "No reading is found in this.")
 		list.Add(look.NewProse(look.Run{Text: "“" + cut(row.Text) + "” ", Style: fyne.TextStyle{Bold: true}}, look.Run{Text: reason}))
 		for _, id := range row.Nearest {
 			if q := a.session.Book().Forest.Quantities[id]; q.ID != "" && row.Typed != "" {

@@ -1,6 +1,7 @@
 package suspects
 
 import (
+	"cmp"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -138,9 +139,7 @@ func (a *Area) nextEntry(n view.Next) fyne.CanvasObject {
 	take := func() {
 		typed := view.Read(field.Text, q, meter)
 		if !typed.Taken {
-			if typed.Problem == "" {
-				typed.Problem = "Type what the meter shows, such as 41.5, OL, or wanders 3-8."
-			}
+			typed.Problem = cmp.Or(typed.Problem, "Type what the meter shows, such as 41.5, OL, or wanders 3-8.")
 			parts.ShowText(problem, typed.Problem)
 			a.window.Relayout()
 			return

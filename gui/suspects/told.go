@@ -1,6 +1,7 @@
 package suspects
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -20,9 +21,7 @@ func (a *Area) facts() fyne.CanvasObject {
 	account, book := a.session.Account(), a.session.Book()
 	for _, f := range append([]view.FactOf{view.ComplaintOf(book, account)}, view.FactsOf(book, account.Facts)...) {
 		name, known := "fact "+f.ID, f.Known
-		if known == "" {
-			known = "not said"
-		}
+		known = cmp.Or(known, "not said")
 		row.Add(look.NewLink(f.Name+": "+known, func() { a.unfold(name) }))
 		if a.open == name {
 			asked = a.choices(f.Question, f.Choices, func(id string) {

@@ -6,6 +6,7 @@ import (
 
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
@@ -76,10 +77,7 @@ func (a *Area) rows(l session.Listing) []fyne.CanvasObject {
 			look.Row(12, look.NewPrimary("To the beginning", func() { a.window.Go(place.Opening()) })),
 		}
 	}
-	var rows []fyne.CanvasObject
-	for _, line := range l.Lines {
-		rows = append(rows, a.row(line))
-	}
+	rows := lists.Each(l.Lines, a.row)
 	if l.More > 0 {
 		rows = append(rows, look.Row(12, look.NewButton("Show "+view.Count(l.More, "older visit"), func() { a.window.Go(place.AllVisits()) })))
 	}

@@ -9,6 +9,7 @@ import (
 	"faultwright/content/class"
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
+	"faultwright/faulttree/lists"
 )
 
 // GapList is a list of what a class has yet to learn.
@@ -94,10 +95,7 @@ func who(c *class.Class, gap class.Gap, hidden bool) string {
 	if hidden {
 		return of
 	}
-	var names []string
-	for _, l := range gap.Learners {
-		names = append(names, l.Name)
-	}
+	names := lists.Each(gap.Learners, func(l *class.Learner) string { return l.Name })
 	return of + ": " + strings.Join(names, ", ")
 }
 

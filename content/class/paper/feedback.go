@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -87,9 +88,7 @@ func FeedbackName(learner string, taken map[string]bool) string {
 	if r := []rune(name); len(r) > 40 {
 		name = string(r[:40])
 	}
-	if name == "" {
-		name = "learner"
-	}
+	name = cmp.Or(name, "learner")
 	name = "feedback-" + name // so that no name is one that the system keeps for itself
 	try := name
 	for n := 2; taken[strings.ToLower(try)]; n++ {

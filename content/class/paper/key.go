@@ -10,6 +10,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
 )
@@ -68,10 +69,9 @@ func answers(lib *content.Library, s *content.Scenario) []keyLine {
 	add("Lesson", s.Lesson)
 	add("What is to be done", cmp.Or(s.Expect.Do, strings.Join(do, " ")))
 	add("Who does it", cmp.Or(view.Capital(s.Expect.RepairBy), strings.Join(by, "; ")))
-	var open []string
-	for _, at := range s.Expect.Open {
-		open = append(open, scenes.FaultTitle(lib, at.Fault)+" ("+string(at.Place)+")")
-	}
+	open := lists.Each(s.Expect.Open, func(at faulttree.FaultAt) string {
+		return scenes.FaultTitle(lib, at.Fault) + " (" + string(at.Place) + ")"
+	})
 	add("To be named as open", strings.Join(open, "; "))
 	return out
 }
@@ -79,8 +79,5 @@ func answers(lib *content.Library, s *content.Scenario) []keyLine {
 // placed words where a fault sits.
 func placed(a rig.Applied) string {
 	v := a.Fault.Variants[a.Variant]
-	if v.Text != "" {
-		return v.Text
-	}
-	return string(v.Place)
+	return cmp.Or(v.Text, string(v.Place))
 }

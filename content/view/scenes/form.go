@@ -1,6 +1,7 @@
 package scenes
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -115,10 +116,7 @@ func placesAndDial(lib *content.Library, r *rig.Rig, x FormFault) (places []view
 	}
 	for i, v := range f.Edits.Variants {
 		if v.FitsIn(r) && v.Shows() {
-			text := v.Text
-			if text == "" {
-				text = string(v.Place)
-			}
+			text := cmp.Or(v.Text, string(v.Place))
 			places = append(places, view.Choice{ID: fmt.Sprint(i), Text: view.Capital(text)})
 		}
 	}

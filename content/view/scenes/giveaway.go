@@ -9,6 +9,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/practice"
 )
 
@@ -45,10 +46,7 @@ func contradicts(lib *content.Library, s *content.Scenario) []string {
 			}
 		}
 	}
-	var hides []faulttree.Place
-	for _, at := range Hidden(lib, s) {
-		hides = append(hides, at.Place)
-	}
+	hides := lists.Each(Hidden(lib, s), func(at faulttree.FaultAt) faulttree.Place { return at.Place })
 	places := map[string]faulttree.Place{"cord": faulttree.Cord, "receptacle": faulttree.Supply, "pedestal": faulttree.Supply}
 	var named []string
 	for _, w := range wordsOf(plain, first) {
@@ -64,10 +62,7 @@ func contradicts(lib *content.Library, s *content.Scenario) []string {
 
 // hiddenIDs lists the faults that are hidden, those of the meter among them.
 func hiddenIDs(lib *content.Library, s *content.Scenario) []string {
-	var out []string
-	for _, at := range Hidden(lib, s) {
-		out = append(out, at.Fault)
-	}
+	out := lists.Each(Hidden(lib, s), func(at faulttree.FaultAt) string { return at.Fault })
 	for _, id := range CaseOf(lib, s).Truth() {
 		if id != practice.NoFault && !slices.Contains(out, id) {
 			out = append(out, id)

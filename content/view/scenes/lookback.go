@@ -8,6 +8,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/view"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/mark"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/suspect"
@@ -135,10 +136,7 @@ func readingName(a practice.Attempt, acts []int, e suspect.Evidence) string {
 // sentence or two. It praises nothing: whether the readings hold it, marks say.
 func Concluded(lib *content.Library, c practice.Case, a practice.Attempt) (headline, text string) {
 	titles := func(ids []string) string {
-		var out []string
-		for _, id := range ids {
-			out = append(out, FaultTitle(lib, id))
-		}
+		out := lists.Each(ids, func(id string) string { return FaultTitle(lib, id) })
 		return strings.Join(out, "; ")
 	}
 	truth := c.Truth()

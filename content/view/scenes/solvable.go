@@ -7,6 +7,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
@@ -71,10 +72,7 @@ func solvedBy(lib *content.Library, s *content.Scenario, b *suspect.Belief) Solv
 		}
 	}
 	for _, x := range b.Suspects() {
-		var parts []faulttree.FaultAt
-		for _, p := range x.Parts {
-			parts = append(parts, p.At)
-		}
+		parts := lists.Each(x.Parts, func(p suspect.Part) faulttree.FaultAt { return p.At })
 		switch {
 		case x.System != system && x.System != "":
 		case slices.Equal(tasksOf(lib, parts), own):

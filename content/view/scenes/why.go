@@ -10,6 +10,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/scene"
 	"faultwright/faulttree/suspect"
@@ -249,9 +250,6 @@ func choiceWords(f faulttree.Fact, id string) string {
 func placeWords(places []faulttree.Place) string {
 	words := map[faulttree.Place]string{faulttree.Supply: "in the supply", faulttree.Cord: "in the cord",
 		faulttree.Vehicle: "in the vehicle", faulttree.DC: "on the 12 V side", faulttree.MeterOwn: "in the meter"}
-	var out []string
-	for _, p := range places {
-		out = append(out, words[p])
-	}
+	out := lists.Each(places, func(p faulttree.Place) string { return words[p] })
 	return strings.Join(out, " or ")
 }

@@ -1,0 +1,32 @@
+// Package lists says in a word what is done with every entry of a list.
+package lists
+
+// Each is what make gives for every entry, nil for an empty list.
+func Each[T, U any](list []T, make func(T) U) []U {
+	var out []U
+	for _, one := range list {
+		out = append(out, make(one))
+	}
+	return out
+}
+
+// Where is the entries of which is holds, nil where there is none.
+func Where[T any](list []T, is func(T) bool) []T {
+	var out []T
+	for _, one := range list {
+		if is(one) {
+			out = append(out, one)
+		}
+	}
+	return out
+}
+
+// Find is the first entry of which is holds; ok is false where there is none.
+func Find[T any](list []T, is func(T) bool) (found T, ok bool) {
+	for _, one := range list {
+		if is(one) {
+			return one, true
+		}
+	}
+	return found, false
+}
