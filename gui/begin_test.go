@@ -42,7 +42,7 @@ func TestAReadingIsNotRecordedInAnotherVisit(t *testing.T) {
 	}
 	t.Run("full disk", func(t *testing.T) {
 		var disk *sessiontest.Disk
-		w := open(t, wide, func(o *Options) { disk = &sessiontest.Disk{Store: o.Visits}; o.Visits = disk })
+		w := open(t, wide, func(o *Options) { disk = &sessiontest.Disk{Visits: o.Visits}; o.Visits = disk })
 		id := w.standing()
 		w.Go(place.Reading("tingle#prove", "meter.known-source", "119.8"))
 		disk.Full = true
@@ -83,7 +83,7 @@ func TestAMessageGoesAlong(t *testing.T) {
 	shows(t, w, "This walk has errors")
 
 	var disk *sessiontest.Disk
-	w = open(t, wide, func(o *Options) { disk = &sessiontest.Disk{Store: o.Visits}; o.Visits = disk })
+	w = open(t, wide, func(o *Options) { disk = &sessiontest.Disk{Visits: o.Visits}; o.Visits = disk })
 	w.standing()
 	disk.Unclosed = sessiontest.ErrFull
 	w.Go(place.Opening())

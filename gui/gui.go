@@ -36,7 +36,7 @@ import (
 type Options struct {
 	ContentDir string           // read the handbook from this folder; "" is the built-in one
 	Settings   string           // path of the settings file; "" keeps settings in memory
-	Visits     session.Store    // where visits are kept; nil keeps them in memory
+	Visits     session.Visits   // where visits are kept; nil keeps them in memory
 	Practice   session.Attempts // where attempts at practice are kept; nil keeps them in memory
 	Now        func() time.Time // nil is the clock
 	Random     func() uint64    // names visits; nil is the system's randomness

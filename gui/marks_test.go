@@ -70,7 +70,7 @@ func TestMarksOfAJournal(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	id := file.Visit().Header.ID
+	id := file.Record().Header.ID
 	if err := file.Close(); err != nil {
 		t.Fatal(err)
 	}

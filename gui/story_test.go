@@ -389,7 +389,7 @@ func TestStepsBackTakeNothingAway(t *testing.T) {
 // What cannot be put on disk is not shown as taken, and stays typed.
 func TestAnswerThatCannotBeKept(t *testing.T) {
 	var disk *sessiontest.Disk
-	w := open(t, wide, func(o *Options) { disk = &sessiontest.Disk{Store: o.Visits}; o.Visits = disk })
+	w := open(t, wide, func(o *Options) { disk = &sessiontest.Disk{Visits: o.Visits}; o.Visits = disk })
 	w.toBody()
 	disk.Full = true
 	w.Answer("58")

@@ -70,7 +70,7 @@ func sit(t *testing.T, dir string, scenarios []string, i int, beliefs *mark.Beli
 		if err != nil {
 			t.Fatal(err)
 		}
-		r, err := c.Resume(f, f.Kept())
+		r, err := c.Resume(f, f.Record())
 		if err != nil {
 			t.Fatal(err)
 		}

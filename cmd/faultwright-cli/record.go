@@ -39,7 +39,7 @@ func noVisit(s *store.Store, id string, err error) error {
 	return unknown("visit", id, ids)
 }
 
-// unrecorded is the log of a walk without a record.
+// unrecorded is the log of what is not put on record.
 type unrecorded struct{}
 
 func (unrecorded) Append([]byte) error { return nil }
@@ -65,11 +65,11 @@ func (c walkCommand) begin(p *program, lib *content.Library, h visit.Header) err
 		return failure{exitBadInput, err}
 	}
 	defer file.Close()
-	rec, err := visit.Resume(file, file.Visit(), lib.Forest)
+	rec, err := visit.Resume(file, file.Record(), lib.Forest)
 	if err != nil {
 		return bad("%v", err)
 	}
-	s.id = file.Visit().Header.ID
+	s.id = file.Record().Header.ID
 	return s.run(rec)
 }
 
@@ -88,7 +88,7 @@ func (c walkCommand) resume(p *program, lib *content.Library) error {
 		return noVisit(records, c.Resume, err)
 	}
 	defer file.Close()
-	v := file.Visit()
+	v := file.Record()
 	if err := p.walkable(lib, v.Header.Start); err != nil {
 		return err
 	}

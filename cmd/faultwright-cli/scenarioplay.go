@@ -74,14 +74,13 @@ func (c scenarioPlay) Run(p *program) error {
 	}
 	v.c = scenes.CaseOf(v.lib, v.s)
 	if c.NoRecord {
-		kept := practice.Kept{Header: h, Attempt: practice.Attempt{Case: h.Case, Seed: h.Seed, Level: h.Level, Role: h.Role, Meter: h.Meter, Started: h.Started}}
-		v.rec, err = v.c.Resume(noLog{}, kept)
+		v.rec, err = v.c.Resume(unrecorded{}, practice.Begun(h))
 	} else {
 		var file *store.File
 		var done func()
 		if file, done, err = p.newAttempt(h); err == nil {
 			defer done()
-			v.rec, err = v.c.Resume(file, file.Kept())
+			v.rec, err = v.c.Resume(file, file.Record())
 		}
 	}
 	if err != nil {
@@ -108,12 +107,6 @@ func (c scenarioPlay) begin(v *playing) (practice.Header, error) {
 	}
 	return h, nil
 }
-
-// noLog keeps nothing.
-type noLog struct{}
-
-// Append keeps nothing.
-func (noLog) Append([]byte) error { return nil }
 
 // newAttempt begins an attempt on record; done closes it.
 func (p *program) newAttempt(h practice.Header) (file *store.File, done func(), err error) {

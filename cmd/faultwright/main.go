@@ -76,7 +76,7 @@ func run(args []string, out, errs io.Writer, env func(string) string) int {
 			options.Problem = "Attempts at practice will not be kept: " + err.Error() + "."
 		} else {
 			defer attempts.Close()
-			options.Practice = session.AttemptsOnDisk(attempts)
+			options.Practice = session.OnDisk(attempts)
 		}
 	}
 	if err := show(options); err != nil {

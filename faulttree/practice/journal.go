@@ -116,14 +116,14 @@ func (r record) parts() (n int) {
 func ReadJournal(text []byte) (k Kept, keep int, err error) {
 	format := journal.Format[Header, record]{Of: "an attempt", Most: mostRecords, Header: decodeHeader, Record: decodeRecord}
 	j, err := format.Read(text)
-	k = Kept{Header: j.Header, Damage: j.Damage, Torn: j.Torn, records: len(j.Records), last: j.Last}
+	k = Begun(j.Header)
+	k.Damage, k.Torn, k.records, k.last = j.Damage, j.Torn, len(j.Records), j.Last
 	switch {
 	case err != nil:
 		return k, 0, err
 	case !j.Headed:
 		return k, 0, j.Unheaded()
 	}
-	k.Attempt = j.Header.begin()
 	for _, r := range j.Records {
 		k.Attempt = k.Attempt.after(r)
 	}
@@ -131,9 +131,9 @@ func ReadJournal(text []byte) (k Kept, keep int, err error) {
 	return k, j.Keep, nil
 }
 
-// begin is the attempt without acts.
-func (h Header) begin() Attempt {
-	return Attempt{Case: h.Case, Seed: h.Seed, Level: h.Level, Role: h.Role, Meter: h.Meter, Started: h.Started}
+// Begun is the record of an attempt of which nothing is on record but its header.
+func Begun(h Header) Kept {
+	return Kept{Header: h, Attempt: Attempt{Case: h.Case, Seed: h.Seed, Level: h.Level, Role: h.Role, Meter: h.Meter, Started: h.Started}}
 }
 
 // after is the attempt after one more record.

@@ -58,7 +58,7 @@ func open(t testing.TB, size fyne.Size, book *content.Library) *window {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { kept.Close() })
-	s, err := session.New(session.Options{Practice: session.AttemptsOnDisk(kept), Now: noon, Random: func() uint64 { return 7 }})
+	s, err := session.New(session.Options{Practice: session.OnDisk(kept), Now: noon, Random: func() uint64 { return 7 }})
 	if err != nil {
 		t.Fatal(err)
 	}

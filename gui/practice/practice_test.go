@@ -160,7 +160,7 @@ func TestAttemptsAreKept(t *testing.T) {
 			t.Fatal(err)
 		}
 		t.Cleanup(func() { kept.Close() })
-		w := openWith(t, frametest.Wide, session.Options{Practice: session.AttemptsOnDisk(kept), Now: func() time.Time { return time.Date(2026, 5, 3, 14, 30, 0, 0, time.UTC) }}, unmarked())
+		w := openWith(t, frametest.Wide, session.Options{Practice: session.OnDisk(kept), Now: func() time.Time { return time.Date(2026, 5, 3, 14, 30, 0, 0, time.UTC) }}, unmarked())
 		return w
 	}
 	w := openKept()

@@ -27,7 +27,7 @@ func openClass(t *testing.T) *window {
 	}
 	t.Cleanup(func() { kept.Close() })
 	s, err := session.New(session.Options{
-		Practice: session.AttemptsOnDisk(kept), Random: func() uint64 { return 7 },
+		Practice: session.OnDisk(kept), Random: func() uint64 { return 7 },
 		Now: func() time.Time { return time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC) },
 	})
 	if err != nil {

@@ -11,47 +11,6 @@ import (
 	attempts "faultwright/faulttree/practice/store"
 )
 
-// Attempts keeps attempts at practice, apart from visits. What each method does
-// and returns is said at [attempts.Store].
-type Attempts interface {
-	Create(practice.Header) (AttemptFile, error)
-	Open(id string) (AttemptFile, error)
-	Read(id string) (practice.Kept, error)
-	List() ([]attempts.Summary, error)
-	Delete(id string) error
-}
-
-// AttemptFile is an attempt that is open for writing.
-type AttemptFile interface {
-	journal.Log
-	io.Closer
-	Kept() practice.Kept
-}
-
-// AttemptsOnDisk is a folder of attempts as [Attempts].
-func AttemptsOnDisk(s *attempts.Store) Attempts { return attemptsOnDisk{s} }
-
-type attemptsOnDisk struct{ *attempts.Store }
-
-func (d attemptsOnDisk) Create(h practice.Header) (AttemptFile, error) {
-	return attemptFile(d.Store.Create(h))
-}
-func (d attemptsOnDisk) Open(id string) (AttemptFile, error) { return attemptFile(d.Store.Open(id)) }
-
-func attemptFile(f *attempts.File, err error) (AttemptFile, error) {
-	if err != nil {
-		return nil, err
-	}
-	return f, nil
-}
-
-// keptNowhere is the file of an attempt while nothing is kept on disk.
-type keptNowhere struct{ kept practice.Kept }
-
-func (keptNowhere) Append([]byte) error   { return nil }
-func (keptNowhere) Close() error          { return nil }
-func (k keptNowhere) Kept() practice.Kept { return k.kept }
-
 // BeginAttempt begins an attempt at a case, as a header says; meter, handbook and
 // time are those of the session. Close the file once it is left.
 func (s *Session) BeginAttempt(c practice.Case, h practice.Header) (*practice.Recorder, io.Closer, error) {
@@ -66,17 +25,12 @@ func (s *Session) BeginAttempt(c practice.Case, h practice.Header) (*practice.Re
 	return resumed(c, f)
 }
 
-func (s *Session) createAttempt(h practice.Header) (AttemptFile, error) {
+func (s *Session) createAttempt(h practice.Header) (File[practice.Kept], error) {
 	if s.options.Practice != nil {
 		return s.options.Practice.Create(h)
 	}
 	h.ID = journal.NewID(h.Started, 0)
-	line, err := practice.EncodeHeader(h)
-	if err != nil {
-		return nil, err
-	}
-	kept, _, err := practice.ReadJournal(line)
-	return keptNowhere{kept}, err
+	return unkept[practice.Kept]{record: practice.Begun(h)}, h.Meter.Check()
 }
 
 // ResumeAttempt goes on with an attempt on record.
@@ -91,8 +45,8 @@ func (s *Session) ResumeAttempt(c practice.Case, id string) (*practice.Recorder,
 	return resumed(c, f)
 }
 
-func resumed(c practice.Case, f AttemptFile) (*practice.Recorder, io.Closer, error) {
-	rec, err := c.Resume(f, f.Kept())
+func resumed(c practice.Case, f File[practice.Kept]) (*practice.Recorder, io.Closer, error) {
+	rec, err := c.Resume(f, f.Record())
 	if err != nil {
 		return nil, nil, errors.Join(err, f.Close())
 	}

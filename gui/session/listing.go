@@ -42,7 +42,7 @@ func (s *Session) Listing(most int) Work {
 	return func(ctx context.Context) Listing { return list(ctx, visits, book, most) }
 }
 
-func list(ctx context.Context, visits Store, book *content.Library, most int) Listing {
+func list(ctx context.Context, visits Visits, book *content.Library, most int) Listing {
 	all, err := visits.List()
 	if err != nil {
 		return Listing{Err: err}
@@ -63,7 +63,7 @@ func list(ctx context.Context, visits Store, book *content.Library, most int) Li
 }
 
 // look reads how the visit stands.
-func (l *Line) look(visits Store, book *content.Library) {
+func (l *Line) look(visits Visits, book *content.Library) {
 	v, err := visits.Read(l.ID)
 	if err != nil {
 		l.State, l.Ended = view.Sentence(err.Error()), true

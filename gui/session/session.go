@@ -18,7 +18,7 @@ import (
 // Options say where a session keeps things. The zero value keeps nothing.
 type Options struct {
 	Settings string           // path of the settings file; "" keeps settings in memory
-	Visits   Store            // where visits are kept; nil keeps the one under way in memory
+	Visits   Visits           // where visits are kept; nil keeps the one under way in memory
 	Practice Attempts         // where attempts at practice are kept; nil keeps them in memory
 	Now      func() time.Time // the clock
 	Random   func() uint64    // names visits that are kept in memory

@@ -27,7 +27,7 @@ func begin(t *testing.T) (*session.Session, *sessiontest.Disk) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	disk := &sessiontest.Disk{Store: session.OnDisk(visits)}
+	disk := &sessiontest.Disk{Visits: session.OnDisk(visits)}
 	now := func() time.Time { return time.Date(2026, 5, 3, 9, 40, 0, 0, time.UTC) }
 	s, err := session.New(session.Options{Visits: disk, Now: now})
 	if err != nil {

@@ -3,52 +3,68 @@ package session
 import (
 	"io"
 
+	"faultwright/faulttree/journal"
+	"faultwright/faulttree/journal/files"
+	"faultwright/faulttree/practice"
+	attempts "faultwright/faulttree/practice/store"
 	"faultwright/faulttree/visit"
 	"faultwright/faulttree/visit/store"
 )
 
-// Store keeps visits. What each method does and returns is said at
-// [store.Store].
-type Store interface {
-	Create(visit.Header) (File, error)
-	Open(id string) (File, error)
-	Read(id string) (visit.Visit, error)
-	List() ([]store.Summary, error)
+// Keeps is a store of records R that begin with a header H and are listed by lines L.
+// What each method does and returns is said at [store.Store] and [attempts.Store].
+type Keeps[H, R, L any] interface {
+	Create(H) (File[R], error)
+	Open(id string) (File[R], error)
+	Read(id string) (R, error)
+	List() ([]L, error)
 	Delete(id string) error
 }
 
-// File is a visit that is open for writing, which no other window can open.
-type File interface {
-	visit.Log
+// Visits keeps visits, Attempts keeps attempts at practice, apart from them.
+type (
+	Visits   = Keeps[visit.Header, visit.Visit, store.Summary]
+	Attempts = Keeps[practice.Header, practice.Kept, attempts.Summary]
+)
+
+// File is a record that is open for writing, which no other window can open.
+type File[R any] interface {
+	journal.Log
 	io.Closer
-	Visit() visit.Visit
+	Record() R
 }
 
-// OnDisk is a folder of visits as a [Store].
-func OnDisk(s *store.Store) Store { return onDisk{s} }
+// disk is a folder of records.
+type disk[H, R, L any] interface {
+	Create(H) (*files.Opened[R], error)
+	Open(id string) (*files.Opened[R], error)
+	Read(id string) (R, error)
+	List() ([]L, error)
+	Delete(id string) error
+}
 
-type onDisk struct{ *store.Store }
+type onDisk[H, R, L any] struct{ disk[H, R, L] }
 
-func (d onDisk) Create(h visit.Header) (File, error) { return opened(d.Store.Create(h)) }
-func (d onDisk) Open(id string) (File, error)        { return opened(d.Store.Open(id)) }
+// OnDisk is a folder of visits, or of attempts, as what the session keeps them in.
+func OnDisk[H, R, L any](folder disk[H, R, L]) Keeps[H, R, L] { return onDisk[H, R, L]{folder} }
 
-func opened(f *store.File, err error) (File, error) {
+func (d onDisk[H, R, L]) Create(h H) (File[R], error)     { return opened(d.disk.Create(h)) }
+func (d onDisk[H, R, L]) Open(id string) (File[R], error) { return opened(d.disk.Open(id)) }
+
+func opened[R any](f *files.Opened[R], err error) (File[R], error) {
 	if err != nil {
 		return nil, err
 	}
 	return f, nil
 }
 
-// inMemory is the file of a visit that is kept nowhere.
-type inMemory struct{ v visit.Visit }
+// unkept is the file of a record that is not kept here: nowhere, or by another window,
+// which err says to who writes to it.
+type unkept[R any] struct {
+	record R
+	err    error
+}
 
-func (inMemory) Append([]byte) error  { return nil }
-func (inMemory) Close() error         { return nil }
-func (m inMemory) Visit() visit.Visit { return m.v }
-
-// elsewhere is the file of a visit that another window has.
-type elsewhere struct{ v visit.Visit }
-
-func (elsewhere) Append([]byte) error  { return store.ErrElsewhere }
-func (elsewhere) Close() error         { return nil }
-func (e elsewhere) Visit() visit.Visit { return e.v }
+func (u unkept[R]) Append([]byte) error { return u.err }
+func (unkept[R]) Close() error          { return nil }
+func (u unkept[R]) Record() R           { return u.record }

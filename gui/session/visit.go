@@ -16,7 +16,7 @@ import (
 // Visit is the visit under way, as it stands. It is a value: an action on it
 // puts another in its place.
 type Visit struct {
-	file   File
+	file   File[visit.Visit]
 	rec    visit.Recorder
 	reason string
 	failed bool // something could not be put on record; its file is opened anew before it is taken up again
@@ -134,17 +134,17 @@ func (s *Session) begin(at faulttree.Ref, attempt string) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, fmt.Errorf("A visit could not be begun: %w", err)
 	}
-	rec, err := visit.Resume(file, file.Visit(), s.book.Forest)
+	rec, err := visit.Resume(file, file.Record(), s.book.Forest)
 	if err != nil {
 		return Outcome{}, fmt.Errorf("A visit could not be begun: %w", errors.Join(err, file.Close()))
 	}
-	return Outcome{To: place.Walk(file.Visit().Header.ID, 0), Said: s.replace(&Visit{file: file, rec: rec})}, nil
+	return Outcome{To: place.Walk(file.Record().Header.ID, 0), Said: s.replace(&Visit{file: file, rec: rec})}, nil
 }
 
-func (s *Session) create(h visit.Header) (File, error) {
+func (s *Session) create(h visit.Header) (File[visit.Visit], error) {
 	if s.options.Visits == nil {
 		h.ID = visit.NewID(h.Started, s.options.Random())
-		return inMemory{visit.Visit{Header: h}}, nil
+		return unkept[visit.Visit]{record: visit.Visit{Header: h}}, nil
 	}
 	return s.options.Visits.Create(h)
 }
@@ -200,7 +200,7 @@ func (s *Session) Open(id string) (said string, err error) {
 	if errors.Is(err, store.ErrElsewhere) {
 		var record visit.Visit
 		record, err = s.options.Visits.Read(id)
-		next.file = elsewhere{record}
+		next.file = unkept[visit.Visit]{record, store.ErrElsewhere}
 		next.reason = "This visit is open in another window. It can be looked at here, not changed."
 	}
 	switch {
@@ -209,7 +209,7 @@ func (s *Session) Open(id string) (said string, err error) {
 	case err != nil:
 		return "", fmt.Errorf("The visit cannot be opened. %s", view.Sentence(err.Error()))
 	}
-	next.rec, err = visit.Resume(next.file, next.file.Visit(), s.book.Forest)
+	next.rec, err = visit.Resume(next.file, next.file.Record(), s.book.Forest)
 	if err != nil {
 		return "", fmt.Errorf("The visit cannot be opened. %s", view.Sentence(errors.Join(err, next.file.Close()).Error()))
 	}

@@ -70,7 +70,7 @@ func resumed(t testing.TB, s *Store, id string) (*File, *practice.Recorder) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := bench().Resume(f, f.Kept())
+	r, err := bench().Resume(f, f.Record())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,7 +85,7 @@ func made(t testing.TB, s *Store, acts int) string {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	r, err := bench().Resume(f, f.Kept())
+	r, err := bench().Resume(f, f.Record())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -97,4 +97,4 @@ func made(t testing.TB, s *Store, acts int) string {
 	return r.ID()
 }
 
-func path(s *Store, id string) string { return filepath.Join(s.folder.Dir(), id+".attempt") }
+func path(s *Store, id string) string { return filepath.Join(s.Folder.Dir(), id+".attempt") }

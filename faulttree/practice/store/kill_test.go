@@ -28,7 +28,7 @@ func playForEver(dir, id string, say func(id string, n int, text string)) error 
 	if err != nil {
 		return err
 	}
-	r, err := bench().Resume(f, f.Kept())
+	r, err := bench().Resume(f, f.Record())
 	if err != nil {
 		return err
 	}
@@ -46,7 +46,7 @@ func playForEver(dir, id string, say func(id string, n int, text string)) error 
 // attempt can be gone on with.
 func TestKilledAtRandomMoments(t *testing.T) {
 	s := opened(t)
-	journaltest.Kill(t, s.folder.Dir(), func(id string, confirmed map[int]string) (torn int) { return goneOn(t, s, id, confirmed) })
+	journaltest.Kill(t, s.Folder.Dir(), func(id string, confirmed map[int]string) (torn int) { return goneOn(t, s, id, confirmed) })
 }
 
 // goneOn opens the attempt as the next start of the program does, compares it with
@@ -55,7 +55,7 @@ func goneOn(t *testing.T, s *Store, id string, confirmed map[int]string) (torn i
 	t.Helper()
 	f, r := resumed(t, s, id)
 	defer f.Close()
-	if f.Kept().Torn {
+	if f.Record().Torn {
 		torn = 1
 	}
 	acts := r.Attempt().Acts
@@ -67,8 +67,8 @@ func goneOn(t *testing.T, s *Store, id string, confirmed map[int]string) (torn i
 			t.Fatalf("attempt %s: act %d was confirmed as %q and reads back as %q", id, n+1, said, got)
 		}
 	}
-	if len(f.Kept().Damage) > 0 {
-		t.Fatalf("attempt %s is damaged: %v", id, f.Kept().Damage)
+	if len(f.Record().Damage) > 0 {
+		t.Fatalf("attempt %s is damaged: %v", id, f.Record().Damage)
 	}
 	if _, err := r.Do(act(len(acts))); err != nil {
 		t.Fatal(err)

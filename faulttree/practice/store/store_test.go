@@ -222,7 +222,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	r, _ := bench().Resume(f, f.Kept())
+	r, _ := bench().Resume(f, f.Record())
 	done, err := r.Do(reading) // on disk before it is told
 	fmt.Println(done[0].Shown, err)
 	f.Close()

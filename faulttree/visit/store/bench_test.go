@@ -20,7 +20,7 @@ func BenchmarkAnswer(b *testing.B) {
 	}
 	defer func() { f.Close() }()
 	forest := chain()
-	first, err := visit.Resume(f, f.Visit(), forest)
+	first, err := visit.Resume(f, f.Record(), forest)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -33,7 +33,7 @@ func BenchmarkAnswer(b *testing.B) {
 				if f, err = s.Create(header()); err != nil {
 					b.Fatal(err)
 				}
-				if r, err = visit.Resume(f, f.Visit(), forest); err != nil {
+				if r, err = visit.Resume(f, f.Record(), forest); err != nil {
 					b.Fatal(err)
 				}
 				b.StartTimer()

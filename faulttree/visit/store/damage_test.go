@@ -22,7 +22,7 @@ func resumed(t testing.TB, s *Store, id string) (*File, visit.Recorder) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := visit.Resume(f, f.Visit(), chain())
+	r, err := visit.Resume(f, f.Record(), chain())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -55,7 +55,7 @@ func TestDamagedBytesStay(t *testing.T) {
 			t.Fatal(err)
 		}
 		f, r := resumed(t, s, id)
-		if got := len(f.Visit().Records); got != tt.records {
+		if got := len(f.Record().Records); got != tt.records {
 			t.Errorf("%s: %d records are read, want %d", tt.name, got, tt.records)
 		}
 		if _, err := r.Answer(header().Started, volts("121")); err != nil {
@@ -81,8 +81,8 @@ func TestDamagedFirstLineOpens(t *testing.T) {
 	os.WriteFile(path(s, id), bytes.Replace(whole, []byte("Quillback"), []byte("Quiilback"), 1), 0o600)
 	f, r := resumed(t, s, id)
 	defer f.Close()
-	if got := len(r.Walk().Trail()); got != 2 || f.Visit().Header.ID != id {
-		t.Errorf("visit %q opens with %d answers", f.Visit().Header.ID, got)
+	if got := len(r.Walk().Trail()); got != 2 || f.Record().Header.ID != id {
+		t.Errorf("visit %q opens with %d answers", f.Record().Header.ID, got)
 	}
 	list, err := s.List()
 	if err != nil || len(list) != 1 || list[0].Err != nil || !list[0].Damaged || list[0].Answers != 2 {
@@ -208,7 +208,7 @@ func FuzzStore(f *testing.F) {
 			t.Fatalf("reads and does not open: %v", err)
 		}
 		defer file.Close()
-		r, err := visit.Resume(file, file.Visit(), forest)
+		r, err := visit.Resume(file, file.Record(), forest)
 		if err != nil || r.Walk().Ended() || len(was.Records) == visit.MostRecords {
 			return
 		}

@@ -29,7 +29,7 @@ func walkForEver(dir, id string, say func(id string, n int, text string)) error 
 	if err != nil {
 		return err
 	}
-	r, err := visit.Resume(f, f.Visit(), chain())
+	r, err := visit.Resume(f, f.Record(), chain())
 	if err != nil {
 		return err
 	}
@@ -49,7 +49,7 @@ func walkForEver(dir, id string, say func(id string, n int, text string)) error 
 			return err
 		}
 		records := r.Visit().Records
-		say(f.Visit().Header.ID, records[len(records)-1].Seq, text)
+		say(f.Record().Header.ID, records[len(records)-1].Seq, text)
 	}
 }
 
@@ -57,13 +57,13 @@ func walkForEver(dir, id string, say func(id string, n int, text string)) error 
 // and its visit can be gone on with.
 func TestKilledAtRandomMoments(t *testing.T) {
 	s := opened(t)
-	journaltest.Kill(t, s.folder.Dir(), func(id string, confirmed map[int]string) (torn int) { return check(t, s, id, confirmed) })
-	again, err := Open(s.folder.Dir())
+	journaltest.Kill(t, s.Folder.Dir(), func(id string, confirmed map[int]string) (torn int) { return check(t, s, id, confirmed) })
+	again, err := Open(s.Folder.Dir())
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer again.Close()
-	if left, _ := filepath.Glob(filepath.Join(s.folder.Dir(), "*.new")); len(left) > 0 {
+	if left, _ := filepath.Glob(filepath.Join(s.Folder.Dir(), "*.new")); len(left) > 0 {
 		t.Errorf("programs killed while they began a visit have left %q", left)
 	}
 }
@@ -77,7 +77,7 @@ func check(t *testing.T, s *Store, id string, confirmed map[int]string) (torn in
 		t.Fatal(err)
 	}
 	defer f.Close()
-	v := f.Visit()
+	v := f.Record()
 	if len(v.Damage) > 0 {
 		t.Fatalf("visit %s is damaged: %v", id, v.Damage)
 	}

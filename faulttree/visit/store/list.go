@@ -1,7 +1,6 @@
 package store
 
 import (
-	"slices"
 	"time"
 
 	"faultwright/faulttree/journal/files"
@@ -27,20 +26,10 @@ type Summary struct {
 
 // List tells of every visit, the newest first.
 func (s *Store) List() ([]Summary, error) {
-	var out []Summary
-	err := s.folder.Each(func(id string, err error) {
-		if err != nil {
-			out = append(out, Summary{ID: id, Err: err})
-			return
-		}
-		out = append(out, s.summary(id))
-	})
-	slices.SortStableFunc(out, func(a, b Summary) int { return b.Last.Compare(a.Last) })
-	return out, err
+	return files.List(s.Store, summary, func(s Summary) time.Time { return s.Last })
 }
 
-func (s *Store) summary(id string) Summary {
-	v, err := s.Read(id)
+func summary(id string, v visit.Visit, err error) Summary {
 	if err != nil {
 		return Summary{ID: id, Header: v.Header, Err: err}
 	}

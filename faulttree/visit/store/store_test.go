@@ -71,7 +71,7 @@ func made(t *testing.T, s *Store, readings ...string) string {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	r, err := visit.Resume(f, f.Visit(), chain())
+	r, err := visit.Resume(f, f.Record(), chain())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -80,10 +80,10 @@ func made(t *testing.T, s *Store, readings ...string) string {
 			t.Fatal(err)
 		}
 	}
-	return f.Visit().Header.ID
+	return f.Record().Header.ID
 }
 
-func path(s *Store, id string) string { return filepath.Join(s.folder.Dir(), id+".visit") }
+func path(s *Store, id string) string { return filepath.Join(s.Folder.Dir(), id+".visit") }
 
 func TestCreateReadList(t *testing.T) {
 	s := opened(t)
@@ -166,7 +166,7 @@ func TestNewVisitIsLocked(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	if _, err := s.Open(f.Visit().Header.ID); !errors.Is(err, ErrElsewhere) {
+	if _, err := s.Open(f.Record().Header.ID); !errors.Is(err, ErrElsewhere) {
 		t.Errorf("a visit just begun opens a second time: %v", err)
 	}
 }
@@ -189,7 +189,7 @@ func TestResumeAfterTornLine(t *testing.T) {
 		if err != nil {
 			t.Fatalf("cut at %d: %v", n, err)
 		}
-		r, err := visit.Resume(f, f.Visit(), chain())
+		r, err := visit.Resume(f, f.Record(), chain())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -217,7 +217,7 @@ func TestHostileFolder(t *testing.T) {
 	outside := filepath.Join(t.TempDir(), "secret")
 	write := func(name string, text []byte) {
 		t.Helper()
-		if err := os.WriteFile(filepath.Join(s.folder.Dir(), name), text, 0o600); err != nil {
+		if err := os.WriteFile(filepath.Join(s.Folder.Dir(), name), text, 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -289,7 +289,7 @@ func TestOnlyLinesAreAppended(t *testing.T) {
 			t.Errorf("%.20q is appended", line)
 		}
 	}
-	if v, err := s.Read(f.Visit().Header.ID); err != nil || len(v.Damage) > 0 {
+	if v, err := s.Read(f.Record().Header.ID); err != nil || len(v.Damage) > 0 {
 		t.Errorf("a refused line was written: %v, %v", v.Damage, err)
 	}
 }
@@ -326,7 +326,7 @@ func TestCreateOverwritesNothing(t *testing.T) {
 	if v, err := s.Read(id); err != nil || len(v.Records) != 1 {
 		t.Errorf("the first one has %d records, %v", len(v.Records), err)
 	}
-	if left, _ := filepath.Glob(filepath.Join(s.folder.Dir(), "*.new")); len(left) > 0 {
+	if left, _ := filepath.Glob(filepath.Join(s.Folder.Dir(), "*.new")); len(left) > 0 {
 		t.Errorf("what was not begun has left %q", left)
 	}
 }

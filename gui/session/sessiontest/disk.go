@@ -13,7 +13,7 @@ var ErrFull = errors.New("no space is left on the disk")
 
 // Disk is a store whose disk can be full, or fail when a file is closed.
 type Disk struct {
-	session.Store
+	session.Visits
 	Full      bool  // nothing more can be written
 	FullAfter int   // visits that can be begun until it is full; 0 is no end
 	Unclosed  error // what closing a file answers
@@ -21,7 +21,7 @@ type Disk struct {
 }
 
 // Create refuses while the disk is full.
-func (d *Disk) Create(h visit.Header) (session.File, error) {
+func (d *Disk) Create(h visit.Header) (session.File[visit.Visit], error) {
 	if d.Full {
 		return nil, ErrFull
 	}
@@ -29,13 +29,13 @@ func (d *Disk) Create(h visit.Header) (session.File, error) {
 		d.FullAfter--
 		d.Full = d.FullAfter == 0
 	}
-	return d.file(d.Store.Create(h))
+	return d.file(d.Visits.Create(h))
 }
 
 // Open opens a visit whose file fails as the disk does.
-func (d *Disk) Open(id string) (session.File, error) { return d.file(d.Store.Open(id)) }
+func (d *Disk) Open(id string) (session.File[visit.Visit], error) { return d.file(d.Visits.Open(id)) }
 
-func (d *Disk) file(f session.File, err error) (session.File, error) {
+func (d *Disk) file(f session.File[visit.Visit], err error) (session.File[visit.Visit], error) {
 	if err != nil {
 		return nil, err
 	}
@@ -43,7 +43,7 @@ func (d *Disk) file(f session.File, err error) (session.File, error) {
 }
 
 type file struct {
-	session.File
+	session.File[visit.Visit]
 	disk *Disk
 	torn bool
 }
