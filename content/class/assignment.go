@@ -185,6 +185,10 @@ func assignmentOf(files map[string][]byte) (*Assignment, error) {
 	return a, nil
 }
 
+// handedOut is before the name of a file of an assignment, which else would be that of
+// a file of the handbook.
+const handedOut = "handed-out/"
+
 // Scenarios reads the scenarios of the assignment for the rigs and faults of a
 // handbook, in the order of the tasks. One that the handbook has word for word stands
 // where it stands there, so that its best order is known. The error names the
@@ -197,7 +201,7 @@ func (a *Assignment) Scenarios(ctx context.Context, lib *content.Library) ([]*co
 			out = append(out, &s)
 			continue
 		}
-		s, diags := load.Scenario(ctx, lib, t.File, bytes.NewReader([]byte(t.Text)), nil)
+		s, diags := load.Scenario(ctx, lib, handedOut+t.File, bytes.NewReader([]byte(t.Text)), nil)
 		switch {
 		case ctx.Err() != nil:
 			return nil, ctx.Err()
