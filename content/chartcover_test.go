@@ -5,6 +5,7 @@ import (
 
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // Whatever three columns of a chart show, also OL on one and less than nothing on
@@ -27,10 +28,7 @@ func TestEveryChartLeadsSomewhere(t *testing.T) {
 						given.Readings[v.Quantity.ID] = []faulttree.Reading{r}
 					}
 				}
-				w, err := faulttree.Begin(lib.Forest, s.Ref(), faulttree.Qualified, faulttree.DefaultMeter())
-				if err != nil {
-					t.Fatal(err)
-				}
+				w := must.Have(faulttree.Begin(lib.Forest, s.Ref(), faulttree.Qualified, faulttree.DefaultMeter()))(t)
 				if _, _, err := w.Supply(given); err != nil {
 					t.Fatalf("%v show: %v", three, err)
 				}

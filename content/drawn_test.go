@@ -8,15 +8,12 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/must"
 )
 
 func drawnOf(t testing.TB, o drawn.Options) *drawn.Population {
 	t.Helper()
-	p, err := drawn.New(context.Background(), scenes.DrawnFrom(shipped()), o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return must.Have(drawn.New(context.Background(), scenes.DrawnFrom(shipped()), o))(t)
 }
 
 func heap() float64 {
@@ -44,10 +41,7 @@ func quantities(t testing.TB, ids ...string) []faulttree.Quantity {
 func TestSystemsShareNoReading(t *testing.T) {
 	p := drawnOf(t, drawn.Options{})
 	for _, q := range quantities(t, "panel.l1-n@loaded", "panel.n-g@loaded", "ohm:panel.g-body@unplugged", "battery.pos-neg", "dc.pos-earth") {
-		column, err := p.Column(context.Background(), q)
-		if err != nil {
-			t.Fatal(err)
-		}
+		column := must.Have(p.Column(context.Background(), q))(t)
 		told := map[string]int{}
 		for i, x := range column {
 			if x == x {
@@ -98,9 +92,7 @@ func BenchmarkDrawn(b *testing.B) {
 		for b.Loop() {
 			p := drawnOf(b, facts)
 			for _, q := range three {
-				if _, err := p.Column(ctx, q); err != nil {
-					b.Fatal(err)
-				}
+				must.Have(p.Column(ctx, q))(b)
 			}
 			b.ReportMetric(float64(len(p.Cases())), "cases")
 		}
@@ -109,13 +101,9 @@ func BenchmarkDrawn(b *testing.B) {
 		for b.Loop() {
 			b.StopTimer()
 			p := drawnOf(b, facts)
-			if err := p.Columns(ctx, three...); err != nil {
-				b.Fatal(err)
-			}
+			must.Do(b, p.Columns(ctx, three...))
 			b.StartTimer()
-			if _, err := p.Column(ctx, quantities(b, "panel.l1-n")[0]); err != nil {
-				b.Fatal(err)
-			}
+			must.Have(p.Column(ctx, quantities(b, "panel.l1-n")[0]))(b)
 		}
 	})
 	b.Run("all", func(b *testing.B) {
@@ -123,9 +111,7 @@ func BenchmarkDrawn(b *testing.B) {
 		var p *drawn.Population
 		for b.Loop() {
 			p = drawnOf(b, facts)
-			if err := p.Warm(ctx); err != nil {
-				b.Fatal(err)
-			}
+			must.Do(b, p.Warm(ctx))
 		}
 		b.ReportMetric(heap()-before, "MB")
 		runtime.KeepAlive(p)

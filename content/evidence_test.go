@@ -10,6 +10,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/vehicle"
 )
@@ -70,20 +71,12 @@ func TestEveryChoiceTellsSomething(t *testing.T) {
 	type span struct{ low, high float64 }
 	seen := map[[2]string]span{}
 	for _, r := range rigsOf(l) {
-		v, err := vehicle.New(r)
-		if err != nil {
-			t.Fatal(err)
-		}
+		v := must.Have(vehicle.New(r))(t)
 		for _, d := range drawFaults(l, r, 2) {
-			if err := v.Put(d.setup); err != nil {
-				t.Fatal(err)
-			}
+			must.Do(t, v.Put(d.setup))
 			for i := range l.Forest.Observations {
 				o := &l.Forest.Observations[i]
-				chances, err := vehicle.Walker{Value: v.Taken, Vehicle: v}.Seen(o, d.ids)
-				if err != nil {
-					t.Fatal(err)
-				}
+				chances := must.Have(vehicle.Walker{Value: v.Taken, Vehicle: v}.Seen(o, d.ids))(t)
 				for k, p := range chances {
 					at := [2]string{o.ID, o.Choices[k].ID}
 					s, known := seen[at]
@@ -116,14 +109,8 @@ func TestAnObservationIsOfOneSide(t *testing.T) {
 		o := &l.Forest.Observations[i]
 		side := map[bool]bool{} // whether it is the 12 V side
 		for _, r := range rigsOf(l) {
-			v, err := vehicle.New(r)
-			if err != nil {
-				t.Fatal(err)
-			}
-			chances, err := vehicle.Walker{Value: v.Taken, Vehicle: v}.Seen(o, nil)
-			if err != nil {
-				t.Fatal(err)
-			}
+			v := must.Have(vehicle.New(r))(t)
+			chances := must.Have(vehicle.Walker{Value: v.Taken, Vehicle: v}.Seen(o, nil))(t)
 			if chances != nil {
 				side[r.ID == "house-12v"] = true
 			}
@@ -145,21 +132,13 @@ func TestEveryInterventionTellsSomething(t *testing.T) {
 	rigs := rigsOf(l)
 	sums := map[string]tries{}
 	for _, r := range rigs {
-		v, err := vehicle.New(r)
-		if err != nil {
-			t.Fatal(err)
-		}
+		v := must.Have(vehicle.New(r))(t)
 		draws := drawFaults(l, r, 1)
 		for i := range l.Forest.Interventions {
 			in := &l.Forest.Interventions[i]
-			try, err := vehicle.NewTry(in, r, rigs)
-			if err != nil {
-				t.Fatal(err)
-			}
+			try := must.Have(vehicle.NewTry(in, r, rigs))(t)
 			for k := 0; try != nil && k < len(draws); k++ {
-				if err := v.Put(draws[k].setup); err != nil {
-					t.Fatal(err)
-				}
+				must.Do(t, v.Put(draws[k].setup))
 				for _, name := range r.Trees {
 					gone, had, err := try.Gone(vehicle.Walker{Vehicle: v, Value: v.Taken}, draws[k].setup, l.Forest.Tree(name))
 					if err != nil {
@@ -237,10 +216,7 @@ func TestTriesAsATechnicianExpects(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		try, err := vehicle.NewTry(l.Forest.Intervention(test.tried), r, rigs)
-		if err != nil {
-			t.Fatal(err)
-		}
+		try := must.Have(vehicle.NewTry(l.Forest.Intervention(test.tried), r, rigs))(t)
 		got := "cannot be tried"
 		if try != nil {
 			gone, had, err := try.Gone(vehicle.Walker{Vehicle: v, Value: v.Taken}, s, l.Forest.Tree(test.tree))

@@ -13,6 +13,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/visit"
 )
 
@@ -39,10 +40,7 @@ var typed = map[faulttree.Unit][]string{
 func TestSheetsOfReadings(t *testing.T) {
 	libs := map[string]*content.Library{"shipped": load.Shipped()}
 	for _, fixture := range []string{"handbook", "pedestal"} {
-		lib, err := load.Dir(context.Background(), "../testdata/"+fixture)
-		if err != nil {
-			t.Fatal(err)
-		}
+		lib := must.Have(load.Dir(context.Background(), "../testdata/"+fixture))(t)
 		libs[fixture] = lib
 	}
 	random := rand.New(rand.NewPCG(10, 7))
@@ -75,10 +73,7 @@ func sheetOf(t *testing.T, name string, f *faulttree.Forest, tree *faulttree.Tre
 		}
 	}
 	h := visit.Header{ID: "2026-05-03-k7fqm", Start: faulttree.Ref{Tree: tree.ID, Step: tree.Start}, Meter: faulttree.DefaultMeter(), Started: time.Unix(0, 0)}
-	begun, err := visit.Resume(nowhere{}, visit.Visit{Header: h}, f)
-	if err != nil {
-		t.Fatal(err)
-	}
+	begun := must.Have(visit.Resume(nowhere{}, visit.Visit{Header: h}, f))(t)
 	r, _, err := begun.Supply(time.Unix(60, 0), s)
 	if err != nil {
 		t.Fatalf("%s: %v", name, err)
@@ -196,10 +191,7 @@ func TestAFactIsChangedInTheMiddleOfAChart(t *testing.T) {
 		if s := r.Walk().Step(); s.Kind == faulttree.KindMeasure {
 			q := s.Measure[0].Quantity
 			asked[q.ID]++
-			one, err := faulttree.ParseReading(shows[q.ID], q)
-			if err != nil {
-				t.Fatal(err)
-			}
+			one := must.Have(faulttree.ParseReading(shows[q.ID], q))(t)
 			a = faulttree.Answer{Readings: []faulttree.Reading{one}}
 		}
 		if r, err = r.Answer(time.Unix(60, 0), a); err != nil {

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree/bench"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 )
 
@@ -68,10 +69,7 @@ func TestSplitPhaseAndWye(t *testing.T) {
 	split, wye := standOf(t, lib, "coach-50a"), standOf(t, lib, "coach-50a-wye")
 	currents := func(s stand) (leg, neutral float64) {
 		s.put(rig.Setup{Values: s.values(like)})
-		pic, err := s.Solve(bench.State{Loads: map[string]bool{"l1": true, "l2": true}})
-		if err != nil {
-			t.Fatal(err)
-		}
+		pic := must.Have(s.Solve(bench.State{Loads: map[string]bool{"l1": true, "l2": true}}))(t)
 		return cmplx.Abs(pic.Amps["main.l1"]), cmplx.Abs(pic.Amps["main-n"])
 	}
 	leg, neutral := currents(split)
@@ -85,10 +83,7 @@ func TestSplitPhaseAndWye(t *testing.T) {
 	within(t, "share of a heater's power", math.Pow(208./240, 2), number(t, row(t, "06_split_and_wye", "case", "1000 W 240 V on 208 V"), "value")/1000, 1e-4)
 	heat := func(s stand, volts float64) float64 {
 		s.put(rig.Setup{Values: s.values(map[string]float64{"load-l1l2": 1000, "source.l1": volts, "source.l2": volts})})
-		pic, err := s.Solve(bench.State{Loads: map[string]bool{"l1l2": true}})
-		if err != nil {
-			t.Fatal(err)
-		}
+		pic := must.Have(s.Solve(bench.State{Loads: map[string]bool{"l1l2": true}}))(t)
 		v := pic.Volts["panel.l1"] - pic.Volts["panel.l2"]
 		return cmplx.Abs(v * cmplx.Conj(pic.Amps["load-l1l2"]))
 	}
@@ -176,10 +171,7 @@ func TestHalfOfTheDropIsInTheNeutral(t *testing.T) {
 	lib := shipped()
 	s := standOf(t, lib, "trailer-30a")
 	s.fault("undersized-cord", "")
-	pic, err := s.Solve(bench.State{Loads: map[string]bool{"l1": true}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	pic := must.Have(s.Solve(bench.State{Loads: map[string]bool{"l1": true}}))(t)
 	drop := func(a, b string) float64 { return cmplx.Abs(pic.Volts[a] - pic.Volts[b]) }
 	hot, neutral := drop("plug.l1", "cord.l1"), drop("plug.n", "cord.n")
 	within(t, "share of the neutral", neutral/(hot+neutral), 0.5, 0.001)

@@ -14,6 +14,7 @@ import (
 	"faultwright/content"
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 )
 
@@ -31,10 +32,7 @@ func standOf(t *testing.T, lib *content.Library, id string) stand {
 	if r == nil {
 		t.Fatalf("no rig %s", id)
 	}
-	b, err := bench.New(r)
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := must.Have(bench.New(r))(t)
 	return stand{t, b, lib, r}
 }
 
@@ -54,9 +52,7 @@ func (s stand) values(set map[string]float64) []float64 {
 
 func (s stand) put(setup rig.Setup) {
 	s.Helper()
-	if err := s.Set(setup); err != nil {
-		s.Fatal(err)
-	}
+	must.Do(s, s.Set(setup))
 }
 
 func (s stand) measured(quantity string) bench.Measured {
@@ -117,10 +113,7 @@ func severity(f *rig.Fault) float64 {
 // values gives (testdata/pictures.txt, derived), and every fault has one.
 func TestFaultsShowTheirPictures(t *testing.T) {
 	lib := shipped()
-	text, err := os.ReadFile("testdata/pictures.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile("testdata/pictures.txt"))(t)
 	stands, shown := map[string]stand{}, map[string]bool{}
 	for n, line := range strings.Split(string(text), "\n") {
 		if line == "" || line[0] == '#' {
@@ -187,10 +180,7 @@ func figure(t *testing.T, text string) float64 {
 	case 'M':
 		scale = 1e6
 	}
-	v, err := strconv.ParseFloat(strings.TrimRight(text, "kM"), 64)
-	if err != nil {
-		t.Fatal(err)
-	}
+	v := must.Have(strconv.ParseFloat(strings.TrimRight(text, "kM"), 64))(t)
 	return v * scale
 }
 

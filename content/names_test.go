@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	pictures "faultwright/content/figure"
+	"faultwright/faulttree/must"
 )
 
 // A walk has one name: what the opening view calls it stands in the title of
@@ -33,10 +34,7 @@ func TestOpeningsAndTreesShareOneName(t *testing.T) {
 // 30 A, L1 and L2 where there are two. The tree of any pedestal never says L1,
 // and no picture of a receptacle with one hot does.
 func TestOneNameForAHotContact(t *testing.T) {
-	text, err := os.ReadFile("handbook/trees/pedestal.md")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile("handbook/trees/pedestal.md"))(t)
 	if strings.Contains(string(text), "L1") {
 		t.Error("the tree of a pedestal calls a hot contact L1")
 	}

@@ -10,6 +10,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/suspect"
 )
 
@@ -17,10 +18,7 @@ import (
 func reasoner(t *testing.T, facts map[string]string) *suspect.Reasoner {
 	t.Helper()
 	lib := shipped()
-	p, err := drawn.New(context.Background(), scenes.DrawnFrom(lib), drawn.Options{Facts: facts, Seed: 5, Cases: 1})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := must.Have(drawn.New(context.Background(), scenes.DrawnFrom(lib), drawn.Options{Facts: facts, Seed: 5, Cases: 1}))(t)
 	assumed := suspect.CommonPractice()
 	assumed.More = 0
 	return suspect.New(p, faulttree.DefaultMeter(), scenes.Described(lib)).Assuming(assumed)
@@ -37,10 +35,7 @@ func TestNothingForbiddenIsProposed(t *testing.T) {
 	proposed := map[string]int{}
 	for _, readings := range []string{"", "body-earth=58", dead, "pedestal.l1-n=59 pedestal.l2-n=177", cover + " " + spike, "plug.l1-n@unplugged=118"} {
 		evidence, read := readAll(t, readings)
-		b, err := r.Belief(context.Background(), evidence)
-		if err != nil {
-			t.Fatal(err)
-		}
+		b := must.Have(r.Belief(context.Background(), evidence))(t)
 		neutral := 0.0
 		for i, c := range b.Cases() {
 			if slices.ContainsFunc(c.Faults, func(f suspect.PlacedFault) bool { return f.Fault == "open-neutral" }) {
@@ -52,10 +47,7 @@ func TestNothingForbiddenIsProposed(t *testing.T) {
 			if role == faulttree.Qualified && !stopped {
 				continue // to save time: it is the strictest
 			}
-			next, err := b.Next(context.Background(), suspect.NewRules(lib.Forest, role), suspect.Reader{Known: func(f string) string { return facts[f] }, Tree: "half-dead"})
-			if err != nil {
-				t.Fatal(err)
-			}
+			next := must.Have(b.Next(context.Background(), suspect.NewRules(lib.Forest, role), suspect.Reader{Known: func(f string) string { return facts[f] }, Tree: "half-dead"}))(t)
 			for _, n := range next {
 				proposed[n.ID()]++
 				if wrong := forbidden(n, role, read, stopped, neutral); wrong != "" {

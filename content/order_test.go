@@ -10,6 +10,7 @@ import (
 	"faultwright/content/check"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/trial"
 )
 
@@ -32,10 +33,7 @@ func TestTheBestOrderLiesBetweenEntropyAndTheTree(t *testing.T) {
 		}
 		h.Rigs[i] = &one
 	}
-	r, err := trial.Run(context.Background(), h, "pedestal", trial.Options{Rigs: 3000, Seed: 7})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := must.Have(trial.Run(context.Background(), h, "pedestal", trial.Options{Rigs: 3000, Seed: 7}))(t)
 	bits := 0.0
 	walks := map[string]int{}
 	sum := 0

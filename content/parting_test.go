@@ -10,6 +10,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/vehicle"
 )
@@ -18,13 +19,8 @@ import (
 // all its ends.
 func endsOf(t *testing.T, r *rig.Rig, s rig.Setup, tree string, role faulttree.Role) []faulttree.Walk {
 	t.Helper()
-	v, err := vehicle.New(r)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := v.Put(s); err != nil {
-		t.Fatal(err)
-	}
+	v := must.Have(vehicle.New(r))(t)
+	must.Do(t, v.Put(s))
 	m := meter.New(meter.NewFace(faulttree.DefaultMeter()), nil)
 	read := func(_ faulttree.Walk, q faulttree.Quantity) (faulttree.Reading, error) {
 		return v.Typed(q, func(asked vehicle.Asked, q faulttree.Quantity) (faulttree.Reading, error) {
@@ -35,15 +31,8 @@ func endsOf(t *testing.T, r *rig.Rig, s rig.Setup, tree string, role faulttree.R
 			return shown.Reading, nil
 		})
 	}
-	at, err := faulttree.Begin(shipped().Forest, faulttree.Ref{Tree: tree}, role, faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
-	ends, err := vehicle.Walker{Read: read, Value: v.Taken, Vehicle: v}.Ends(at)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return ends
+	at := must.Have(faulttree.Begin(shipped().Forest, faulttree.Ref{Tree: tree}, role, faulttree.DefaultMeter()))(t)
+	return must.Have(vehicle.Walker{Read: read, Value: v.Taken, Vehicle: v}.Ends(at))(t)
 }
 
 // What fits the readings of a sound vehicle parts from no finding of it: a sound
@@ -60,10 +49,7 @@ func TestSoundVehiclesPartFromNoFinding(t *testing.T) {
 				if len(a.Evidence) == 0 || result.Finding.Signal == faulttree.Danger {
 					continue
 				}
-				v, err := reasoning.Suspects(context.Background(), a)
-				if err != nil {
-					t.Fatal(err)
-				}
+				v := must.Have(reasoning.Suspects(context.Background(), a))(t)
 				seen++
 				if p := view.PartingOf(shipped(), result, v); p.Text != "" {
 					t.Errorf("%s, %s: %s %q: %s", r.ID, tree, result.Ref, result.Title, p.Text)

@@ -11,6 +11,7 @@ import (
 	"faultwright/content/check"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/source"
 	"faultwright/faulttree/visit"
 )
@@ -18,10 +19,7 @@ import (
 // pedestal is the handbook of one chart, that of a receptacle.
 func pedestal(t *testing.T) *content.Library {
 	t.Helper()
-	lib, err := load.Dir(context.Background(), "../testdata/pedestal")
-	if err != nil {
-		t.Fatal(err)
-	}
+	lib := must.Have(load.Dir(context.Background(), "../testdata/pedestal"))(t)
 	for _, d := range check.Library(context.Background(), lib) {
 		if d.Severity == source.Error {
 			t.Error(d)
@@ -66,10 +64,7 @@ func TestThePedestalChartIsWalked(t *testing.T) {
 				if !ok {
 					text = sound[q.ID]
 				}
-				r, err := faulttree.ParseReading(text, q)
-				if err != nil {
-					t.Fatal(err)
-				}
+				r := must.Have(faulttree.ParseReading(text, q))(t)
 				asked, a = append(asked, q.ID), faulttree.Answer{Readings: []faulttree.Reading{r}}
 			}
 			if w, err = w.Answer(a); err != nil {
@@ -91,10 +86,7 @@ func TestThePedestalChartIsWalked(t *testing.T) {
 func TestATreeIsWalkedUnderItsNames(t *testing.T) {
 	lib := pedestal(t)
 	for name, want := range map[string]string{"pedestal-30a": "30a", "pedestal-50a": "50a"} {
-		w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: name}, faulttree.Owner, faulttree.DefaultMeter())
-		if err != nil {
-			t.Fatal(err)
-		}
+		w := must.Have(faulttree.Begin(lib.Forest, faulttree.Ref{Tree: name}, faulttree.Owner, faulttree.DefaultMeter()))(t)
 		if w.Fact("service") != want || w.Facts()["service"] != want || w.Start() != (faulttree.Ref{Tree: name, Step: "readings"}) {
 			t.Errorf("%s begins at %s and knows %v", name, w.Start(), w.Facts())
 		}
@@ -113,10 +105,7 @@ func TestATreeIsWalkedUnderItsNames(t *testing.T) {
 	if at := lib.Forest.Canonical(faulttree.Ref{Tree: "pedestal-50a", Step: "g-earth"}); at != (faulttree.Ref{Tree: "pedestal", Step: "readings/g-earth"}) {
 		t.Errorf("the earlier id leads to %s", at)
 	}
-	live, err := faulttree.ParseReading("58", lib.Forest.Quantities["pedestal.g-earth"])
-	if err != nil {
-		t.Fatal(err)
-	}
+	live := must.Have(faulttree.ParseReading("58", lib.Forest.Quantities["pedestal.g-earth"]))(t)
 	earlier := faulttree.Ref{Tree: "pedestal-30a", Step: "g-earth"}
 	reply := visit.NewReply(lib.Forest.Step(earlier), faulttree.Answer{Readings: []faulttree.Reading{live}})
 	reply.Step = earlier

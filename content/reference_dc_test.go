@@ -11,6 +11,7 @@ import (
 
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // dcWalk takes the tree for weak 12 V with a battery of this kind and these
@@ -40,10 +41,7 @@ func dcTrail(t *testing.T, kind string, readings ...string) (faulttree.Result, [
 	if diags.HasErrors() {
 		t.Fatal(diags.Err())
 	}
-	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: "twelve-volt"}, faulttree.Owner, faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := must.Have(faulttree.Begin(lib.Forest, faulttree.Ref{Tree: "twelve-volt"}, faulttree.Owner, faulttree.DefaultMeter()))(t)
 	w, next, err := w.Supply(supplied)
 	if err != nil {
 		t.Fatal(err)
@@ -66,10 +64,7 @@ func visited(trail []faulttree.Entry, step string) bool {
 // less is a figure in volts that is so much smaller, as a meter shows it.
 func less(t *testing.T, figure string, volts float64) string {
 	t.Helper()
-	v, err := strconv.ParseFloat(figure, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
+	v := must.Have(strconv.ParseFloat(figure, 64))(t)
 	return fmt.Sprintf("%.2f", v-volts)
 }
 
@@ -222,11 +217,7 @@ func TestOneWrongReadingDoesNotHideADeadConverter(t *testing.T) {
 // far less: dE/dT = ΔS / 2F. So no page tells to correct a rest voltage.
 func TestRestVoltageIsNotCorrectedAsAHydrometer(t *testing.T) {
 	number := func(text string) float64 {
-		v, err := strconv.ParseFloat(text, 64)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return v
+		return must.Have(strconv.ParseFloat(text, 64))(t)
 	}
 	entropy := 0.0
 	for _, r := range rows(t, "09_leadacid_entropy") {
@@ -251,10 +242,7 @@ func TestRestVoltageIsNotCorrectedAsAHydrometer(t *testing.T) {
 		"cards/battery-rest-voltage.md": fmt.Sprintf("%.2f V less at 4 °C", at4), "faults/battery-low.md": fmt.Sprintf("4 °C makes only some %.2f V", at4),
 		"trees/twelve-volt.md": "Enter it as shown",
 	} {
-		text, err := os.ReadFile("handbook/" + file)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := must.Have(os.ReadFile("handbook/" + file))(t)
 		for _, wrong := range []string{"−0.05 V", "take off 0", "take off about 0"} {
 			if strings.Contains(string(text), wrong) || !strings.Contains(string(text), want) {
 				t.Errorf("%s corrects a rest voltage (%q), or does not say %q", file, wrong, want)

@@ -12,6 +12,7 @@ import (
 	"faultwright/content/document"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // rows reads a table of testdata/reference. Its column "status" says how far
@@ -20,15 +21,9 @@ import (
 // (practice of the trade, no source), memory (not verified).
 func rows(t *testing.T, name string) []map[string]string {
 	t.Helper()
-	f, err := os.Open("../testdata/reference/" + name + ".csv")
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := must.Have(os.Open("../testdata/reference/" + name + ".csv"))(t)
 	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	all := must.Have(csv.NewReader(f).ReadAll())(t)
 	var out []map[string]string
 	for _, record := range all[1:] {
 		row := map[string]string{}
@@ -60,11 +55,7 @@ next:
 
 func volts(t *testing.T, text string) faulttree.Amount {
 	t.Helper()
-	a, err := faulttree.ParseAmount(text)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return a
+	return must.Have(faulttree.ParseAmount(text))(t)
 }
 
 // ANSI C84.1 service range B: 110 V to 127 V is quoted by a public repository;
@@ -141,10 +132,7 @@ func TestOpenNeutralExamples(t *testing.T) {
 
 func short(t *testing.T, text string) string {
 	t.Helper()
-	v, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
+	v := must.Have(strconv.ParseFloat(text, 64))(t)
 	return strconv.FormatFloat(v, 'f', 1, 64)
 }
 
@@ -182,10 +170,7 @@ pedestal.l1-l2: `+between+`
 	if diags.HasErrors() {
 		t.Fatal(diags.Err())
 	}
-	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: "pedestal-50a"}, faulttree.Owner, faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := must.Have(faulttree.Begin(lib.Forest, faulttree.Ref{Tree: "pedestal-50a"}, faulttree.Owner, faulttree.DefaultMeter()))(t)
 	w, next, err := w.Supply(supplied)
 	r, ended := w.Finding()
 	if err != nil || !ended {

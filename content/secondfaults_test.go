@@ -12,6 +12,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/suspect"
 )
 
@@ -175,10 +176,7 @@ func TestSuspectsOfSecondModel(t *testing.T) {
 					evidence = append(evidence, suspect.Evidence{Quantity: q, Reading: x})
 				}
 			}
-			b, err := r.Belief(context.Background(), evidence)
-			if err != nil {
-				t.Fatal(err)
-			}
+			b := must.Have(r.Belief(context.Background(), evidence))(t)
 			y.add(t, w, b, legs, role)
 		}
 	}

@@ -16,6 +16,7 @@ import (
 	"faultwright/content"
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 )
 
@@ -204,10 +205,7 @@ func TestNetlistRunsUnchanged(t *testing.T) {
 	lib := shipped()
 	for _, id := range slices.Sorted(maps.Keys(lib.Rigs)) {
 		r := lib.Rigs[id]
-		b, err := bench.New(r)
-		if err != nil {
-			t.Fatal(err)
-		}
+		b := must.Have(bench.New(r))(t)
 		asked := 0
 		for _, name := range []string{"panel.l1-n", "body-earth", "pedestal.l1-n", "battery.pos-neg", "dc.pos-neg@loaded"} {
 			q := lib.Forest.Quantities[name]
@@ -216,14 +214,8 @@ func TestNetlistRunsUnchanged(t *testing.T) {
 			}
 			asked++
 			st := b.StateFor(q, r.Legs())
-			want, err := b.MeasureIn(q, st, bench.HighImpedance)
-			if err != nil {
-				t.Fatal(err)
-			}
-			text, err := b.Netlist(id, q, st, bench.HighImpedance)
-			if err != nil {
-				t.Fatal(err)
-			}
+			want := must.Have(b.MeasureIn(q, st, bench.HighImpedance))(t)
+			text := must.Have(b.Netlist(id, q, st, bench.HighImpedance))(t)
 			got := simulate(program, text)
 			if len(got) != 1 || math.Abs(cmplx.Abs(got[0])-cmplx.Abs(want.Value)) > relative*cmplx.Abs(want.Value)+floor+resolution(text) {
 				t.Errorf("%s, %s: %v, in the simulator %v", id, name, want.Value, got)

@@ -9,6 +9,7 @@ import (
 	"faultwright/content"
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
+	"faultwright/faulttree/must"
 )
 
 // What the reader is told in a quantity's title and what the model does are the
@@ -70,11 +71,7 @@ func TestTitlesSayTheStateThatIsRead(t *testing.T) {
 // every rig of a handbook.
 func stands(t *testing.T, lib *content.Library) *bench.Bench {
 	t.Helper()
-	b, err := bench.New(lib.Rigs["coach-50a"])
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
+	return must.Have(bench.New(lib.Rigs["coach-50a"]))(t)
 }
 
 // One row for each state of the handbook, and for each pair of them that meet.
@@ -120,10 +117,7 @@ func TestTheStatesThatQuantitiesAreReadIn(t *testing.T) {
 		{"dc.pos-neg@loaded", dc, "converter engine", "", true, "12 V loads from the battery alone"},
 		{"amp:battery.neg", directAmps, "converter engine", "", false, "everything off, the battery alone"},
 	} {
-		name, err := faulttree.ParseQuantityName(c.id, func(p string) bool { _, ok := lib.Points[p]; return ok })
-		if err != nil {
-			t.Fatal(err)
-		}
+		name := must.Have(faulttree.ParseQuantityName(c.id, func(p string) bool { _, ok := lib.Points[p]; return ok }))(t)
 		q := faulttree.Quantity{ID: c.id, Unit: c.unit, Red: name.Red, Black: name.Black, Conditions: name.Conditions}
 		var rules []string
 		for _, rule := range b.Rig().States {

@@ -7,6 +7,7 @@ import (
 
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // What a reading within the meter's error of a limit leads to: the figure shown
@@ -25,10 +26,7 @@ func TestReadingsOnALimit(t *testing.T) {
 		s := lib.Forest.Step(faulttree.ParseRef(c.step, ""))
 		var readings []faulttree.Reading
 		for i, text := range strings.Fields(c.shows) {
-			r, err := faulttree.ParseReading(text, s.Measure[i].Quantity)
-			if err != nil {
-				t.Fatal(err)
-			}
+			r := must.Have(faulttree.ParseReading(text, s.Measure[i].Quantity))(t)
 			readings = append(readings, r)
 		}
 		out, err := s.Judge(readings, faulttree.DefaultMeter(), lib.Forest.Trees[s.Tree].DangerLimit)
@@ -46,16 +44,10 @@ func TestASupplyBelowTheLimitIsNotHigh(t *testing.T) {
 	given := faulttree.Supplied{ActsDone: true, Readings: map[string][]faulttree.Reading{}, Choices: map[faulttree.Ref]string{{Tree: "pedestal", Step: "look"}: "whole"}}
 	for id, text := range map[string]string{"meter.known-source": "121.0", "pedestal.l1-earth": "125.6", "pedestal.cover-earth": "0.3", "pedestal.g-earth": "0.3",
 		"pedestal.l1-n": "125.6", "pedestal.l1-g": "125.5", "pedestal.l1-n@lowz": "125.4"} {
-		r, err := faulttree.ParseReading(text, forest.Quantities[id])
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := must.Have(faulttree.ParseReading(text, forest.Quantities[id]))(t)
 		given.Readings[id] = []faulttree.Reading{r}
 	}
-	w, err := faulttree.Begin(forest, faulttree.Ref{Tree: "pedestal-30a"}, faulttree.Owner, faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := must.Have(faulttree.Begin(forest, faulttree.Ref{Tree: "pedestal-30a"}, faulttree.Owner, faulttree.DefaultMeter()))(t)
 	w, next, err := w.Supply(given)
 	if err != nil || next != "" {
 		t.Fatalf("at %v it wants %q, %v", w.At(), next, err)

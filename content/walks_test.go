@@ -10,6 +10,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // expectedWalk is where a file of readings ends.
@@ -226,19 +227,13 @@ func TestWalksOnReadings(t *testing.T) {
 
 func walkFile(t *testing.T, lib *content.Library, file string) (faulttree.Walk, string) {
 	t.Helper()
-	in, err := os.Open("../testdata/walks/" + file + ".yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	in := must.Have(os.Open("../testdata/walks/" + file + ".yaml"))(t)
 	defer in.Close()
 	supplied, diags := load.Readings(in, file, lib.Forest)
 	if diags.HasErrors() {
 		t.Fatal(diags.Err())
 	}
-	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: treeOf(file)}, faulttree.Owner, faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := must.Have(faulttree.Begin(lib.Forest, faulttree.Ref{Tree: treeOf(file)}, faulttree.Owner, faulttree.DefaultMeter()))(t)
 	w, next, err := w.Supply(supplied)
 	if err != nil {
 		t.Fatalf("%s: %v", file, err)
@@ -267,10 +262,7 @@ func TestDangerousReadingAloneStops(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: tree}, faulttree.Owner, faulttree.DefaultMeter())
-				if err != nil {
-					t.Fatal(err)
-				}
+				w := must.Have(faulttree.Begin(lib.Forest, faulttree.Ref{Tree: tree}, faulttree.Owner, faulttree.DefaultMeter()))(t)
 				w, _, err = w.Supply(faulttree.Supplied{Readings: map[string][]faulttree.Reading{quantity: {r}}})
 				if err != nil {
 					t.Fatal(err)

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/vehicle"
 	"faultwright/faulttree/why"
@@ -24,10 +25,7 @@ import (
 func TestWhyOfEveryFault(t *testing.T) {
 	lib := shipped()
 	for _, r := range lib.Rigs {
-		v, err := vehicle.New(r)
-		if err != nil {
-			t.Fatal(err)
-		}
+		v := must.Have(vehicle.New(r))(t)
 		sound := read(t, v, lib.Forest.Quantities)
 		for _, doc := range lib.Faults {
 			for i := 0; doc.Edits != nil && i < len(doc.Edits.Variants); i++ {
@@ -35,19 +33,14 @@ func TestWhyOfEveryFault(t *testing.T) {
 					continue
 				}
 				setup := rig.Setup{Faults: []rig.Applied{doc.Edits.Ordinary(i)}}
-				if err := v.Put(setup); err != nil {
-					t.Fatal(err)
-				}
+				must.Do(t, v.Put(setup))
 				faulty := read(t, v, lib.Forest.Quantities)
 				ids := lib.Forest.Quantities.IDs()
 				ids = slices.DeleteFunc(slices.Clone(ids), func(id string) bool { _, ok := faulty[id]; return !ok })
 				slices.SortStableFunc(ids, func(a, b string) int { return cmp.Compare(apart(sound, faulty, b), apart(sound, faulty, a)) })
 				for _, at := range []int{0, 1, len(ids) / 2} {
 					q := lib.Forest.Quantities[ids[at]]
-					a, err := why.Of(r, setup, q, faulttree.DefaultMeter())
-					if err != nil {
-						t.Fatal(err)
-					}
+					a := must.Have(why.Of(r, setup, q, faulttree.DefaultMeter()))(t)
 					checkWhy(t, r, setup.Faults[0], q, a)
 				}
 			}
@@ -111,10 +104,7 @@ func checkWhy(t *testing.T, r *rig.Rig, f rig.Applied, q faulttree.Quantity, a w
 		return
 	}
 	for _, said := range currents.FindAllStringSubmatch(a.Text[len(a.Text)-1], -1) {
-		amount, err := strconv.ParseFloat(said[1], 64)
-		if err != nil {
-			t.Fatal(err)
-		}
+		amount := must.Have(strconv.ParseFloat(said[1], 64))(t)
 		amount *= map[string]float64{"A": 1, "mA": 1e-3, "µA": 1e-6}[said[2]]
 		if !slices.ContainsFunc(a.Balance.Ways, func(w why.Way) bool { return math.Abs(cmplx.Abs(w.Amps)-amount) <= 0.01*amount }) {
 			t.Errorf("%s: no way has the %s of %q: %+v", where, said[0], text, a.Balance.Ways)

@@ -1,6 +1,9 @@
 package faulttree
 
-import "testing"
+import (
+	"faultwright/faulttree/must"
+	"testing"
+)
 
 // What each reading of a step bears is written beside it by hand: a sound
 // value never bears the signal that the value beside it has brought.
@@ -42,10 +45,7 @@ func TestBears(t *testing.T) {
 	} {
 		var readings []Reading
 		for i, text := range c.typed {
-			r, err := ParseReading(text, c.step.Measure[i].Quantity)
-			if err != nil {
-				t.Fatal(err)
-			}
+			r := must.Have(ParseReading(text, c.step.Measure[i].Quantity))(t)
 			readings = append(readings, r)
 		}
 		o, err := c.step.Judge(readings, DefaultMeter(), c.limit)

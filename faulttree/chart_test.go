@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -145,10 +146,7 @@ func TestWhatIsKnownIsNotAskedAgain(t *testing.T) {
 	supply := func(given ...string) (Walk, string) {
 		s := Supplied{Readings: map[string][]Reading{}}
 		for _, id := range given {
-			r, err := ParseReading(soundSite[id], Quantity{ID: id, Unit: VoltsAC, Range: 600 * One, Most: 1000 * One})
-			if err != nil {
-				t.Fatal(err)
-			}
+			r := must.Have(ParseReading(soundSite[id], Quantity{ID: id, Unit: VoltsAC, Range: 600 * One, Most: 1000 * One}))(t)
 			s.Readings[id] = []Reading{r}
 		}
 		w, next, err := started(t, supplyChart()).Supply(s)
@@ -173,10 +171,7 @@ func TestAfterAStopAChartReadsAnew(t *testing.T) {
 	tree.Step("before").Branches[0].Exit = goTo("stop", Danger)
 	tree.Steps = append(tree.Steps, &Step{Tree: "t", ID: "stop", Kind: KindAct, Act: Act{Exit: goTo("readings", Danger)}})
 	tree.Index()
-	w, err := answered(t, started(t, f), Amount(120)).Answer(Answer{Done: true})
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := must.Have(answered(t, started(t, f), Amount(120)).Answer(Answer{Done: true}))(t)
 	if asked, _ := soundSite.asked(t, w); !slices.Contains(asked, "l1-n") {
 		t.Errorf("after the STOP it asks only %v", asked)
 	}

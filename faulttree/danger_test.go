@@ -1,6 +1,9 @@
 package faulttree
 
-import "testing"
+import (
+	"faultwright/faulttree/must"
+	"testing"
+)
 
 // directVolts is a step on direct volts with a danger limit of 60 V, which hurt
 // by their size whichever way round the leads are.
@@ -28,7 +31,7 @@ func TestDirectVoltsHurtByTheirSize(t *testing.T) {
 		{"60.0", true}, {"-60.0", true}, {"59.5", true}, {"-59.5", true}, {"58.0", false}, {"-58.0", false},
 		{"0.0", false}, {"OL", true}, {"wanders -61 to 5", true}, {"cannot: no access", false},
 	} {
-		if got := m.MayHurt(must(t, c.text, q), q, limit); got != c.hurts {
+		if got := m.MayHurt(asTyped(t, c.text, q), q, limit); got != c.hurts {
 			t.Errorf("%s at a limit of 60 V may hurt: %v; want %v", c.text, got, c.hurts)
 		}
 	}
@@ -38,11 +41,11 @@ func TestJudgeLooksBelowZeroToo(t *testing.T) {
 	s, q := directVolts()
 	limits := func(id string) (Amount, bool) { return 60 * One, id == q.ID }
 	s.Measure = append(s.Measure, Variable{Name: "w", Quantity: legVolts})
-	out, err := s.Judge([]Reading{must(t, "-60.0", q), NotTaken("wet")}, DefaultMeter(), limits)
+	out, err := s.Judge([]Reading{asTyped(t, "-60.0", q), NotTaken("wet")}, DefaultMeter(), limits)
 	if err != nil || out.Text != "stop" {
 		t.Errorf("-60 V with a missing second reading leads to %q, %v; want stop", out.Text, err)
 	}
-	out, err = s.Judge([]Reading{must(t, "-12.6", q), NotTaken("wet")}, DefaultMeter(), limits)
+	out, err = s.Judge([]Reading{asTyped(t, "-12.6", q), NotTaken("wet")}, DefaultMeter(), limits)
 	if err != nil || out.Text != "unknown" {
 		t.Errorf("-12.6 V with a missing second reading leads to %q, %v; want unknown", out.Text, err)
 	}
@@ -61,11 +64,8 @@ func TestSuppliedNegativeVoltsMeetDangerFirst(t *testing.T) {
 	tree.Limits["direct"] = Limit{Name: "direct", Value: 60 * One, Unit: VoltsDC}
 	tree.Danger[q.ID] = "direct"
 	tree.Index()
-	w, err := Begin(f, Ref{Tree: "t"}, Owner, DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
-	next, _, err := w.Supply(Supplied{Readings: map[string][]Reading{q.ID: {must(t, "-60.0", q)}}})
+	w := must.Have(Begin(f, Ref{Tree: "t"}, Owner, DefaultMeter()))(t)
+	next, _, err := w.Supply(Supplied{Readings: map[string][]Reading{q.ID: {asTyped(t, "-60.0", q)}}})
 	if _, stopped := next.Stop(); err != nil || !stopped {
 		t.Errorf("-60 V supplied in advance: the walk stands at %s, %v; want the STOP", next.At(), err)
 	}

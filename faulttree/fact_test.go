@@ -2,6 +2,7 @@ package faulttree
 
 import (
 	"errors"
+	"faultwright/faulttree/must"
 	"maps"
 	"strings"
 	"testing"
@@ -67,11 +68,7 @@ func answered(t *testing.T, w Walk, answers ...any) Walk {
 
 func started(t *testing.T, f *Forest) Walk {
 	t.Helper()
-	w, err := Begin(f, Ref{Tree: "t"}, Owner, DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
-	return w
+	return must.Have(Begin(f, Ref{Tree: "t"}, Owner, DefaultMeter()))(t)
 }
 
 func TestAFactIsAskedWhenFirstNeededAndOnce(t *testing.T) {

@@ -38,7 +38,7 @@ func given(t *testing.T, f *Forest, typed map[string]string) Supplied {
 	t.Helper()
 	s := Supplied{Readings: map[string][]Reading{}, Once: true}
 	for id, text := range typed {
-		s.Readings[id] = []Reading{must(t, text, f.Quantities[id])}
+		s.Readings[id] = []Reading{asTyped(t, text, f.Quantities[id])}
 	}
 	return s
 }
@@ -179,15 +179,15 @@ func TestADangerThatTheFactsRuleOut(t *testing.T) {
 // A figure that came out of its turn and is corrected waits for its turn: what the
 // tree asks before is asked, and the walk may not end without it.
 func TestACorrectedDangerWaitsForItsTurn(t *testing.T) {
-	w, _, err := begin(t, Owner).Supply(Supplied{Readings: map[string][]Reading{"body-earth": {must(t, "58", legVolts)}}})
+	w, _, err := begin(t, Owner).Supply(Supplied{Readings: map[string][]Reading{"body-earth": {asTyped(t, "58", legVolts)}}})
 	if err != nil || w.Trail()[0].Stood != begin(t, Owner).At() {
 		t.Fatalf("%v %+v", err, w.Trail())
 	}
-	low, dropped, err := w.Change(0, Answer{Readings: []Reading{must(t, "2", legVolts)}})
+	low, dropped, err := w.Change(0, Answer{Readings: []Reading{asTyped(t, "2", legVolts)}})
 	if err != nil || len(dropped) != 0 || low.At() != begin(t, Owner).At() || len(low.Trail()) != 0 {
 		t.Errorf("corrected to 2 V the walk is at %v, %v", low.At(), err)
 	}
-	high, _, err := w.Change(0, Answer{Readings: []Reading{must(t, "60", legVolts)}})
+	high, _, err := w.Change(0, Answer{Readings: []Reading{asTyped(t, "60", legVolts)}})
 	if _, stopped := high.Stop(); err != nil || !stopped || high.Trail()[0].Answer.Readings[0].Text != "60" {
 		t.Errorf("corrected to 60 V the walk is at %v, %v", high.At(), err)
 	}
@@ -223,10 +223,10 @@ func TestUntakenFigures(t *testing.T) {
 		t.Errorf("untaken is %q", left)
 	}
 	body := f.Quantities["body-earth"]
-	if _, hurts := f.Reaches(DefaultMeter(), body, must(t, "12", body)); hurts {
+	if _, hurts := f.Reaches(DefaultMeter(), body, asTyped(t, "12", body)); hurts {
 		t.Error("12 V reaches the limit of 30 V")
 	}
-	if x, hurts := f.Reaches(DefaultMeter(), body, must(t, "58", body)); !hurts || x.Tree != "body" || x.Limit != 30*One {
+	if x, hurts := f.Reaches(DefaultMeter(), body, asTyped(t, "58", body)); !hurts || x.Tree != "body" || x.Limit != 30*One {
 		t.Errorf("58 V reaches %+v, %v", x, hurts)
 	}
 }

@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"faultwright/faulttree/must"
 	"strings"
 	"testing"
 )
@@ -50,10 +51,7 @@ func TestOnlyADeclaredDangerLimitTakesTheWorseSide(t *testing.T) {
 		{"wanders 10-58", "stop", false},
 		{"cannot: no soil", "unknown", true},
 	} {
-		r, err := ParseReading(c.text, s.Measure[0].Quantity)
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := must.Have(ParseReading(c.text, s.Measure[0].Quantity))(t)
 		out, err := s.Judge([]Reading{r}, DefaultMeter(), thirty)
 		if err != nil || out.Text != c.to || out.Certain != c.certain {
 			t.Errorf("%q leads to %q, certain %v, %v; want %q, %v", c.text, out.Text, out.Certain, err, c.to, c.certain)
@@ -68,15 +66,15 @@ func TestAReadingThatHurtsOutranksOneThatIsMissing(t *testing.T) {
 	s := ladder()
 	other := Quantity{ID: "pedestal.n-g", Unit: VoltsAC, Range: 600 * One, Most: 1000 * One}
 	s.Measure = append(s.Measure, Variable{Name: "w", Quantity: other})
-	out, err := s.Judge([]Reading{must(t, "58", s.Measure[0].Quantity), NotTaken("wet")}, DefaultMeter(), thirty)
+	out, err := s.Judge([]Reading{asTyped(t, "58", s.Measure[0].Quantity), NotTaken("wet")}, DefaultMeter(), thirty)
 	if err != nil || out.Text != "stop" {
 		t.Errorf("58 V with a missing second reading leads to %q, %v; want stop", out.Text, err)
 	}
-	out, err = s.Judge([]Reading{must(t, "2", s.Measure[0].Quantity), NotTaken("wet")}, DefaultMeter(), thirty)
+	out, err = s.Judge([]Reading{asTyped(t, "2", s.Measure[0].Quantity), NotTaken("wet")}, DefaultMeter(), thirty)
 	if err != nil || out.Text != "unknown" {
 		t.Errorf("2 V with a missing second reading leads to %q, %v; want unknown", out.Text, err)
 	}
-	out, err = s.Judge([]Reading{must(t, "OL", s.Measure[0].Quantity), NotTaken("wet")}, DefaultMeter(), thirty)
+	out, err = s.Judge([]Reading{asTyped(t, "OL", s.Measure[0].Quantity), NotTaken("wet")}, DefaultMeter(), thirty)
 	if err != nil || out.Text != "stop" {
 		t.Errorf("OL with a missing second reading leads to %q, %v; want stop", out.Text, err)
 	}
@@ -97,20 +95,16 @@ func TestJudgeDerivedValues(t *testing.T) {
 	for _, c := range []struct{ a, b, to string }{
 		{"120.0", "119.0", "alike"}, {"83", "157", "b-high"}, {"157", "83", "a-high"}, {"130.0", "116.0", "alike"}, {"131.0", "115.8", "a-high"},
 	} {
-		out, err := s.Judge([]Reading{must(t, c.a, legVolts), must(t, c.b, legVolts)}, DefaultMeter(), none)
+		out, err := s.Judge([]Reading{asTyped(t, c.a, legVolts), asTyped(t, c.b, legVolts)}, DefaultMeter(), none)
 		if err != nil || out.Text != c.to {
 			t.Errorf("%s and %s lead to %q, %v; want %q", c.a, c.b, out.Text, err, c.to)
 		}
 	}
 }
 
-func must(t *testing.T, text string, q Quantity) Reading {
+func asTyped(t *testing.T, text string, q Quantity) Reading {
 	t.Helper()
-	r, err := ParseReading(text, q)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return must.Have(ParseReading(text, q))(t)
 }
 
 // Of a drop along a wire only the size counts: with the probes exchanged the
@@ -132,14 +126,14 @@ func TestDropsAreJudgedByTheirSize(t *testing.T) {
 		{"0.20", "2.00", "return"}, {"2.00", "0.20", "feed"}, {"1.00", "1.20", "alike"}, {"wanders 1.4-1.8", "wanders 0.1-0.2", "feed"},
 	} {
 		for _, signs := range [][2]string{{"", ""}, {"", "-"}, {"-", ""}, {"-", "-"}} {
-			a, b := signed(must(t, c.feed, feed), signs[0]), signed(must(t, c.back, back), signs[1])
+			a, b := signed(asTyped(t, c.feed, feed), signs[0]), signed(asTyped(t, c.back, back), signs[1])
 			out, err := s.Judge([]Reading{a, b}, DefaultMeter(), none)
 			if err != nil || out.Text != c.to {
 				t.Errorf("%s%s and %s%s lead to %q, %v; want %q", signs[0], c.feed, signs[1], c.back, out.Text, err, c.to)
 			}
 		}
 	}
-	little := must(t, "-0.02", feed) // ±0.03 V on the 60 V range: nothing up to 0.05 V
+	little := asTyped(t, "-0.02", feed) // ±0.03 V on the 60 V range: nothing up to 0.05 V
 	if got := DefaultMeter().Span(little, feed); got.From != 0 || got.Below <= 50_000_000 || got.Below > 51_000_000 {
 		t.Errorf("-0.02 V counts as %v to %v; want 0 to 0.05 V", got.From, got.Below)
 	}
@@ -158,7 +152,7 @@ func signed(r Reading, sign string) Reading {
 // "accuracy form" of testdata/reference/08_meter.csv).
 func TestUncertaintyWorkedExample(t *testing.T) {
 	m := Meter{FullScale: 6000, ACVolts: Accuracy{7 * One / 10, 2}}
-	got := m.Span(must(t, "120.0", legVolts), legVolts)
+	got := m.Span(asTyped(t, "120.0", legVolts), legVolts)
 	if want := Only(118_960_000_000, 121_040_000_000); got != want {
 		t.Errorf("120.0 V means %v to %v; want %v to %v", got.From, got.Below, want.From, want.Below)
 	}
@@ -175,7 +169,7 @@ func TestUncertaintyFollowsRangeAndDigits(t *testing.T) {
 		{"0.0", "0.5"},
 		{"700", "13.4"}, // 600 V cannot show it: counts of 1 V
 	} {
-		if got := m.Uncertainty(must(t, c.text, legVolts), legVolts).String(); got != c.want {
+		if got := m.Uncertainty(asTyped(t, c.text, legVolts), legVolts).String(); got != c.want {
 			t.Errorf("%s V is uncertain by %s V; want %s V", c.text, got, c.want)
 		}
 	}
@@ -195,7 +189,7 @@ func TestTheAdviceSaysWhatDecides(t *testing.T) {
 		{"29.8", "look", "29.8 V is within the meter's uncertainty of 30 V, so the figure shown decides. Read again", undeclared},
 	} {
 		s := ladder()
-		out, err := s.Judge([]Reading{must(t, c.text, s.Measure[0].Quantity)}, DefaultMeter(), c.danger)
+		out, err := s.Judge([]Reading{asTyped(t, c.text, s.Measure[0].Quantity)}, DefaultMeter(), c.danger)
 		if err != nil || out.Text != c.to || !strings.HasPrefix(out.Advice, c.says) {
 			t.Errorf("%s V leads to %q: %q, %v", c.text, out.Text, out.Advice, err)
 		}

@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"faultwright/faulttree/must"
 	"strings"
 	"testing"
 )
@@ -80,10 +81,7 @@ func TestAChartThatIsKnownIsPassed(t *testing.T) {
 		{[]string{"both", "14.1", "4.00", "no"}, "far", "both:far"},
 		{[]string{"both", "13.5", "4.00", "no"}, "small", "both:near near:small"},
 	} {
-		w, err := Begin(pattern(), Ref{Tree: "t"}, Owner, DefaultMeter())
-		if err != nil {
-			t.Fatal(err)
-		}
+		w := must.Have(Begin(pattern(), Ref{Tree: "t"}, Owner, DefaultMeter()))(t)
 		w = give(t, w, c.answers...)
 		trail := w.Trail()
 		last := trail[len(trail)-1]
@@ -119,10 +117,7 @@ func TestChartsArePassedAgainByBackAndChange(t *testing.T) {
 	if b := w.Back(); b.At().Step != "again" || len(b.Trail()) != 3 {
 		t.Fatalf("back leads to %v", b.At())
 	}
-	r, err := ParseReading("40.00", w.forest.Step(Ref{"t", "n"}).Measure[0].Quantity)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := must.Have(ParseReading("40.00", w.forest.Step(Ref{"t", "n"}).Measure[0].Quantity))(t)
 	next, dropped, err := w.Change(1, Answer{Readings: []Reading{r}})
 	if err != nil || len(dropped) > 0 || next.At().Step != "far" || passed(next.Trail()[3]) != "both:far" {
 		t.Errorf("after the change: at %v, dropped %v, %v", next.At(), dropped, err)

@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"faultwright/faulttree/must"
 	"strings"
 	"testing"
 )
@@ -19,10 +20,7 @@ func TestSupplyEndsInACircle(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := ParseReading("118", q)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := must.Have(ParseReading("118", q))(t)
 	if _, _, err = w.Supply(Supplied{Readings: map[string][]Reading{q.ID: {r}}}); err == nil || !strings.Contains(err.Error(), "in a circle at step circle#measure") {
 		t.Errorf("supplied to a circle: %v", err)
 	}

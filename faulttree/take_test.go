@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"faultwright/faulttree/must"
 	"fmt"
 	"strings"
 	"testing"
@@ -45,10 +46,7 @@ func TestTakeSpeaksOfTheHotsThatThereAre(t *testing.T) {
 		"lowest of [l1, l2]":              {"": "L1, and L2 if there is one.", "30a": "", "50a": ": L1, and L2."},
 		"lowest of [frame, l1, l2, step]": {"": "L1, and L2 if there is one.", "30a": ": frame, step.", "50a": "L1, and L2."},
 	} {
-		parsed, err := ParseTake(take)
-		if err != nil {
-			t.Fatal(err)
-		}
+		parsed := must.Have(ParseTake(take))(t)
 		for service, end := range want {
 			said := parsed.Tells(q, points, func(string) string { return service })
 			if !strings.HasSuffix(said, end) || end == "" && said != "" {

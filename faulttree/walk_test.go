@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/source"
 )
 
@@ -48,11 +49,7 @@ func goTo(step string, s Signal) Exit { return Exit{Text: step, To: Ref{"t", ste
 
 func begin(t testing.TB, role Role) Walk {
 	t.Helper()
-	w, err := Begin(small(), Ref{Tree: "t"}, role, DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
-	return w
+	return must.Have(Begin(small(), Ref{Tree: "t"}, role, DefaultMeter()))(t)
 }
 
 func give(t testing.TB, w Walk, answers ...string) Walk {
@@ -61,10 +58,7 @@ func give(t testing.TB, w Walk, answers ...string) Walk {
 		s := w.Step()
 		a := Answer{Done: true, Choice: text}
 		if s.Kind == KindMeasure {
-			r, err := ParseReading(text, s.Measure[0].Quantity)
-			if err != nil {
-				t.Fatal(err)
-			}
+			r := must.Have(ParseReading(text, s.Measure[0].Quantity))(t)
 			a.Readings = []Reading{r}
 		}
 		next, err := w.Answer(a)
@@ -110,10 +104,7 @@ func TestAWalkFromTheMiddleClearsNothing(t *testing.T) {
 	if r, ok := whole.Finding(); !ok || r.Finding.Signal != Notice || len(r.Finding.Clears) != 1 {
 		t.Fatalf("a whole walk ends with %+v", r)
 	}
-	w, err := Begin(small(), Ref{"t", "body"}, Owner, DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := must.Have(Begin(small(), Ref{"t", "body"}, Owner, DefaultMeter()))(t)
 	r, ok := give(t, w, "2", "120").Finding()
 	if !ok || r.Finding.Signal != Warning || r.Finding.Clears != nil || !strings.Contains(r.Finding.Sure, "began at") {
 		t.Errorf("a walk from the middle ends with %+v", r)
@@ -148,7 +139,7 @@ func TestBackAndChange(t *testing.T) {
 		t.Errorf("back leads to %v", b.At())
 	}
 	// From 20 V to 2 V: the observation is no longer asked, the recheck stands.
-	next, dropped, err := w.Change(1, Answer{Readings: []Reading{must(t, "2", legVolts)}})
+	next, dropped, err := w.Change(1, Answer{Readings: []Reading{asTyped(t, "2", legVolts)}})
 	if err != nil || len(dropped) != 1 || dropped[0].Step.Step != "wet" {
 		t.Fatalf("dropped %v, %v; want the observation", dropped, err)
 	}
@@ -172,7 +163,7 @@ func TestSuppliedReadingsMeetDangerFirst(t *testing.T) {
 		{"2", "again", "pedestal.l1-n"},
 		{"20", "wet", "t#wet"},
 	} {
-		s := Supplied{Readings: map[string][]Reading{"body-earth": {must(t, c.text, body)}}, ActsDone: true}
+		s := Supplied{Readings: map[string][]Reading{"body-earth": {asTyped(t, c.text, body)}}, ActsDone: true}
 		w, next, err := begin(t, Owner).Supply(s)
 		if err != nil || w.At().Step != c.at || next != c.next {
 			t.Errorf("%s: at %v, wants %q, %v; want %s, %q", c.text, w.At(), next, err, c.at, c.next)
@@ -185,8 +176,8 @@ func TestSuppliedReadingsMeetDangerFirst(t *testing.T) {
 
 func TestSuppliedListsRunOut(t *testing.T) {
 	s := Supplied{ActsDone: true, Readings: map[string][]Reading{
-		"body-earth":    {must(t, "2", legVolts)},
-		"pedestal.l1-n": {must(t, "20", legVolts), must(t, "120", legVolts)},
+		"body-earth":    {asTyped(t, "2", legVolts)},
+		"pedestal.l1-n": {asTyped(t, "20", legVolts), asTyped(t, "120", legVolts)},
 	}}
 	w, next, err := begin(t, Owner).Supply(s)
 	if err != nil || next != "" || len(w.Trail()) != 4 {
@@ -196,15 +187,10 @@ func TestSuppliedListsRunOut(t *testing.T) {
 
 func BenchmarkWalkStep(b *testing.B) {
 	w := give(b, begin(b, Owner), "done")
-	r, err := ParseReading("2.0", w.Step().Measure[0].Quantity)
-	if err != nil {
-		b.Fatal(err)
-	}
+	r := must.Have(ParseReading("2.0", w.Step().Measure[0].Quantity))(b)
 	a := Answer{Readings: []Reading{r}}
 	for b.Loop() {
-		if _, err := w.Answer(a); err != nil {
-			b.Fatal(err)
-		}
+		must.Have(w.Answer(a))(b)
 	}
 }
 
@@ -259,11 +245,8 @@ func TestSuppliedOnceAnswersOneStep(t *testing.T) {
 	tree := &Tree{ID: "t", Start: "before", Steps: []*Step{step("before", "after"), step("after", "end"), {Tree: "t", ID: "end", Kind: KindFinding}}}
 	tree.Index()
 	f := &Forest{Quantities: Quantities{q.ID: q}, Trees: map[string]*Tree{"t": tree}}
-	w, err := Begin(f, Ref{Tree: "t"}, Owner, DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := Supplied{Readings: map[string][]Reading{q.ID: {must(t, "119.8", q)}}}
+	w := must.Have(Begin(f, Ref{Tree: "t"}, Owner, DefaultMeter()))(t)
+	s := Supplied{Readings: map[string][]Reading{q.ID: {asTyped(t, "119.8", q)}}}
 	if all, next, err := w.Supply(s); err != nil || next != "" || all.Readings() != 2 {
 		t.Errorf("a reading for every step: %d readings, %q wanted, %v", all.Readings(), next, err)
 	}
@@ -276,7 +259,7 @@ func TestSuppliedOnceAnswersOneStep(t *testing.T) {
 // Answers are compared by what they say, not by how they were typed.
 func TestSameAnswer(t *testing.T) {
 	q := Quantity{ID: "body-earth", Unit: VoltsAC, Range: 600 * One, Most: 1000 * One}
-	read := func(text string) Answer { return Answer{Readings: []Reading{must(t, text, q)}} }
+	read := func(text string) Answer { return Answer{Readings: []Reading{asTyped(t, text, q)}} }
 	for _, c := range []struct {
 		a, b Answer
 		same bool

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"faultwright/content/view"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui/place"
 )
@@ -69,9 +70,7 @@ func TestDrawingDoesNotOpenAVisit(t *testing.T) {
 	first := w.standing()
 	w.Go(place.Opening())
 	second := w.standing()
-	if _, err := w.session.Open(first); err != nil {
-		t.Fatal(err)
-	}
+	must.Have(w.session.Open(first))(t)
 	w.Render()
 	w.Want("not on record") // the page cannot show the visit that it is about
 	if w.session.UnderWay(first) == nil || w.session.UnderWay(second) != nil {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"faultwright/content/view"
+	"faultwright/faulttree/must"
 	"faultwright/gui/place"
 )
 
@@ -15,13 +16,9 @@ import (
 func changedBook(t *testing.T, files map[string]string) string {
 	t.Helper()
 	dir := t.TempDir()
-	if err := os.CopyFS(dir, os.DirFS("../testdata/handbook")); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.CopyFS(dir, os.DirFS("../testdata/handbook")))
 	for name, text := range files {
-		if err := os.WriteFile(filepath.Join(dir, filepath.FromSlash(name)), []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, os.WriteFile(filepath.Join(dir, filepath.FromSlash(name)), []byte(text), 0o600))
 	}
 	return dir
 }
@@ -37,10 +34,7 @@ const twoPlugs = `facts:
 // A fact is a page of choices; afterwards nobody with a 30 A plug is asked for
 // a second leg.
 func TestAFactIsAskedAsChoices(t *testing.T) {
-	quantities, err := os.ReadFile("../testdata/handbook/quantities.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	quantities := must.Have(os.ReadFile("../testdata/handbook/quantities.yaml"))(t)
 	const second = "the L2 contact of the pedestal receptacle, place: supply"
 	if !strings.Contains(string(quantities), second) {
 		t.Fatal("the handbook has no second leg")
@@ -66,10 +60,7 @@ func TestAFactIsAskedAsChoices(t *testing.T) {
 
 // A reading typed where a walk begins is kept over the fact that comes first.
 func TestAReadingTypedBeforeAFactIsKept(t *testing.T) {
-	quantities, err := os.ReadFile("../testdata/handbook/quantities.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	quantities := must.Have(os.ReadFile("../testdata/handbook/quantities.yaml"))(t)
 	const ground = "the grounding contact of the pedestal receptacle, place: supply"
 	if !strings.Contains(string(quantities), ground) {
 		t.Fatal("the handbook has no grounding contact")

@@ -12,6 +12,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/scripted"
 )
 
@@ -34,10 +35,7 @@ func handedIn(t testing.TB) (dir string) {
 		all = append(all, lib.Scenarios[id])
 	}
 	noon := time.Date(2026, 5, 3, 12, 0, 0, 0, time.UTC)
-	a, err := class.NewAssignment(lib, class.Assignment{Title: "Twelve volts", Made: noon, Role: faulttree.Qualified}, all, false, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := must.Have(class.NewAssignment(lib, class.Assignment{Title: "Twelve volts", Made: noon, Role: faulttree.Qualified}, all, false, 0))(t)
 	raw, err := a.Bytes()
 	write("assignment.zip", raw, err)
 	beliefs := scenes.NewBeliefs(lib, m)

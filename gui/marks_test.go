@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/visit"
 	"faultwright/gui/place"
 )
@@ -63,17 +64,12 @@ func TestMarksTypedOnTheSheet(t *testing.T) {
 
 func TestMarksOfAJournal(t *testing.T) {
 	w := open(t, wide)
-	file, err := w.visits.Create(visit.Header{
+	file := must.Have(w.visits.Create(visit.Header{
 		Start: faulttree.Ref{Tree: "tingle", Step: "felt"}, Meter: faulttree.DefaultMeter(), Started: time.Date(2026, 5, 3, 8, 0, 0, 0, time.UTC),
 		Details: visit.Details{Site: evil + "Quillback, site 41", Vehicle: evil + "Trailer 7", Note: evil + "By the gate"},
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	}))(t)
 	id := file.Record().Header.ID
-	if err := file.Close(); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, file.Close())
 	w.Go(place.Visits())
 	w.wantClean("Quillback, site 41")
 	w.Press("Delete")
@@ -93,13 +89,9 @@ func TestMarksPastedIntoTheSearch(t *testing.T) {
 
 func TestMarksOfADocument(t *testing.T) {
 	dir := t.TempDir()
-	if err := os.CopyFS(dir, os.DirFS(filepath.Join("..", "testdata", "handbook"))); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.CopyFS(dir, os.DirFS(filepath.Join("..", "testdata", "handbook"))))
 	card := "---\ncard: turned\ntitle: " + turning + "A turned title\nsources: [published-limit]\n---\nText that " + turning + "turns.\n"
-	if err := os.WriteFile(filepath.Join(dir, "cards", "turned.md"), []byte(card), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.WriteFile(filepath.Join(dir, "cards", "turned.md"), []byte(card), 0o600))
 	w := open(t, wide, folder(dir))
 	w.Go(place.Document("card", "turned"))
 	w.wantClean("A turned title")

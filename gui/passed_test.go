@@ -1,6 +1,7 @@
 package gui
 
 import (
+	"faultwright/faulttree/must"
 	"os"
 	"path/filepath"
 	"strings"
@@ -10,14 +11,9 @@ import (
 // A chart that is known is passed between two answers, and the trail tells it.
 func TestAKnownChartIsPassedAndTold(t *testing.T) {
 	dir := t.TempDir()
-	if err := os.CopyFS(dir, os.DirFS("../testdata/handbook")); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.CopyFS(dir, os.DirFS("../testdata/handbook")))
 	file := filepath.Join(dir, "trees", "tingle.md")
-	text, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile(file))(t)
 	const straight = "go: body-earth, signal: none, label: go on}"
 	if !strings.Contains(string(text), straight) {
 		t.Fatal("the tree has no branch to put a chart into")
@@ -35,9 +31,7 @@ chart: {v: meter.known-source}
 sources: [common-practice]
 not-possible: {go: body-earth, signal: warning}
 ` + "```\n"
-	if err := os.WriteFile(file, []byte(changed), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.WriteFile(file, []byte(changed), 0o600))
 	w := open(t, wide, folder(dir))
 	w.Press("A tingle")
 	w.Pick("2")

@@ -10,6 +10,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/load"
+	"faultwright/faulttree/must"
 	"faultwright/gui/place"
 )
 
@@ -17,25 +18,18 @@ import (
 func copied(t *testing.T) string {
 	t.Helper()
 	dir := t.TempDir()
-	if err := os.CopyFS(dir, os.DirFS("../testdata/handbook")); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.CopyFS(dir, os.DirFS("../testdata/handbook")))
 	return dir
 }
 
 // edit replaces a word of a file.
 func edit(t *testing.T, file, old, by string) {
 	t.Helper()
-	text, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile(file))(t)
 	if !strings.Contains(string(text), old) {
 		t.Fatalf("%s does not have %q", file, old)
 	}
-	if err := os.WriteFile(file, []byte(strings.ReplaceAll(string(text), old, by)), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.WriteFile(file, []byte(strings.ReplaceAll(string(text), old, by)), 0o600))
 }
 
 // A handbook that is read again takes the visit along: new limits judge, and

@@ -1,6 +1,7 @@
 package gui
 
 import (
+	"faultwright/faulttree/must"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -12,22 +13,15 @@ import (
 // counted, unfold where they were pressed, and stay unfolded.
 func TestTheOtherDangersUnfold(t *testing.T) {
 	dir := t.TempDir()
-	if err := os.CopyFS(dir, os.DirFS("../testdata/pedestal")); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.CopyFS(dir, os.DirFS("../testdata/pedestal")))
 	name := filepath.Join(dir, "trees", "pedestal.md")
-	text, err := os.ReadFile(name)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile(name))(t)
 	list := "  cannot_exclude:\n"
 	for i := range 7 {
 		list += fmt.Sprintf("    - {fault: live-body, test: \"Test %d.\"}\n", i+1)
 	}
 	const last = "  repair_by: The site's electrician.\n"
-	if err := os.WriteFile(name, []byte(strings.Replace(string(text), last, last+list, 1)), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.WriteFile(name, []byte(strings.Replace(string(text), last, last+list, 1)), 0o600))
 	w := open(t, wide, folder(dir))
 	w.Press("Not plugged in")
 	w.Pick("1")

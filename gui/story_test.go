@@ -14,6 +14,7 @@ import (
 
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
@@ -163,10 +164,7 @@ func TestStoryOfASheet(t *testing.T) {
 // A figure that only another walk calls a danger is told as soon as it is typed,
 // with the way there; the walk it was given to goes on, and ends in DANGER.
 func TestStoryOfASheetWithAnotherWalksDanger(t *testing.T) {
-	post, err := os.ReadFile("../testdata/handbook/trees/post.md")
-	if err != nil {
-		t.Fatal(err)
-	}
+	post := must.Have(os.ReadFile("../testdata/handbook/trees/post.md"))(t)
 	const sheet = "sheet: [pedestal.g-earth,"
 	if !strings.Contains(string(post), sheet) {
 		t.Fatal("the tree has no sheet")
@@ -279,9 +277,7 @@ func TestStoryOfASearchWithoutHits(t *testing.T) {
 
 func TestStoryOfAFirstStart(t *testing.T) {
 	dir := t.TempDir()
-	if err := session.WriteSettings(filepath.Join(dir, "settings.json"), session.DefaultSettings()); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, session.WriteSettings(filepath.Join(dir, "settings.json"), session.DefaultSettings()))
 	w := openIn(t, dir, wide)
 	w.Want("Live supply", "Who will take the readings?")
 	w.Go(place.Opening())
@@ -444,14 +440,8 @@ func TestStoryTurnsAPracticeInTheCircuit(t *testing.T) {
 	w := openShipped(t, wide)
 	w.Go(place.Scenario("buzz-after-the-rain"))
 	scenario := w.session.Scenario("buzz-after-the-rain")
-	learner, err := scenes.CaseOf(w.session.Book(), scenario).Begin(w.session.Settings().Meter)
-	if err != nil {
-		t.Fatal(err)
-	}
-	vehicle, err := learner.Picture()
-	if err != nil {
-		t.Fatal(err)
-	}
+	learner := must.Have(scenes.CaseOf(w.session.Book(), scenario).Begin(w.session.Settings().Meter))(t)
+	vehicle := must.Have(learner.Picture())(t)
 	w.Press("On my own")
 	w.conclude("The grounding conductor is open", "The site's supply", "Plug in nothing. Tell the site office; the neighbours", "The site's electrician")
 	w.Press("Turn it in the circuit")

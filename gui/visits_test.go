@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"faultwright/faulttree/must"
 	"faultwright/gui/place"
 	"faultwright/gui/session"
 )
@@ -42,16 +43,11 @@ func TestDamagedVisitsAreListed(t *testing.T) {
 	w.toFinding()
 	record := filepath.Join(dir, "visits", w.session.Visit().ID()+".visit")
 	w.session.Close()
-	whole, err := os.ReadFile(record)
-	if err != nil {
-		t.Fatal(err)
-	}
+	whole := must.Have(os.ReadFile(record))(t)
 	lines := bytes.SplitAfter(whole, []byte("\n"))
 	lines[2] = bytes.Replace(lines[2], []byte("119.8"), []byte("119.9"), 1)
 	torn := append(bytes.Join(lines, nil), `{"crc":"0`...)
-	if err := os.WriteFile(record, torn, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.WriteFile(record, torn, 0o600))
 	w.Go(place.Visits())
 	w.Want("Part of the record cannot be read: line 3 of the record", "The last line of the record is unfinished: ", "Open", "Delete")
 	w.Press("Delete")

@@ -9,6 +9,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/suspect"
 	"faultwright/faulttree/vehicle"
@@ -130,10 +131,7 @@ func TestStoryShowsWhyOfASuspect(t *testing.T) {
 	w := openDrawn(t, wide)
 	told := func(id, shown string) {
 		q := w.session.Book().Forest.Quantities[id]
-		r, err := faulttree.ParseReading(shown, q)
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := must.Have(faulttree.ParseReading(shown, q))(t)
 		w.session.Tell(w.session.Account().With(suspect.Evidence{Quantity: q, Reading: r}))
 	}
 	w.session.Tell(view.Account{Facts: map[string]string{"service": "50a", "adapter": "none", "source": "shore"}})

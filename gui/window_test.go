@@ -14,6 +14,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
@@ -41,10 +42,7 @@ func open(t testing.TB, size fyne.Size, change ...func(*Options)) *window {
 
 func openIn(t testing.TB, dir string, size fyne.Size, change ...func(*Options)) *window {
 	t.Helper()
-	visits, err := store.Open(filepath.Join(dir, "visits"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	visits := must.Have(store.Open(filepath.Join(dir, "visits")))(t)
 	t.Cleanup(func() { visits.Close() })
 	o := Options{
 		Settings: filepath.Join(dir, "settings.json"), Visits: session.OnDisk(visits), Inline: true,
@@ -54,9 +52,7 @@ func openIn(t testing.TB, dir string, size fyne.Size, change ...func(*Options)) 
 	if _, err := os.Stat(o.Settings); err != nil {
 		s := session.DefaultSettings()
 		s.Welcomed, s.Colours = true, "light"
-		if err := session.WriteSettings(o.Settings, s); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, session.WriteSettings(o.Settings, s))
 	}
 	for _, c := range change {
 		c(&o)

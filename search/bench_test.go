@@ -12,6 +12,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // BenchmarkFind reports, for the golden queries, the time below which 95 of
@@ -25,10 +26,7 @@ func BenchmarkFind(b *testing.B) {
 	}
 	b.Run("shipped", func(b *testing.B) { p95(b, shippedIndex(b), queries) })
 	b.Run("10000", func(b *testing.B) {
-		x, err := Build(context.Background(), generated(10_000))
-		if err != nil {
-			b.Fatal(err)
-		}
+		x := must.Have(Build(context.Background(), generated(10_000)))(b)
 		p95(b, x, queries)
 	})
 }
@@ -59,9 +57,7 @@ func BenchmarkBuild(b *testing.B) {
 	for name, lib := range map[string]*content.Library{"shipped": book(), "10000": generated(10_000)} {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
-				if _, err := Build(context.Background(), lib); err != nil {
-					b.Fatal(err)
-				}
+				must.Have(Build(context.Background(), lib))(b)
 			}
 		})
 	}

@@ -8,19 +8,15 @@ import (
 
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // A column of a chart is offered as a step that measures is: with the figure,
 // judged by the chart, and what hurts first. What the words rule out is not.
 func TestColumnsOfAChartAreOffered(t *testing.T) {
 	lib := load.FS(context.Background(), os.DirFS("../testdata/pedestal"))
-	if err := lib.Diagnostics.Err(); err != nil {
-		t.Fatal(err)
-	}
-	x, err := Build(context.Background(), lib)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, lib.Diagnostics.Err())
+	x := must.Have(Build(context.Background(), lib))(t)
 	for _, c := range []struct{ text, id, reading string }{
 		{"118 volts L1 to neutral at the pedestal", "pedestal#readings/l1-n", "118 V"},
 		{"58 volts from the ground contact of the pedestal to a spike", "pedestal#readings/g-earth", "58 V"},
@@ -51,10 +47,7 @@ func TestColumnsOfAChartAreOffered(t *testing.T) {
 // reached it on an ordinary meter.
 func TestAColumnThatHurtsIsOfferedFirst(t *testing.T) {
 	lib := load.FS(context.Background(), os.DirFS("../testdata/pedestal"))
-	x, err := Build(context.Background(), lib)
-	if err != nil {
-		t.Fatal(err)
-	}
+	x := must.Have(Build(context.Background(), lib))(t)
 	tree := lib.Forest.Trees["pedestal"]
 	for text, hurts := range map[string]bool{"58": true, "30": true, "29.8": true, "12": false} {
 		hits := x.Find(Query{Text: "pedestal L1 to neutral 120 V, pedestal ground to the spike " + text + " V"}).Hits
@@ -68,10 +61,7 @@ func TestAColumnThatHurtsIsOfferedFirst(t *testing.T) {
 			continue
 		}
 		s := x.stepOf(hits[at])
-		r, err := faulttree.ParseReading(text, s.Measure[0].Quantity)
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := must.Have(faulttree.ParseReading(text, s.Measure[0].Quantity))(t)
 		out, err := s.Judge([]faulttree.Reading{r}, faulttree.DefaultMeter(), tree.DangerLimit)
 		if err != nil || (out.Signal == faulttree.Danger) != hurts {
 			t.Errorf("%s V is judged %v, %v", text, out.Signal, err)

@@ -11,6 +11,7 @@ import (
 
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // book is the shipped handbook, and shipped the index of it, made once.
@@ -21,11 +22,7 @@ var (
 
 func shippedIndex(t testing.TB) *Index {
 	t.Helper()
-	x, err := shipped()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
+	return must.Have(shipped())(t)
 }
 
 // golden is one line of testdata/search/golden.txt.

@@ -10,6 +10,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // The three files read here were written from titles alone, by somebody who
@@ -27,10 +28,7 @@ type line struct {
 
 func linesOf(t *testing.T, name string) []line {
 	t.Helper()
-	text, err := os.ReadFile("../testdata/search/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile("../testdata/search/" + name))(t)
 	var out []line
 	for i, l := range strings.Split(string(text), "\n") {
 		if l = strings.TrimSpace(l); l != "" && l[0] != '#' {

@@ -3,6 +3,7 @@ package main
 import (
 	"archive/zip"
 	"bytes"
+	"faultwright/faulttree/must"
 	"io"
 	"os"
 	"strings"
@@ -13,19 +14,10 @@ import (
 // as somebody would who unpacks it.
 func doctored(t *testing.T, from, to string, replace ...string) {
 	t.Helper()
-	in, err := zip.OpenReader(from)
-	if err != nil {
-		t.Fatal(err)
-	}
+	in := must.Have(zip.OpenReader(from))(t)
 	defer in.Close()
-	r, err := in.File[0].Open()
-	if err != nil {
-		t.Fatal(err)
-	}
-	text, err := io.ReadAll(r)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := must.Have(in.File[0].Open())(t)
+	text := must.Have(io.ReadAll(r))(t)
 	for i := 0; i < len(replace); i += 2 {
 		if !strings.Contains(string(text), replace[i]) {
 			t.Fatalf("%s does not say %s", from, replace[i])
@@ -34,17 +26,8 @@ func doctored(t *testing.T, from, to string, replace ...string) {
 	}
 	var out bytes.Buffer
 	w := zip.NewWriter(&out)
-	f, err := w.Create(in.File[0].Name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, err := f.Write(text); err != nil {
-		t.Fatal(err)
-	}
-	if err := w.Close(); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(to, out.Bytes(), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	f := must.Have(w.Create(in.File[0].Name))(t)
+	must.Have(f.Write(text))(t)
+	must.Do(t, w.Close())
+	must.Do(t, os.WriteFile(to, out.Bytes(), 0o600))
 }

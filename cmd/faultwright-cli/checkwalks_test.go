@@ -8,14 +8,12 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 func TestWalkedByHand(t *testing.T) {
 	lib := shipped()
-	reached, err := walkedByHand(lib, "../../testdata/walks")
-	if err != nil {
-		t.Fatal(err)
-	}
+	reached := must.Have(walkedByHand(lib, "../../testdata/walks"))(t)
 	for _, want := range []faulttree.Ref{
 		{Tree: "body-voltage", Step: "stop-dead.ground-lost-in-cord"}, // body-58.yaml
 		{Tree: "pedestal", Step: "neutral-lost"},                      // pedestal-50a-open-neutral.yaml
@@ -29,9 +27,7 @@ func TestWalkedByHand(t *testing.T) {
 		t.Errorf("without a folder: %v, %v", none, err)
 	}
 	dir := t.TempDir()
-	if err := os.WriteFile(filepath.Join(dir, "ladder-1.yaml"), []byte("body-earth: 2 V\n"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.WriteFile(filepath.Join(dir, "ladder-1.yaml"), []byte("body-earth: 2 V\n"), 0o600))
 	if _, err := walkedByHand(lib, dir); err == nil || !strings.Contains(err.Error(), "ladder-1.yaml") {
 		t.Errorf("a file of no tree: %v", err)
 	}

@@ -16,6 +16,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/mark"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/practice/store"
 	"faultwright/faulttree/scripted"
@@ -26,10 +27,7 @@ import (
 // classCommands are the commands under "Hold a class" of the readme, in order.
 func classCommands(t *testing.T) [][]string {
 	t.Helper()
-	text, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile("../../README.md"))(t)
 	_, part, _ := strings.Cut(string(text), "## Hold a class\n")
 	part, _, _ = strings.Cut(part, "\n## ")
 	part = strings.ReplaceAll(part, "\\\n", "")
@@ -53,10 +51,7 @@ var twelve = []string{"Wren Ash", "Finch", "Lark", "Linnet", "Dunnock", "Siskin"
 // sit has a learner play scenarios on a computer that keeps attempts in dir.
 func sit(t *testing.T, dir string, scenarios []string, i int, beliefs *mark.Beliefs) {
 	t.Helper()
-	records, err := store.Open(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
+	records := must.Have(store.Open(dir))(t)
 	defer records.Close()
 	kinds := scripted.Kinds()
 	for n, id := range scenarios {
@@ -66,18 +61,10 @@ func sit(t *testing.T, dir string, scenarios []string, i int, beliefs *mark.Beli
 		if err != nil {
 			t.Fatal(id, err)
 		}
-		f, err := records.Create(practice.Header{Case: id, Role: faulttree.Qualified, Meter: m, Started: time.Date(2026, 12, 1, 10+n, 0, 0, 0, time.UTC), Content: shipped().Fingerprint()})
-		if err != nil {
-			t.Fatal(err)
-		}
-		r, err := c.Resume(f, f.Record())
-		if err != nil {
-			t.Fatal(err)
-		}
+		f := must.Have(records.Create(practice.Header{Case: id, Role: faulttree.Qualified, Meter: m, Started: time.Date(2026, 12, 1, 10+n, 0, 0, 0, time.UTC), Content: shipped().Fingerprint()}))(t)
+		r := must.Have(c.Resume(f, f.Record()))(t)
 		record(t, r, try, time.Duration(100+i))
-		if err := f.Close(); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, f.Close())
 	}
 }
 
@@ -92,9 +79,7 @@ func record(t *testing.T, r *practice.Recorder, try practice.Attempt, pace time.
 			r.Learner().Set(act.Setting)
 		}
 		act.At = (act.At + time.Duration(i+1)*time.Second) * pace / 100
-		if _, err := r.Do(act); err != nil {
-			t.Fatal(err)
-		}
+		must.Have(r.Do(act))(t)
 	}
 	if !r.Attempt().Ended() {
 		conclude(t, r, try, pace)
@@ -138,9 +123,7 @@ func TestAClassOfTwelve(t *testing.T) {
 	if code := run(context.Background(), commands[1], strings.NewReader("quit\n"), &played, &played, func(key string) string { return env[key] }); code != exitRanOut || !strings.Contains(played.String(), "You stop here") {
 		t.Errorf("%q exits %d: %s", commands[1], code, played.String())
 	}
-	if err := os.Mkdir("attempts", 0o755); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.Mkdir("attempts", 0o755))
 	scenarios := commands[0][1:4]
 	beliefs := scenes.NewBeliefs(shipped(), faulttree.DefaultMeter())
 	for i, name := range twelve {
@@ -152,9 +135,7 @@ func TestAClassOfTwelve(t *testing.T) {
 		do(hand)
 	}
 	for from, to := range map[string]string{"week-1.zip": "attempts/week-1.zip", "attempts/0.zip": "attempts/wren.zip"} {
-		if err := os.Rename(from, to); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, os.Rename(from, to))
 	}
 	doctored(t, "attempts/10.zip", "attempts/10.zip", `"shown": "`, `"shown": "9`)
 	doctored(t, "attempts/wren.zip", "attempts/11.zip", `"Wren Ash"`, `"=Smew"`)
@@ -194,9 +175,6 @@ func TestAClassOfTwelve(t *testing.T) {
 
 func read(t *testing.T, name string) string {
 	t.Helper()
-	text, err := os.ReadFile(name)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile(name))(t)
 	return string(text)
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"faultwright/faulttree/must"
 	"strings"
 	"testing"
 
@@ -10,10 +11,7 @@ import (
 // The completion scripts know every command and every flag of the grammar.
 func TestCompletionKnowsTheGrammar(t *testing.T) {
 	var c commands
-	parser, err := kong.New(&c, kong.Name("faultwright-cli"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	parser := must.Have(kong.New(&c, kong.Name("faultwright-cli")))(t)
 	for name, script := range map[string]string{"bash": bashScript, "zsh": zshScript, "fish": fishScript} {
 		flag := "--"
 		if name == "fish" {

@@ -15,6 +15,7 @@ import (
 	"faultwright/content/document"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/source"
 	"faultwright/faulttree/visit/store"
 
@@ -35,14 +36,8 @@ const letGoKey = "let go"
 // of testdata/handbook, which it finds as $HANDBOOK, or that of a chart, in the
 // folder pedestal.
 func TestScripts(t *testing.T) {
-	handbook, err := filepath.Abs("testdata/handbook")
-	if err != nil {
-		t.Fatal(err)
-	}
-	pedestal, err := filepath.Abs("../../testdata/pedestal")
-	if err != nil {
-		t.Fatal(err)
-	}
+	handbook := must.Have(filepath.Abs("testdata/handbook"))(t)
+	pedestal := must.Have(filepath.Abs("../../testdata/pedestal"))(t)
 	testscript.Run(t, testscript.Params{
 		Dir:           "testdata/script",
 		UpdateScripts: *update,
@@ -216,10 +211,7 @@ func TestColour(t *testing.T) {
 
 // The handbook of these tests has no error of its own.
 func TestHandbookOfTheTests(t *testing.T) {
-	lib, err := load.Dir(context.Background(), "testdata/handbook")
-	if err != nil {
-		t.Fatal(err)
-	}
+	lib := must.Have(load.Dir(context.Background(), "testdata/handbook"))(t)
 	for _, d := range check.Library(context.Background(), lib) {
 		if d.Severity == source.Error {
 			t.Error(d)
@@ -230,10 +222,7 @@ func TestHandbookOfTheTests(t *testing.T) {
 // The same files give the same fingerprint, other files another.
 func TestFingerprint(t *testing.T) {
 	a := shipped()
-	b, err := load.Dir(context.Background(), "testdata/handbook")
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := must.Have(load.Dir(context.Background(), "testdata/handbook"))(t)
 	if a.Fingerprint() != load.Shipped().Fingerprint() || a.Fingerprint() == b.Fingerprint() || len(a.Fingerprint()) != 16 {
 		t.Errorf("fingerprints are %s and %s", a.Fingerprint(), b.Fingerprint())
 	}

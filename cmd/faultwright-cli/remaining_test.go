@@ -11,18 +11,15 @@ import (
 	"testing"
 
 	"faultwright/content"
+	"faultwright/faulttree/must"
 )
 
 // ownHandbook is a copy of the shipped handbook without lists of what remains.
 func ownHandbook(t *testing.T) string {
 	t.Helper()
 	dir := t.TempDir()
-	if err := os.CopyFS(dir, content.ShippedFiles()); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.RemoveAll(filepath.Join(dir, "remaining")); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.CopyFS(dir, content.ShippedFiles()))
+	must.Do(t, os.RemoveAll(filepath.Join(dir, "remaining")))
 	return dir
 }
 
@@ -87,12 +84,8 @@ func TestRemainingIsWritten(t *testing.T) {
 func TestRemainingOfWhatIsBroken(t *testing.T) {
 	dir := ownHandbook(t)
 	write := func(name, text string) {
-		if err := os.MkdirAll(filepath.Dir(filepath.Join(dir, name)), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, os.MkdirAll(filepath.Dir(filepath.Join(dir, name)), 0o755))
+		must.Do(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644))
 	}
 	write("remaining/twelve-volt.yaml", "remaining: twelve-volt\nfindings: {gone: [no-fault@dc]}\n")
 	ask := []string{"--content", dir, "remaining", "twelve-volt", "--rigs", "60", "--write"}
@@ -117,9 +110,7 @@ func TestRemainingIsWrittenWholeOrNotAtAll(t *testing.T) {
 		"one list leads outside it": func(dir string) error { return linked(dir, filepath.Join(outside, "list.yaml")) },
 	} {
 		dir := ownHandbook(t)
-		if err := spoil(dir); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, spoil(dir))
 		before := files(t, dir)
 		code, out, errs := cli("--content", dir, "remaining", "twelve-volt", "own-source", "--rigs", "30", "--write")
 		if code != exitBadInput || out != "" || !strings.Contains(errs, "remaining") || strings.Contains(errs, ".faultwright-") {

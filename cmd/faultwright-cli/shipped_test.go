@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"faultwright/content/load"
+	"faultwright/faulttree/must"
 )
 
 // Walks of the shipped trees with readings as the fault catalogue pictures
@@ -43,9 +44,7 @@ func TestShippedWalks(t *testing.T) {
 				t.Fatalf("exit code %d\n%s%s", code, out.String(), errs.String())
 			}
 			var w jsonWalk
-			if err := json.Unmarshal(out.Bytes(), &w); err != nil {
-				t.Fatal(err)
-			}
+			must.Do(t, json.Unmarshal(out.Bytes(), &w))
 			f := w.Finding
 			if f == nil || f.Signal != tt.signal || tt.fault == "" && len(f.Faults) > 0 || tt.fault != "" && !slices.Contains(f.Faults, tt.fault) {
 				t.Errorf("ends in %+v; want fault %q and signal %s", f, tt.fault, tt.signal)
@@ -76,9 +75,7 @@ func TestOwnerIsHandedOver(t *testing.T) {
 	args := []string{"--content", "testdata/handbook", "walk", "in-the-panel", "--json", "--readings", "-"}
 	code := run(context.Background(), args, strings.NewReader("panel.l1-n: 118.4"), &out, &errs, func(string) string { return "" })
 	var w jsonWalk
-	if err := json.Unmarshal(out.Bytes(), &w); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, json.Unmarshal(out.Bytes(), &w))
 	if code != exitFine || len(w.Path) != 0 || w.Finding == nil || w.Finding.ID.Step != "hand-over" || w.Finding.For != "qualified" {
 		t.Errorf("exit code %d, %s", code, out.String())
 	}
@@ -86,10 +83,7 @@ func TestOwnerIsHandedOver(t *testing.T) {
 
 // The scenario that README shows, with every key there is, is one.
 func TestScenarioOfTheGuide(t *testing.T) {
-	guide, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
+	guide := must.Have(os.ReadFile("../../README.md"))(t)
 	_, block, _ := strings.Cut(string(guide), "\n\n    scenario: ")
 	block, _, _ = strings.Cut("scenario: "+block, "\n\n")
 	text := "---\n" + strings.ReplaceAll(block, "\n    ", "\n") + "\n---\n\nThe step tingles.\n"

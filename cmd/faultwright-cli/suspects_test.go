@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"faultwright/content/load"
+	"faultwright/faulttree/must"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -23,9 +24,7 @@ func TestSuspectsJSON(t *testing.T) {
 			t.Fatalf("exit code %d: %s", code, errs.String())
 		}
 		var v map[string]any
-		if err := json.Unmarshal(out.Bytes(), &v); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, json.Unmarshal(out.Bytes(), &v))
 		return shape(v).(map[string]any)
 	}
 	suspect := map[string]any{"faults": "list", "places": "list", "share": "number", "hazard": "text", "do": "text",
@@ -57,10 +56,7 @@ func TestSuspectsJSON(t *testing.T) {
 
 // The file of readings that README shows is one.
 func TestReadmeAccount(t *testing.T) {
-	readme, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
+	readme := must.Have(os.ReadFile("../../README.md"))(t)
 	_, text, found := strings.Cut(string(readme), "\n    complaint: ")
 	text, _, ended := strings.Cut(text, "\n\n")
 	if !found || !ended {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"faultwright/faulttree/must"
 	"os"
 	"regexp"
 	"strconv"
@@ -11,10 +12,7 @@ import (
 
 // The packaging tool reads FyneApp.toml, the program its own metadata.
 func TestMetadataAgreesWithFyneApp(t *testing.T) {
-	text, err := os.ReadFile("../../FyneApp.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile("../../FyneApp.toml"))(t)
 	for key, want := range map[string]string{
 		"ID":      strconv.Quote(metadata.ID),
 		"Name":    strconv.Quote(metadata.Name),

@@ -9,6 +9,7 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 
 	"faultwright/content/load"
+	"faultwright/faulttree/must"
 )
 
 // A step that could not be read is not proved as well, but the sound steps of
@@ -37,10 +38,7 @@ func TestCheckProvesTheSoundStepsOfABrokenTree(t *testing.T) {
 
 // base is the files of the small handbook of the loader's tests.
 func base(t *testing.T) map[string]string {
-	a, err := txtar.ParseFile("../load/testdata/base.txtar")
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := must.Have(txtar.ParseFile("../load/testdata/base.txtar"))(t)
 	files := map[string]string{}
 	for _, f := range a.Files {
 		files[f.Name] = string(f.Data)

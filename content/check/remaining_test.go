@@ -10,6 +10,7 @@ import (
 
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/trial"
 )
 
@@ -63,10 +64,7 @@ func TestAListIsComparedWithTheVehicles(t *testing.T) {
 	files := clearing(t)
 	const rigs, seed = 300, 7
 	l := load.FS(context.Background(), folder(files))
-	all, err := Remaining(context.Background(), l, []string{"tingle"}, trial.Options{Rigs: rigs, Seed: seed})
-	if err != nil {
-		t.Fatal(err)
-	}
+	all := must.Have(Remaining(context.Background(), l, []string{"tingle"}, trial.Options{Rigs: rigs, Seed: seed}))(t)
 	// A poor ground in the cord still holds the body down; an open one in the
 	// supply lifts it, and is named there.
 	want := map[string][]faulttree.NotExcluded{"nothing": {{Fault: "lost-ground", Place: faulttree.Cord, Computed: true}}}

@@ -11,6 +11,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/load"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/source"
 )
 
@@ -50,16 +51,11 @@ var seeds = []seed{
 // the way that a person's own folder is read.
 func TestSeededMistakesAreCaughtAtTheirLine(t *testing.T) {
 	dir := t.TempDir()
-	if err := os.CopyFS(dir, content.ShippedFiles()); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.CopyFS(dir, content.ShippedFiles()))
 	for i, s := range seeds {
 		t.Run(fmt.Sprintf("%02d-%s", i+1, s.rule), func(t *testing.T) {
 			name := filepath.Join(dir, filepath.FromSlash(s.file))
-			text, err := os.ReadFile(name)
-			if err != nil {
-				t.Fatal(err)
-			}
+			text := must.Have(os.ReadFile(name))(t)
 			at := regexp.MustCompile(s.find).FindIndex(text)
 			if at == nil {
 				t.Fatalf("%s holds nothing like %q", s.file, s.find)
@@ -70,18 +66,11 @@ func TestSeededMistakesAreCaughtAtTheirLine(t *testing.T) {
 				offset = lastBefore(broken, s.at, offset+len(s.put))
 			}
 			line := source.NewFile(s.file, []byte(broken)).Pos(offset).Line
-			if err := os.WriteFile(name, []byte(broken), 0o600); err != nil {
-				t.Fatal(err)
-			}
+			must.Do(t, os.WriteFile(name, []byte(broken), 0o600))
 			defer func() {
-				if err := os.WriteFile(name, text, 0o600); err != nil {
-					t.Fatal(err)
-				}
+				must.Do(t, os.WriteFile(name, text, 0o600))
 			}()
-			l, err := load.Dir(context.Background(), dir)
-			if err != nil {
-				t.Fatal(err)
-			}
+			l := must.Have(load.Dir(context.Background(), dir))(t)
 			found := false
 			for _, d := range Library(context.Background(), l) {
 				found = found || (d.Pos.File == s.file && d.Pos.Line == line && d.Rule == s.rule)

@@ -7,6 +7,7 @@ import (
 
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/source"
 	"faultwright/faulttree/trial"
 )
@@ -71,8 +72,6 @@ func TestDeepFindsWhatIsNotDeclared(t *testing.T) {
 func BenchmarkTrialBodyVoltage(b *testing.B) {
 	lib := load.Shipped()
 	for b.Loop() {
-		if _, err := trial.Run(context.Background(), TrialOf(lib), "body-voltage", trial.Options{Rigs: 1000, Seed: 7, WalkOnly: true}); err != nil {
-			b.Fatal(err)
-		}
+		must.Have(trial.Run(context.Background(), TrialOf(lib), "body-voltage", trial.Options{Rigs: 1000, Seed: 7, WalkOnly: true}))(b)
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"testing/fstest"
 
 	"faultwright/content"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 
 	"github.com/google/go-cmp/cmp"
@@ -21,10 +22,7 @@ import (
 func TestAnAssignmentComesBack(t *testing.T) {
 	want := assigned(t, true, "barefoot-on-the-steel-step", "flat-by-breakfast")
 	want.Note, want.Level, want.Held, want.Open = "Begin with the meter.\nThen read.", practice.Guided, true, Open{Tree: true, Hints: true}
-	got, err := ReadAssignment(bytes.NewReader(written(t, want)))
-	if err != nil {
-		t.Fatal(err)
-	}
+	got := must.Have(ReadAssignment(bytes.NewReader(written(t, want))))(t)
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("want (-) and got (+) differ:\n%s", diff)
 	}
@@ -42,10 +40,7 @@ func TestAnAttemptFileComesBack(t *testing.T) {
 	a := assigned(t, false, "barefoot-on-the-steel-step")
 	want := handedIn(t, a, "Wren", 7e9)
 	want.Attempts[0].Beside = []string{"2026-12-01-abcde"}
-	got, err := ReadAttempts(bytes.NewReader(written(t, want)))
-	if err != nil {
-		t.Fatal(err)
-	}
+	got := must.Have(ReadAttempts(bytes.NewReader(written(t, want))))(t)
 	if diff := cmp.Diff(&want, got, cmpopts.IgnoreUnexported(practice.Act{}, AttemptFile{})); diff != "" {
 		t.Errorf("want (-) and got (+) differ:\n%s", diff)
 	}

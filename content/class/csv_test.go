@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"errors"
+	"faultwright/faulttree/must"
 	"fmt"
 	"slices"
 	"strings"
@@ -71,17 +72,9 @@ func TestNoCellIsAFormula(t *testing.T) {
 	}
 	c.Scenarios[0].Title = "=cmd|' /C calc'!A0"
 	var out bytes.Buffer
-	if err := c.CSV(&out, false); err != nil {
-		t.Fatal(err)
-	}
-	lines, err := csv.NewReader(bytes.NewReader(out.Bytes())).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	again, err := rfc4180(out.String())
-	if err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, c.CSV(&out, false))
+	lines := must.Have(csv.NewReader(bytes.NewReader(out.Bytes())).ReadAll())(t)
+	again := must.Have(rfc4180(out.String()))(t)
 	if diff := cmp.Diff(lines, again); diff != "" {
 		t.Errorf("two readers differ:\n%s", diff)
 	}

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 )
 
@@ -18,17 +19,10 @@ func rawArchive(t testing.TB, headers []zip.FileHeader, texts ...string) []byte 
 	var out bytes.Buffer
 	w := zip.NewWriter(&out)
 	for i, h := range headers {
-		f, err := w.CreateHeader(&h)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if _, err := f.Write([]byte(texts[i])); err != nil {
-			t.Fatal(err)
-		}
+		f := must.Have(w.CreateHeader(&h))(t)
+		must.Have(f.Write([]byte(texts[i])))(t)
 	}
-	if err := w.Close(); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, w.Close())
 	return out.Bytes()
 }
 
@@ -42,16 +36,9 @@ func lying(t *testing.T) []byte {
 	var out bytes.Buffer
 	w := zip.NewWriter(&out)
 	text := []byte(strings.Repeat("a", 5000))
-	f, err := w.CreateRaw(&zip.FileHeader{Name: attemptEntry, Method: zip.Store, CRC32: crc32.ChecksumIEEE(text), CompressedSize64: 5000, UncompressedSize64: 10})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, err := f.Write(text); err != nil {
-		t.Fatal(err)
-	}
-	if err := w.Close(); err != nil {
-		t.Fatal(err)
-	}
+	f := must.Have(w.CreateRaw(&zip.FileHeader{Name: attemptEntry, Method: zip.Store, CRC32: crc32.ChecksumIEEE(text), CompressedSize64: 5000, UncompressedSize64: 10}))(t)
+	must.Have(f.Write(text))(t)
+	must.Do(t, w.Close())
 	return out.Bytes()
 }
 
@@ -157,10 +144,7 @@ func TestHostileAssignments(t *testing.T) {
 func FuzzAttempts(f *testing.F) {
 	a := assigned(f, true, "barefoot-on-the-steel-step")
 	raw := written(f, handedIn(f, a, "Wren", 7e9))
-	files, err := unpack(raw)
-	if err != nil {
-		f.Fatal(err)
-	}
+	files := must.Have(unpack(raw))(f)
 	f.Add(raw)
 	f.Add(files[attemptEntry])
 	f.Add([]byte(`{"format":"faultwright-attempt","version":"1.0","learner":"W","assignment":"a","attempts":[{"case":"x","acts":[{"kind":"read","at":-1}]}]}`))
@@ -181,10 +165,7 @@ func FuzzAttempts(f *testing.F) {
 func FuzzAssignment(f *testing.F) {
 	a := assigned(f, true, "barefoot-on-the-steel-step")
 	raw := written(f, a)
-	files, err := unpack(raw)
-	if err != nil {
-		f.Fatal(err)
-	}
+	files := must.Have(unpack(raw))(f)
 	f.Add(raw)
 	f.Add(files[assignmentEntry])
 	f.Add([]byte(`{"format":"faultwright-assignment","version":"1.0","id":"a","title":"T","tasks":[{"scenario":"s","file":"assignment.json"}]}`))

@@ -12,6 +12,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 )
 
@@ -40,9 +41,7 @@ func TestMarkingIsBounded(t *testing.T) {
 	files["long"] = written(t, long)
 	c := collected(t, folderOf(t, a, files), Options{})
 	asked := 0
-	if err := c.Mark(context.Background(), failing{&asked}, nil); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, c.Mark(context.Background(), failing{&asked}, nil))
 	another := "Its meter is of a kind of its own; attempts with at most 3 kinds are marked."
 	if asked != mostMeters {
 		t.Errorf("%d are marked", asked)
@@ -75,14 +74,8 @@ func TestTheNextVariantOfANameVerifiesToo(t *testing.T) {
 	a := assigned(t, true, "barefoot-on-the-steel-step")
 	seed := a.Seeds(0, "Wren")[2]
 	c := scenes.CaseOf(shipped, scenes.VariantOf(shipped.Scenarios["barefoot-on-the-steel-step"], seed))
-	v, err := c.Begin(faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
-	done, err := v.Do(practice.Act{Kind: practice.Read, Red: "body", Black: "earth", At: time.Second})
-	if err != nil {
-		t.Fatal(err)
-	}
+	v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
+	done := must.Have(v.Do(practice.Act{Kind: practice.Read, Red: "body", Black: "earth", At: time.Second}))(t)
 	try := practice.Attempt{Case: c.ID, Seed: seed, Level: a.Level, Role: a.Role, Meter: faulttree.DefaultMeter(), Started: noon}.With(done...)
 	f := AttemptFile{Learner: "Wren", Assignment: a.ID, Handbook: shipped.Fingerprint(), Saved: noon, Attempts: []practice.Attempt{try}}
 	got := collected(t, folderOf(t, a, map[string][]byte{"1": written(t, f)}), Options{})
@@ -124,10 +117,7 @@ func TestStoredOrdersServeAnAssignment(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	scenarios, err := again.Scenarios(context.Background(), shipped)
-	if err != nil {
-		t.Fatal(err)
-	}
+	scenarios := must.Have(again.Scenarios(context.Background(), shipped))(t)
 	by, m := NewMarker(shipped), faulttree.DefaultMeter()
 	m.Name = "mine"
 	for _, s := range scenarios {

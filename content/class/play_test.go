@@ -12,6 +12,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 )
 
@@ -31,11 +32,7 @@ func assigned(t testing.TB, own bool, ids ...string) *Assignment {
 		}
 		all = append(all, s)
 	}
-	a, err := NewAssignment(shipped, Assignment{Title: "Grounds", Made: noon, Due: "2026-12-04", Role: faulttree.Qualified}, all, own, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return a
+	return must.Have(NewAssignment(shipped, Assignment{Title: "Grounds", Made: noon, Due: "2026-12-04", Role: faulttree.Qualified}, all, own, 0))(t)
 }
 
 // play is an attempt at a task of an assignment: acts done one after another, as far
@@ -45,10 +42,7 @@ func play(t testing.TB, a *Assignment, task int, learner string, pace time.Durat
 	s := shipped.Scenarios[a.Tasks[task].Scenario]
 	seed := a.Seed(task, learner)
 	c := scenes.CaseOf(shipped, scenes.VariantOf(s, seed))
-	v, err := c.Begin(faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
+	v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
 	out := practice.Attempt{Case: s.ID, Seed: seed, Level: a.Level, Role: a.Role, Meter: faulttree.DefaultMeter(), Started: noon}
 	for i, act := range acts {
 		act.At, act.Asked = pace*time.Duration(i+1), true
@@ -85,11 +79,7 @@ func handedIn(t testing.TB, a *Assignment, learner string, pace time.Duration) A
 // written is the bytes of a file.
 func written(t testing.TB, f interface{ Bytes() ([]byte, error) }) []byte {
 	t.Helper()
-	raw, err := f.Bytes()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return raw
+	return must.Have(f.Bytes())(t)
 }
 
 // folderOf is a folder with an assignment and some files.
@@ -105,30 +95,19 @@ func folderOf(t testing.TB, a *Assignment, files map[string][]byte) fstest.MapFS
 // collected is the class of a folder.
 func collected(t testing.TB, folder fstest.MapFS, o Options) *Class {
 	t.Helper()
-	c, err := Collect(context.Background(), shipped, folder, o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
+	return must.Have(Collect(context.Background(), shipped, folder, o))(t)
 }
 
 // archiveOf is a ZIP with entries as they are given.
 func archiveOf(t testing.TB, entries ...entry) []byte {
 	t.Helper()
-	raw, err := pack(entries, noon)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return raw
+	return must.Have(pack(entries, noon))(t)
 }
 
 // changed is a file with text of its JSON replaced, once.
 func changed(t testing.TB, raw []byte, name, from, to string) []byte {
 	t.Helper()
-	files, err := unpack(raw)
-	if err != nil {
-		t.Fatal(err)
-	}
+	files := must.Have(unpack(raw))(t)
 	if !bytes.Contains(files[name], []byte(from)) {
 		t.Fatalf("%s does not say %s:\n%s", name, from, files[name])
 	}

@@ -12,6 +12,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/scripted"
 )
@@ -26,10 +27,7 @@ var tenScenarios = []string{
 // inside with loads or without, some left out, and then one of a few conclusions.
 func wander(t testing.TB, c practice.Case, seed uint64) practice.Attempt {
 	t.Helper()
-	p, err := scripted.Begin(c, faulttree.Qualified, faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := must.Have(scripted.Begin(c, faulttree.Qualified, faulttree.DefaultMeter()))(t)
 	rng := rand.New(rand.NewPCG(seed, 1))
 	try := func(_ practice.Act, err error) { _ = err } // what cannot be done as things stand is left out
 	read := func(f meter.Function, pairs ...[2]string) {
@@ -67,9 +65,7 @@ func wander(t testing.TB, c practice.Case, seed uint64) practice.Attempt {
 	if rng.IntN(2) == 0 {
 		done.Faults = []string{named[rng.IntN(len(named))].ID}
 	}
-	if err := p.Conclude(done); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, p.Conclude(done))
 	return p.Attempt
 }
 
@@ -101,13 +97,8 @@ func BenchmarkClass(b *testing.B) {
 	folder := twoHundred(b)
 	ctx := context.Background()
 	for b.Loop() {
-		c, err := Collect(ctx, shipped, folder, Options{})
-		if err != nil {
-			b.Fatal(err)
-		}
-		if err := c.Mark(ctx, NewMarker(shipped), nil); err != nil {
-			b.Fatal(err)
-		}
+		c := must.Have(Collect(ctx, shipped, folder, Options{}))(b)
+		must.Do(b, c.Mark(ctx, NewMarker(shipped), nil))
 		if len(c.Table(false).Rows) != 20 {
 			b.Fatal("the attempts are not all there")
 		}

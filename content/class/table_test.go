@@ -9,6 +9,7 @@ import (
 	"faultwright/content"
 	"faultwright/faulttree/mark"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rubric"
 
@@ -57,9 +58,7 @@ func TestTable(t *testing.T) {
 		t.Errorf("hidden they are %v", seen)
 	}
 	var csv strings.Builder
-	if err := c.CSV(&csv, true); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, c.CSV(&csv, true))
 	for _, name := range []string{"Wren", "wren", "Finch", "Lark"} {
 		if strings.Contains(csv.String(), name) {
 			t.Errorf("with names hidden the list says %s", name)
@@ -116,8 +115,6 @@ func marked(total int, word string, unsafe ...string) *Marks {
 func markedClass(t testing.TB, folder fstest.MapFS, o Options, m Marker) *Class {
 	t.Helper()
 	c := collected(t, folder, o)
-	if err := c.Mark(context.Background(), m, nil); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, c.Mark(context.Background(), m, nil))
 	return c
 }

@@ -9,6 +9,7 @@ import (
 	"testing"
 	"unicode"
 
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/source"
 )
 
@@ -20,14 +21,9 @@ type specExample struct {
 }
 
 func specExamples(t testing.TB) []specExample {
-	data, err := os.ReadFile("../../testdata/commonmark/spec.json")
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := must.Have(os.ReadFile("../../testdata/commonmark/spec.json"))(t)
 	var examples []specExample
-	if err := json.Unmarshal(data, &examples); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, json.Unmarshal(data, &examples))
 	return examples
 }
 

@@ -6,6 +6,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/source"
 )
 
@@ -47,9 +48,7 @@ func FuzzDocument(f *testing.F) {
 			}
 		}
 		var html strings.Builder
-		if err := commonMark().Convert(data, &html); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, commonMark().Convert(data, &html))
 		if want := letters(textOf(html.String())); plain != want {
 			t.Errorf("letters %q, expected %q", plain, want)
 		}

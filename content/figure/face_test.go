@@ -3,6 +3,7 @@ package figure
 import (
 	"cmp"
 	"encoding/csv"
+	"faultwright/faulttree/must"
 	"math"
 	"os"
 	"slices"
@@ -13,15 +14,9 @@ import (
 // The conductors of each configuration are rows of the receptacle table
 // (5-15 from memory of NEMA WD 6; TT and 14-50 quoted from NEC 551.81, 1996).
 func TestFaceHasTheConductorsOfItsConfiguration(t *testing.T) {
-	file, err := os.Open("../../testdata/reference/05_receptacles.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
+	file := must.Have(os.Open("../../testdata/reference/05_receptacles.csv"))(t)
 	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := must.Have(csv.NewReader(file).ReadAll())(t)
 	faces := map[string]Face{"5-15": Face5_15, "TT (30 A)": FaceTT30, "14-50": Face14_50}
 	seen := 0
 	for _, row := range rows[1:] {

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 var (
@@ -20,28 +21,19 @@ var (
 // content reads it properly, but content stands above this package.
 func shipped(t *testing.T) []faulttree.Quantity {
 	t.Helper()
-	text, err := os.ReadFile("../handbook/quantities.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile("../handbook/quantities.yaml"))(t)
 	known := map[string]bool{}
 	for _, m := range pointLine.FindAllStringSubmatch(string(text), -1) {
 		known[m[1]] = true
 	}
 	var out []faulttree.Quantity
 	for _, m := range quantityLine.FindAllStringSubmatch(string(text), -1) {
-		name, err := faulttree.ParseQuantityName(m[1], func(p string) bool { return known[p] })
-		if err != nil {
-			t.Fatal(err)
-		}
+		name := must.Have(faulttree.ParseQuantityName(m[1], func(p string) bool { return known[p] }))(t)
 		unit, ok := faulttree.ParseUnit(strings.Trim(m[3], `"`))
 		if !ok {
 			t.Fatalf("unit %q of %s", m[3], m[1])
 		}
-		size, err := faulttree.ParseAmount(m[4])
-		if err != nil {
-			t.Fatal(err)
-		}
+		size := must.Have(faulttree.ParseAmount(m[4]))(t)
 		out = append(out, faulttree.Quantity{ID: m[1], Title: m[2], Unit: unit, Red: name.Red, Black: name.Black, Conditions: name.Conditions, Proves: faulttree.ParseProof(m[5]), Range: size})
 	}
 	if want := strings.Count(string(text), "unit:") - 1; len(out) < want {

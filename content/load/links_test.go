@@ -4,6 +4,7 @@ package load
 
 import (
 	"context"
+	"faultwright/faulttree/must"
 	"os"
 	"path/filepath"
 	"strings"
@@ -18,12 +19,8 @@ func TestDirStaysInside(t *testing.T) {
 	outside, dir := t.TempDir(), t.TempDir()
 	for name, text := range archive(t, "testdata/base.txtar") {
 		file := filepath.Join(dir, filepath.FromSlash(name))
-		if err := os.MkdirAll(filepath.Dir(file), 0o700); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, os.MkdirAll(filepath.Dir(file), 0o700))
+		must.Do(t, os.WriteFile(file, []byte(text), 0o600))
 	}
 	secret := filepath.Join(outside, "secret.md")
 	for _, err := range []error{
@@ -41,10 +38,7 @@ func TestDirStaysInside(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	l, err := Dir(context.Background(), dir)
-	if err != nil {
-		t.Fatal(err)
-	}
+	l := must.Have(Dir(context.Background(), dir))(t)
 	if l.Cards["secret"] != nil || l.Sources["secret"] != nil || l.Cards["upwards"] != nil {
 		t.Error("a file outside the folder was read")
 	}

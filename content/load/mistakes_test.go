@@ -17,16 +17,14 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/document"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/source"
 )
 
 // archive is the files of a txtar file.
 func archive(t testing.TB, name string) map[string]string {
 	t.Helper()
-	a, err := txtar.ParseFile(name)
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := must.Have(txtar.ParseFile(name))(t)
 	files := map[string]string{}
 	for _, f := range a.Files {
 		files[f.Name] = string(f.Data)

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 )
 
@@ -16,10 +17,7 @@ func ruleTexts(t testing.TB) map[string]string {
 	t.Helper()
 	out := map[string]string{rig.RuleRig: "A rig makes sense."}
 	for _, name := range []string{"rules.go", "../document/rules.go"} {
-		f, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ParseComments)
-		if err != nil {
-			t.Fatal(err)
-		}
+		f := must.Have(parser.ParseFile(token.NewFileSet(), name, nil, parser.ParseComments))(t)
 		ast.Inspect(f, func(n ast.Node) bool {
 			rule, ok := n.(*ast.ValueSpec)
 			if !ok {

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"faultwright/content/plainfile"
+	"faultwright/faulttree/must"
 )
 
 // soon fails the test where do waits for a writer that never comes.
@@ -49,17 +50,11 @@ func folder(t *testing.T) string {
 
 func TestOnlyPlainFilesAreOpened(t *testing.T) {
 	dir := folder(t)
-	root, err := plainfile.Folder(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
+	root := must.Have(plainfile.Folder(dir))(t)
 	defer root.Close()
 	within := plainfile.FS(root)
 	for _, name := range []string{"plain", "plain-link"} {
-		f, err := plainfile.Open(filepath.Join(dir, name))
-		if err != nil {
-			t.Fatal(err)
-		}
+		f := must.Have(plainfile.Open(filepath.Join(dir, name)))(t)
 		text, err := io.ReadAll(f)
 		f.Close()
 		if again, e := fs.ReadFile(within, name); string(text) != "text" || string(again) != "text" || err != nil || e != nil {

@@ -15,6 +15,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/source"
 )
 
@@ -42,10 +43,7 @@ func walk(t testing.TB, lib *content.Library, tree string, role faulttree.Role, 
 			if !ok {
 				return w
 			}
-			r, err := faulttree.ParseReading(typed, v.Quantity)
-			if err != nil {
-				t.Fatal(err)
-			}
+			r := must.Have(faulttree.ParseReading(typed, v.Quantity))(t)
 			a.Readings = append(a.Readings, r)
 		}
 		if s.Kind == faulttree.KindObserve && a.Choice == "" {

@@ -7,6 +7,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/suspect"
 )
 
@@ -14,10 +15,7 @@ import (
 // and is of signal DANGER; without suspects it is as it was.
 func TestSheetFollowsTheSafer(t *testing.T) {
 	lib := load.Shipped()
-	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: "half-dead", Step: "outlet-alive"}, faulttree.Owner, faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := must.Have(faulttree.Begin(lib.Forest, faulttree.Ref{Tree: "half-dead", Step: "outlet-alive"}, faulttree.Owner, faulttree.DefaultMeter()))(t)
 	fits := &view.Suspects{Counted: 2,
 		Likely:  []view.Suspect{{Word: "most likely", Share: "93 %", Title: "The neutral is open", Where: "cord", Signal: faulttree.Danger, Do: []string{"Keep it unplugged."}, Of: suspect.Suspect{System: "120 V", Share: 0.93, Parts: []suspect.Part{{At: faulttree.FaultAt{Fault: "open-neutral", Place: faulttree.Cord}, Share: 0.93}}}}},
 		Dangers: []suspect.Open{{System: "120 V", Fault: "open-neutral", Place: faulttree.Cord, Share: 0.93, Tested: true, Test: "Ohms of the cord."}},

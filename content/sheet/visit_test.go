@@ -8,6 +8,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/visit"
 )
 
@@ -19,19 +20,12 @@ func record(t *testing.T, lib *content.Library) visit.Recorder {
 	t.Helper()
 	v := visit.Visit{Header: visit.Header{ID: "2026-05-03-k7fqm", Start: faulttree.Ref{Tree: "tingle", Step: "read"}, Meter: faulttree.DefaultMeter(),
 		Details: visit.Details{Site: "Quillback Hollow", Vehicle: "caravan", Note: "wet"}, Started: began}}
-	r, err := visit.Resume(forgetful{}, v, lib.Forest)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return must.Have(visit.Resume(forgetful{}, v, lib.Forest))(t)
 }
 
 func read(t *testing.T, lib *content.Library, typed string) faulttree.Answer {
 	t.Helper()
-	r, err := faulttree.ParseReading(typed, lib.Forest.Quantities["body-earth"])
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := must.Have(faulttree.ParseReading(typed, lib.Forest.Quantities["body-earth"]))(t)
 	return faulttree.Answer{Readings: []faulttree.Reading{r}}
 }
 
@@ -63,10 +57,7 @@ func TestFromVisitKeepsWhatWasChanged(t *testing.T) {
 func TestFromVisitWithoutItsTree(t *testing.T) {
 	lib := small(t)
 	r := record(t, lib)
-	next, err := r.Answer(began, read(t, lib, "58.0"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	next := must.Have(r.Answer(began, read(t, lib, "58.0")))(t)
 	other := load.Shipped()
 	for form, page := range both(FromVisit(next.Visit(), other, printed), other) {
 		for _, want := range []string{"58.0 V", "cannot walk this visit", recordsLine} {
@@ -191,10 +182,7 @@ func TestFromVisitKeepsTheFinding(t *testing.T) {
 			t.Errorf("%s: but for that it is not the sheet of the finding", form)
 		}
 	}
-	again, err := r.Answer(began.Add(2*time.Hour), read(t, lib, "0.4"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	again := must.Have(r.Answer(began.Add(2*time.Hour), read(t, lib, "0.4")))(t)
 	for form, page := range both(FromVisit(again.Visit().Until(0), lib, printed), lib) {
 		if page != before[form] {
 			t.Errorf("%s: after the test the sheet of the finding cannot be had any more", form)

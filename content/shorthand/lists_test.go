@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"faultwright/content/load"
+	"faultwright/faulttree/must"
 )
 
 var reader = sync.OnceValue(func() *Reader { return New(load.Shipped()) })
@@ -25,10 +26,7 @@ type written struct {
 
 func writtenLists(t *testing.T) []written {
 	t.Helper()
-	text, err := os.ReadFile("testdata/lists.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile("testdata/lists.txt"))(t)
 	var out []written
 	for i, line := range strings.Split(string(text), "\n") {
 		if title, ok := strings.CutPrefix(line, "## "); ok {
@@ -114,10 +112,7 @@ func TestWrittenLists(t *testing.T) {
 		t.Fatalf("%d lists; want 60 or more", len(all))
 	}
 	for _, c := range all {
-		list, err := reader().Read(strings.Join(c.text, "\n"))
-		if err != nil {
-			t.Fatal(err)
-		}
+		list := must.Have(reader().Read(strings.Join(c.text, "\n")))(t)
 		for b := range list.Blocks {
 			list = reader().Resolve(list, b, c.answer)
 		}

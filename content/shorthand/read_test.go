@@ -9,6 +9,7 @@ import (
 
 	"faultwright/content/contact"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // FuzzRead holds that whatever is pasted, nothing is lost, nothing is made up,
@@ -109,10 +110,7 @@ func TestBounds(t *testing.T) {
 	}
 	for _, unit := range []string{"L1-N 59 ", "L1-N 59\n", "1", "?", "-1-1", "between ", "L1:", "a\tb\t", "zero volts ", "OL", "(", "\U0001f50c", "nuetralx "} {
 		text := strings.Repeat(unit, mostBytes/len(unit))
-		list, err := reader().Read(text)
-		if err != nil {
-			t.Fatal(err)
-		}
+		list := must.Have(reader().Read(text))(t)
 		checkList(t, list, text)
 	}
 	list, err := reader().Read(strings.Repeat("L1-N 59\n", 600))
@@ -127,10 +125,7 @@ func TestBounds(t *testing.T) {
 // TestResolveKeepsTheListGiven holds that an answer changes nothing in the list
 // that it was given for, and that it can be given anew.
 func TestResolveKeepsTheListGiven(t *testing.T) {
-	list, err := reader().Read("L1-N 59 L2-N 177 N-G 59")
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := must.Have(reader().Read("L1-N 59 L2-N 177 N-G 59"))(t)
 	at := func(l *List) []string {
 		var out []string
 		for _, r := range l.Rows {

@@ -1,6 +1,7 @@
 package shorthand
 
 import (
+	"faultwright/faulttree/must"
 	"strings"
 	"testing"
 )
@@ -24,10 +25,7 @@ func TestWordsOfTitlesAreNotMistaken(t *testing.T) {
 	read := 0
 	for _, q := range reader().quantities {
 		for _, text := range []string{"reading: " + q.Title + " = 0.5 " + q.Unit.Symbol(), "0.5 " + q.Unit.Symbol() + " " + strings.ReplaceAll(q.Title, ":", ",")} {
-			list, err := reader().Read(text)
-			if err != nil {
-				t.Fatal(err)
-			}
+			list := must.Have(reader().Read(text))(t)
 			for _, row := range list.Rows {
 				switch {
 				case row.Kind == Taken && row.Quantity != q.ID:

@@ -5,6 +5,7 @@ import (
 
 	"faultwright/content/load"
 	"faultwright/content/shorthand"
+	"faultwright/faulttree/must"
 )
 
 // What is taken goes, what is not stays as typed under its header, and reads the
@@ -16,10 +17,7 @@ func TestWhatIsLeftOfAList(t *testing.T) {
 		"Pedestal, nothing plugged in\nL1-N 121\nL1-X 5\nit hums\nN-G 0.3": "Pedestal, nothing plugged in\nL1-X 5\nit hums",
 		"L1-N 59 L2-N 177": "L1-N 59, L2-N 177",
 	} {
-		list, err := reader.Read(text)
-		if err != nil {
-			t.Fatal(err)
-		}
+		list := must.Have(reader.Read(text))(t)
 		left := list.Left()
 		if left != want {
 			t.Errorf("of %q is left %q; expected %q", text, left, want)
@@ -38,10 +36,7 @@ func TestWhatIsLeftOfAList(t *testing.T) {
 func TestWhatARowCanBe(t *testing.T) {
 	reader := shorthand.New(load.Shipped())
 	for text, want := range map[string]bool{"body to earth 58": true, "L1-N 59": false, "panel, loads on: L1-N 59": false} {
-		list, err := reader.Read(text)
-		if err != nil {
-			t.Fatal(err)
-		}
+		list := must.Have(reader.Read(text))(t)
 		found := false
 		for _, e := range reader.Possible(list) {
 			found = found || e.Quantity.ID == "body-earth" && e.Reading.Text == "58"

@@ -10,6 +10,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // shippedWalk answers a shipped tree with readings and choices by id; acts count as done.
@@ -19,10 +20,7 @@ func shippedWalk(t *testing.T, tree string, role faulttree.Role, readings map[st
 	s := faulttree.Supplied{ActsDone: true, Readings: map[string][]faulttree.Reading{}, Choices: map[faulttree.Ref]string{},
 		Facts: map[string]string{"service": "30a", "adapter": "none"}}
 	for id, text := range readings {
-		r, err := faulttree.ParseReading(text, lib.Forest.Quantities[id])
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := must.Have(faulttree.ParseReading(text, lib.Forest.Quantities[id]))(t)
 		s.Readings[id] = []faulttree.Reading{r}
 	}
 	for step, choice := range choices {
@@ -94,16 +92,10 @@ func TestChoicesWithTheSameBeginning(t *testing.T) {
 			t.Errorf("%s: %q, want %q", id, got, want)
 		}
 	}
-	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: "half-dead", Step: "works-at-all"}, faulttree.Owner, faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := must.Have(faulttree.Begin(lib.Forest, faulttree.Ref{Tree: "half-dead", Step: "works-at-all"}, faulttree.Owner, faulttree.DefaultMeter()))(t)
 	choices := w.Step().Choices
 	for i := range choices {
-		one, err := w.Answer(faulttree.Answer{Choice: choices[i].ID})
-		if err != nil {
-			t.Fatal(err)
-		}
+		one := must.Have(w.Answer(faulttree.Answer{Choice: choices[i].ID}))(t)
 		for k := range choices {
 			if c, err := ChangeOf(lib, one, 0, faulttree.Answer{Choice: choices[k].ID}); err != nil || c.Same != (i == k) {
 				t.Errorf("from %q to %q: same %v, %v", choices[i].Text, choices[k].Text, c.Same, err)
@@ -119,10 +111,7 @@ func TestStepOfAbout(t *testing.T) {
 	for file, tree := range map[string]string{
 		"pedestal-30a-healthy": "pedestal-30a", "pedestal-50a-healthy-240": "pedestal-50a",
 	} {
-		in, err := os.Open("../../testdata/walks/" + file + ".yaml")
-		if err != nil {
-			t.Fatal(err)
-		}
+		in := must.Have(os.Open("../../testdata/walks/" + file + ".yaml"))(t)
 		defer in.Close()
 		given, diags := load.Readings(in, file, lib.Forest)
 		begin, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: tree}, faulttree.Owner, faulttree.DefaultMeter())
@@ -154,10 +143,7 @@ func TestStepOfAbout(t *testing.T) {
 // Beside every reading of a chart stands what the row that it came to asks of it,
 // also where the readings decided together.
 func TestReadingsThatDecideTogetherShowTheirLimits(t *testing.T) {
-	in, err := os.Open("../../testdata/walks/body-cord-and-leak.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	in := must.Have(os.Open("../../testdata/walks/body-cord-and-leak.yaml"))(t)
 	defer in.Close()
 	lib := load.Shipped()
 	given, _ := load.Readings(in, "body-cord-and-leak", lib.Forest)

@@ -13,16 +13,14 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // A column of a chart that stands in a fragment is asked by the method of its
 // quantity, and its rows lead to where the use sends the fragment's exits. The
 // chart weighs exposures as the handbook says.
 func TestAChartInAFragmentIsAskedByMethods(t *testing.T) {
-	a, err := txtar.ParseFile("../load/testdata/base.txtar")
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := must.Have(txtar.ParseFile("../load/testdata/base.txtar"))(t)
 	files := fstest.MapFS{}
 	add := func(name, text string) { files[name] = &fstest.MapFile{Data: []byte(text)} }
 	for _, f := range a.Files {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // One field for the proof of the meter is one reading: the walk stops where it
@@ -47,10 +48,7 @@ func TestOneProofIsNotTwo(t *testing.T) {
 	if got := ProofText(v.Walk); !strings.Contains(got, "not after the last") {
 		t.Error(got)
 	}
-	after, err := v.Walk.Answer(faulttree.Answer{Readings: v.Supplied.Readings["meter.known-source"]})
-	if err != nil {
-		t.Fatal(err)
-	}
+	after := must.Have(v.Walk.Answer(faulttree.Answer{Readings: v.Supplied.Readings["meter.known-source"]}))(t)
 	if got := ProofText(after); !strings.Contains(got, "before these readings and after them") {
 		t.Error(got)
 	}

@@ -10,6 +10,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/suspect"
 )
 
@@ -67,10 +68,7 @@ func account(t *testing.T, pairs ...string) view.Account {
 		if q.ID == "" {
 			t.Fatalf("there is no quantity %s", pairs[i])
 		}
-		r, err := faulttree.ParseReading(pairs[i+1], q)
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := must.Have(faulttree.ParseReading(pairs[i+1], q))(t)
 		a.Evidence = append(a.Evidence, suspect.Evidence{Quantity: q, Reading: r})
 	}
 	return a
@@ -79,10 +77,7 @@ func account(t *testing.T, pairs ...string) view.Account {
 func suspectsOf(t *testing.T, a view.Account) view.Suspects {
 	t.Helper()
 	lib, m := load.Shipped(), faulttree.DefaultMeter()
-	b, err := suspect.New(three{}, m, describe).Belief(context.Background(), a.Evidence)
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := must.Have(suspect.New(three{}, m, describe).Belief(context.Background(), a.Evidence))(t)
 	return view.SuspectsOf(lib, b, m)
 }
 
@@ -123,10 +118,7 @@ func TestWhoRepairsWhat(t *testing.T) {
 			d.RepairBy = map[faulttree.Place]string{faulttree.Cord: c.cord, faulttree.Supply: c.site}[place]
 			return d
 		}
-		b, err := suspect.New(cordAndSite{}, faulttree.DefaultMeter(), by).Belief(context.Background(), nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		b := must.Have(suspect.New(cordAndSite{}, faulttree.DefaultMeter(), by).Belief(context.Background(), nil))(t)
 		if got := view.SuspectsOf(load.Shipped(), b, faulttree.DefaultMeter()).Likely[0].RepairBy; got != c.want {
 			t.Errorf("it says %q; expected %q", got, c.want)
 		}

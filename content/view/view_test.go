@@ -11,25 +11,20 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // handbook is the small handbook that the tests of the window share.
 func handbook(t *testing.T) *content.Library {
 	t.Helper()
 	lib := load.FS(context.Background(), os.DirFS("../../testdata/handbook"))
-	if err := lib.Diagnostics.Err(); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, lib.Diagnostics.Err())
 	return lib
 }
 
 func begin(t *testing.T, lib *content.Library, tree string) faulttree.Walk {
 	t.Helper()
-	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: tree}, faulttree.Owner, faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
-	return w
+	return must.Have(faulttree.Begin(lib.Forest, faulttree.Ref{Tree: tree}, faulttree.Owner, faulttree.DefaultMeter()))(t)
 }
 
 // give answers measure steps with readings, observe steps with a choice and
@@ -42,10 +37,7 @@ func give(t *testing.T, w faulttree.Walk, texts ...string) faulttree.Walk {
 		if s.Kind == faulttree.KindMeasure {
 			a = faulttree.Answer{}
 			for i, part := range strings.Split(text, "|") {
-				r, err := faulttree.ParseReading(part, s.Measure[i].Quantity)
-				if err != nil {
-					t.Fatal(err)
-				}
+				r := must.Have(faulttree.ParseReading(part, s.Measure[i].Quantity))(t)
 				a.Readings = append(a.Readings, r)
 			}
 		}
@@ -127,10 +119,7 @@ func TestUncertaintyIsRoundedAwayFromZero(t *testing.T) {
 	q := lib.Forest.Quantities["body-earth"]
 	m := faulttree.DefaultMeter()
 	for text, want := range map[string]string{"2": "±1.1 V", "41.5": "±1.0 V", "29.99": "±0.41 V", "58.0": "±1.2 V", "119.8": "±2.0 V", "0.3": "±0.51 V", "OL": "", "cannot: wet": ""} {
-		r, err := faulttree.ParseReading(text, q)
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := must.Have(faulttree.ParseReading(text, q))(t)
 		got := Uncertainty(r, q, m)
 		if got != want {
 			t.Errorf("%s: %s, want %s", text, got, want)
@@ -167,10 +156,7 @@ func TestTrailAndChange(t *testing.T) {
 	}
 	s := lib.Forest.Step(w.Trail()[2].Step)
 	low := Judge(lib, s, w.Meter(), []string{"2"}).Answer
-	c, err := ChangeOf(lib, w, 2, low)
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := must.Have(ChangeOf(lib, w, 2, low))(t)
 	if len(c.Dropped) != 1 || len(c.Stand) != 0 || c.Same {
 		t.Errorf("%+v", c)
 	}

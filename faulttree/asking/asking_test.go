@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree/asking"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/order"
 )
 
@@ -38,11 +39,7 @@ func sampleOf(costs []float64, cases ...[]int) *asking.Sample {
 
 func grown(t testing.TB, s *asking.Sample) *asking.Plan {
 	t.Helper()
-	p, err := s.Grow(context.Background(), all(s), 1)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return must.Have(s.Grow(context.Background(), all(s), 1))(t)
 }
 
 func all(s *asking.Sample) []int {
@@ -165,10 +162,7 @@ func TestNoPlanIsCheaperThanTheCheapest(t *testing.T) {
 			cases = append(cases, append(c, result))
 			p.Cases = append(p.Cases, order.Case{Shows: []uint8{uint8(c[0]), uint8(c[1]), uint8(c[2]), uint8(c[3])}, Result: result, Weight: 1})
 		}
-		cheapest, err := p.Best()
-		if err != nil {
-			t.Fatal(err)
-		}
+		cheapest := must.Have(p.Best())(t)
 		s := sampleOf(costs, cases...)
 		got := s.Mean(grown(t, s), all(s))
 		if got < cheapest.Expected-1e-9 {
@@ -220,10 +214,7 @@ func TestLookingAheadGrowsCheaperPlans(t *testing.T) {
 			cases = append(cases, append(c, result))
 		}
 		s := sampleOf(costs, cases...)
-		plan, err := s.GrowAhead(context.Background(), all(s))
-		if err != nil {
-			t.Fatal(err)
-		}
+		plan := must.Have(s.GrowAhead(context.Background(), all(s)))(t)
 		g, a := s.Mean(grown(t, s), all(s)), s.Mean(plan, all(s))
 		greedy, ahead = greedy+g/100, ahead+a/100
 		switch {

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree/asking"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/order"
 )
 
@@ -23,10 +24,7 @@ const diagnosis = "../../testdata/reference/diagnosis.yaml"
 // below is another than the table's.
 func wantRow(t *testing.T, row string, holds ...string) {
 	t.Helper()
-	text, err := os.ReadFile(diagnosis)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile(diagnosis))(t)
 	_, line, _ := strings.Cut(string(text), "\n"+row+":")
 	line, _, _ = strings.Cut(line, "\n")
 	for _, h := range holds {
@@ -56,11 +54,7 @@ func lookahead(costs []float64, cases ...[]float64) *asking.Lookahead {
 
 func ranked(t testing.TB, l *asking.Lookahead) []asking.Candidate {
 	t.Helper()
-	out, err := l.Rank(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
-	return out
+	return must.Have(l.Rank(context.Background()))(t)
 }
 
 // followed is what asking the first of what is ranked costs in the mean until

@@ -8,6 +8,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 )
 
@@ -88,13 +89,8 @@ func with(t *testing.T, faults ...rig.Applied) *bench.Bench {
 	if list := r.Check(); list.HasErrors() {
 		t.Fatal(list)
 	}
-	b, err := bench.New(r)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := b.Set(rig.Setup{Faults: faults}); err != nil {
-		t.Fatal(err)
-	}
+	b := must.Have(bench.New(r))(t)
+	must.Do(t, b.Set(rig.Setup{Faults: faults}))
 	return b
 }
 
@@ -169,15 +165,11 @@ func TestNumbersChangeWithoutCompiling(t *testing.T) {
 	first := read(t, b, q)
 	values := b.Rig().Values()
 	values[b.Rig().Param("source.l1")] = 110
-	if err := b.Set(rig.Setup{Values: values}); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, b.Set(rig.Setup{Values: values}))
 	if second := read(t, b, q); math.Abs(first-second-10) > 0.2 {
 		t.Errorf("%.3f V, then %.3f V; want 10 V less", first, second)
 	}
-	if err := b.Set(rig.Setup{}); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, b.Set(rig.Setup{}))
 	near(t, "back again", read(t, b, q), first, 1e-9)
 }
 
@@ -186,9 +178,7 @@ func TestFaultsAreToldApartByWhatTheyAre(t *testing.T) {
 	b := with(t, fault(rig.Edit{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.EditValue{Fixed: 1}}))
 	q := volts("panel.l1-n@loaded", "panel.l1", "panel.n", faulttree.Loaded)
 	first := read(t, b, q)
-	if err := b.Set(rig.Setup{Faults: []rig.Applied{fault(rig.Edit{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.EditValue{Fixed: 5}})}}); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, b.Set(rig.Setup{Faults: []rig.Applied{fault(rig.Edit{Kind: rig.Resist, Parts: []string{"cord.n"}, Ohms: rig.EditValue{Fixed: 5}})}}))
 	if second := read(t, b, q); second > first-5 {
 		t.Errorf("1 Ω gives %.2f V, 5 Ω gives %.2f V", first, second)
 	}
@@ -228,10 +218,7 @@ func TestAnAbsurdSeverityIsRefused(t *testing.T) {
 // With the meter in place all currents at every node sum to nothing (Kirchhoff), also
 // where parts are exact shorts, and the meter's input draws what its ohms say.
 func TestFlowBalances(t *testing.T) {
-	b, err := bench.New(small())
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := must.Have(bench.New(small()))(t)
 	q := faulttree.Quantity{ID: "leg", Unit: faulttree.VoltsAC, Red: "panel.l1", Black: "panel.n"}
 	for _, unit := range []faulttree.Unit{faulttree.VoltsAC, faulttree.Ohms} {
 		q.Unit = unit
@@ -239,10 +226,7 @@ func TestFlowBalances(t *testing.T) {
 		if unit == faulttree.Ohms {
 			st.Off = map[string]bool{"plug": true}
 		}
-		f, err := b.Flow(q, st, bench.LowImpedance)
-		if err != nil {
-			t.Fatal(err)
-		}
+		f := must.Have(b.Flow(q, st, bench.LowImpedance))(t)
 		for _, node := range b.Rig().Nodes() {
 			if off := f.Unbalanced(node); !(off < 1e-9) {
 				t.Errorf("%v: at %s %v A are left over", unit, node, off)

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree/bench"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 )
 
@@ -34,13 +35,8 @@ func TestHot(t *testing.T) {
 				p.Params[rig.AttrOhms], p.Params[rig.AttrGauge], p.Params[rig.AttrLength] = rig.None, gauge, length
 			}
 		}
-		b, err := bench.New(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := b.Set(rig.Setup{Faults: []rig.Applied{fault(c.edits...)}}); err != nil {
-			t.Fatal(err)
-		}
+		b := must.Have(bench.New(r))(t)
+		must.Do(t, b.Set(rig.Setup{Faults: []rig.Applied{fault(c.edits...)}}))
 		hot, err := b.Hot(b.AllOn())
 		if got := slices.Sorted(maps.Keys(hot)); err != nil || !slices.Equal(got, c.want) {
 			t.Errorf("%s: hot is %v, %v; want %v", name, got, err, c.want)

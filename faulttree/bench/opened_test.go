@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree/bench"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 )
 
@@ -27,14 +28,9 @@ func TestOpened(t *testing.T) {
 		"a conductor":             {[]rig.Edit{{Kind: rig.Open, Parts: []string{"cord.n"}}}, []string{"cord.n"}},
 		"a poor contact, no trip": {[]rig.Edit{{Kind: rig.Resist, Parts: []string{"main.l2"}, Ohms: rig.EditValue{Fixed: 3}}}, nil},
 	} {
-		b, err := bench.New(small())
-		if err != nil {
-			t.Fatal(err)
-		}
+		b := must.Have(bench.New(small()))(t)
 		f := &rig.Fault{ID: "f", Variants: []rig.Variant{{Edits: c.edits}}}
-		if err := b.Set(rig.Setup{Faults: []rig.Applied{{Fault: f}}}); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, b.Set(rig.Setup{Faults: []rig.Applied{{Fault: f}}}))
 		open, err := b.Opened(b.AllOn())
 		if got := slices.Sorted(maps.Keys(open)); err != nil || !slices.Equal(got, c.want) {
 			t.Errorf("%s: %v open, %v; want %v", name, got, err, c.want)

@@ -5,6 +5,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 )
 
@@ -17,18 +18,13 @@ func TestAContactorHidesWhatIsBehindIt(t *testing.T) {
 	if list := r.Check(); list.HasErrors() {
 		t.Fatal(list)
 	}
-	b, err := bench.New(r)
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := must.Have(bench.New(r))(t)
 	leak := fault(rig.Edit{Kind: rig.Connect, Nodes: [2]string{"panel.l1", "body"}, Ohms: rig.EditValue{Fixed: 5000}})
 	ohms := func(black string) faulttree.Quantity {
 		return faulttree.Quantity{ID: "ohm", Unit: faulttree.Ohms, Red: "feed.l1", Black: black, Conditions: []faulttree.Condition{faulttree.Unplugged}}
 	}
 	for _, has := range []uint64{0, 1} {
-		if err := b.Set(rig.Setup{Faults: []rig.Applied{leak}, Varieties: has}); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, b.Set(rig.Setup{Faults: []rig.Applied{leak}, Varieties: has}))
 		near(t, "L1 under load", read(t, b, volts("panel.l1-n@loaded", "panel.l1", "panel.n", faulttree.Loaded)), 118, 1)
 		for black, want := range map[string]float64{"panel.n": 9.6, "body": 5000} {
 			m, err := b.Measure(ohms(black), bench.HighImpedance)

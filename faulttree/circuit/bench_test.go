@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -99,9 +100,7 @@ func BenchmarkFullSolve(b *testing.B) {
 			s := sized(b, unknowns)
 			p, g := plain(s), twice(s)
 			own := func() {
-				if err := s.Factor(); err != nil {
-					b.Fatal(err)
-				}
+				must.Do(b, s.Factor())
 			}
 			best := [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}
 			for range 100 { // by turns, the quickest of each: other work on the machine slows all
@@ -130,8 +129,6 @@ func BenchmarkReads(b *testing.B) {
 	s := solved(b, random(1, 18), 60)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := s.Reads(4, 9, MeterInput{Ohms: 10e6, Farads: 100e-12}); err != nil {
-			b.Fatal(err)
-		}
+		must.Have(s.Reads(4, 9, MeterInput{Ohms: 10e6, Farads: 100e-12}))(b)
 	}
 }

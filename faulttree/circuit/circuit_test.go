@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"faultwright/faulttree/must"
 	"math"
 	"math/cmplx"
 	"strconv"
@@ -17,11 +18,7 @@ func near(t *testing.T, what string, got complex128, want, within float64) {
 
 func solved(t testing.TB, n *Net, hertz float64) *Solver {
 	t.Helper()
-	s, err := Compile(n, hertz)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
+	return must.Have(Compile(n, hertz))(t)
 }
 
 func volts(t *testing.T, s *Solver, n *Net, a, b string) complex128 {
@@ -35,11 +32,7 @@ func volts(t *testing.T, s *Solver, n *Net, a, b string) complex128 {
 
 func reads(t *testing.T, s *Solver, a, b Node, ohms float64) complex128 {
 	t.Helper()
-	v, err := s.Reads(a, b, MeterInput{Ohms: ohms})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
+	return must.Have(s.Reads(a, b, MeterInput{Ohms: ohms}))(t)
 }
 
 // split is a supply of two legs with loads, its neutral tied to earth.

@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"errors"
+	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/big"
@@ -89,9 +90,7 @@ func TestSourceWithReactance(t *testing.T) {
 		s := solved(t, n, 60)
 		near(t, "load", volts(t, s, n, "x", "0"), 120*12/math.Hypot(12+ohms, 4), 1e-9)
 		near(t, "load at 0 Hz", volts(t, solved(t, n, 0), n, "x", "0"), 120*12/(12+ohms), 1e-9)
-		if err := errors.Join(s.SetValueAt(s.place(t, "source"), 5), s.Factor()); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, errors.Join(s.SetValueAt(s.place(t, "source"), 5), s.Factor()))
 		near(t, "load behind 5 Ω", volts(t, s, n, "x", "0"), 120*12/math.Hypot(17, 4), 1e-9)
 	}
 }
@@ -177,22 +176,16 @@ func TestNoMemoryOfEarlierValues(t *testing.T) {
 	n := random(5, 24)
 	s, fresh := solved(t, n, 60), solved(t, n, 60)
 	for _, ohms := range []float64{1e-9, 1e12, 40} {
-		if err := errors.Join(s.SetValueAt(s.place(t, "r6"), ohms), s.SetValueAt(s.place(t, "choke"), 1e-9*ohms)); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, errors.Join(s.SetValueAt(s.place(t, "r6"), ohms), s.SetValueAt(s.place(t, "choke"), 1e-9*ohms)))
 		if err := s.Factor(); err != nil && !errors.Is(err, ErrConditioned) {
 			t.Fatal(err)
 		}
 	}
 	for _, name := range []string{"r6", "choke"} {
 		i, _ := s.Index(name)
-		if err := s.SetValueAt(i, n.Elements()[i].Value); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, s.SetValueAt(i, n.Elements()[i].Value))
 	}
-	if err := s.Factor(); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, s.Factor())
 	for i := range s.x {
 		if s.x[i] != fresh.x[i] {
 			t.Fatalf("unknown %d is %v after other values, %v before", i, s.x[i], fresh.x[i])

@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -25,10 +26,7 @@ func TestMeterLoadsWhatItMeasures(t *testing.T) {
 
 // 120 V through 50 kΩ to a body with 100 kΩ to earth (closed form).
 func TestLeakToTheBody(t *testing.T) {
-	text, err := os.ReadFile("../../testdata/reference/diagnosis.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile("../../testdata/reference/diagnosis.yaml"))(t)
 	found := regexp.MustCompile(`ghost_voltage:.*volts: \{ideal: ([\d.]+), "10 MΩ": ([\d.]+), "400 kΩ": ([\d.]+), "3 kΩ": ([\d.]+)\}`).FindSubmatch(text)
 	if found == nil {
 		t.Fatal("the row is missing")
@@ -61,10 +59,7 @@ func TestFiltersOnALostBody(t *testing.T) {
 		}
 		body := n.Node("body")
 		for column, m := range map[string]MeterInput{"open_circuit_V": {}, "V_on_10Mohm_100pF_meter": {10e6, 100e-12}, "V_on_3kohm_LoZ": {Ohms: 3000}} {
-			got, err := s.Reads(body, Earth, m)
-			if err != nil {
-				t.Fatal(err)
-			}
+			got := must.Have(s.Reads(body, Earth, m))(t)
 			y := complex(0, 2*math.Pi*60*m.Farads)
 			if m.Ohms > 0 {
 				y += complex(1/m.Ohms, 0)

@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"errors"
+	"faultwright/faulttree/must"
 	"flag"
 	"fmt"
 	"math"
@@ -80,16 +81,10 @@ func TestNothingIsAllocated(t *testing.T) {
 	pair := s.Pair(4, 9)
 	at, _ := s.Index("r7")
 	if a := testing.AllocsPerRun(50, func() {
-		if err := s.SetValueAt(s.place(t, "r5"), 12); err != nil {
-			t.Fatal(err)
-		}
-		if err := errors.Join(s.SetValueAt(at, 13), s.SetPhasorAt(0, 121)); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, s.SetValueAt(s.place(t, "r5"), 12))
+		must.Do(t, errors.Join(s.SetValueAt(at, 13), s.SetPhasorAt(0, 121)))
 		s.CurrentAt(at)
-		if err := s.Factor(); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, s.Factor())
 		s.Solve()
 		pair.With(0.5, 3, 6)
 	}); a != 0 {
@@ -297,10 +292,7 @@ func TestAgainstSimulator(t *testing.T) {
 				prints, wants = append(prints, Print{m, n.Node("p.3")}), append(wants, want)
 			}
 		}
-		text, err := Netlist("a seeded net", n, 60, prints...)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := must.Have(Netlist("a seeded net", n, 60, prints...))(t)
 		for i, got := range simulate(t, text, len(prints)) {
 			worst = max(worst, math.Abs(cmplx.Abs(got)-cmplx.Abs(wants[i]))/cmplx.Abs(wants[i]))
 			phase = max(phase, math.Abs(cmplx.Phase(got/wants[i]))*180/math.Pi)

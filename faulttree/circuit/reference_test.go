@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"encoding/csv"
+	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -25,15 +26,9 @@ import (
 
 func table(t *testing.T, name string) []map[string]string {
 	t.Helper()
-	f, err := os.Open("../../testdata/reference/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := must.Have(os.Open("../../testdata/reference/" + name))(t)
 	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	all := must.Have(csv.NewReader(f).ReadAll())(t)
 	var out []map[string]string
 	for _, record := range all[1:] {
 		row := map[string]string{}
@@ -47,11 +42,7 @@ func table(t *testing.T, name string) []map[string]string {
 
 func figure(t *testing.T, text string) float64 {
 	t.Helper()
-	v, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
+	return must.Have(strconv.ParseFloat(text, 64))(t)
 }
 
 // expect fails unless the rows have these statuses, such as "8 published".
@@ -234,10 +225,7 @@ func TestOpenNeutral(t *testing.T) {
 
 // The row with a reactive load (closed form), and the published watts (S23).
 func TestOpenNeutralWithAReactiveLoad(t *testing.T) {
-	text, err := os.ReadFile("../../testdata/reference/diagnosis.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile("../../testdata/reference/diagnosis.yaml"))(t)
 	found := regexp.MustCompile(`\{ohms: \["(\d+)", "(\d+)\+(\d+)j"\], across: (\d+), volts: \[([\d.]+), ([\d.]+)\], degrees: \[([-\d.]+), ([-\d.]+)\]\}`).FindSubmatch(text)
 	if found == nil {
 		t.Fatal("the row with a reactive load is missing")

@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"errors"
+	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -103,9 +104,7 @@ func TestValuesByPlace(t *testing.T) {
 		}
 		return i
 	}
-	if err := errors.Join(s.SetValueAt(place("load"), 18), s.SetPhasorAt(place("battery"), 24), s.Factor()); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, errors.Join(s.SetValueAt(place("load"), 18), s.SetPhasorAt(place("battery"), 24), s.Factor()))
 	if i, ok := s.CurrentAt(place("load")); !ok || cmplx.Abs(i-1) > 1e-12 {
 		t.Errorf("the load draws %v A, want 1", i)
 	}
@@ -130,9 +129,7 @@ func TestValuesByPlace(t *testing.T) {
 			t.Errorf("%s: %v", what, err)
 		}
 	}
-	if err := s.Factor(); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, s.Factor())
 	if i, ok := s.CurrentAt(place("load")); !ok || cmplx.Abs(i-1) > 1e-12 {
 		t.Errorf("after refusals the load draws %v A, want 1", i)
 	}

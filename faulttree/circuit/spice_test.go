@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"errors"
+	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -93,10 +94,7 @@ func TestDirectCurrentAgainstSimulator(t *testing.T) {
 		n := direct(seed, 6+int(seed%12))
 		s := solved(t, n, 0)
 		pairs := []Print{{n.Node("Row.p-1"), n.Node("Row.p-3")}, {n.Node("Row.p-4"), Earth}}
-		text, err := Netlist("direct current", n, 0, pairs...)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := must.Have(Netlist("direct current", n, 0, pairs...))(t)
 		if !strings.Contains(text, "\n.op\n") || !strings.Contains(text, "\n.print op v(Row_p_1,Row_p_3)\n") || strings.Contains(text, ".ac") {
 			t.Fatalf("not an operating point:\n%s", text)
 		}

@@ -9,6 +9,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/suspect"
 )
 
@@ -23,14 +24,8 @@ func has(c suspect.Case, fault string, place faulttree.Place) bool {
 func TestWhatIsSeen(t *testing.T) {
 	p := population(t, shore)
 	ctx := context.Background()
-	dark, err := p.Seen(ctx, "lamps", "dark")
-	if err != nil {
-		t.Fatal(err)
-	}
-	burnt, err := p.Seen(ctx, "smell", "burnt")
-	if err != nil {
-		t.Fatal(err)
-	}
+	dark := must.Have(p.Seen(ctx, "lamps", "dark"))(t)
+	burnt := must.Have(p.Seen(ctx, "smell", "burnt"))(t)
 	for i, c := range p.Cases() {
 		lamps, smell := float32(0), float32(0.2)
 		if has(c, "supply-dead", "") {
@@ -71,10 +66,7 @@ func TestWhatIsGone(t *testing.T) {
 		},
 		"elsewhere": func(c suspect.Case) float32 { return nan },
 	} {
-		got, err := p.Gone(context.Background(), name, "tingle")
-		if err != nil {
-			t.Fatal(err)
-		}
+		got := must.Have(p.Gone(context.Background(), name, "tingle"))(t)
 		met := 0
 		for i, c := range p.Cases() {
 			want := nan
@@ -102,23 +94,11 @@ func TestWhoHasTheComplaint(t *testing.T) {
 	weak := faulttree.Choice{When: []faulttree.When{{Quantity: far, Span: faulttree.Span{From: 0, Below: 12 * faulttree.One}}}}
 	h.Forest.Trees["weak"] = &faulttree.Tree{ID: "weak", Complaint: []faulttree.Choice{weak}}
 	h.Forest.Trees["anybody"] = &faulttree.Tree{ID: "anybody"}
-	p, err := drawn.New(ctx, h, shore)
-	if err != nil {
-		t.Fatal(err)
-	}
-	further, err := p.More(ctx, []int{0, len(p.Cases()) - 1}, 20)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := must.Have(drawn.New(ctx, h, shore))(t)
+	further := must.Have(p.More(ctx, []int{0, len(p.Cases()) - 1}, 20))(t)
 	for _, of := range []suspect.Population{p, further} {
-		tingles, err := of.Seen(ctx, suspect.Complaint, "tingle")
-		if err != nil {
-			t.Fatal(err)
-		}
-		none, err := of.Seen(ctx, suspect.Complaint, "weak")
-		if err != nil {
-			t.Fatal(err)
-		}
+		tingles := must.Have(of.Seen(ctx, suspect.Complaint, "tingle"))(t)
+		none := must.Have(of.Seen(ctx, suspect.Complaint, "weak"))(t)
 		for i, c := range of.Cases() {
 			want := float32(0)
 			if has(c, "open-ground", "") && has(c, "leak", "") {
@@ -147,18 +127,9 @@ func TestAskingWhileAllIsSolvedAhead(t *testing.T) {
 	ctx := context.Background()
 	ahead := make(chan error)
 	go func() { ahead <- p.Warm(ctx) }()
-	more, err := p.More(ctx, []int{0, len(p.Cases()) - 1}, 20)
-	if err != nil {
-		t.Fatal(err)
-	}
-	all, err := more.Gone(ctx, "other-cord", "tingle")
-	if err != nil {
-		t.Fatal(err)
-	}
-	want, err := alone.Gone(ctx, "other-cord", "tingle")
-	if err != nil {
-		t.Fatal(err)
-	}
+	more := must.Have(p.More(ctx, []int{0, len(p.Cases()) - 1}, 20))(t)
+	all := must.Have(more.Gone(ctx, "other-cord", "tingle"))(t)
+	want := must.Have(alone.Gone(ctx, "other-cord", "tingle"))(t)
 	same := func(a, b float32) bool { return a == b || math.IsNaN(float64(a)) && math.IsNaN(float64(b)) }
 	if len(all) != len(want)+20 || !slices.EqualFunc(all[:len(want)], want, same) {
 		t.Error("what is gone depends on when it is asked for")

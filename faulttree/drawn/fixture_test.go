@@ -7,6 +7,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 )
 
@@ -123,20 +124,12 @@ func handbook() drawn.Handbook {
 
 func population(t testing.TB, o drawn.Options) *drawn.Population {
 	t.Helper()
-	p, err := drawn.New(context.Background(), handbook(), o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return must.Have(drawn.New(context.Background(), handbook(), o))(t)
 }
 
 func column(t testing.TB, p interface {
 	Column(context.Context, faulttree.Quantity) ([]float32, error)
 }, q faulttree.Quantity) []float32 {
 	t.Helper()
-	c, err := p.Column(context.Background(), q)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
+	return must.Have(p.Column(context.Background(), q))(t)
 }

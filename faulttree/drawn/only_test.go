@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/suspect"
 )
 
@@ -20,10 +21,7 @@ func TestSomeCasesByThemselves(t *testing.T) {
 	}
 	q := handbook().Forest.Quantities["body-earth"]
 	before := all.Only(some)
-	column, err := all.Column(ctx, q)
-	if err != nil {
-		t.Fatal(err)
-	}
+	column := must.Have(all.Column(ctx, q))(t)
 	for name, few := range map[string]suspect.Population{"solved for these alone": before, "taken from all": all.Only(some), "of more": more(t, all).Only(some)} {
 		got, err := few.Column(ctx, q)
 		if err != nil || len(got) != len(some) || len(few.Cases()) != len(some) {
@@ -41,9 +39,6 @@ func TestSomeCasesByThemselves(t *testing.T) {
 }
 
 func more(t *testing.T, p *drawn.Population) *drawn.Population {
-	m, err := p.More(context.Background(), []int{0}, 50)
-	if err != nil {
-		t.Fatal(err)
-	}
+	m := must.Have(p.More(context.Background(), []int{0}, 50))(t)
 	return m.(*drawn.Population)
 }

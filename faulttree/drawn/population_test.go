@@ -9,6 +9,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/suspect"
 	"faultwright/faulttree/vehicle"
 )
@@ -91,13 +92,8 @@ func TestAColumnIsWhatTheBenchMeasures(t *testing.T) {
 		c := column(t, p, q)
 		for i := 0; i < len(c); i += 37 {
 			r, setup := p.Vehicle(i)
-			v, err := vehicle.New(r)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if err := v.Put(setup); err != nil {
-				t.Fatal(err)
-			}
+			v := must.Have(vehicle.New(r))(t)
+			must.Do(t, v.Put(setup))
 			want, ok, err := v.Taken(q)
 			if err != nil {
 				t.Fatal(err)
@@ -173,12 +169,8 @@ func TestTheSameForAnyNumberOfWorkers(t *testing.T) {
 	one, four, ahead := shore, shore, shore
 	one.Workers, four.Workers, ahead.Workers = 1, 4, 2
 	a, b, c := population(t, one), population(t, four), population(t, ahead)
-	if err := b.Columns(context.Background(), ground, body, hot, live); err != nil {
-		t.Fatal(err)
-	}
-	if err := c.Warm(context.Background()); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, b.Columns(context.Background(), ground, body, hot, live))
+	must.Do(t, c.Warm(context.Background()))
 	bits := func(p *drawn.Population, q faulttree.Quantity) (out []uint32) {
 		for _, v := range column(t, p, q) {
 			out = append(out, math.Float32bits(v))
@@ -204,10 +196,7 @@ func TestMoreDrawsOfAStratum(t *testing.T) {
 			near = append(near, i)
 		}
 	}
-	more, err := p.More(context.Background(), near[:3], 100)
-	if err != nil {
-		t.Fatal(err)
-	}
+	more := must.Have(p.More(context.Background(), near[:3], 100))(t)
 	cases, after := more.Cases(), column(t, more, body)
 	if len(cases) != len(p.Cases())+100 || len(after) != len(cases) || !slices.Equal(after[:len(before)], before) {
 		t.Fatalf("%d cases became %d, or the first read otherwise", len(before), len(cases))

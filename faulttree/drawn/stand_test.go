@@ -8,6 +8,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/must"
 )
 
 // What somebody reads in a state of their own is what that state makes of every
@@ -20,14 +21,8 @@ func TestReadAsItStands(t *testing.T) {
 	off.ID = "as it stands: off"
 	p.Stand(on, drawn.Stand{})
 	p.Stand(off, drawn.Stand{State: bench.State{Off: map[string]bool{"plug": true}}})
-	fed, err := p.Column(ctx, on)
-	if err != nil {
-		t.Fatal(err)
-	}
-	unfed, err := p.Column(ctx, off)
-	if err != nil {
-		t.Fatal(err)
-	}
+	fed := must.Have(p.Column(ctx, on))(t)
+	unfed := must.Have(p.Column(ctx, off))(t)
 	live := 0
 	for i := range fed {
 		if fed[i] > 100 {

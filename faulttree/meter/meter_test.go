@@ -13,6 +13,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
 	"faultwright/faulttree/circuit"
+	"faultwright/faulttree/must"
 
 	"pgregory.net/rapid"
 )
@@ -76,11 +77,7 @@ var (
 
 func read(t testing.TB, m *Multimeter, c Circuit, q faulttree.Quantity) Shown {
 	t.Helper()
-	s, err := m.Read(c, q)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
+	return must.Have(m.Read(c, q))(t)
 }
 
 // With its error drawn, a display taken with its accuracy always holds what
@@ -138,10 +135,7 @@ func TestTypedAndDisplayedAgree(t *testing.T) {
 		reach := rapid.SampledFrom(append(ordinary.Ranges(q.Unit), 0)).Draw(t, "range")
 		noise := rapid.Float64Range(-1, 1).Draw(t, "noise")
 		g := ordinary.figure(value, q.Unit, reach, noise)
-		want, err := faulttree.ParseReading(g.text()+" "+g.scale.unit, q)
-		if err != nil {
-			t.Fatal(err)
-		}
+		want := must.Have(faulttree.ParseReading(g.text()+" "+g.scale.unit, q))(t)
 		want.Text = ""
 		if got := ordinary.Display(value, q.Unit, reach, noise); got != want {
 			t.Fatalf("%s %s: displayed %+v, typed %+v", g.text(), g.scale.unit, got, want)
@@ -182,15 +176,9 @@ func TestText(t *testing.T) {
 // Published: 24 V over two 250 MΩ shows 0.8889 V on 10 MΩ; quoted: 120 V, 0.7 %
 // + 2 counts of 0.1 V, is 118.96 to 121.04 V (testdata/reference/08_meter.csv).
 func TestPublished(t *testing.T) {
-	f, err := os.Open("../../testdata/reference/08_meter.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := must.Have(os.Open("../../testdata/reference/08_meter.csv"))(t)
 	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := must.Have(csv.NewReader(f).ReadAll())(t)
 	value := func(item, column string) string {
 		for _, row := range rows {
 			if strings.HasPrefix(row[0], item) {
@@ -200,10 +188,7 @@ func TestPublished(t *testing.T) {
 		t.Fatalf("no row %q", item)
 		return ""
 	}
-	want, err := strconv.ParseFloat(strings.TrimSuffix(value("example: 24 V", "value"), " V"), 64)
-	if err != nil {
-		t.Fatal(err)
-	}
+	want := must.Have(strconv.ParseFloat(strings.TrimSuffix(value("example: 24 V", "value"), " V"), 64))(t)
 	divider := net{build: func(c *circuit.Net) {
 		c.Voltage("battery", "top", "black", 24, 0)
 		c.Resistor("upper", "top", "red", 250e6)
@@ -258,11 +243,7 @@ func TestGhostAndLeak(t *testing.T) {
 }
 
 func mustRead(t *rapid.T, m *Multimeter, c Circuit, q faulttree.Quantity) Shown {
-	s, err := m.Read(c, q)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
+	return must.Have(m.Read(c, q))(t)
 }
 
 // A spike in dry gravel, 100 kΩ and more, leaves a low-impedance meter next to

@@ -1,6 +1,7 @@
 package order
 
 import (
+	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -21,10 +22,7 @@ type fiveState struct {
 
 func readFiveState(t *testing.T) (fiveState, *Problem) {
 	t.Helper()
-	text, err := os.ReadFile("../../testdata/reference/diagnosis.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile("../../testdata/reference/diagnosis.yaml"))(t)
 	_, line, _ := strings.Cut(string(text), "\nfive_state:")
 	line, _, _ = strings.Cut(line, "\n")
 	// numbers are those after a key, up to the next word
@@ -68,17 +66,11 @@ func near(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
 
 func TestFiveStates(t *testing.T) {
 	want, p := readFiveState(t)
-	best, err := p.Best()
-	if err != nil {
-		t.Fatal(err)
-	}
+	best := must.Have(p.Best())(t)
 	if !near(best.Expected, want.Optimum) {
 		t.Errorf("the best plan asks %v, want %v", best.Expected, want.Optimum)
 	}
-	greedy, err := p.Greedy()
-	if err != nil {
-		t.Fatal(err)
-	}
+	greedy := must.Have(p.Greedy())(t)
 	if !near(greedy.Expected, want.Greedy) {
 		t.Errorf("the greedy plan asks %v, want %v", greedy.Expected, want.Greedy)
 	}
@@ -188,14 +180,8 @@ func TestBestIsLeast(t *testing.T) {
 			continue
 		}
 		tried++
-		best, err := p.Best()
-		if err != nil {
-			t.Fatal(err)
-		}
-		greedy, err := p.Greedy()
-		if err != nil {
-			t.Fatal(err)
-		}
+		best := must.Have(p.Best())(t)
+		greedy := must.Have(p.Greedy())(t)
 		if want := least(p, 0, p.Cases); !near(best.Expected, want) {
 			t.Fatalf("problem %d: the best plan costs %v, all plans tried %v\n%+v", tried, best.Expected, want, p)
 		}
@@ -267,9 +253,7 @@ func TestCheck(t *testing.T) {
 			Cases:     []Case{{Shows: []uint8{0, 0}}, {Shows: []uint8{1, 0}, Result: 1, Weight: 1}},
 		}
 	}
-	if err := good().Check(); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, good().Check())
 	for name, c := range map[string]struct {
 		change func(*Problem)
 		says   string

@@ -7,6 +7,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
 )
@@ -286,9 +287,7 @@ func TestRepaired(t *testing.T) {
 	done := conclude("", "supply-dead", "meter-hold")
 	l.a = l.a.Conclude(done)
 	l.a.Repaired = len(l.a.Acts)
-	if err := l.v.Repair(done); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, l.v.Repair(done))
 	if a := l.read("panel.l1", "panel.n"); a.Shown != "120.0 V" || a.Setting.Hold {
 		t.Errorf("after the repair the panel reads %q, hold %v", a.Shown, a.Setting.Hold)
 	}
@@ -330,9 +329,7 @@ func TestWhatComesAlongStays(t *testing.T) {
 			t.Errorf("after %v there is %s; want %s", tt.named, got, tt.truth)
 		}
 		l := stand(t, c)
-		if err := l.v.Repair(done); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, l.v.Repair(done))
 		if body := l.read("body", "earth"); body.Reading().High > tt.bodyVoltsTo {
 			t.Errorf("after %v the body reads %s", tt.named, body.Shown)
 		}

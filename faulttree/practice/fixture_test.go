@@ -6,6 +6,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
 )
@@ -118,10 +119,7 @@ type learner struct {
 
 func stand(t *testing.T, c practice.Case) *learner {
 	t.Helper()
-	v, err := c.Begin(faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
+	v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
 	return &learner{t, v, practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter()}}
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
 
@@ -19,10 +20,7 @@ import (
 func FuzzDecode(f *testing.F) {
 	c := fuzzCase()
 	r, _ := whole(f, c)
-	text, err := json.Marshal(r.Attempt())
-	if err != nil {
-		f.Fatal(err)
-	}
+	text := must.Have(json.Marshal(r.Attempt()))(f)
 	f.Add(text)
 	for _, seed := range []string{
 		`{}`, `null`, `{"case":"case"}`, `{"case":"case","role":"owner","meter":{"counts":100}}`,
@@ -113,14 +111,9 @@ func TestEditedAttempts(t *testing.T) {
 		{"another conclusion, of which no repair helps", func(a *practice.Attempt) { a.Conclusion.Faults = []string{"leak"} }, 15},
 	} {
 		a := r.Attempt()
-		text, err := json.Marshal(a)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := must.Have(json.Marshal(a))(t)
 		var edited practice.Attempt
-		if err := json.Unmarshal(text, &edited); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, json.Unmarshal(text, &edited))
 		tt.edit(&edited)
 		out, differs, err := c.Verify(edited)
 		if err != nil || differs == nil {

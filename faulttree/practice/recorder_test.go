@@ -13,6 +13,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/journal"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 
 	"github.com/google/go-cmp/cmp"
@@ -37,10 +38,7 @@ var header = practice.Header{ID: "2026-05-03-k7fqm", Case: "case", Seed: 7, Leve
 // recorded begins an attempt on record.
 func recorded(t testing.TB, c practice.Case) (*practice.Recorder, *lines) {
 	t.Helper()
-	line, err := practice.EncodeHeader(header)
-	if err != nil {
-		t.Fatal(err)
-	}
+	line := must.Have(practice.EncodeHeader(header))(t)
 	log := &lines{text: line}
 	return resumed(t, c, log), log
 }
@@ -52,11 +50,7 @@ func resumed(t testing.TB, c practice.Case, log *lines) *practice.Recorder {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := c.Resume(log, k)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return must.Have(c.Resume(log, k))(t)
 }
 
 // doAll does acts, each a second after the one before.
@@ -141,14 +135,8 @@ func TestAttemptIsOnRecord(t *testing.T) {
 	if got := kinds(acts); strings.ReplaceAll(got, "out ", "") != want && got != want {
 		t.Errorf("the acts are %s", got)
 	}
-	text, err := json.Marshal(k.Attempt)
-	if err != nil {
-		t.Fatal(err)
-	}
-	decoded, err := practice.Decode(text)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(json.Marshal(k.Attempt))(t)
+	decoded := must.Have(practice.Decode(text))(t)
 	if _, differs, err := c.Verify(decoded); differs != nil || err != nil {
 		t.Error(differs, err)
 	}
@@ -262,9 +250,7 @@ func TestNothingIsDoneThatIsNotOnRecord(t *testing.T) {
 	if a := r.Attempt().Acts; a[len(a)-1].Reading().Low < 9*faulttree.One {
 		t.Error("the fuse is blown by a reading that is not on record")
 	}
-	if err := r.Conclude(practice.Conclusion{Faults: []string{"open-ground"}}); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, r.Conclude(practice.Conclusion{Faults: []string{"open-ground"}}))
 	log.full = errors.New("no space left")
 	if err := r.Repair(); !errors.Is(err, log.full) || r.Attempt().Repaired != 0 {
 		t.Errorf("a repair that is not on record: %v", err)
@@ -291,17 +277,13 @@ func TestOutOfOrder(t *testing.T) {
 	refuse("a deciding act that is none", r.Conclude(practice.Conclusion{Faults: []string{"x"}, Deciding: []int{-1}}))
 	refuse("an endless text", r.Conclude(practice.Conclusion{Tell: strings.Repeat("a", practice.MostText+1)}))
 	refuse("a place outside the folder of visits", r.Include("../secret"))
-	if err := r.Conclude(practice.Conclusion{Faults: []string{"x"}}); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, r.Conclude(practice.Conclusion{Faults: []string{"x"}}))
 	before := len(log.text)
 	refuse("a second conclusion", r.Conclude(practice.Conclusion{Faults: []string{"y"}}))
 	refuse("a hint after the end", r.Hint("now", 0))
 	_, err := r.Do(prove)
 	refuse("an act after the end", err)
-	if err := r.Repair(); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, r.Repair())
 	refuse("a second repair", r.Repair())
 	if bytes.Count(log.text[before:], []byte("\n")) != 1 {
 		t.Errorf("on record is %s", log.text[before:])
@@ -315,9 +297,7 @@ func TestClockSetBack(t *testing.T) {
 	for _, at := range []time.Duration{time.Minute, -time.Hour, time.Second} {
 		a := prove
 		a.At = at
-		if _, err := r.Do(a); err != nil {
-			t.Fatal(err)
-		}
+		must.Have(r.Do(a))(t)
 	}
 	for _, a := range resumed(t, c, log).Attempt().Acts {
 		if a.At != time.Minute {
@@ -329,11 +309,7 @@ func TestClockSetBack(t *testing.T) {
 // What is no attempt of this version is told in a sentence.
 func TestNoAttempt(t *testing.T) {
 	seal := func(record string) []byte {
-		line, err := journal.Seal([]byte(record))
-		if err != nil {
-			t.Fatal(err)
-		}
-		return line
+		return must.Have(journal.Seal([]byte(record)))(t)
 	}
 	for _, tt := range []struct{ text, want string }{
 		{"", "the record is empty"},

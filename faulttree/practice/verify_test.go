@@ -7,6 +7,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 
 	"github.com/google/go-cmp/cmp"
@@ -16,17 +17,12 @@ import (
 // sent is an attempt that went through its text form, with bytes replaced.
 func sent(t *testing.T, a practice.Attempt, from, to string) practice.Attempt {
 	t.Helper()
-	text, err := json.Marshal(a)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(json.Marshal(a))(t)
 	if !bytes.Contains(text, []byte(from)) {
 		t.Fatalf("the attempt does not say %s: %s", from, text)
 	}
 	var got practice.Attempt
-	if err := json.Unmarshal(bytes.Replace(text, []byte(from), []byte(to), 1), &got); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, json.Unmarshal(bytes.Replace(text, []byte(from), []byte(to), 1), &got))
 	return got
 }
 

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // fixture changes the sound tree. With says what the diagnostic must contain;
@@ -407,10 +408,7 @@ func TestEveryRuleHasFixtures(t *testing.T) {
 	// Of two trees: see TestATreeWithFactsIsNotEntered.
 	breaks[ruleFixedFacts], keeps[ruleFixedFacts] = true, true
 	names := map[string]bool{}
-	file, err := parser.ParseFile(token.NewFileSet(), "rules.go", nil, parser.ParseComments)
-	if err != nil {
-		t.Fatal(err)
-	}
+	file := must.Have(parser.ParseFile(token.NewFileSet(), "rules.go", nil, parser.ParseComments))(t)
 	for _, spec := range file.Decls[0].(*ast.GenDecl).Specs {
 		rule := spec.(*ast.ValueSpec)
 		name, _ := strconv.Unquote(rule.Values[0].(*ast.BasicLit).Value)

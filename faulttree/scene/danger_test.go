@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/scene"
 )
 
@@ -48,10 +49,7 @@ func TestDangersWithinTheError(t *testing.T) {
 func TestDangerBetween(t *testing.T) {
 	b := scene.Book{Meter: faulttree.DefaultMeter(), Limits: []scene.Limit{{Red: "panel.l2", Black: "panel.n", From: 140 * faulttree.One, Burns: true}}}
 	for text, want := range map[string]bool{"120.0": false, "139.2": true, "177.5": true} {
-		r, err := faulttree.ParseReading(text, faulttree.Quantity{Unit: faulttree.VoltsAC, Range: 600 * faulttree.One, Most: faulttree.Highest})
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := must.Have(faulttree.ParseReading(text, faulttree.Quantity{Unit: faulttree.VoltsAC, Range: 600 * faulttree.One, Most: faulttree.Highest}))(t)
 		if _, hurts := b.DangerBetween("panel.n", "panel.l2", r); hurts != want {
 			t.Errorf("%s V is a danger: %v", text, hurts)
 		}

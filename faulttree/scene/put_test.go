@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree/bench"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/scene"
 )
@@ -14,10 +15,7 @@ import (
 // its own (both by this program: what is tested is that no number gets lost).
 func TestPutShowsADrawnRig(t *testing.T) {
 	r := coach(t)
-	plain, err := bench.New(r)
-	if err != nil {
-		t.Fatal(err)
-	}
+	plain := must.Have(bench.New(r))(t)
 	rng := rand.New(rand.NewPCG(1, 2))
 	for i, f := range append(catalogue(), nil) {
 		setup := rig.Setup{Values: r.Draw(rng)}
@@ -28,10 +26,7 @@ func TestPutShowsADrawnRig(t *testing.T) {
 			}
 			setup.Faults = []rig.Applied{a}
 		}
-		s, err := scene.New(r, scene.Book{Faults: catalogue()})
-		if err != nil {
-			t.Fatal(err)
-		}
+		s := must.Have(scene.New(r, scene.Book{Faults: catalogue()}))(t)
 		if f != nil { // the same fault value as in the scene's catalogue
 			for _, own := range s.Faults() {
 				if own.ID == f.ID {
@@ -39,23 +34,13 @@ func TestPutShowsADrawnRig(t *testing.T) {
 				}
 			}
 		}
-		if err := s.Put(setup); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, s.Put(setup))
 		if f != nil && (s.Fault() == nil || s.Fault().ID != f.ID) {
 			continue // it misleads the meter alone
 		}
-		v, err := s.Look()
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := plain.Set(setup); err != nil {
-			t.Fatal(err)
-		}
-		p, err := plain.Solve(s.State())
-		if err != nil {
-			t.Fatal(err)
-		}
+		v := must.Have(s.Look())(t)
+		must.Do(t, plain.Set(setup))
+		p := must.Have(plain.Solve(s.State()))(t)
 		for node, want := range p.Volts {
 			if got := v.Volts[node]; cmplx.Abs(got-want) > 1e-9*(1+cmplx.Abs(want)) {
 				t.Errorf("draw %d: %s at %v, want %v", i, node, got, want)
@@ -74,9 +59,7 @@ func TestPutLeavesTheDials(t *testing.T) {
 			values[i] = 777
 		}
 	}
-	if err := s.Put(rig.Setup{Values: values}); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, s.Put(rig.Setup{Values: values}))
 	if s.Fault() != nil {
 		t.Errorf("a sound rig shows %s", s.Fault().ID)
 	}

@@ -9,6 +9,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/scene"
 )
@@ -91,20 +92,12 @@ func show(t testing.TB) *scene.Scene {
 	for _, id := range []string{"pedestal.l1", "pedestal.n", "panel.l1", "panel.l2", "panel.n", "panel.g", "body", "earth", "elsewhere.l1"} {
 		points[id] = faulttree.Point{ID: id, Title: "point " + id}
 	}
-	s, err := scene.New(coach(t), scene.Book{Faults: catalogue(), Points: points, BodyLimit: 30 * faulttree.One, Meter: faulttree.DefaultMeter()})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
+	return must.Have(scene.New(coach(t), scene.Book{Faults: catalogue(), Points: points, BodyLimit: 30 * faulttree.One, Meter: faulttree.DefaultMeter()}))(t)
 }
 
 func look(t testing.TB, s *scene.Scene) scene.View {
 	t.Helper()
-	v, err := s.Look()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
+	return must.Have(s.Look())(t)
 }
 
 func leg(v scene.View, name string) float64 {

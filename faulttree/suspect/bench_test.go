@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // manyCases is 20,000 vehicles with 60 faults, and 40 quantities read of the
@@ -74,9 +75,7 @@ func BenchmarkFurtherReading(b *testing.B) {
 	})
 	b.Run("first", func(b *testing.B) {
 		for b.Loop() {
-			if _, err := New(r.pool.Population, r.meter, r.describe).Belief(context.Background(), nil); err != nil {
-				b.Fatal(err)
-			}
+			must.Have(New(r.pool.Population, r.meter, r.describe).Belief(context.Background(), nil))(b)
 		}
 	})
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // ready is a reading typed as a person would, ready to be compared.
@@ -92,17 +93,11 @@ func TestInsulationIsComparedInTheLogarithm(t *testing.T) {
 func TestSlipsAreLikelierThanAnything(t *testing.T) {
 	r := New(toy(5, 1), faulttree.DefaultMeter(), toyFaults)
 	slip := func(evidence ...Evidence) float64 {
-		all, err := r.pieces(context.Background(), r.pool, evidence)
-		if err != nil {
-			t.Fatal(err)
-		}
+		all := must.Have(r.pieces(context.Background(), r.pool, evidence))(t)
 		return all[0].wrongDensity
 	}
 	frozen := func(evidence ...Evidence) float64 {
-		all, err := r.pieces(context.Background(), r.pool, evidence)
-		if err != nil {
-			t.Fatal(err)
-		}
+		all := must.Have(r.pieces(context.Background(), r.pool, evidence))(t)
 		return all[len(all)-1].wrongDensity
 	}
 	odd := read(t, "panel.l1-n", "57.3 V")

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // table is a population as a table of columns.
@@ -109,10 +110,7 @@ func quantity(t testing.TB, id string) faulttree.Quantity {
 			known[place+"."+contact] = true
 		}
 	}
-	name, err := faulttree.ParseQuantityName(id, func(p string) bool { return known[p] || p == "body" || p == "earth" })
-	if err != nil {
-		t.Fatal(err)
-	}
+	name := must.Have(faulttree.ParseQuantityName(id, func(p string) bool { return known[p] || p == "body" || p == "earth" }))(t)
 	q := faulttree.Quantity{ID: id, Unit: faulttree.VoltsAC, Red: name.Red, Black: name.Black, Conditions: name.Conditions, Range: 600 * faulttree.One, Most: 700 * faulttree.One}
 	switch {
 	case name.Prefix == "ohm":
@@ -127,10 +125,7 @@ func quantity(t testing.TB, id string) faulttree.Quantity {
 func read(t testing.TB, id, text string) Evidence {
 	t.Helper()
 	q := quantity(t, id)
-	r, err := faulttree.ParseReading(text, q)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := must.Have(faulttree.ParseReading(text, q))(t)
 	return Evidence{Quantity: q, Reading: r}
 }
 
@@ -209,11 +204,7 @@ func toyFaults(fault string, place faulttree.Place) Described {
 // believe is a belief that must come about.
 func believe(t testing.TB, r *Reasoner, evidence ...Evidence) *Belief {
 	t.Helper()
-	b, err := r.Belief(context.Background(), evidence)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
+	return must.Have(r.Belief(context.Background(), evidence))(t)
 }
 
 // shareOf is the share of a fault in a place, or of sound vehicles.

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // exposed is a quantity of the tables with how it is taken.
@@ -84,11 +85,7 @@ func told(fault string, place faulttree.Place) Described {
 func nexts(t testing.TB, p Population, f *faulttree.Forest, role faulttree.Role, reader Reader, evidence ...Evidence) []Next {
 	t.Helper()
 	b := believe(t, New(p, faulttree.DefaultMeter(), told), evidence...)
-	out, err := b.Next(context.Background(), NewRules(f, role), reader)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return out
+	return must.Have(b.Next(context.Background(), NewRules(f, role), reader))(t)
 }
 
 // wantNext checks what is proposed, the best first.
@@ -418,9 +415,7 @@ func BenchmarkNext(b *testing.B) {
 	belief := believe(b, r)
 	b.Run("next", func(b *testing.B) {
 		for b.Loop() {
-			if _, err := belief.Next(context.Background(), rules, Reader{}); err != nil {
-				b.Fatal(err)
-			}
+			must.Have(belief.Next(context.Background(), rules, Reader{}))(b)
 		}
 	})
 	b.Run("logarithms", func(b *testing.B) {

@@ -9,16 +9,14 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // reference is a line of testdata/reference/diagnosis.yaml, worked out there by
 // other means, and each of its numbers by the key before it, in order.
 func reference(t *testing.T, name string) func(key string) []float64 {
 	t.Helper()
-	text, err := os.ReadFile("../../testdata/reference/diagnosis.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile("../../testdata/reference/diagnosis.yaml"))(t)
 	_, line, found := strings.Cut(string(text), "\n"+name+":")
 	if !found {
 		t.Fatalf("there is no line %s", name)

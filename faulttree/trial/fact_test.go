@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/trial"
 )
@@ -27,10 +28,7 @@ func TestARigAnswersFacts(t *testing.T) {
 		"30a": "proof 120.0 V; service = 30a; ground 120.0 V",
 		"50a": "proof 120.0 V; service = 50a; hot 120.0 V; ground 120.0 V",
 	} {
-		r, err := run(map[string]string{"service": service})
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := must.Have(run(map[string]string{"service": service}))(t)
 		if got := r.DefaultRigs[0].Path; got != want {
 			t.Errorf("the trailer's walk was %q; expected %q", got, want)
 		}
@@ -54,10 +52,7 @@ func TestATreeIsTriedUnderAName(t *testing.T) {
 	r.Trees, r.Facts = []string{"post-50a"}, map[string]string{"service": "30a"}
 	other.ID = "other"
 	h := trial.Handbook{Forest: f, Rigs: []*rig.Rig{r, other}, Faults: faults()}
-	report, err := trial.Run(context.Background(), h, "post-50a", trial.Options{Rigs: 50, Seed: 1, WalkOnly: true})
-	if err != nil {
-		t.Fatal(err)
-	}
+	report := must.Have(trial.Run(context.Background(), h, "post-50a", trial.Options{Rigs: 50, Seed: 1, WalkOnly: true}))(t)
 	if report.Tree != "post-50a" || report.Own != "pedestal" || report.HealthyRate != 1 {
 		t.Errorf("%s, of the tree %s, finds %v of the sound so", report.Tree, report.Own, report.HealthyRate)
 	}

@@ -5,6 +5,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 )
 
@@ -89,10 +90,7 @@ func TestTheMeterIsProvedOnABatteryToo(t *testing.T) {
 		if n := proved(w); n != 0 {
 			t.Errorf("proves %q: proved %d times before a reading", proves, n)
 		}
-		reading, err := faulttree.ParseReading("12.6 V", q)
-		if err != nil {
-			t.Fatal(err)
-		}
+		reading := must.Have(faulttree.ParseReading("12.6 V", q))(t)
 		if w, err = w.Answer(faulttree.Answer{Readings: []faulttree.Reading{reading}}); err != nil {
 			t.Fatal(err)
 		}

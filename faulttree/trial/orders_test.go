@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/trial"
 )
 
@@ -91,10 +92,7 @@ func TestTheSameToBeDoneIsKnownSooner(t *testing.T) {
 // ahead keeps the gates, and costs no less than the shortest.
 func TestAnOptimumSaysWhereATreeLoses(t *testing.T) {
 	o := trial.Options{Rigs: 3000, Seed: 5}
-	best, err := trial.FindOptimum(context.Background(), handbook(detour()), "pedestal", o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	best := must.Have(trial.FindOptimum(context.Background(), handbook(detour()), "pedestal", o))(t)
 	told := 0
 	for _, x := range best.Orders {
 		if x.Vehicles != "sound" || x.Until != "finding" {
@@ -113,10 +111,7 @@ func TestAnOptimumSaysWhereATreeLoses(t *testing.T) {
 	}
 	f := detour()
 	f.Trees["pedestal"].Step("proof").Branches[1].To.Step = "hot"
-	short, err := trial.FindOptimum(context.Background(), handbook(f), "pedestal", o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	short := must.Have(trial.FindOptimum(context.Background(), handbook(f), "pedestal", o))(t)
 	for _, x := range short.Orders {
 		for _, lost := range x.Lost {
 			if lost.Cost > 0.1*x.Tree {

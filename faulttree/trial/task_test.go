@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/trial"
 
 	"github.com/google/go-cmp/cmp"
@@ -82,10 +83,7 @@ func TestPlacesOfAFindingThatStatesNone(t *testing.T) {
 			walks["hot-ground-swapped"] = map[faulttree.Place]int{faulttree.Supply: c.supply}
 			walks["leakage-to-body"] = map[faulttree.Place]int{faulttree.Vehicle: c.vehicle}
 		}
-		got, err := trial.PointedAt(handbook(forest(false)), "tingle", "tingle#live", walks)
-		if err != nil {
-			t.Fatal(err)
-		}
+		got := must.Have(trial.PointedAt(handbook(forest(false)), "tingle", "tingle#live", walks))(t)
 		if d := cmp.Diff(c.want, got); d != "" {
 			t.Errorf("%d at the supply, %d on the vehicle: %s", c.supply, c.vehicle, d)
 		}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
 	"faultwright/faulttree/trial"
@@ -16,11 +17,7 @@ import (
 
 func run(t *testing.T, h trial.Handbook, tree string, o trial.Options) *trial.Report {
 	t.Helper()
-	r, err := trial.Run(context.Background(), h, tree, o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return must.Have(trial.Run(context.Background(), h, tree, o))(t)
 }
 
 func TestRigsOfTheFixtureAreSound(t *testing.T) {
@@ -215,10 +212,7 @@ func TestSeeMakesADrawAgain(t *testing.T) {
 	h := handbook(forest(true))
 	r := run(t, h, "pedestal", o)
 	f := r.False[len(r.False)-1]
-	s, err := trial.See(h, "pedestal", o, f.Draw, f.Finding)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := must.Have(trial.See(h, "pedestal", o, f.Draw, f.Finding))(t)
 	if s.Path != f.Path || s.Vehicle != f.Vehicle || !strings.HasPrefix(s.Vehicle, "trailer, ") {
 		t.Errorf("%+v, want %+v", s, f)
 	}

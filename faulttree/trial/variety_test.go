@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/trial"
 )
@@ -32,10 +33,7 @@ func TestVarietiesAreDrawn(t *testing.T) {
 			r.Varieties = []rig.Variety{{Name: "contactor", Share: share, Open: []string{"entry"}, Without: []string{"plug"}}}
 		}
 		h := trial.Handbook{Forest: f, Rigs: []*rig.Rig{r}, Faults: faults()[:1]}
-		report, err := trial.Run(context.Background(), h, "dead", trial.Options{Rigs: 400, Seed: 1, WalkOnly: true})
-		if err != nil {
-			t.Fatal(err)
-		}
+		report := must.Have(trial.Run(context.Background(), h, "dead", trial.Options{Rigs: 400, Seed: 1, WalkOnly: true}))(t)
 		walks := 0
 		for _, c := range report.Cells {
 			if c.Fault == "leakage-to-body" && c.Role == "owner" {

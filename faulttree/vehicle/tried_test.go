@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/vehicle"
 )
@@ -46,14 +47,9 @@ func TestTriedAgainstOhmsLaw(t *testing.T) {
 		if test.fault != nil {
 			s.Faults = []rig.Applied{test.fault.Ordinary(0)}
 		}
-		if err := v.Put(s); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, v.Put(s))
 		got := "cannot be tried"
-		try, err := vehicle.NewTry(&test.i, r, []*rig.Rig{r})
-		if err != nil {
-			t.Fatal(err)
-		}
+		try := must.Have(vehicle.NewTry(&test.i, r, []*rig.Rig{r}))(t)
 		if try != nil {
 			gone, had, err := try.Gone(vehicle.Walker{Vehicle: v, Value: v.Taken}, s, dark)
 			if err != nil {
@@ -76,9 +72,7 @@ func TestHeldLoadsStayOff(t *testing.T) {
 	values := v.Rig().Values()
 	v.Rig().ShareWatts(values, "l1", 3000)
 	s := rig.Setup{Values: values}
-	if err := v.Put(s); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, v.Put(s))
 	for _, test := range []struct {
 		i    faulttree.Intervention
 		want bool
@@ -87,10 +81,7 @@ func TestHeldLoadsStayOff(t *testing.T) {
 		{faulttree.Intervention{ID: "plug", Off: []string{"plug"}}, true},
 		{faulttree.Intervention{ID: "on", On: []string{"plug"}}, false},
 	} {
-		try, err := vehicle.NewTry(&test.i, v.Rig(), nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		try := must.Have(vehicle.NewTry(&test.i, v.Rig(), nil))(t)
 		if gone, had, err := try.Gone(vehicle.Walker{Vehicle: v, Value: v.Taken}, s, dark); gone != test.want || !had || err != nil {
 			t.Errorf("%s: gone %v, had %v, %v", test.i.ID, gone, had, err)
 		}

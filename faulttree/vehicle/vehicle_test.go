@@ -7,6 +7,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/vehicle"
 )
@@ -45,11 +46,7 @@ func stand(t testing.TB) *vehicle.Vehicle {
 	if list := r.Check(); list.HasErrors() {
 		t.Fatal(list)
 	}
-	v, err := vehicle.New(r)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
+	return must.Have(vehicle.New(r))(t)
 }
 
 var hot = faulttree.Quantity{ID: "panel.l1-n", Unit: faulttree.VoltsAC, Red: "panel.l1", Black: "panel.n"}
@@ -93,9 +90,7 @@ func TestOpenedFollowsTheNumbers(t *testing.T) {
 	}
 	values := v.Rig().Values()
 	v.Rig().ShareWatts(values, "l1", 3000)
-	if err := v.Put(rig.Setup{Values: values}); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, v.Put(rig.Setup{Values: values}))
 	if open, err := v.Opened("breaker"); !open || err != nil {
 		t.Errorf("at 25 A the breaker stands open: %v, %v", open, err)
 	}
@@ -116,14 +111,8 @@ func TestWalkerAnswers(t *testing.T) {
 	tree.Index()
 	asked := v.Asked(v.Legs())
 	ends := func() (ids []string) {
-		w, err := faulttree.Begin(&faulttree.Forest{Trees: map[string]*faulttree.Tree{"t": tree}}, faulttree.Ref{Tree: "t"}, faulttree.Owner, faulttree.DefaultMeter())
-		if err != nil {
-			t.Fatal(err)
-		}
-		walks, err := vehicle.Walker{Value: asked.Value, Vehicle: v}.Ends(w)
-		if err != nil {
-			t.Fatal(err)
-		}
+		w := must.Have(faulttree.Begin(&faulttree.Forest{Trees: map[string]*faulttree.Tree{"t": tree}}, faulttree.Ref{Tree: "t"}, faulttree.Owner, faulttree.DefaultMeter()))(t)
+		walks := must.Have(vehicle.Walker{Value: asked.Value, Vehicle: v}.Ends(w))(t)
 		for _, end := range walks {
 			ids = append(ids, end.At().Step)
 		}

@@ -10,6 +10,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/journal"
+	"faultwright/faulttree/must"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -269,10 +270,7 @@ func TestLossClearsNothing(t *testing.T) {
 
 // A visit written by an earlier version of the program reads as it was typed.
 func TestEarlierJournal(t *testing.T) {
-	text, err := os.ReadFile("testdata/format1.visit")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile("testdata/format1.visit"))(t)
 	v := read(t, text)
 	var got []string
 	for _, p := range v.Replay(tingle()) {
@@ -330,20 +328,11 @@ func TestLineEndsChanged(t *testing.T) {
 // What is written is byte for byte what was written when visits alone had
 // journals.
 func TestWritesAsEarlier(t *testing.T) {
-	earlier, err := os.ReadFile("testdata/written.visit")
-	if err != nil {
-		t.Fatal(err)
-	}
+	earlier := must.Have(os.ReadFile("testdata/written.visit"))(t)
 	v := read(t, earlier)
-	got, err := EncodeHeader(v.Header)
-	if err != nil {
-		t.Fatal(err)
-	}
+	got := must.Have(EncodeHeader(v.Header))(t)
 	for _, r := range v.Records {
-		line, err := EncodeRecord(r)
-		if err != nil {
-			t.Fatal(err)
-		}
+		line := must.Have(EncodeRecord(r))(t)
 		got = append(got, line...)
 	}
 	if diff := cmp.Diff(string(earlier), string(got)); diff != "" {

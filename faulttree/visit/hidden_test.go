@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/source"
 )
 
@@ -31,10 +32,7 @@ func TestHiddenCharactersOfAJournal(t *testing.T) {
 			return EncodeRecord(Record{Seq: 3, At: at, Kind: Supplied, Supply: faulttree.Supplied{Readings: map[string][]faulttree.Reading{"q": {reading}}}})
 		},
 	} {
-		line, err := make()
-		if err != nil {
-			t.Fatal(err)
-		}
+		line := must.Have(make())(t)
 		text.Write(line)
 	}
 	if n := strings.Count(text.String(), mark); n != 9 {

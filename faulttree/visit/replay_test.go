@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // journalOf walks the unchanged forest and gives the visit on record.
@@ -163,10 +164,7 @@ func TestTreeGone(t *testing.T) {
 func TestRetestKeepsTheFirstRound(t *testing.T) {
 	r, log := begin(t, header(), tingle())
 	r = walked(t, r, "", "yes", "58 V", "", "OL")
-	r, err := r.Retest(minute(60), faulttree.Ref{Tree: "tingle", Step: "body"})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r = must.Have(r.Retest(minute(60), faulttree.Ref{Tree: "tingle", Step: "body"}))(t)
 	r = walked(t, r, "1.2 V")
 	rounds := read(t, log.text).Replay(tingle())
 	if len(rounds) != 2 || trail(rounds[0].Walk) != "first= felt=yes body=58 V stop= ground=OL @open" || trail(rounds[1].Walk) != "body=1.2 V @low" {
@@ -184,10 +182,7 @@ func TestRetestKeepsTheFirstRound(t *testing.T) {
 func TestBackOverDamage(t *testing.T) {
 	r, log := begin(t, header(), tingle())
 	r = walked(t, r, "", "no", "118")
-	r, err := r.Back(minute(5))
-	if err != nil {
-		t.Fatal(err)
-	}
+	r = must.Have(r.Back(minute(5)))(t)
 	hurt := []byte(strings.Replace(string(log.text), `"118"`, `"117"`, 1))
 	v, _, err := Read(hurt)
 	if err != nil || len(v.Damage) != 1 {

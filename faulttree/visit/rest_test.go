@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 const pins = "plug.l1-g@unplugged"
@@ -39,10 +40,7 @@ func sheet(t *testing.T, r Recorder, typed map[string]string) Recorder {
 	t.Helper()
 	s := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}, Once: true}
 	for id, text := range typed {
-		reading, err := faulttree.ParseReading(text, r.forest.Quantities[id])
-		if err != nil {
-			t.Fatal(err)
-		}
+		reading := must.Have(faulttree.ParseReading(text, r.forest.Quantities[id]))(t)
 		s.Readings[id] = []faulttree.Reading{reading}
 	}
 	r, _, err := r.Supply(minute(1), s)
@@ -158,10 +156,7 @@ func TestAStopOutlivesAChange(t *testing.T) {
 		for i, text := range c.changes {
 			a := faulttree.Answer{Choice: text}
 			if c.entry == 2 {
-				reading, err := faulttree.ParseReading(text, r.forest.Quantities[panel])
-				if err != nil {
-					t.Fatal(err)
-				}
+				reading := must.Have(faulttree.ParseReading(text, r.forest.Quantities[panel]))(t)
 				a = faulttree.Answer{Readings: []faulttree.Reading{reading}}
 			}
 			var err error

@@ -12,6 +12,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/journal"
+	"faultwright/faulttree/must"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
@@ -29,15 +30,9 @@ func header() Header {
 // begin is a recorder for a new visit and the lines it writes.
 func begin(t interface{ Fatal(...any) }, h Header, f *faulttree.Forest) (Recorder, *lines) {
 	log := &lines{}
-	line, err := EncodeHeader(h)
-	if err != nil {
-		t.Fatal(err)
-	}
+	line := must.Have(EncodeHeader(h))(t)
 	log.Append(line)
-	r, err := Resume(log, Visit{Header: h}, f)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := must.Have(Resume(log, Visit{Header: h}, f))(t)
 	return r, log
 }
 
@@ -51,10 +46,7 @@ func reply(t interface{ Fatal(...any) }, w faulttree.Walk, typed string) faulttr
 	case faulttree.KindObserve:
 		return faulttree.Answer{Choice: typed}
 	}
-	reading, err := faulttree.ParseReading(typed, s.Measure[0].Quantity)
-	if err != nil {
-		t.Fatal(err)
-	}
+	reading := must.Have(faulttree.ParseReading(typed, s.Measure[0].Quantity))(t)
 	return faulttree.Answer{Readings: []faulttree.Reading{reading}}
 }
 
@@ -101,19 +93,13 @@ func TestJournalRoundTrip(t *testing.T) {
 	f := tingle()
 	r, log := begin(t, header(), f)
 	r = walked(t, r, "", "no", "118,4 V", "wanders 6-8 V", "OL", "")
-	r, err := r.Describe(minute(9), Details{Site: "Quillback Hollow, pitch 14"})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r = must.Have(r.Describe(minute(9), Details{Site: "Quillback Hollow, pitch 14"}))(t)
 	r = walked(t, r, "not possible: no second person, “alone”\n")
 	v := read(t, log.text)
 	if diff := cmp.Diff(r.Visit(), v); diff != "" {
 		t.Errorf("the journal reads back differently (-recorded +read):\n%s", diff)
 	}
-	again, err := Resume(log, v, f)
-	if err != nil {
-		t.Fatal(err)
-	}
+	again := must.Have(Resume(log, v, f))(t)
 	if got, want := trail(again.Walk()), trail(r.Walk()); got != want {
 		t.Errorf("resumed at %s, want %s", got, want)
 	}
@@ -248,10 +234,7 @@ func TestDateBeyondTheFormat(t *testing.T) {
 func TestAppendComesFirst(t *testing.T) {
 	f := tingle()
 	full := errors.New("no space left")
-	r, err := Resume(logFunc(func([]byte) error { return full }), Visit{Header: header()}, f)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := must.Have(Resume(logFunc(func([]byte) error { return full }), Visit{Header: header()}, f))(t)
 	next, err := r.Answer(began, faulttree.Answer{Done: true})
 	if !errors.Is(err, full) {
 		t.Errorf("the error of the log is lost: %v", err)
@@ -311,10 +294,7 @@ func TestResumeEqualsRecorder(t *testing.T) {
 			if err != nil || len(v.Damage) > 0 {
 				t.Fatal(err, v.Damage)
 			}
-			again, err := Resume(log, v, f)
-			if err != nil {
-				t.Fatal(err)
-			}
+			again := must.Have(Resume(log, v, f))(t)
 			if got, want := trail(again.Walk()), trail(r.Walk()); got != want {
 				t.Fatalf("after %s\nresumed %s\nwant    %s", log.text[before:], got, want)
 			}
@@ -393,10 +373,7 @@ func unsealed(text []byte) []byte {
 // Whatever a journal holds, reading it ends, what is read can be written and
 // read again, and a walk can go on from it.
 func FuzzRead(f *testing.F) {
-	earlier, err := os.ReadFile("testdata/format1.visit")
-	if err != nil {
-		f.Fatal(err)
-	}
+	earlier := must.Have(os.ReadFile("testdata/format1.visit"))(f)
 	records := bytes.SplitAfter(unsealed(earlier), []byte("\n"))
 	head := records[0]
 	for _, r := range records[1:] {
@@ -423,10 +400,7 @@ func FuzzRead(f *testing.F) {
 			if err != nil {
 				continue // a date or a size that is not written
 			}
-			inner, err := journal.Unseal(line[:len(line)-1])
-			if err != nil {
-				t.Fatal(err)
-			}
+			inner := must.Have(journal.Unseal(line[:len(line)-1]))(t)
 			if again, err := decodeRecord(inner); err != nil || again.Seq != r.Seq || len(again.Replies) != len(r.Replies) {
 				t.Fatalf("record %+v reads back as %+v, %v", r, again, err)
 			}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/why"
 )
@@ -83,10 +84,7 @@ func explain(t *testing.T, m made, q faulttree.Quantity, faults ...rig.Applied) 
 	if errs := m.Check(); errs.HasErrors() {
 		t.Fatal(errs)
 	}
-	a, err := why.Of(m.Rig, rig.Setup{Faults: faults}, q, faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := must.Have(why.Of(m.Rig, rig.Setup{Faults: faults}, q, faulttree.DefaultMeter()))(t)
 	if a.Balance != nil {
 		sum, most := complex128(0), 0.0
 		for _, w := range a.Balance.Ways {

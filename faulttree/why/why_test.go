@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/why"
 )
@@ -166,10 +167,7 @@ func TestFit(t *testing.T) {
 	for _, wrong := range []bool{false, true} {
 		var read []why.Reading
 		for _, q := range legs {
-			a, err := why.Of(m.Rig, setup(8, 600, 1800), q, faulttree.DefaultMeter())
-			if err != nil {
-				t.Fatal(err)
-			}
+			a := must.Have(why.Of(m.Rig, setup(8, 600, 1800), q, faulttree.DefaultMeter()))(t)
 			v := faulttree.Amount(a.Faulty.Number * float64(faulttree.One))
 			read = append(read, why.Reading{Quantity: q, Reading: faulttree.Reading{Low: v, High: v}})
 		}

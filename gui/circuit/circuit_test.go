@@ -16,6 +16,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/figure"
 	"faultwright/content/load"
+	"faultwright/faulttree/must"
 	"faultwright/gui/frame"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
@@ -37,10 +38,7 @@ var shipped = sync.OnceValue(load.Shipped)
 
 func open(t testing.TB, size fyne.Size) *window {
 	t.Helper()
-	s, err := session.New(session.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := must.Have(session.New(session.Options{}))(t)
 	s.UseBook(shipped())
 	w := &window{t: t, book: s.Book()}
 	w.Frame, w.Reader = frametest.Open(t, size, frame.Options{}, place.Circuit("", "", ""), func(f *frame.Frame) {

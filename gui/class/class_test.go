@@ -21,6 +21,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/practice/store"
 	"faultwright/gui/frame"
@@ -53,15 +54,9 @@ type window struct {
 
 func open(t testing.TB, size fyne.Size, book *content.Library) *window {
 	t.Helper()
-	kept, err := store.Open(t.TempDir())
-	if err != nil {
-		t.Fatal(err)
-	}
+	kept := must.Have(store.Open(t.TempDir()))(t)
 	t.Cleanup(func() { kept.Close() })
-	s, err := session.New(session.Options{Practice: session.OnDisk(kept), Now: noon, Random: func() uint64 { return 7 }})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := must.Have(session.New(session.Options{Practice: session.OnDisk(kept), Now: noon, Random: func() uint64 { return 7 }}))(t)
 	s.UseBook(book)
 	w := &window{t: t, session: s, chooser: &chooser{dir: t.TempDir()}}
 	w.Frame, w.Reader = frametest.Open(t, size, frame.Options{}, place.Class(), func(f *frame.Frame) {
@@ -169,10 +164,7 @@ func TestStoryHandsOutAndTakesPart(t *testing.T) {
 	w.Want("Under way.")
 	w.Press("Save the file to hand in")
 	w.WantSaid("Your file, with 0 conclusions of 2,")
-	raw, err := os.ReadFile(w.chooser.saved)
-	if err != nil {
-		t.Fatal(err)
-	}
+	raw := must.Have(os.ReadFile(w.chooser.saved))(t)
 	f, err := class.ReadAttempts(strings.NewReader(string(raw)))
 	if err != nil || f.Learner != "Wren" || len(f.Attempts) != 1 || len(f.Attempts[0].Acts) != 1 {
 		t.Errorf("handed in is %+v, %v", f, err)
@@ -192,9 +184,7 @@ func TestStoryHandsOutAndTakesPart(t *testing.T) {
 func TestWhatGoesWrongIsSaid(t *testing.T) {
 	w := open(t, frametest.Wide, unmarked())
 	w.Press("Take part") // thought better of it
-	if err := os.WriteFile(filepath.Join(w.chooser.dir, "junk.zip"), []byte("no ZIP"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.WriteFile(filepath.Join(w.chooser.dir, "junk.zip"), []byte("no ZIP"), 0o600))
 	w.chooser.choice = "junk.zip"
 	w.Press("Take part")
 	w.WantSaid("This assignment cannot be taken part in.", "not a ZIP file")
@@ -239,11 +229,8 @@ func TestTheHandbookIsReadAnew(t *testing.T) {
 func handIn(t *testing.T, dir string, learners ...string) {
 	t.Helper()
 	lib := shipped()
-	a, err := class.NewAssignment(lib, class.Assignment{Title: "Tingles before supper", Made: noon(), Role: faulttree.Qualified},
-		[]*content.Scenario{lib.Scenarios["buzz-after-the-rain"], lib.Scenarios["spark-from-the-fleece"]}, true, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := must.Have(class.NewAssignment(lib, class.Assignment{Title: "Tingles before supper", Made: noon(), Role: faulttree.Qualified},
+		[]*content.Scenario{lib.Scenarios["buzz-after-the-rain"], lib.Scenarios["spark-from-the-fleece"]}, true, 0))(t)
 	write := func(name string, raw []byte, err error) {
 		if err == nil {
 			err = os.WriteFile(filepath.Join(dir, name), raw, 0o600)
@@ -259,10 +246,7 @@ func handIn(t *testing.T, dir string, learners ...string) {
 		for task := range a.Tasks[:2-n%2] {
 			s, seed := lib.Scenarios[a.Tasks[task].Scenario], a.Seed(task, learner)
 			c := scenes.CaseOf(lib, scenes.VariantOf(s, seed))
-			v, err := c.Begin(faulttree.DefaultMeter())
-			if err != nil {
-				t.Fatal(err)
-			}
+			v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
 			try := practice.Attempt{Case: s.ID, Seed: seed, Role: a.Role, Meter: faulttree.DefaultMeter(), Started: noon()}
 			acts := []practice.Act{{Kind: practice.Prove}, {Kind: practice.Read, Red: "body", Black: "earth"}, {Kind: practice.Read, Red: "panel.l1", Black: "panel.n"}}
 			for i, act := range acts[n%2:] {
@@ -270,10 +254,7 @@ func handIn(t *testing.T, dir string, learners ...string) {
 				if act.Setting != (meter.Setting{}) {
 					v.Set(act.Setting)
 				}
-				done, err := v.Do(act)
-				if err != nil {
-					t.Fatal(err)
-				}
+				done := must.Have(v.Do(act))(t)
 				try = try.With(done...)
 			}
 			f.Attempts = append(f.Attempts, try.Conclude(practice.Conclusion{Faults: []string{c.Truth()[0]}, At: time.Duration(n+3) * time.Minute}))

@@ -11,6 +11,7 @@ import (
 
 	"faultwright/content/class"
 	"faultwright/faulttree/mark"
+	"faultwright/faulttree/must"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
@@ -97,10 +98,7 @@ func TestFeedbackIsOpened(t *testing.T) {
 	if want := filepath.Join(w.chooser.dir, "feedback-Wren.html"); w.chooser.shown != want {
 		t.Errorf("opened is %q, not %q", w.chooser.shown, want)
 	}
-	whole, err := os.ReadFile(w.chooser.shown)
-	if err != nil {
-		t.Fatal(err)
-	}
+	whole := must.Have(os.ReadFile(w.chooser.shown))(t)
 	w.chooser.shown = ""
 	for name, text := range map[string]string{
 		"script.html":  "<!DOCTYPE html><script>alert(1)</script>",
@@ -108,9 +106,7 @@ func TestFeedbackIsOpened(t *testing.T) {
 		"before.html":  "<script>alert(1)</script>" + string(whole),
 		"nothing.html": "",
 	} {
-		if err := os.WriteFile(filepath.Join(w.chooser.dir, name), []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, os.WriteFile(filepath.Join(w.chooser.dir, name), []byte(text), 0o600))
 		w.chooser.choice = name
 		w.Press("Open a feedback")
 		w.WantSaid("The feedback was not opened. This page was not made by this version of the program")
@@ -133,9 +129,7 @@ func TestWhatGoesWrongWithAFolder(t *testing.T) {
 	w.Want("Nothing is open")
 
 	w.chooser.err = nil
-	if err := os.WriteFile(filepath.Join(w.chooser.dir, "holiday.zip"), []byte("no ZIP"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.WriteFile(filepath.Join(w.chooser.dir, "holiday.zip"), []byte("no ZIP"), 0o600))
 	w.Go(place.Class())
 	w.toFolder("Wren", "Ash")
 	w.Want("holiday.zip", "Wren", "Ash")

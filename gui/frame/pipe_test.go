@@ -3,6 +3,7 @@
 package frame
 
 import (
+	"faultwright/faulttree/must"
 	"os"
 	"path/filepath"
 	"syscall"
@@ -16,16 +17,10 @@ import (
 func TestPipesAreNotOffered(t *testing.T) {
 	dir := t.TempDir()
 	pipe, plain := filepath.Join(dir, "pipe.md"), filepath.Join(dir, "plain.md")
-	if err := syscall.Mkfifo(pipe, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(plain, nil, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, syscall.Mkfifo(pipe, 0o600))
+	must.Do(t, os.WriteFile(plain, nil, 0o600))
 	folder := filepath.Join(dir, "folder.md")
-	if err := os.Mkdir(folder, 0o700); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.Mkdir(folder, 0o700))
 	offered := plainOnly{storage.NewExtensionFileFilter([]string{".md"})}
 	for name, want := range map[string]bool{pipe: false, folder: false, plain: true} {
 		if offered.Matches(storage.NewFileURI(name)) != want {

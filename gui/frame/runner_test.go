@@ -2,6 +2,7 @@ package frame
 
 import (
 	"context"
+	"faultwright/faulttree/must"
 	"os"
 	"path/filepath"
 	"slices"
@@ -49,10 +50,7 @@ func TestRunnerCancel(t *testing.T) {
 
 // Work leaves the window's thread, and comes back to it, in one file only.
 func TestOneSeamForThreads(t *testing.T) {
-	files, err := filepath.Glob("../*.go")
-	if err != nil {
-		t.Fatal(err)
-	}
+	files := must.Have(filepath.Glob("../*.go"))(t)
 	nested, _ := filepath.Glob("../*/*.go")
 	if len(nested) == 0 {
 		t.Fatal("no files are looked at")
@@ -61,10 +59,7 @@ func TestOneSeamForThreads(t *testing.T) {
 		if filepath.ToSlash(name) == "../frame/runner.go" || strings.HasSuffix(name, "_test.go") {
 			continue
 		}
-		text, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := must.Have(os.ReadFile(name))(t)
 		for _, seam := range []string{"go func", "fyne.Do"} {
 			if strings.Contains(string(text), seam) {
 				t.Errorf("%s has %q", name, seam)

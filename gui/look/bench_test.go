@@ -10,15 +10,13 @@ import (
 	"faultwright/content/document"
 	"faultwright/content/figure"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/source"
 )
 
 // BenchmarkCard builds and lays out a long card.
 func BenchmarkCard(b *testing.B) {
-	text, err := os.ReadFile("../../content/handbook/cards/voltage-ranges.md")
-	if err != nil {
-		b.Fatal(err)
-	}
+	text := must.Have(os.ReadFile("../../content/handbook/cards/voltage-ranges.md"))(b)
 	test.NewTempApp(b)
 	fyne.CurrentApp().Settings().SetTheme(NewTheme(Light, 1))
 	var diags source.List

@@ -14,6 +14,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"faultwright/content/document"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/source"
 )
 
@@ -67,17 +68,12 @@ func letters(s string) string {
 // The examples are those of the CommonMark specification; see
 // testdata/commonmark/NOTICE.
 func TestNoTextIsLost(t *testing.T) {
-	data, err := os.ReadFile("../../testdata/commonmark/spec.json")
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := must.Have(os.ReadFile("../../testdata/commonmark/spec.json"))(t)
 	var examples []struct {
 		Markdown string
 		Example  int
 	}
-	if err := json.Unmarshal(data, &examples); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, json.Unmarshal(data, &examples))
 	if len(examples) < 600 {
 		t.Fatalf("only %d examples", len(examples))
 	}
@@ -198,10 +194,7 @@ func TestHandbookFits(t *testing.T) {
 		test.NewTempApp(t)
 		test.ApplyTheme(t, NewTheme(Light, scale))
 		for _, file := range files {
-			text, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
+			text := must.Have(os.ReadFile(file))(t)
 			var diags source.List
 			doc := document.Parse(source.NewFile(file, text), &diags)
 			o := NewBlocks(doc.Body, nil)

@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // sampler shows every widget of the package on one page.
@@ -86,14 +87,9 @@ func shoot(t *testing.T, name string, mode Mode, scale float32, size fyne.Size, 
 	if dir == "" {
 		return
 	}
-	f, err := os.Create(filepath.Join(dir, name+".png"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := must.Have(os.Create(filepath.Join(dir, name+".png")))(t)
 	defer f.Close()
-	if err := png.Encode(f, img); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, png.Encode(f, img))
 }
 
 func TestSamplerDraws(t *testing.T) {

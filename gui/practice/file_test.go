@@ -13,16 +13,14 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"faultwright/content/load"
+	"faultwright/faulttree/must"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/place"
 )
 
 func TestScenarioFromAFile(t *testing.T) {
 	w := open(t, frametest.Wide)
-	text, err := os.ReadFile(filepath.Join("..", "..", "content", "handbook", "scenarios", "supper-on-the-adapter.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile(filepath.Join("..", "..", "content", "handbook", "scenarios", "supper-on-the-adapter.md")))(t)
 	handed := strings.ReplaceAll(string(text), "supper-on-the-adapter", "lesson-four")
 	w.area.takeScenario("lesson-four.md", file{strings.NewReader(handed), nil})
 	if at := w.Here(); at.Page != place.ScenarioPage || at.ID != "lesson-four" {
@@ -43,10 +41,7 @@ func TestScenarioFromAFile(t *testing.T) {
 func TestMarksOfAScenario(t *testing.T) {
 	const turning = "\u202e\u2066\u200f"
 	w := open(t, frametest.Wide)
-	text, err := os.ReadFile(filepath.Join("..", "..", "content", "handbook", "scenarios", "supper-on-the-adapter.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile(filepath.Join("..", "..", "content", "handbook", "scenarios", "supper-on-the-adapter.md")))(t)
 	clean := func(words string) {
 		t.Helper()
 		found := false
@@ -87,10 +82,7 @@ func (f file) Close() error {
 // the scenario afterwards.
 func TestLeavingStopsAScenarioFile(t *testing.T) {
 	w := open(t, frametest.Wide)
-	text, err := os.ReadFile(filepath.Join("..", "..", "content", "handbook", "scenarios", "supper-on-the-adapter.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile(filepath.Join("..", "..", "content", "handbook", "scenarios", "supper-on-the-adapter.md")))(t)
 	w.area.takeScenario("lesson.md", file{bytes.NewReader(text), func() {
 		w.Want(fmt.Sprintf("Reading lesson.md, %d KiB so far.", len(text)>>10))
 		w.Go(place.Scenario("buzz-after-the-rain"))
@@ -119,10 +111,7 @@ func TestSaveAScenarioAsAFile(t *testing.T) {
 	w.area.saveIn(folder, s)
 	path := filepath.Join(folder, s.ID+".md")
 	w.WantSaid("was saved to " + path)
-	text, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile(path))(t)
 	back, list := load.Scenario(t.Context(), w.book, s.ID+".md", bytes.NewReader(text), nil)
 	if back == nil || load.ScenarioText(w.book, back) != load.ScenarioText(w.book, s) {
 		t.Errorf("it reads as %+v, %v", back, list)
@@ -130,9 +119,7 @@ func TestSaveAScenarioAsAFile(t *testing.T) {
 	if strings.Contains(w.Text(), s.Answer) {
 		t.Error("the page shows the answer")
 	}
-	if err := os.WriteFile(path, []byte("mine"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.WriteFile(path, []byte("mine"), 0o600))
 	w.area.saveIn(folder, s)
 	w.WantSaid("Nothing was written")
 	if text, _ := os.ReadFile(path); string(text) != "mine" {

@@ -12,6 +12,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice/store"
 	"faultwright/gui/frame"
 	"faultwright/gui/frame/frametest"
@@ -51,10 +52,7 @@ func openWith(t testing.TB, size fyne.Size, o session.Options, book *content.Lib
 		o.Now = func() time.Time { return time.Date(2026, 5, 3, 14, 30, 0, 0, time.UTC) }
 	}
 	o.Random = func() uint64 { return 7 }
-	s, err := session.New(o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := must.Have(session.New(o))(t)
 	s.UseBook(book)
 	w := &window{t: t, book: s.Book()}
 	rail := []frame.RailEntry{{Name: "Practice", Open: func() {
@@ -155,10 +153,7 @@ func TestStoryPractises(t *testing.T) {
 func TestAttemptsAreKept(t *testing.T) {
 	folder := t.TempDir()
 	openKept := func() *window {
-		kept, err := store.Open(folder)
-		if err != nil {
-			t.Fatal(err)
-		}
+		kept := must.Have(store.Open(folder))(t)
 		t.Cleanup(func() { kept.Close() })
 		w := openWith(t, frametest.Wide, session.Options{Practice: session.OnDisk(kept), Now: func() time.Time { return time.Date(2026, 5, 3, 14, 30, 0, 0, time.UTC) }}, unmarked())
 		return w

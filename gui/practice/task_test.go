@@ -8,6 +8,7 @@ import (
 	"faultwright/content/class"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/practice/store"
 	"faultwright/gui/frame"
@@ -21,18 +22,12 @@ const taskAt = "lamps-like-candles"
 // openClass opens a window that keeps attempts and may close pages.
 func openClass(t *testing.T) *window {
 	t.Helper()
-	kept, err := store.Open(t.TempDir())
-	if err != nil {
-		t.Fatal(err)
-	}
+	kept := must.Have(store.Open(t.TempDir()))(t)
 	t.Cleanup(func() { kept.Close() })
-	s, err := session.New(session.Options{
+	s := must.Have(session.New(session.Options{
 		Practice: session.OnDisk(kept), Random: func() uint64 { return 7 },
 		Now: func() time.Time { return time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC) },
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	}))(t)
 	s.UseBook(unmarked())
 	w := &window{t: t, book: s.Book()}
 	direct := func(to place.Location) (place.Location, string) {

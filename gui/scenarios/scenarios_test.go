@@ -16,6 +16,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/content/view"
+	"faultwright/faulttree/must"
 	"faultwright/gui/frame"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
@@ -136,10 +137,7 @@ func TestAScenarioIsMadeAndSaved(t *testing.T) {
 
 func read(t *testing.T, path string) *content.Scenario {
 	t.Helper()
-	f, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := must.Have(os.Open(path))(t)
 	defer f.Close()
 	s, list := load.Scenario(t.Context(), shipped(), filepath.Base(path), f, nil)
 	if s == nil {
@@ -189,9 +187,7 @@ func TestSavingFails(t *testing.T) {
 	w := open(t, frametest.Wide, t.TempDir())
 	w.fillIn("Lamps that dance")
 	path := filepath.Join(w.files.folder, "lamps-that-dance.md")
-	if err := os.WriteFile(path, []byte("mine"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.WriteFile(path, []byte("mine"), 0o600))
 	w.Press("Save as a file")
 	w.WantSaid("Nothing was written", path)
 	if text, _ := os.ReadFile(path); string(text) != "mine" {
@@ -272,18 +268,14 @@ func TestTypingReachesTheDisk(t *testing.T) {
 func TestDraftsFail(t *testing.T) {
 	for _, text := range []string{"[", `{"At":3}`, `[{"At":"x","Form":[]}]`, strings.Repeat("x", 9<<20), "[" + strings.Repeat("{},", 200) + "{}]"} {
 		folder := t.TempDir()
-		if err := os.WriteFile(filepath.Join(folder, "scenario-drafts.json"), []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, os.WriteFile(filepath.Join(folder, "scenario-drafts.json"), []byte(text), 0o600))
 		w := open(t, frametest.Wide, folder)
 		w.WantSaid("could not be read")
 		w.fillIn("Lamps that dance")
 	}
 	folder := filepath.Join(t.TempDir(), "file")
 	w := open(t, frametest.Wide, folder)
-	if err := os.WriteFile(folder, nil, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.WriteFile(folder, nil, 0o600))
 	w.fillIn("Lamps that dance")
 	w.WantSaid("not kept if the program ends")
 	w.Press("Save as a file")
@@ -295,9 +287,7 @@ func TestDraftsFail(t *testing.T) {
 func TestAFileIsChanged(t *testing.T) {
 	w := open(t, frametest.Wide, t.TempDir())
 	path := filepath.Join(t.TempDir(), "mine.md")
-	if err := session.SaveScenario(path, load.ScenarioText(shipped(), shipped().Scenarios["lamps-like-candles"]), false); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, session.SaveScenario(path, load.ScenarioText(shipped(), shipped().Scenarios["lamps-like-candles"]), false))
 	w.files.file = path
 	w.Press("Open a scenario from a file")
 	w.Want("Change “Lamps like candles, battery like new”")
@@ -309,9 +299,7 @@ func TestAFileIsChanged(t *testing.T) {
 			t.Errorf("of a title %q it holds %q, %+v", hostile, got.Title, got)
 		}
 	}
-	if err := os.WriteFile(path, []byte("no scenario"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.WriteFile(path, []byte("no scenario"), 0o600))
 	w.Go(place.Form(""))
 	w.Press("Open a scenario from a file")
 	w.WantSaid("cannot be opened", "mine.md")

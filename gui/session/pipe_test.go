@@ -3,6 +3,7 @@
 package session
 
 import (
+	"faultwright/faulttree/must"
 	"path/filepath"
 	"syscall"
 	"testing"
@@ -12,9 +13,7 @@ import (
 // never come.
 func TestSettingsAreNoPipe(t *testing.T) {
 	pipe := filepath.Join(t.TempDir(), "settings.json")
-	if err := syscall.Mkfifo(pipe, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, syscall.Mkfifo(pipe, 0o600))
 	if s, err := ReadSettings(pipe); err == nil || s.Role != DefaultSettings().Role {
 		t.Errorf("settings from a pipe: %+v, %v", s, err)
 	}

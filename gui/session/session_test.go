@@ -12,6 +12,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/visit"
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui/place"
@@ -23,16 +24,10 @@ import (
 // a disk that can be made to fail.
 func begin(t *testing.T) (*session.Session, *sessiontest.Disk) {
 	t.Helper()
-	visits, err := store.Open(t.TempDir())
-	if err != nil {
-		t.Fatal(err)
-	}
+	visits := must.Have(store.Open(t.TempDir()))(t)
 	disk := &sessiontest.Disk{Visits: session.OnDisk(visits)}
 	now := func() time.Time { return time.Date(2026, 5, 3, 9, 40, 0, 0, time.UTC) }
-	s, err := session.New(session.Options{Visits: disk, Now: now})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := must.Have(session.New(session.Options{Visits: disk, Now: now}))(t)
 	t.Cleanup(func() { s.Close(); visits.Close() })
 	s.UseBook(read(t, nil))
 	return s, disk
@@ -42,28 +37,17 @@ func begin(t *testing.T) (*session.Session, *sessiontest.Disk) {
 func read(t *testing.T, change func(tree string) string) *content.Library {
 	t.Helper()
 	dir := t.TempDir()
-	if err := os.CopyFS(dir, os.DirFS("../../testdata/handbook")); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.CopyFS(dir, os.DirFS("../../testdata/handbook")))
 	if change != nil {
 		file := filepath.Join(dir, "trees", "tingle.md")
-		text, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := must.Have(os.ReadFile(file))(t)
 		changed := change(string(text))
 		if changed == string(text) {
 			t.Fatal("the tree has nothing to change")
 		}
-		if err := os.WriteFile(file, []byte(changed), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, os.WriteFile(file, []byte(changed), 0o600))
 	}
-	book, err := load.Dir(context.Background(), dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return book
+	return must.Have(load.Dir(context.Background(), dir))(t)
 }
 
 // replaced replaces a word of the tree.
@@ -73,17 +57,6 @@ func replaced(old, by string) func(string) string {
 
 // faulty gives the tree an error that leaves its steps as they are.
 var faulty = replaced("cards: [doubt-the-meter]", "cards: [doubt-the-meter, no-such-card]")
-
-// must is the outcome of an action that works.
-func must(t *testing.T) func(session.Outcome, error) session.Outcome {
-	return func(out session.Outcome, err error) session.Outcome {
-		t.Helper()
-		if err != nil {
-			t.Fatal(err)
-		}
-		return out
-	}
-}
 
 func volts(n faulttree.Amount, text string) faulttree.Answer {
 	return faulttree.Answer{Readings: []faulttree.Reading{{Text: text, Low: n * faulttree.One, High: n * faulttree.One, Resolution: faulttree.One}}}
@@ -95,7 +68,7 @@ var prove = faulttree.Ref{Tree: "tingle", Step: "prove"}
 // that stands at the very step for which a reading was given.
 func TestBeginningFailsWithoutATrace(t *testing.T) {
 	s, disk := begin(t)
-	before := must(t)(s.Begin(prove))
+	before := must.Have(s.Begin(prove))(t)
 	same := func(when string) {
 		t.Helper()
 		v := s.Visit()
@@ -124,9 +97,9 @@ func TestBeginningFailsWithoutATrace(t *testing.T) {
 // is at that step of the new visit with the reading typed.
 func TestBeginningWithAnAnswerThatCannotBeKept(t *testing.T) {
 	s, disk := begin(t)
-	before := must(t)(s.Begin(prove))
+	before := must.Have(s.Begin(prove))(t)
 	disk.FullAfter = 1 // the header of the new visit goes on disk
-	out := must(t)(s.BeginWith(prove, volts(119, "119")))
+	out := must.Have(s.BeginWith(prove, volts(119, "119")))(t)
 	if out.To.ID == before.To.ID || out.To.Step != 0 || !strings.Contains(out.Said, "could not be put on record") {
 		t.Errorf("the outcome is %+v", out)
 	}
@@ -138,8 +111,8 @@ func TestBeginningWithAnAnswerThatCannotBeKept(t *testing.T) {
 // An answer is for the visit it names, and never for another that is under way.
 func TestAnswersNameTheirVisit(t *testing.T) {
 	s, _ := begin(t)
-	first := must(t)(s.Begin(prove)).To.ID
-	second := must(t)(s.Begin(prove)).To.ID
+	first := must.Have(s.Begin(prove))(t).To.ID
+	second := must.Have(s.Begin(prove))(t).To.ID
 	for what, do := range map[string]func() (session.Outcome, error){
 		"answer": func() (session.Outcome, error) { return s.Answer(first, volts(119, "119")) },
 		"change": func() (session.Outcome, error) { return s.Change(first, 0, volts(119, "119")) },
@@ -162,10 +135,10 @@ func TestAnswersNameTheirVisit(t *testing.T) {
 func TestTheVisitGoesOnInTheNewHandbook(t *testing.T) {
 	walked := func(t *testing.T) (*session.Session, string) {
 		s, _ := begin(t)
-		id := must(t)(s.Begin(faulttree.Ref{Tree: "tingle"})).To.ID
-		must(t)(s.Answer(id, faulttree.Answer{Choice: "yes"}))
-		must(t)(s.Answer(id, volts(119, "119")))
-		must(t)(s.Answer(id, volts(20, "20")))
+		id := must.Have(s.Begin(faulttree.Ref{Tree: "tingle"}))(t).To.ID
+		must.Have(s.Answer(id, faulttree.Answer{Choice: "yes"}))(t)
+		must.Have(s.Answer(id, volts(119, "119")))(t)
+		must.Have(s.Answer(id, volts(20, "20")))(t)
 		return s, id
 	}
 	t.Run("another limit", func(t *testing.T) {
@@ -176,7 +149,7 @@ func TestTheVisitGoesOnInTheNewHandbook(t *testing.T) {
 		if at := s.Visit().Walk().At().Step; at != "stop" {
 			t.Errorf("by the new limit 20 V leads to %s, not to the STOP", at)
 		}
-		must(t)(s.Answer(id, faulttree.Answer{Done: true}))
+		must.Have(s.Answer(id, faulttree.Answer{Done: true}))(t)
 	})
 	t.Run("a renamed step", func(t *testing.T) {
 		s, id := walked(t)
@@ -192,7 +165,7 @@ func TestTheVisitGoesOnInTheNewHandbook(t *testing.T) {
 				t.Errorf("the trail has step %s, which the handbook has not", e.Step)
 			}
 		}
-		must(t)(s.Answer(id, volts(119, "119")))
+		must.Have(s.Answer(id, volts(119, "119")))(t)
 	})
 	t.Run("without its first step", func(t *testing.T) {
 		s, id := walked(t)
@@ -212,9 +185,9 @@ func TestTheVisitGoesOnInTheNewHandbook(t *testing.T) {
 // Whatever goes wrong with the visit before is told where the reader goes on.
 func TestClosingThatFailsIsTold(t *testing.T) {
 	s, disk := begin(t)
-	first := must(t)(s.Begin(prove)).To.ID
+	first := must.Have(s.Begin(prove))(t).To.ID
 	disk.Unclosed = errors.New("the disk has gone")
-	if out := must(t)(s.Begin(prove)); !strings.Contains(out.Said, "the disk has gone") {
+	if out := must.Have(s.Begin(prove))(t); !strings.Contains(out.Said, "the disk has gone") {
 		t.Errorf("told: %q", out.Said)
 	}
 	if said, err := s.Open(first); err != nil || !strings.Contains(said, "the disk has gone") {
@@ -225,21 +198,21 @@ func TestClosingThatFailsIsTold(t *testing.T) {
 // A visit that cannot be opened leaves the one under way as it is.
 func TestOpeningFails(t *testing.T) {
 	s, _ := begin(t)
-	id := must(t)(s.Begin(prove)).To.ID
+	id := must.Have(s.Begin(prove))(t).To.ID
 	if _, err := s.Open("2026-01-01-none2"); err != session.ErrGone {
 		t.Error(err)
 	}
 	if s.UnderWay(id) == nil {
 		t.Error("the visit before is not under way any more")
 	}
-	must(t)(s.Answer(id, volts(119, "119")))
+	must.Have(s.Answer(id, volts(119, "119")))(t)
 }
 
 // A file that has failed for good is opened anew when the reader comes back to
 // the visit, and what is on record is all there.
 func TestAFileThatFailedIsOpenedAnew(t *testing.T) {
 	s, disk := begin(t)
-	id := must(t)(s.Begin(prove)).To.ID
+	id := must.Have(s.Begin(prove))(t).To.ID
 	disk.Full, disk.Torn = true, true
 	if _, err := s.Answer(id, volts(119, "119")); err == nil {
 		t.Fatal("an answer was taken that is not on disk")
@@ -251,7 +224,7 @@ func TestAFileThatFailedIsOpenedAnew(t *testing.T) {
 	if said, err := s.Open(id); said != "" || err != nil {
 		t.Fatalf("%q, %v", said, err)
 	}
-	must(t)(s.Answer(id, volts(119, "119")))
+	must.Have(s.Answer(id, volts(119, "119")))(t)
 	if v, err := disk.Read(id); err != nil || len(v.Records) != 1 {
 		t.Errorf("on record are %v, %v", v.Records, err)
 	}

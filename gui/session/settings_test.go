@@ -9,6 +9,7 @@ import (
 
 	"faultwright/content/figure"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/suspect"
 )
 
@@ -20,13 +21,8 @@ func TestSettingsComeBackAsWritten(t *testing.T) {
 		Tools: suspect.ClampDC | suspect.LowImpedance,
 		Meter: faulttree.Meter{Name: "mine", FullScale: 20000, ACVolts: faulttree.Accuracy{Percent: faulttree.One / 2, Counts: 10}},
 	}
-	if err := WriteSettings(path, want); err != nil {
-		t.Fatal(err)
-	}
-	got, err := ReadSettings(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, WriteSettings(path, want))
+	got := must.Have(ReadSettings(path))(t)
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
 	}
@@ -46,17 +42,12 @@ func TestSettingsOfAFirstStart(t *testing.T) {
 // and is asked again.
 func TestSettingsThatCannotBeRead(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "settings.json")
-	if err := os.WriteFile(path, []byte("{"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.WriteFile(path, []byte("{"), 0o600))
 	s, err := ReadSettings(path)
 	if err == nil || s.Welcomed || s.Role != faulttree.Owner {
 		t.Errorf("%+v, %v", s, err)
 	}
-	s, err = decodeSettings([]byte(`{"welcomed":true,"role":"wizard","text_size":90,"tools":["hammer"],"meter":{"counts":-5}}`))
-	if err != nil {
-		t.Fatal(err)
-	}
+	s = must.Have(decodeSettings([]byte(`{"welcomed":true,"role":"wizard","text_size":90,"tools":["hammer"],"meter":{"counts":-5}}`)))(t)
 	if s.Welcomed || s.TextSize != 1 || s.Tools != 0 || s.Meter != faulttree.DefaultMeter() {
 		t.Errorf("senseless values were taken: %+v", s)
 	}

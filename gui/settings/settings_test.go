@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/suspect"
 	"faultwright/gui/frame"
 	"faultwright/gui/frame/frametest"
@@ -16,10 +17,7 @@ import (
 )
 
 func TestMyMeter(t *testing.T) {
-	s, err := session.New(session.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := must.Have(session.New(session.Options{}))(t)
 	w, r := frametest.Open(t, frametest.Wide, frame.Options{}, place.Settings(), func(f *frame.Frame) { f.Add(New(f, s).Pages("")) })
 	fields := func() []*look.Field { return frametest.Find[*look.Field](r) }
 	fields()[1].SetText("20000")
@@ -43,10 +41,7 @@ func TestMyMeter(t *testing.T) {
 
 // Text sizes go step by step to the last, by the keys as by the page.
 func TestTextSizes(t *testing.T) {
-	s, err := session.New(session.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := must.Have(session.New(session.Options{}))(t)
 	w := frame.New(test.NewTempApp(t))
 	a := New(w, s)
 	w.Add(a.Pages(""))
@@ -77,10 +72,7 @@ func TestTextSizes(t *testing.T) {
 
 // What is at hand beside a multimeter is kept with the settings.
 func TestToolsAtHand(t *testing.T) {
-	s, err := session.New(session.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := must.Have(session.New(session.Options{}))(t)
 	_, r := frametest.Open(t, frametest.Wide, frame.Options{}, place.Settings(), func(f *frame.Frame) { f.Add(New(f, s).Pages("")) })
 	r.Check("A low-impedance setting (LoZ) on the meter", true)
 	r.Check("A clamp meter for alternating current", true)

@@ -14,6 +14,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/suspect"
 	"faultwright/gui/frame"
 	"faultwright/gui/frame/frametest"
@@ -37,11 +38,7 @@ type window struct {
 func open(t testing.TB, size fyne.Size) *window {
 	t.Helper()
 	w := &window{vehicles: &sessiontest.Vehicles{}}
-	var err error
-	w.session, err = session.New(session.Options{Draw: w.vehicles.Draw, Random: func() uint64 { return 7 }, Now: sessiontest.Noon})
-	if err != nil {
-		t.Fatal(err)
-	}
+	w.session = must.Have(session.New(session.Options{Draw: w.vehicles.Draw, Random: func() uint64 { return 7 }, Now: sessiontest.Noon}))(t)
 	w.session.UseBook(shipped())
 	says := func(text string) frame.Entry {
 		return frame.Entry{Build: func(place.Location) frame.Page {

@@ -17,6 +17,7 @@ import (
 
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/gui/frame"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/place"
@@ -59,20 +60,11 @@ func (full) Close() error              { return nil }
 // The sheet goes into the file that the reader chooses, with the site that was
 // typed, and the window says where it is; or why it is not there.
 func TestSheetIsSaved(t *testing.T) {
-	book, err := load.Dir(context.Background(), "../../testdata/handbook")
-	if err != nil {
-		t.Fatal(err)
-	}
+	book := must.Have(load.Dir(context.Background(), "../../testdata/handbook"))(t)
 	now := func() time.Time { return time.Date(2026, 5, 3, 9, 40, 0, 0, time.UTC) }
-	s, err := session.New(session.Options{Now: now, Random: func() uint64 { return 7 }})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := must.Have(session.New(session.Options{Now: now, Random: func() uint64 { return 7 }}))(t)
 	s.UseBook(book)
-	out, err := s.Begin(faulttree.Ref{Tree: "tingle"})
-	if err != nil {
-		t.Fatal(err)
-	}
+	out := must.Have(s.Begin(faulttree.Ref{Tree: "tingle"}))(t)
 	w := &saving{Frame: frame.New(test.NewTempApp(t))}
 	w.SetLook("light", 1)
 	area := New(w.Frame, s)
@@ -91,10 +83,7 @@ func TestSheetIsSaved(t *testing.T) {
 		t.Errorf("on record is site %q", record.Details().Site)
 	}
 	path := filepath.Join(t.TempDir(), "sheet.html")
-	file, err := os.Create(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	file := must.Have(os.Create(path))(t)
 	w.file = target{file, path}
 	r.Press("Save for printing")
 	r.WantSaid("saved to " + path)

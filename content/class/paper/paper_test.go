@@ -18,6 +18,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/mark"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 
 	"golang.org/x/net/html"
@@ -33,38 +34,21 @@ func pages(t *testing.T) map[string][]byte {
 	t.Helper()
 	noon := time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC)
 	scenarios := []*content.Scenario{shipped.Scenarios["barefoot-on-the-steel-step"], shipped.Scenarios["dead-says-the-meter"]}
-	a, err := class.NewAssignment(shipped, class.Assignment{Title: "Grounds " + evil, Note: evil + "\nsecond line", Made: noon, Due: "2026-12-04", Role: faulttree.Qualified}, scenarios, false, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := must.Have(class.NewAssignment(shipped, class.Assignment{Title: "Grounds " + evil, Note: evil + "\nsecond line", Made: noon, Due: "2026-12-04", Role: faulttree.Qualified}, scenarios, false, 0))(t)
 	folder := fstest.MapFS{}
 	for i, name := range []string{evil, "Finch"} {
 		c := scenes.CaseOf(shipped, scenarios[0])
-		v, err := c.Begin(faulttree.DefaultMeter())
-		if err != nil {
-			t.Fatal(err)
-		}
-		done, err := v.Do(practice.Act{Kind: practice.Read, Red: "body", Black: "earth", At: time.Minute})
-		if err != nil {
-			t.Fatal(err)
-		}
+		v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
+		done := must.Have(v.Do(practice.Act{Kind: practice.Read, Red: "body", Black: "earth", At: time.Minute}))(t)
 		try := practice.Attempt{Case: c.ID, Role: a.Role, Meter: faulttree.DefaultMeter(), Started: noon}.With(done...)
 		try = try.Conclude(practice.Conclusion{Faults: []string{"open-ground"}, Tell: evil, At: 2 * time.Minute})
 		f := class.AttemptFile{Learner: name, Assignment: a.ID, Saved: noon, Handbook: shipped.Fingerprint(), Attempts: []practice.Attempt{try}}
-		raw, err := f.Bytes()
-		if err != nil {
-			t.Fatal(err)
-		}
+		raw := must.Have(f.Bytes())(t)
 		folder[fmt.Sprint(i)] = &fstest.MapFile{Data: raw}
 	}
 	folder["<img src=x>.zip"] = &fstest.MapFile{Data: []byte("no")}
-	c, err := class.Collect(context.Background(), shipped, folder, class.Options{Assignment: a})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := c.Mark(context.Background(), fixed{}, nil); err != nil {
-		t.Fatal(err)
-	}
+	c := must.Have(class.Collect(context.Background(), shipped, folder, class.Options{Assignment: a}))(t)
+	must.Do(t, c.Mark(context.Background(), fixed{}, nil))
 	out := map[string][]byte{}
 	for name, write := range map[string]func(io.Writer) error{
 		"handout":  func(w io.Writer) error { return paper.Handout(w, a, scenarios) },
@@ -132,10 +116,7 @@ func TestPagesAreHTMLThatRunsNothing(t *testing.T) {
 // text is what a reader of the page sees.
 func text(t *testing.T, page []byte) string {
 	t.Helper()
-	doc, err := html.Parse(bytes.NewReader(page))
-	if err != nil {
-		t.Fatal(err)
-	}
+	doc := must.Have(html.Parse(bytes.NewReader(page)))(t)
 	var out strings.Builder
 	for n := range doc.Descendants() {
 		if n.Type == html.TextNode && n.Parent.Data != "style" {

@@ -8,6 +8,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
 	"faultwright/faulttree/mark"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/vehicle"
 )
 
@@ -17,14 +18,9 @@ import (
 func TestAlikeReadsTheSame(t *testing.T) {
 	lib := marking().lib
 	r := lib.Rigs["coach-50a"]
-	v, err := vehicle.New(r)
-	if err != nil {
-		t.Fatal(err)
-	}
+	v := must.Have(vehicle.New(r))(t)
 	c := coachWith(lib.Faults["open-neutral"].Edits.Ordinary(0))
-	if err := v.Put(c.Setup()); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, v.Put(c.Setup()))
 	rng := rand.New(rand.NewPCG(7, 7))
 	state := func() bench.State {
 		st := bench.State{Off: map[string]bool{}, Loads: map[string]bool{}}
@@ -48,14 +44,8 @@ func TestAlikeReadsTheSame(t *testing.T) {
 				continue
 			}
 			alike++
-			one, err := v.MeasureIn(q, a)
-			if err != nil {
-				t.Fatal(err)
-			}
-			other, err := v.MeasureIn(q, b)
-			if err != nil {
-				t.Fatal(err)
-			}
+			one := must.Have(v.MeasureIn(q, a))(t)
+			other := must.Have(v.MeasureIn(q, b))(t)
 			x, okX := one.Number(q.Unit)
 			y, okY := other.Number(q.Unit)
 			room := 0.05 + 0.002*math.Abs(x) // no meter tells less apart

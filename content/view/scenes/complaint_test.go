@@ -10,6 +10,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/suspect"
 )
 
@@ -18,10 +19,7 @@ var coach = map[string]string{"service": "50a", "source": "shore"}
 // first is the faults of the likeliest suspect of an account.
 func first(t *testing.T, r *scenes.Reasoning, a view.Account) []string {
 	t.Helper()
-	b, err := r.Belief(context.Background(), a)
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := must.Have(r.Belief(context.Background(), a))(t)
 	return b.Suspects()[0].Faults
 }
 
@@ -37,10 +35,7 @@ func TestTheComplaintCounts(t *testing.T) {
 		if got := first(t, r, a); !slices.ContainsFunc(got, func(f string) bool { return f == "open-ground" || f == "bootleg-ground-reversed" }) {
 			t.Errorf("with a tingle and %d readings the likeliest is %v; expected one that makes a body live", len(a.Evidence), got)
 		}
-		v, err := r.Suspects(context.Background(), a)
-		if err != nil {
-			t.Fatal(err)
-		}
+		v := must.Have(r.Suspects(context.Background(), a))(t)
 		if !slices.ContainsFunc(v.Likely, func(s view.Suspect) bool { return len(s.Faults) == 0 }) {
 			t.Errorf("with %d readings nobody may have been mistaken:\n%s", len(a.Evidence), v.Text())
 		}
@@ -63,10 +58,7 @@ func TestTheComplaintCounts(t *testing.T) {
 func TestTheComplaintRulesNothingOut(t *testing.T) {
 	r := scenes.NewReasoning(load.Shipped(), faulttree.DefaultMeter(), nil)
 	open := func(a view.Account) map[string]bool {
-		b, err := r.Belief(context.Background(), a)
-		if err != nil {
-			t.Fatal(err)
-		}
+		b := must.Have(r.Belief(context.Background(), a))(t)
 		out := map[string]bool{}
 		for _, o := range b.Open() {
 			out[fmt.Sprint(o.Fault, "@", o.Place, " tested ", o.Tested)] = true
@@ -101,10 +93,7 @@ func TestAWalkAfterARepairHasNoComplaint(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	reading, err := faulttree.ParseReading("58 V", lib.Forest.Quantities["body-earth"])
-	if err != nil {
-		t.Fatal(err)
-	}
+	reading := must.Have(faulttree.ParseReading("58 V", lib.Forest.Quantities["body-earth"]))(t)
 	if w, _, err = w.Supply(faulttree.Supplied{Readings: map[string][]faulttree.Reading{"body-earth": {reading}}}); err != nil {
 		t.Fatal(err)
 	}

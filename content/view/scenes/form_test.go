@@ -15,6 +15,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
 )
@@ -118,10 +119,7 @@ func TestAFormShowsWhatAMeterWouldRead(t *testing.T) {
 	}
 	loose := scenes.FormOf(lib.Scenarios["lamps-like-candles"])
 	at := func(share float64) string {
-		shown, err := loose.Turned(lib, 0, share).Preview(lib, m)
-		if err != nil {
-			t.Fatal(err)
-		}
+		shown := must.Have(loose.Turned(lib, 0, share).Preview(lib, m))(t)
 		i := slices.IndexFunc(shown, func(p scenes.Previewed) bool {
 			return strings.Contains(p.Title, "plus of the battery to plus of the panel") || strings.Contains(p.Title, "12 V panel")
 		})

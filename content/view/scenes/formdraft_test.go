@@ -7,6 +7,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
+	"faultwright/faulttree/must"
 )
 
 // A draft comes back with what the form does not show: it says the same file.
@@ -15,14 +16,8 @@ func TestADraftComesBack(t *testing.T) {
 	for _, s := range view.Scenarios(lib) {
 		f := scenes.FormOf(s)
 		f.Title += " once more"
-		text, err := f.Draft(lib)
-		if err != nil {
-			t.Fatal(err)
-		}
-		back, err := scenes.FormOfDraft(ctx, lib, text)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := must.Have(f.Draft(lib))(t)
+		back := must.Have(scenes.FormOfDraft(ctx, lib, text))(t)
 		_, want, _ := f.Scenario(ctx, lib)
 		if _, got, problems := back.Scenario(ctx, lib); got != want || want == "" {
 			t.Errorf("%s: %v, want\n%s\ngot\n%s", s.ID, problems, want, got)

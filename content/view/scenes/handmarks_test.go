@@ -12,6 +12,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/mark"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/scripted"
 )
@@ -25,10 +26,7 @@ type byHand struct {
 
 func readByHand(t *testing.T) []byHand {
 	t.Helper()
-	text, err := os.ReadFile("testdata/marks.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile("testdata/marks.txt"))(t)
 	var out []byHand
 	var at *byHand
 	marks := false
@@ -119,21 +117,13 @@ func TestMarksWorkedOutByHand(t *testing.T) {
 			s := m.lib.Scenarios[h.scenario]
 			c, b := scenes.CaseOf(m.lib, s), scenes.MarkBook(m.lib, s, m.beliefs)
 			b.Best, b.Stored = order(mark.Order{Cost: 10}), nil
-			p, err := scripted.Begin(c, faulttree.Qualified, faulttree.DefaultMeter())
-			if err != nil {
-				t.Fatal(err)
-			}
-			if err := h.play(p); err != nil {
-				t.Fatal(err)
-			}
+			p := must.Have(scripted.Begin(c, faulttree.Qualified, faulttree.DefaultMeter()))(t)
+			must.Do(t, h.play(p))
 			a, differs, err := c.Verify(p.Attempt)
 			if differs != nil || err != nil {
 				t.Fatal(differs, err)
 			}
-			got, err := mark.Of(context.Background(), c, a, b)
-			if err != nil {
-				t.Fatal(err)
-			}
+			got := must.Have(mark.Of(context.Background(), c, a, b))(t)
 			h.compare(t, got)
 		})
 	}

@@ -12,6 +12,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // What was read says which vehicle it is, as far as only some can be read so: the
@@ -45,10 +46,7 @@ func TestReadingsImplyFacts(t *testing.T) {
 	}
 	a := told(t, nil, "panel, loads on: L1-N 59, L2-N 177")
 	says := func(a view.Account) string {
-		b, err := r.Belief(context.Background(), a)
-		if err != nil {
-			t.Fatal(err)
-		}
+		b := must.Have(r.Belief(context.Background(), a))(t)
 		return r.Worded(a, b).TakenAs
 	}
 	if got, want := says(a), "Taken as Service: 50 A (by “Panel: L2 to neutral, loads on”). Say it if that is wrong."; got != want {
@@ -79,10 +77,7 @@ func TestImpliedDrawsAsIfStated(t *testing.T) {
 	r := scenes.NewReasoning(load.Shipped(), faulttree.DefaultMeter(), nil)
 	a := told(t, nil, "pedestal, nothing plugged in: L1-N 121, L2-N 120.5\npanel, loads on: L1-N 59, L2-N 177")
 	rigs := func(a view.Account) (out []string) {
-		b, err := r.Belief(context.Background(), a)
-		if err != nil {
-			t.Fatal(err)
-		}
+		b := must.Have(r.Belief(context.Background(), a))(t)
 		for _, c := range b.Cases() {
 			if c.System == "120 V" && !slices.Contains(out, c.Rig) {
 				out = append(out, c.Rig)
@@ -95,10 +90,7 @@ func TestImpliedDrawsAsIfStated(t *testing.T) {
 	if !slices.Equal(implied, stated) || len(stated) == 0 {
 		t.Errorf("implied, vehicles are drawn of %v, stated, of %v", implied, stated)
 	}
-	v, err := r.Suspects(context.Background(), a)
-	if err != nil {
-		t.Fatal(err)
-	}
+	v := must.Have(r.Suspects(context.Background(), a))(t)
 	if v.TakenAs == "" || !strings.HasPrefix(v.Text(), v.TakenAs) {
 		t.Errorf("it does not say first as what it is taken:\n%s", v.Text())
 	}
@@ -107,10 +99,7 @@ func TestImpliedDrawsAsIfStated(t *testing.T) {
 // byPlace is what an account gives to each place, or to several at once.
 func byPlace(t *testing.T, r *scenes.Reasoning, a view.Account) map[string]float64 {
 	t.Helper()
-	b, err := r.Belief(context.Background(), a)
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := must.Have(r.Belief(context.Background(), a))(t)
 	out := map[string]float64{}
 	for _, s := range b.Suspects() {
 		out[fmt.Sprint(s.Places)] += s.Share
@@ -147,10 +136,7 @@ func TestAListWithoutFactsIsSteady(t *testing.T) {
 // Readings of both sides count, although the 12 V side that is drawn is a trailer's.
 func TestImpliedFactsKeepTheOtherSide(t *testing.T) {
 	r := scenes.NewReasoning(load.Shipped(), faulttree.DefaultMeter(), nil)
-	b, err := r.Belief(context.Background(), told(t, nil, "panel, loads on: L1-N 59, L2-N 177\ndc.pos-neg: 11.2"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	b := must.Have(r.Belief(context.Background(), told(t, nil, "panel, loads on: L1-N 59, L2-N 177\ndc.pos-neg: 11.2")))(t)
 	for _, s := range b.Systems() {
 		if s.Pieces == 0 {
 			t.Errorf("nothing counts on the %s side", s.Name)

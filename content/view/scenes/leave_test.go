@@ -13,6 +13,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/must"
 )
 
 // Where no vehicle agrees it is said what to leave open, the fewest facts first, and
@@ -60,10 +61,7 @@ func TestWhatNoVehicleHasIsNotWeighed(t *testing.T) {
 		{"50a", "Not weighed: “12 V panel: positive to negative”. No vehicle of this handbook with these facts has it; leave Service open to weigh it."},
 		{"30a", ""}, {"", ""},
 	} {
-		v, err := r.Suspects(context.Background(), told(t, map[string]string{"service": c.service}, list))
-		if err != nil {
-			t.Fatal(err)
-		}
+		v := must.Have(r.Suspects(context.Background(), told(t, map[string]string{"service": c.service}, list)))(t)
 		if v.NotWeighed != c.want || !strings.Contains(v.Text(), c.want) {
 			t.Errorf("service %q: it says %q, want %q", c.service, v.NotWeighed, c.want)
 		}

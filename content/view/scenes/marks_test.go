@@ -14,6 +14,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/mark"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rubric"
 	"faultwright/faulttree/scripted"
@@ -70,9 +71,7 @@ func (p played) kept(t *testing.T) played {
 		t.Fatal(err)
 	}
 	var a practice.Attempt
-	if err := json.Unmarshal(text, &a); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, json.Unmarshal(text, &a))
 	var differs *practice.Difference
 	if p.a, differs, err = p.c.Verify(a); differs != nil || err != nil {
 		t.Fatal(differs, err)

@@ -12,6 +12,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/source"
 )
 
@@ -28,10 +29,7 @@ func TestStoredOrdersAreCurrent(t *testing.T) {
 		}
 	}
 	s := m.lib.Scenarios[sampled]
-	anew, err := scenes.BestOrder(context.Background(), m.lib, s, m.beliefs)
-	if err != nil {
-		t.Fatal(err)
-	}
+	anew := must.Have(scenes.BestOrder(context.Background(), m.lib, s, m.beliefs))(t)
 	stored, _ := m.lib.Order(s)
 	if stored.Cost != anew.Cost || math.Abs(stored.Held-anew.Held) > 1e-4 {
 		t.Errorf("stored %+v, and worked out anew %+v", stored, anew)

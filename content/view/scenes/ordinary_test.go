@@ -8,6 +8,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/suspect"
 )
 
@@ -37,10 +38,7 @@ func TestWhatAPractitionerThinksOfFirst(t *testing.T) {
 	}
 	r := scenes.NewReasoning(load.Shipped(), faulttree.DefaultMeter(), nil)
 	for _, c := range cases {
-		v, err := r.Belief(context.Background(), told(t, c.facts, c.list))
-		if err != nil {
-			t.Fatal(err)
-		}
+		v := must.Have(r.Belief(context.Background(), told(t, c.facts, c.list)))(t)
 		first := v.Suspects()[0]
 		want := c.fault
 		if want == "" {

@@ -12,6 +12,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/vehicle"
 )
@@ -90,10 +91,7 @@ func do(t *testing.T, v *practice.Learner, acts ...practice.Act) practice.Act {
 	var last practice.Act
 	for _, a := range acts {
 		a.Asked = true
-		done, err := v.Do(a)
-		if err != nil {
-			t.Fatal(err)
-		}
+		done := must.Have(v.Do(a))(t)
 		for _, d := range done {
 			last = d
 		}
@@ -112,10 +110,7 @@ func TestScenariosShowWhatTheyTell(t *testing.T) {
 		}
 		told[s.ID] = true
 		made := scenes.CaseOf(lib, s)
-		v, err := made.Begin(faulttree.DefaultMeter())
-		if err != nil {
-			t.Fatal(err)
-		}
+		v := must.Have(made.Begin(faulttree.DefaultMeter()))(t)
 		for _, name := range c.off {
 			do(t, v, practice.Act{Kind: practice.Throw, Name: name})
 		}
@@ -145,11 +140,7 @@ func TestScenariosShowWhatTheyTell(t *testing.T) {
 func TestScenariosOfTheMeter(t *testing.T) {
 	lib := load.Shipped()
 	begin := func(id string) *practice.Learner {
-		v, err := scenes.CaseOf(lib, lib.Scenarios[id]).Begin(faulttree.DefaultMeter())
-		if err != nil {
-			t.Fatal(err)
-		}
-		return v
+		return must.Have(scenes.CaseOf(lib, lib.Scenarios[id]).Begin(faulttree.DefaultMeter()))(t)
 	}
 	held := begin("the-number-that-never-moves")
 	first := do(t, held, practice.Act{Kind: practice.Prove})
@@ -200,10 +191,7 @@ func TestAnotherCordInAScenario(t *testing.T) {
 	}{{"bright-over-the-sink", "panel.n", 110, 121}, {"supper-on-the-adapter", "panel.n", 110, 121}, {"slow-oven-at-the-far-row", "panel.l2", 190, 210}} {
 		c := scenes.CaseOf(lib, lib.Scenarios[tt.scenario])
 		c.May = append(c.May, "plug", "inlet", "adapter")
-		v, err := c.Begin(faulttree.DefaultMeter())
-		if err != nil {
-			t.Fatal(err)
-		}
+		v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
 		var acts []practice.Act
 		for _, on := range []bool{false, true} {
 			for _, s := range c.Rig.Switches {
@@ -259,13 +247,8 @@ func TestTreesWalkTheScenarios(t *testing.T) {
 // somebody qualified.
 func ends(t *testing.T, lib *content.Library, c practice.Case, tree string) []faulttree.Walk {
 	t.Helper()
-	v, err := vehicle.New(c.Rig)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := v.Put(c.Setup()); err != nil {
-		t.Fatal(err)
-	}
+	v := must.Have(vehicle.New(c.Rig))(t)
+	must.Do(t, v.Put(c.Setup()))
 	m := meter.New(meter.NewFace(faulttree.DefaultMeter()), nil)
 	m.Apply(c.Faults)
 	one := func(asked vehicle.Asked, q faulttree.Quantity) (faulttree.Reading, error) {
@@ -276,10 +259,7 @@ func ends(t *testing.T, lib *content.Library, c practice.Case, tree string) []fa
 		return shown.Reading, nil
 	}
 	read := func(_ faulttree.Walk, q faulttree.Quantity) (faulttree.Reading, error) { return v.Typed(q, one) }
-	at, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: tree}, faulttree.Qualified, faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
+	at := must.Have(faulttree.Begin(lib.Forest, faulttree.Ref{Tree: tree}, faulttree.Qualified, faulttree.DefaultMeter()))(t)
 	out, err := vehicle.Walker{Read: read, Value: v.Taken, Vehicle: v}.Ends(at)
 	if err != nil || len(out) == 0 {
 		t.Fatalf("%s: the tree %s gets nowhere: %v", c.ID, tree, err)
@@ -300,10 +280,7 @@ func TestPlugsHideTheirContacts(t *testing.T) {
 		for _, s := range r.Switches {
 			c.May = append(c.May, s.Name)
 		}
-		v, err := c.Begin(faulttree.DefaultMeter())
-		if err != nil {
-			t.Fatal(err)
-		}
+		v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
 		read := func(red, black string) practice.Act { return practice.Act{Kind: practice.Read, Red: red, Black: black} }
 		for _, at := range []string{"pedestal", "plug", "adapter", "cord", "inlet"} {
 			if r.HasNode(at+".l1") && do(t, v, read(at+".l1", at+".n")).Kind != practice.Reject {

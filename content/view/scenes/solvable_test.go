@@ -11,6 +11,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/suspect"
 )
 
@@ -24,10 +25,7 @@ func TestScenariosAreFine(t *testing.T) {
 	lib := load.Shipped()
 	r := scenes.NewReasoning(lib, faulttree.DefaultMeter(), nil)
 	for _, s := range view.Scenarios(lib) {
-		c, err := r.Check(context.Background(), s)
-		if err != nil {
-			t.Fatal(err)
-		}
+		c := must.Have(r.Check(context.Background(), s))(t)
 		t.Logf("%s: %v, %s of %d pieces, else %v, %d open. %s", s.ID, s.Kinds, view.ShareText(c.Solved.Share), c.Solved.Readings, c.Solved.Else, len(c.Solved.Open), c.Meter)
 		if !c.Fine() {
 			t.Errorf("%s: %s %s", s.ID, c.Unsolved, strings.Join(append(c.Contradicts, c.GivesAway...), " "))
@@ -99,11 +97,7 @@ func TestAScenarioThatIsNotFine(t *testing.T) {
 		if s == nil {
 			t.Fatal(diags)
 		}
-		c, err := r.Check(context.Background(), s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return c
+		return must.Have(r.Check(context.Background(), s))(t)
 	}
 	c := read("lamps-like-candles", func(text string) string { return text })
 	if !c.Fine() {

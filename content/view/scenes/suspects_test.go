@@ -13,6 +13,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/suspect"
 )
 
@@ -20,10 +21,7 @@ import (
 func told(t *testing.T, facts map[string]string, list string) view.Account {
 	t.Helper()
 	lib := load.Shipped()
-	l, err := shorthand.New(lib).Read(list)
-	if err != nil {
-		t.Fatal(err)
-	}
+	l := must.Have(shorthand.New(lib).Read(list))(t)
 	a := view.Account{Facts: facts}
 	for _, row := range l.Rows {
 		if row.Kind != shorthand.Taken {
@@ -41,10 +39,7 @@ func TestAnOpenNeutralIsSuspected(t *testing.T) {
 	lib, m := load.Shipped(), faulttree.DefaultMeter()
 	a := told(t, map[string]string{"service": "50a", "source": "shore"}, "at the panel, loads on: L1-N 59, L2-N 177, L1-L2 236, N-G 59")
 	r := scenes.NewReasoning(lib, m, nil)
-	v, err := r.Suspects(context.Background(), a)
-	if err != nil {
-		t.Fatal(err)
-	}
+	v := must.Have(r.Suspects(context.Background(), a))(t)
 	k := slices.IndexFunc(v.Likely, func(s view.Suspect) bool { return slices.Contains(s.Of.Faults, "open-neutral") })
 	if k < 0 {
 		t.Fatalf("an open neutral is not among the likely:\n%s", v.Text())

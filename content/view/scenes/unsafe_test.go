@@ -12,6 +12,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/mark"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/rubric"
@@ -56,21 +57,13 @@ func book(shock bool) mark.Book {
 // rulesOf is the rules of the unsafe acts of a go, in the order of the acts.
 func rulesOf(t *testing.T, c practice.Case, s scripted.UnsafeScript, b mark.Book) ([]rubric.Rule, mark.Marks) {
 	t.Helper()
-	p, err := scripted.Begin(c, s.Role, faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := s.Play(p); err != nil {
-		t.Fatal(err)
-	}
+	p := must.Have(scripted.Begin(c, s.Role, faulttree.DefaultMeter()))(t)
+	must.Do(t, s.Play(p))
 	a, differs, err := c.Verify(p.Attempt)
 	if differs != nil || err != nil {
 		t.Fatal(differs, err)
 	}
-	m, err := mark.Of(context.Background(), c, a, b)
-	if err != nil {
-		t.Fatal(err)
-	}
+	m := must.Have(mark.Of(context.Background(), c, a, b))(t)
 	var out []rubric.Rule
 	for _, x := range m.Caps {
 		out = append(out, x.Rule)
@@ -159,17 +152,11 @@ func TestLoadsOf12VoltsAreNoUnsafeAct(t *testing.T) {
 	s := m.lib.Scenarios["lamps-like-candles"]
 	c, b := scenes.CaseOf(m.lib, s), scenes.MarkBook(m.lib, s, m.beliefs)
 	b.Best = none
-	a, err := scripted.Play(context.Background(), scripted.Random, c, faulttree.Qualified, faulttree.DefaultMeter(), b, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := must.Have(scripted.Play(context.Background(), scripted.Random, c, faulttree.Qualified, faulttree.DefaultMeter(), b, 0))(t)
 	if !slices.ContainsFunc(a.Acts, func(x practice.Act) bool { return x.Kind == practice.Load && x.On }) {
 		t.Fatal("no load is switched on")
 	}
-	marks, err := mark.Of(context.Background(), c, a, b)
-	if err != nil {
-		t.Fatal(err)
-	}
+	marks := must.Have(mark.Of(context.Background(), c, a, b))(t)
 	for _, cap := range marks.Caps {
 		t.Errorf("%s: %s", cap.Rule, cap.Text)
 	}

@@ -17,6 +17,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
 )
@@ -143,10 +144,7 @@ func TestVariantsCanBeSolved(t *testing.T) {
 	for _, id := range []string{"lamps-like-candles", "a-battery-that-breaks-the-meter", "van-coffee-at-dawn"} {
 		draws := 0
 		for seed := uint64(1); seed <= uint64(*variants); seed++ {
-			v, err := r.Variant(context.Background(), lib.Scenarios[id], seed*7919)
-			if err != nil {
-				t.Fatal(err)
-			}
+			v := must.Have(r.Variant(context.Background(), lib.Scenarios[id], seed*7919))(t)
 			draws += v.Draws
 			if again := scenes.VariantOf(lib.Scenarios[id], v.Seed); fmt.Sprint(again.Setup()) != fmt.Sprint(v.Scenario.Setup()) {
 				t.Errorf("%s: seed %d is another vehicle", id, v.Seed)

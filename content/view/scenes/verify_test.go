@@ -9,6 +9,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 )
 
@@ -17,17 +18,11 @@ import (
 // thrown.
 func goAt(t testing.TB, c practice.Case) practice.Attempt {
 	t.Helper()
-	v, err := c.Begin(faulttree.DefaultMeter())
-	if err != nil {
-		t.Fatal(err)
-	}
+	v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
 	a := practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter()}
 	act := func(act practice.Act) {
 		act.Asked = true
-		done, err := v.Do(act)
-		if err != nil {
-			t.Fatal(err)
-		}
+		done := must.Have(v.Do(act))(t)
 		a = a.With(done...)
 	}
 	points := []string{"pedestal.l1", "pedestal.n", "pedestal.g", "plug.l1", "panel.l1", "panel.n", "panel.g", "body", "earth", "battery.pos", "dc.pos", "outlet.h"}

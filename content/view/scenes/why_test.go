@@ -15,6 +15,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/suspect"
 	"faultwright/faulttree/vehicle"
@@ -25,10 +26,7 @@ import (
 func read(t *testing.T, lib *content.Library, rigID, fault, variant string, change func(set func(param string, value float64), f *rig.Applied), quantities ...string) []suspect.Evidence {
 	t.Helper()
 	on := lib.Rigs[rigID]
-	v, err := vehicle.New(on)
-	if err != nil {
-		t.Fatal(err)
-	}
+	v := must.Have(vehicle.New(on))(t)
 	f := lib.Faults[fault].Edits
 	at := slices.IndexFunc(f.Variants, func(v rig.Variant) bool { return v.Text == variant })
 	if at < 0 {
@@ -38,9 +36,7 @@ func read(t *testing.T, lib *content.Library, rigID, fault, variant string, chan
 	if change != nil {
 		change(func(param string, value float64) { setup.Values[on.Param(param)] = value }, &setup.Faults[0])
 	}
-	if err := v.Put(setup); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, v.Put(setup))
 	m := meter.New(meter.NewFace(faulttree.DefaultMeter()), nil)
 	var out []suspect.Evidence
 	for _, id := range quantities {
@@ -48,10 +44,7 @@ func read(t *testing.T, lib *content.Library, rigID, fault, variant string, chan
 		if !listed {
 			t.Fatalf("there is no quantity %s", id)
 		}
-		shown, err := m.Read(v.Asked(v.Legs()), q)
-		if err != nil {
-			t.Fatal(err)
-		}
+		shown := must.Have(m.Read(v.Asked(v.Legs()), q))(t)
 		out = append(out, suspect.Evidence{Quantity: q, Reading: shown.Reading})
 	}
 	return out
@@ -106,10 +99,7 @@ func TestWhyShowsTheCord(t *testing.T) {
 	}
 	for i := range shown.Reasons {
 		shown.Turn(i)
-		look, err := shown.Scene.Look()
-		if err != nil {
-			t.Fatal(err)
-		}
+		look := must.Have(shown.Scene.Look())(t)
 		if got, want := figure(t, look.Display.Text), figure(t, shown.Reasons[i].Faulty); got != want && !(math.Abs(got-want) <= 0.005*want) { // of three figures
 			t.Errorf("%s: the meter on show has %v, the reasons say %v", shown.Reasons[i].Title, got, want)
 		}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"faultwright/faulttree/journal"
+	"faultwright/faulttree/must"
 )
 
 var (
@@ -19,10 +20,7 @@ func head(id string) ([]byte, error) { return journal.Encode(day, map[string]str
 
 func opened(t *testing.T) *Folder {
 	t.Helper()
-	d, err := Open(filepath.Join(t.TempDir(), "data", "notes"), notes)
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := must.Have(Open(filepath.Join(t.TempDir(), "data", "notes"), notes))(t)
 	t.Cleanup(func() { d.Close() })
 	return d
 }
@@ -32,25 +30,15 @@ func opened(t *testing.T) *Folder {
 func TestDraftsOfKilledPrograms(t *testing.T) {
 	d := opened(t)
 	draft := func(name string) *os.File {
-		f, err := os.Create(filepath.Join(d.dir, name))
-		if err != nil {
-			t.Fatal(err)
-		}
-		return f
+		return must.Have(os.Create(filepath.Join(d.dir, name)))(t)
 	}
 	draft("2026-05-03-aaaaa.new").Close()
 	draft("notes.new.txt").Close()
 	live := draft("2026-05-03-bbbbb.new")
 	defer live.Close()
-	unlock, err := lock(d.root, live, "2026-05-03-bbbbb.note")
-	if err != nil {
-		t.Fatal(err)
-	}
+	unlock := must.Have(lock(d.root, live, "2026-05-03-bbbbb.note"))(t)
 	defer unlock()
-	again, err := Open(d.dir, notes)
-	if err != nil {
-		t.Fatal(err)
-	}
+	again := must.Have(Open(d.dir, notes))(t)
 	defer again.Close()
 	found, _ := filepath.Glob(filepath.Join(d.dir, "*.new*"))
 	for i := range found {

@@ -2,6 +2,7 @@ package files
 
 import (
 	"errors"
+	"faultwright/faulttree/must"
 	"os"
 	"strings"
 	"testing"
@@ -55,19 +56,14 @@ func onFailing(t *testing.T, d *Folder) (*File, *failing, string) {
 	t.Cleanup(func() { f.Close() })
 	disk := &failing{File: f.file.(*os.File), room: -1}
 	f.file = disk
-	if err := f.Append([]byte("first\n")); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, f.Append([]byte("first\n")))
 	return f, disk, id
 }
 
 // kept is the lines of a journal after its first.
 func kept(t *testing.T, d *Folder, id string) string {
 	t.Helper()
-	text, err := d.Read(id)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(d.Read(id))(t)
 	_, lines, _ := strings.Cut(string(text), "\n")
 	return lines
 }
@@ -86,9 +82,7 @@ func TestFullDisk(t *testing.T) {
 			t.Fatalf("room for %d bytes: %v", room, err)
 		}
 		disk.room = -1
-		if err := f.Append([]byte("second\n")); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, f.Append([]byte("second\n")))
 		if got := kept(t, d, id); got != "first\nsecond\n" {
 			t.Fatalf("room for %d bytes: on disk is %q", room, got)
 		}
@@ -128,14 +122,9 @@ func TestCutFails(t *testing.T) {
 		t.Fatal("a line is glued to half a line")
 	}
 	f.Close()
-	again, err := d.Open(id, whole)
-	if err != nil {
-		t.Fatal(err)
-	}
+	again := must.Have(d.Open(id, whole))(t)
 	defer again.Close()
-	if err := again.Append([]byte("second\n")); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, again.Append([]byte("second\n")))
 	if got := kept(t, d, id); got != "first\nsecond\n" {
 		t.Errorf("on disk is %q", got)
 	}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
 )
@@ -55,10 +56,7 @@ func act(n int) practice.Act {
 
 func opened(t *testing.T) *Store {
 	t.Helper()
-	s, err := Open(filepath.Join(t.TempDir(), "data", "practice"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := must.Have(Open(filepath.Join(t.TempDir(), "data", "practice")))(t)
 	t.Cleanup(func() { s.Close() })
 	return s
 }
@@ -66,33 +64,19 @@ func opened(t *testing.T) *Store {
 // resumed opens an attempt to go on with it.
 func resumed(t testing.TB, s *Store, id string) (*File, *practice.Recorder) {
 	t.Helper()
-	f, err := s.Open(id)
-	if err != nil {
-		t.Fatal(err)
-	}
-	r, err := bench().Resume(f, f.Record())
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := must.Have(s.Open(id))(t)
+	r := must.Have(bench().Resume(f, f.Record()))(t)
 	return f, r
 }
 
 // made is an attempt of so many acts, closed again.
 func made(t testing.TB, s *Store, acts int) string {
 	t.Helper()
-	f, err := s.Create(header())
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := must.Have(s.Create(header()))(t)
 	defer f.Close()
-	r, err := bench().Resume(f, f.Record())
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := must.Have(bench().Resume(f, f.Record()))(t)
 	for n := range acts {
-		if _, err := r.Do(act(n)); err != nil {
-			t.Fatal(err)
-		}
+		must.Have(r.Do(act(n)))(t)
 	}
 	return r.ID()
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree/journal/journaltest"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 )
 
@@ -70,8 +71,6 @@ func goneOn(t *testing.T, s *Store, id string, confirmed map[int]string) (torn i
 	if len(f.Record().Damage) > 0 {
 		t.Fatalf("attempt %s is damaged: %v", id, f.Record().Damage)
 	}
-	if _, err := r.Do(act(len(acts))); err != nil {
-		t.Fatal(err)
-	}
+	must.Have(r.Do(act(len(acts))))(t)
 	return torn
 }

@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/visit"
 
@@ -20,9 +21,7 @@ func TestCreateReadListDelete(t *testing.T) {
 	s := opened(t)
 	first, second := made(t, s, 9), made(t, s, 2)
 	f, r := resumed(t, s, second)
-	if err := r.Conclude(practice.Conclusion{Faults: []string{practice.NoFault}, At: time.Hour}); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, r.Conclude(practice.Conclusion{Faults: []string{practice.NoFault}, At: time.Hour}))
 	list, err := s.List()
 	if err != nil || len(list) != 2 {
 		t.Fatal(list, err)
@@ -48,9 +47,7 @@ func TestCreateReadListDelete(t *testing.T) {
 		t.Errorf("a second window cannot look: %v", err)
 	}
 	f.Close()
-	if err := s.Delete(second); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, s.Delete(second))
 	if _, err := s.Open(second); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("a deleted attempt opens: %v", err)
 	}
@@ -70,13 +67,8 @@ func TestApartFromVisits(t *testing.T) {
 		t.Errorf("%q, %v", got, err)
 	}
 	s := opened(t)
-	line, err := visit.EncodeHeader(visit.Header{ID: "a-visit", Meter: header().Meter, Started: header().Started})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(path(s, "a-visit"), line, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	line := must.Have(visit.EncodeHeader(visit.Header{ID: "a-visit", Meter: header().Meter, Started: header().Started}))(t)
+	must.Do(t, os.WriteFile(path(s, "a-visit"), line, 0o600))
 	if _, err := s.Open("a-visit"); err == nil || err.Error() != "attempt a-visit cannot be read: line 1 of the record: it is not the beginning of an attempt" {
 		t.Errorf("a visit opens as an attempt: %v", err)
 	}
@@ -87,26 +79,16 @@ func TestApartFromVisits(t *testing.T) {
 func TestHostileFolder(t *testing.T) {
 	s := opened(t)
 	good := made(t, s, 3)
-	text, err := os.ReadFile(path(s, good))
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile(path(s, good)))(t)
 	line, _, _ := bytes.Cut(text, []byte("\n"))
 	for name, text := range map[string][]byte{
 		"empty": nil, "noise": bytes.Repeat([]byte("\x00\xff\n"), 100_000), "deep": append(bytes.Repeat([]byte("["), 1<<20), '\n'),
 		"renamed": text, "headless": text[len(line)+1:], "cut": line[:len(line)/2],
 	} {
-		if err := os.WriteFile(path(s, name), text, 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, os.WriteFile(path(s, name), text, 0o600))
 	}
-	if err := errors.Join(os.WriteFile(path(s, "huge"), nil, 0o600), os.Truncate(path(s, "huge"), attempts.Most+1), os.Mkdir(path(s, "folder"), 0o700)); err != nil {
-		t.Fatal(err)
-	}
-	list, err := s.List()
-	if err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, errors.Join(os.WriteFile(path(s, "huge"), nil, 0o600), os.Truncate(path(s, "huge"), attempts.Most+1), os.Mkdir(path(s, "folder"), 0o700)))
+	list := must.Have(s.List())(t)
 	got := map[string]string{}
 	for _, l := range list {
 		if got[l.ID] = ""; l.Err != nil {
@@ -134,23 +116,16 @@ func TestHostileFolder(t *testing.T) {
 func TestGoneOnAfterTornLine(t *testing.T) {
 	s := opened(t)
 	id := made(t, s, 3)
-	whole, err := os.ReadFile(path(s, id))
-	if err != nil {
-		t.Fatal(err)
-	}
+	whole := must.Have(os.ReadFile(path(s, id)))(t)
 	last := bytes.LastIndexByte(whole[:len(whole)-1], '\n') + 1
 	for n := last; n <= len(whole); n++ {
-		if err := os.WriteFile(path(s, id), whole[:n], 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, os.WriteFile(path(s, id), whole[:n], 0o600))
 		f, r := resumed(t, s, id)
 		acts := len(r.Attempt().Acts)
 		if want := 2; n < len(whole)-1 && acts != want {
 			t.Fatalf("cut at %d: %d acts, want %d", n, acts, want)
 		}
-		if _, err := r.Do(reading); err != nil {
-			t.Fatal(err)
-		}
+		must.Have(r.Do(reading))(t)
 		f.Close()
 		if k, err := s.Read(id); err != nil || k.Torn || len(k.Damage) > 0 || len(k.Attempt.Acts) != acts+1 {
 			t.Fatalf("cut at %d: %v, damage %v, %d acts", n, err, k.Damage, len(k.Attempt.Acts))
@@ -162,19 +137,13 @@ func TestGoneOnAfterTornLine(t *testing.T) {
 func TestFullAttempt(t *testing.T) {
 	s := opened(t)
 	id := made(t, s, 1)
-	text, err := os.ReadFile(path(s, id))
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := must.Have(os.ReadFile(path(s, id)))(t)
 	log := &inMemory{text}
 	k, _, err := practice.ReadJournal(text)
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := bench().Resume(log, k)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := must.Have(bench().Resume(log, k))(t)
 	for n := range practice.MostActs - 1 {
 		if _, err := r.Do(reading); err != nil {
 			t.Fatalf("act %d: %v", n+2, err)
@@ -183,9 +152,7 @@ func TestFullAttempt(t *testing.T) {
 	if _, err := r.Do(reading); err == nil {
 		t.Error("an attempt without end is on record")
 	}
-	if err := os.WriteFile(path(s, id), log.text, 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.WriteFile(path(s, id), log.text, 0o600))
 	f, again := resumed(t, s, id)
 	defer f.Close()
 	if n := len(again.Attempt().Acts); n != practice.MostActs {

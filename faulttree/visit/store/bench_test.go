@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/visit"
 )
 
@@ -14,16 +15,10 @@ func BenchmarkAnswer(b *testing.B) {
 		b.Fatal(err)
 	}
 	defer s.Close()
-	f, err := s.Create(header())
-	if err != nil {
-		b.Fatal(err)
-	}
+	f := must.Have(s.Create(header()))(b)
 	defer func() { f.Close() }()
 	forest := chain()
-	first, err := visit.Resume(f, f.Record(), forest)
-	if err != nil {
-		b.Fatal(err)
-	}
+	first := must.Have(visit.Resume(f, f.Record(), forest))(b)
 	r, a := first, volts("118.4")
 	for b.Loop() {
 		if r.Walk().Ended() {

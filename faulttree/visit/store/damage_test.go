@@ -12,20 +12,15 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/visit"
 )
 
 // resumed opens a visit and gives its recorder.
 func resumed(t testing.TB, s *Store, id string) (*File, visit.Recorder) {
 	t.Helper()
-	f, err := s.Open(id)
-	if err != nil {
-		t.Fatal(err)
-	}
-	r, err := visit.Resume(f, f.Record(), chain())
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := must.Have(s.Open(id))(t)
+	r := must.Have(visit.Resume(f, f.Record(), chain()))(t)
 	return f, r
 }
 
@@ -34,10 +29,7 @@ func resumed(t testing.TB, s *Store, id string) (*File, visit.Recorder) {
 func TestDamagedBytesStay(t *testing.T) {
 	s := opened(t)
 	id := made(t, s, "118", "119")
-	whole, err := os.ReadFile(path(s, id))
-	if err != nil {
-		t.Fatal(err)
-	}
+	whole := must.Have(os.ReadFile(path(s, id)))(t)
 	tests := []struct {
 		name    string
 		damaged []byte
@@ -51,16 +43,12 @@ func TestDamagedBytesStay(t *testing.T) {
 		{"a letter of the last record", bytes.Replace(whole, []byte(`"text":"119"`), []byte(`"text":"118"`), 1), 1, true},
 	}
 	for _, tt := range tests {
-		if err := os.WriteFile(path(s, id), tt.damaged, 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, os.WriteFile(path(s, id), tt.damaged, 0o600))
 		f, r := resumed(t, s, id)
 		if got := len(f.Record().Records); got != tt.records {
 			t.Errorf("%s: %d records are read, want %d", tt.name, got, tt.records)
 		}
-		if _, err := r.Answer(header().Started, volts("121")); err != nil {
-			t.Fatal(err)
-		}
+		must.Have(r.Answer(header().Started, volts("121")))(t)
 		f.Close()
 		now, err := os.ReadFile(path(s, id))
 		if err != nil || !bytes.HasPrefix(now, tt.damaged) {
@@ -117,17 +105,13 @@ func TestDisturbedJournal(t *testing.T) {
 	for _, tt := range tests {
 		id := made(t, s, "118")
 		f, r := resumed(t, s, id)
-		if err := tt.disturb(path(s, id)); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, tt.disturb(path(s, id)))
 		stayed, err := r.Answer(header().Started, volts("119"))
 		if err == nil || !strings.Contains(err.Error(), tt.want) || len(stayed.Walk().Trail()) != 1 {
 			t.Errorf("%s: %v, and the walk has %d answers", tt.name, err, len(stayed.Walk().Trail()))
 		}
 		if tt.undo != nil {
-			if err := tt.undo(path(s, id)); err != nil {
-				t.Fatal(err)
-			}
+			must.Do(t, tt.undo(path(s, id)))
 			if _, err := stayed.Answer(header().Started, volts("119")); err != nil {
 				t.Errorf("%s and put back: %v", tt.name, err)
 			}
@@ -189,16 +173,11 @@ func FuzzStore(f *testing.F) {
 	for _, seed := range []string{"", head, head + answer + back + test, head + answer + `{"crc":"0`, answer, head + answer + "\x00\x00\x00", head + "\n" + test} {
 		f.Add([]byte(seed))
 	}
-	s, err := Open(filepath.Join(f.TempDir(), "visits"))
-	if err != nil {
-		f.Fatal(err)
-	}
+	s := must.Have(Open(filepath.Join(f.TempDir(), "visits")))(f)
 	forest, answerOf := chain(), volts("120")
 	f.Fuzz(func(t *testing.T, text []byte) {
 		journal := sealed(text)
-		if err := os.WriteFile(path(s, "fuzz"), journal, 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, os.WriteFile(path(s, "fuzz"), journal, 0o600))
 		was, err := s.Read("fuzz")
 		if err != nil {
 			return
@@ -212,9 +191,7 @@ func FuzzStore(f *testing.F) {
 		if err != nil || r.Walk().Ended() || len(was.Records) == visit.MostRecords {
 			return
 		}
-		if _, err := r.Answer(header().Started, answerOf); err != nil {
-			t.Fatal(err)
-		}
+		must.Have(r.Answer(header().Started, answerOf))(t)
 		now, err := s.Read("fuzz")
 		if err != nil || len(now.Records) != len(was.Records)+1 || now.Torn {
 			t.Fatalf("%d records, after an answer %d: %v", len(was.Records), len(now.Records), err)

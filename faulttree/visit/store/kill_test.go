@@ -8,6 +8,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/journal/journaltest"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/visit"
 )
 
@@ -58,10 +59,7 @@ func walkForEver(dir, id string, say func(id string, n int, text string)) error 
 func TestKilledAtRandomMoments(t *testing.T) {
 	s := opened(t)
 	journaltest.Kill(t, s.Folder.Dir(), func(id string, confirmed map[int]string) (torn int) { return check(t, s, id, confirmed) })
-	again, err := Open(s.Folder.Dir())
-	if err != nil {
-		t.Fatal(err)
-	}
+	again := must.Have(Open(s.Folder.Dir()))(t)
 	defer again.Close()
 	if left, _ := filepath.Glob(filepath.Join(s.Folder.Dir(), "*.new")); len(left) > 0 {
 		t.Errorf("programs killed while they began a visit have left %q", left)
@@ -100,10 +98,7 @@ func check(t *testing.T, s *Store, id string, confirmed map[int]string) (torn in
 			t.Fatalf("visit %s: record %d was confirmed as %q and reads back as %q", id, seq, text, got)
 		}
 	}
-	r, err := visit.Resume(f, v, chain())
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := must.Have(visit.Resume(f, v, chain()))(t)
 	if lapsed := r.Current().Lapsed(); len(lapsed) > 0 {
 		t.Fatalf("visit %s: %v does not stand", id, lapsed)
 	}

@@ -3,6 +3,7 @@
 package store
 
 import (
+	"faultwright/faulttree/must"
 	"strings"
 	"syscall"
 	"testing"
@@ -12,9 +13,7 @@ import (
 // writer that may never come.
 func TestPipeIsNoJournal(t *testing.T) {
 	s := opened(t)
-	if err := syscall.Mkfifo(path(s, "pipe"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, syscall.Mkfifo(path(s, "pipe"), 0o600))
 	if _, err := s.Read("pipe"); err == nil || !strings.Contains(err.Error(), "not an ordinary file") {
 		t.Errorf("reading gives %v", err)
 	}

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/visit"
 
 	"github.com/google/go-cmp/cmp"
@@ -55,10 +56,7 @@ func volts(text string) faulttree.Answer {
 
 func opened(t *testing.T) *Store {
 	t.Helper()
-	s, err := Open(filepath.Join(t.TempDir(), "data", "visits"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := must.Have(Open(filepath.Join(t.TempDir(), "data", "visits")))(t)
 	t.Cleanup(func() { s.Close() })
 	return s
 }
@@ -71,10 +69,7 @@ func made(t *testing.T, s *Store, readings ...string) string {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	r, err := visit.Resume(f, f.Record(), chain())
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := must.Have(visit.Resume(f, f.Record(), chain()))(t)
 	for i, text := range readings {
 		if r, err = r.Answer(header().Started.Add(time.Duration(i+1)*time.Minute), volts(text)); err != nil {
 			t.Fatal(err)
@@ -89,10 +84,7 @@ func TestCreateReadList(t *testing.T) {
 	s := opened(t)
 	first := made(t, s, "118", "119.5")
 	second := made(t, s, "120")
-	v, err := s.Read(first)
-	if err != nil {
-		t.Fatal(err)
-	}
+	v := must.Have(s.Read(first))(t)
 	if len(v.Records) != 2 || v.Records[1].Replies[0].Readings[0].Reading.Text != "119.5" {
 		t.Errorf("records: %v", v.Records)
 	}
@@ -101,10 +93,7 @@ func TestCreateReadList(t *testing.T) {
 	if diff := cmp.Diff(want, v.Header); diff != "" {
 		t.Errorf("header (-want +got):\n%s", diff)
 	}
-	list, err := s.List()
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := must.Have(s.List())(t)
 	var got []string
 	for _, l := range list {
 		got = append(got, fmt.Sprintf("%s %d %s", l.ID, l.Answers, l.Details.Site))
@@ -121,10 +110,7 @@ func TestCreateReadList(t *testing.T) {
 func TestTwoWindows(t *testing.T) {
 	s := opened(t)
 	id := made(t, s, "118")
-	f, err := s.Open(id)
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := must.Have(s.Open(id))(t)
 	if _, err := s.Open(id); !errors.Is(err, ErrElsewhere) {
 		t.Errorf("a second window opens the visit: %v", err)
 	}
@@ -134,9 +120,7 @@ func TestTwoWindows(t *testing.T) {
 	if v, err := s.Read(id); err != nil || len(v.Records) != 1 {
 		t.Errorf("a second window cannot look: %v, %v", v, err)
 	}
-	if err := f.Close(); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, f.Close())
 	if err := f.Append([]byte("{}\n")); err == nil {
 		t.Error("a closed visit takes a record")
 	}
@@ -145,9 +129,7 @@ func TestTwoWindows(t *testing.T) {
 		t.Fatalf("after closing it stays locked: %v", err)
 	}
 	again.Close()
-	if err := s.Delete(id); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, s.Delete(id))
 	if _, err := s.Read(id); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("a deleted visit is still there: %v", err)
 	}
@@ -161,10 +143,7 @@ func TestTwoWindows(t *testing.T) {
 
 func TestNewVisitIsLocked(t *testing.T) {
 	s := opened(t)
-	f, err := s.Create(header())
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := must.Have(s.Create(header()))(t)
 	defer f.Close()
 	if _, err := s.Open(f.Record().Header.ID); !errors.Is(err, ErrElsewhere) {
 		t.Errorf("a visit just begun opens a second time: %v", err)
@@ -176,26 +155,16 @@ func TestNewVisitIsLocked(t *testing.T) {
 func TestResumeAfterTornLine(t *testing.T) {
 	s := opened(t)
 	id := made(t, s, "118", "119")
-	whole, err := os.ReadFile(path(s, id))
-	if err != nil {
-		t.Fatal(err)
-	}
+	whole := must.Have(os.ReadFile(path(s, id)))(t)
 	lastLine := bytes.LastIndexByte(whole[:len(whole)-1], '\n') + 1
 	for n := lastLine; n <= len(whole); n++ {
-		if err := os.WriteFile(path(s, id), whole[:n], 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, os.WriteFile(path(s, id), whole[:n], 0o600))
 		f, err := s.Open(id)
 		if err != nil {
 			t.Fatalf("cut at %d: %v", n, err)
 		}
-		r, err := visit.Resume(f, f.Record(), chain())
-		if err != nil {
-			t.Fatal(err)
-		}
-		if _, err := r.Answer(header().Started, volts("121")); err != nil {
-			t.Fatal(err)
-		}
+		r := must.Have(visit.Resume(f, f.Record(), chain()))(t)
+		must.Have(r.Answer(header().Started, volts("121")))(t)
 		f.Close()
 		v, err := s.Read(id)
 		if err != nil || v.Torn || len(v.Damage) > 0 {
@@ -217,21 +186,13 @@ func TestHostileFolder(t *testing.T) {
 	outside := filepath.Join(t.TempDir(), "secret")
 	write := func(name string, text []byte) {
 		t.Helper()
-		if err := os.WriteFile(filepath.Join(s.Folder.Dir(), name), text, 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must.Do(t, os.WriteFile(filepath.Join(s.Folder.Dir(), name), text, 0o600))
 	}
 	os.WriteFile(outside, []byte("secret\n"), 0o600)
-	if err := os.Symlink(outside, path(s, "linked")); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.Mkdir(path(s, "folder"), 0o700); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.Symlink(outside, path(s, "linked")))
+	must.Do(t, os.Mkdir(path(s, "folder"), 0o700))
 	write("huge.visit", nil)
-	if err := os.Truncate(path(s, "huge"), MostBytes+1); err != nil {
-		t.Fatal(err)
-	}
+	must.Do(t, os.Truncate(path(s, "huge"), MostBytes+1))
 	write("empty.visit", nil)
 	write("noise.visit", bytes.Repeat([]byte("\x00\xff\n"), 100_000))
 	write("deep.visit", append(bytes.Repeat([]byte("["), 1<<20), '\n'))
@@ -239,10 +200,7 @@ func TestHostileFolder(t *testing.T) {
 	text, _ := os.ReadFile(path(s, good))
 	write("renamed.visit", text)
 
-	list, err := s.List()
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := must.Have(s.List())(t)
 	seen := map[string]string{}
 	for _, l := range list {
 		if l.Err != nil {
@@ -279,10 +237,7 @@ func TestHostileFolder(t *testing.T) {
 
 func TestOnlyLinesAreAppended(t *testing.T) {
 	s := opened(t)
-	f, err := s.Create(header())
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := must.Have(s.Create(header()))(t)
 	defer f.Close()
 	for _, line := range []string{"", "\n", "no end", "two\nlines\n", strings.Repeat("a", visit.MaxLine) + "\n"} {
 		if f.Append([]byte(line)) == nil {
