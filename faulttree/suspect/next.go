@@ -52,21 +52,27 @@ func (n Next) ID() string {
 }
 
 // Why is the reason in a sentence without its full stop.
-func (n Next) Why() string { return n.reason(n.Apart.String()) }
-
-// Purpose is the same without what would be shown, for who is to foresee that.
-func (n Next) Purpose() string { return n.reason(n.Apart.names()) }
-
-func (n Next) reason(tells string) string {
+func (n Next) Why() string {
 	switch {
 	case n.Again && n.For != nil:
 		return fmt.Sprintf("comes before “%s” once more: %s", n.For.Title, n.carried())
 	case n.Again:
 		return n.carried()
 	case n.For != nil:
-		return fmt.Sprintf("comes before “%s”, which %s", n.For.Title, tells)
+		return fmt.Sprintf("comes before “%s”, which %s", n.For.Title, n.Apart)
 	}
-	return tells
+	return n.Apart.String()
+}
+
+// Purpose is the reason without what would be shown, for who is to foresee that.
+func (n Next) Purpose() string {
+	switch {
+	case n.For != nil:
+		return fmt.Sprintf("comes before “%s”", n.For.Title)
+	case n.Again:
+		return n.carried()
+	}
+	return n.Apart.names()
 }
 
 // What the choice of the next reading rests on. Common practice, no source.

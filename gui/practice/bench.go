@@ -118,7 +118,7 @@ const (
 
 // helpedHeight is that of the drawing under a step or a hint: with it the meter stands
 // in view as well.
-const helpedHeight = 318
+const helpedHeight = 300
 
 // head names the vehicle, and offers the story and both views of it.
 func (b *bench) head() fyne.CanvasObject {

@@ -86,11 +86,11 @@ func (a *Area) hint(t *trying) {
 			show(whyNoStep(err))
 			return
 		}
-		if err := t.rec.Hint(s.Text, a.session.Since(t.attempt().Started)); err != nil {
+		if err := t.rec.Hint(s.Text(), a.session.Since(t.attempt().Started)); err != nil {
 			show("The hint could not be taken down. " + view.Sentence(err.Error()))
 			return
 		}
-		show("Hint: " + s.Text + " That makes " + view.Count(len(t.attempt().Hints), "hint") + ".")
+		show("Hint: " + s.Text() + " That makes " + view.Count(len(t.attempt().Hints), "hint") + ".")
 	})
 }
 
@@ -119,20 +119,16 @@ func (b *bench) helping() fyne.CanvasObject {
 	if t.attempt().Ended() || t.attempt().Level != practice.Worked && h.hint == "" {
 		return nil
 	}
-	text := look.NewText(h.hint)
 	if t.attempt().Level != practice.Worked {
-		return slim(text)
+		return slim(look.NewText(h.hint))
 	}
-	text.SetText("Working out the next step.")
-	text.Room = 3
+	text := look.NewText("Working out the next step.")
 	if h.ready {
-		text.SetText("Next: " + h.step.Text + h.problem)
+		text.SetRuns(look.Run{Text: h.step.What + " ", Style: fyne.TextStyle{Bold: true}}, look.Run{Text: h.step.How + h.problem})
 	}
-	return slim(look.Beside(stepWidth, 260, 16, text, b.predicting(h)))
+	text.Room = 4
+	return slim(look.Stack(4, text, b.predicting(h)))
 }
-
-// stepWidth is how wide a step is beside what is said of it first.
-const stepWidth = 610
 
 // slim is a panel above the drawing, as low as it can be.
 func slim(o fyne.CanvasObject) fyne.CanvasObject {
@@ -141,16 +137,24 @@ func slim(o fyne.CanvasObject) fyne.CanvasObject {
 	return p
 }
 
+// readWidth is how wide the list of what a step will read is, beside what that tells.
+const readWidth = 240
+
 // predicting asks what the step will read and what that tells.
 func (b *bench) predicting(h *help) fyne.CanvasObject {
-	if !h.ready || h.problem != "" || !h.step.Reads {
-		return look.Stack(0)
+	asks := h.ready && h.problem == "" && h.step.Reads // else both keep their room
+	var expects []string
+	for _, e := range h.step.Expects {
+		expects = append(expects, e.Text)
 	}
-	expects := lists.Each(h.step.Expects, func(e scenes.Expectation) string { return e.Text })
 	read := look.NewSelect(expects, h.expects-1, func(i int) { h.expects = i + 1; b.showTaken() })
 	tell := look.NewSelect(h.step.Tells, h.tells-1, func(i int) { h.tells = i + 1; b.showTaken() })
 	read.PlaceHolder, tell.PlaceHolder = "What will it read?", "What would that tell?"
-	return look.Compact(look.Stack(4, read, tell))
+	if !asks {
+		read.Disable()
+		tell.Disable()
+	}
+	return look.Compact(look.Beside(readWidth, 260, 8, read, tell))
 }
 
 // unsaid reports whether a reading waits for what is expected of it.

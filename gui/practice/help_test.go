@@ -29,10 +29,10 @@ func TestStepByStep(t *testing.T) {
 		t.Fatalf("on record: %+v", a)
 	}
 	step := try.help.step
-	if !step.Reads || strings.Contains(step.Text, try.scenario.Answer) || len(step.Tells) < 3 {
+	if !step.Reads || strings.Contains(step.Text(), try.scenario.Answer) || len(step.Tells) < 3 {
 		t.Errorf("the next step is %+v", step)
 	}
-	w.Want(step.Text)
+	w.Want(step.Text())
 }
 
 // With help at hand a hint says what to read next and why, and is counted; on

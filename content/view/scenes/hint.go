@@ -5,6 +5,7 @@ import (
 	"context"
 	"slices"
 	"strconv"
+	"strings"
 
 	"faultwright/content"
 	"faultwright/content/view"
@@ -20,13 +21,17 @@ import (
 // Step is what is proposed to read next, with its reason, and what can be said of
 // it before it is read.
 type Step struct {
-	Text    string         // a sentence or two
+	What    string         // what to read, or that there is nothing more, as a sentence
+	How     string         // sentences, how that is come to and why; "" for none
 	Reads   bool           // there is something to read
 	Expects []Expectation  // what it may show, from the least to the most
 	Tells   []string       // what that may point to
 	Unit    faulttree.Unit // of what is read
 	Plan    []practice.Act // how somebody with care comes to it, the reading last
 }
+
+// Text is all of it in one.
+func (s Step) Text() string { return strings.TrimSpace(s.What + " " + s.How) }
 
 // Expectation is a span of what a meter may show.
 type Expectation struct {
@@ -64,7 +69,7 @@ func NextStep(ctx context.Context, lib *content.Library, c practice.Case, a prac
 			return stepTo(lib, c, a, known, n, acts), nil
 		}
 	}
-	return Step{Text: "Nothing more that may be read here would tell much. Say what you conclude, and what is still open."}, nil
+	return Step{What: "Nothing more that may be read here would tell much.", How: "Say what you conclude, and what is still open."}, nil
 }
 
 // toProve is the step to a proof of the meter. Where it showed nothing, what is wrong is
@@ -74,11 +79,12 @@ func toProve(c practice.Case, a practice.Attempt) Step {
 	if c.Direct() {
 		f, at = meter.VoltsDC, "a battery known to be charged"
 	}
-	s := Step{Text: "Prove the meter on " + at + ". Before that no reading of it counts.", Reads: true, Unit: f.Unit(), Expects: Expectations(f.Unit()),
+	s := Step{What: "Prove the meter on " + at + ".", How: "Before that no reading of it counts.", Reads: true, Unit: f.Unit(), Expects: Expectations(f.Unit()),
 		Tells: []string{"The meter can be trusted", "The meter or its leads are not to be trusted"}}
 	for _, x := range slices.Backward(a.Acts) {
 		if x.Kind == practice.Prove {
-			s.Text = "The meter showed " + faulttree.InSentence(ShownText(x)) + " on " + at + ": no reading of it counts. Look at its dial, range, hold and leads, change one thing, and prove it again. " +
+			s.What = "The meter showed " + ShownText(x) + " on " + at + ": no reading of it counts."
+			s.How = "Look at its dial, range, hold and leads, change one thing, and prove it again. " +
 				"If it never shows what is there, conclude that."
 			break
 		}
@@ -95,11 +101,11 @@ func stepTo(lib *content.Library, c practice.Case, a practice.Attempt, known mar
 		why = view.Sentence(view.Capital(n.Of.Purpose()))
 	}
 	if ofBody := read.Red == "body" && read.Black == "earth"; ofBody && (n.Of.Quantity.Red != "body" || n.Of.Quantity.Black != "earth") {
-		why = "It comes before “" + what + "”: the way there leads through the door, and nobody touches a body that is unread as things stand."
+		why = "Comes before “" + what + "”: the way there leads through the door, and nobody touches a body that is unread as things stand."
 		what = "Body to the earth spike"
 	}
 	unit := read.Setting.Function.Unit()
-	s := Step{Plan: acts, Text: view.Sentence(what) + " " + howTo(c, acts) + " " + why, Reads: true, Unit: unit, Expects: Expectations(unit)}
+	s := Step{Plan: acts, What: view.Sentence(what), How: howTo(c, acts) + " " + why, Reads: true, Unit: unit, Expects: Expectations(unit)}
 	told := view.SuspectsOf(lib, known.Belief, a.Meter)
 	for _, x := range slices.Concat(told.Likely, told.Untested)[:min(4, len(told.Likely)+len(told.Untested))] {
 		s.Tells = append(s.Tells, "It points to: "+x.Headline())

@@ -63,16 +63,16 @@ func TestStepsLeadToTheirReadingWithCare(t *testing.T) {
 					says = append(says, c.Words(a))
 				}
 				if _, err := p.Do(a); err != nil {
-					t.Errorf("%s: %q cannot be followed: %v", id, step.Text, err)
+					t.Errorf("%s: %q cannot be followed: %v", id, step.Text(), err)
 				}
 			}
 			for _, x := range says {
-				if !strings.Contains(step.Text, x) {
-					t.Errorf("%s: %q does not say %q", id, step.Text, x)
+				if !strings.Contains(step.Text(), x) {
+					t.Errorf("%s: %q does not say %q", id, step.Text(), x)
 				}
 			}
-			if strings.Contains(step.Text, " against ") {
-				t.Errorf("%s: %q says what it would show", id, step.Text)
+			if strings.Contains(step.Text(), " against ") {
+				t.Errorf("%s: %q says what it would show", id, step.Text())
 			}
 		}
 		if err := p.Conclude(practice.Conclusion{Faults: []string{practice.NoFault}}); err != nil {
@@ -100,7 +100,7 @@ func TestStepAfterAProofThatShowedNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	step, err := NextStep(t.Context(), lib, c, practice.Attempt{Case: c.ID}.With(done...), MarkBook(lib, s, NewBeliefs(lib, faulttree.DefaultMeter())))
-	if err != nil || !strings.Contains(step.Text, "no reading of it counts") || len(step.Plan) > 0 {
+	if err != nil || !strings.Contains(step.Text(), "no reading of it counts") || len(step.Plan) > 0 {
 		t.Errorf("the meter showed %q, and the step is %+v, %v", done[0].Shown, step, err)
 	}
 }

@@ -118,7 +118,7 @@ func TestAnOwnerIsAskedForNothingLiveAfterADanger(t *testing.T) {
 		}
 		t.Logf("loads %v: %+v", loads, step)
 		if step.Reads && step.Unit != faulttree.Ohms {
-			t.Errorf("loads %v: an owner is asked: %s", loads, step.Text)
+			t.Errorf("loads %v: an owner is asked: %s", loads, step.Text())
 		}
 	}
 }
