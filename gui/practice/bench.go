@@ -59,6 +59,10 @@ type bench struct {
 	last       *look.Values   // the last readings
 	log        *look.Values
 	logTitle   *look.Prose
+
+	help         *look.Prose  // the step or the hint
+	helpPanel    *look.Panel  // around it; nil where there is none
+	reads, tells *look.Select // what is foreseen of the step; nil where none is proposed
 }
 
 // Room is kept for what comes and goes, so that nothing moves under the pointer.
@@ -69,7 +73,7 @@ const (
 )
 
 func newBench(a *Area, t *trying) *bench {
-	b := &bench{a: a, t: t, drawing: look.NewSurface(), display: look.NewStrong(""), note: look.NewSoft(""), last: look.NewValues(), log: look.NewValues(), logTitle: look.NewSoft("")}
+	b := &bench{a: a, t: t, drawing: look.NewSurface(), display: look.NewStrong(""), note: look.NewSoft(""), last: look.NewValues(), log: look.NewValues(), logTitle: look.NewSoft(""), help: look.NewText("")}
 	b.display.Type = look.SizeReading
 	b.note.Room = mostNote
 	b.last.Room, b.log.Room = 84, 110
@@ -89,6 +93,7 @@ func newBench(a *Area, t *trying) *bench {
 // page is the page. In a wide window all that is used stands in view at once; in
 // a narrow one it stands below each other, in the order of use.
 func (b *bench) page() frame.Page {
+	b.t.bench = b
 	meter, switches := b.metering(), b.switching()
 	b.redraw()
 	b.showTaken()
@@ -102,9 +107,6 @@ func (b *bench) page() frame.Page {
 }
 
 func (b *bench) wide(meter, switches fyne.CanvasObject) frame.Page {
-	if b.helping() != nil {
-		b.drawing.MaxHeight, b.note.Room = helpedHeight*look.TextScale(), fewNote
-	}
 	work := look.Stack(8, b.head(), b.drawing, look.Beside(meterWidth, switchWidth, 12, meter, switches), b.last)
 	return frame.Page{Body: []fyne.CanvasObject{work, b.ways(), b.how(), look.NewPanel(b.noting())}, Focus: b.drawing, Whole: true, Keys: b.keys()}
 }
@@ -152,8 +154,9 @@ func (b *bench) head() fyne.CanvasObject {
 	if b.t.story {
 		head.Add(b.a.story(b.t))
 	}
-	if step := b.helping(); step != nil {
-		head.Add(step)
+	if help := b.helping(); help != nil {
+		head.Add(help)
+		b.showHelp()
 	}
 	return head
 }

@@ -3,6 +3,7 @@ package practice
 import (
 	"context"
 	"errors"
+	"slices"
 
 	"fyne.io/fyne/v2"
 
@@ -76,9 +77,7 @@ func (a *Area) walkBeside(t *trying) {
 func (a *Area) hint(t *trying) {
 	show := func(text string) {
 		t.help.hint = text
-		if a.window.Here().Same(t.at()) && t.phase == working {
-			a.window.Render()
-		}
+		a.showHelp(t)
 	}
 	show("Working out what would tell most for its effort and exposure.")
 	a.work(t, func(s scenes.Step, err error) {
@@ -94,67 +93,108 @@ func (a *Area) hint(t *trying) {
 	})
 }
 
-// propose works out the next step where each is proposed.
-func (a *Area) propose(t *trying) {
+// propose works out the next step where each is proposed. After anything but a reading
+// the step stands meanwhile, and what is foreseen of it stays if it is still the next.
+func (a *Area) propose(t *trying, stays bool) {
 	if t.attempt().Level != practice.Worked || t.attempt().Ended() {
 		return
 	}
 	h := &t.help
-	h.ready, h.problem, h.expects, h.tells = false, "", 0, 0
+	if stays = stays && h.ready && h.problem == ""; !stays {
+		*h = help{foreseen: h.foreseen}
+	}
 	a.work(t, func(s scenes.Step, err error) {
-		h.step, h.ready = s, true
+		if !stays || s.What != h.step.What || !slices.Equal(s.Expects, h.step.Expects) || !slices.Equal(s.Tells, h.step.Tells) {
+			h.expects, h.tells = 0, 0
+		}
+		h.step, h.ready, h.problem = s, true, ""
 		if err != nil {
 			h.problem = whyNoStep(err)
 		}
-		if a.window.Here().Same(t.at()) && t.phase == working {
-			a.window.Render()
-		}
+		a.showHelp(t)
 	})
+	a.showHelp(t)
+}
+
+// showHelp shows what has become of the help, if its bench is the one in view.
+func (a *Area) showHelp(t *trying) {
+	if t.bench != nil && a.window.Here().Same(t.at()) && t.phase == working {
+		t.bench.showHelp()
+		t.bench.showTaken()
+		t.bench.redraw()
+		a.window.Relayout()
+	}
 }
 
 // helping is the step that is proposed where each is, or the hint that was asked for;
-// nil elsewhere.
+// nil where there is none to be had.
 func (b *bench) helping() fyne.CanvasObject {
-	t, h := b.t, &b.t.help
-	if t.attempt().Ended() || t.attempt().Level != practice.Worked && h.hint == "" {
+	switch {
+	case b.t.attempt().Ended():
+		return nil
+	case b.t.attempt().Level == practice.Worked:
+		b.help.Room = 4
+		b.reads = look.NewSelect(nil, -1, func(i int) { b.t.help.expects = i + 1; b.showTaken() })
+		b.tells = look.NewSelect(nil, -1, func(i int) { b.t.help.tells = i + 1; b.showTaken() })
+		b.reads.PlaceHolder, b.tells.PlaceHolder = "What will it read?", "What would that tell?"
+		b.helpPanel = slim(look.Stack(4, b.help, look.Compact(look.Beside(readWidth, 260, 8, b.reads, b.tells))))
+	case b.t.hints():
+		b.helpPanel = slim(b.help)
+	default:
 		return nil
 	}
-	if t.attempt().Level != practice.Worked {
-		return slim(look.NewText(h.hint))
-	}
-	text := look.NewText("Working out the next step.")
-	if h.ready {
-		text.SetRuns(look.Run{Text: h.step.What + " ", Style: fyne.TextStyle{Bold: true}}, look.Run{Text: h.step.How + h.problem})
-	}
-	text.Room = 4
-	return slim(look.Stack(4, text, b.predicting(h)))
-}
-
-// slim is a panel above the drawing, as low as it can be.
-func slim(o fyne.CanvasObject) fyne.CanvasObject {
-	p := look.NewPanel(o)
-	p.Padding = 8
-	return p
+	return b.helpPanel
 }
 
 // readWidth is how wide the list of what a step will read is, beside what that tells.
 const readWidth = 240
 
-// predicting asks what the step will read and what that tells.
-func (b *bench) predicting(h *help) fyne.CanvasObject {
-	asks := h.ready && h.problem == "" && h.step.Reads // else both keep their room
-	var expects []string
-	for _, e := range h.step.Expects {
-		expects = append(expects, e.Text)
+// slim is a panel above the drawing, as low as it can be.
+func slim(o fyne.CanvasObject) *look.Panel {
+	p := look.NewPanel(o)
+	p.Padding = 8
+	return p
+}
+
+// showHelp shows the step or the hint. Where nothing can be foreseen now, both
+// questions keep their room.
+func (b *bench) showHelp() {
+	h := &b.t.help
+	if b.helpPanel == nil {
+		return
 	}
-	read := look.NewSelect(expects, h.expects-1, func(i int) { h.expects = i + 1; b.showTaken() })
-	tell := look.NewSelect(h.step.Tells, h.tells-1, func(i int) { h.tells = i + 1; b.showTaken() })
-	read.PlaceHolder, tell.PlaceHolder = "What will it read?", "What would that tell?"
-	if !asks {
-		read.Disable()
-		tell.Disable()
+	if b.a.window.Wide() {
+		b.note.Room = fewNote
+		b.drawing.MaxHeight = helpedHeight * look.TextScale()
 	}
-	return look.Compact(look.Beside(readWidth, 260, 8, read, tell))
+	if b.reads == nil {
+		b.help.SetText(h.hint)
+		b.helpPanel.Show()
+		if h.hint == "" {
+			b.drawing.MaxHeight = 0
+			b.helpPanel.Hide()
+		}
+		return
+	}
+	b.help.SetText("Working out the next step.")
+	if h.ready {
+		b.help.SetRuns(look.Run{Text: h.step.What + " ", Style: fyne.TextStyle{Bold: true}}, look.Run{Text: h.step.How + h.problem})
+	}
+	expects := lists.Each(h.step.Expects, func(e scenes.Expectation) string { return e.Text })
+	asks := h.ready && h.problem == "" && h.step.Reads
+	ask(b.reads, expects, h.expects-1, asks)
+	ask(b.tells, h.step.Tells, h.tells-1, asks)
+}
+
+// ask offers what a question can be answered with, as far as it is asked.
+func ask(list *look.Select, answers []string, chosen int, asked bool) {
+	list.SetOptions(answers)
+	list.ShowChosen(chosen)
+	if asked {
+		list.Enable()
+	} else {
+		list.Disable()
+	}
 }
 
 // unsaid reports whether a reading waits for what is expected of it.
@@ -178,13 +218,14 @@ func (b *bench) foresaw(done []practice.Act) {
 	if b.t.attempt().Level != practice.Worked {
 		return
 	}
+	h, reads := &b.t.help, false
 	for _, act := range done {
-		if act.Reads() && b.t.help.expects > 0 {
-			b.t.help.foreseen = scenes.Foreseen(b.t.help.step.Expects, b.t.help.expects-1, act)
+		reads = reads || act.Reads()
+		if act.Reads() && h.expects > 0 {
+			h.foreseen = scenes.Foreseen(h.step.Expects, h.expects-1, act)
 		}
 	}
-	b.a.propose(b.t)
-	b.a.window.Render()
+	b.a.propose(b.t, !reads)
 }
 
 // helps are the entries of the head of the bench by which help is asked for.

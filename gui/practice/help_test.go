@@ -4,7 +4,10 @@ import (
 	"strings"
 	"testing"
 
+	"fyne.io/fyne/v2"
+
 	"faultwright/gui/frame/frametest"
+	"faultwright/gui/look"
 	"faultwright/gui/place"
 )
 
@@ -53,5 +56,44 @@ func TestHintsAreCounted(t *testing.T) {
 	w.Want("That makes 2 hints.")
 	if h := try.attempt().Hints; len(h) != 2 || h[1].After != 1 || strings.Contains(try.help.hint, "bad connection in the cable") {
 		t.Errorf("hints on record: %+v; the last is %q", h, try.help.hint)
+	}
+}
+
+// What is foreseen of a step stays while the vehicle is brought to where it is read, the
+// keyboard stays where it is, and the step says what is still to be done.
+func TestForeseenStaysUntilTheReading(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.Go(place.Scenario("lamps-like-candles"))
+	w.Press("Step by step")
+	try := w.area.practice.tries[keyOf(place.Scenario("lamps-like-candles"))]
+	w.Choose("from 12.4 V to 13 V")
+	w.Choose("The meter can be trusted")
+	w.Press("Prove the meter")
+	step := try.help.step
+	if !strings.Contains(step.What, "loads on") || strings.Contains(step.How, "turn on") {
+		t.Fatalf("the step is %+v", step)
+	}
+	w.Choose("from 11.8 V to 12.4 V")
+	w.Choose("It tells nothing by itself")
+	var loads *look.Check
+	for _, c := range frametest.Find[*look.Check](w.Reader) {
+		if c.Text == "Loads on 12 V" {
+			loads = c
+		}
+	}
+	canvas := w.Window().Canvas()
+	canvas.Focus(loads)
+	loads.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	w.Type("y")
+	if loads.Checked || canvas.Focused() != fyne.Focusable(loads) {
+		t.Errorf("the loads are on: %v; the keyboard is at %T", loads.Checked, canvas.Focused())
+	}
+	if h := try.help; h.step.What != step.What || h.expects == 0 || h.tells == 0 {
+		t.Errorf("of %q nothing is foreseen any more: %+v", step.What, h)
+	}
+	w.Want("turn on the loads on 12 V", "from 11.8 V to 12.4 V")
+	w.probe(try, "dc.pos", "dc.neg")
+	if h := try.help; h.expects != 0 || len(try.attempt().Predictions) != 2 {
+		t.Errorf("after the reading %+v is foreseen; on record %+v", h, try.attempt().Predictions)
 	}
 }

@@ -83,6 +83,7 @@ type trying struct {
 	draft      practice.Conclusion // what is concluded so far
 	focus      string              // what of the page has the keyboard
 	help       help
+	bench      *bench           // the one that was shown last
 	marks      *mark.Marks      // nil while they are worked out, and where the handbook has no rubric
 	compared   *scenes.Compared // the readings beside the suspects; nil while that is worked out, and where it cannot be
 	marking    bool             // both are worked out
@@ -279,7 +280,7 @@ func (a *Area) takeUp(t *trying, rec *practice.Recorder, file io.Closer) {
 		a.to(t, concluded)
 	default:
 		a.to(t, working)
-		a.propose(t)
+		a.propose(t, false)
 	}
 }
 

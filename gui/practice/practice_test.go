@@ -84,7 +84,7 @@ func (w *window) toScenario(id string) *trying {
 // probe puts the probes on two points by the lists and takes the reading.
 func (w *window) probe(try *trying, red, black string) {
 	w.t.Helper()
-	lists := frametest.Find[*look.Select](w.Reader)
+	lists := []*look.Select{try.bench.red, try.bench.black}
 	for i, id := range []string{red, black} {
 		title := scenes.PointName(id)
 		at := -1
