@@ -7,6 +7,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/load"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/prove"
 	"faultwright/faulttree/source"
@@ -110,4 +111,59 @@ func stepBroken(l *content.Library, pos source.Pos, lines []int) bool {
 		}
 	}
 	return slices.ContainsFunc(lines, func(line int) bool { return from <= line && line < below })
+}
+
+// ruleImplied is the notice of a signal that says no more than what its exit
+// leads to, or than the faults of its finding.
+const ruleImplied = "implied-signal"
+
+// mostImplied is how many such signals of a tree are told.
+const mostImplied = 20
+
+// implied notices the signals of the trees that could be left out. An act's own
+// makes it a STOP, or not, and stays; so do those of a fragment, which hold in
+// every tree that uses it.
+func implied(l *content.Library) source.List {
+	var out source.List
+	for _, id := range l.Forest.IDs() {
+		tree, told := l.Forest.Trees[id], 0
+		notice := func(pos source.Pos, signal faulttree.Signal, of string) {
+			if pos.File != tree.Pos.File || told == mostImplied {
+				return
+			}
+			told++
+			out = append(out, source.Diagnostic{Pos: pos, Severity: source.Notice, Rule: ruleImplied,
+				Message: "the signal " + signal.String() + " is that of " + of, Hint: "it can be left out"})
+		}
+		for _, s := range tree.Steps {
+			s.EachExit(func(e *faulttree.Exit) {
+				if e.SignalPos.IsValid() && e != &s.Act.Exit && e.Signal == l.Forest.Implied(s, e) {
+					notice(e.SignalPos, e.Signal, "what this leads to")
+				}
+			})
+			if f := s.Finding; f.SignalPos.IsValid() && len(f.Faults) > 0 && f.Signal == l.WorstHazard(f.Faults) {
+				notice(f.SignalPos, f.Signal, "the worst of its faults")
+			}
+		}
+	}
+	return out
+}
+
+// ruleOrder is that of a scenario without a best order that is current.
+const ruleOrder = "order-missing"
+
+// unordered reports the scenarios whose best order is not stored, or was worked out
+// from something else. A handbook that marks nothing needs none.
+func unordered(l *content.Library) source.List {
+	if l.Rubric == nil {
+		return nil
+	}
+	var out source.List
+	for _, s := range view.Scenarios(l) {
+		if _, ok := l.Order(s); !ok {
+			out = append(out, source.Diagnostic{Pos: s.Pos, Severity: source.Warning, Rule: ruleOrder, Hint: "worked out by: " + load.AnewOrders,
+				Message: "no best order of this scenario is stored that is current, and marks beside it take long"})
+		}
+	}
+	return out
 }

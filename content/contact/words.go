@@ -218,3 +218,59 @@ func NewWords(synonyms [][]string, cut func(text string) []string) Phrases[Atom]
 func ContainsFold(list []string, word string) bool {
 	return slices.ContainsFunc(list, func(w string) bool { return strings.EqualFold(w, word) })
 }
+
+// stopWords say nothing about what is wrong. "No", "not", "on", "off", "up",
+// "down", "over" and "under" do, and so they are not here.
+const stopWords = `a an the this that these those it its is are was were be been being am
+i me my mine you your yours we us our ours he she they them their his her
+and or but if so as of at by to in into with for from than then there here
+do does did done have has had will would shall should can could may might must
+what which who whom when where why how about just very some any all also too
+get gets got please help
+again once such now because while since really still even ever thing things something anything way actually supposed maybe lot`
+
+var (
+	stopSet = Set(stopWords)
+	weakSet = Set("no not on off up down over under volt v ohm amp")
+)
+
+// Stop reports whether word says nothing about what is wrong or where it was
+// read.
+func Stop(word string) bool { return stopSet[word] }
+
+// Weak reports whether word changes what a text means but hardly tells what it
+// is about. The names of units stand everywhere.
+func Weak(word string) bool { return weakSet[word] }
+
+// Set is the set of the words of a text.
+func Set(words string) map[string]bool {
+	set := map[string]bool{}
+	for _, w := range strings.Fields(words) {
+		set[w] = true
+	}
+	return set
+}
+
+// OneTypo reports whether one letter added, left out, exchanged for another,
+// or one pair of neighbours in the wrong order makes b of a.
+func OneTypo(a, b []rune) bool {
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	if len(b)-len(a) > 1 {
+		return false
+	}
+	i := 0
+	for i < len(a) && a[i] == b[i] {
+		i++
+	}
+	switch {
+	case len(a) < len(b):
+		return slices.Equal(a[i:], b[i+1:])
+	case i == len(a):
+		return false
+	case slices.Equal(a[i+1:], b[i+1:]):
+		return true
+	}
+	return i+1 < len(a) && a[i] == b[i+1] && a[i+1] == b[i] && slices.Equal(a[i+2:], b[i+2:])
+}

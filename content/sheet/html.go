@@ -3,6 +3,7 @@ package sheet
 import (
 	"bytes"
 	"crypto/sha256"
+	_ "embed"
 	"encoding/base64"
 	"html"
 	"strings"
@@ -221,3 +222,9 @@ func (w *htmlWriter) aside(list []Aside) {
 	}
 	w.raw("</ul>\n")
 }
+
+// style is the whole look of the page. Signal words keep their colours of the
+// ANSI Z535 families; border, word and sign say the same in black and white.
+//
+//go:embed style.css
+var style string

@@ -166,3 +166,71 @@ func (b *Bench) Netlist(title string, q faulttree.Quantity, st State, in Input) 
 	}
 	return circuit.Netlist(title, net, k.hertz, circuit.Print{A: w.net.Node(q.Red), B: w.net.Node(q.Black)})
 }
+
+// Input is the input of a voltmeter.
+type Input uint8
+
+const (
+	HighImpedance Input = iota // 10 MΩ beside 100 pF
+	LowImpedance               // 3 kΩ
+)
+
+// Measured is what the probes see.
+type Measured struct {
+	Value   complex128 // RMS with the meter connected, in V or A, angle zero at source L1 to N; direct values and Ω are real
+	Defined bool
+	Hazard  bool     // ohms on a live circuit
+	Reason  string   // why there is no value, a sentence
+	Tripped []string // protective devices that have opened
+}
+
+// Number is the value as a meter on a function of this unit takes it: the size
+// of what alternates, direct values and ohms as they are, ohms without a way
+// for the current infinite. ok is false where there is no value, or a live
+// circuit under ohms.
+func (m Measured) Number(u faulttree.Unit) (value float64, ok bool) {
+	open := u == faulttree.Ohms && cmplx.IsInf(m.Value)
+	switch {
+	case m.Hazard, !m.Defined && !open:
+		return 0, false
+	case u.Signed() || u == faulttree.Ohms:
+		return real(m.Value), true
+	}
+	return cmplx.Abs(m.Value), true
+}
+
+// State is what is plugged, switched and turned on while something is measured.
+type State struct {
+	Off   map[string]bool // switches by name: true is off, false is on; the others are in their ordinary position
+	Loads map[string]bool // legs whose loads are on; nil means none
+}
+
+// StateFor says in which state a quantity is read, by the rules of the rig (see
+// [faultwright/faulttree/rig.StateRule]): what is measured at the pedestal is
+// measured with nothing plugged in, what is measured on pulled pins with the
+// plug out. A switch that no rule speaks of is in its ordinary position. Loads
+// are on where the quantity asks for loads, and connected where a rule says so;
+// legs are those whose loads go on.
+func (b *Bench) StateFor(q faulttree.Quantity, legs []string) State {
+	st := State{Off: map[string]bool{}}
+	loads := q.Has(faulttree.Loaded)
+	for _, rule := range b.rig.States {
+		if !rule.Fits(q) {
+			continue
+		}
+		for _, s := range rule.Off {
+			st.Off[s] = true
+		}
+		for _, s := range rule.On {
+			st.Off[s] = false
+		}
+		loads = loads || rule.Loads
+	}
+	if loads {
+		st.Loads = map[string]bool{}
+		for _, leg := range legs {
+			st.Loads[leg] = true
+		}
+	}
+	return st
+}

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"hash/crc32"
 	"io"
+	"time"
 )
 
 // MaxLine is the longest line of a journal, its line end included, in bytes.
@@ -117,4 +118,82 @@ func torn(line []byte) bool {
 	}
 	var unfinished json.RawMessage
 	return json.NewDecoder(bytes.NewReader(line)).Decode(&unfinished) == io.ErrUnexpectedEOF
+}
+
+// Encode is a record as a line; at is when it was made.
+func Encode(at time.Time, record any) ([]byte, error) {
+	if y := at.Year(); y < 1 || y > 9999 {
+		return nil, fmt.Errorf("the clock says the year %d, and a record can be kept for the years 1 to 9999; set the clock", y)
+	}
+	text, err := json.Marshal(record)
+	if err != nil {
+		return nil, fmt.Errorf("this cannot be kept: %w", err)
+	}
+	return Seal(text)
+}
+
+// Decode is strict: a name this version does not know may change what the rest
+// means.
+func Decode(text []byte, into any) error {
+	d := json.NewDecoder(bytes.NewReader(text))
+	d.DisallowUnknownFields()
+	if err := d.Decode(into); err != nil {
+		return fmt.Errorf("it cannot be understood: %w", err)
+	}
+	return nil
+}
+
+// Head is how the first line of a journal begins, to be embedded in it.
+type Head struct {
+	Seq    int    `json:"seq"` // always 0
+	Kind   string `json:"kind"`
+	Format int    `json:"format"` // the version of the lines
+}
+
+// Check reports whether the checked JSON of a line is a first line of this kind
+// and format. The error is [ErrNotHeader] for any other record.
+func (h Head) Check(text []byte) error {
+	var is struct {
+		Kind   string
+		Format int
+	}
+	if json.Unmarshal(text, &is) != nil || is.Kind != h.Kind {
+		return ErrNotHeader
+	}
+	if is.Format != h.Format {
+		return fmt.Errorf("it is written in format %d, and this program reads format %d", is.Format, h.Format)
+	}
+	return nil
+}
+
+// ErrNotHeader is that a line is not the first of a journal.
+var ErrNotHeader = errors.New("it is not the beginning of a journal")
+
+// idLetters has no letter or digit that is taken for another when read aloud.
+const idLetters = "abcdefghjkmnpqrstuvwxyz23456789"
+
+// NewID names a journal by its day and five letters drawn from random, which
+// the caller provides: "2026-05-03-k7fqm". The day is that of started in its
+// own time zone.
+func NewID(started time.Time, random uint64) string {
+	tail := make([]byte, 5)
+	for i := range tail {
+		tail[i] = idLetters[random%uint64(len(idLetters))]
+		random /= uint64(len(idLetters))
+	}
+	return started.Format("2006-01-02") + "-" + string(tail)
+}
+
+// ValidID reports whether id can name a journal: 1 to 64 small letters, digits
+// and inner hyphens. Anything else could also name a place outside the folder.
+func ValidID(id string) bool {
+	if len(id) == 0 || len(id) > 64 || id[0] == '-' || id[len(id)-1] == '-' {
+		return false
+	}
+	for _, c := range id {
+		if (c < 'a' || c > 'z') && (c < '0' || c > '9') && c != '-' {
+			return false
+		}
+	}
+	return true
 }

@@ -9,11 +9,15 @@ import (
 	"fyne.io/fyne/v2"
 
 	"faultwright/content/document"
+	"faultwright/content/figure"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/scene"
+	"faultwright/faulttree/suspect"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
+	"faultwright/gui/session"
 )
 
 // CautionLine is the danger line: the one sentence that matters most, and a way
@@ -171,5 +175,50 @@ func Enable(b *look.Button, on bool) {
 		b.Enable()
 	} else {
 		b.Disable()
+	}
+}
+
+// Tools lets the reader say what he has beside a multimeter.
+func Tools(has suspect.Tools, say func(suspect.Tools)) fyne.CanvasObject {
+	out := look.Stack(4)
+	for _, t := range suspect.AllTools() {
+		out.Add(look.NewCheck(t.Title, has&t.Is != 0, func(bool) { say(has ^ t.Is) }))
+	}
+	return out
+}
+
+// Entry is text entry n of a place, with what was typed there before, or else
+// what is known.
+func Entry(w *frame.Frame, s *session.Session, at place.Location, n int, hint, known string) *look.Field {
+	f := w.Field(hint)
+	text, typed := s.Draft(at, n)
+	if !typed {
+		text = known
+	}
+	f.SetText(text)
+	f.OnChanged = func(text string) { s.Keep(at, n, text) }
+	return f
+}
+
+// Oneline lays out the drawing of a scene in some width of the window. Points tells
+// its test points.
+func Oneline(s *scene.Scene, v scene.View, points func(node string) bool, width float32) *figure.Oneline {
+	var kind *bool
+	if alternating, direct := s.Kinds(); alternating && direct {
+		shown := s.Direct()
+		kind = &shown
+	}
+	return figure.NewOneline(figure.OnelinePlan{
+		Direct: kind, Rig: s.Rig(), Fault: s.Variant(), Loads: v.State.Loads, Points: points, Width: float64((width - 24) / look.TextScale()),
+	})
+}
+
+// OnelineState is what the drawing of a scene shows.
+func OnelineState(s *scene.Scene, v scene.View) figure.OnelineState {
+	red, black := s.Probes()
+	dial, _ := s.Severity()
+	return figure.OnelineState{
+		Live: true, Direct: s.Direct(), Volts: v.Volts, Amps: v.Amps, Tripped: v.Tripped, Off: v.State.Off, Loads: v.State.Loads,
+		Values: v.Values, Fault: s.Variant(), Severity: dial.Value, Red: red, Black: black, Danger: v.Danger,
 	}
 }

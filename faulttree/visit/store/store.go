@@ -1,6 +1,10 @@
+// Package store keeps visits on disk, one journal file each; see
+// [faultwright/faulttree/journal/files] for how.
 package store
 
 import (
+	"time"
+
 	"faultwright/faulttree/journal/files"
 	"faultwright/faulttree/visit"
 )
@@ -46,4 +50,46 @@ func read(text []byte, id string) (visit.Visit, int, error) {
 		v.Header.ID = id
 	}
 	return v, keep, visits.Named(id, v.Header.ID, err)
+}
+
+// Folder is where visits are kept: faultwright/visits in the user's data
+// folder; see [files.Place]. Env looks up a variable.
+func Folder(env func(string) string) (string, error) { return files.Place(env, "visits") }
+
+// MostVisits is how many visits are listed, the newest by name.
+const MostVisits = files.MostListed
+
+// Summary is a line of the list of visits.
+type Summary struct {
+	ID      string
+	Header  visit.Header
+	Details visit.Details // the newest
+	Last    time.Time
+	Answers int   // that hold in the current round
+	Before  int   // that hold in the rounds before it
+	Rounds  int   // more than one where a test after repair was begun
+	Tested  int   // readings taken in the test after repair; 0 where it has only begun
+	Damaged bool  // part of the record could not be read
+	Err     error // why it cannot be read at all
+}
+
+// List tells of every visit, the newest first.
+func (s *Store) List() ([]Summary, error) {
+	return files.List(s.Store, summary, func(s Summary) time.Time { return s.Last })
+}
+
+func summary(id string, v visit.Visit, err error) Summary {
+	if err != nil {
+		return Summary{ID: id, Header: v.Header, Err: err}
+	}
+	rounds := v.Rounds()
+	last := rounds[len(rounds)-1]
+	out := Summary{
+		ID: id, Header: v.Header, Details: v.Details(), Last: v.Last(), Damaged: len(v.Damage) > 0,
+		Answers: len(last.Items), Rounds: len(rounds), Tested: v.Tested(),
+	}
+	for _, r := range rounds[:len(rounds)-1] {
+		out.Before += len(r.Items)
+	}
+	return out
 }

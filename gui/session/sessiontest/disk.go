@@ -3,6 +3,7 @@ package sessiontest
 
 import (
 	"errors"
+	"time"
 
 	"faultwright/faulttree/visit"
 	"faultwright/gui/session"
@@ -57,3 +58,6 @@ func (f *file) Append(line []byte) error {
 }
 
 func (f *file) Close() error { return errors.Join(f.File.Close(), f.disk.Unclosed) }
+
+// Noon is a clock that stands.
+func Noon() time.Time { return time.Date(2026, 5, 3, 12, 0, 0, 0, time.UTC) }
