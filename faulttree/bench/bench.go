@@ -48,7 +48,6 @@ type variantKey struct {
 // key is all that decides how a circuit is tied together.
 type key struct {
 	direct  bool
-	hertz   float64
 	faults  int
 	off     uint64 // by switch
 	varies  uint64 // by variety: those that open something in this state
@@ -202,10 +201,15 @@ func (b *Bench) state(st State, direct bool) key {
 			k.loads |= 1 << i
 		}
 	}
-	if !direct {
-		k.hertz = b.values[b.rig.Hertz]
-	}
 	return k
+}
+
+// hertz is the frequency at which the circuit of a key is solved, 0 for direct current.
+func (b *Bench) hertz(k key) float64 {
+	if k.direct {
+		return 0
+	}
+	return b.values[b.rig.Hertz]
 }
 
 // without reports whether a switch is off for which a variety waits.

@@ -61,12 +61,12 @@ func (b *Bench) Flow(q faulttree.Quantity, st State, in Input) (*Flow, error) {
 		net.Voltage("meter", q.Red, q.Black, testVolts, testOhms)
 	default:
 		net.Resistor("meter", q.Red, q.Black, input.Ohms)
-		if input.Farads > 0 && k.hertz > 0 {
+		if input.Farads > 0 && b.hertz(k) > 0 {
 			net.Capacitor("meter-input", q.Red, q.Black, input.Farads)
 		}
 	}
 	f := &Flow{Tripped: b.tripped(k), net: net}
-	if f.solver, err = circuit.Compile(net, k.hertz); err != nil {
+	if f.solver, err = circuit.Compile(net, b.hertz(k)); err != nil {
 		return nil, err
 	}
 	for i := range b.rig.Parts {

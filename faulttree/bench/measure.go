@@ -161,10 +161,10 @@ func (b *Bench) Netlist(title string, q faulttree.Quantity, st State, in Input) 
 	net := fresh.net.Clone()
 	meter := in.impedance()
 	net.Resistor("meter", q.Red, q.Black, meter.Ohms)
-	if meter.Farads > 0 && k.hertz > 0 {
+	if meter.Farads > 0 && b.hertz(k) > 0 {
 		net.Capacitor("meter-input", q.Red, q.Black, meter.Farads)
 	}
-	return circuit.Netlist(title, net, k.hertz, circuit.Print{A: w.net.Node(q.Red), B: w.net.Node(q.Black)})
+	return circuit.Netlist(title, net, b.hertz(k), circuit.Print{A: w.net.Node(q.Red), B: w.net.Node(q.Black)})
 }
 
 // Input is the input of a voltmeter.

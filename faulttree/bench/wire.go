@@ -19,7 +19,7 @@ type compiled struct {
 	a, z   []string // ends of the parts, after exchanges
 	stamps []stamp
 	pair   *circuit.Pair // the probes of an ohmmeter; nil before the first
-	hertz  float64
+	direct bool
 	age    uint64
 }
 
@@ -53,6 +53,11 @@ func (w *compiled) stamp(b *Bench) error {
 			if err := w.solver.SetPhasorAt(s.element, s.phasor(b)); err != nil {
 				return err
 			}
+		}
+	}
+	if !w.direct {
+		if err := w.solver.SetHertz(b.values[b.rig.Hertz]); err != nil {
+			return err
 		}
 	}
 	return w.solver.Factor()
@@ -105,11 +110,11 @@ func (b *Bench) compile(k key) (*compiled, error) {
 			w.part(i, p, mode)
 		}
 	}
-	solver, err := circuit.Compile(w.net, k.hertz)
+	solver, err := circuit.Compile(w.net, b.hertz(k))
 	if err != nil {
 		return nil, fmt.Errorf("rig %s: %w", b.rig.ID, err)
 	}
-	out := &compiled{net: w.net, solver: solver, parts: w.parts, a: w.a, z: w.z, stamps: w.stamps, hertz: k.hertz}
+	out := &compiled{net: w.net, solver: solver, parts: w.parts, a: w.a, z: w.z, stamps: w.stamps, direct: k.direct}
 	for i, p := range out.parts {
 		if p >= 0 {
 			at, _ := solver.Index(w.net.Elements()[p].Name)

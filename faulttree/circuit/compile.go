@@ -77,13 +77,15 @@ func (s sets) join(i, j int) bool {
 	return true
 }
 
+func isFrequency(hertz float64) bool { return hertz >= 0 && !math.IsInf(hertz, 1) }
+
 // Compile makes a net ready for a frequency in hertz, 0 for direct current,
 // and solves it. What connectivity shows to have no single solution is refused
 // by it, with the element's name: a loop of ideal voltage sources, a current
 // without a way back. An island without earth is solved by itself. The solver
 // keeps a copy of the net: later edits do not reach it.
 func Compile(n *Net, hertz float64) (*Solver, error) {
-	if math.IsNaN(hertz) || math.IsInf(hertz, 0) || hertz < 0 {
+	if !isFrequency(hertz) {
 		return nil, fmt.Errorf("%v is not a frequency", hertz)
 	}
 	var errs []error

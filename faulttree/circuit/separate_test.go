@@ -137,3 +137,30 @@ func TestValuesByPlace(t *testing.T) {
 		t.Error("a place past the list has a current")
 	}
 }
+
+// At its corner a resistor and a capacitor leave 1/√2 of the voltage, at half of it
+// 2/√5, whatever frequency the net was compiled for.
+func TestSetHertz(t *testing.T) {
+	n := new(Net)
+	n.Voltage("supply", "in", "0", 10, 0)
+	n.Resistor("r", "in", "out", 1e3)
+	n.Capacitor("c", "out", "0", 1e-6)
+	s := solved(t, n, 60)
+	corner := 1 / (2 * math.Pi * 1e-3)
+	for _, x := range []struct{ hertz, volts float64 }{{corner, 10 / math.Sqrt2}, {corner / 2, 20 / math.Sqrt(5)}} {
+		if err := errors.Join(s.SetHertz(x.hertz), s.Factor()); err != nil {
+			t.Fatal(err)
+		}
+		if v, ok := s.Voltage(n.Node("out"), Earth); !ok || math.Abs(cmplx.Abs(v)-x.volts) > 1e-9 {
+			t.Errorf("at %.1f Hz %v V, want %.4f", x.hertz, v, x.volts)
+		}
+	}
+	if err := s.SetHertz(0); !errors.Is(err, ErrStructure) {
+		t.Errorf("to direct current: %v", err)
+	}
+	for _, none := range []float64{-1, math.NaN(), math.Inf(1)} {
+		if err := s.SetHertz(none); err == nil || errors.Is(err, ErrStructure) {
+			t.Errorf("%v Hz: %v", none, err)
+		}
+	}
+}

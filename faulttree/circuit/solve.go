@@ -229,6 +229,19 @@ func (s *Solver) Index(name string) (i int, ok bool) {
 	return i, ok
 }
 
+// SetHertz changes the frequency. [Solver.Factor] puts it in force. What is none is
+// refused; from direct current, or to it, is [ErrStructure].
+func (s *Solver) SetHertz(hertz float64) error {
+	switch {
+	case !isFrequency(hertz):
+		return fmt.Errorf("%v is not a frequency", hertz)
+	case (hertz == 0) != (s.omega == 0):
+		return fmt.Errorf("from or to direct current: %w", ErrStructure)
+	}
+	s.omega = 2 * math.Pi * hertz
+	return nil
+}
+
 // SetValueAt gives an element of the solver's own net another value in its
 // unit. [Solver.Factor] puts it in force. A value that is not finite, or
 // negative, is refused; zero, or from zero, is [ErrStructure]. It allocates

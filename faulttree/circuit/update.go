@@ -228,11 +228,11 @@ type MeterInput struct {
 // current and shows nothing. It allocates nothing unless the update cancels
 // and the net is solved anew with the meter in it.
 func (s *Solver) Reads(a, b Node, m MeterInput) (complex128, error) {
+	if !s.SameIsland(a, b) || s.at(a) == s.at(b) {
+		return 0, nil // what does not stand between them open, drives nothing through a meter (Thévenin)
+	}
 	p := &s.meter
 	p.Look(a, b)
-	if p.apart {
-		return 0, nil
-	}
 	y := complex(0, s.omega*m.Farads)
 	if m.Ohms > 0 && !math.IsInf(m.Ohms, 0) {
 		y += complex(1/m.Ohms, 0)
