@@ -167,7 +167,7 @@ func (v *playing) lookBack() error {
 		return nil
 	}
 	v.say.para("", "The marks are worked out from your readings …")
-	m, err := by.Mark(v.p.ctx, v.s, v.c, a)
+	m, err := by.One(v.p.ctx, class.Try{Scenario: v.s, Case: v.c, Attempt: a})
 	if err != nil {
 		return fmt.Errorf("the attempt cannot be marked: %w", err)
 	}

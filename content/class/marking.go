@@ -14,11 +14,11 @@ const (
 	mostMeters     = 3
 )
 
-// Mark marks all attempts that verify, one scenario after another, which is what
-// takes time. Tell, which may be nil, is called after each. An attempt that cannot be
-// marked says so; the error is that of ctx.
+// Mark marks all attempts that verify. Tell, which may be nil, is called after each. An
+// attempt that cannot be marked says so; the error is that of ctx.
 func (c *Class) Mark(ctx context.Context, by Marker, tell func(done, total int)) error {
-	var all []func()
+	var of []*Checked
+	var all []Try
 	meters := map[faulttree.Meter]bool{}
 	for task, s := range c.Scenarios {
 		for _, l := range c.Learners {
@@ -38,22 +38,16 @@ func (c *Class) Mark(ctx context.Context, by Marker, tell func(done, total int))
 				x.Unmarked = fmt.Sprintf("Its meter is of a kind of its own; attempts with at most %d kinds are marked.", mostMeters)
 				continue
 			}
-			all = append(all, func() {
-				marks, err := by.Mark(ctx, s, x.Case, x.Attempt)
-				if x.Marks = marks; err != nil {
-					x.Unmarked = fmt.Sprintf("It is not marked: %v.", err)
-				}
-			})
+			of, all = append(of, x), append(all, Try{s, x.Case, x.Attempt})
 		}
 	}
-	for i, mark := range all {
-		if ctx.Err() != nil {
-			return ctx.Err()
+	marked := 0
+	return by.Mark(ctx, all, func(i int, m *Marks, err error) {
+		if of[i].Marks = m; err != nil {
+			of[i].Unmarked = fmt.Sprintf("It is not marked: %v.", err)
 		}
-		mark()
-		if tell != nil {
-			tell(i+1, len(all))
+		if marked++; tell != nil {
+			tell(marked, len(all))
 		}
-	}
-	return ctx.Err()
+	})
 }

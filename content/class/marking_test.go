@@ -9,7 +9,6 @@ import (
 	"testing"
 	"time"
 
-	"faultwright/content"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/must"
@@ -60,12 +59,15 @@ func TestMarkingIsBounded(t *testing.T) {
 // failing marks all but the first.
 type failing struct{ asked *int }
 
-func (f failing) Mark(context.Context, *content.Scenario, practice.Case, practice.Attempt) (*Marks, error) {
-	*f.asked++
-	if *f.asked == 1 {
-		return nil, errors.New("no")
+func (f failing) Mark(ctx context.Context, all []Try, done func(int, *Marks, error)) error {
+	for i := range all {
+		if *f.asked++; *f.asked == 1 {
+			done(i, nil, errors.New("no"))
+		} else {
+			done(i, marked(80, "good"), nil)
+		}
 	}
-	return marked(80, "good"), nil
+	return ctx.Err()
 }
 
 // Where the first variant of a name cannot be solved the next is given out, by a rule

@@ -1,8 +1,13 @@
 package class
 
 import (
+	"cmp"
 	"context"
+	"fmt"
+	"runtime"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"faultwright/content"
 	"faultwright/content/view"
@@ -13,9 +18,18 @@ import (
 	"faultwright/faulttree/rubric"
 )
 
-// Marker marks an attempt that was verified.
+// Try is an attempt that was verified, and what it is an attempt at.
+type Try struct {
+	Scenario *content.Scenario // as it was handed out; variants of it teach the same
+	Case     practice.Case
+	Attempt  practice.Attempt
+}
+
+// Marker marks attempts that were verified.
 type Marker interface {
-	Mark(ctx context.Context, s *content.Scenario, c practice.Case, a practice.Attempt) (*Marks, error)
+	// Mark marks attempts of one class. Done is called with the index of each as soon as
+	// it is marked, in any order, or with why it cannot be marked. The error is that of ctx.
+	Mark(ctx context.Context, all []Try, done func(i int, m *Marks, err error)) error
 }
 
 // Marks is the marks of an attempt, and the rubric that they are by.
@@ -26,51 +40,135 @@ type Marks struct {
 }
 
 // NewMarker marks by the rubric of a handbook. What is drawn and worked out for one
-// attempt serves the others; it is for one goroutine. A handbook without a rubric
-// marks nothing: it is nil then.
+// attempt serves the others; it is called by one goroutine at a time. A handbook without
+// a rubric marks nothing: it is nil then.
 func NewMarker(lib *content.Library) *ByRubric {
 	if lib.Rubric == nil {
 		return nil
 	}
-	return &ByRubric{lib: lib, beliefs: map[faulttree.Meter]*mark.Beliefs{}, best: map[ordered]*mark.Order{}}
+	return &ByRubric{lib: lib, beliefs: map[faulttree.Meter]*mark.Beliefs{}, best: map[ordered]func(context.Context) (mark.Order, error){}}
 }
 
 // ByRubric is the [Marker] of [NewMarker]. It keeps what attempts share.
 type ByRubric struct {
 	lib     *content.Library
 	beliefs map[faulttree.Meter]*mark.Beliefs
-	best    map[ordered]*mark.Order
+	best    map[ordered]func(context.Context) (mark.Order, error)
 }
 
-// ordered is for whom and by which meter there is a best order at a scenario. The
-// scenario counts as it was written: variants of it teach the same.
+// ordered is for whom and by which meter there is a best order at a scenario.
 type ordered struct {
 	scenario *content.Scenario
 	role     faulttree.Role
 	meter    faulttree.Meter
 }
 
-// Mark marks one attempt.
-func (m *ByRubric) Mark(ctx context.Context, s *content.Scenario, c practice.Case, a practice.Attempt) (*Marks, error) {
-	b := m.book(s, a.Meter)
-	by := ordered{s, a.Role, a.Meter.Nameless()}
-	b.Best = func(ctx context.Context) (mark.Order, error) {
-		if m.best[by] == nil {
-			written := b
-			written.Best = nil
-			order, err := mark.Best(ctx, scenes.CaseOf(m.lib, s), a.Role, written)
-			if err != nil {
-				return order, err
-			}
-			m.best[by] = &order
+// Mark marks attempts, those at vehicles of which the same is known together: what they
+// ask of the drawn vehicles is solved once, and as many are marked at a time as there are
+// cores. How many at a time makes no difference to the marks.
+func (m *ByRubric) Mark(ctx context.Context, all []Try, done func(i int, m *Marks, err error)) error {
+	var groups []string
+	of := map[string][]int{}
+	for i, t := range all {
+		key := fmt.Sprint(mark.KnownOf(t.Case.Rig), t.Attempt.Meter.Nameless())
+		if of[key] == nil {
+			groups = append(groups, key)
 		}
-		return *m.best[by], nil
+		of[key] = append(of[key], i)
 	}
-	given, err := mark.Of(ctx, c, a, b)
-	if err != nil {
-		return nil, err
+	for _, key := range groups {
+		if err := m.together(ctx, all, of[key], done); err != nil {
+			return err
+		}
 	}
-	return &Marks{Marks: given, Rubric: b.Rubric, Early: a.Conclusion != nil && given.Held < b.Rubric.Held}, nil
+	return ctx.Err()
+}
+
+// together marks some attempts at vehicles of which the same is known.
+func (m *ByRubric) together(ctx context.Context, all []Try, some []int, done func(i int, m *Marks, err error)) error {
+	var begun []*mark.Marking
+	var at []int
+	for _, i := range some {
+		one, err := mark.Begin(all[i].Case, all[i].Attempt, m.bookOf(all[i]))
+		if err != nil {
+			done(i, nil, err)
+			continue
+		}
+		begun, at = append(begun, one), append(at, i)
+	}
+	if err := mark.Solve(ctx, begun...); err != nil {
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		for _, i := range at {
+			done(i, nil, err)
+		}
+		return nil
+	}
+	type marked struct {
+		i     int
+		marks mark.Marks
+		err   error
+	}
+	out := make(chan marked, len(begun))
+	var next atomic.Int64
+	for range min(len(begun), runtime.GOMAXPROCS(0)) {
+		go func() {
+			for n := int(next.Add(1)) - 1; n < len(begun); n = int(next.Add(1)) - 1 {
+				given, err := begun[n].Marks(ctx)
+				out <- marked{at[n], given, err}
+			}
+		}()
+	}
+	for range begun {
+		x := <-out
+		if x.err != nil {
+			done(x.i, nil, x.err)
+			continue
+		}
+		rubric := m.lib.Rubric.Rubric
+		done(x.i, &Marks{Marks: x.marks, Rubric: rubric, Early: all[x.i].Attempt.Conclusion != nil && x.marks.Held < rubric.Held}, nil)
+	}
+	return ctx.Err()
+}
+
+// One marks one attempt.
+func (m *ByRubric) One(ctx context.Context, t Try) (marks *Marks, err error) {
+	stopped := m.Mark(ctx, []Try{t}, func(_ int, given *Marks, why error) { marks, err = given, why })
+	return marks, cmp.Or(stopped, err)
+}
+
+// bookOf is what marking an attempt takes. The best order for it is worked out once for
+// all that need the same, where the handbook has it not.
+func (m *ByRubric) bookOf(t Try) mark.Book {
+	b := m.book(t.Scenario, t.Attempt.Meter)
+	by := ordered{t.Scenario, t.Attempt.Role, t.Attempt.Meter.Nameless()}
+	if m.best[by] == nil {
+		written := b
+		m.best[by] = once(func(ctx context.Context) (mark.Order, error) {
+			return mark.Best(ctx, scenes.CaseOf(m.lib, t.Scenario), t.Attempt.Role, written)
+		})
+	}
+	b.Best = m.best[by]
+	return b
+}
+
+// once keeps what work came to, once it succeeds. Any number of goroutines may ask.
+func once[T any](work func(context.Context) (T, error)) func(context.Context) (T, error) {
+	var mu sync.Mutex
+	var kept *T
+	return func(ctx context.Context) (T, error) {
+		mu.Lock()
+		defer mu.Unlock()
+		if kept != nil {
+			return *kept, nil
+		}
+		out, err := work(ctx)
+		if err == nil {
+			kept = &out
+		}
+		return out, err
+	}
 }
 
 // book is what marking an attempt takes, with the beliefs that are shared.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"runtime"
+	"slices"
 	"testing"
 	"testing/fstest"
 	"time"
@@ -15,6 +16,8 @@ import (
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/scripted"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // tenScenarios are of all rigs.
@@ -69,14 +72,14 @@ func wander(t testing.TB, c practice.Case, seed uint64) practice.Attempt {
 	return p.Attempt
 }
 
-// twoHundred is a folder of twenty learners with attempts at ten scenarios, each at a
-// variant of his own.
-func twoHundred(t testing.TB) fstest.MapFS {
+// wandered is a folder of learners with attempts at scenarios, each at a variant of his
+// own.
+func wandered(t testing.TB, learners int, scenarios ...string) fstest.MapFS {
 	t.Helper()
-	a := assigned(t, true, tenScenarios...)
-	a.ID = "twohundred" // the variants follow from it
+	a := assigned(t, true, scenarios...)
+	a.ID = "wandered" // the variants follow from it
 	files := map[string][]byte{}
-	for i := range 20 {
+	for i := range learners {
 		name := fmt.Sprintf("Learner %c", 'A'+i)
 		f := AttemptFile{Learner: name, Assignment: a.ID, Handbook: shipped.Fingerprint(), Saved: noon}
 		for task, given := range a.Tasks {
@@ -90,11 +93,44 @@ func twoHundred(t testing.TB) fstest.MapFS {
 	return folderOf(t, a, files)
 }
 
+// Attempts get the same marks, to the letter, whether they are marked together or one
+// after the other, and in whatever order.
+func TestMarksAreTheSameTogether(t *testing.T) {
+	c := collected(t, wandered(t, 3, "flat-by-breakfast", "van-coffee-at-dawn"), Options{})
+	var all []Try
+	for _, l := range c.Learners {
+		for task, x := range l.Tries {
+			if x.Edited != "" {
+				t.Fatal(x.Edited)
+			}
+			all = append(all, Try{c.Scenarios[task], x.Case, x.Attempt})
+		}
+	}
+	together := make([]*Marks, len(all))
+	err := NewMarker(shipped).Mark(t.Context(), all, func(i int, m *Marks, err error) {
+		if together[i] = m; err != nil {
+			t.Error(err)
+		}
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	by := NewMarker(shipped)
+	for i, try := range slices.Backward(all) {
+		alone, err := by.One(t.Context(), try)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(together[i], alone); diff != "" {
+			t.Errorf("attempt %d at %s:\n%s", i, try.Scenario.ID, diff)
+		}
+	}
+}
+
 // BenchmarkClass verifies, marks and tables 200 attempts over ten scenarios, with
-// nothing drawn before: the aim is under 5 s and 200 MB on two cores. Beside it stands
-// what the same takes where every attempt is marked by itself, one after the other.
+// nothing drawn before: the aim is under 5 s and 200 MB on two cores.
 func BenchmarkClass(b *testing.B) {
-	folder := twoHundred(b)
+	folder := wandered(b, 20, tenScenarios...)
 	ctx := context.Background()
 	for b.Loop() {
 		c := must.Have(Collect(ctx, shipped, folder, Options{}))(b)

@@ -69,20 +69,26 @@ func NewBeliefs(h drawn.Handbook, m faulttree.Meter, d suspect.Describe) *Belief
 // Meter is what readings are weighed by.
 func (b *Beliefs) Meter() faulttree.Meter { return b.meter }
 
-// of is the vehicles that agree with what is known of a rig without a meter, of
-// its own system.
-func (b *Beliefs) of(ctx context.Context, r *rig.Rig) (*reasoned, error) {
+// KnownOf is the same text for rigs of which the same is known without a meter:
+// attempts at them share the vehicles that are drawn.
+func KnownOf(r *rig.Rig) string {
 	var key strings.Builder
-	direct := r.Direct()
-	fmt.Fprintln(&key, direct)
+	fmt.Fprintln(&key, r.Direct())
 	for _, id := range slices.Sorted(maps.Keys(r.Facts)) {
 		fmt.Fprintf(&key, "%s=%s\n", id, r.Facts[id])
 	}
+	return key.String()
+}
+
+// of is the vehicles that agree with what is known of a rig without a meter, of
+// its own system.
+func (b *Beliefs) of(ctx context.Context, r *rig.Rig) (*reasoned, error) {
+	key, direct := KnownOf(r), r.Direct()
 	b.mu.Lock()
-	k, ok := b.kept[key.String()]
+	k, ok := b.kept[key]
 	if !ok {
 		k = &reasoned{beliefs: map[string]*suspect.Belief{}}
-		b.kept[key.String()] = k
+		b.kept[key] = k
 	}
 	b.mu.Unlock()
 	k.once.Do(func() {
@@ -101,22 +107,10 @@ func (b *Beliefs) of(ctx context.Context, r *rig.Rig) (*reasoned, error) {
 	})
 	if k.err != nil {
 		b.mu.Lock()
-		delete(b.kept, key.String()) // the next one may not be stopped
+		delete(b.kept, key) // the next one may not be stopped
 		b.mu.Unlock()
 	}
 	return k, k.err
-}
-
-// solve works several columns out together, which takes less time than one after
-// the other.
-func (k *reasoned) solve(ctx context.Context, p suspect.Population, qs []faulttree.Quantity) error {
-	if err := k.population.Columns(ctx, qs...); err != nil {
-		return err
-	}
-	if more, ok := p.(*drawn.Population); ok {
-		return more.Columns(ctx, qs...)
-	}
-	return nil
 }
 
 // belief is what some evidence says.

@@ -11,10 +11,10 @@ import (
 
 // loads is a load switched on while the neutral is in doubt.
 func (w *watch) loads(m moment) error {
-	if !m.On || m.round > 0 || w.c.Direct() || dead(w.c.Rig, m.before) { // a neutral puts no wrong voltage on 12 V
+	if !w.loadsSomething(m) {
 		return nil
 	}
-	read := w.evidence(m.index, m.round)
+	read := w.before(m.index)
 	of, err := w.b.Beliefs.belief(w.ctx, w.c, read)
 	if err != nil {
 		return err
@@ -37,15 +37,20 @@ func (w *watch) loads(m moment) error {
 	return nil
 }
 
+// loadsSomething reports whether an act switches a load on that a bad neutral could
+// hurt; a neutral puts no wrong voltage on 12 V.
+func (g *marker) loadsSomething(m moment) bool {
+	return m.Kind == practice.Load && m.On && m.round == 0 && !m.slip && !g.c.Direct() && !dead(g.c.Rig, m.before)
+}
+
 // liveFirst is a live contact probed where a dead test that could be made would
 // have been expected to tell as much. A reading that excludes a danger of touching
 // (the body, the pedestal's own metal, the spike before them) is none.
 func (w *watch) liveFirst(m moment) error {
-	q, _ := w.quantityOf(m)
-	if m.round > 0 || w.c.Rig.Direct() || m.volts < w.limit().Float() && !w.exposed(q) || w.excludes(m, q) || dead(w.c.Rig, m.before) && !q.OffVehicle {
+	if !w.probesLive(m) {
 		return nil
 	}
-	read := w.evidence(m.index, m.round)
+	read := w.before(m.index)
 	k, err := w.b.Beliefs.of(w.ctx, w.c.Rig)
 	if err != nil {
 		return err
@@ -54,19 +59,14 @@ func (w *watch) liveFirst(m moment) error {
 	if err != nil {
 		return err
 	}
-	this := w.standing(m)
-	k.population.Stand(this.Quantity, *this.stand)
+	this := w.reads(m)
 	column, err := of.Population().Column(w.ctx, this.Quantity)
 	if err != nil {
 		return err
 	}
 	best := max(w.b.Rubric.DeadTest, k.bits(w.b.Beliefs, of, this.Quantity, column))
 	instead := ""
-	tests := w.deadTests(read)
-	if err := k.solve(w.ctx, of.Population(), tests); err != nil {
-		return err
-	}
-	for _, test := range tests {
+	for _, test := range w.deadTests(read) {
 		column, err := of.Population().Column(w.ctx, test)
 		if err != nil {
 			return err
@@ -81,8 +81,16 @@ func (w *watch) liveFirst(m moment) error {
 	return nil
 }
 
-// exposed reports whether a quantity is read on something live.
-func (w *watch) exposed(q faulttree.Quantity) bool { return q.Exposure.Live() }
+// probesLive reports whether an act probes a live contact before the repair, other
+// than to keep a hand from it.
+func (g *marker) probesLive(m moment) bool {
+	if m.Kind != practice.Read || m.round > 0 || m.slip || g.c.Rig.Direct() {
+		return false
+	}
+	q, _ := g.quantityOf(m)
+	live := m.volts >= g.limit().Float() || q.Exposure.Live()
+	return live && !g.excludes(m, q) && (q.OffVehicle || !dead(g.c.Rig, m.before))
+}
 
 // excludes reports whether a reading only keeps a hand from what may be live: the
 // body, what else has a danger limit to the spike, and the spike itself.

@@ -180,6 +180,15 @@ func (g *marker) handbook(id string, several bool, read []moment, used map[int]b
 // over stands for OL where the highest counts.
 const over = 1e300
 
+// reads is a single reading as the quantity of the handbook that it is, else as one of
+// its own.
+func (g *marker) reads(m moment) taken {
+	if q, exactly := g.quantityOf(m); exactly && !g.list.taking[q.ID].Several() {
+		return taken{Evidence: suspect.Evidence{Quantity: q, Reading: m.Reading()}, acts: []int{m.index}}
+	}
+	return g.standing(m)
+}
+
 // standing is a reading as a quantity of its own, in the state in which it was
 // taken.
 func (g *marker) standing(m moment) taken {

@@ -102,18 +102,41 @@ var errNoRubric = errors.New("the handbook has no rubric to mark by")
 // or not. An error is that of drawing vehicles, of ctx, or says which act cannot
 // have been done.
 func Of(ctx context.Context, c practice.Case, a practice.Attempt, b Book) (Marks, error) {
+	m, err := Begin(c, a, b)
+	if err != nil {
+		return Marks{}, err
+	}
+	if err := Solve(ctx, m); err != nil {
+		return Marks{}, err
+	}
+	return m.Marks(ctx)
+}
+
+// Marking is an attempt that is about to be marked. Make one with [Begin].
+type Marking struct{ g *marker }
+
+// Begin is [Of] in steps, for attempts that are marked together: what their readings
+// tell is worked out for all of them by [Solve], which takes less time. The error says
+// which act cannot have been done.
+func Begin(c practice.Case, a practice.Attempt, b Book) (*Marking, error) {
 	if len(b.Rubric.Parts) == 0 || b.Beliefs == nil || b.Forest == nil {
-		return Marks{}, errNoRubric
+		return nil, errNoRubric
 	}
 	acts, err := moments(c, a)
 	if err != nil {
-		return Marks{}, fmt.Errorf("the attempt cannot be marked: %w", err)
+		return nil, fmt.Errorf("the attempt cannot be marked: %w", err)
 	}
 	list, err := newList(b.Forest, c)
 	if err != nil {
-		return Marks{}, fmt.Errorf("the attempt cannot be marked: %w", err)
+		return nil, fmt.Errorf("the attempt cannot be marked: %w", err)
 	}
-	g := &marker{ctx: ctx, c: c, a: a, b: b, acts: acts, list: list}
+	return &Marking{&marker{c: c, a: a, b: b, acts: acts, list: list, evidenceUntil: map[int][]taken{}}}, nil
+}
+
+// Marks are the marks of the attempt. It is called once.
+func (m *Marking) Marks(ctx context.Context) (Marks, error) {
+	g := m.g
+	g.ctx = ctx
 	if err := g.unsafe(); err != nil {
 		return Marks{}, err
 	}
@@ -133,6 +156,8 @@ type marker struct {
 	acts []moment
 	list *list
 	out  Marks
+
+	evidenceUntil map[int][]taken // before the repair, by act
 
 	order  *Order  // the best, once it was needed
 	needed float64 // share that the readings have to hold for what was concluded not to be a guess

@@ -71,7 +71,7 @@ func (g *marker) judge() (*judged, error) {
 	if j.shows, err = g.showing(0); err != nil {
 		return nil, err
 	}
-	j.read = g.evidence(g.ended(), 0)
+	j.read = g.before(g.ended())
 	if j.of, err = g.b.Beliefs.belief(g.ctx, g.c, j.read); err != nil {
 		return nil, err
 	}
