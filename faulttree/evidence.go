@@ -30,7 +30,7 @@ type Sight struct {
 
 // Sight is the choice with this id, or nil.
 func (o *Observation) Sight(id string) *Sight {
-	return named(o.Choices, func(s *Sight) bool { return s.ID == id })
+	return lists.At(o.Choices, func(s *Sight) bool { return s.ID == id })
 }
 
 // Conditions lists every condition of the choices of o.
@@ -122,12 +122,12 @@ func (i *Intervention) Offered(tree string, role Role, known Known) bool {
 
 // Observation is the one with this id, or nil.
 func (f *Forest) Observation(id string) *Observation {
-	return named(f.Observations, func(o *Observation) bool { return o.ID == id })
+	return lists.At(f.Observations, func(o *Observation) bool { return o.ID == id })
 }
 
 // Intervention is the one with this id, or nil.
 func (f *Forest) Intervention(id string) *Intervention {
-	return named(f.Interventions, func(i *Intervention) bool { return i.ID == id })
+	return lists.At(f.Interventions, func(i *Intervention) bool { return i.ID == id })
 }
 
 // ChoiceIDs lists the ids of the choices of o.
@@ -157,14 +157,4 @@ func idsOf[T any](list []T, id func(T) string) []string {
 		out[i] = id(one)
 	}
 	return out
-}
-
-// named is the entry of a list that is the one looked for, or nil.
-func named[T any](list []T, is func(*T) bool) *T {
-	for i := range list {
-		if is(&list[i]) {
-			return &list[i]
-		}
-	}
-	return nil
 }

@@ -40,12 +40,7 @@ func (f *Fact) Has(choice string) bool {
 
 // Fact is the fact with this id, or nil.
 func (f *Forest) Fact(id string) *Fact {
-	for i := range f.Facts {
-		if f.Facts[i].ID == id {
-			return &f.Facts[i]
-		}
-	}
-	return nil
+	return lists.At(f.Facts, func(fact *Fact) bool { return fact.ID == id })
 }
 
 // Plug is the configuration of the vehicle's plug that known facts mean, by its

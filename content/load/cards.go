@@ -51,12 +51,29 @@ func (p *part) named(kind string, id document.Value) source.Pos {
 func (p *part) refer(kind refKind, list document.Value, what string) []string {
 	var out []string
 	for _, item := range list.Items(what) {
-		if id := item.Text("an entry of " + what); id != "" {
+		if id := p.noted(kind, item.Text("an entry of "+what), item.Pos()); id != "" {
 			out = append(out, id)
-			p.refs = append(p.refs, reference{kind: kind, id: id, pos: item.Pos()})
 		}
 	}
 	return out
+}
+
+// referTo notes the id of a key as a reference.
+func (p *part) referTo(kind refKind, m document.Map, key string) string {
+	return p.noted(kind, m.Text(key), m.Get(key).Pos())
+}
+
+// needTo does so for a key that must be there.
+func (p *part) needTo(kind refKind, m document.Map, key string) string {
+	return p.noted(kind, m.NeedText(key), m.Get(key).Pos())
+}
+
+// noted notes an id as a reference, if it is any.
+func (p *part) noted(kind refKind, id string, pos source.Pos) string {
+	if id != "" {
+		p.refs = append(p.refs, reference{kind: kind, id: id, tree: p.id, pos: pos})
+	}
+	return id
 }
 
 // needBody reports a document without text.

@@ -234,7 +234,7 @@ func (c *chartReader) row(k int) {
 		return
 	}
 	row.To = faulttree.ParseRef(row.Text, c.id)
-	c.refs = append(c.refs, reference{kind: refStep, id: row.Text, tree: c.id, pos: row.Pos})
+	c.noted(refStep, row.Text, row.Pos)
 	if word = strings.TrimSpace(word); said {
 		signal, ok := faulttree.ParseSignal(strings.ToLower(word))
 		if row.Signal, row.SignalPos = signal, row.Pos; !ok {

@@ -107,14 +107,9 @@ func (r *treeReader) observation(f document.Map, id string) faulttree.Observatio
 
 // favours reads how many times as often a choice is made with some faults.
 func (r *stepReader) favours(v document.Value) map[string]float64 {
-	fields := v.Fields("favours")
-	if len(fields) > mostFavoured {
-		v.Report(RuleListSize, "", "favours names %d faults; at most %d are read", len(fields), mostFavoured)
-		fields = fields[:mostFavoured]
-	}
 	var out map[string]float64
-	for _, f := range fields {
-		r.refs = append(r.refs, reference{kind: refFault, id: f.Key, pos: f.KeyPos})
+	for _, f := range cut(v, v.Fields("favours"), mostFavoured, RuleListSize, "favours names", "faults") {
+		r.noted(refFault, f.Key, f.KeyPos)
 		if out == nil {
 			out = map[string]float64{}
 		}

@@ -6,6 +6,7 @@ import (
 	"faultwright/content/document"
 	"faultwright/content/figure"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/source"
 )
 
@@ -36,12 +37,12 @@ func (m *measurables) readFacts(p *part) {
 			continue
 		}
 		checkID(at, fact.ID, "a fact")
-		fact.Choices = factChoices(f.Need("choices"), p)
+		fact.Choices = factChoices(f.Need("choices"))
 		m.facts = append(m.facts, fact)
 	}
 }
 
-func factChoices(v document.Value, p *part) []faulttree.Choice {
+func factChoices(v document.Value) []faulttree.Choice {
 	items := v.Items("choices")
 	if v.IsList() && (len(items) < 2 || len(items) > mostFactChoices) {
 		v.Report(RuleBadValue, "", "the fact has %d choices; expected 2 to %d", len(items), mostFactChoices)
@@ -80,11 +81,7 @@ func checkID(at document.Value, id, what string) bool {
 
 // fact is the fact with this id, or nil.
 func (m *measurables) fact(id string) *faulttree.Fact {
-	i := slices.IndexFunc(m.facts, func(f faulttree.Fact) bool { return f.ID == id })
-	if i < 0 {
-		return nil
-	}
-	return &m.facts[i]
+	return lists.At(m.facts, func(f *faulttree.Fact) bool { return f.ID == id })
 }
 
 // needs reads what must be so: {service: [50a]}.

@@ -31,7 +31,7 @@ const (
 // The folders and lists of a handbook.
 var (
 	folders = []string{"cards", "cautions", "faults", "fragments", "methods", "remaining", "rigs", "scenarios", "sources", "trees"}
-	lists   = []string{"evidence.yaml", "facts.yaml", "openings.yaml", OrdersFile, "quantities.yaml", rubricFile, "synonyms.yaml"}
+	listed  = []string{"evidence.yaml", "facts.yaml", "openings.yaml", OrdersFile, "quantities.yaml", rubricFile, "synonyms.yaml"}
 )
 
 // folderReader reads the files of a folder.
@@ -54,12 +54,12 @@ func readFiles(ctx context.Context, fsys fs.FS, diags *source.List) []*source.Fi
 		case g.stop:
 		case slices.Contains(folders, name):
 			g.folder(name)
-		case slices.Contains(lists, name):
+		case slices.Contains(listed, name):
 			g.read(name)
 		case ignored(name):
 		default:
-			g.report(name, RuleUnknownFile, source.DidYouMean(name, slices.Concat(folders, lists)),
-				"nothing of this name belongs into a content folder; expected the folders %s and the files %s", strings.Join(folders, ", "), strings.Join(lists, ", "))
+			g.report(name, RuleUnknownFile, source.DidYouMean(name, slices.Concat(folders, listed)),
+				"nothing of this name belongs into a content folder; expected the folders %s and the files %s", strings.Join(folders, ", "), strings.Join(listed, ", "))
 		}
 	}
 	if g.stop {

@@ -33,19 +33,12 @@ func (p *part) readFragment(m *measurables) {
 	r := &treeReader{part: p, m: m, used: map[string]bool{}, unread: map[string]bool{}}
 	p.fragment = &fragment{}
 	p.tree = &faulttree.Tree{
-		ID: doc.ID, Title: doc.Title, Start: front.NeedText("start"), Pos: doc.Pos,
+		ID: doc.ID, Title: doc.Title, Start: p.needTo(refStep, front, "start"), Pos: doc.Pos,
 		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{},
 	}
-	if p.tree.Start != "" {
-		p.refs = append(p.refs, reference{kind: refStep, id: p.tree.Start, tree: p.id, pos: front.Get("start").Pos()})
-	}
 	exits := map[string]source.Pos{}
-	items := front.Need("exits").Items("exits")
-	if len(items) > mostExits {
-		front.Get("exits").Report(RuleTreeSize, "", "the fragment has %d exits; at most %d are read", len(items), mostExits)
-		items = items[:mostExits]
-	}
-	for _, item := range items {
+	list := front.Need("exits")
+	for _, item := range cut(list, list.Items("exits"), mostExits, RuleTreeSize, "the fragment has", "exits") {
 		name := item.Text("an entry of exits")
 		first, twice := exits[name]
 		if !checkID(item, name, "an exit") {
@@ -107,13 +100,9 @@ func (r *stepReader) use(v document.Value, m document.Map) {
 	r.step.Cards = r.refer(refCard, m.Get("cards"), "cards")
 	r.step.Sources = r.refer(refSource, m.Get("sources"), "sources")
 	of := m.Get("use").Map("use", "fragment", "exits")
-	u := &fragmentUse{fragment: of.NeedText("fragment"), exits: map[string]string{}, pos: m.KeyPos("use")}
-	if u.fragment != "" {
-		r.refs = append(r.refs, reference{kind: refFragment, id: u.fragment, pos: of.Get("fragment").Pos()})
-	}
+	u := &fragmentUse{fragment: r.needTo(refFragment, of, "fragment"), exits: map[string]string{}, pos: m.KeyPos("use")}
 	for _, f := range of.Need("exits").Fields("exits") {
-		if to := f.Value.Text("where an exit leads"); to != "" {
-			r.refs = append(r.refs, reference{kind: refStep, id: to, tree: r.id, pos: f.Value.Pos()})
+		if to := r.noted(refStep, f.Value.Text("where an exit leads"), f.Value.Pos()); to != "" {
 			u.exits[f.Key] = to
 		}
 		r.refs = append(r.refs, reference{kind: refExit, id: f.Key, tree: u.fragment, pos: f.KeyPos})
@@ -126,12 +115,7 @@ func (r *stepReader) use(v document.Value, m document.Map) {
 
 // was reads which steps of a tree had another id.
 func (r *treeReader) was(v document.Value) {
-	fields := v.Fields("was")
-	if len(fields) > mostSteps {
-		v.Report(RuleTreeSize, "", "the tree has %d earlier ids; at most %d are read", len(fields), mostSteps)
-		fields = fields[:mostSteps]
-	}
-	for _, f := range fields {
+	for _, f := range cut(v, v.Fields("was"), mostSteps, RuleTreeSize, "the tree has", "earlier ids") {
 		to := f.Value.Text("the id a step has now")
 		at, taken := r.part.steps[f.Key]
 		switch {
@@ -141,7 +125,7 @@ func (r *treeReader) was(v document.Value) {
 		case taken:
 			twiceDefined(&r.diags, f.KeyPos, at, "the step "+f.Key)
 		default:
-			r.refs = append(r.refs, reference{kind: refStep, id: to, tree: r.id, pos: f.Value.Pos()})
+			r.noted(refStep, to, f.Value.Pos())
 			r.part.steps[f.Key] = f.KeyPos
 			r.tree.Was[f.Key] = to
 		}

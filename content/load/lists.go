@@ -27,6 +27,16 @@ func atMost(most int, v document.Value, what string) []document.Value {
 	return items
 }
 
+// cut is the entries of a list, or the keys of a mapping, cut off where they are very
+// many. Has says whose they are, what what they are.
+func cut[T any](v document.Value, all []T, most int, rule, has, what string) []T {
+	if len(all) > most {
+		v.Report(rule, "", "%s %d %s; at most %d are read", has, len(all), what, most)
+		all = all[:most]
+	}
+	return all
+}
+
 // readSynonyms reads lists of words that mean the same.
 func (p *part) readSynonyms() {
 	for _, group := range atMost(mostSynonyms, document.ParseYAML(p.file, &p.diags), "the file") {
@@ -62,9 +72,9 @@ func (p *part) readOpenings() {
 				item.Report(document.RuleMissingKey, "", "an opening leads to one tree or to one card; expected one of the keys tree and card")
 			}
 		case o.Tree != "":
-			p.refs = append(p.refs, reference{kind: refTree, id: o.Tree, pos: m.Get("tree").Pos()})
+			p.referTo(refTree, m, "tree")
 		default:
-			p.refs = append(p.refs, reference{kind: refCard, id: o.Card, pos: m.Get("card").Pos()})
+			p.referTo(refCard, m, "card")
 		}
 		if item.IsMap() {
 			p.openings = append(p.openings, o)

@@ -67,12 +67,7 @@ func (r *stepReader) variable(f document.Field) {
 // atMost is the items of a list of branches or choices, cut off where they are
 // very many.
 func (r *stepReader) atMost(v document.Value, what string) []document.Value {
-	items := v.Items(what)
-	if len(items) > mostBranches {
-		v.Report(RuleTreeSize, "", "the step has %d %s; at most %d are read", len(items), what, mostBranches)
-		items = items[:mostBranches]
-	}
-	return items
+	return cut(v, v.Items(what), mostBranches, RuleTreeSize, "the step has", what)
 }
 
 // name takes the name of a measured or derived value.

@@ -85,7 +85,7 @@ func (p *part) readRemaining() {
 		return
 	}
 	p.remaining = &remaining{tree: p.id}
-	p.refs = append(p.refs, reference{kind: refTree, id: p.id, pos: p.named("remaining", m.Need("remaining"))})
+	p.noted(refTree, p.id, p.named("remaining", m.Need("remaining")))
 	for _, f := range m.Need("findings").Fields("findings") {
 		at := remainingAt{step: f.Key, pos: f.KeyPos}
 		for _, item := range atMost(mostRemaining, f.Value, "the list of a finding") {
@@ -98,7 +98,7 @@ func (p *part) readRemaining() {
 				item.Report(RuleBadValue, "", "%s says no place; expected a fault and its place, such as %s@supply", text, one.Fault)
 				continue
 			}
-			p.refs = append(p.refs, reference{kind: refFault, id: one.Fault, pos: item.Pos()})
+			p.noted(refFault, one.Fault, item.Pos())
 			at.lacks = append(at.lacks, faulttree.NotExcluded{Fault: one.Fault, Place: one.Place, Seldom: seldom, Computed: true, Pos: item.Pos()})
 		}
 		p.remaining.findings = append(p.remaining.findings, at)

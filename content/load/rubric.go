@@ -46,46 +46,45 @@ func (p *part) hundredths(m document.Map, key string, low, high int) float64 {
 	return float64(m.Need(key).Number(key, low, high)) / 100
 }
 
-// rubricCaps reads what unsafe acts bound: each rule once.
-func (p *part) rubricCaps(v document.Value) {
-	var seen []rubric.Rule
-	for _, item := range v.Items("caps") {
-		m := item.Map("a cap", "rule", "title", "most", "card")
-		rule := oneOf(m.Need("rule"), "rule", rubric.Rules())
-		if rule == "" {
-			continue
+// once reads a list of which every entry says under a key what it is for: each of
+// all once.
+func once[T ~string](v document.Value, list, what, key string, all []T, read func(m document.Map, id T), keys ...string) {
+	var seen []T
+	for _, item := range v.Items(list) {
+		m := item.Map(what, append([]string{key}, keys...)...)
+		id := oneOf(m.Need(key), key, all)
+		switch {
+		case id == "":
+		case slices.Contains(seen, id):
+			m.Get(key).Report(RuleDuplicateID, "", "the %s %s stands twice in %s", key, id, list)
+		default:
+			seen = append(seen, id)
+			read(m, id)
 		}
-		if slices.Contains(seen, rule) {
-			m.Get("rule").Report(RuleDuplicateID, "", "the rule %s stands twice in caps", rule)
-			continue
-		}
-		seen = append(seen, rule)
-		p.rubric.Rubric.Caps = append(p.rubric.Rubric.Caps, rubric.Cap{Rule: rule, Title: m.NeedText("title"), Most: m.Need("most").Number("most", 0, rubric.Whole-1), Card: p.rubricCard(m)})
 	}
-	lacks(v, RuleRubric, "caps", words(seen), words(rubric.Rules()))
+	for _, id := range all {
+		if v.IsList() && !slices.Contains(seen, id) {
+			v.Report(RuleRubric, source.DidYouMean(string(id), words(seen)), "%s says nothing of %s", list, id)
+		}
+	}
 }
 
-// rubricParts reads what counts how many points: each part once, 100 together.
+// rubricCaps reads what unsafe acts bound.
+func (p *part) rubricCaps(v document.Value) {
+	once(v, "caps", "a cap", "rule", rubric.Rules(), func(m document.Map, rule rubric.Rule) {
+		p.rubric.Rubric.Caps = append(p.rubric.Rubric.Caps, rubric.Cap{Rule: rule, Title: m.NeedText("title"), Most: m.Need("most").Number("most", 0, rubric.Whole-1), Card: p.needTo(refRelated, m, "card")})
+	}, "title", "most", "card")
+}
+
+// rubricParts reads what counts how many points, 100 together.
 func (p *part) rubricParts(v document.Value) {
-	var seen []string
 	sum := 0
-	for _, item := range v.Items("parts") {
-		m := item.Map("a part", "part", "title", "points", "card")
-		id := oneOf(m.Need("part"), "part", rubric.PartIDs())
-		if id == "" {
-			continue
-		}
-		if slices.Contains(seen, id) {
-			m.Get("part").Report(RuleDuplicateID, "", "the part %s stands twice in parts", id)
-			continue
-		}
-		seen = append(seen, id)
+	once(v, "parts", "a part", "part", rubric.PartIDs(), func(m document.Map, id string) {
 		points := m.Need("points").Number("points", 0, rubric.Whole)
 		sum += points
-		p.rubric.Rubric.Parts = append(p.rubric.Rubric.Parts, rubric.Part{ID: id, Title: m.NeedText("title"), Points: points, Card: p.rubricCard(m)})
-	}
-	lacks(v, RuleRubric, "parts", seen, rubric.PartIDs())
-	if v.IsList() && len(seen) == len(rubric.PartIDs()) && sum != rubric.Whole {
+		p.rubric.Rubric.Parts = append(p.rubric.Rubric.Parts, rubric.Part{ID: id, Title: m.NeedText("title"), Points: points, Card: p.needTo(refRelated, m, "card")})
+	}, "title", "points", "card")
+	if v.IsList() && len(p.rubric.Rubric.Parts) == len(rubric.PartIDs()) && sum != rubric.Whole {
 		v.Report(RuleRubric, "", "the points of all parts add up to %d; expected %d", sum, rubric.Whole)
 	}
 }
@@ -104,23 +103,5 @@ func (p *part) rubricWords(v document.Value) {
 	}
 	if v.IsList() && last != 0 {
 		v.Report(RuleRubric, "", "no word is for a total of 0; expected the last one from 0 on")
-	}
-}
-
-// rubricCard notes a card or caution that explains an entry.
-func (p *part) rubricCard(m document.Map) string {
-	card := m.NeedText("card")
-	if card != "" {
-		p.refs = append(p.refs, reference{kind: refRelated, id: card, pos: m.Get("card").Pos()})
-	}
-	return card
-}
-
-// lacks reports what a list does not name that it has to.
-func lacks(v document.Value, rule, what string, has, all []string) {
-	for _, id := range all {
-		if v.IsList() && !slices.Contains(has, id) {
-			v.Report(rule, source.DidYouMean(id, has), "%s says nothing of %s", what, id)
-		}
 	}
 }

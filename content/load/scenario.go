@@ -167,20 +167,11 @@ func (p *part) conclusion(v document.Value) {
 			item.Report(RuleBadValue, source.DidYouMean(string(at.Place), words(faulttree.Places())), "%s is no place; expected %s", at.Place, either(words(faulttree.Places())))
 			continue
 		}
-		p.refs = append(p.refs, reference{kind: refFault, id: at.Fault, pos: item.Pos()})
+		p.noted(refFault, at.Fault, item.Pos())
 		if slices.Contains(e.Open, at) {
 			item.Report(RuleDuplicateID, "", "%s stands twice in open", at)
 			continue
 		}
 		e.Open = append(e.Open, at)
 	}
-}
-
-// referTo notes the id of a key as a reference.
-func (p *part) referTo(kind refKind, m document.Map, key string) string {
-	id := m.Text(key)
-	if id != "" {
-		p.refs = append(p.refs, reference{kind: kind, id: id, pos: m.Get(key).Pos()})
-	}
-	return id
 }

@@ -136,12 +136,9 @@ func (r *stepReader) exitOf(m document.Map, pos source.Pos) faulttree.Exit {
 
 // goTo reads where an exit leads.
 func (r *stepReader) goTo(e *faulttree.Exit, m document.Map) {
-	e.Text = m.NeedText("go")
-	if e.Text == "" {
-		return
+	if e.Text = r.needTo(refStep, m, "go"); e.Text != "" {
+		e.To = faulttree.ParseRef(e.Text, r.id)
 	}
-	e.To = faulttree.ParseRef(e.Text, r.id)
-	r.refs = append(r.refs, reference{kind: refStep, id: e.Text, tree: r.id, pos: m.Get("go").Pos()})
 }
 
 func (r *stepReader) observe(v document.Value) {
@@ -216,10 +213,7 @@ func (r *stepReader) finding(v document.Value) {
 	}
 	for _, item := range m.Get("cannot_exclude").Items("cannot_exclude") {
 		e := item.Map("an entry of cannot_exclude", "fault", "place", "test")
-		n := faulttree.NotExcluded{Fault: e.NeedText("fault"), Place: oneOf(e.Get("place"), "place", faulttree.Places()), Test: e.Text("test"), Pos: item.Pos()}
-		if n.Fault != "" {
-			r.refs = append(r.refs, reference{kind: refFault, id: n.Fault, pos: e.Get("fault").Pos()})
-		}
+		n := faulttree.NotExcluded{Fault: r.needTo(refFault, e, "fault"), Place: oneOf(e.Get("place"), "place", faulttree.Places()), Test: e.Text("test"), Pos: item.Pos()}
 		if item.IsMap() {
 			f.CannotExclude = append(f.CannotExclude, n)
 		}

@@ -35,12 +35,9 @@ func (p *part) readTree(m *measurables) {
 	front, doc := p.open("tree", "summary", "start", "symptoms", "complaint", "scope", "limits", "danger", "sheet", "was", "facts", "names")
 	r := &treeReader{part: p, m: m, used: map[string]bool{}, unread: map[string]bool{}}
 	p.tree = &faulttree.Tree{
-		ID: doc.ID, Title: doc.Title, Summary: front.NeedText("summary"), Start: front.NeedText("start"),
+		ID: doc.ID, Title: doc.Title, Summary: front.NeedText("summary"), Start: p.needTo(refStep, front, "start"),
 		Symptoms: doc.Symptoms, Scope: listOf(front.Need("scope"), "scope", faulttree.Places()), Pos: doc.Pos,
 		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{}, Was: map[string]string{},
-	}
-	if p.tree.Start != "" {
-		p.refs = append(p.refs, reference{kind: refStep, id: p.tree.Start, tree: p.id, pos: front.Get("start").Pos()})
 	}
 	if _, taken := (faulttree.Ref{Tree: p.id}).Fact(); taken {
 		p.diags.Add(doc.Pos, RuleReservedID, "the id %s belongs to the program; choose another", p.id)
@@ -65,24 +62,16 @@ func (p *part) readTree(m *measurables) {
 
 // limits reads the named values of a tree.
 func (r *treeReader) limits(v document.Value) {
-	fields := v.Fields("limits")
-	if len(fields) > mostLimits {
-		v.Report(RuleTreeSize, "", "the tree has %d limits; at most %d are read", len(fields), mostLimits)
-		fields = fields[:mostLimits]
-	}
-	for _, f := range fields {
+	for _, f := range cut(v, v.Fields("limits"), mostLimits, RuleTreeSize, "the tree has", "limits") {
 		r.unread[f.Key] = true
 		if f.Value.IsText() {
 			f.Value.Report(document.RuleWrongType, "", "a limit is %[1]q; expected keys and values such as {value: %[1]s, source: common-practice}", f.Value.Text("a limit"))
 			continue
 		}
 		m := f.Value.Map("a limit", "value", "source")
-		l := faulttree.Limit{Name: f.Key, Source: m.NeedText("source"), Pos: f.KeyPos}
+		l := faulttree.Limit{Name: f.Key, Source: r.needTo(refSource, m, "source"), Pos: f.KeyPos}
 		if !idForm.MatchString(f.Key) {
 			r.diags.Add(f.KeyPos, RuleBadID, "%s cannot name a limit; expected lower-case letters, digits and hyphens", f.Key)
-		}
-		if l.Source != "" {
-			r.refs = append(r.refs, reference{kind: refSource, id: l.Source, pos: m.Get("source").Pos()})
 		}
 		if value, ok := readMeasured(m.Need("value"), "value"); ok {
 			if value.symbol == "" {
@@ -259,12 +248,7 @@ const mostTreeNames = 20
 // names reads under which other ids a tree is known, and what is known of a
 // reader who comes by one: {pedestal-30a: {title: …, facts: {service: 30a}}}.
 func (r *treeReader) names(v document.Value) {
-	fields := v.Fields("names")
-	if len(fields) > mostTreeNames {
-		v.Report(RuleTreeSize, "", "the tree has %d names; at most %d are read", len(fields), mostTreeNames)
-		fields = fields[:mostTreeNames]
-	}
-	for _, f := range fields {
+	for _, f := range cut(v, v.Fields("names"), mostTreeNames, RuleTreeSize, "the tree has", "names") {
 		m := f.Value.Map("a name", "title", "summary", "facts")
 		if !f.Value.IsMap() {
 			continue

@@ -30,3 +30,13 @@ func Find[T any](list []T, is func(T) bool) (found T, ok bool) {
 	}
 	return found, false
 }
+
+// At is where the first entry stands of which is holds, nil where there is none.
+func At[T any](list []T, is func(*T) bool) *T {
+	for i := range list {
+		if is(&list[i]) {
+			return &list[i]
+		}
+	}
+	return nil
+}
