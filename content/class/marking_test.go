@@ -101,8 +101,8 @@ func TestReplay(t *testing.T) {
 		got = append(got, strings.TrimSpace(fmt.Sprintf("%d %s %s %s", s.Number, s.What, s.Came, s.Belief)))
 	}
 	want := []string{
-		"0 Expects: 120 V. It would tell: the meter reads", "1 A source known to be live · AC volts 120.0 V", "0 A hint: Read the body.", "2 Body to earth · AC volts 29.86 V a ground",
-		"0 Concludes: The grounding conductor is open (place: cord · sureness: guess · decided by act: 2 · to be done: Keep the plug out. Take the cord out of service and mark it. · by: an electrician)",
+		"0 Expected: 120 V. It would tell: the meter reads", "1 A source known to be live · AC volts 120.0 V", "0 A hint: Read the body.", "2 Body to earth · AC volts 29.86 V a ground",
+		"0 Concluded: The grounding conductor is open (place: cord · sureness: guess · decided by act: 2 · to be done: Keep the plug out. Take the cord out of service and mark it. · by: an electrician)",
 		"0 What was concluded is put right; what follows is read after it", "3 A source known to be live · AC volts 120.0 V",
 	}
 	if strings.Join(got, "\n") != strings.Join(want, "\n") {

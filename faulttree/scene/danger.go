@@ -67,11 +67,14 @@ func (b Book) Dangers(volts map[string]complex128) (nodes map[string]bool, why [
 		if !okX || !okY || !b.mayHurt(l, cmplx.Abs(x-y)) {
 			continue
 		}
-		nodes[l.Red] = true
 		key := l.Red
 		if l.Burns {
-			nodes[l.Black] = true
+			nodes[l.Red], nodes[l.Black] = true, true
 			key = "wire " + wireOf(l.Red)
+		} else if cmplx.Abs(x) >= cmplx.Abs(y) { // what stands off earth, not what it was read from
+			nodes[l.Red] = true
+		} else {
+			nodes[l.Black] = true
 		}
 		if d, seen := worst[key]; !seen || cmplx.Abs(x-y) > cmplx.Abs(d.volts)*1.001 {
 			worst[key] = danger{l, x - y}

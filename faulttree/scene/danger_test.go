@@ -32,6 +32,19 @@ func TestDangersOfALeg(t *testing.T) {
 	}
 }
 
+// Of two points between which a voltage hurts, the one that stands off earth is the
+// danger: a neutral at 0.9 V is none because the ground beside it has 58.8 V.
+func TestDangerIsWhatStandsOffEarth(t *testing.T) {
+	b := scene.Book{Limits: []scene.Limit{{Red: "outlet.n", Black: "outlet.g", From: 15 * faulttree.One}}}
+	for _, off := range []string{"outlet.n", "outlet.g"} {
+		volts := map[string]complex128{"outlet.n": 0.9, "outlet.g": 0.9}
+		volts[off] = 58.8
+		if nodes, _ := b.Dangers(volts); len(nodes) != 1 || !nodes[off] {
+			t.Errorf("with 58.8 V at %s the dangers are %v", off, nodes)
+		}
+	}
+}
+
 // A voltage that a meter may read as reaching a limit is a danger before it does: 1.2 %
 // + 5 counts at 29.8 V is more than 0.2 V. One that it cannot is none.
 func TestDangersWithinTheError(t *testing.T) {

@@ -51,7 +51,7 @@ func TestStoryGoesThroughAnAttempt(t *testing.T) {
 		w.Key(fyne.KeyRight)
 	}
 	wantAt(len(all) - 1)
-	if !strings.Contains(foot(), "Concludes") {
+	if !strings.Contains(foot(), "Concluded") {
 		t.Errorf("the last step is not the conclusion:\n%s", foot())
 	}
 	w.Press("The next one")

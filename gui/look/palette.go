@@ -81,7 +81,7 @@ func (p palette) derive() palette {
 		theme.ColorNameDisabled:            p[ColorSoftInk],
 		theme.ColorNamePlaceHolder:         p[ColorSoftInk],
 		theme.ColorNameInputBackground:     p[ColorPanel],
-		theme.ColorNameInputBorder:         p[ColorLine],
+		theme.ColorNameInputBorder:         p[ColorSoftInk], // a box that is not ticked is nothing else
 		theme.ColorNameMenuBackground:      p[ColorPanel],
 		theme.ColorNameOverlayBackground:   p[ColorPanel],
 		theme.ColorNameHeaderBackground:    p[ColorPanel],

@@ -31,6 +31,11 @@ func TestContrast(t *testing.T) {
 				}
 			}
 		}
+		for _, ground := range []fyne.ThemeColorName{ColorPage, ColorPanel} {
+			if r := ratio(th, theme.ColorNameInputBorder, ground); r < 3 { // WCAG 2, success criterion 1.4.11
+				t.Errorf("%v: a box that is not ticked is %.2f to 1 on %s", mode, r, ground)
+			}
+		}
 		if r := ratio(th, ColorOnAccent, ColorAccent); r < 4.5 {
 			t.Errorf("%v: the primary button is %.2f to 1", mode, r)
 		}

@@ -122,6 +122,9 @@ const (
 // in view as well.
 const helpedHeight = 300
 
+// repairedHeight is that of the drawing under what is said after a repair.
+const repairedHeight = 352
+
 // head names the vehicle, and offers the story and both views of it.
 func (b *bench) head() fyne.CanvasObject {
 	title := look.NewTitle(b.t.scenario.Title)
@@ -149,6 +152,9 @@ func (b *bench) head() fyne.CanvasObject {
 	row.Add(b.onward())
 	head := look.Stack(8, row)
 	if b.t.attempt().Repaired > 0 {
+		if b.a.window.Wide() {
+			b.drawing.MaxHeight, b.note.Room = repairedHeight*look.TextScale(), fewNote
+		}
 		head.Add(look.NewCallout(faulttree.Notice, look.NewText("Repaired as you concluded. Read again what had shown the fault, then look back.")))
 	}
 	if b.t.story {

@@ -207,16 +207,8 @@ func TestTheBenchAtAGlance(t *testing.T) {
 			try := w.toScenario(s.ID)
 			w.Press(view)
 			w.probe(try, try.scene.Points()[0], try.scene.Points()[1])
-			seen := []fyne.CanvasObject{frametest.Find[*look.Surface](w.Reader)[0], frametest.Find[*look.Values](w.Reader)[0]}
-			for _, o := range w.Pressables() {
-				if _, ok := o.(*look.Check); ok {
-					seen = append(seen, o)
-				}
-				if c, ok := o.(*look.Select); ok && c.PlaceHolder == "none" {
-					seen = append(seen, o)
-				}
-			}
-			if len(seen) < 8 {
+			seen := append(w.workedWith(), frametest.Find[*look.Values](w.Reader)[0])
+			if len(seen) < 12 {
 				t.Fatalf("%s has %d things to work with", s.ID, len(seen))
 			}
 			for _, o := range seen {
@@ -228,33 +220,46 @@ func TestTheBenchAtAGlance(t *testing.T) {
 	}
 }
 
-// So it does with a step that is proposed, and with a hint.
+// workedWith is what a learner works with: the drawing, the meter and the switches.
+func (w *window) workedWith() []fyne.CanvasObject {
+	out := []fyne.CanvasObject{frametest.Find[*look.Surface](w.Reader)[0]}
+	for _, o := range w.Pressables() {
+		switch x := o.(type) {
+		case *look.Check, *look.Select:
+			out = append(out, o)
+		case *look.Button:
+			if slices.Contains([]string{"Take this reading", "Prove the meter", "Do it", "Take it back"}, x.Plain()) {
+				out = append(out, o)
+			}
+		}
+	}
+	return out
+}
+
+// So it does with a step that is proposed, with a hint, and after the repair.
 func TestHelpLeavesTheMeterInView(t *testing.T) {
 	for _, id := range []string{"bright-over-the-sink", "supper-on-the-adapter", "lamps-like-candles"} {
-		for _, level := range []string{"Step by step", "With help at hand"} {
+		for _, level := range []string{"Step by step", "With help at hand", "On my own"} {
 			w := open(t, frametest.Wide)
 			w.Go(place.Scenario(id))
 			w.Press(level)
 			help := "Say first, above"
-			if level == "With help at hand" {
+			switch level {
+			case "With help at hand":
 				w.Press("A hint")
 				help = "That makes 1 hint"
+			case "On my own":
+				try := w.area.practice.tries[keyOf(place.Scenario(id))]
+				w.Press("Prove the meter")
+				w.concludeOnly(try, try.c.Faults[0].Fault.ID)
+				w.Press("Have it repaired")
+				help = "Repaired as you concluded"
 			}
 			w.Want(help)
 			if w.Said() != "" {
 				t.Errorf("%s, %s: it is said over the page: %s", id, level, w.Said())
 			}
-			seen := []fyne.CanvasObject{frametest.Find[*look.Surface](w.Reader)[0]}
-			for _, o := range w.Pressables() {
-				switch x := o.(type) {
-				case *look.Check, *look.Select:
-					seen = append(seen, o)
-				case *look.Button:
-					if slices.Contains([]string{"Take this reading", "Prove the meter", "Do it", "Take it back"}, x.Plain()) {
-						seen = append(seen, o)
-					}
-				}
-			}
+			seen := w.workedWith()
 			if len(seen) < 12 {
 				t.Fatalf("%s, %s: %d things to work with", id, level, len(seen))
 			}

@@ -33,8 +33,8 @@ func (c *conclude) page() frame.Page {
 	t := c.t
 	body := []fyne.CanvasObject{parts.Head(c.a.window, "Practice · "+t.scenario.Title, "What do you conclude?")}
 	body = append(body, c.asked("What is wrong", look.Stack(8,
-		c.list("fault", "choose a fault", t.fault(0), func(id string) { t.name(0, id) }),
-		c.list("other", "and also, or instead: nothing more", t.fault(1), func(id string) { t.name(1, id) }))))
+		c.list("fault", "choose a fault", c.form.Faults, t.fault(0), func(id string) { t.name(0, id) }),
+		c.list("other", nothingMore, c.more(), t.fault(1), func(id string) { t.name(1, id) }))))
 	if !slices.Contains(t.draft.Faults, practice.NoFault) {
 		body = append(body, c.asked("Where", c.options("place", c.form.Places, string(t.draft.Place), func(id string) { t.draft.Place = faulttree.Place(id) })))
 	}
@@ -70,13 +70,21 @@ func (c *conclude) chosen(name string) {
 	c.a.window.Render()
 }
 
+const nothingMore = "and also, or instead: nothing more"
+
+// more is what can be named beside a first fault; nothing, that it can be taken out again.
+func (c *conclude) more() []view.Choice {
+	out := slices.DeleteFunc(slices.Clone(c.form.Faults), func(f view.Choice) bool { return f.ID == practice.NoFault })
+	return append([]view.Choice{{Text: nothingMore}}, out...)
+}
+
 // list is a long list of faults.
-func (c *conclude) list(name, hint, id string, choose func(id string)) fyne.CanvasObject {
-	names := lists.Each(c.form.Faults, func(f view.Choice) string { return f.Text })
-	at := slices.IndexFunc(c.form.Faults, func(f view.Choice) bool { return f.ID == id })
+func (c *conclude) list(name, hint string, faults []view.Choice, id string, choose func(id string)) fyne.CanvasObject {
+	names := lists.Each(faults, func(f view.Choice) string { return f.Text })
+	at := slices.IndexFunc(faults, func(f view.Choice) bool { return id != "" && f.ID == id })
 	list := look.NewSelect(names, at, func(i int) {
 		if i >= 0 {
-			choose(c.form.Faults[i].ID)
+			choose(faults[i].ID)
 			c.chosen(name)
 		}
 	})
@@ -164,7 +172,7 @@ func (c *conclude) open() fyne.CanvasObject {
 func (c *conclude) tell() fyne.CanvasObject {
 	f := c.a.window.Field("in a sentence or two, if you like")
 	f.SetText(c.t.draft.Tell)
-	f.OnChanged = func(text string) { c.t.draft.Tell = text[:min(len(text), practice.MostText)] }
+	f.OnChanged = func(text string) { c.t.draft.Tell = strings.ToValidUTF8(text[:min(len(text), practice.MostText)], "") }
 	return f
 }
 
@@ -179,6 +187,7 @@ func (c *conclude) take() {
 		c.a.window.Say("This could not be taken. " + view.Sentence(err.Error()))
 		return
 	}
+	c.t.help = help{} // of what is read from now on nothing is foreseen
 	c.a.to(c.t, concluded)
 }
 

@@ -220,8 +220,11 @@ func (b *bench) foresaw(done []practice.Act) {
 	}
 	h, reads := &b.t.help, false
 	for _, act := range done {
-		reads = reads || act.Reads()
-		if act.Reads() && h.expects > 0 {
+		if !act.Reads() {
+			continue
+		}
+		reads, h.foreseen = true, ""
+		if h.expects > 0 {
 			h.foreseen = scenes.Foreseen(h.step.Expects, h.expects-1, act)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/content/view/scenes"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
@@ -96,4 +97,33 @@ func TestForeseenStaysUntilTheReading(t *testing.T) {
 	if h := try.help; h.expects != 0 || len(try.attempt().Predictions) != 2 {
 		t.Errorf("after the reading %+v is foreseen; on record %+v", h, try.attempt().Predictions)
 	}
+}
+
+// What was foreseen of one reading is not said under another, nor is anything foreseen
+// after the conclusion. The look back says what was expected, where it was concluded and
+// what, and that it was repaired.
+func TestLookBackOnAStepByStepAttempt(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.Go(place.Scenario("lamps-like-candles"))
+	w.Press("Step by step")
+	try := w.area.practice.tries[keyOf(place.Scenario("lamps-like-candles"))]
+	for range 2 {
+		w.Choose("from 12.4 V to 13 V")
+		w.Choose(try.help.step.Tells[0])
+		if len(try.attempt().Acts) > 0 {
+			break // said, and then not read
+		}
+		w.Press("Prove the meter")
+	}
+	w.concludeOnly(try, "dc-high-resistance")
+	w.Press("Have it repaired")
+	w.probe(try, "battery.pos", "battery.neg")
+	if text := w.Text(); strings.Contains(text, "You expected") {
+		t.Errorf("under %s stands what was expected of another:\n%s", try.last.Shown, text)
+	}
+	if n := len(try.attempt().Predictions); n != 1 {
+		t.Errorf("%d are foreseen", n)
+	}
+	w.Press("Look back")
+	w.Want("Expected: from 12.4 V to 13 V. It would tell: The meter can be trusted", "Concluded: "+scenes.FaultTitle(w.book, "dc-high-resistance"), "What was concluded is put right")
 }

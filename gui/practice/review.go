@@ -36,9 +36,16 @@ func (a *Area) lookBack(t *trying) frame.Page {
 	body = append(body, look.Stack(8, look.NewCaption("What was hidden, as the customer brought it"), look.Numbered(scenes.HiddenWords(a.session.Book(), t.c)...), a.opened(t)))
 	if len(t.attempt().Acts) > 0 {
 		done := look.Stack(0)
-		for _, r := range actRows(t) {
+		said := func(act int) {
+			for _, s := range scenes.SaidBefore(a.session.Book(), t.attempt(), act) {
+				done.Add(look.Pad(8, 0, 8, 0, look.NewSoft(strings.TrimSpace(s.What+" "+s.More))))
+			}
+		}
+		for i, r := range actRows(t) {
+			said(i)
 			done.Add(look.NewTrailRow(r.Name, r.Text, nil))
 		}
+		said(len(t.attempt().Acts))
 		body = append(body, look.Stack(8, look.NewCaption("What you did"), done))
 	}
 	first := look.NewPrimary("Another scenario", a.others(t).OnTapped)
@@ -132,7 +139,11 @@ func (a *Area) points(m mark.Marks) fyne.CanvasObject {
 	for _, p := range m.Parts {
 		table.Rows = append(table.Rows, [][]document.Inline{cell(p.Title, false), cell(strconv.Itoa(p.Points)+"\u00a0of\u00a0"+strconv.Itoa(p.Of), true), cell(p.Reason, false)})
 	}
-	return look.Stack(10, look.NewCaption("Your marks, each with its reason"), look.NewBlock(table, a.window.Follow))
+	out := look.Stack(10, look.NewCaption("Your marks, each with its reason"), look.NewBlock(table, a.window.Follow))
+	if bound := scenes.MarkBound(a.session.Book(), m); bound != "" {
+		out.Add(look.NewSoft(bound))
+	}
+	return out
 }
 
 // compared is the table of readings beside what each suspect would have shown.

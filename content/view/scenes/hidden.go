@@ -3,6 +3,7 @@ package scenes
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"faultwright/content"
 	"faultwright/content/view"
@@ -69,6 +70,25 @@ func MarkSignal(m mark.Marks) faulttree.Signal {
 // MarkHeadline is the total and its word.
 func MarkHeadline(m mark.Marks) string {
 	return fmt.Sprintf("%d of %d: %s", m.Total, rubric.Whole, m.Word)
+}
+
+// MarkBound says why a mark is less than its points, "" where it is not.
+func MarkBound(lib *content.Library, m mark.Marks) string {
+	sum := 0
+	for _, p := range m.Parts {
+		sum += p.Points
+	}
+	if sum <= m.Total {
+		return ""
+	}
+	var why []string
+	if m.Guess && lib.Rubric != nil {
+		why = append(why, fmt.Sprintf("a conclusion that the readings do not hold gets at most %d", lib.Rubric.Guess))
+	}
+	if len(m.Caps) > 0 {
+		why = append(why, "an unsafe act bounds the whole, and every further one takes off more")
+	}
+	return fmt.Sprintf("The points add up to %d. The mark is %d: %s.", sum, m.Total, strings.Join(why, "; "))
 }
 
 // MarkFound is what became of the conclusion.

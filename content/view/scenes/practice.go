@@ -146,7 +146,7 @@ func ActLine(a practice.Act, r *rig.Rig) (what, came string) {
 	case practice.Throw:
 		for _, s := range r.Switches {
 			if s.Name == a.Name {
-				return view.Capital(s.Title), onOff(a.On)
+				return view.Capital(s.Title), turned(s, a.On)
 			}
 		}
 		return view.Capital(a.Name), onOff(a.On)
@@ -158,6 +158,17 @@ func ActLine(a practice.Act, r *rig.Rig) (what, came string) {
 		return "Down the step, a hand on the body", "outside"
 	}
 	return "Not possible", ""
+}
+
+// turned words how a switch stands, or a plug.
+func turned(s rig.Switch, on bool) string {
+	if len(s.Covers) == 0 {
+		return onOff(on)
+	}
+	if on {
+		return "in"
+	}
+	return "out"
 }
 
 func onOff(on bool) string {
