@@ -129,6 +129,9 @@ func (m *ByRubric) together(ctx context.Context, all []Try, some []int, done fun
 		rubric := m.lib.Rubric.Rubric
 		done(x.i, &Marks{Marks: x.marks, Rubric: rubric, Early: all[x.i].Attempt.Conclusion != nil && x.marks.Held < rubric.Held}, nil)
 	}
+	for _, b := range m.beliefs {
+		b.Forget()
+	}
 	return ctx.Err()
 }
 

@@ -47,8 +47,19 @@ type reasoned struct {
 	tasks   []int          // by case of the population
 }
 
-// mostBeliefs is how many beliefs are kept for the same facts.
-const mostBeliefs = 64
+// mostBeliefs is how many beliefs are kept for the same facts, of a megabyte or two each.
+const mostBeliefs = 8
+
+// Forget lets go of what was believed of attempts that were marked. The vehicles stay.
+func (b *Beliefs) Forget() {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for _, k := range b.kept {
+		k.mu.Lock()
+		k.beliefs, k.order = map[string]*suspect.Belief{}, nil
+		k.mu.Unlock()
+	}
+}
 
 // seed of all drawn vehicles: the same attempt gets the same marks every time.
 const seed = 1
@@ -102,7 +113,7 @@ func (b *Beliefs) of(ctx context.Context, r *rig.Rig) (*reasoned, error) {
 			}
 		}
 		if k.population, k.err = drawn.New(ctx, h, drawn.Options{Facts: r.Facts, Seed: seed}); k.err == nil {
-			k.reasoner = suspect.New(k.population, b.meter, b.describe).Assuming(assumed)
+			k.reasoner = suspect.New(k.population, b.meter, b.describe).Assuming(assumed).Late()
 		}
 	})
 	if k.err != nil {

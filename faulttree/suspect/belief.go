@@ -19,7 +19,8 @@ type Belief struct {
 	kinds    []float64 // share of each kind
 	verdicts []verdict // by kind
 
-	uncomplaining *Belief // of the same evidence without the complaint; nil where there is none
+	// Of the same evidence without the complaint; nil where there is none.
+	uncomplaining func() (*Belief, error)
 }
 
 // Round is the round that the belief is of.
@@ -92,14 +93,18 @@ const stillOpen = 0.001
 // far could have shown. A complaint is no test for any, and rules none out.
 func (b *Belief) Open() []Open {
 	if b.uncomplaining == nil {
-		return b.open(nil)
+		return b.open(nil, false)
 	}
-	return b.open(b.uncomplaining.open(nil))
+	without, err := b.uncomplaining()
+	if err != nil {
+		return b.open(nil, true) // what cannot be ruled out is open
+	}
+	return b.open(without.open(nil, false), false)
 }
 
 // open lists the dangers that are not ruled out, and those that are open without
-// the complaint.
-func (b *Belief) open(without []Open) []Open {
+// the complaint; or all.
+func (b *Belief) open(without []Open, all bool) []Open {
 	var out []Open
 	for s, name := range b.pool.systems {
 		of := b.verdictsOf(s)
@@ -113,7 +118,7 @@ func (b *Belief) open(without []Open) []Open {
 			if i >= 0 {
 				one.Tested = without[i].Tested
 			}
-			if i >= 0 || p.Share > stillOpen || of[p.At] != against {
+			if all || i >= 0 || p.Share > stillOpen || of[p.At] != against {
 				out = append(out, one)
 			}
 		}

@@ -20,6 +20,7 @@ type Reasoner struct {
 	assumed  Assumed
 	pool     *pool
 	kept     *refined
+	late     bool
 }
 
 // refined keeps populations with further draws, by the strata that have them, so
@@ -48,6 +49,14 @@ func (r *Reasoner) Assuming(a Assumed) *Reasoner {
 	return &other
 }
 
+// Late is the reasoner whose beliefs work out which dangers are open without the
+// complaint only once they are asked for, which most of many beliefs never are.
+func (r *Reasoner) Late() *Reasoner {
+	other := *r
+	other.late = true
+	return &other
+}
+
 // Belief is what the evidence says, in any order; taking a reading back is
 // leaving it out. A belief is of one round, for after a repair the vehicle is
 // another: evidence of earlier rounds than the last one among it is set aside.
@@ -66,7 +75,13 @@ func (r *Reasoner) Belief(ctx context.Context, evidence []Evidence) (*Belief, er
 	}
 	b.round = round
 	if slices.ContainsFunc(of, Evidence.isComplaint) {
-		b.uncomplaining, err = r.ofRound(ctx, slices.DeleteFunc(slices.Clone(of), Evidence.isComplaint))
+		ctx = context.WithoutCancel(ctx)
+		b.uncomplaining = sync.OnceValues(func() (*Belief, error) {
+			return r.ofRound(ctx, slices.DeleteFunc(slices.Clone(of), Evidence.isComplaint))
+		})
+		if !r.late {
+			_, err = b.uncomplaining()
+		}
 	}
 	return b, err
 }
