@@ -10,6 +10,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/vehicle"
@@ -57,11 +58,7 @@ func drawFaults(l *content.Library, r *rig.Rig, each int) []drawnFault {
 
 // rigsOf are the rigs of a handbook in order.
 func rigsOf(l *content.Library) []*rig.Rig {
-	var out []*rig.Rig
-	for _, id := range slices.Sorted(maps.Keys(l.Rigs)) {
-		out = append(out, l.Rigs[id])
-	}
-	return out
+	return lists.Each(slices.Sorted(maps.Keys(l.Rigs)), func(id string) *rig.Rig { return l.Rigs[id] })
 }
 
 // Of every choice there is a vehicle that it is likely to be made of, and one of

@@ -141,12 +141,7 @@ func has(list []string, id string) bool {
 }
 
 func excluded(list []faulttree.NotExcluded, id string) bool {
-	for _, x := range list {
-		if x.Fault == id {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(list, func(x faulttree.NotExcluded) bool { return x.Fault == id })
 }
 
 // walk50 walks the 50 A pedestal with these leg voltages and everything else

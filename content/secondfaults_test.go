@@ -252,12 +252,7 @@ func (y *secondTally) add(t *testing.T, w wrong, b *suspect.Belief, legs int, ro
 
 // holds reports whether a suspect holds one of the faults, in its place.
 func holds(s suspect.Suspect, truth []string) bool {
-	for _, p := range s.Parts {
-		if slices.Contains(truth, p.At.String()) && p.Share >= 0.05*s.Share {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(s.Parts, func(p suspect.Part) bool { return slices.Contains(truth, p.At.String()) && p.Share >= 0.05*s.Share })
 }
 
 func describeBelief(legs int, role faulttree.Role, suspects []suspect.Suspect, none float64) string {

@@ -14,6 +14,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/suspect"
@@ -182,10 +183,7 @@ func (u *unseen) asked(role faulttree.Role) []faulttree.Quantity {
 
 // tasks is what is to be done about some faults: where, and by whom.
 func (u *unseen) tasks(faults []faulttree.FaultAt) []string {
-	var out []string
-	for _, f := range faults {
-		out = append(out, string(f.Place)+" "+u.describe(f.Fault, f.Place).RepairBy)
-	}
+	out := lists.Each(faults, func(f faulttree.FaultAt) string { return string(f.Place) + " " + u.describe(f.Fault, f.Place).RepairBy })
 	slices.Sort(out)
 	return slices.Compact(out)
 }
@@ -205,10 +203,9 @@ func (o *one) judge(evidence []suspect.Evidence) verdict {
 		o.t.Fatal(err)
 	}
 	v := verdict{rank: -1}
-	var truth []faulttree.FaultAt
-	for _, f := range o.truth.Faults {
-		truth = append(truth, faulttree.FaultAt{Fault: f.Fault, Place: f.Place})
-	}
+	truth := lists.Each(o.truth.Faults, func(f suspect.PlacedFault) faulttree.FaultAt {
+		return faulttree.FaultAt{Fault: f.Fault, Place: f.Place}
+	})
 	for _, s := range b.Systems() {
 		if s.Name == o.truth.System {
 			v.none = s.NoneFits
@@ -219,10 +216,7 @@ func (o *one) judge(evidence []suspect.Evidence) verdict {
 		if s.System != o.truth.System {
 			continue
 		}
-		var parts []faulttree.FaultAt
-		for _, p := range s.Parts {
-			parts = append(parts, p.At)
-		}
+		parts := lists.Each(s.Parts, func(p suspect.Part) faulttree.FaultAt { return p.At })
 		if slices.Equal(o.tasks(parts), own) {
 			v.rank = len(v.suspects)
 		}
@@ -426,10 +420,7 @@ func TestUnseenVehiclesHardlyRead(t *testing.T) {
 		asked := u.asked(faulttree.Owner)
 		for range few(300) {
 			o := u.next()
-			var qs []faulttree.Quantity
-			for _, i := range u.rng.Perm(len(asked))[:3+u.rng.IntN(4)] {
-				qs = append(qs, asked[i])
-			}
+			qs := lists.Each(u.rng.Perm(len(asked))[:3+u.rng.IntN(4)], func(i int) faulttree.Quantity { return asked[i] })
 			if e := o.readings(qs, 0); len(e) > 0 {
 				y.add(o, o.judge(e), e)
 			}

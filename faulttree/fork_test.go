@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"faultwright/faulttree/lists"
 	"math"
 	"slices"
 	"testing"
@@ -48,10 +49,7 @@ func TestFittingChoices(t *testing.T) {
 		if !held {
 			want = []string{"b"}
 		}
-		var ids []string
-		for _, a := range got {
-			ids = append(ids, a.Choice)
-		}
+		ids := lists.Each(got, func(a Answer) string { return a.Choice })
 		if !slices.Equal(ids, want) {
 			t.Errorf("conditions hold: %v; choices %v, want %v", held, ids, want)
 		}

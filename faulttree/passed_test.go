@@ -1,6 +1,7 @@
 package faulttree
 
 import (
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/must"
 	"strings"
 	"testing"
@@ -55,10 +56,7 @@ func pattern() *Forest {
 }
 
 func passed(e Entry) string {
-	var ids []string
-	for _, g := range e.Passed {
-		ids = append(ids, g.Step.Step+":"+g.Outcome.Text)
-	}
+	ids := lists.Each(e.Passed, func(g Passed) string { return g.Step.Step + ":" + g.Outcome.Text })
 	return strings.Join(ids, " ")
 }
 

@@ -1,16 +1,14 @@
 package faulttree
 
 import (
+	"faultwright/faulttree/lists"
 	"strings"
 	"testing"
 )
 
 // prepared is what is prepared for a reading, as one phrase.
 func prepared(q Quantity) string {
-	var all []string
-	for _, p := range q.Prepare() {
-		all = append(all, p.String())
-	}
+	all := lists.Each(q.Prepare(), Preparation.String)
 	return strings.Join(all, ", ")
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
 	"faultwright/gui/session"
@@ -16,10 +17,7 @@ import (
 // everywhere lists a location for every page, every document and every step
 // of the handbook in use.
 func everywhere(w *window) []place.Location {
-	var all []place.Location
-	for _, name := range w.Pages() {
-		all = append(all, place.Location{Page: name})
-	}
+	all := lists.Each(w.Pages(), func(name place.Page) place.Location { return place.Location{Page: name} })
 	for _, k := range view.Kinds() {
 		for _, l := range view.All(w.session.Book(), k) {
 			if k == view.KindTree {

@@ -8,6 +8,7 @@ import (
 
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
@@ -71,10 +72,7 @@ func (w *window) walkBefore(rigID, fault, variant, tree string) {
 // chosen is what the lists at the top of the circuit's page have: vehicle,
 // fault, place.
 func (w *window) chosen() []string {
-	var out []string
-	for _, list := range frametest.Find[*look.Select](w.Reader) {
-		out = append(out, list.Selected)
-	}
+	out := lists.Each(frametest.Find[*look.Select](w.Reader), func(list *look.Select) string { return list.Selected })
 	return out[:3]
 }
 

@@ -11,6 +11,7 @@ import (
 
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/must"
 )
 
@@ -130,9 +131,6 @@ func TestOffersParse(t *testing.T) {
 }
 
 func list(hits []Hit) string {
-	var out []string
-	for _, h := range hits[:min(len(hits), 6)] {
-		out = append(out, strings.TrimSpace(h.ID+" "+h.Reading))
-	}
+	out := lists.Each(hits[:min(len(hits), 6)], func(h Hit) string { return strings.TrimSpace(h.ID + " " + h.Reading) })
 	return strings.Join(out, ", ")
 }

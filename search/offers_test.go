@@ -6,6 +6,7 @@ import (
 
 	"faultwright/content/contact"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 func TestFiguresIn(t *testing.T) {
@@ -49,10 +50,7 @@ func TestFiguresIn(t *testing.T) {
 		{"no figure here", ""},
 		{"old battery", ""},
 	} {
-		var got []string
-		for _, f := range figuresIn(contact.Figures(c.text)) {
-			got = append(got, f.text)
-		}
+		got := lists.Each(figuresIn(contact.Figures(c.text)), func(f figure) string { return f.text })
 		if g := strings.Join(got, "; "); g != c.want {
 			t.Errorf("%q: figures %q, want %q", c.text, g, c.want)
 		}

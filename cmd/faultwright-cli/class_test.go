@@ -15,6 +15,7 @@ import (
 
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/mark"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
@@ -33,10 +34,7 @@ func classCommands(t *testing.T) [][]string {
 	part = strings.ReplaceAll(part, "\\\n", "")
 	var out [][]string
 	for _, line := range regexp.MustCompile(`(?m)^    \./faultwright-cli (.*)$`).FindAllStringSubmatch(part, -1) {
-		var args []string
-		for _, word := range regexp.MustCompile(`"[^"]*"|\S+`).FindAllString(line[1], -1) {
-			args = append(args, strings.Trim(word, `"`))
-		}
+		args := lists.Each(regexp.MustCompile(`"[^"]*"|\S+`).FindAllString(line[1], -1), func(word string) string { return strings.Trim(word, `"`) })
 		out = append(out, args)
 	}
 	if len(out) != 6 {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"faultwright/content/load"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/source"
 )
 
@@ -60,9 +61,6 @@ func signalAt(text string) string {
 
 // words is what each text begins with.
 func words(texts []string) string {
-	var out []string
-	for _, text := range texts {
-		out = append(out, signalAt(text))
-	}
+	out := lists.Each(texts, signalAt)
 	return strings.Join(out, " ")
 }

@@ -11,6 +11,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
@@ -112,9 +113,6 @@ func changed(t testing.TB, raw []byte, name, from, to string) []byte {
 		t.Fatalf("%s does not say %s:\n%s", name, from, files[name])
 	}
 	files[name] = bytes.Replace(files[name], []byte(from), []byte(to), 1)
-	var entries []entry
-	for _, n := range names(files) {
-		entries = append(entries, entry{n, files[n]})
-	}
+	entries := lists.Each(names(files), func(n string) entry { return entry{n, files[n]} })
 	return archiveOf(t, entries...)
 }

@@ -7,6 +7,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"faultwright/content"
+	"faultwright/faulttree/lists"
+	"faultwright/faulttree/source"
 )
 
 // What is written is read again, down to the ten-thousandth.
@@ -31,10 +33,7 @@ func TestMistakesInOrders(t *testing.T) {
 		"  - {scenario: one, basis: a, cost: -1, held: 5}\n" +
 		"  - {scenario: one, basis: a, cost: 1, held: 5}\n" +
 		"  - {scenario: two, cost: 1, held: 10001}\n"
-	var got []string
-	for _, d := range FS(context.Background(), folder(files)).Diagnostics {
-		got = append(got, d.Pos.String()+" "+d.Rule)
-	}
+	got := lists.Each(FS(context.Background(), folder(files)).Diagnostics, func(d source.Diagnostic) string { return d.Pos.String() + " " + d.Rule })
 	want := []string{"orders.yaml:2:37 wrong-type", "orders.yaml:3:16 duplicate-id", "orders.yaml:4:5 missing-key", "orders.yaml:4:36 wrong-type"}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Error(d)

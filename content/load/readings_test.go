@@ -8,6 +8,7 @@ import (
 	"testing/iotest"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -51,10 +52,7 @@ func TestReadings(t *testing.T) {
 		}
 		var got []string
 		for _, id := range []string{"body-earth", "pedestal.l1-n"} {
-			var texts []string
-			for _, r := range s.Readings[id] {
-				texts = append(texts, r.Text)
-			}
+			texts := lists.Each(s.Readings[id], func(r faulttree.Reading) string { return r.Text })
 			if texts != nil {
 				got = append(got, id+"="+strings.Join(texts, "|"))
 			}

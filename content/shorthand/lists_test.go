@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"faultwright/content/load"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/must"
 )
 
@@ -69,10 +70,7 @@ func asked(l *List) string {
 			name string
 			list []Choice
 		}{{"place", b.Places}, {"state", b.States}, {"unit", b.Units}} {
-			var ids []string
-			for _, c := range kind.list {
-				ids = append(ids, c.ID)
-			}
+			ids := lists.Each(kind.list, func(c Choice) string { return c.ID })
 			if len(ids) > 0 {
 				out = append(out, kind.name+": "+strings.Join(ids, " "))
 			}
@@ -116,10 +114,7 @@ func TestWrittenLists(t *testing.T) {
 		for b := range list.Blocks {
 			list = reader().Resolve(list, b, c.answer)
 		}
-		var got []string
-		for _, row := range list.Rows {
-			got = append(got, row.words())
-		}
+		got := lists.Each(list.Rows, Row.words)
 		fail := len(got) != len(c.want)
 		for i := 0; !fail && i < len(got); i++ {
 			at, why, isWhy := strings.Cut(c.want[i], "why ")

@@ -9,6 +9,7 @@ import (
 
 	"faultwright/content/contact"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/must"
 )
 
@@ -127,11 +128,7 @@ func TestBounds(t *testing.T) {
 func TestResolveKeepsTheListGiven(t *testing.T) {
 	list := must.Have(reader().Read("L1-N 59 L2-N 177 N-G 59"))(t)
 	at := func(l *List) []string {
-		var out []string
-		for _, r := range l.Rows {
-			out = append(out, r.Quantity)
-		}
-		return out
+		return lists.Each(l.Rows, func(r Row) string { return r.Quantity })
 	}
 	panel := reader().Resolve(list, 0, Answer{Place: "panel", State: LoadsOn})
 	pedestal := reader().Resolve(panel, 0, Answer{Place: "pedestal"})

@@ -13,6 +13,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/must"
 )
 
@@ -38,10 +39,7 @@ func TestAChartInAFragmentIsAskedByMethods(t *testing.T) {
 		t.Error(d)
 	}
 	chart := lib.Forest.Trees["other"].Step("read")
-	var exits []string
-	for _, e := range chart.Exits() {
-		exits = append(exits, fmt.Sprintf("%s/%s", e.To, e.Signal))
-	}
+	exits := lists.Each(chart.Exits(), func(e faulttree.Exit) string { return fmt.Sprintf("%s/%s", e.To, e.Signal) })
 	if got, want := strings.Join(exits, " "), "tingle#live/danger tingle#live/warning other#found/notice other#found/warning"; got != want {
 		t.Errorf("the chart leads to %s; want %s", got, want)
 	}

@@ -11,6 +11,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/must"
 )
 
@@ -146,10 +147,7 @@ func TestTwoQuantitiesAreBothNeeded(t *testing.T) {
 func TestTrailAndChange(t *testing.T) {
 	lib := handbook(t)
 	w := give(t, begin(t, lib, "tingle"), "yes", "119.8", "58", "done")
-	var lines []string
-	for _, p := range Trail(lib, w) {
-		lines = append(lines, p.Title+": "+p.Short)
-	}
+	lines := lists.Each(Trail(lib, w), func(p Past) string { return p.Title + ": " + p.Short })
 	want := []string{"Was a tingle felt?: Yes", "Meter on a known outlet: 119.8 V", "Body to earth: 58 V", "Stop, the body is live: done"}
 	if diff := cmp.Diff(want, lines); diff != "" {
 		t.Error(diff)

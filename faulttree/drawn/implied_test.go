@@ -6,6 +6,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -69,10 +70,7 @@ func TestWhatReadingsImply(t *testing.T) {
 		{"what no vehicle has", nil, []string{"solar.pos"}, nil},
 		{"facts that no vehicle has", map[string]string{"service": "15a"}, []string{"panel.l2"}, nil},
 	} {
-		var read []faulttree.Quantity
-		for _, point := range c.read {
-			read = append(read, at(point))
-		}
+		read := lists.Each(c.read, at)
 		got := map[string]string{}
 		for _, i := range drawn.ImpliedBy(coaches(), c.known, read) {
 			got[i.Fact+"="+i.Choice] = i.By.ID

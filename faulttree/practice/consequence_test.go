@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
@@ -22,10 +23,7 @@ var (
 )
 
 func kinds(acts []practice.Act) string {
-	var out []string
-	for _, a := range acts {
-		out = append(out, a.Kind.String())
-	}
+	out := lists.Each(acts, func(a practice.Act) string { return a.Kind.String() })
 	return strings.Join(out, " ")
 }
 

@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"maps"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/source"
 )
 
 // randomTree joins a few steps at random, with rechecks here and there. Acts
@@ -172,12 +174,7 @@ func TestGraphRulesAgainstAllWalks(t *testing.T) {
 
 // reachableOnly reports whether every step can be reached.
 func reachableOnly(f *faulttree.Forest) bool {
-	for _, d := range Forest(context.Background(), f, known()) {
-		if d.Rule == ruleUnreachable {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(Forest(context.Background(), f, known()), func(d source.Diagnostic) bool { return d.Rule == ruleUnreachable })
 }
 
 func show(t *faulttree.Tree) (out string) {

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
@@ -106,10 +107,7 @@ func leg(v scene.View, name string) float64 {
 
 func TestOffersOnlyWhatFits(t *testing.T) {
 	s := show(t)
-	var ids []string
-	for _, f := range s.Faults() {
-		ids = append(ids, f.ID)
-	}
+	ids := lists.Each(s.Faults(), func(f *rig.Fault) string { return f.ID })
 	if got := strings.Join(ids, " "); got != "open-neutral high-resistance-neutral open-ground short" {
 		t.Errorf("offered are %s; a mistake with the meter is no fault of a circuit", got)
 	}

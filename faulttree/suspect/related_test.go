@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // loose is vehicles of a dozen readings, four of them spread by a number of its own over
@@ -53,10 +54,7 @@ func TestManyNumbersDoNotLetChanceDecide(t *testing.T) {
 	unseen := loose(12, 2)
 	said, right, first := 0, 0, 0
 	for i, c := range unseen.cases {
-		var evidence []Evidence
-		for _, id := range looseReadings() {
-			evidence = append(evidence, read(t, id, fmt.Sprintf("%.1f V", unseen.columns[id][i])))
-		}
+		evidence := lists.Each(looseReadings(), func(id string) Evidence { return read(t, id, fmt.Sprintf("%.1f V", unseen.columns[id][i])) })
 		suspects := believe(t, r, evidence...).Suspects()
 		truth := NoFault
 		if len(c.Faults) > 0 {
@@ -133,10 +131,7 @@ func TestLoadsTellNothingOfAFaultElsewhere(t *testing.T) {
 	const vehicles = 60
 	for range vehicles {
 		reads := vehicle()
-		var evidence []Evidence
-		for _, id := range legs {
-			evidence = append(evidence, read(t, id, fmt.Sprintf("%.1f Ω", reads[id])))
-		}
+		evidence := lists.Each(legs, func(id string) Evidence { return read(t, id, fmt.Sprintf("%.1f Ω", reads[id])) })
 		share := shareOf(believe(t, r, evidence...), "open-neutral", faulttree.Supply)
 		odds := math.Log(share / (1 - share))
 		squares += odds * odds

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Draws is which draws orders are found from, and which they are measured on.
@@ -38,10 +39,7 @@ func PointedAt(h Handbook, tree, finding string, walks map[string]map[faulttree.
 			n[taskCell{i + 1, place, at}] = some
 		}
 	}
-	var out []faulttree.Place
-	for _, k := range t.pointedAt(n, at, placeAlone) {
-		out = append(out, k.place)
-	}
+	out := lists.Each(t.pointedAt(n, at, placeAlone), func(k task) faulttree.Place { return k.place })
 	return out, nil
 }
 

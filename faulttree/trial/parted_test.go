@@ -2,20 +2,16 @@ package trial_test
 
 import (
 	"math"
-	"slices"
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/trial"
 )
 
 // partedAt is a line of a finding at which a belief parts from it.
 func partedAt(f trial.FindingReport, kind, says string) (trial.Parted, bool) {
-	i := slices.IndexFunc(f.Parted, func(p trial.Parted) bool { return p.Kind == kind && p.Says == says })
-	if i < 0 {
-		return trial.Parted{}, false
-	}
-	return f.Parted[i], true
+	return lists.Find(f.Parted, func(p trial.Parted) bool { return p.Kind == kind && p.Says == says })
 }
 
 // A finding that names a leak in the vehicle where the readings show an open

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 func volts(s string) faulttree.Amount {
@@ -43,10 +44,7 @@ func TestRulerStandsInOneSegment(t *testing.T) {
 	if got, want := v.Words(), "41.5 V ±1 lies in 30 V and more."; !strings.HasSuffix(got, want) {
 		t.Errorf("words %q, want the end %q", got, want)
 	}
-	var ticks []string
-	for _, k := range v.Ticks {
-		ticks = append(ticks, k.Text)
-	}
+	ticks := lists.Each(v.Ticks, func(k RulerTick) string { return k.Text })
 	if got := strings.Join(ticks, " "); got != "0 5 V 30 V OL" {
 		t.Errorf("ticks %q", got)
 	}

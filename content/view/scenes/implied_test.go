@@ -12,6 +12,8 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/must"
 )
 
@@ -36,10 +38,7 @@ func TestReadingsImplyFacts(t *testing.T) {
 		{"the body of any vehicle", "body-earth: 12 V", nil, nil},
 	} {
 		a := told(t, c.facts, c.list)
-		var got []string
-		for _, i := range r.Implied(a) {
-			got = append(got, i.Fact+"="+i.Choice)
-		}
+		got := lists.Each(r.Implied(a), func(i drawn.Implied) string { return i.Fact + "=" + i.Choice })
 		if !slices.Equal(got, c.want) {
 			t.Errorf("%s: implied is %v, want %v", c.name, got, c.want)
 		}

@@ -13,6 +13,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/mark"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
@@ -85,10 +86,7 @@ var spoken = regexp.MustCompile(`\b[Aa]ct (\d+)(?:: | read | \(| had read )(-?[0
 // that act.
 func (p played) follows(t *testing.T, m mark.Marks) {
 	t.Helper()
-	var texts []string
-	for _, c := range m.Caps {
-		texts = append(texts, c.Text)
-	}
+	texts := lists.Each(m.Caps, func(c mark.Cap) string { return c.Text })
 	for _, part := range m.Parts {
 		texts = append(texts, part.Reason)
 	}

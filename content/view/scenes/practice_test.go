@@ -11,6 +11,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
@@ -204,10 +205,7 @@ func TestAnotherCordInAScenario(t *testing.T) {
 			}
 		}
 		a := do(t, v, append(acts, practice.Act{Kind: practice.Read, Red: "panel.l1", Black: tt.black})...)
-		var ids []string
-		for _, i := range c.Tries {
-			ids = append(ids, i.ID)
-		}
+		ids := lists.Each(c.Tries, func(i faulttree.Intervention) string { return i.ID })
 		if got := strings.Join(ids, " "); strings.ReplaceAll(got, "another-adapter ", "") != "another-cord another-receptacle another-site appliances-unplugged" {
 			t.Errorf("%s: what can be tried is %s", tt.scenario, got)
 		}

@@ -17,6 +17,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
@@ -72,11 +73,7 @@ func TestVariantsKeepTheLesson(t *testing.T) {
 
 // idsOf lists what is hidden, without the places.
 func idsOf(lib *content.Library, s *content.Scenario) []string {
-	var out []string
-	for _, at := range scenes.Hidden(lib, s) {
-		out = append(out, at.Fault)
-	}
-	return out
+	return lists.Each(scenes.Hidden(lib, s), func(at faulttree.FaultAt) string { return at.Fault })
 }
 
 func savedAndRead(t *testing.T, lib *content.Library, s *content.Scenario) {

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/visit"
 
@@ -94,10 +95,7 @@ func TestCreateReadList(t *testing.T) {
 		t.Errorf("header (-want +got):\n%s", diff)
 	}
 	list := must.Have(s.List())(t)
-	var got []string
-	for _, l := range list {
-		got = append(got, fmt.Sprintf("%s %d %s", l.ID, l.Answers, l.Details.Site))
-	}
+	got := lists.Each(list, func(l Summary) string { return fmt.Sprintf("%s %d %s", l.ID, l.Answers, l.Details.Site) })
 	if diff := cmp.Diff([]string{first + " 2 Quillback Hollow", second + " 1 Quillback Hollow"}, got); diff != "" {
 		t.Errorf("list (-want +got):\n%s", diff)
 	}
