@@ -40,12 +40,8 @@ func (s Signal) Word() string {
 
 // ParseSignal reads a name as written by [Signal.String].
 func ParseSignal(name string) (Signal, bool) {
-	for i, n := range signalNames {
-		if n == name {
-			return Signal(i), true
-		}
-	}
-	return 0, false
+	i := slices.Index(signalNames[:], name)
+	return Signal(max(i, 0)), i >= 0
 }
 
 // SignalNames lists what ParseSignal accepts.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"slices"
 	"strings"
 
@@ -111,12 +112,7 @@ func (p *program) scenario(lib *content.Library, name string) (*content.Scenario
 		return s, nil
 	}
 	if !strings.HasSuffix(strings.ToLower(name), ".md") {
-		var ids []string
-		for id := range lib.Scenarios {
-			ids = append(ids, id)
-		}
-		slices.Sort(ids)
-		return nil, unknown("scenario", name, ids)
+		return nil, unknown("scenario", name, slices.Sorted(maps.Keys(lib.Scenarios)))
 	}
 	file, err := plainfile.Open(name)
 	if err != nil {
@@ -138,13 +134,20 @@ func (p *program) put(name string, force bool, what string, write func(io.Writer
 	if name == "-" {
 		return write(p.out)
 	}
-	err := writeFile(name, force, write)
-	if errors.Is(err, errThere) {
-		return bad("%s cannot be written: %s is there already; --force replaces it", strings.ToLower(what[:1])+what[1:], name)
-	}
-	if err != nil {
-		return bad("%s cannot be written: %v", strings.ToLower(what[:1])+what[1:], err)
+	if err := written(name, force, strings.ToLower(what[:1])+what[1:], write); err != nil {
+		return err
 	}
 	fmt.Fprintln(p.err, what, "is in", clean(name))
+	return nil
+}
+
+// written writes a file, and says what of it went wrong.
+func written(name string, force bool, what string, write func(io.Writer) error) error {
+	switch err := writeFile(name, force, write); {
+	case errors.Is(err, errThere):
+		return bad("%s cannot be written: %s is there already; --force replaces it", what, name)
+	case err != nil:
+		return bad("%s cannot be written: %v", what, err)
+	}
 	return nil
 }

@@ -71,13 +71,19 @@ func startOf(lib *content.Library, tree, from string) (faulttree.Ref, error) {
 // unknown is the error for a name that is not there, with the nearest one
 // that is.
 func unknown(what, name string, candidates []string) error {
+	return lacking("there is no "+what, "there are", name, candidates)
+}
+
+// lacking is the error for a name that is not among some, with the nearest one that is,
+// or all where they are few.
+func lacking(none, those, name string, candidates []string) error {
 	if hint := source.DidYouMean(name, candidates); hint != "" {
-		return bad("there is no %s %q; %s", what, name, hint)
+		return bad("%s %q; %s", none, name, hint)
 	}
 	if len(candidates) > 0 && len(candidates) <= 12 {
-		return bad("there is no %s %q; there are %s", what, name, list(candidates))
+		return bad("%s %q; %s %s", none, name, those, list(candidates))
 	}
-	return bad("there is no %s %q", what, name)
+	return bad("%s %q", none, name)
 }
 
 // standardInput is how an option names it in place of a file.

@@ -8,7 +8,6 @@ import (
 
 	"faultwright/content/class"
 	"faultwright/faulttree/practice"
-	"faultwright/faulttree/practice/store"
 )
 
 type handInCommand struct {
@@ -60,11 +59,7 @@ func (c handInCommand) Run(p *program) error {
 // that can only be this learner's: where everybody has the same vehicle, another
 // one's may be on record here too.
 func (c handInCommand) tries(p *program, a *class.Assignment) ([]practice.Attempt, error) {
-	dir, err := store.Folder(p.env)
-	if err != nil {
-		return nil, bad("%v", err)
-	}
-	records, err := store.Open(dir)
+	records, err := p.attempts()
 	if err != nil {
 		return nil, bad("%v", err)
 	}

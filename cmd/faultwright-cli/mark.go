@@ -72,12 +72,8 @@ func (c markCommand) write(p *program, lib *content.Library, all *class.Class) e
 	taken := map[string]bool{}
 	for _, l := range all.Learners {
 		name := filepath.Join(c.Feedback, paper.FeedbackName(l.Name, taken))
-		err := writeFile(name, c.Force, func(w io.Writer) error { return paper.Feedback(w, lib, all, l) })
-		if errors.Is(err, errThere) {
-			return bad("the feedback cannot be written: %s is there already; --force replaces it", name)
-		}
-		if err != nil {
-			return bad("the feedback cannot be written: %v", err)
+		if err := written(name, c.Force, "the feedback", func(w io.Writer) error { return paper.Feedback(w, lib, all, l) }); err != nil {
+			return err
 		}
 	}
 	fmt.Fprintf(p.err, "The feedback is in %s\n", clean(c.Feedback))

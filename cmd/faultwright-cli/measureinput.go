@@ -80,13 +80,7 @@ func set(r *rig.Rig, values []float64, given map[int]bool, text string) error {
 
 // lacks is the error for something that a rig does not have.
 func lacks(r *rig.Rig, what, name string, candidates []string) error {
-	if hint := source.DidYouMean(name, candidates); hint != "" {
-		return bad("the rig %s has no %s %q; %s", r.ID, what, name, hint)
-	}
-	if len(candidates) > 0 && len(candidates) <= 12 {
-		return bad("the rig %s has no %s %q; it has %s", r.ID, what, name, list(candidates))
-	}
-	return bad("the rig %s has no %s %q", r.ID, what, name)
+	return lacking("the rig "+r.ID+" has no "+what, "it has", name, candidates)
 }
 
 // numbers lists what --set accepts.

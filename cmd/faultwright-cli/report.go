@@ -1,7 +1,7 @@
 package main
 
 import (
-	"errors"
+	"cmp"
 	"fmt"
 	"io"
 	"os"
@@ -58,19 +58,7 @@ func (c reportCommand) Run(p *program) error {
 	if c.html() {
 		text = sheet.HTML(in, lib)
 	}
-	if c.Out == "" || c.Out == "-" {
-		_, err := p.out.Write(text)
-		return err
-	}
-	err = writeFile(c.Out, c.Force, func(w io.Writer) error { _, err := w.Write(text); return err })
-	if errors.Is(err, errThere) {
-		return bad("the sheet cannot be written: %s is there already; --force replaces it", c.Out)
-	}
-	if err != nil {
-		return bad("the sheet cannot be written: %v", err)
-	}
-	fmt.Fprintln(p.err, "The sheet is in", clean(c.Out))
-	return nil
+	return p.put(cmp.Or(c.Out, "-"), c.Force, "The sheet", func(w io.Writer) error { _, err := w.Write(text); return err })
 }
 
 // ending is how a file is called that the program names itself.

@@ -108,13 +108,18 @@ func (c scenarioPlay) begin(v *playing) (practice.Header, error) {
 	return h, nil
 }
 
-// newAttempt begins an attempt on record; done closes it.
-func (p *program) newAttempt(h practice.Header) (file *store.File, done func(), err error) {
+// attempts opens the folder of attempts.
+func (p *program) attempts() (*store.Store, error) {
 	dir, err := store.Folder(p.env)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	records, err := store.Open(dir)
+	return store.Open(dir)
+}
+
+// newAttempt begins an attempt on record; done closes it.
+func (p *program) newAttempt(h practice.Header) (file *store.File, done func(), err error) {
+	records, err := p.attempts()
 	if err != nil {
 		return nil, nil, err
 	}

@@ -4,6 +4,7 @@
 package class
 
 import (
+	"cmp"
 	"io"
 	"net/url"
 
@@ -111,14 +112,9 @@ func (a *Area) classPage(place.Location) frame.Page {
 // openFeedback shows what came back to a learner with the program that the desktop has
 // for pages. Any other page is refused: it may be of anybody's making.
 func (a *Area) openFeedback() {
-	a.files.AskOpen(".html", func(r fyne.URIReadCloser, err error) {
-		if err == nil && r == nil {
-			return // the reader thought better of it
-		}
-		if err == nil {
-			err = paper.CheckPage(r)
-			r.Close() // it was only read
-		}
+	a.files.AskOpen(".html", parts.Chosen(a.window, "The feedback was not opened.", func(r fyne.URIReadCloser) {
+		err := paper.CheckPage(r)
+		r.Close() // it was only read
 		if err == nil {
 			err = a.files.OpenFile(&url.URL{Scheme: "file", Path: r.URI().Path()})
 		}
@@ -127,29 +123,18 @@ func (a *Area) openFeedback() {
 			return
 		}
 		a.window.Say("The feedback opens in the program that your computer has for pages.")
-	})
+	}))
 }
 
 // save puts a text into the file that the reader chooses, and says where it is.
 func (a *Area) save(name, ending, what string, write func(io.Writer) error) {
-	a.files.AskSave(name, ending, func(w fyne.URIWriteCloser, err error) {
-		if err != nil {
-			a.window.Say(what + " was not saved. " + view.Capital(view.Sentence(err.Error())))
-			return
-		}
-		if w == nil {
-			return // the reader thought better of it
-		}
-		err = write(w)
-		if closed := w.Close(); err == nil {
-			err = closed
-		}
-		if err != nil {
+	a.files.AskSave(name, ending, parts.Chosen(a.window, what+" was not saved.", func(w fyne.URIWriteCloser) {
+		if err := cmp.Or(write(w), w.Close()); err != nil {
 			a.window.Say(what + " could not be written to " + w.URI().Path() + ". " + view.Capital(view.Sentence(err.Error())))
 			return
 		}
 		a.window.Say(what + " is in " + w.URI().Path() + ".")
-	})
+	}))
 }
 
 // bytesOf writes bytes that were made before.

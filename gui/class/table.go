@@ -47,14 +47,7 @@ func (a *Area) toTable() {
 }
 
 func (a *Area) askFolder() {
-	a.files.AskFolder(func(at fyne.ListableURI, err error) {
-		switch {
-		case err != nil:
-			a.window.Say("The folder was not opened. " + view.Capital(view.Sentence(err.Error())))
-		case at != nil:
-			a.OpenFolder(at.Path())
-		}
-	})
+	a.files.AskFolder(parts.Chosen(a.window, "The folder was not opened.", func(at fyne.ListableURI) { a.OpenFolder(at.Path()) }))
 }
 
 const (
@@ -279,19 +272,14 @@ func gapList(list paper.GapList) fyne.CanvasObject {
 // saveFeedback writes a page for each learner into a folder.
 func (a *Area) saveFeedback() {
 	c, book := a.opened.all, a.session.Book()
-	a.files.AskFolder(func(at fyne.ListableURI, err error) {
-		switch {
-		case err != nil:
-			a.window.Say("The feedback was not saved. " + view.Capital(view.Sentence(err.Error())))
-		case at != nil:
-			n, err := writeFeedback(at.Path(), book, c)
-			if err != nil {
-				a.window.Say(fmt.Sprintf("%s of %d were saved, then: %s", view.Count(n, "page"), len(c.Learners), view.Capital(view.Sentence(err.Error()))))
-				return
-			}
-			a.window.Say("The feedback is in " + at.Path() + ": " + view.Count(n, "page") + ".")
+	a.files.AskFolder(parts.Chosen(a.window, "The feedback was not saved.", func(at fyne.ListableURI) {
+		n, err := writeFeedback(at.Path(), book, c)
+		if err != nil {
+			a.window.Say(fmt.Sprintf("%s of %d were saved, then: %s", view.Count(n, "page"), len(c.Learners), view.Capital(view.Sentence(err.Error()))))
+			return
 		}
-	})
+		a.window.Say("The feedback is in " + at.Path() + ": " + view.Count(n, "page") + ".")
+	}))
 }
 
 // writeFeedback writes a page for each learner into a folder, and says how many it

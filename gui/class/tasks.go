@@ -40,14 +40,7 @@ func (a *Area) takePart() {
 		a.window.Go(place.Tasks())
 		return
 	}
-	a.files.AskOpen(".zip", func(r fyne.URIReadCloser, err error) {
-		switch {
-		case err != nil:
-			a.window.Say("The assignment was not opened. " + view.Capital(view.Sentence(err.Error())))
-		case r != nil:
-			a.takeAssignment(r)
-		}
-	})
+	a.files.AskOpen(".zip", parts.Chosen(a.window, "The assignment was not opened.", func(r fyne.URIReadCloser) { a.takeAssignment(r) }))
 }
 
 const (

@@ -75,10 +75,20 @@ func (d *Dial) held() []fyne.CanvasObject { return []fyne.CanvasObject{d.content
 // CreateRenderer is called by the toolkit.
 func (d *Dial) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(d.content) }
 
-// track is the theme in force with a track that shows on a panel too.
-type track struct{}
+// inForce is the theme in force, for those that differ from it in something.
+type inForce struct{}
 
-func (track) base() fyne.Theme { return fyne.CurrentApp().Settings().Theme() }
+func (inForce) base() fyne.Theme { return fyne.CurrentApp().Settings().Theme() }
+
+func (t inForce) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
+	return t.base().Color(name, v)
+}
+func (t inForce) Font(s fyne.TextStyle) fyne.Resource     { return t.base().Font(s) }
+func (t inForce) Icon(n fyne.ThemeIconName) fyne.Resource { return t.base().Icon(n) }
+func (t inForce) Size(n fyne.ThemeSizeName) float32       { return t.base().Size(n) }
+
+// track is the theme in force with a track that shows on a panel too.
+type track struct{ inForce }
 
 func (t track) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
 	switch name {
@@ -89,9 +99,6 @@ func (t track) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color 
 	}
 	return t.base().Color(name, v)
 }
-func (t track) Font(s fyne.TextStyle) fyne.Resource     { return t.base().Font(s) }
-func (t track) Icon(n fyne.ThemeIconName) fyne.Resource { return t.base().Icon(n) }
-func (t track) Size(n fyne.ThemeSizeName) float32       { return t.base().Size(n) }
 
 // slide is the toolkit's slider; it leaves to the window what it does not use.
 type slide struct{ widget.Slider }

@@ -305,12 +305,13 @@ func (r *readingRenderer) Destroy() {}
 
 // bigType is the theme in force with the type of the reading, and without the
 // entry's own box.
-type bigType struct{ share float32 } // of the reading's type, so that long text has room
+type bigType struct {
+	inForce
+	share float32 // of the reading's type, so that long text has room
+}
 
 // leastShare keeps long text legible: a third is about the size of running text.
 const leastShare = 1.0 / 3
-
-func (*bigType) base() fyne.Theme { return fyne.CurrentApp().Settings().Theme() }
 
 func (b *bigType) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
 	switch name {
@@ -319,9 +320,6 @@ func (b *bigType) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Col
 	}
 	return b.base().Color(name, v)
 }
-
-func (b *bigType) Font(style fyne.TextStyle) fyne.Resource    { return b.base().Font(style) }
-func (b *bigType) Icon(name fyne.ThemeIconName) fyne.Resource { return b.base().Icon(name) }
 
 func (b *bigType) Size(name fyne.ThemeSizeName) float32 {
 	switch name {

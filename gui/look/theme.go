@@ -3,6 +3,7 @@ package look
 import (
 	_ "embed"
 	"image/color"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -27,12 +28,8 @@ func (m Mode) String() string { return modeNames[m%4] }
 
 // ParseMode reads a name as written by [Mode.String].
 func ParseMode(name string) (Mode, bool) {
-	for i, n := range modeNames {
-		if n == name {
-			return Mode(i), true
-		}
-	}
-	return System, false
+	i := slices.Index(modeNames[:], name)
+	return Mode(max(i, 0)), i >= 0
 }
 
 // Modes lists every Mode, in the order a settings view shows them.
@@ -162,15 +159,8 @@ func Compact(o fyne.CanvasObject) fyne.CanvasObject {
 }
 
 // compact is the theme in force with lead type and little space inside widgets.
-type compact struct{}
+type compact struct{ inForce }
 
-func (compact) base() fyne.Theme { return fyne.CurrentApp().Settings().Theme() }
-
-func (t compact) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
-	return t.base().Color(name, v)
-}
-func (t compact) Font(s fyne.TextStyle) fyne.Resource     { return t.base().Font(s) }
-func (t compact) Icon(n fyne.ThemeIconName) fyne.Resource { return t.base().Icon(n) }
 func (t compact) Size(n fyne.ThemeSizeName) float32 {
 	switch n {
 	case theme.SizeNameInnerPadding:

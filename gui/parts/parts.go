@@ -222,3 +222,16 @@ func OnelineState(s *scene.Scene, v scene.View) figure.OnelineState {
 		Values: v.Values, Fault: s.Variant(), Severity: dial.Value, Red: red, Black: black, Danger: v.Danger,
 	}
 }
+
+// Chosen is what a dialog calls: then with what the reader chose, nothing where he
+// thought better of it. Where choosing failed it says what was not done, and why.
+func Chosen[T any](window *frame.Frame, undone string, then func(chosen T)) func(T, error) {
+	return func(chosen T, err error) {
+		switch {
+		case err != nil:
+			window.Say(undone + " " + view.Capital(view.Sentence(err.Error())))
+		case any(chosen) != nil:
+			then(chosen)
+		}
+	}
+}

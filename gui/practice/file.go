@@ -14,6 +14,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/gui/frame"
+	"faultwright/gui/parts"
 	"faultwright/gui/place"
 	"faultwright/gui/session"
 )
@@ -69,14 +70,7 @@ func (a *Area) takeScenario(name string, r io.ReadCloser) {
 // saveAsFile asks for a folder and saves a scenario there, for an instructor to
 // change. Nothing of its answer is shown.
 func (a *Area) saveAsFile(s *content.Scenario) {
-	a.window.AskFolder(func(at fyne.ListableURI, err error) {
-		switch {
-		case err != nil:
-			a.window.Say("The scenario was not saved. " + view.Capital(view.Sentence(err.Error())))
-		case at != nil:
-			a.saveIn(at.Path(), s)
-		}
-	})
+	a.window.AskFolder(parts.Chosen(a.window, "The scenario was not saved.", func(at fyne.ListableURI) { a.saveIn(at.Path(), s) }))
 }
 
 // saveIn saves a scenario in a folder, unless there is something of its name.

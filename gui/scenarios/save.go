@@ -12,6 +12,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/gui/frame"
+	"faultwright/gui/parts"
 	"faultwright/gui/place"
 	"faultwright/gui/session"
 )
@@ -34,14 +35,9 @@ func (a *Area) saveInFolder(m *making) {
 	if len(problems) > 0 {
 		return
 	}
-	a.files.AskFolder(func(at fyne.ListableURI, err error) {
-		switch {
-		case err != nil:
-			a.window.Say("The scenario was not saved. " + view.Capital(view.Sentence(err.Error())))
-		case at != nil:
-			a.save(m, filepath.Join(at.Path(), s.ID+".md"), false)
-		}
-	})
+	a.files.AskFolder(parts.Chosen(a.window, "The scenario was not saved.", func(at fyne.ListableURI) {
+		a.save(m, filepath.Join(at.Path(), s.ID+".md"), false)
+	}))
 }
 
 // save puts a scenario into its file and says so, or why not; then nothing has changed
@@ -70,14 +66,7 @@ func (a *Area) save(m *making, path string, over bool) {
 
 // openFile asks for a scenario to change.
 func (a *Area) openFile() {
-	a.files.AskOpen(".md", func(r fyne.URIReadCloser, err error) {
-		switch {
-		case err != nil:
-			a.window.Say("The scenario was not opened. " + view.Capital(view.Sentence(err.Error())))
-		case r != nil:
-			a.take(r)
-		}
-	})
+	a.files.AskOpen(".md", parts.Chosen(a.window, "The scenario was not opened.", a.take))
 }
 
 // take opens a scenario in the form. What was typed of the same file and not saved

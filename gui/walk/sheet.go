@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"cmp"
 	"errors"
 	"net/url"
 	"strings"
@@ -123,10 +124,7 @@ func (a *Area) save(w fyne.URIWriteCloser, err error, text []byte, lacks string)
 	}
 	where := w.URI().Path()
 	_, err = w.Write(text)
-	if closed := w.Close(); err == nil {
-		err = closed
-	}
-	if err != nil {
+	if err = cmp.Or(err, w.Close()); err != nil {
 		a.window.Say("The sheet could not be written to " + where + ". " + view.Sentence(err.Error()))
 		return
 	}
