@@ -68,7 +68,7 @@ type bench struct {
 // Room is kept for what comes and goes, so that nothing moves under the pointer.
 const (
 	mostNote = 4 // lines of a note under the display
-	fewNote  = 3 // the same where a step or a hint stands above the drawing
+	fewNote  = 3 // the same where something stands above the drawing
 	mostLast = 3 // readings in the strip
 )
 
@@ -122,9 +122,6 @@ const (
 // in view as well.
 const helpedHeight = 300
 
-// repairedHeight is that of the drawing under what is said after a repair.
-const repairedHeight = 352
-
 // head names the vehicle, and offers the story and both views of it.
 func (b *bench) head() fyne.CanvasObject {
 	title := look.NewTitle(b.t.scenario.Title)
@@ -152,9 +149,7 @@ func (b *bench) head() fyne.CanvasObject {
 	row.Add(b.onward())
 	head := look.Stack(8, row)
 	if b.t.attempt().Repaired > 0 {
-		if b.a.window.Wide() {
-			b.drawing.MaxHeight, b.note.Room = repairedHeight*look.TextScale(), fewNote
-		}
+		b.note.Room = fewNote
 		head.Add(look.NewCallout(faulttree.Notice, look.NewText("Repaired as you concluded. Read again what had shown the fault, then look back.")))
 	}
 	if b.t.story {
