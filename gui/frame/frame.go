@@ -264,6 +264,9 @@ func (f *Frame) Wide() bool { return f.shell.root.Count() == 3 }
 // Focus gives the keyboard to an entry or a button of the page.
 func (f *Frame) Focus(o fyne.Focusable) { f.window.Canvas().Focus(o) }
 
+// Focused is what has the keyboard; nil for nothing.
+func (f *Frame) Focused() fyne.Focusable { return f.window.Canvas().Focused() }
+
 // Relayout makes room for texts that have changed on the page.
 func (f *Frame) Relayout() { f.shell.relayout() }
 

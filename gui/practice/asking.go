@@ -28,7 +28,7 @@ func (b *bench) want(a practice.Act) {
 		question, asks = "Put a new fuse into the meter?", true
 	}
 	if asks {
-		b.asking, b.question = a, question
+		b.asking, b.question, b.asker = a, question, b.a.window.Focused()
 		if i := slices.IndexFunc(b.t.c.Tries, func(i faulttree.Intervention) bool { return i.ID == a.Name }); i >= 0 {
 			b.question += " " + b.t.c.Tries[i].Before
 		}
@@ -106,6 +106,22 @@ func (b *bench) enable() {
 	parts.Enable(b.confirm, asked)
 	parts.Enable(b.leave, asked)
 	parts.Enable(b.back, !asked && b.t.v.Hindered(practice.Act{Kind: practice.TakeBack}) == "")
+	b.keepKeyboard()
+}
+
+// keepKeyboard takes the keyboard from a button that was switched off, since it would go
+// on from the end of the page: back to where an act was asked from, or to the drawing.
+func (b *bench) keepKeyboard() {
+	for _, o := range []*look.Button{b.take, b.prove, b.confirm, b.leave, b.back} {
+		if !o.Focused() || !o.Disabled() {
+			continue
+		}
+		if off, ok := b.asker.(fyne.Disableable); b.asker == nil || ok && off.Disabled() {
+			b.asker = b.drawing
+		}
+		b.a.window.Focus(b.asker)
+		return
+	}
 }
 
 // turn makes a box that asks for an act when it is turned. It shows how things

@@ -50,6 +50,7 @@ type bench struct {
 	again      *look.Button
 	asking     practice.Act // what is asked before it is done; the zero act where nothing is
 	question   string
+	asker      fyne.Focusable // what had the keyboard when it was asked
 	confirm    *look.Button
 	leave      *look.Button
 	back       *look.Button

@@ -364,3 +364,35 @@ func TestPractiseByKeyboard(t *testing.T) {
 		}
 	}
 }
+
+// A button that is switched off by its own press does not keep the keyboard: it goes back
+// to what asked, or to the drawing, and not on from the end of the page.
+func TestKeyboardLeavesAButtonThatIsOff(t *testing.T) {
+	w := open(t, frametest.Wide)
+	try := w.toScenario("bright-over-the-sink")
+	canvas := w.Window().Canvas()
+	b := try.bench
+	breaker := b.switches[0].box
+	canvas.Focus(breaker)
+	w.Key(fyne.KeyReturn)
+	canvas.Focus(b.confirm)
+	w.Key(fyne.KeyReturn)
+	if canvas.Focused() != fyne.Focusable(breaker) || breaker.Checked {
+		t.Errorf("after an act that was asked the keyboard is at %T; the breaker is on: %v", canvas.Focused(), breaker.Checked)
+	}
+	canvas.Focus(b.back)
+	w.Key(fyne.KeyReturn)
+	if f, off := canvas.Focused().(fyne.Disableable); f == nil || off && f.Disabled() || !breaker.Checked {
+		t.Errorf("after it was taken back the keyboard is at %T; the breaker is on: %v", canvas.Focused(), breaker.Checked)
+	}
+	w.Go(place.Scenario("lamps-like-candles"))
+	w.Press("Step by step")
+	w.Choose("from 12.4 V to 13 V")
+	w.Choose("The meter can be trusted")
+	b = w.area.practice.tries[keyOf(place.Scenario("lamps-like-candles"))].bench
+	canvas.Focus(b.prove)
+	w.Key(fyne.KeyReturn)
+	if canvas.Focused() != fyne.Focusable(b.drawing) {
+		t.Errorf("after a reading that waits for the next step the keyboard is at %T", canvas.Focused())
+	}
+}

@@ -168,7 +168,7 @@ func (b *bench) showHelp() {
 		b.drawing.MaxHeight = helpedHeight * look.TextScale()
 	}
 	if b.reads == nil {
-		b.help.SetText(h.hint)
+		b.help.SetRuns(look.Run{Text: h.hint})
 		b.helpPanel.Show()
 		if h.hint == "" {
 			b.drawing.MaxHeight = 0
@@ -176,7 +176,7 @@ func (b *bench) showHelp() {
 		}
 		return
 	}
-	b.help.SetText("Working out the next step.")
+	b.help.SetRuns(look.Run{Text: "Working out the next step."})
 	if h.ready {
 		b.help.SetRuns(look.Run{Text: h.step.What + " ", Style: fyne.TextStyle{Bold: true}}, look.Run{Text: h.step.How + h.problem})
 	}
