@@ -80,7 +80,7 @@ func (v *playing) conclude() error {
 	if c.Tell, err = v.p.line(v.say, "What do you tell the customer? "); err != nil {
 		return err
 	}
-	c.At = v.p.now().Sub(v.rec.Attempt().Started)
+	c.At = v.since()
 	if err := v.rec.Conclude(c); err != nil {
 		return err
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"faultwright/content"
 	"faultwright/content/view"
@@ -20,7 +21,7 @@ type scenarioPlay struct {
 	Scenario string `arg:"" help:"The scenario, as list has it, or a file that ends in .md."`
 	Seed     uint64 `help:"Play the variant of this seed; 0 is the scenario as it is written."`
 	Role     string `enum:"owner,qualified,auto" default:"auto" help:"As whom: owner or qualified; by itself as the scenario says."`
-	Level    string `enum:"free,guided,worked" default:"free" help:"The level that is put on record: free, guided or worked."`
+	Level    string `enum:"free,guided,worked" default:"free" help:"How much the program helps: free; guided, with hints; or worked, where it proposes every step and asks what you expect of it."`
 	NoRecord bool   `help:"Keep no record of the attempt."`
 
 	Assignment string `placeholder:"FILE" help:"Play the scenario of this assignment, as it was handed out to you; give your --name."`
@@ -49,6 +50,7 @@ state              how everything stands
 acts               what was done so far
 story              what the customer tells
 show ID            read a card or a caution
+hint               what to read next, at a level that has hints; they are counted
 done               say what you conclude
 help, quit`
 
@@ -64,6 +66,7 @@ type playing struct {
 
 	held   bool // the look back comes with the feedback
 	closed bool // the handbook is closed
+	help   guided
 }
 
 func (c scenarioPlay) Run(p *program) error {
@@ -136,6 +139,9 @@ func (v *playing) run() error {
 		v.say.para("", "This is practice. It is on record as the attempt "+id+".")
 	}
 	v.say.para("", "Type what you do; help lists it.")
+	if err := v.propose(); err != nil {
+		return bad("no step can be proposed: %v", err)
+	}
 	for !v.fine {
 		typed, err := v.p.line(v.say, "> ")
 		if errors.Is(err, errLong) {
@@ -206,6 +212,8 @@ func (v *playing) command(words []string) error {
 			return errors.New("the handbook stays closed in this assignment")
 		}
 		return showID(v.say, v.lib, rest[0])
+	case "hint":
+		return v.hint()
 	case "done":
 		return v.conclude()
 	}
@@ -323,7 +331,6 @@ func (v *playing) change(what, name, to string) error {
 
 // do does an act, asked first where it has to be, and says what came of it.
 func (v *playing) do(a practice.Act) error {
-	a.At = v.p.now().Sub(v.rec.Attempt().Started)
 	if question, asks := v.rec.Learner().Asks(a); asks {
 		answer, err := v.p.line(v.say, question+" [y/n] ")
 		if err != nil {
@@ -334,6 +341,16 @@ func (v *playing) do(a practice.Act) error {
 			return nil
 		}
 		a.Asked = true
+	}
+	expects, tells, err := v.foreseen(a)
+	if err != nil {
+		return err
+	}
+	a.At = v.since()
+	if expects >= 0 {
+		if err := v.rec.Predict(v.help.step.Expects[expects].Text, tells, a.At); err != nil {
+			return err
+		}
 	}
 	before := len(v.rec.Attempt().Acts)
 	done, err := v.rec.Do(a)
@@ -353,9 +370,15 @@ func (v *playing) do(a practice.Act) error {
 		case d.Note != "" && d.Kind != practice.ChangeFuse:
 			v.say.para("   ", d.Note)
 		}
+		if expects >= 0 && d.Reads() {
+			v.say.para("   ", scenes.Foreseen(v.help.step.Expects, expects, d))
+		}
 	}
-	return nil
+	return v.propose()
 }
+
+// since is the time since the attempt began.
+func (v *playing) since() time.Duration { return v.p.now().Sub(v.rec.Attempt().Started) }
 
 // state tells how everything stands.
 func (v *playing) state() {
