@@ -79,7 +79,16 @@ func TestStretchesThatTouchAreToldAsOne(t *testing.T) {
 	span := func(from, below faulttree.Amount) faulttree.Span {
 		return faulttree.Span{From: from * faulttree.One, Below: below * faulttree.One}
 	}
-	if got := spansText([]faulttree.Span{span(0, 30), span(30, 104), span(180, 200)}, faulttree.VoltsAC); strings.Count(got, " or ") != 1 || strings.Contains(got, "30 V") {
+	if got := CellText(faulttree.Cell{Spans: []faulttree.Span{span(0, 30), span(30, 104), span(180, 200)}}, faulttree.VoltsAC); strings.Count(got, " or ") != 1 || strings.Contains(got, "30 V") {
+		t.Errorf("told as %q", got)
+	}
+}
+
+// OL in a cell is told as the meter shows it, also of a reading that the row was
+// known by.
+func TestACellTellsOverRangeAsTheMeterShowsIt(t *testing.T) {
+	over := faulttree.Span{From: faulttree.OverTop, Below: faulttree.Highest}
+	if got := CellText(faulttree.Cell{Spans: []faulttree.Span{{From: faulttree.One, Below: faulttree.Highest}, over}, NotTaken: true}, faulttree.Ohms); got != "1 Ω and more or OL or not taken" {
 		t.Errorf("told as %q", got)
 	}
 }

@@ -118,7 +118,7 @@ func rowText(w faulttree.Walk, i int, e faulttree.Entry, read faulttree.Variable
 	to := rowOf(w, i, e, ref)
 	for _, row := range chart.Chart.Rows {
 		if c >= 0 && row.Exit == to {
-			return spansText(row.Cells[c].Spans, chart.Measure[c].Quantity.Unit)
+			return CellText(faulttree.Cell{Spans: row.Cells[c].Spans}, chart.Measure[c].Quantity.Unit)
 		}
 	}
 	return ""
@@ -137,17 +137,26 @@ func rowOf(w faulttree.Walk, i int, e faulttree.Entry, chart faulttree.Ref) faul
 	return to
 }
 
-// spansText words stretches of values; those that touch are one.
-func spansText(spans []faulttree.Span, u faulttree.Unit) string {
+// CellText words what a row of a chart asks of a column: "above 1 Ω or OL or not
+// taken"; "" for nothing. Stretches of values that touch are one.
+func CellText(c faulttree.Cell, u faulttree.Unit) string {
 	var joined []faulttree.Span
-	for _, s := range spans {
-		if n := len(joined); n > 0 && joined[n-1].Below == s.From {
-			joined[n-1].Below = s.Below
-		} else {
-			joined = append(joined, s)
+	for _, s := range slices.SortedFunc(slices.Values(c.Spans), func(a, b faulttree.Span) int { return cmp.Compare(a.From, b.From) }) {
+		if n := len(joined) - 1; n >= 0 && joined[n].Below >= s.From && s.From < faulttree.OverTop {
+			joined[n].Below = max(joined[n].Below, s.Below)
+			continue
 		}
+		joined = append(joined, s)
 	}
-	all := lists.Each(joined, func(s faulttree.Span) string { return s.Format(u) })
+	all := lists.Each(joined, func(s faulttree.Span) string {
+		if s.From >= faulttree.OverTop {
+			return "OL"
+		}
+		return s.Format(u)
+	})
+	if c.NotTaken {
+		all = append(all, "not taken")
+	}
 	return strings.Join(all, " or ")
 }
 
@@ -169,8 +178,9 @@ func derivedLine(s *faulttree.Step, e faulttree.Entry) (Line, bool) {
 	}, len(names) > 0
 }
 
-// sumText words a derived value: "(Battery at rest) − 2 × (Battery under load)".
-func sumText(s *faulttree.Step, d faulttree.Derived) string {
+// SumText words a derived value by what each variable is called: "(Battery at rest) −
+// 2 × (Battery under load)".
+func SumText(d faulttree.Derived, called func(variable int) string) string {
 	var b strings.Builder
 	for i, t := range d.Terms {
 		factor := t.Factor
@@ -188,7 +198,12 @@ func sumText(s *faulttree.Step, d faulttree.Derived) string {
 		if factor != 1 {
 			fmt.Fprintf(&b, "%d × ", factor)
 		}
-		b.WriteString("(" + s.Measure[t.Var].Quantity.Title + ")")
+		b.WriteString(called(t.Var))
 	}
 	return b.String()
+}
+
+// sumText names the quantities of a derived value.
+func sumText(s *faulttree.Step, d faulttree.Derived) string {
+	return SumText(d, func(i int) string { return "(" + s.Measure[i].Quantity.Title + ")" })
 }

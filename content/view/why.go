@@ -1,7 +1,6 @@
 package view
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -71,26 +70,7 @@ func askText(a faulttree.Ask) string {
 	if a.Sum.Name != "" {
 		name, unit = a.Sum.Name, a.Sum.Unit
 	}
-	var joined []faulttree.Span // bands that touch are told as one
-	for _, s := range slices.SortedFunc(slices.Values(a.Cell.Spans), func(a, b faulttree.Span) int { return cmp.Compare(a.From, b.From) }) {
-		if n := len(joined) - 1; n >= 0 && joined[n].Below >= s.From && s.From < faulttree.OverTop {
-			joined[n].Below = max(joined[n].Below, s.Below)
-			continue
-		}
-		joined = append(joined, s)
-	}
-	var spans []string
-	for _, s := range joined {
-		if s.From >= faulttree.OverTop {
-			spans = append(spans, "OL")
-			continue
-		}
-		spans = append(spans, s.Format(unit))
-	}
-	if a.Cell.NotTaken {
-		spans = append(spans, "not taken")
-	}
-	return name + " " + strings.Join(spans, " or ")
+	return name + " " + CellText(a.Cell, unit)
 }
 
 // Settles says where a chart can lead as soon as a reading is taken; "" if to
