@@ -20,10 +20,10 @@ var layers = []string{"faulttree", "content", "search", "gui", "cmd"}
 // handbook needs neither the proofs nor the trials of its trees, and no circuit
 // solved but to load it. The reasoning about suspects knows no vehicles.
 var without = []struct{ packages, banned []string }{{
-	[]string{"content", "content/contact", "content/document", "content/figure", "content/load", "content/shorthand", "content/sheet", "content/view", "search"},
+	[]string{"content", "content/contact", "content/document", "content/figure", "content/flow", "content/load", "content/shorthand", "content/sheet", "content/view", "search"},
 	[]string{"faulttree/prove", "faulttree/trial", "content/check"},
 }, {
-	[]string{"content", "content/contact", "content/document", "content/figure", "content/sheet", "content/shorthand", "content/view", "faulttree/rig", "faulttree/suspect", "search"},
+	[]string{"content", "content/contact", "content/document", "content/figure", "content/flow", "content/sheet", "content/shorthand", "content/view", "faulttree/rig", "faulttree/suspect", "search"},
 	[]string{"faulttree/circuit"},
 }, {
 	[]string{"faulttree/suspect"},

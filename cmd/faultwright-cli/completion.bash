@@ -22,7 +22,7 @@ _faultwright_cli() {
         check) [[ $current != -* ]] && { COMPREPLY=($(compgen -f -- "$current")); return; }; words="--json --deep --walks --help" ;;
         suspects) words="--fact --readings --seen --tried --complaint --at --state --unit --role --tool --json --content --help" ;;
         search) words="--kind --limit --json --content --help" ;;
-        show) words="$(faultwright-cli names all 2>/dev/null) --content --help" ;;
+        show) words="$(faultwright-cli names all 2>/dev/null) --flow --columns --out --force --content --help" ;;
         scenario) words="list show check order save play --write --instructor --seed --variants --role --level --no-record --assignment --name --out --force --json --content --help $(faultwright-cli names scenarios 2>/dev/null)" ;;
         assign) words="$(faultwright-cli names scenarios 2>/dev/null) --title --note --level --role --open --own --seed --hold --due --out --handout --key --force --content --help" ;;
         hand-in) [[ $current != -* ]] && { COMPREPLY=($(compgen -f -- "$current")); return; }; words="--name --mine --out --force --content --help" ;;

@@ -77,6 +77,10 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l force
 complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l before-repair
 complete -c faultwright-cli -n '__fish_seen_subcommand_from check' -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from show' -a '(faultwright-cli names all 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from show' -l flow -x -a 'svg dot mermaid'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from show' -l columns -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from show' -l out -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from show' -l force
 complete -c faultwright-cli -n '__fish_seen_subcommand_from report delete' -a '(faultwright-cli names visits 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l format -x -a 'html markdown'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from report' -l out -r -F

@@ -28,7 +28,8 @@ _faultwright_cli() {
       '--at[where a list was read]:place:' '--state[how the vehicle stood]:state:(nothing-plugged-in plugged-in loads-on plug-pulled main-off at-rest)' \
       '--unit[what was measured]:unit:(V ohms A)' '*--tool[at hand beside a multimeter]:tool:(clamp dc-clamp low-impedance)' \
       '--role[who reads]:role:(owner qualified)' '--json[print JSON]' '*:quantity=reading:' ;;
-    show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' ;;
+    show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' '--flow[draw a walk whole]:form:(svg dot mermaid)' \
+        '--columns[steps side by side at most]:number:' '--out[file]:file:_files' '--force[replace the file]' ;;
     scenario) _arguments '--instructor[tell what is hidden]' '--seed[of the variant]:seed:' '--variants[how many are solved]:variants:' \
       '--role[as whom]:role:(owner qualified)' '--level[of help]:level:(free guided worked)' '--no-record[keep no record]' '--assignment[file]:file:_files' '--name[yours]:name:' '--out[file]:file:_files' \
       '--force[replace the file]' '--json[print JSON]' '2:what:(list show check order save play)' '*:scenario:($(faultwright-cli names scenarios 2>/dev/null))' ;;

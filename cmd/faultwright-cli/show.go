@@ -14,13 +14,23 @@ import (
 )
 
 type showCommand struct {
-	ID string `arg:"" name:"id" help:"A card, caution, fault, source, walk, rig, scenario, quantity, observation or intervention by its id, a step or finding as walk#step, or one of the words walks, cards, cautions, faults, sources, rigs, scenarios, quantities, observations, interventions for a list."`
+	ID      string `arg:"" name:"id" help:"A card, caution, fault, source, walk, rig, scenario, quantity, observation or intervention by its id, a step or finding as walk#step, or one of the words walks, cards, cautions, faults, sources, rigs, scenarios, quantities, observations, interventions for a list."`
+	Flow    string `placeholder:"FORM" help:"Draw a walk whole instead: svg, or dot or mermaid for programs that lay it out themselves."`
+	Columns int    `placeholder:"N" help:"With --flow svg, how many steps stand side by side at most; by itself 3."`
+	Out     string `placeholder:"FILE" help:"With --flow, write to this file instead of standard output."`
+	Force   bool   `help:"Replace the file if it is there."`
 }
 
 func (c showCommand) Run(p *program) error {
 	lib, err := p.library()
 	if err != nil {
 		return err
+	}
+	if c.Flow != "" {
+		return c.flow(p, lib)
+	}
+	if c.Out != "" || c.Columns != 0 {
+		return bad("--out and --columns go with --flow")
 	}
 	return showID(p.page(p.out), lib, c.ID)
 }

@@ -82,6 +82,15 @@ type Drawing struct {
 	Description   string // the same in sentences, for who cannot see it
 	Items         []Item
 	Marks         []Mark // probe pictures only
+	Areas         []Area // flows only
+}
+
+// Area is a part of a drawing that can be led to, or that leads to another part.
+type Area struct {
+	Box
+	Name  string // by which others lead here, letters, digits and hyphens; "" for none does
+	To    string // the name of the area it leads to; "" for none
+	Title string // what is there, in words
 }
 
 // Box is an upright rectangle.

@@ -7,7 +7,7 @@ import (
 )
 
 // SVG writes a drawing as one self-contained picture without scripts, links
-// or styles from elsewhere. Its title and description speak for it where it
+// or styles from elsewhere; its areas lead to one another. Its title and description speak for it where it
 // cannot be seen.
 func SVG(d Drawing, p Palette) string {
 	var b strings.Builder
@@ -22,8 +22,24 @@ func SVG(d Drawing, p Palette) string {
 		writeItem(&b, item, p)
 		b.WriteByte('\n')
 	}
+	for _, a := range d.Areas {
+		writeArea(&b, a)
+	}
 	b.WriteString("</svg>")
 	return b.String()
+}
+
+// writeArea writes a rectangle that is not seen.
+func writeArea(b *strings.Builder, a Area) {
+	rect := `<rect x="` + number(a.Left) + `" y="` + number(a.Top) + `" width="` + number(a.Right-a.Left) + `" height="` + number(a.Bottom-a.Top) + `" fill="none" pointer-events="all"`
+	if a.Name != "" {
+		rect += ` id="` + escape(a.Name) + `"`
+	}
+	rect += "><title>" + escape(a.Title) + "</title></rect>"
+	if a.To != "" {
+		rect = `<a href="#` + escape(a.To) + `">` + rect + "</a>"
+	}
+	b.WriteString(rect + "\n")
 }
 
 func writeItem(b *strings.Builder, item Item, p Palette) {

@@ -1,0 +1,48 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/content/figure"
+	"faultwright/content/flow"
+)
+
+// flow writes a walk as a drawing, or as a graph for other programs.
+func (c showCommand) flow(p *program, lib *content.Library) error {
+	if c.Columns < 0 {
+		return bad("--columns %d: at least one step stands side by side", c.Columns)
+	}
+	id := strings.TrimPrefix(c.ID, "tree:")
+	g, ok := flow.Of(lib, id)
+	if !ok {
+		return unknown("walk that can be drawn", id, lib.Forest.Beginnings())
+	}
+	var text string
+	switch c.Flow {
+	case "svg":
+		text = figure.SVG(flow.Lay(g, flow.Options{Columns: c.Columns}).Draw(flow.NoMarks()), figure.Light()) + "\n"
+	case "dot":
+		text = flow.DOT(g)
+	case "mermaid":
+		text = flow.Mermaid(g)
+	default:
+		return unknown("form of a drawing", c.Flow, []string{"svg", "dot", "mermaid"})
+	}
+	if c.Out == "" || c.Out == "-" {
+		_, err := io.WriteString(p.out, text)
+		return err
+	}
+	err := writeFile(c.Out, c.Force, func(w io.Writer) error { _, err := io.WriteString(w, text); return err })
+	if errors.Is(err, errThere) {
+		return bad("the drawing cannot be written: %s is there already; --force replaces it", c.Out)
+	}
+	if err != nil {
+		return bad("the drawing cannot be written: %v", err)
+	}
+	fmt.Fprintln(p.err, "The drawing is in", clean(c.Out))
+	return nil
+}
