@@ -3,21 +3,31 @@ package suspect_test
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/suspect"
 )
 
-// legs is four drawn vehicles, and what one leg reads in each.
+// legs is drawn vehicles, half of them with an open neutral, and what one leg reads in
+// each.
 type legs struct{ suspect.Population }
 
+const half = 40
+
 func (legs) Cases() []suspect.Case {
-	open := []suspect.PlacedFault{{Fault: "open-neutral", Place: faulttree.Cord}}
-	return []suspect.Case{{Weight: 0.45}, {Weight: 0.45}, {Faults: open, Weight: 0.05}, {Faults: open, Weight: 0.05}}
+	sound := suspect.Case{Weight: 0.9 / half}
+	open := suspect.Case{Faults: []suspect.PlacedFault{{Fault: "open-neutral", Place: faulttree.Cord}}, Weight: 0.1 / half}
+	return slices.Concat(slices.Repeat([]suspect.Case{sound}, half), slices.Repeat([]suspect.Case{open}, half))
 }
 
 func (legs) Column(context.Context, faulttree.Quantity) ([]float32, error) {
-	return []float32{118, 121, 60, 176}, nil
+	var sound, open []float32
+	for n := range half {
+		sound = append(sound, 118+4*float32(n)/half)
+		open = append(open, 50+20*float32(n)/half)
+	}
+	return slices.Concat(sound, open), nil
 }
 
 func (l legs) More(context.Context, []int, int) (suspect.Population, error) { return l, nil }

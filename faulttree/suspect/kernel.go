@@ -20,11 +20,13 @@ type kernel struct {
 	given   []float64 // how far each is from the readings given, a row for each case
 	width   float64   // of each case, beside that of meter and model
 	size    float64   // cases that the estimate rests on, as if all weighed the same
+	beyond  bool      // a reading given lies far beyond the cases
 }
 
 // fit estimates how far from a reading the cases of a cell would be if they fitted the
-// readings given.
-func (k *kernel) fit(given []*piece, cases []int, weights []float64) {
+// readings given. A reading given that lies far beyond the cases may be wrong: what it
+// explains is extrapolated only where it is said to be right.
+func (k *kernel) fit(given []*piece, cases []int, weights []float64, right bool) {
 	w := &k.same[0]
 	k.weights, k.off, k.given = append(k.weights[:0], weights...), k.off[:0], k.given[:0]
 	sum, squares := 0.0, 0.0
@@ -44,10 +46,10 @@ func (k *kernel) fit(given []*piece, cases []int, weights []float64) {
 		sum += k.weights[n]
 		squares += k.weights[n] * k.weights[n]
 	}
-	k.width, k.size = 0, 0
+	k.width, k.size, k.beyond = 0, 0, false
 	if sum > 0 {
 		k.size = sum * sum / squares
-		k.move(len(given), sum)
+		k.move(len(given), sum, right)
 		k.widen(sum, 1+w.ownWidth)
 	}
 }
@@ -66,12 +68,12 @@ func (w *piece) awayFrom(i int) (z float64, open bool) {
 
 // move takes away what the p readings given explain, as far as that is more than
 // chance would.
-func (k *kernel) move(p int, sum float64) {
+func (k *kernel) move(p int, sum float64, right bool) {
 	free := k.size - float64(p) - 1
 	if p == 0 || free <= float64(p) {
 		return
 	}
-	m := k.moments(p, sum)
+	m := k.moments(p, sum, right)
 	slope := m.slopes(p)
 	explained := 0.0
 	for j := range p {
@@ -94,7 +96,7 @@ func (k *kernel) move(p int, sum float64) {
 // as the last.
 type moments [mostParents + 1][mostParents + 1]float64
 
-func (k *kernel) moments(p int, sum float64) *moments {
+func (k *kernel) moments(p int, sum float64, right bool) *moments {
 	var mean, square, row [mostParents + 1]float64
 	var out moments
 	each := func(visit func(w float64)) {
@@ -121,14 +123,17 @@ func (k *kernel) moments(p int, sum float64) *moments {
 	})
 	for j := range p {
 		if off := mean[j] * mean[j]; off > farBeyond*(square[j]-off+ridge) {
-			out.leaveOut(j, p)
+			k.beyond = true
+			if !right {
+				out.leaveOut(j, p)
+			}
 		}
 	}
 	return &out
 }
 
 // farBeyond is the square of how many standard deviations the cases may lie beside a
-// reading given: further, it may be wrong, and what it explains is not extrapolated.
+// reading given: further is far beyond.
 const farBeyond = 4
 
 // leaveOut makes one of p readings given explain nothing.
@@ -227,6 +232,16 @@ func (k *kernel) likelihood(n int) float64 {
 		all *= (1-w.wrong)*w.tempered(s.exact*studentT(z*z, s.own+further)) + s.wrong
 	}
 	return all
+}
+
+// of puts the likelihood in each case that shows a figure in place of another, beside
+// the best.
+func (k *kernel) of(in []float64, best float64) {
+	for n := range in {
+		if k.weights[n] > 0 {
+			in[n] = k.likelihood(n) / best
+		}
+	}
 }
 
 // middle is how many steps the reading lies from 0.

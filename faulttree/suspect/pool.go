@@ -22,8 +22,9 @@ type pool struct {
 	prior   []float64 // of each case; they sum to 1 in each system
 	cell    []int32   // of each case
 	cells   []cell
+	equal   *pool // the same in cells of equal size
 
-	densities densities
+	densities *densities
 }
 
 // kind is all cases with the same faults in the same places.
@@ -49,7 +50,7 @@ type cell struct {
 
 // newPool sorts a population.
 func (r *Reasoner) newPool(p Population) *pool {
-	o := &pool{Population: p, cases: p.Cases()}
+	o := &pool{Population: p, cases: p.Cases(), densities: &densities{}}
 	o.kind = make([]int32, len(o.cases))
 	o.prior = make([]float64, len(o.cases))
 	kinds, tasks := map[string]int{}, map[string]int{}
@@ -93,7 +94,10 @@ const (
 	mostGrades  = 6
 )
 
-// makeCells puts the cases of each kind and rig into cells, by how bad they are.
+// makeCells puts the cases of each kind and rig into cells, by how bad they are; and,
+// for many readings, into cells with about as many cases each, those of sound vehicles
+// too: what is estimated from more cases is sharper, and over a hundred readings that
+// alone would decide for the kind of which most were drawn.
 func (o *pool) makeCells() {
 	at := map[string]int{}
 	var groups [][]int
@@ -104,21 +108,28 @@ func (o *pool) makeCells() {
 		}
 		groups[n] = append(groups[n], i)
 	}
-	o.cell = make([]int32, len(o.cases))
+	equal := *o
+	o.equal, o.cell, equal.cell = &equal, make([]int32, len(o.cases)), make([]int32, len(o.cases))
 	for _, of := range groups {
-		grades := max(1, min(mostGrades, len(of)/leastOfCell))
 		slices.SortStableFunc(of, func(a, b int) int { return cmp.Compare(o.cases[a].severity(), o.cases[b].severity()) })
+		parts := max(1, len(of)/leastOfCell)
+		equal.divide(of, parts)
 		if o.cases[of[0]].severity() == o.cases[of[len(of)-1]].severity() {
-			grades = 1
+			parts = 1
 		}
-		for g := range grades {
-			c := cell{kind: int(o.kind[of[0]]), cases: of[g*len(of)/grades : (g+1)*len(of)/grades]}
-			for _, i := range c.cases {
-				o.cell[i] = int32(len(o.cells))
-				c.prior += o.prior[i]
-			}
-			o.cells = append(o.cells, c)
+		o.divide(of, min(parts, mostGrades))
+	}
+}
+
+// divide makes so many cells of cases of one kind and rig.
+func (o *pool) divide(of []int, parts int) {
+	for g := range parts {
+		c := cell{kind: int(o.kind[of[0]]), cases: of[g*len(of)/parts : (g+1)*len(of)/parts]}
+		for _, i := range c.cases {
+			o.cell[i] = int32(len(o.cells))
+			c.prior += o.prior[i]
 		}
+		o.cells = append(o.cells, c)
 	}
 }
 
@@ -130,6 +141,23 @@ func (c *Case) severity() float64 {
 		}
 	}
 	return 0
+}
+
+// soundCases are the sound ones of a system, or all where none is.
+func (o *pool) soundCases(system int) []int {
+	var all, sound []int
+	for i := range o.cases {
+		if k := o.kinds[o.kind[i]]; k.system == system {
+			all = append(all, i)
+			if len(k.faults) == 0 {
+				sound = append(sound, i)
+			}
+		}
+	}
+	if len(sound) == 0 {
+		return all
+	}
+	return sound
 }
 
 // system is the system of a case.

@@ -185,16 +185,24 @@ func (k *weighing) addReading(system int, g given, many bool) {
 			for _, i := range of.cases {
 				in = append(in, float64(l.in[i]))
 			}
-			if estimate && k.logCells[c] > most-hopeless {
-				est.fit(given, of.cases, fits)
-				for n := range in {
-					if est.weights[n] > 0 {
-						in[n] = est.likelihood(n) / l.best
-					}
+			estimated := estimate && k.mostOf(c) > most-hopeless
+			extrapolated := math.NaN()
+			if estimated {
+				est.fit(given, of.cases, fits, true)
+				if est.beyond {
+					other := slices.Clone(in)
+					est.of(other, l.best)
+					extrapolated, _ = meanOf(other, fits)
+					est.fit(given, of.cases, fits, false)
 				}
+				est.of(in, l.best)
 			}
 			log, variance := meanOf(in, fits)
+			if extrapolated != extrapolated { // NaN
+				extrapolated = log
+			}
 			k.logCells[c] += log
+			k.logExtremes[c] += extrapolated
 			k.variance[c] += variance
 		}
 	})
@@ -214,12 +222,26 @@ func eachPart(n int, work func(from, to int)) {
 // likeliestYet is the logarithm of the likelihood of the likeliest cell of a system.
 func (k *weighing) likeliestYet(system int) float64 {
 	most := math.Inf(-1)
-	for c, l := range k.logCells {
+	for c := range k.logCells {
 		if k.pool.systemOf(c) == system {
-			most = max(most, l)
+			most = max(most, k.mostOf(c))
 		}
 	}
 	return most
+}
+
+// mostOf is the larger of the two likelihoods of a cell, as a logarithm.
+func (k *weighing) mostOf(c int) float64 { return max(k.logCells[c], k.logExtremes[c]) }
+
+// joinExtremes makes one likelihood of the two of each cell. Either a reading far beyond
+// what was drawn is wrong, or the vehicle is an extreme one of its kind, and then all
+// readings that depend on the same thing lie there with it: both count the same.
+func (k *weighing) joinExtremes() {
+	for c := range k.logCells {
+		if most := k.mostOf(c); !math.IsInf(most, -1) {
+			k.logCells[c] = most + math.Log((math.Exp(k.logCells[c]-most)+math.Exp(k.logExtremes[c]-most))/2)
+		}
+	}
 }
 
 // meanOf is the logarithm of the weighted mean of likelihoods, and the variance of

@@ -140,3 +140,48 @@ func TestLoadsTellNothingOfAFaultElsewhere(t *testing.T) {
 		t.Errorf("the logarithm of the odds is off by %.2f; expected little", off)
 	}
 }
+
+// Nor do they rule it out where the vehicle has a load that few have, so that none drawn
+// with the fault is near it and some sound ones are, read at two dozen pairs of contacts.
+func TestLoadsRuleOutNoFaultElsewhere(t *testing.T) {
+	random := rand.New(rand.NewPCG(12, 4))
+	var pairs []string
+	for _, pair := range []string{"l1-n", "l2-n", "l1-l2", "l1-g", "l2-g", "n-g"} {
+		for _, place := range []string{"plug", "cord", "panel", "pedestal"} {
+			pairs = append(pairs, "ohm:"+place+"."+pair+"@unplugged")
+		}
+	}
+	vehicle := func(seldom float64) map[string]float64 {
+		load := 10 + 30*random.Float64()
+		if random.Float64() < seldom {
+			load = 40 * math.Exp(random.Float64()*math.Log(60))
+		}
+		reads := map[string]float64{}
+		for n, id := range pairs {
+			reads[id] = load * (1 + 0.1*float64(n))
+		}
+		return reads
+	}
+	p := &table{}
+	for range 400 {
+		p.add(Case{Weight: 1}, vehicle(0.03))
+	}
+	for range 30 {
+		p.add(Case{Faults: []PlacedFault{{Fault: "rod-only", Place: faulttree.Supply}}, Weight: 0.001}, vehicle(0.03))
+	}
+	r := New(p, faulttree.DefaultMeter(), toyFaults).Assuming(Assumed{Wrong: 0.02, NoneFits: 0.01})
+	lost := 0
+	for range 100 {
+		var evidence []Evidence
+		reads := vehicle(1)
+		for _, id := range pairs {
+			evidence = append(evidence, read(t, id, fmt.Sprintf("%.1f Ω", reads[id])))
+		}
+		if len(believe(t, r, evidence...).Open()) != 1 {
+			lost++
+		}
+	}
+	if lost > 0 {
+		t.Errorf("in %d of 100 vehicles a danger is ruled out that the loads do not touch", lost)
+	}
+}

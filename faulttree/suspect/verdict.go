@@ -1,6 +1,11 @@
 package suspect
 
-import "math"
+import (
+	"cmp"
+	"maps"
+	"math"
+	"slices"
+)
 
 // strongEvidence is how much less likely a fault has to make the evidence than a sound
 // vehicle does, for the evidence to speak against it, or the other way round.
@@ -85,15 +90,33 @@ const weakEvidence = 0.5
 
 // productOfPieces is, by cell, the product of how much less likely than in a sound
 // vehicle each piece of evidence by itself is in that case of the cell which it fits
-// best: what reads as sound in one way of being so is not ruled out.
+// best: what reads as sound in one way of being so is not ruled out. A piece that the
+// fault makes no difference to does not count: loads that hardly any vehicle has are
+// no evidence against a fault of which fewer vehicles were drawn than sound ones.
 func (k *weighing) productOfPieces() []float64 {
-	out := make([]float64, len(k.pool.cells))
+	o := k.pool
+	out := make([]float64, len(o.cells))
+	sound := make(map[[2]int]sample) // by system and piece
 	for c := range out {
+		s := o.systemOf(c)
+		against := map[int]float64{} // how much less likely, by piece
+		for j, l := range k.likelihoods {
+			if less := l.most[c] / l.sound[s]; l.sound[s] > 0 && less < weakEvidence {
+				against[j] = less
+			}
+		}
+		strongest := slices.SortedFunc(maps.Keys(against), func(i, j int) int { return cmp.Or(cmp.Compare(against[i], against[j]), cmp.Compare(i, j)) })
 		out[c] = 1
-		for _, l := range k.likelihoods {
-			healthy := l.sound[k.pool.systemOf(c)]
-			if less := l.most[c] / healthy; healthy > 0 && less < weakEvidence {
-				out[c] *= less
+		for _, j := range strongest {
+			if out[c] < strongEvidence {
+				break
+			}
+			w, at := &k.likelihoods[j].same[0], [2]int{s, j}
+			if _, made := sound[at]; !made {
+				sound[at] = newSample(w, o.prior, o.soundCases(s))
+			}
+			if newSample(w, o.prior, o.cells[c].cases).differs(sound[at]) {
+				out[c] *= against[j]
 			}
 		}
 	}

@@ -18,8 +18,12 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 	if err != nil {
 		return nil, err
 	}
+	many := len(pieces) > fewReadings
+	if many {
+		o = o.equal
+	}
 	b := &Belief{reasoner: r, pool: o, evidence: evidence, pieces: pieces, systems: make([]systemBelief, len(o.systems))}
-	k := &weighing{pool: o, evidence: evidence, logNone: make([]float64, len(o.systems)), logCells: make([]float64, len(o.cells)), variance: make([]float64, len(o.cells))}
+	k := &weighing{pool: o, evidence: evidence, logNone: make([]float64, len(o.systems)), logCells: make([]float64, len(o.cells)), logExtremes: make([]float64, len(o.cells)), variance: make([]float64, len(o.cells))}
 	for left := pieces; len(left) > 0; {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -38,11 +42,11 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 				b.systems[s].pieces += l.pieces
 			}
 		}
-		chain := k.chain(s)
-		for _, g := range chain {
-			k.addReading(s, g, len(chain) > fewReadings)
+		for _, g := range k.chain(s) {
+			k.addReading(s, g, many)
 		}
 	}
+	k.joinExtremes()
 	b.verdicts = k.verdicts(b)
 	b.share = k.shares(b, r.assumed.NoneFits)
 	b.kinds = make([]float64, len(o.kinds))
@@ -59,6 +63,7 @@ type weighing struct {
 	likelihoods []likelihood // by piece
 	logNone     []float64    // logarithm of the likelihood of "none of these", by system
 	logCells    []float64    // logarithm of the likelihood, by cell
+	logExtremes []float64    // the same if readings far beyond what was drawn are right
 	variance    []float64    // variance of that, for each cell has only so many cases
 }
 
