@@ -192,18 +192,18 @@ func (k *weighing) addReading(system int, g given, many bool) {
 				if est.beyond {
 					other := slices.Clone(in)
 					est.of(other, l.best)
-					extrapolated, _ = meanOf(other, fits)
+					extrapolated = meanOf(other, fits)
 					est.fit(given, of.cases, fits, false)
 				}
 				est.of(in, l.best)
 			}
-			log, variance := meanOf(in, fits)
+			log := meanOf(in, fits)
+			k.addInfluences(of.cases, in, fits)
 			if extrapolated != extrapolated { // NaN
 				extrapolated = log
 			}
 			k.logCells[c] += log
 			k.logExtremes[c] += extrapolated
-			k.variance[c] += variance
 		}
 	})
 }
@@ -244,25 +244,45 @@ func (k *weighing) joinExtremes() {
 	}
 }
 
-// meanOf is the logarithm of the weighted mean of likelihoods, and the variance of
-// that; both are 0 where nothing weighs.
-func meanOf(likelihoods, weights []float64) (log, variance float64) {
+// meanOf is the logarithm of the weighted mean of likelihoods; 0 where nothing weighs.
+func meanOf(likelihoods, weights []float64) float64 {
 	sum, product := 0.0, 0.0
 	for n, w := range weights {
 		sum += w
 		product += w * likelihoods[n]
 	}
-	if sum > 0 {
-		log = math.Log(product / sum)
+	if sum == 0 {
+		return 0
 	}
-	if product > 0 {
-		for n, w := range weights {
-			d := w * (likelihoods[n] - product/sum)
-			variance += d * d
+	return math.Log(product / sum)
+}
+
+// addInfluences adds how far each case of a cell moves the logarithm of the mean. One
+// case that is far from the others moves many readings that depend on the same thing,
+// so the influences are added up over all readings before they are squared
+// (the infinitesimal jackknife; B. Efron, The Jackknife, the Bootstrap and Other
+// Resampling Plans, 1982).
+func (k *weighing) addInfluences(cases []int, likelihoods, weights []float64) {
+	sum, product := 0.0, 0.0
+	for n, w := range weights {
+		sum += w
+		product += w * likelihoods[n]
+	}
+	if product == 0 {
+		return
+	}
+	for n, i := range cases {
+		k.influence[i] += weights[n] * (likelihoods[n]/product - 1/sum)
+	}
+}
+
+// variances sets the variance of the logarithm of the likelihood of each cell.
+func (k *weighing) variances() {
+	for c := range k.variance {
+		for _, i := range k.pool.cells[c].cases {
+			k.variance[c] += k.influence[i] * k.influence[i]
 		}
-		variance /= product * product
 	}
-	return log, variance
 }
 
 // fits is how well the cases of a cell fit some readings. Where fewer than enough

@@ -23,7 +23,7 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 		o = o.equal
 	}
 	b := &Belief{reasoner: r, pool: o, evidence: evidence, pieces: pieces, systems: make([]systemBelief, len(o.systems))}
-	k := &weighing{pool: o, evidence: evidence, logNone: make([]float64, len(o.systems)), logCells: make([]float64, len(o.cells)), logExtremes: make([]float64, len(o.cells)), variance: make([]float64, len(o.cells))}
+	k := &weighing{pool: o, evidence: evidence, logNone: make([]float64, len(o.systems)), logCells: make([]float64, len(o.cells)), logExtremes: make([]float64, len(o.cells)), influence: make([]float64, len(o.cases)), variance: make([]float64, len(o.cells))}
 	for left := pieces; len(left) > 0; {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -47,6 +47,7 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 		}
 	}
 	k.joinExtremes()
+	k.variances()
 	b.verdicts = k.verdicts(b)
 	b.share = k.shares(b, r.assumed.NoneFits)
 	b.kinds = make([]float64, len(o.kinds))
@@ -64,6 +65,7 @@ type weighing struct {
 	logNone     []float64    // logarithm of the likelihood of "none of these", by system
 	logCells    []float64    // logarithm of the likelihood, by cell
 	logExtremes []float64    // the same if readings far beyond what was drawn are right
+	influence   []float64    // by case: how far it moves the likelihood of its cell
 	variance    []float64    // variance of that, for each cell has only so many cases
 }
 
