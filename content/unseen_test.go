@@ -377,8 +377,8 @@ func few(n int) int {
 // more in the first three than it says itself, which the log gives beside what holds:
 // a mild fault reads as a sound vehicle does, whoever reasons about it.
 const (
-	namedToday = 0.97
-	threeToday = 0.90
+	namedToday = 0.99
+	threeToday = 0.91
 )
 
 // Every reading that the role may take: the truth is named, no danger that is there
