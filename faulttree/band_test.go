@@ -1,8 +1,9 @@
 package faulttree
 
 import (
-	"faultwright/faulttree/must"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // What each reading of a step bears is written beside it by hand: a sound

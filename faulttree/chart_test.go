@@ -1,13 +1,14 @@
 package faulttree
 
 import (
-	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // anyCell asks nothing.

@@ -1,8 +1,9 @@
 package faulttree
 
 import (
-	"faultwright/faulttree/must"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // directVolts is a step on direct volts with a danger limit of 60 V, which hurt

@@ -2,10 +2,11 @@ package faulttree
 
 import (
 	"errors"
-	"faultwright/faulttree/must"
 	"maps"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // plugs is a tree of which some readings are there for a 50 A plug only: one

@@ -1,10 +1,11 @@
 package faulttree
 
 import (
-	"faultwright/faulttree/lists"
 	"math"
 	"slices"
 	"testing"
+
+	"faultwright/faulttree/lists"
 )
 
 func TestForkGoesEachWay(t *testing.T) {

@@ -1,9 +1,10 @@
 package faulttree
 
 import (
-	"faultwright/faulttree/must"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // ladder is a body-to-earth step: below 5 V, to 30 V, from 30 V.

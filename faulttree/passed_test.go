@@ -1,10 +1,11 @@
 package faulttree
 
 import (
-	"faultwright/faulttree/lists"
-	"faultwright/faulttree/must"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/lists"
+	"faultwright/faulttree/must"
 )
 
 // pattern is a tree that reads two voltages, and then has two charts of them: how

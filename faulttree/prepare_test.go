@@ -1,9 +1,10 @@
 package faulttree
 
 import (
-	"faultwright/faulttree/lists"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/lists"
 )
 
 // prepared is what is prepared for a reading, as one phrase.

@@ -1,9 +1,10 @@
 package faulttree
 
 import (
-	"faultwright/faulttree/must"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // A tree that leads in a circle is an error of its author; supplying readings

@@ -1,10 +1,11 @@
 package faulttree
 
 import (
-	"faultwright/faulttree/lists"
 	"fmt"
 	"slices"
 	"strings"
+
+	"faultwright/faulttree/lists"
 )
 
 // Take says that a quantity is read several times, one after the other, and

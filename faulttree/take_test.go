@@ -1,10 +1,11 @@
 package faulttree
 
 import (
-	"faultwright/faulttree/must"
 	"fmt"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 func TestTakeSaysWhichReadingCounts(t *testing.T) {

@@ -1,11 +1,12 @@
 package gui
 
 import (
-	"faultwright/faulttree/must"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // A chart that is known is passed between two answers, and the trail tells it.

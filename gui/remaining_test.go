@@ -1,12 +1,13 @@
 package gui
 
 import (
-	"faultwright/faulttree/must"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // A finding tells five tests with what they would show; the other dangers are

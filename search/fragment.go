@@ -2,13 +2,14 @@ package search
 
 import (
 	"cmp"
-	"faultwright/faulttree/lists"
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
 	"github.com/blevesearch/bleve/v2/analysis"
+
+	"faultwright/faulttree/lists"
 )
 
 // fragmentBytes is about two lines of a result.

@@ -3,11 +3,12 @@ package main
 import (
 	"archive/zip"
 	"bytes"
-	"faultwright/faulttree/must"
 	"io"
 	"os"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // doctored writes an attempt file anew as another one, with text of it replaced once,

@@ -1,11 +1,12 @@
 package main
 
 import (
-	"faultwright/faulttree/must"
 	"strings"
 	"testing"
 
 	"github.com/alecthomas/kong"
+
+	"faultwright/faulttree/must"
 )
 
 // The completion scripts know every command and every flag of the grammar.

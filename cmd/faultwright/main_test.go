@@ -2,12 +2,13 @@ package main
 
 import (
 	"bytes"
-	"faultwright/faulttree/must"
 	"os"
 	"regexp"
 	"strconv"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // The packaging tool reads FyneApp.toml, the program its own metadata.

@@ -4,13 +4,14 @@ import (
 	"bytes"
 	"encoding/csv"
 	"errors"
-	"faultwright/faulttree/must"
 	"fmt"
 	"slices"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"faultwright/faulttree/must"
 )
 
 // rfc4180 reads a file by the grammar of RFC 4180, section 2, and nothing beside it:

@@ -1,8 +1,9 @@
 package figure
 
 import (
-	"faultwright/faulttree/lists"
 	"math"
+
+	"faultwright/faulttree/lists"
 )
 
 // Face is the configuration of a receptacle, by its NEMA WD 6 name.

@@ -3,12 +3,13 @@ package figure
 import (
 	"cmp"
 	"encoding/csv"
-	"faultwright/faulttree/must"
 	"math"
 	"os"
 	"slices"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // The conductors of each configuration are rows of the receptacle table

@@ -1,8 +1,9 @@
 package figure
 
 import (
-	"faultwright/faulttree/lists"
 	"slices"
+
+	"faultwright/faulttree/lists"
 )
 
 // entry is a figure that cards ask for by name.

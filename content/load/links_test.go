@@ -4,12 +4,13 @@ package load
 
 import (
 	"context"
-	"faultwright/faulttree/must"
 	"os"
 	"path/filepath"
 	"strings"
 	"syscall"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // Nothing leads out of a folder, and nothing in it can hold the loading up: a

@@ -1,9 +1,10 @@
 package shorthand
 
 import (
-	"faultwright/faulttree/must"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // TestTheHandbooksOwnTitles holds that a line that begins with the title or the

@@ -1,7 +1,6 @@
 package circuit
 
 import (
-	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -9,6 +8,8 @@ import (
 	"time"
 
 	"gonum.org/v1/gonum/mat"
+
+	"faultwright/faulttree/must"
 )
 
 // whole is the matrix as stamped, in full, with the right side of the sources.

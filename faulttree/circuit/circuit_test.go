@@ -1,12 +1,13 @@
 package circuit
 
 import (
-	"faultwright/faulttree/must"
 	"math"
 	"math/cmplx"
 	"strconv"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 func near(t *testing.T, what string, got complex128, want, within float64) {

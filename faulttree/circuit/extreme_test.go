@@ -2,13 +2,14 @@ package circuit
 
 import (
 	"errors"
-	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/big"
 	"math/cmplx"
 	"math/rand/v2"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // Bonds of milliohms and less beside leaks of gigaohms and more: within 1e-9 V

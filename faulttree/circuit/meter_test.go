@@ -1,7 +1,6 @@
 package circuit
 
 import (
-	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -9,6 +8,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // A 10 MΩ meter across the lower of two 250 MΩ on 24 V (S03, Lessons In

@@ -2,7 +2,6 @@ package circuit
 
 import (
 	"errors"
-	"faultwright/faulttree/must"
 	"flag"
 	"fmt"
 	"math"
@@ -11,6 +10,8 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // random is a seeded net of about the given nodes: resistors over seven

@@ -2,7 +2,6 @@ package circuit
 
 import (
 	"encoding/csv"
-	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -11,6 +10,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // The rows of testdata/reference carry their status: "published" is evidence,

@@ -2,13 +2,14 @@ package circuit
 
 import (
 	"errors"
-	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/cmplx"
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // The only tie of a floating body is taken away: its voltage is undefined, and

@@ -2,7 +2,6 @@ package circuit
 
 import (
 	"errors"
-	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/cmplx"
@@ -10,6 +9,8 @@ import (
 	"os/exec"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // ngspice runs a netlist in batch mode.

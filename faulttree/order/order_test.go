@@ -1,7 +1,6 @@
 package order
 
 import (
-	"faultwright/faulttree/must"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -9,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // fiveState is the table of five states and five tests of

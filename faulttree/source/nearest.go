@@ -1,9 +1,10 @@
 package source
 
 import (
-	"faultwright/faulttree/lists"
 	"slices"
 	"strings"
+
+	"faultwright/faulttree/lists"
 )
 
 // Nearest is the candidate closest to name by edit distance, or "" if none is

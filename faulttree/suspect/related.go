@@ -1,11 +1,12 @@
 package suspect
 
 import (
-	"faultwright/faulttree/lists"
 	"math"
 	"runtime"
 	"slices"
 	"sync"
+
+	"faultwright/faulttree/lists"
 )
 
 // What a vehicle reads depends on far more numbers than could be drawn together:

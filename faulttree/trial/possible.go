@@ -3,10 +3,11 @@ package trial
 import (
 	"cmp"
 	"context"
-	"faultwright/faulttree/lists"
 	"math"
 	"slices"
 	"strings"
+
+	"faultwright/faulttree/lists"
 )
 
 // OfPossible is what a belief earns where a tree earns its isolation: of the faults,

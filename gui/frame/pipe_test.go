@@ -3,13 +3,14 @@
 package frame
 
 import (
-	"faultwright/faulttree/must"
 	"os"
 	"path/filepath"
 	"syscall"
 	"testing"
 
 	"fyne.io/fyne/v2/storage"
+
+	"faultwright/faulttree/must"
 )
 
 // Neither a pipe nor a folder is offered as a file to open: the window library

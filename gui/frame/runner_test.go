@@ -2,12 +2,13 @@ package frame
 
 import (
 	"context"
-	"faultwright/faulttree/must"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 func TestRunnerInlineRunsAtOnce(t *testing.T) {

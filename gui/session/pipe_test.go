@@ -3,10 +3,11 @@
 package session
 
 import (
-	"faultwright/faulttree/must"
 	"path/filepath"
 	"syscall"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // Settings are never read from a pipe, which would wait for a writer that may

@@ -2,10 +2,11 @@ package files
 
 import (
 	"errors"
-	"faultwright/faulttree/must"
 	"os"
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // failing is a disk that fails on demand: after some bytes of a write, on

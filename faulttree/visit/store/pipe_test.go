@@ -3,10 +3,11 @@
 package store
 
 import (
-	"faultwright/faulttree/must"
 	"strings"
 	"syscall"
 	"testing"
+
+	"faultwright/faulttree/must"
 )
 
 // A pipe in the place of a journal is never opened, which would wait for a
