@@ -190,9 +190,7 @@ func (p *program) printTrial(lib *content.Library, reports []*trial.Report, exit
 			fmt.Fprintf(g.w, "wrong readings          %.1f %%\n", 100*r.Wrong)
 		}
 		fmt.Fprintf(g.w, "false all-clears        %d  (%d more with a body that can hurt, and the fault declared)\n", r.FalseAllClears, r.LiveDeclared)
-		fmt.Fprintf(g.w, "isolation               %.1f %%, %.1f ± %.1f %% of the possible; the true fault named in %.1f %%\n", 100*r.Isolation, 100*r.IsolationOfPossible, 100*r.IsolationError, 100*r.Named)
-		fmt.Fprintf(g.w, "by what is to be done   %.1f %% by place, %.1f %% by place and who repairs, %.1f ± %.1f %% of the possible\n", 100*r.IsolationByPlace, 100*r.IsolationByTask, 100*r.TaskOfPossible, 100*r.TaskError)
-		g.possible("possible", r.OfPossible)
+		g.earned("", r.Earned)
 		fmt.Fprintf(g.w, "measurements            %.2f in the mean; optimum found %.2f, entropy bound %.2f\n", r.MeanMeasurements, r.OptimumMeasurements, r.EntropyBound)
 		g.taken("", r.Taken)
 		g.orders(r.Orders)

@@ -42,9 +42,7 @@ func (g page) complaint(c *trial.Complaint) {
 	if c.Rigs == 0 {
 		return
 	}
-	fmt.Fprintf(g.w, "  isolation             %.1f %%, %.1f ± %.1f %% of the possible; the true fault named in %.1f %%\n", 100*c.Isolation, 100*c.IsolationOfPossible, 100*c.IsolationError, 100*c.Named)
-	fmt.Fprintf(g.w, "  by what is to be done %.1f %% by place, %.1f %% by place and who repairs, %.1f ± %.1f %% of the possible\n", 100*c.IsolationByPlace, 100*c.IsolationByTask, 100*c.TaskOfPossible, 100*c.TaskError)
-	g.possible("  possible", c.OfPossible)
+	g.earned("  ", c.Earned)
 	g.taken("  ", c.Taken)
 	g.missed(c.Missed)
 }
@@ -151,11 +149,13 @@ func (g page) together(head string, groups []trial.Together) {
 	}
 }
 
-// possible writes what a belief earns where the tree earns its isolation.
-func (g page) possible(head string, p trial.OfPossible) {
+// earned writes what a tree earns, and a belief where the tree earns its isolation.
+func (g page) earned(before string, e trial.Earned) {
+	fmt.Fprintf(g.w, "%-23s %.1f %%, %.1f ± %.1f %% of the possible; the true fault named in %.1f %%\n", before+"isolation", 100*e.Isolation, 100*e.IsolationOfPossible, 100*e.IsolationError, 100*e.Named)
+	fmt.Fprintf(g.w, "%-23s %.1f %% by place, %.1f %% by place and who repairs, %.1f ± %.1f %% of the possible\n", before+"by what is to be done", 100*e.IsolationByPlace, 100*e.IsolationByTask, 100*e.TaskOfPossible, 100*e.TaskError)
 	text := fmt.Sprintf("%.1f %% of the faults, %.1f %% of what is to be done; with the readings the walks took themselves %.1f %% and %.1f %%; of %d walks judged",
-		100*p.Possible, 100*p.TaskPossible, 100*p.PossibleAsked, 100*p.TaskPossibleAsked, p.Judged)
-	g.hanging(fmt.Sprintf("%-23s ", head), "  ", text)
+		100*e.Possible, 100*e.TaskPossible, 100*e.PossibleAsked, 100*e.TaskPossibleAsked, e.Judged)
+	g.hanging(fmt.Sprintf("%-23s ", before+"possible"), "  ", text)
 }
 
 // parted writes where beliefs say something else than a finding.

@@ -14,11 +14,7 @@ type Complaint struct {
 	Share float64 `json:"share"` // of the vehicles drawn for it within the scope
 	Rigs  int     `json:"rigs"`  // vehicles that have it, those drawn besides to have enough included
 
-	Isolation        float64 `json:"isolation"`
-	IsolationByPlace float64 `json:"isolation_by_place"`
-	IsolationByTask  float64 `json:"isolation_by_task"`
-	Named            float64 `json:"named"`
-	OfPossible
+	Earned
 	Taken  []Taken  `json:"taken"`
 	Missed []Missed `json:"missed"`
 }
@@ -60,8 +56,7 @@ func (t *trial) withComplaint(ctx context.Context) (*Complaint, error) {
 	if err := some.compareWithBelief(ctx, sum, r); err != nil {
 		return nil, err
 	}
-	c.Isolation, c.IsolationByPlace, c.IsolationByTask, c.Named = r.Isolation, r.IsolationByPlace, r.IsolationByTask, r.Named
-	c.OfPossible, c.Taken, c.Missed = r.OfPossible, r.Taken, r.Missed
+	c.Earned, c.Taken, c.Missed = r.Earned, r.Taken, r.Missed
 	return c, nil
 }
 

@@ -28,19 +28,7 @@ type Report struct {
 	// the fault is named or declared: not counted as false, but shown.
 	LiveDeclared int `json:"live_declared"`
 
-	// Isolation is the mean credit over walks with a fault: the share of the
-	// faults the finding names that are there, the worst ending where a choice
-	// is open.
-	Isolation float64 `json:"isolation"`
-	// IsolationByPlace and IsolationByTask are the same credit for what is to be
-	// done: the share of the places, and of the pairs of place and repairer, a
-	// finding points at that the vehicle needs. A finding points at the place it
-	// states, else at the fewest that hold nine tenths of the vehicles that ended
-	// there with a fault it names.
-	IsolationByPlace float64 `json:"isolation_by_place"`
-	IsolationByTask  float64 `json:"isolation_by_task"`
-	Named            float64 `json:"named"` // share of these walks whose finding names the true fault
-	OfPossible
+	Earned
 	// Together and TasksTogether is what no reading that the tree may ask tells
 	// apart.
 	Together      []Together `json:"together"`
@@ -73,6 +61,23 @@ type Report struct {
 	// Complaint is over the vehicles that have what brings a reader to the tree;
 	// nil where it does not say what that is, and where only walks were asked for.
 	Complaint *Complaint `json:"complaint,omitempty"`
+}
+
+// Earned is what a tree earns with its findings.
+type Earned struct {
+	// Isolation is the mean credit over walks with a fault: the share of the
+	// faults the finding names that are there, the worst ending where a choice
+	// is open.
+	Isolation float64 `json:"isolation"`
+	// IsolationByPlace and IsolationByTask are the same credit for what is to be
+	// done: the share of the places, and of the pairs of place and repairer, a
+	// finding points at that the vehicle needs. A finding points at the place it
+	// states, else at the fewest that hold nine tenths of the vehicles that ended
+	// there with a fault it names.
+	IsolationByPlace float64 `json:"isolation_by_place"`
+	IsolationByTask  float64 `json:"isolation_by_task"`
+	Named            float64 `json:"named"` // share of these walks whose finding names the true fault
+	OfPossible
 }
 
 // RoleShare is what differs between the roles.
