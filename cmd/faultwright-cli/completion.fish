@@ -1,6 +1,6 @@
 # completion of faultwright-cli for fish
 complete -c faultwright-cli -f
-complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search suspects show scenario assign hand-in mark replay measure trial optimum remaining report visits delete completion'
+complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search suspects show print scenario assign hand-in mark replay measure trial optimum remaining report visits delete completion'
 complete -c faultwright-cli -l content -r -d 'Handbook folder'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -a '(faultwright-cli names trees 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk suspects' -l role -x -a 'owner qualified'
@@ -23,6 +23,11 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l unit -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from suspects' -l tool -x -a 'clamp dc-clamp low-impedance'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l kind -x -a 'tree fault card caution step finding source'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from search' -l limit -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -a 'handbook (faultwright-cli names all 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -l paper -x -a 'a4 letter'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -l form
+complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -l out -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -l force
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -a 'list show check order save play (faultwright-cli names scenarios 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l instructor
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l seed -x

@@ -3,7 +3,7 @@
 _faultwright_cli() {
   local -a commands=(
     'walk:walk a fault tree' 'check:check a handbook' 'search:search the handbook' 'suspects:say which faults fit an account'
-    'show:show a card, step or finding'
+    'show:show a card, step or finding' 'print:make a page to pin up'
     'scenario:list, show, check, save or play a vehicle to practise on'
     'assign:put scenarios into an assignment' 'hand-in:gather your attempts into one file' 'mark:mark the attempts of a class' 'replay:go through an attempt'
     'measure:compute what a meter shows on a rig'
@@ -30,6 +30,8 @@ _faultwright_cli() {
       '--role[who reads]:role:(owner qualified)' '--json[print JSON]' '*:quantity=reading:' ;;
     show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' '--flow[draw a walk whole]:form:(svg dot mermaid)' \
         '--columns[steps side by side at most]:number:' '--out[file]:file:_files' '--force[replace the file]' ;;
+    print) _arguments '--paper[size]:paper:(a4 letter)' '--form[blank form for readings]' '--out[file]:file:_files' '--force[replace the file]' \
+      '2:id:(handbook $(faultwright-cli names all 2>/dev/null))' ;;
     scenario) _arguments '--instructor[tell what is hidden]' '--seed[of the variant]:seed:' '--variants[how many are solved]:variants:' \
       '--role[as whom]:role:(owner qualified)' '--level[of help]:level:(free guided worked)' '--no-record[keep no record]' '--assignment[file]:file:_files' '--name[yours]:name:' '--out[file]:file:_files' \
       '--force[replace the file]' '--json[print JSON]' '2:what:(list show check order save play)' '*:scenario:($(faultwright-cli names scenarios 2>/dev/null))' ;;

@@ -31,6 +31,7 @@ type commands struct {
 	Search     searchCommand     `cmd:"" help:"Search the handbook, by words or by a reading."`
 	Suspects   suspectsCommand   `cmd:"" help:"Say which faults fit an account of a vehicle: readings in any order, what was seen and tried."`
 	Show       showCommand       `cmd:"" help:"Show a card, caution, fault, source, walk, step, finding, rig or scenario as text."`
+	Print      printCommand      `cmd:"" help:"Make a page to pin up of a walk, chart, card or caution, the form for readings, or the whole handbook."`
 	Scenario   scenarioCommand   `cmd:"" help:"List, show, check and save vehicles to practise on, or play one."`
 	Assign     assignCommand     `cmd:"" help:"Put scenarios into an assignment, one file to be handed out to a class."`
 	HandIn     handInCommand     `cmd:"" help:"Gather your attempts at an assignment into one file to hand in."`
@@ -58,6 +59,7 @@ Examples:
   faultwright-cli search tingle from the door
   faultwright-cli suspects --fact service=50a panel, loads on: L1-N 59 L2-N 177
   faultwright-cli show ghost-voltage
+  faultwright-cli print body-voltage --paper letter --out body-voltage.html
   faultwright-cli measure coach-50a --fault open-neutral --load l1=1500 --load l2=500 panel.l1-n panel.l2-n
   faultwright-cli report 2026-05-03-k7fqm --out sheet.html
   faultwright-cli check my-handbook

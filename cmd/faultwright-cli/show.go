@@ -38,9 +38,7 @@ func (c showCommand) Run(p *program) error {
 // showID writes what id names. A scheme as links use it, such as card:, may
 // stand before it.
 func showID(g page, lib *content.Library, id string) error {
-	for _, scheme := range []string{"card:", "caution:", "fault:", "source:", "tree:", "step:", "rig:", "scenario:"} {
-		id = strings.TrimPrefix(id, scheme)
-	}
+	id = withoutScheme(id)
 	if titles, ok := listOf(lib, id); ok {
 		for _, name := range slices.Sorted(maps.Keys(titles)) {
 			g.hanging(name+"  ", "    ", titles[name])
@@ -80,6 +78,14 @@ func showID(g page, lib *content.Library, id string) error {
 		return nil
 	}
 	return unknown("card, caution, fault, source, walk, step, rig, scenario, quantity, observation or intervention", id, names(lib))
+}
+
+// withoutScheme is an id without the scheme that links write before it.
+func withoutScheme(id string) string {
+	for _, scheme := range []string{"card:", "caution:", "fault:", "source:", "tree:", "step:", "rig:", "scenario:"} {
+		id = strings.TrimPrefix(id, scheme)
+	}
+	return id
 }
 
 // document writes a document and what it points to.

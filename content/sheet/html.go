@@ -22,8 +22,7 @@ func HTML(in Input, lib *content.Library) []byte {
 	p := compose(in, lib)
 	w := &htmlWriter{}
 	w.raw("<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\n")
-	sum := sha256.Sum256([]byte(style))
-	w.raw(`<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'sha256-`, base64.StdEncoding.EncodeToString(sum[:]), `'">`, "\n")
+	w.raw(`<meta http-equiv="Content-Security-Policy" content="`, Policy(style), `">`, "\n")
 	w.raw(`<meta name="viewport" content="width=device-width">` + "\n")
 	w.raw("<title>", text(p.title+", "+p.parts[0].heading), "</title>\n<style>", style, "</style></head>\n<body>\n")
 	w.head(p)
@@ -32,6 +31,12 @@ func HTML(in Input, lib *content.Library) []byte {
 	}
 	w.raw(`<p class="last">`, text(recordsLine), "<br>", text(codesLine), "</p>\n</body></html>\n")
 	return w.Bytes()
+}
+
+// Policy lets a browser load nothing for a page but the page's own style.
+func Policy(style string) string {
+	sum := sha256.Sum256([]byte(style))
+	return "default-src 'none'; style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
 // Prose is blocks of the handbook as HTML. Links become plain words.
@@ -105,7 +110,7 @@ func (w *htmlWriter) part(p part, heading string) {
 	if p.banner {
 		w.raw(`<div class="banner">`)
 		if word := p.signal.Word(); word != "" {
-			w.raw(`<span class="word">`, symbol(p.signal), word, "</span>")
+			w.raw(`<span class="word">`, AlertSign(p.signal), word, "</span>")
 		}
 		w.tag(heading, p.heading)
 		w.raw("</div>\n<div class=\"inner\">")
@@ -159,8 +164,8 @@ func (w *htmlWriter) facts(p part) {
 	}
 }
 
-// symbol is the alert sign that stands beside a signal word; NOTICE has none.
-func symbol(s faulttree.Signal) string {
+// AlertSign is the alert sign that stands beside a signal word; NOTICE has none. It is SVG.
+func AlertSign(s faulttree.Signal) string {
 	if s < faulttree.Caution {
 		return ""
 	}

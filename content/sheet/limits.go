@@ -47,7 +47,7 @@ func limits(w faulttree.Walk, lib *content.Library) []view.Fact {
 				groups[value], order = g, append(order, value)
 			}
 			g.names = with(g.names, strings.ReplaceAll(l.Name, "-", " "))
-			g.sources = with(g.sources, sourceWords(l.Source, lib))
+			g.sources = with(g.sources, view.SourceText(lib, l.Source))
 		}
 	}
 	for _, value := range order {
@@ -63,35 +63,6 @@ func with(list []string, word string) []string {
 		return list
 	}
 	return append(list, word)
-}
-
-func sourceWords(id string, lib *content.Library) string {
-	s := lib.Sources[id]
-	if s == nil {
-		return id
-	}
-	words := s.Title
-	if s.Locator != "" {
-		words += ", " + s.Locator
-	}
-	if status := statusWords(s.Status); status != "" {
-		words += " (" + status + ")"
-	}
-	return words
-}
-
-func statusWords(status string) string {
-	switch status {
-	case "quoted":
-		return "published, as quoted by another publication"
-	case "derived":
-		return "computed"
-	case "memory":
-		return "from memory, not verified"
-	case "common":
-		return "common practice, no source"
-	}
-	return status
 }
 
 // uses reports whether a branch or row of s has its edge at l.

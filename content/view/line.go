@@ -140,15 +140,7 @@ func rowOf(w faulttree.Walk, i int, e faulttree.Entry, chart faulttree.Ref) faul
 // CellText words what a row of a chart asks of a column: "above 1 Ω or OL or not
 // taken"; "" for nothing. Stretches of values that touch are one.
 func CellText(c faulttree.Cell, u faulttree.Unit) string {
-	var joined []faulttree.Span
-	for _, s := range slices.SortedFunc(slices.Values(c.Spans), func(a, b faulttree.Span) int { return cmp.Compare(a.From, b.From) }) {
-		if n := len(joined) - 1; n >= 0 && joined[n].Below >= s.From && s.From < faulttree.OverTop {
-			joined[n].Below = max(joined[n].Below, s.Below)
-			continue
-		}
-		joined = append(joined, s)
-	}
-	all := lists.Each(joined, func(s faulttree.Span) string {
+	all := lists.Each(Joined(c.Spans), func(s faulttree.Span) string {
 		if s.From >= faulttree.OverTop {
 			return "OL"
 		}
@@ -158,6 +150,20 @@ func CellText(c faulttree.Cell, u faulttree.Unit) string {
 		all = append(all, "not taken")
 	}
 	return strings.Join(all, " or ")
+}
+
+// Joined is stretches of values in their order, those that touch as one. OL stays by
+// itself.
+func Joined(spans []faulttree.Span) []faulttree.Span {
+	var out []faulttree.Span
+	for _, s := range slices.SortedFunc(slices.Values(spans), func(a, b faulttree.Span) int { return cmp.Compare(a.From, b.From) }) {
+		if n := len(out) - 1; n >= 0 && out[n].Below >= s.From && s.From < faulttree.OverTop {
+			out[n].Below = max(out[n].Below, s.Below)
+			continue
+		}
+		out = append(out, s)
+	}
+	return out
 }
 
 // derivedLine names what the branch taken asks of sums and differences.

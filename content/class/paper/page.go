@@ -2,9 +2,7 @@ package paper
 
 import (
 	"bytes"
-	"crypto/sha256"
 	"embed"
-	"encoding/base64"
 	"errors"
 	"html/template"
 	"io"
@@ -19,15 +17,9 @@ var style string
 //go:embed *.html
 var files embed.FS
 
-// policy lets a browser load nothing but the page's own style.
-var policy = func() string {
-	sum := sha256.Sum256([]byte(style))
-	return "default-src 'none'; style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
-}()
-
 var pages = template.Must(template.New("").Funcs(template.FuncMap{
 	"style":  func() template.CSS { return template.CSS(style) },
-	"policy": func() string { return policy },
+	"policy": func() string { return sheet.Policy(style) },
 	"prose":  func(blocks []document.Block) template.HTML { return template.HTML(sheet.Prose(blocks)) },
 }).ParseFS(files, "*.html"))
 

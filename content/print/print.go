@@ -1,0 +1,209 @@
+package print
+
+import (
+	"bytes"
+	"embed"
+	"fmt"
+	"html/template"
+	"io"
+	"strings"
+	"time"
+
+	"faultwright/content"
+	"faultwright/content/document"
+	"faultwright/content/sheet"
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/faulttree/source"
+)
+
+// Handbook is the id of the whole handbook.
+const Handbook = "handbook"
+
+// Options say how something is printed. Only Paper must be set.
+type Options struct {
+	Paper   Paper
+	Printed time.Time
+	Form    bool // of a walk, the blank form for its readings
+}
+
+// UnknownError says that there is nothing to print by an id.
+type UnknownError struct{ ID string }
+
+func (e *UnknownError) Error() string {
+	return fmt.Sprintf("nothing in this handbook that can be printed is called %q; expected a walk, a chart as walk#step, a card, a caution, a fault, a source, or %s", e.ID, Handbook)
+}
+
+// FormError says that there is no form of what an id names.
+type FormError struct{ ID string }
+
+func (e *FormError) Error() string {
+	return fmt.Sprintf("%s is no walk, so it has no form for readings", e.ID)
+}
+
+// Write prints what an id names: a walk by its id or name, a chart as walk#step, a card,
+// caution, fault or source, or the whole [Handbook]. Its errors are [UnknownError],
+// [FormError] and those of w; nothing is written with the first two.
+func Write(w io.Writer, lib *content.Library, id string, o Options) error {
+	p, err := pageOf(lib, id, o)
+	if err != nil {
+		return err
+	}
+	p.Style = pageRule(p.Title, lib, o) + style
+	var out bytes.Buffer
+	if err := templates.ExecuteTemplate(&out, "page", p); err != nil {
+		return err
+	}
+	_, err = io.WriteString(w, source.Shown(out.String()))
+	return err
+}
+
+// FileName is what the file of a page is called, without its ending.
+func FileName(id string, o Options) string {
+	name := strings.NewReplacer("#", "-", ":", "-", "/", "-", ".", "-").Replace(id)
+	if o.Form {
+		name += "-form"
+	}
+	return name + "-" + strings.ToLower(o.Paper.Name)
+}
+
+// page is what is printed at once. What of it is set is written in this order.
+type page struct {
+	Title, Style, Stamp string
+	Clears, Legend      string
+	Sheets              []treeSheet
+	Forms               []form
+	Documents           []documentSheet
+	Chapters            []chapter
+}
+
+// onPage is one of the parts of a page with the page.
+type onPage struct {
+	Sheet any
+	Page  page
+}
+
+// chapter is the documents of one kind in the whole handbook.
+type chapter struct {
+	Title     string
+	Documents []documentSheet
+}
+
+// documentSheet is a card, caution, fault or source.
+type documentSheet struct {
+	view.Document
+	From []string // its sources
+}
+
+func pageOf(lib *content.Library, id string, o Options) (page, error) {
+	p := page{Stamp: stamp(lib, o), Clears: clearsLine, Legend: legendLine}
+	t := lib.Forest.Tree(id)
+	switch {
+	case o.Form && t == nil && !known(lib, id):
+		return p, &UnknownError{id}
+	case o.Form && t == nil:
+		return p, &FormError{id}
+	case o.Form:
+		p.Title, p.Forms = t.Title+": readings", []form{formOf(lib, t)}
+	case t != nil:
+		p.Title, p.Sheets = t.Title, treeOf(lib, t)
+	case id == Handbook:
+		p.Title = "Faultwright handbook"
+		for _, id := range lib.Forest.IDs() {
+			p.Sheets = append(p.Sheets, treeOf(lib, lib.Forest.Trees[id])...)
+		}
+		p.Chapters = chapters(lib)
+	default:
+		if s := lib.Forest.Step(faulttree.ParseRef(id, "")); s != nil && s.Kind == faulttree.KindChart && strings.Contains(id, "#") {
+			p.Sheets = []treeSheet{chartOf(lib, s)}
+			p.Title = p.Sheets[0].Title
+			break
+		}
+		d, ok := documentOf(lib, "", id)
+		if !ok {
+			return p, &UnknownError{id}
+		}
+		p.Title, p.Documents = d.Title, []documentSheet{d}
+	}
+	return p, nil
+}
+
+// known reports whether an id names something that is printed, beside walks.
+func known(lib *content.Library, id string) bool {
+	_, err := pageOf(lib, id, Options{})
+	return err == nil
+}
+
+func documentOf(lib *content.Library, kind view.Kind, id string) (documentSheet, bool) {
+	d, ok := view.DocumentOf(lib, kind, id)
+	out := documentSheet{Document: d}
+	for _, s := range d.Sources {
+		out.From = append(out.From, view.SourceText(lib, s.ID))
+	}
+	return out, ok
+}
+
+// chapters are all documents of a handbook that are no walks.
+func chapters(lib *content.Library) []chapter {
+	var out []chapter
+	for _, k := range []view.Kind{view.KindCaution, view.KindCard, view.KindFault, view.KindSource} {
+		c := chapter{Title: k.Plural()}
+		for _, l := range view.All(lib, k) {
+			if d, ok := documentOf(lib, k, l.ID); ok {
+				c.Documents = append(c.Documents, d)
+			}
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+const (
+	clearsLine = "Readings alone clear nothing, and nothing here declares anything dead or free of faults. Local codes and licensed practice outrank this page."
+	legendLine = "≥ and more, > above, < below, ≤ and less. OL is more than any figure. Begin at 1 and go where the arrow says (F: a finding, W: another walk); “via 3” counts if step 3 led you here. In a chart the first row that fits counts; an empty cell asks nothing. A row that asks what your vehicle does not have does not count."
+)
+
+// stamp says of which handbook a page is, and when it was printed.
+func stamp(lib *content.Library, o Options) string {
+	text := "Handbook " + lib.Fingerprint()
+	if !o.Printed.IsZero() {
+		text += ", printed " + o.Printed.Format("2 January 2006")
+	}
+	return text
+}
+
+// pageRule sets the paper, and what stands at the foot of every page of it: pages are
+// pinned up one by one.
+func pageRule(title string, lib *content.Library, o Options) string {
+	foot := strings.Join([]string{title, stamp(lib, o), "Readings alone clear nothing."}, "  ·  ")
+	return fmt.Sprintf("@page { size: %s; margin: 8mm 8mm 11mm; @bottom-left { content: %s; font: 6.5pt Arial, sans-serif; } "+
+		"@bottom-right { content: \"page \" counter(page) \" of \" counter(pages); font: 6.5pt Arial, sans-serif; } }\n", o.Paper.Name, cssText(foot))
+}
+
+// cssText is text as a string of CSS.
+func cssText(text string) string {
+	var b strings.Builder
+	for _, r := range text {
+		if r < ' ' || strings.ContainsRune(`"\<>&`, r) {
+			fmt.Fprintf(&b, "\\%x ", r)
+			continue
+		}
+		b.WriteRune(r)
+	}
+	return `"` + b.String() + `"`
+}
+
+//go:embed style.css
+var style string
+
+//go:embed *.html
+var files embed.FS
+
+var templates = template.Must(template.New("").Funcs(template.FuncMap{
+	"css":    func(s string) template.CSS { return template.CSS(s) },
+	"policy": sheet.Policy,
+	"short":  short,
+	"top":    func(sheet any, p page) onPage { return onPage{sheet, p} },
+	"prose":  func(blocks []document.Block) template.HTML { return template.HTML(sheet.Prose(blocks)) },
+	"sign":   func(s faulttree.Signal) template.HTML { return template.HTML(sheet.AlertSign(s)) },
+}).ParseFS(files, "*.html"))
