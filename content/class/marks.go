@@ -127,7 +127,7 @@ func (m *ByRubric) together(ctx context.Context, all []Try, some []int, done fun
 			continue
 		}
 		rubric := m.lib.Rubric.Rubric
-		done(x.i, &Marks{Marks: x.marks, Rubric: rubric, Early: all[x.i].Attempt.Conclusion != nil && x.marks.Held < rubric.Held}, nil)
+		done(x.i, &Marks{Marks: x.marks, Rubric: rubric, Early: all[x.i].Attempt.Conclusion != nil && x.marks.Held < x.marks.Asked}, nil)
 	}
 	for _, b := range m.beliefs {
 		b.Forget()

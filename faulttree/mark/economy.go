@@ -65,7 +65,7 @@ func (g *marker) economy(j *judged) error {
 			acts = append(acts, e.acts...)
 		}
 	}
-	if !j.right || g.out.Guess {
+	if !j.right || j.held == 0 {
 		g.give(rubric.Economy, 0, nil, "Nothing is saved where the readings do not hold the conclusion.")
 		return nil
 	}
@@ -76,7 +76,11 @@ func (g *marker) economy(j *judged) error {
 	r := g.b.Rubric
 	full, none := r.FullAt*float64(max(1, best.Cost)), r.NoneFrom*float64(max(1, best.Cost))
 	share := (none - float64(g.out.Cost)) / (none - full)
-	g.give(rubric.Economy, share, acts, "%s cost %d by the exposures of the handbook; the best order costs %d. Proofs, checks that exclude a danger and the test after the repair are not counted.", readings(counted), g.out.Cost, best.Cost)
+	text := "%s cost %d by the exposures of the handbook; the best order costs %d. Proofs, checks that exclude a danger and the test after the repair are not counted."
+	if g.out.Guess {
+		text += " It counts as far as the readings hold the conclusion."
+	}
+	g.give(rubric.Economy, min(1, max(0, share))*j.held, acts, text, readings(counted), g.out.Cost, best.Cost)
 	return nil
 }
 

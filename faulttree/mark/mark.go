@@ -44,8 +44,10 @@ type Expectation struct {
 type Marks struct {
 	Caps  []Cap
 	Parts []Part
-	Guess bool    // what was concluded is right, and the readings do not hold it
+	Guess bool    // what was concluded is right, and the readings do not hold it, or not wholly
 	Held  float64 // share that the readings give to what is to be done by the conclusion
+	Asked float64 // share from which it counts as held
+	Bound int     // the most that a guess gets; it says nothing where there is none
 	Cost  int     // of the readings up to the conclusion, by the exposures of the handbook
 	Total int     // 0 to 100
 	Word  string  // of the total
@@ -159,8 +161,7 @@ type marker struct {
 
 	evidenceUntil map[int][]taken // before the repair, by act
 
-	order  *Order  // the best, once it was needed
-	needed float64 // share that the readings have to hold for what was concluded not to be a guess
+	order *Order // the best, once it was needed
 }
 
 // ended is how many acts there were when the attempt ended: all of them where it
@@ -190,7 +191,7 @@ func (g *marker) total() {
 		m.Total += p.Points
 	}
 	if m.Guess {
-		m.Total = min(m.Total, g.b.Rubric.Guess)
+		m.Total = min(m.Total, m.Bound)
 	}
 	if len(m.Caps) > 0 {
 		least := rubric.Whole

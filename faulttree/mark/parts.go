@@ -28,8 +28,9 @@ type judged struct {
 	elsewhere bool                // a fault that is there was named in another place
 	of        *suspect.Belief     // at the conclusion
 	read      []taken
-	alters    bool  // there is something wrong that a repair puts right
-	shows     []int // acts whose display would have been another in a sound vehicle with a sound meter
+	held      float64 // how far the readings hold it, between the story alone and what is asked
+	alters    bool    // there is something wrong that a repair puts right
+	shows     []int   // acts whose display would have been another in a sound vehicle with a sound meter
 }
 
 // parts marks what was done well.
@@ -134,27 +135,45 @@ func (g *marker) compare(j *judged, done practice.Conclusion) error {
 	if len(j.named) > 0 || len(j.misread) == 0 {
 		g.out.Held = min(g.out.Held, b.holds(j.of, named))
 	}
-	if j.right || j.partly {
-		if g.needed, err = g.asked(); err != nil {
-			return err
-		}
-		g.out.Guess = g.out.Held < g.needed
+	g.out.Asked = g.b.Rubric.Held
+	if !j.right && !j.partly {
+		return nil
 	}
+	if g.out.Asked, err = g.asked(); err != nil {
+		return err
+	}
+	j.held = 1
+	if g.out.Held < g.out.Asked {
+		told := 0.0 // a mistake with the meter is shown, or it is not
+		if len(j.named) > 0 || len(j.misread) == 0 {
+			story, err := b.belief(g.ctx, g.c, g.b.came(0))
+			if err != nil {
+				return err
+			}
+			told = b.holds(story, named)
+		}
+		j.held = max(0, (g.out.Held-told)/(g.out.Asked-told))
+		if told >= g.out.Asked {
+			j.held = 0
+		}
+	}
+	g.out.Guess = j.held < 1
+	g.out.Bound = g.b.Rubric.Guess + int(j.held*float64(rubric.Whole-g.b.Rubric.Guess))
 	return nil
 }
 
-// asked is the share that the readings have to hold: that of the rubric, and where
-// not even the best order holds so much, as large a share of what it holds.
+// asked is the share from which a conclusion counts as held: that of the rubric, or
+// what the best order ends with where that is less, in whole percent.
 func (g *marker) asked() (float64, error) {
 	held := g.b.Rubric.Held
 	if g.out.Held >= held {
 		return held, nil
 	}
 	best, err := g.best()
-	if err != nil || best.Held <= 0 || best.Held >= held {
+	if err != nil || best.Held <= 0 {
 		return held, err
 	}
-	return held * best.Held, nil
+	return min(held, math.Floor(100*best.Held)/100), nil
 }
 
 // best is the best order for the case, worked out once.
@@ -327,9 +346,9 @@ func (g *marker) found(j *judged) error {
 	case j.right && !g.out.Guess:
 		g.give(rubric.Found, 1, last, "It is so, and your readings hold it: %s, %s.", share, until)
 	case j.right:
-		g.give(rubric.Found, g.out.Held/g.needed, last, "It is so, but it was a guess: your readings give it %s, %s; %s are asked.", share, until, percent(g.needed))
+		g.give(rubric.Found, j.held, last, "It is so, but it was a guess as far as your readings do not hold it: they give it %s, %s; from %s on it is held.", share, until, percent(g.out.Asked))
 	case j.partly:
-		g.give(rubric.Found, min(1, g.out.Held/g.needed)/2, last, "That is there, and something else is wrong beside it. Your readings give what you named %s, %s.", share, until)
+		g.give(rubric.Found, j.held/2, last, "That is there, and something else is wrong beside it. Your readings give what you named %s, %s.", share, until)
 	case j.elsewhere:
 		g.give(rubric.Found, 0, last, "The fault is there, in another place than you said. Your readings give yours %s, %s.", share, until)
 	default:

@@ -140,7 +140,7 @@ func (a *Area) points(m mark.Marks) fyne.CanvasObject {
 		table.Rows = append(table.Rows, [][]document.Inline{cell(p.Title, false), cell(strconv.Itoa(p.Points)+"\u00a0of\u00a0"+strconv.Itoa(p.Of), true), cell(p.Reason, false)})
 	}
 	out := look.Stack(10, look.NewCaption("Your marks, each with its reason"), look.NewBlock(table, a.window.Follow))
-	if bound := scenes.MarkBound(a.session.Book(), m); bound != "" {
+	if bound := scenes.MarkBound(m); bound != "" {
 		out.Add(look.NewSoft(bound))
 	}
 	return out

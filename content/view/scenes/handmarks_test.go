@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -14,6 +15,7 @@ import (
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rubric"
 	"faultwright/faulttree/scripted"
 )
 
@@ -158,5 +160,42 @@ func (h byHand) compare(t *testing.T, got mark.Marks) {
 	}
 	if got.Guess != guess {
 		t.Errorf("a guess: %v, held %.2f", got.Guess, got.Held)
+	}
+}
+
+// Where the best order ends with less than the rubric asks, the points follow what is
+// held of that: a little less held is a little less given, and nothing for a bare guess.
+func TestEvidenceIsNoLottery(t *testing.T) {
+	m := marking()
+	s := m.lib.Scenarios["lamps-like-candles"]
+	c := scenes.CaseOf(m.lib, s)
+	marks := func(best float64, readings ...string) (mark.Marks, mark.Part) {
+		b := scenes.MarkBook(m.lib, s, m.beliefs)
+		b.Best, b.Stored = order(mark.Order{Cost: 10, Held: best}), nil
+		p := must.Have(scripted.Begin(c, faulttree.Qualified, faulttree.DefaultMeter()))(t)
+		must.Have(p.Prove())(t)
+		for _, points := range readings {
+			red, black, _ := strings.Cut(points, " ")
+			must.Have(p.Read(red, black))(t)
+		}
+		must.Do(t, p.Conclude(practice.Conclusion{Faults: []string{"dc-high-resistance"}, Place: "dc"}))
+		got := must.Have(mark.Of(context.Background(), c, p.Attempt, b))(t)
+		return got, got.Parts[slices.IndexFunc(got.Parts, func(p mark.Part) bool { return p.ID == rubric.Found })]
+	}
+	read := []string{"battery.pos battery.neg", "dc.pos dc.neg"}
+	whole, found := marks(0.01, read...)
+	if whole.Guess || found.Points != found.Of || whole.Held >= 0.9 || whole.Held < 0.1 {
+		t.Fatalf("held %.3f of 0.01, found %d: %s", whole.Held, found.Points, found.Reason)
+	}
+	last := whole.Total
+	for more := 0.01; whole.Held+more < 0.9; more += 0.02 {
+		got, found := marks(whole.Held+more, read...)
+		if !got.Guess || got.Total > last || last-got.Total > 12 || !strings.Contains(found.Reason, "it was a guess") {
+			t.Errorf("held %.3f of %.3f: %d after %d: %s", got.Held, got.Asked, got.Total, last, found.Reason)
+		}
+		last = got.Total
+	}
+	if bare, found := marks(0.5); !bare.Guess || found.Points != 0 || bare.Bound != m.lib.Rubric.Guess {
+		t.Errorf("a bare guess is given %d, at most %d: %s", found.Points, bare.Bound, found.Reason)
 	}
 }

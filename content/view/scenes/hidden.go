@@ -73,7 +73,7 @@ func MarkHeadline(m mark.Marks) string {
 }
 
 // MarkBound says why a mark is less than its points, "" where it is not.
-func MarkBound(lib *content.Library, m mark.Marks) string {
+func MarkBound(m mark.Marks) string {
 	sum := 0
 	for _, p := range m.Parts {
 		sum += p.Points
@@ -82,8 +82,8 @@ func MarkBound(lib *content.Library, m mark.Marks) string {
 		return ""
 	}
 	var why []string
-	if m.Guess && lib.Rubric != nil {
-		why = append(why, fmt.Sprintf("a conclusion that the readings do not hold gets at most %d", lib.Rubric.Guess))
+	if m.Guess && m.Bound < sum {
+		why = append(why, fmt.Sprintf("as far as the readings hold the conclusion, it gets at most %d", m.Bound))
 	}
 	if len(m.Caps) > 0 {
 		why = append(why, "an unsafe act bounds the whole, and every further one takes off more")
