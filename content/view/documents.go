@@ -10,6 +10,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Kind is a kind of document of the handbook, by the name links use.
@@ -135,18 +136,7 @@ func DocumentOf(lib *content.Library, kind Kind, id string) (Document, bool) {
 
 // placeNames words places of an installation: "supply, 12 V".
 func placeNames(places []faulttree.Place) string {
-	var out []string
-	for _, p := range places {
-		switch p {
-		case faulttree.DC:
-			out = append(out, "12 V")
-		case faulttree.MeterOwn:
-			out = append(out, "the meter")
-		default:
-			out = append(out, string(p))
-		}
-	}
-	return strings.Join(out, ", ")
+	return strings.Join(lists.Each(places, faulttree.Place.Word), ", ")
 }
 
 // LinkTo finds the card, caution, fault or walk with this id.

@@ -377,13 +377,13 @@ func (g *marker) place(j *judged) error {
 	case len(places) == 0 && (j.right || done.Place == ""):
 		g.give(rubric.Where, asShare(j.right), nil, "There is no place to name.")
 	case slices.Contains(places, done.Place):
-		g.give(rubric.Where, 1, nil, "You named the place: %s.", done.Place)
+		g.give(rubric.Where, 1, nil, "It is %s, as you said.", done.Place.Within())
 	case done.Place == "" && len(j.named) > 1 && j.right:
 		g.give(rubric.Where, 1, nil, "Each of them has its place.")
 	case done.Place == "":
 		g.give(rubric.Where, 0, nil, "You did not say where.")
 	default:
-		g.give(rubric.Where, 0, nil, "It is not in this place: %s.", done.Place)
+		g.give(rubric.Where, 0, nil, "It is not %s.", done.Place.Within())
 	}
 	return nil
 }
@@ -431,7 +431,7 @@ func (g *marker) dangers(j *judged) error {
 	default:
 		at := left[0]
 		g.give(rubric.Dangers, float64(named)/float64(len(open)), last, "Still open, and not named: “%s” (%s, %s), by the readings up to act %d (%s).",
-			g.b.Describe(at.Fault, at.Place).Title, at.Place, percent(shares[at]), practice.Number(last[0]), g.display(last[0]))
+			g.b.Describe(at.Fault, at.Place).Title, at.Place.Word(), percent(shares[at]), practice.Number(last[0]), g.display(last[0]))
 	}
 	return nil
 }

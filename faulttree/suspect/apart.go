@@ -31,7 +31,7 @@ func (a Apart) names() string { return "tells " + a.One.named() + " from " + a.O
 func (s Side) named() string {
 	out := "“" + s.Title + "”"
 	for i, place := range s.Places {
-		out += []string{" (", ", "}[min(i, 1)] + string(place)
+		out += []string{" (", ", "}[min(i, 1)] + place.Word()
 	}
 	if len(s.Places) > 0 {
 		out += ")"

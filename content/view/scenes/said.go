@@ -50,14 +50,14 @@ func concluded(lib *content.Library, a practice.Attempt) []Said {
 		faults = append(faults, FaultTitle(lib, id))
 	}
 	for _, at := range c.Open {
-		open = append(open, FaultTitle(lib, at.Fault)+" ("+string(at.Place)+")")
+		open = append(open, FaultTitle(lib, at.Fault)+" ("+at.Place.Word()+")")
 	}
 	for _, i := range c.Deciding {
 		acts = append(acts, fmt.Sprint(practice.Number(i)))
 	}
 	var said []string
 	for _, part := range []view.Fact{
-		{Heading: "place", Text: string(c.Place)}, {Heading: "sureness", Text: c.Sure.String()}, {Heading: "decided by act", Text: strings.Join(acts, ", ")}, {Heading: "still open", Text: strings.Join(open, "; ")},
+		{Heading: "place", Text: c.Place.Word()}, {Heading: "sureness", Text: c.Sure.String()}, {Heading: "decided by act", Text: strings.Join(acts, ", ")}, {Heading: "still open", Text: strings.Join(open, "; ")},
 		{Heading: "to be done", Text: adviceText(lib, c.Do, func(a *content.Advice) string { return a.FirstAction })}, {Heading: "by", Text: adviceText(lib, c.RepairBy, func(a *content.Advice) string { return a.RepairBy })}, {Heading: "to the customer", Text: c.Tell},
 	} {
 		if text := part.Text; text != "" {

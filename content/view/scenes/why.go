@@ -248,8 +248,5 @@ func choiceWords(f faulttree.Fact, id string) string {
 
 // placeWords words places: "in the cord or in the vehicle".
 func placeWords(places []faulttree.Place) string {
-	words := map[faulttree.Place]string{faulttree.Supply: "in the supply", faulttree.Cord: "in the cord",
-		faulttree.Vehicle: "in the vehicle", faulttree.DC: "on the 12 V side", faulttree.MeterOwn: "in the meter"}
-	out := lists.Each(places, func(p faulttree.Place) string { return words[p] })
-	return strings.Join(out, " or ")
+	return strings.Join(lists.Each(places, faulttree.Place.Within), " or ")
 }
