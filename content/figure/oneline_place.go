@@ -66,7 +66,7 @@ func (pl *planner) titleOf(c int) string {
 	if g == "body" || !pl.touched(c) && (!slices.Contains(pl.listed, g) || strings.Contains(g, "-")) {
 		return ""
 	}
-	return strings.ReplaceAll(g, ".", " ")
+	return strings.ReplaceAll(GroupWord(g), ".", " ")
 }
 
 // dealBands deals the columns out to bands that fit into a width, and

@@ -149,6 +149,17 @@ func pointWords(point string, f Face) string {
 	return point
 }
 
+// GroupWord is the name of a group of test points: "12 V panel", "pedestal".
+func GroupWord(group string) string {
+	switch group {
+	case "dc":
+		return "12 V panel"
+	case "tow":
+		return "tow connector"
+	}
+	return group
+}
+
 // describe says the picture in sentences.
 func describe(q faulttree.Quantity, f Face) string {
 	_, words := dial(q.Unit)

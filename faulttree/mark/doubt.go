@@ -76,7 +76,7 @@ func (w *watch) liveFirst(m moment) error {
 		}
 	}
 	if instead != "" {
-		w.add(rubric.LiveFirst, m.index, []int{m.index}, "In act %d a live contact was probed, which read %s. With the plug out, “%s” would have been expected to tell as much.", practice.Number(m.index), m.Shown, instead)
+		w.add(rubric.LiveFirst, m.index, []int{m.index}, "In act %d the tips were on a contact that may be live, and read %s. With the plug out, “%s” would have been expected to tell as much.", practice.Number(m.index), m.Shown, instead)
 	}
 	return nil
 }

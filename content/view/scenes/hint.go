@@ -83,9 +83,8 @@ func toProve(c practice.Case, a practice.Attempt) Step {
 		Tells: []string{"The meter can be trusted", "The meter or its leads are not to be trusted"}}
 	for _, x := range slices.Backward(a.Acts) {
 		if x.Kind == practice.Prove {
-			s.What = "The meter showed " + ShownText(x) + " on " + at + ": no reading of it counts."
-			s.How = "Look at its dial, range, hold and leads, change one thing, and prove it again. " +
-				"If it never shows what is there, conclude that."
+			s.What = "What the meter showed on " + at + ", " + ShownText(x) + ", does not prove it."
+			s.How = "No reading of it counts yet. Look at its dial, range, hold and leads, change one thing, and prove it again. If it never shows what is there, conclude that."
 			break
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"faultwright/content"
+	"faultwright/content/figure"
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
@@ -56,7 +57,7 @@ func Probed(a practice.Act) string {
 	case a.Black == "":
 		return view.Capital(contact(a.Red)) + ", clamp"
 	case group == other && red != "" && black != "":
-		return view.Capital(groupWord(group)) + ": " + wireWord(red) + " to " + wireWord(black)
+		return view.Capital(figure.GroupWord(group)) + ": " + wireWord(red) + " to " + wireWord(black)
 	}
 	return view.Capital(contact(a.Red)) + " to " + contact(a.Black)
 }
@@ -78,12 +79,7 @@ func contact(point string) string {
 	if out, ok := strings.CutPrefix(wire, "out-"); ok {
 		return "adapter's face, " + wireWord(out)
 	}
-	return groupWord(group) + " " + wireWord(wire)
-}
-
-func groupWord(group string) string {
-	words := map[string]string{"dc": "12 V panel", "tow": "tow connector"}
-	return cmp.Or(words[group], group)
+	return figure.GroupWord(group) + " " + wireWord(wire)
 }
 
 func wireWord(wire string) string {
