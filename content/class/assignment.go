@@ -16,6 +16,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/archive"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/source"
 )
@@ -129,18 +130,18 @@ func (a *Assignment) Bytes() ([]byte, error) {
 	if err := a.check(); err != nil {
 		return nil, err
 	}
-	text, err := encode(struct {
-		head
+	text, err := archive.Encode(struct {
+		archive.Head
 		*Assignment
-	}{head{assignmentFormat, ours}, a})
+	}{archive.Ours(assignmentFormat), a})
 	if err != nil {
 		return nil, err
 	}
-	entries := []entry{{assignmentEntry, text}}
+	entries := []archive.Entry{{Name: assignmentEntry, Text: text}}
 	for _, t := range a.Tasks {
-		entries = append(entries, entry{t.File, []byte(t.Text)})
+		entries = append(entries, archive.Entry{Name: t.File, Text: []byte(t.Text)})
 	}
-	return pack(entries, a.Made)
+	return archive.Pack(entries, a.Made)
 }
 
 // ReadAssignment reads what [Assignment.Bytes] writes. Its scenarios are read by
@@ -153,22 +154,13 @@ func ReadAssignment(r io.Reader) (*Assignment, error) {
 	return assignmentOf(files)
 }
 
-// read is the files of an archive.
-func read(r io.Reader) (map[string][]byte, error) {
-	raw, err := readBounded(r)
-	if err != nil {
-		return nil, err
-	}
-	return unpack(raw)
-}
-
 func assignmentOf(files map[string][]byte) (*Assignment, error) {
 	text, ok := files[assignmentEntry]
 	if !ok {
 		return nil, fmt.Errorf("this is no assignment: the ZIP file has no entry %s", assignmentEntry)
 	}
 	a := &Assignment{}
-	if err := decode(text, assignmentFormat, "assignment", a); err != nil {
+	if err := archive.Decode(text, assignmentFormat, "assignment", a); err != nil {
 		return nil, err
 	}
 	if err := a.check(); err != nil {

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"faultwright/faulttree/archive"
 	"faultwright/faulttree/practice"
 )
 
@@ -37,14 +38,14 @@ func (f AttemptFile) Bytes() ([]byte, error) {
 	for i := range f.Attempts {
 		f.Attempts[i].Started = f.Attempts[i].Started.UTC()
 	}
-	text, err := encode(struct {
-		head
+	text, err := archive.Encode(struct {
+		archive.Head
 		AttemptFile
-	}{head{attemptFormat, ours}, f})
+	}{archive.Ours(attemptFormat), f})
 	if err != nil {
 		return nil, err
 	}
-	return pack([]entry{{attemptEntry, text}}, f.Saved)
+	return archive.Pack([]archive.Entry{{Name: attemptEntry, Text: text}}, f.Saved)
 }
 
 // check reports what is wrong with the file as it stands, whatever its assignment
@@ -89,7 +90,7 @@ func attemptsOf(files map[string][]byte) (*AttemptFile, error) {
 		return nil, fmt.Errorf("this is no attempt: the ZIP file has no entry %s", attemptEntry)
 	}
 	f := &AttemptFile{size: len(text)}
-	if err := decode(text, attemptFormat, "attempt", f); err != nil {
+	if err := archive.Decode(text, attemptFormat, "attempt", f); err != nil {
 		return nil, err
 	}
 	if err := f.check(); err != nil {

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"faultwright/faulttree/archive"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 )
@@ -49,8 +50,8 @@ func TestHostileFilesAreToldAndTheOthersLoad(t *testing.T) {
 	link := named("attempt.json")
 	link.SetMode(fs.ModeSymlink | 0o777)
 	later := changed(t, wren, attemptEntry, `"version": "1.0"`, `"version": "2.0"`)
-	many := make([]zip.FileHeader, mostEntries+1)
-	manyTexts := make([]string, mostEntries+1)
+	many := make([]zip.FileHeader, bounds.Entries+1)
+	manyTexts := make([]string, bounds.Entries+1)
 	for i := range many {
 		many[i] = named(strings.Repeat("x", i+1))
 	}
@@ -62,8 +63,8 @@ func TestHostileFilesAreToldAndTheOthersLoad(t *testing.T) {
 		"picture":   {[]byte("\x89PNG\r\n\x1a\n"), ErrNoArchive.Error()},
 		"half":      {wren[:len(wren)/2], "the ZIP file is cut off or damaged: zip: not a valid zip file"},
 		"huge":      {bytes.Repeat([]byte("PK"), MostFile/2+1), "it is larger than 8 MiB; it is not read"},
-		"bomb":      {archiveOf(t, entry{attemptEntry, make([]byte, 20<<20)}), "the ZIP file unpacks to more than 24 MiB, or to more than 150 times its size; it is not read"},
-		"bombs":     {archiveOf(t, entry{"a", make([]byte, 25<<20)}), "the ZIP file unpacks to more than 24 MiB, or to more than 150 times its size; it is not read"},
+		"bomb":      {archiveOf(t, archive.Entry{Name: attemptEntry, Text: make([]byte, 20<<20)}), "the ZIP file unpacks to more than 24 MiB, or to more than 150 times its size; it is not read"},
+		"bombs":     {archiveOf(t, archive.Entry{Name: "a", Text: make([]byte, 25<<20)}), "the ZIP file unpacks to more than 24 MiB, or to more than 150 times its size; it is not read"},
 		"up":        {rawArchive(t, []zip.FileHeader{named("../attempt.json")}, "{}"), `the ZIP file has an entry that leads out of it, "../attempt.json"; it is not read`},
 		"within-up": {rawArchive(t, []zip.FileHeader{named("a/../../attempt.json")}, "{}"), `the ZIP file has an entry that leads out of it, "a/../../attempt.json"; it is not read`},
 		"absolute":  {rawArchive(t, []zip.FileHeader{named("/etc/attempt.json")}, "{}"), `the ZIP file has an entry that leads out of it, "/etc/attempt.json"; it is not read`},
@@ -73,10 +74,10 @@ func TestHostileFilesAreToldAndTheOthersLoad(t *testing.T) {
 		"twice":     {rawArchive(t, []zip.FileHeader{named("attempt.json"), named("Attempt.json")}, "{}", "{}"), `the ZIP file has the entry "Attempt.json" twice; it is not read`},
 		"many":      {rawArchive(t, many, manyTexts...), "the ZIP file has 201 entries; at most 200 are read"},
 		"lying":     {lying(t), `the entry "attempt.json" of the ZIP file is damaged: zip: not a valid zip file`},
-		"foreign":   {archiveOf(t, entry{"word/document.xml", []byte("<a/>")}), "this is no assignment and no attempt: the ZIP file holds something else"},
-		"no-json":   {archiveOf(t, entry{attemptEntry, []byte("\x00\x01")}), "the attempt is damaged: invalid character '\\x00' looking for beginning of value"},
-		"deep":      {archiveOf(t, entry{attemptEntry, []byte(strings.Repeat("[", 100_000))}), "the attempt is nested more than 32 levels deep; it is not read"},
-		"format":    {archiveOf(t, entry{attemptEntry, []byte(`{"format":"other","version":"1.0"}`)}), `the attempt says that its format is "other"; expected "faultwright-attempt"`},
+		"foreign":   {archiveOf(t, archive.Entry{Name: "word/document.xml", Text: []byte("<a/>")}), "this is no assignment and no attempt: the ZIP file holds something else"},
+		"no-json":   {archiveOf(t, archive.Entry{Name: attemptEntry, Text: []byte("\x00\x01")}), "the attempt is damaged: invalid character '\\x00' looking for beginning of value"},
+		"deep":      {archiveOf(t, archive.Entry{Name: attemptEntry, Text: []byte(strings.Repeat("[", 100_000))}), "the attempt is nested more than 32 levels deep; it is not read"},
+		"format":    {archiveOf(t, archive.Entry{Name: attemptEntry, Text: []byte(`{"format":"other","version":"1.0"}`)}), `the attempt says that its format is "other"; expected "faultwright-attempt"`},
 		"later":     {later, "the attempt is of version 2.0, made by a later Faultwright; this one reads up to 1"},
 		"version":   {changed(t, wren, attemptEntry, `"version": "1.0"`, `"version": "new"`), `the attempt is damaged: "new" is no version; expected two numbers, such as "1.0"`},
 		"nameless":  {changed(t, wren, attemptEntry, `"Wren"`, `" \u202e "`), "the attempt has no name of a learner"},
@@ -154,7 +155,7 @@ func FuzzAttempts(f *testing.F) {
 		if len(raw) > 100_000 {
 			return
 		}
-		c := collected(t, folderOf(t, a, map[string][]byte{"x": archiveOf(t, entry{attemptEntry, raw})}), Options{})
+		c := collected(t, folderOf(t, a, map[string][]byte{"x": archiveOf(t, archive.Entry{Name: attemptEntry, Text: raw})}), Options{})
 		if len(c.Told)+len(c.Learners) != 1 {
 			t.Errorf("%d are told, %d learners", len(c.Told), len(c.Learners))
 		}
@@ -171,7 +172,7 @@ func FuzzAssignment(f *testing.F) {
 	f.Add([]byte(`{"format":"faultwright-assignment","version":"1.0","id":"a","title":"T","tasks":[{"scenario":"s","file":"assignment.json"}]}`))
 	f.Fuzz(func(t *testing.T, raw []byte) {
 		_, _ = ReadAssignment(bytes.NewReader(raw))
-		got, err := ReadAssignment(bytes.NewReader(archiveOf(t, entry{assignmentEntry, raw}, entry{a.Tasks[0].File, []byte(a.Tasks[0].Text)})))
+		got, err := ReadAssignment(bytes.NewReader(archiveOf(t, archive.Entry{Name: assignmentEntry, Text: raw}, archive.Entry{Name: a.Tasks[0].File, Text: []byte(a.Tasks[0].Text)})))
 		if err != nil {
 			return
 		}

@@ -11,6 +11,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/archive"
 	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/must"
@@ -100,9 +101,9 @@ func collected(t testing.TB, folder fstest.MapFS, o Options) *Class {
 }
 
 // archiveOf is a ZIP with entries as they are given.
-func archiveOf(t testing.TB, entries ...entry) []byte {
+func archiveOf(t testing.TB, entries ...archive.Entry) []byte {
 	t.Helper()
-	return must.Have(pack(entries, noon))(t)
+	return must.Have(archive.Pack(entries, noon))(t)
 }
 
 // changed is a file with text of its JSON replaced, once.
@@ -113,6 +114,6 @@ func changed(t testing.TB, raw []byte, name, from, to string) []byte {
 		t.Fatalf("%s does not say %s:\n%s", name, from, files[name])
 	}
 	files[name] = bytes.Replace(files[name], []byte(from), []byte(to), 1)
-	entries := lists.Each(names(files), func(n string) entry { return entry{n, files[n]} })
+	entries := lists.Each(archive.Names(files), func(n string) archive.Entry { return archive.Entry{Name: n, Text: files[n]} })
 	return archiveOf(t, entries...)
 }

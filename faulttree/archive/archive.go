@@ -1,4 +1,7 @@
-package class
+// Package archive reads and writes files that leave the program and come from outside:
+// a ZIP with JSON in it, whose format and version come first. What comes in is bounded by
+// what it unpacks to, and refused whole, in one sentence, where it is not as ours are.
+package archive
 
 import (
 	"archive/zip"
@@ -15,36 +18,37 @@ import (
 	"faultwright/faulttree/source"
 )
 
-// MostFile is how many bytes a file that was handed out or in may have.
-const MostFile = 8 << 20
-
-// Bounds on what a file unpacks to.
-const (
-	mostUnpacked = 24 << 20 // bytes, together
-	mostEntries  = 200
-	mostRatio    = 150     // unpacked bytes to packed ones; text of attempts has some 20
-	freeOfRatio  = 1 << 20 // bytes up to which the ratio does not matter
-)
-
-// ErrNoArchive means that a file is no ZIP at all.
-var ErrNoArchive = errors.New("this is no assignment and no attempt: it is not a ZIP file")
-
-// entry is a file in an archive.
-type entry struct {
-	name string
-	text []byte
+// Bounds is how large a file of one kind may be.
+type Bounds struct {
+	File     int64 // bytes of the file
+	Unpacked int64 // bytes of what it unpacks to
+	Entries  int
 }
 
-// pack makes an archive. The same entries give the same bytes.
-func pack(entries []entry, at time.Time) ([]byte, error) {
+const (
+	mostRatio   = 150     // unpacked bytes to packed ones; text of attempts has some 20
+	freeOfRatio = 1 << 20 // bytes up to which the ratio does not matter
+)
+
+// ErrNone means that a file is no ZIP at all.
+var ErrNone = errors.New("it is not a ZIP file")
+
+// Entry is a file in an archive.
+type Entry struct {
+	Name string
+	Text []byte
+}
+
+// Pack makes an archive. The same entries give the same bytes.
+func Pack(entries []Entry, at time.Time) ([]byte, error) {
 	var out bytes.Buffer
 	w := zip.NewWriter(&out)
 	for _, e := range entries {
-		f, err := w.CreateHeader(&zip.FileHeader{Name: e.name, Method: zip.Deflate, Modified: at.UTC()})
+		f, err := w.CreateHeader(&zip.FileHeader{Name: e.Name, Method: zip.Deflate, Modified: at.UTC()})
 		if err != nil {
 			return nil, err
 		}
-		if _, err := f.Write(e.text); err != nil {
+		if _, err := f.Write(e.Text); err != nil {
 			return nil, err
 		}
 	}
@@ -52,32 +56,32 @@ func pack(entries []entry, at time.Time) ([]byte, error) {
 	return out.Bytes(), err
 }
 
-// readBounded reads a file whole, up to [MostFile].
-func readBounded(r io.Reader) ([]byte, error) {
-	raw, err := io.ReadAll(io.LimitReader(r, MostFile+1))
+// Read reads a file whole, and no further than its bound.
+func (b Bounds) Read(r io.Reader) ([]byte, error) {
+	raw, err := io.ReadAll(io.LimitReader(r, b.File+1))
 	switch {
 	case err != nil:
 		return nil, fmt.Errorf("it cannot be read: %w", err)
-	case len(raw) > MostFile:
-		return nil, fmt.Errorf("it is larger than %d MiB; it is not read", MostFile>>20)
+	case int64(len(raw)) > b.File:
+		return nil, fmt.Errorf("it is larger than %d MiB; it is not read", b.File>>20)
 	}
 	return raw, nil
 }
 
-// unpack is the plain files of an archive by name. It refuses the whole archive
+// Unpack is the plain files of an archive by name. It refuses the whole archive
 // where an entry leads out of it, is a link, stands twice, or unpacks to more than
 // a file of ours would.
-func unpack(raw []byte) (map[string][]byte, error) {
+func (b Bounds) Unpack(raw []byte) (map[string][]byte, error) {
 	z, err := zip.NewReader(bytes.NewReader(raw), int64(len(raw)))
 	switch {
 	case errors.Is(err, zip.ErrFormat) && !bytes.HasPrefix(raw, []byte("PK")):
-		return nil, ErrNoArchive
+		return nil, ErrNone
 	case err != nil && !errors.Is(err, zip.ErrInsecurePath):
 		return nil, fmt.Errorf("the ZIP file is cut off or damaged: %w", err)
-	case len(z.File) > mostEntries:
-		return nil, fmt.Errorf("the ZIP file has %d entries; at most %d are read", len(z.File), mostEntries)
+	case len(z.File) > b.Entries:
+		return nil, fmt.Errorf("the ZIP file has %d entries; at most %d are read", len(z.File), b.Entries)
 	}
-	out, seen, left := map[string][]byte{}, map[string]bool{}, int64(mostUnpacked)
+	out, seen, left := map[string][]byte{}, map[string]bool{}, b.Unpacked
 	for _, f := range z.File {
 		name, err := entryName(f)
 		if err != nil {
@@ -91,7 +95,7 @@ func unpack(raw []byte) (map[string][]byte, error) {
 		} else {
 			seen[key] = true
 		}
-		text, err := unpackOne(f, left)
+		text, err := b.unpackOne(f, left)
 		if err != nil {
 			return nil, err
 		}
@@ -116,8 +120,8 @@ func entryName(f *zip.File) (string, error) {
 }
 
 // unpackOne unpacks an entry of at most so many bytes, whatever its header says.
-func unpackOne(f *zip.File, most int64) ([]byte, error) {
-	tooMuch := fmt.Errorf("the ZIP file unpacks to more than %d MiB, or to more than %d times its size; it is not read", mostUnpacked>>20, mostRatio)
+func (b Bounds) unpackOne(f *zip.File, most int64) ([]byte, error) {
+	tooMuch := fmt.Errorf("the ZIP file unpacks to more than %d MiB, or to more than %d times its size; it is not read", b.Unpacked>>20, mostRatio)
 	if f.UncompressedSize64 > uint64(most) {
 		return nil, tooMuch
 	}
@@ -126,7 +130,7 @@ func unpackOne(f *zip.File, most int64) ([]byte, error) {
 		return nil, fmt.Errorf("the entry %q of the ZIP file cannot be unpacked: %w", f.Name, err)
 	}
 	defer r.Close()
-	most = min(most, max(freeOfRatio, mostRatio*int64(min(f.CompressedSize64, MostFile))))
+	most = min(most, max(freeOfRatio, mostRatio*int64(min(f.CompressedSize64, uint64(b.File)))))
 	text, err := io.ReadAll(io.LimitReader(r, most+1))
 	switch {
 	case int64(len(text)) > most:
@@ -137,8 +141,8 @@ func unpackOne(f *zip.File, most int64) ([]byte, error) {
 	return text, nil
 }
 
-// names lists the entries of an archive, sorted.
-func names(files map[string][]byte) []string {
+// Names lists the entries of an archive, sorted.
+func Names(files map[string][]byte) []string {
 	var out []string
 	for name := range files {
 		out = append(out, name)

@@ -1,4 +1,4 @@
-package class
+package archive
 
 import (
 	"encoding/json"
@@ -7,20 +7,20 @@ import (
 	"strings"
 )
 
-// version is that of the form of a file: the major grows when an earlier program
+// Version is that of the form of a file: the major grows when an earlier program
 // must not read it, the minor when it may and only misses something.
-type version struct{ Major, Minor int }
+type Version struct{ Major, Minor int }
 
-// ours is the version that is written.
-var ours = version{1, 0}
+// ours is the version that is written, of every format.
+var ours = Version{1, 0}
 
-func (v version) String() string { return fmt.Sprintf("%d.%d", v.Major, v.Minor) }
+func (v Version) String() string { return fmt.Sprintf("%d.%d", v.Major, v.Minor) }
 
 // MarshalText writes "1.0".
-func (v version) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
+func (v Version) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
 
 // UnmarshalText reads what MarshalText writes.
-func (v *version) UnmarshalText(text []byte) error {
+func (v *Version) UnmarshalText(text []byte) error {
 	major, minor, ok := strings.Cut(string(text), ".")
 	var errs [2]error
 	v.Major, errs[0] = strconv.Atoi(major)
@@ -31,28 +31,25 @@ func (v *version) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// head is what every file of a class begins with. Fields that a later minor version
-// has, and this one does not know, are left out.
-type head struct {
+// Head is what the JSON of every file begins with, to be embedded in it. Fields that a
+// later minor version has, and this one does not know, are left out.
+type Head struct {
 	Format  string  `json:"format"`
-	Version version `json:"version"`
+	Version Version `json:"version"`
 }
 
-// The formats.
-const (
-	assignmentFormat = "faultwright-assignment"
-	attemptFormat    = "faultwright-attempt"
-)
+// Ours is the head of a file of a format as it is written now.
+func Ours(format string) Head { return Head{format, ours} }
 
 // mostDepth is how deep JSON may be nested; ours has some six levels.
 const mostDepth = 32
 
-// decode reads the JSON of a file of a class.
-func decode(text []byte, format, what string, into any) error {
+// Decode reads JSON that begins with a [Head] of a format. What says in one word what it is.
+func Decode(text []byte, format, what string, into any) error {
 	if deep(text) {
 		return fmt.Errorf("the %s is nested more than %d levels deep; it is not read", what, mostDepth)
 	}
-	var h head
+	var h Head
 	if err := json.Unmarshal(text, &h); err != nil {
 		return fmt.Errorf("the %s is damaged: %w", what, err)
 	}
@@ -91,8 +88,8 @@ func deep(text []byte) bool {
 	return false
 }
 
-// encode writes the JSON of a file of a class.
-func encode(v any) ([]byte, error) {
+// Encode writes the JSON of a file.
+func Encode(v any) ([]byte, error) {
 	text, err := json.MarshalIndent(v, "", " ")
 	return append(text, '\n'), err
 }
