@@ -50,21 +50,36 @@ func (f *File) Append(line []byte) error {
 		return fmt.Errorf("the %s is closed; open it again to go on", f.folder.kind.One)
 	case f.failed != nil:
 		return f.failed
-	case len(line) < 2 || len(line) > journal.MaxLine || bytes.IndexByte(line, '\n') != len(line)-1:
+	}
+	if err := oneLine(line); err != nil {
+		return err
+	}
+	return f.write(line)
+}
+
+// oneLine reports a record that is not one line.
+func oneLine(record []byte) error {
+	if len(record) < 2 || len(record) > journal.MaxLine || bytes.IndexByte(record, '\n') != len(record)-1 {
 		return errors.New("a record must be one line")
-	case f.size+int64(len(line)) > f.folder.kind.Most:
-		return fmt.Errorf("this %s is full: its record has reached %d MiB; begin a new one", f.folder.kind.One, f.folder.kind.Most>>20)
+	}
+	return nil
+}
+
+// write appends a text as Append does a line.
+func (f *File) write(text []byte) error {
+	if f.size+int64(len(text)) > f.folder.kind.Most {
+		return fmt.Errorf("this %s is full: its record has reached %s; begin a new one", f.folder.kind.One, f.folder.kind.most())
 	}
 	if err := f.undisturbed(); err != nil {
 		return err
 	}
-	if _, err := f.file.Write(line); err != nil {
+	if _, err := f.file.Write(text); err != nil {
 		return f.undo(err)
 	}
 	if err := f.file.Sync(); err != nil {
 		return f.undo(err)
 	}
-	f.size += int64(len(line))
+	f.size += int64(len(text))
 	return nil
 }
 

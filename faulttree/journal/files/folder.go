@@ -24,6 +24,14 @@ type Kind struct {
 	Most      int64  // bytes of the largest journal that is read or written
 }
 
+// most is the size of the largest journal, in words.
+func (k Kind) most() string {
+	if k.Most < 1<<20 {
+		return fmt.Sprintf("%d KiB", k.Most>>10)
+	}
+	return fmt.Sprintf("%d MiB", k.Most>>20)
+}
+
 // Folder is a folder of journals. Close it after use.
 type Folder struct {
 	root *os.Root
@@ -180,7 +188,7 @@ func (d *Folder) text(file *os.File, id string) ([]byte, error) {
 		return nil, fmt.Errorf("%s %s cannot be read: %w", d.kind.One, id, err)
 	}
 	if int64(len(text)) > d.kind.Most {
-		return nil, fmt.Errorf("%s %s is larger than %d MiB and is not read", d.kind.One, id, d.kind.Most>>20)
+		return nil, fmt.Errorf("%s %s is larger than %s and is not read", d.kind.One, id, d.kind.most())
 	}
 	return text, nil
 }
