@@ -89,10 +89,11 @@ func GapLists(lib *content.Library, c *class.Class, hidden bool) []GapList {
 	return out
 }
 
-// who names the learners, or how many of the class they are.
+// who is how many of the class they are, with their names where these are not hidden
+// and it is not all of them.
 func who(c *class.Class, gap class.Gap, hidden bool) string {
 	of := fmt.Sprintf("%d of %d", len(gap.Learners), len(c.Learners))
-	if hidden {
+	if hidden || len(gap.Learners) == len(c.Learners) {
 		return of
 	}
 	names := lists.Each(gap.Learners, func(l *class.Learner) string { return l.Name })

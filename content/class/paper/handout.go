@@ -54,7 +54,7 @@ func Terms(a *class.Assignment) string {
 }
 
 var levelWords = map[practice.Level]string{
-	practice.Free: "Nothing helps you on the way.", practice.Guided: "A hint can be asked for, and costs.", practice.Worked: "Each step is shown; you say first what it will read and what that tells.",
+	practice.Free: "Nothing helps you on the way.", practice.Guided: "A hint can be asked for, and is counted.", practice.Worked: "Each step is shown; you say first what it will read and what that tells.",
 }
 
 var roleWords = map[faulttree.Role]string{faulttree.Owner: "an owner, without access to enclosures", faulttree.Qualified: "a qualified person"}

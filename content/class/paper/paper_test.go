@@ -158,3 +158,17 @@ func TestWhatThePagesSay(t *testing.T) {
 		}
 	}
 }
+
+// On paper a story stays with the lines for its conclusion, an answer in one piece, and
+// a mark on its line.
+func TestPagesBreakWhereNothingIsCut(t *testing.T) {
+	all := pages(t)
+	for name, whole := range map[string]string{"handout": `<section class="case whole">`, "key": `<section class="case whole">`, "feedback": `<div class="whole"><h3>What it was</h3>`} {
+		if page := string(all[name]); !strings.Contains(page, whole) || !strings.Contains(page, ".whole { break-inside: avoid; }") {
+			t.Errorf("%s may be cut anywhere", name)
+		}
+	}
+	if !strings.Contains(string(all["feedback"]), `<td class="figure">2 of 10</td>`) {
+		t.Error("points may stand on two lines")
+	}
+}
