@@ -111,7 +111,11 @@ func (w *watch) read(m moment) error {
 	ohms := f == meter.Ohms || f == meter.Continuity
 	switch {
 	case m.Setting.Jack == meter.AmpereJack && (m.Hazard || m.Kind == practice.Prove || m.volts >= w.limit().Float()):
-		w.add(rubric.AmpereJack, m.index, []int{m.index}, "In act %d the red lead was in the ampere jack and the tips went across a supply: a short through the meter, in your hands.", practice.Number(m.index))
+		if m.Hazard {
+			w.add(rubric.AmpereJack, m.index, []int{m.index}, "In act %d the red lead was in the ampere jack and the tips went across a supply: a short through the meter, in your hands.", practice.Number(m.index))
+		} else { // its fuse had blown
+			w.add(rubric.AmpereJack, m.index, []int{m.index}, "In act %d the red lead was in the ampere jack and the tips went across a supply. It read %s, and what it was on is live.", practice.Number(m.index), m.Shown)
+		}
 		return nil
 	case m.Hazard && ohms:
 		w.add(rubric.OhmsOnLive, m.index, []int{m.index}, "In act %d ohms were measured on a circuit that was live.", practice.Number(m.index))

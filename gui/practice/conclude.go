@@ -211,23 +211,35 @@ func (t *trying) name(n int, id string) {
 	t.draft.Faults = slices.Compact(faults)
 }
 
-// concludedPage is after the conclusion: the repair, and the look back.
+// concludedPage is after the conclusion: the repair, where there is one, and the look
+// back.
 func (a *Area) concludedPage(t *trying) frame.Page {
+	nothing := slices.Equal(t.attempt().Conclusion.Faults, []string{practice.NoFault})
+	text := "A repair is not done until it has been read again. Have done what you concluded, by whom you said, then read what had shown the fault."
 	repair := look.NewPrimary("Have it repaired, and read again", func() { a.repair(t) })
 	parts.Enable(repair, len(t.attempt().Acts) > 0)
-	row := look.Row(12, repair)
-	if !t.held() {
-		row.Add(look.NewButton("Look back without reading again", func() { a.look(t) }))
+	back := look.NewButton("Look back without reading again", func() { a.look(t) })
+	first := repair
+	if nothing {
+		text = "You concluded no fault, so nothing is repaired. What no reading has shown is not excluded by that."
+		back = look.NewPrimary("Look back", func() { a.look(t) })
+		first = back
 	}
-	row.Add(a.others(t))
-	body := []fyne.CanvasObject{
-		parts.Head(a.window, "Practice · "+t.scenario.Title, "Your conclusion is taken"),
-		look.NewText("A repair is not done until it has been read again. Have done what you concluded, by whom you said, then read what had shown the fault."),
+	p := frame.Page{Focus: first}
+	p.Body = []fyne.CanvasObject{parts.Head(a.window, "Practice · "+t.scenario.Title, "Your conclusion is taken"), look.NewText(text)}
+	row := look.Row(12)
+	if !nothing {
+		row.Add(repair)
 	}
 	if t.held() {
-		body = append(body, look.NewText("Your instructor holds the look back until the feedback is released."))
+		p.Body = append(p.Body, look.NewText("Your instructor holds the look back until the feedback is released."))
+		p.Focus = nil
+	} else {
+		row.Add(back)
 	}
-	return frame.Page{Body: append(body, row), Focus: repair}
+	row.Add(a.others(t))
+	p.Body = append(p.Body, row)
+	return p
 }
 
 // repair puts right what was concluded, and goes back to the vehicle.

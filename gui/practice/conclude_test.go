@@ -130,7 +130,7 @@ func TestAllThatWasHidden(t *testing.T) {
 func (w *window) conclude(try *trying, fault string) {
 	w.t.Helper()
 	w.concludeOnly(try, fault)
-	w.Press("Look back without reading again")
+	w.Press("Look back")
 }
 
 // concludeOnly concludes that it is a fault, where it sits, with the first of
@@ -214,4 +214,19 @@ func TestEveryScenarioCanBeFound(t *testing.T) {
 	if n := len(w.book.Scenarios); n < 10 || sound < 2 || mistakes < 2 || len(rigs) < 5 {
 		t.Errorf("%d scenarios, %d sound, %d with a mistake of the meter, on %d rigs", n, sound, mistakes, len(rigs))
 	}
+}
+
+// Where no fault was concluded nothing is repaired: the look back comes at once, and no
+// word of it says that all is well.
+func TestNoFaultIsNotRepaired(t *testing.T) {
+	w := open(t, frametest.Wide)
+	try := w.toScenario("buzz-after-the-rain")
+	w.probe(try, "panel.l1", "panel.n")
+	w.concludeOnly(try, practice.NoFault)
+	if text := w.Text(); strings.Contains(text, "repaired, and read again") || strings.Contains(text, "Nothing is wrong") {
+		t.Errorf("no fault is repaired:\n%s", text)
+	}
+	w.Want("What no reading has shown is not excluded by that.")
+	w.Key(fyne.KeyReturn)
+	w.Want("Concluded: No fault that these readings would show")
 }

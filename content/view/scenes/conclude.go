@@ -25,7 +25,7 @@ const (
 // Conclude is what a learner can conclude about a case, as choices. What can be
 // chosen depends on what is chosen already.
 type Conclude struct {
-	Faults   []view.Choice // by title, that nothing is wrong first
+	Faults   []view.Choice // by title, that there is none first
 	Places   []view.Choice // where the fault may sit
 	Readings []ReadAt      // his own
 	Sure     []view.Choice

@@ -33,7 +33,7 @@ func HiddenWords(lib *content.Library, c practice.Case) []string {
 		}
 	}
 	if len(out) == 0 {
-		out = append(out, "Nothing was wrong with this vehicle.")
+		out = append(out, "No fault was hidden in this vehicle.")
 	}
 	return out
 }

@@ -40,7 +40,7 @@ func Nameable(lib *content.Library, r *rig.Rig) []*rig.Fault {
 // FaultTitle is the title of a fault, or words for none.
 func FaultTitle(lib *content.Library, id string) string {
 	if id == practice.NoFault {
-		return "Nothing is wrong"
+		return "No fault that these readings would show"
 	}
 	return view.FaultLink(lib, id).Title
 }

@@ -161,3 +161,14 @@ func TestLoadsOf12VoltsAreNoUnsafeAct(t *testing.T) {
 		t.Errorf("%s: %s", cap.Rule, cap.Text)
 	}
 }
+
+// A meter whose fuse has blown is no short: what is told of the second time is that it
+// read nothing of what is live.
+func TestABlownFuseIsNoShort(t *testing.T) {
+	all := scripted.SoundScripts()
+	s := all[slices.IndexFunc(all, func(s scripted.UnsafeScript) bool { return s.Name == "the ampere jack again, its fuse blown" })]
+	_, m := rulesOf(t, coachWith(), s, book(false))
+	if len(m.Caps) != 2 || !strings.Contains(m.Caps[0].Text, "a short through the meter") || strings.Contains(m.Caps[1].Text, "short") || !strings.Contains(m.Caps[1].Text, "is live") {
+		t.Errorf("it tells %+v", m.Caps)
+	}
+}
