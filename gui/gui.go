@@ -18,6 +18,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/gui/circuit"
 	"faultwright/gui/class"
+	"faultwright/gui/flow"
 	"faultwright/gui/frame"
 	"faultwright/gui/handbook"
 	"faultwright/gui/place"
@@ -74,6 +75,7 @@ func New(a fyne.App, o Options) *Window {
 	}
 	own := settings.New(f, s)
 	f.Add(w.whenRead(walk.New(f, s).Pages(railFind, railPedestal)))
+	f.Add(w.whenRead(flow.New(f, s).Pages(railHandbook)))
 	f.Add(w.whenRead(w.handbook.Pages(railHandbook)))
 	f.Add(w.whenRead(suspects.New(f, s).Pages(railSuspects)))
 	f.Add(w.whenRead(circuit.New(f, s).Pages(railCircuit)))

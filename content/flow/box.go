@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"faultwright/content/figure"
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/source"
 )
@@ -213,6 +214,8 @@ func (s *setter) head(n Node, width float64) {
 		kind += " · you are here"
 	case n.Walked:
 		kind += " · on your way"
+	case !n.Owner && n.For == faulttree.Owner:
+		kind += " · " + qualifiedReach
 	case n.Lone:
 		kind += " · for a reading at hand"
 	}
@@ -265,7 +268,11 @@ func (s *setter) row(n Node, r Row, cols []float64, width, signs float64, worse 
 		if r.Label != "" {
 			words += ": " + r.Label
 		}
-		high = max(high, s.write(words, pad, width-signs-pad, top+4, body, r.Walked, ink))
+		right := width - pad
+		if worse {
+			right -= signs
+		}
+		high = max(high, s.write(words, pad, right, top+4, body, r.Walked, ink))
 	}
 	x := 0.0
 	for c, cell := range r.Cells {
@@ -296,6 +303,9 @@ func (g Graph) plate(i int) Box {
 		s.y += s.write("Walk: "+n.Walk, left, plateWidth-pad, s.y, small, false, figure.Soft)
 	}
 	s.y += s.write(n.Title, left, plateWidth-pad, s.y, body, n.Walked, figure.Ink)
+	if !n.Owner {
+		s.y += s.write(view.Capital(qualifiedReach), left, plateWidth-pad, s.y, small, false, figure.Soft)
+	}
 	s.y = max(s.y, top+signHeight) + 6
 	s.Box.Box = figure.Box{Right: plateWidth, Bottom: s.y}
 	return s.Box

@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"fmt"
 	"math"
 
 	"faultwright/content/figure"
@@ -181,30 +180,4 @@ func signShape(s sign) []figure.Point {
 		return []figure.Point{{X: l + in, Y: t}, {X: r - in, Y: t}, {X: r, Y: b}, {X: l, Y: b}}
 	}
 	return corners(s.Box, 0)
-}
-
-// At is the box at a point of the drawing, and its row there, -1 for none.
-func (l Layout) At(p figure.Point) (box, row int, ok bool) {
-	for i, b := range l.Boxes {
-		if p.X < b.Left || p.X > b.Right || p.Y < b.Top || p.Y > b.Bottom {
-			continue
-		}
-		for k, r := range b.Rows {
-			if r.Top <= p.Y && p.Y < r.Bottom {
-				return i, k, true
-			}
-		}
-		return i, -1, true
-	}
-	return -1, -1, false
-}
-
-// Spots are the middles of all boxes, each named by its index, for going from one to
-// the next in a direction.
-func (l Layout) Spots() []figure.Spot {
-	var out []figure.Spot
-	for i, b := range l.Boxes {
-		out = append(out, figure.Spot{Node: fmt.Sprint(i), At: b.center()})
-	}
-	return out
 }

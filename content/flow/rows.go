@@ -16,7 +16,9 @@ const (
 	notPossible   = "cannot be measured"
 	notApplicable = "the vehicle has nothing to measure here"
 	done          = "done"
-	qualifiedOnly = "a qualified person only"
+
+	qualifiedOnly  = "a qualified person only"
+	qualifiedReach = "only a qualified person comes here"
 )
 
 func number(n int) string { return strconv.Itoa(n) }

@@ -14,7 +14,8 @@ import (
 // joints and ends. Points are in drawing units.
 type brush struct {
 	img    *image.RGBA
-	scale  float64 // pixels per unit
+	scale  float64      // pixels per unit
+	origin figure.Point // what lies at the image's corner, in units
 	shapes [][]figure.Point
 	r      vector.Rasterizer
 }
@@ -75,7 +76,7 @@ func (b *brush) trace(ps []figure.Point, origin image.Point) {
 func (b *brush) pixels(ps []figure.Point) []figure.Point {
 	out := make([]figure.Point, len(ps))
 	for i, p := range ps {
-		out[i] = figure.Point{X: p.X * b.scale, Y: p.Y * b.scale}
+		out[i] = figure.Point{X: (p.X - b.origin.X) * b.scale, Y: (p.Y - b.origin.Y) * b.scale}
 	}
 	return out
 }

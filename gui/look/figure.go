@@ -182,19 +182,24 @@ func paintFigure(d figure.Drawing, p figure.Palette, w, h int) image.Image {
 	}
 	b := newBrush(img, float64(w)/d.Width)
 	for _, item := range d.Items {
-		switch it := item.(type) {
-		case figure.Polyline:
-			b.stroke(it.Points, false, it.Width, p.Color(it.Ink))
-		case figure.Polygon:
-			b.fill(it.Points, p.Color(it.Fill))
-			b.stroke(it.Points, true, it.Width, p.Color(it.Stroke))
-		case figure.Circle:
-			ring := circle(it.Center, it.Radius)
-			b.fill(ring, p.Color(it.Fill))
-			b.stroke(ring, true, it.Width, p.Color(it.Stroke))
-		}
+		b.item(item, p)
 	}
 	return img
+}
+
+// item paints a shape; words are texts of their own.
+func (b *brush) item(item figure.Item, p figure.Palette) {
+	switch it := item.(type) {
+	case figure.Polyline:
+		b.stroke(it.Points, false, it.Width, p.Color(it.Ink))
+	case figure.Polygon:
+		b.fill(it.Points, p.Color(it.Fill))
+		b.stroke(it.Points, true, it.Width, p.Color(it.Stroke))
+	case figure.Circle:
+		ring := circle(it.Center, it.Radius)
+		b.fill(ring, p.Color(it.Fill))
+		b.stroke(ring, true, it.Width, p.Color(it.Stroke))
+	}
 }
 
 // circle is a polygon that passes for one.

@@ -117,10 +117,12 @@ func (s *Surface) TypedRune(r rune) {
 	handRune(s, r)
 }
 
+// ways are the directions of the arrow keys, X to the right and Y downwards.
+var ways = map[fyne.KeyName][2]float64{fyne.KeyLeft: {-1, 0}, fyne.KeyRight: {1, 0}, fyne.KeyUp: {0, -1}, fyne.KeyDown: {0, 1}}
+
 // TypedKey tells a key, or leaves it to the window.
 func (s *Surface) TypedKey(ev *fyne.KeyEvent) {
-	arrows := map[fyne.KeyName][2]float64{fyne.KeyLeft: {-1, 0}, fyne.KeyRight: {1, 0}, fyne.KeyUp: {0, -1}, fyne.KeyDown: {0, 1}}
-	if way, ok := arrows[ev.Name]; ok && s.OnArrow != nil {
+	if way, ok := ways[ev.Name]; ok && s.OnArrow != nil {
 		s.OnArrow(way[0], way[1])
 		return
 	}

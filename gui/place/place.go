@@ -15,6 +15,7 @@ const (
 	PedestalPage  Page = "pedestal"
 	TreePage      Page = "tree"
 	StepPage      Page = "step" // outside a walk
+	FlowPage      Page = "flow" // a tree whole
 	WalkPage      Page = "walk"
 	CannotPage    Page = "cannot"
 	ReadingsPage  Page = "readings" // all readings of a tree on one page
@@ -119,6 +120,9 @@ func Document(kind view.Kind, id string) Location {
 	}
 	return Location{Page: DocumentPage, Kind: string(kind), ID: id}
 }
+
+// Flow is a tree drawn whole, with the way of a visit marked, "" for none.
+func Flow(tree, visit string) Location { return Location{Page: FlowPage, ID: tree, Kind: visit} }
 
 // Link is where a link leads.
 func Link(l view.Link) Location { return Document(l.Kind, l.ID) }

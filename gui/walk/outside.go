@@ -25,8 +25,20 @@ func (a *Area) treePage(at place.Location) frame.Page {
 	if len(t.Symptoms) > 0 {
 		body = append(body, look.NewSoft("For: "+strings.Join(t.Symptoms, ", ")+"."))
 	}
-	body = append(body, look.Row(12, begin, look.NewButton("Back", a.window.Back)))
+	whole := look.NewButton(seeWhole, func() { a.window.Go(place.Flow(t.ID, a.visitIn(t))) })
+	body = append(body, look.Row(12, begin, whole, look.NewButton("Back", a.window.Back)))
 	return frame.Page{Body: body}
+}
+
+// seeWhole leads to the flow of a walk.
+const seeWhole = "See the walk whole"
+
+// visitIn is the visit under way if it is in a tree, "" for none.
+func (a *Area) visitIn(t *faulttree.Tree) string {
+	if v := a.session.Visit(); v != nil && v.Walk().Tree() == t.Own() {
+		return v.ID()
+	}
+	return ""
 }
 
 // stepPage shows one step outside a walk, with a reading typed already if it

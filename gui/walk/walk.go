@@ -81,6 +81,7 @@ func (a *Area) beside(v *session.Visit, cards []view.Link) []fyne.CanvasObject {
 		out = append(out, found)
 	}
 	out = append(out, a.stillPossible(v))
+	out = append(out, look.NewLink(seeWhole, func() { a.window.Go(place.Flow(v.Walk().Tree(), v.ID())) }))
 	return append(out, parts.Links(a.window, "Cards", cards)...)
 }
 

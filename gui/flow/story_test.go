@@ -1,0 +1,192 @@
+package flow
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"faultwright/content/figure"
+	marks "faultwright/content/flow"
+	"faultwright/faulttree"
+	"faultwright/faulttree/must"
+	"faultwright/gui/frame/frametest"
+	"faultwright/gui/look"
+	"faultwright/gui/place"
+)
+
+// pane is the drawing on the page.
+func (w *window) pane() *look.Viewport { return w.Shown().Body[1].(*look.Viewport) }
+
+// By keys alone: from the first step to its plates, by one of them on to a step, to
+// that step's own page, and back to the flow as it was.
+func TestAFlowIsFollowedByKeysAlone(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.Want("Step 1 What do you see, hear or smell?")
+	w.Key(fyne.KeyRight)
+	w.Want("To another walk.", "(A hot plug or cord)")
+	w.Key(fyne.KeyDown)
+	w.Key(fyne.KeyDown)
+	w.Want("Go on to step 3 Breaker off, plug out, now.")
+	w.Key(fyne.KeyReturn)
+	w.Want("Step 3 Breaker off, plug out, now.")
+	before := w.pane().View()
+	w.Key(fyne.KeyReturn)
+	if w.Here() != place.Document("step", "half-dead#too-bright") {
+		t.Fatalf("Enter leads to %+v", w.Here())
+	}
+	w.Back()
+	w.Want("Step 3 Breaker off, plug out, now.")
+	if got := w.pane().View(); got != before {
+		t.Errorf("the flow is shown at %+v, and was left at %+v", got, before)
+	}
+	w.Key(fyne.KeyRight)
+	w.Key(fyne.KeyLeft)
+	w.Want("Step 3 Breaker off")
+}
+
+// A plate of another walk leads to that walk's flow, to the very step.
+func TestADoorLeadsIntoTheOtherFlow(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.Key(fyne.KeyRight)
+	w.Key(fyne.KeyReturn)
+	if w.Here() != place.Flow("heat", "") {
+		t.Fatalf("the door leads to %+v", w.Here())
+	}
+	w.Want("STOP: leave it alone until it is off and cool")
+}
+
+// The whole is in view at 0, and everything reads at 100 % at 1; what has the keyboard is
+// in view after every key, at every size of window.
+func TestWhatHasTheKeyboardIsInView(t *testing.T) {
+	for _, size := range []fyne.Size{frametest.Small, frametest.Middle, frametest.Wide} {
+		w := open(t, size)
+		for _, key := range []fyne.KeyName{fyne.KeyRight, fyne.KeyDown, fyne.KeyDown, fyne.KeyReturn, fyne.KeyDown, fyne.KeyDown, fyne.KeyRight, fyne.KeyLeft, fyne.KeyUp} {
+			w.Key(key)
+			l := w.area.laid.layout
+			b := l.Boxes[newSheet(w.area, w.Here(), l, w.area.seen["half-dead"]).marks.At]
+			at, room := w.pane().PositionOf(figure.Point{X: b.Left, Y: b.Top}), w.pane().Size()
+			if at.X < 0 || at.Y < 0 || at.X > room.Width || at.Y > room.Height {
+				t.Errorf("at %v after %s %q is out of view, at %v of %v", size, key, l.Graph.Nodes[b.Node].Title, at, room)
+			}
+		}
+		w.Type("0")
+		d := w.area.laid.layout
+		low, high := w.pane().PositionOf(figure.Point{}), w.pane().PositionOf(figure.Point{X: d.Width, Y: d.Height})
+		if room := w.pane().Size(); low.X < -1 || low.Y < -1 || high.X > room.Width+1 || high.Y > room.Height+1 {
+			t.Errorf("at %v the whole lies from %v to %v in %v", size, low, high, room)
+		}
+		w.Type("1")
+		if z := w.pane().View().Zoom; z != 1 {
+			t.Errorf("100 %% is %v", z)
+		}
+		w.Type("+")
+		w.Type("-")
+		if z := w.pane().View().Zoom; z < 0.99 || z > 1.01 {
+			t.Errorf("nearer and farther again is %v", z)
+		}
+	}
+}
+
+// Words are found in all boxes, and N goes from one to the next; the words stay with the
+// place.
+func TestWordsAreFoundInTheFlow(t *testing.T) {
+	w := open(t, frametest.Wide)
+	w.Type("f")
+	w.Type("spike")
+	found := w.area.laid.layout.Graph.Find("spike")
+	w.Want(fmt.Sprintf("%d found", len(found)))
+	w.Key(fyne.KeyReturn)
+	first := w.Shown().Foot
+	for range found {
+		w.Key(fyne.KeyReturn)
+	}
+	if again := w.Shown().Foot; look.TextOf(first) != look.TextOf(again) {
+		t.Errorf("after all boxes found comes %q, not %q", look.TextOf(again), look.TextOf(first))
+	}
+	if w.Here().Query != "spike" {
+		t.Errorf("the place has %q", w.Here().Query)
+	}
+}
+
+// A tap marks a box, a second one opens it; dragging and the wheel move the drawing.
+func TestAFlowByPointer(t *testing.T) {
+	w := open(t, frametest.Wide)
+	l := w.area.laid.layout
+	plate := l.Boxes[l.Next(l.First(), 1, 0)]
+	tap := func() {
+		at := w.pane().PositionOf(figure.Point{X: plate.Left + 5, Y: plate.Top + 5})
+		test.TapAt(w.pane(), at)
+	}
+	tap()
+	w.Want("To another walk.")
+	before := w.pane().View().Middle
+	w.pane().Dragged(&fyne.DragEvent{Dragged: fyne.NewDelta(-50, 0)})
+	w.pane().Scrolled(&fyne.ScrollEvent{Scrolled: fyne.NewDelta(0, -30)})
+	if got := w.pane().View().Middle; got != before.Add(50, 30) {
+		t.Errorf("moved from %v to %v", before, got)
+	}
+	tap()
+	if w.Here() != place.Flow("heat", "") {
+		t.Errorf("the second tap leads to %+v", w.Here())
+	}
+}
+
+// The way of a visit is marked, and where it stands; the flow opens there.
+func TestTheWayOfAVisitIsMarked(t *testing.T) {
+	w := open(t, frametest.Wide)
+	out := must.Have(w.s.Begin(faulttree.Ref{Tree: "half-dead"}))(t)
+	out = must.Have(w.s.Answer(out.To.ID, faulttree.Answer{Choice: "dead"}))(t)
+	w.Go(place.Flow("half-dead", out.To.ID))
+	w.Want("What has tripped?")
+	g := w.area.laid.layout.Graph
+	var walked []string
+	for _, n := range g.Nodes {
+		if n.Walked {
+			walked = append(walked, n.Title)
+		}
+	}
+	if len(walked) != 2 || walked[0] != "What do you see, hear or smell?" {
+		t.Errorf("marked are %v", walked)
+	}
+	if text := strings.Join(textsOf(w), "\n"); !strings.Contains(text, "you are here") {
+		t.Errorf("nothing says where the walk stands:\n%s", text)
+	}
+	w.Go(place.Flow("half-dead", ""))
+	for _, n := range w.area.laid.layout.Graph.Nodes {
+		if n.Walked {
+			t.Errorf("%q is marked without a visit", n.Title)
+		}
+	}
+}
+
+// textsOf are the words drawn.
+func textsOf(w *window) []string {
+	var out []string
+	for _, item := range w.area.laid.layout.Draw(marks.NoMarks()).Items {
+		if t, ok := item.(figure.Text); ok {
+			out = append(out, t.Value)
+		}
+	}
+	return out
+}
+
+// A walk that is not there is told, and so is one without a first step.
+func TestAFlowThatIsNotThere(t *testing.T) {
+	w := open(t, frametest.Small)
+	w.Go(place.Flow("no-such-walk", ""))
+	w.Want("There is no walk “no-such-walk”")
+}
+
+// Moving the largest flow by one step of the wheel, drawn anew each time.
+func BenchmarkMove(b *testing.B) {
+	w := open(b, frametest.Wide)
+	w.Go(place.Flow("body-voltage", ""))
+	b.ReportAllocs()
+	for b.Loop() {
+		w.pane().Scrolled(&fyne.ScrollEvent{Scrolled: fyne.NewDelta(0, -3)})
+		w.Window().Canvas().Capture()
+	}
+}
