@@ -50,6 +50,9 @@ func Write(w io.Writer, lib *content.Library, id string, o Options) error {
 		return err
 	}
 	p.Style = pageRule(p.Title, lib, o) + style
+	for i := range p.Sheets {
+		p.Sheets[i].Size = int(10*p.Sheets[i].size(o.Paper) + 0.5)
+	}
 	var out bytes.Buffer
 	if err := templates.ExecuteTemplate(&out, "page", p); err != nil {
 		return err
@@ -160,7 +163,7 @@ func chapters(lib *content.Library) []chapter {
 
 const (
 	clearsLine = "Readings alone clear nothing, and nothing here declares anything dead or free of faults. Local codes and licensed practice outrank this page."
-	legendLine = "≥ and more, > above, < below, ≤ and less. OL is more than any figure. Begin at 1 and go where the arrow says (F: a finding, W: another walk); “via 3” counts if step 3 led you here. In a chart the first row that fits counts; an empty cell asks nothing. A row that asks what your vehicle does not have does not count."
+	legendLine = "≥ and more, > above, < below, ≤ and less. OL is more than any figure. Begin with the first step, and go where the arrow says (F: a finding, W: another walk); “via 3” counts if step 3 led you here. In a chart the first row that fits counts; an empty cell asks nothing. A row that asks what your vehicle does not have does not count."
 )
 
 // stamp says of which handbook a page is, and when it was printed.
@@ -176,8 +179,8 @@ func stamp(lib *content.Library, o Options) string {
 // pinned up one by one.
 func pageRule(title string, lib *content.Library, o Options) string {
 	foot := strings.Join([]string{title, stamp(lib, o), "Readings alone clear nothing."}, "  ·  ")
-	return fmt.Sprintf("@page { size: %s; margin: 8mm 8mm 11mm; @bottom-left { content: %s; font: 6.5pt Arial, sans-serif; } "+
-		"@bottom-right { content: \"page \" counter(page) \" of \" counter(pages); font: 6.5pt Arial, sans-serif; } }\n", o.Paper.Name, cssText(foot))
+	return fmt.Sprintf("@page { size: %s; margin: %dmm %dmm %dmm; @bottom-left { content: %s; font: 6.5pt Arial, sans-serif; } "+
+		"@bottom-right { content: \"page \" counter(page) \" of \" counter(pages); font: 6.5pt Arial, sans-serif; } }\n", o.Paper.Name, marginTop, marginSide, marginFoot, cssText(foot))
 }
 
 // cssText is text as a string of CSS.

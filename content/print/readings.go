@@ -69,11 +69,15 @@ func setting(q faulttree.Quantity) string {
 	return strings.Join(set, "; ")
 }
 
-// take says which of several readings counts: "the highest: frame, door frame, step".
+// take says which of several readings counts: "highest of frame, door frame, step".
 func (p *plan) take(q faulttree.Quantity) string {
-	tells := q.Take.Tells(q, p.lib.Points, p.known)
-	return strings.TrimSuffix(strings.TrimPrefix(tells, "Read each, type "), ".")
+	tells := strings.TrimSuffix(q.Take.Tells(q, p.lib.Points, p.known), ".")
+	return shorter.Replace(tells)
 }
+
+// shorter makes what tells a reader what to type as short as a line of a list: there is
+// an L2 or there is none.
+var shorter = strings.NewReplacer("Read each, type the ", "", ": ", " of ", ", and L2 if there is one", ", L2", ", and ", ", ")
 
 // liveWords say what a reader is near.
 var liveWords = map[faulttree.Exposure]string{

@@ -9,12 +9,15 @@ import (
 	"faultwright/content/document"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // treeSheet is a walk on paper, or a procedure of it.
 type treeSheet struct {
 	Title, Summary string
-	Alone          bool // a chart by itself
+	Alone          bool   // a chart by itself
+	Elsewhere      string // which of its steps stand on other pages
+	Size           int    // of its type, in tenths of a point
 	Facts          []view.FactOf
 	Danger         danger
 	Kit            []string
@@ -70,7 +73,9 @@ func treeOf(lib *content.Library, t *faulttree.Tree) []treeSheet {
 		if i == 0 {
 			v.Facts, v.Sources = p.facts(), p.sources()
 		} else {
-			v.Title, v.Summary = on.title, "A procedure of the walk “"+t.Title+"”, with the numbers that it has there."
+			v.Title, v.Summary = on.title, "A procedure of the walk “"+t.Title+"”, which says with which of these steps to begin."
+			v.Elsewhere = "All steps and findings that are not here stand on the pages of the walk."
+			out[0].Elsewhere += on.spread() + " stand on the pages “" + on.title + "”. "
 		}
 		p.unread = p.commonUnread(on)
 		v.Unread = p.unread
@@ -87,20 +92,41 @@ func treeOf(lib *content.Library, t *faulttree.Tree) []treeSheet {
 	return out
 }
 
+// spread says which steps and findings stand on a sheet: "Steps 17 to 24 and findings F14
+// to F30".
+func (on *sheetPlan) spread() string {
+	var text []string
+	for _, kind := range []struct {
+		word    string
+		finding bool
+	}{{"Steps ", false}, {"findings ", true}} {
+		these := lists.Where(on.nodes, func(n *node) bool { return (n.Kind == faulttree.KindFinding) == kind.finding })
+		if len(these) > 0 {
+			text = append(text, kind.word+these[0].Code+" to "+these[len(these)-1].Code)
+		}
+	}
+	return strings.Join(text, " and ")
+}
+
 // doorways are the other walks that the page points to.
 func (p *plan) doorways() []door {
 	var out []door
 	for i, tree := range p.doors {
-		out = append(out, door{fmt.Sprint("W", i+1), "Go on with the walk “" + view.TreeTitle(p.lib, tree) + "”."})
+		out = append(out, door{fmt.Sprint("W", i+1), "The walk “" + view.TreeTitle(p.lib, tree) + "”."})
 	}
 	return out
 }
 
 func (p *plan) step(n *node) step {
 	out := step{Code: n.Code, Title: n.Title, Stop: n.Stop(), Qualified: n.For == faulttree.Qualified, Prose: p.lib.Prose[n.uses[0].Ref()]}
+	if n.Chart != nil {
+		if out.Columns, out.Rows = p.table(n); len(out.Rows) < fewestRows || len(out.Columns) > mostColumns {
+			out.Columns, out.Rows, out.Ways = nil, nil, p.rowsAsWays(n)
+		}
+	}
 	for _, v := range p.inOrder(n) {
 		read := column{Code: p.codes[v.Quantity.ID]}
-		if len(n.Measure)+len(n.Derive) > 1 {
+		if len(n.Measure)+len(n.Derive) > 1 && len(out.Rows) == 0 { // else the head of the chart says it
 			read.Name = v.Name
 		}
 		out.Reads = append(out.Reads, read)
@@ -108,18 +134,21 @@ func (p *plan) step(n *node) step {
 	for _, d := range n.Derive {
 		out.Sums = append(out.Sums, d.Name+" = "+view.SumText(d, func(i int) string { return n.Measure[i].Name }))
 	}
-	if n.Chart != nil {
-		if out.Columns, out.Rows = p.table(n); len(out.Rows) < fewestRows || len(out.Columns) > mostColumns {
-			out.Columns, out.Rows, out.Ways = nil, nil, runs(p.rowsAsWays(n))
-		}
-	}
 	out.Ways = append(out.Ways, p.ways(n)...)
 	return out
 }
 
 // A chart of fewer rows, or of more columns than have room on half a page, is written as
 // lines.
-const fewestRows, mostColumns = 5, 7
+const fewestRows, mostColumns = 5, 6
+
+// One is the code of the only reading of a step, "" where it has none or several.
+func (s step) One() string {
+	if len(s.Reads) == 1 && len(s.Sums) == 0 {
+		return s.Reads[0].Code
+	}
+	return ""
+}
 
 // table is the rows of a chart under those of its columns that a row asks for.
 func (p *plan) table(n *node) (columns []column, rows []row) {
@@ -161,13 +190,13 @@ func (p *plan) rowsAsWays(n *node) []way {
 				asks = append(asks, strings.TrimSpace(name+" "+text))
 			}
 		}
-		when := strings.Join(asks, " and ")
+		when := strings.Join(asks, and)
 		if when == "" {
 			when = otherwise
 		}
 		out = append(out, way{When: when, To: p.targets(n, func(s *faulttree.Step) faulttree.Exit { return s.Under(p.known).Chart.Rows[i].Exit })})
 	}
-	return out
+	return runs(out, len(out) < fewestRows)
 }
 
 // inOrder is what a node reads, that of a chart in the order in which a walk asks for

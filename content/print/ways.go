@@ -109,11 +109,13 @@ func merged(ways []way, s *faulttree.Step) []way {
 }
 
 // runs is the ways of a chart with those that follow one another to the same place as
-// one. They are tried in their order, so others are not joined.
-func runs(ways []way) []way {
+// one: all of them, or only those that ask one thing each. They are tried in their
+// order, so others are not joined.
+func runs(ways []way, all bool) []way {
 	var out []way
 	for _, w := range ways {
-		if n := len(out) - 1; n >= 0 && slices.Equal(out[n].To, w.To) && w.When != otherwise {
+		n := len(out) - 1
+		if n >= 0 && slices.Equal(out[n].To, w.To) && w.When != otherwise && (all || !strings.Contains(out[n].When+w.When, and)) {
 			out[n].When += ", or " + w.When
 			continue
 		}
@@ -121,6 +123,9 @@ func runs(ways []way) []way {
 	}
 	return out
 }
+
+// and stands between what a row asks of several columns.
+const and = " and "
 
 // otherwise is the last row of a chart, which asks nothing.
 const otherwise = "else"
