@@ -189,7 +189,7 @@ func TestTriesAsATechnicianExpects(t *testing.T) {
 		{"coach-50a", "hot-to-body-short", "vehicle", "L1 touches the body", "trips", "branches-off", "gone"},
 		{"coach-50a", "hot-to-body-short", "vehicle", "L1 touches the body", "trips", "another-cord", "still there"},
 		{"coach-generator", "generator-floating", "vehicle", "no join of neutral and frame", "own-source", "on-shore", "no complaint"},
-		{"coach-generator", "generator-low-frequency", "supply", "of a portable set, the governor low and the voltage lower", "own-source", "on-shore", "gone"},
+		{"coach-generator", "generator-low-frequency", "vehicle", "of a portable set, the governor low and the voltage lower", "own-source", "on-shore", "gone"},
 		{"coach-generator", "breaker-tripped", "vehicle", "the branch's breaker", "own-source", "on-shore", "still there"},
 		{"house-12v", "overcharge", "dc", "regulation lost, the battery full", "twelve-volt", "converter-off", "gone"},
 		{"house-12v", "battery-weak", "dc", "worn plates", "twelve-volt", "another-battery", "gone"},
