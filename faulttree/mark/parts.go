@@ -25,6 +25,7 @@ type judged struct {
 	misread   []string            // mistakes with the meter that were named
 	right     bool                // what was concluded is all that there is to be done
 	partly    bool                // only some of it
+	honest    bool                // what is right is held together with the dangers that were named as open
 	elsewhere bool                // a fault that is there was named in another place
 	of        *suspect.Belief     // at the conclusion
 	read      []taken
@@ -142,8 +143,8 @@ func (g *marker) compare(j *judged, done practice.Conclusion) error {
 	if g.out.Asked, err = g.asked(); err != nil {
 		return err
 	}
-	j.held = 1
-	if g.out.Held < g.out.Asked {
+	j.held, j.honest = 1, g.out.Held < g.out.Asked && j.right && g.honest(j, done)
+	if g.out.Held < g.out.Asked && !j.honest {
 		told := 0.0 // a mistake with the meter is shown, or it is not
 		if len(j.named) > 0 || len(j.misread) == 0 {
 			story, err := b.belief(g.ctx, g.c, g.b.came(0))
@@ -160,6 +161,45 @@ func (g *marker) compare(j *judged, done practice.Conclusion) error {
 	g.out.Guess = j.held < 1
 	g.out.Bound = g.b.Rubric.Guess + int(j.held*float64(rubric.Whole-g.b.Rubric.Guess))
 	return nil
+}
+
+// honest reports whether a conclusion that no fault was found names exactly the dangers
+// that the readings leave open, and vehicles that are sound, or have nothing but these,
+// hold as much as is asked. Nothing clears a vehicle in order, and some of what could is
+// not permitted.
+func (g *marker) honest(j *judged, done practice.Conclusion) bool {
+	if !slices.Equal(done.Faults, []string{practice.NoFault}) || len(j.lastRead()) == 0 {
+		return false
+	}
+	left := map[faulttree.FaultAt]bool{} // dangers that the readings leave, and whether they are named
+	for _, o := range j.of.Open() {
+		if o.Share >= g.b.Rubric.InDoubt {
+			left[faulttree.FaultAt{Fault: o.Fault, Place: o.Place}] = false
+		}
+	}
+	for _, at := range done.Open {
+		among := false
+		for o := range left {
+			if at.Covers(o) {
+				left[o], among = true, true
+			}
+		}
+		if !among {
+			return false
+		}
+	}
+	for _, named := range left {
+		if !named {
+			return false
+		}
+	}
+	held := 0.0
+	for i, c := range j.of.Cases() {
+		if !slices.ContainsFunc(c.Faults, func(f suspect.PlacedFault) bool { return !left[faulttree.FaultAt{Fault: f.Fault, Place: f.Place}] }) {
+			held += j.of.Shares()[i]
+		}
+	}
+	return held >= g.b.Rubric.Held
 }
 
 // asked is the share from which a conclusion counts as held: that of the rubric, or
@@ -343,6 +383,8 @@ func (g *marker) found(j *judged) error {
 	switch {
 	case done == nil:
 		g.give(rubric.Found, 0, nil, "Nothing was concluded.")
+	case j.honest:
+		g.give(rubric.Found, 1, last, "It is so. Your readings alone give it %s, %s; with the dangers that you named as open they hold it.", share, until)
 	case j.right && !g.out.Guess:
 		g.give(rubric.Found, 1, last, "It is so, and your readings hold it: %s, %s.", share, until)
 	case j.right:
