@@ -69,7 +69,10 @@ type Fault struct {
 	Findings map[faulttree.Place]*Advice // what its document says to findings in a place; "" for all others
 	Tests    map[faulttree.Place]*Test   // what would exclude it in a place; "" for all others
 	NoLoads  bool                        // while it is not unlikely no load is switched on, and nothing live is read inside
-	Edits    *rig.Fault                  // what it does to a rig; nil if it does nothing there
+	// OneBranch is a fault of one branch: with its loads off it puts a wrong voltage on
+	// nothing, so that live readings are taken inside.
+	OneBranch bool
+	Edits     *rig.Fault // what it does to a rig; nil if it does nothing there
 }
 
 // Advice is what a finding says of a fault, each in sentences.

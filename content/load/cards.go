@@ -110,7 +110,10 @@ func (p *part) readFault() {
 	} else if one := oneOf(place, "place", faulttree.Places()); one != "" {
 		p.fault.Places = []faulttree.Place{one}
 	}
-	p.fault.NoLoads = flag(front, "no-loads")
+	if front.Has("no-loads") {
+		said := oneOf(front.Get("no-loads"), "no-loads", []string{"true", "false", "branch"})
+		p.fault.NoLoads, p.fault.OneBranch = said == "true" || said == "branch", said == "branch"
+	}
 	p.advice(front.Get("findings"))
 	p.tests(front.Get("test"))
 	p.fault.Edits = p.readEdits(front, p.fault)

@@ -219,14 +219,15 @@ func (b *Beliefs) doubt(of *suspect.Belief) (share float64, worst suspect.Part) 
 }
 
 // bits is by how much less uncertain what is to be done is expected to be after a
-// reading whose column is given, as a meter of an error tells values apart.
-func (k *reasoned) bits(b *Beliefs, of *suspect.Belief, q faulttree.Quantity, column []float32) float64 {
+// reading whose column is given, as a meter of an error tells values apart; by the
+// shares of the cases.
+func (k *reasoned) bits(b *Beliefs, of *suspect.Belief, shares []float64, q faulttree.Quantity, column []float32) float64 {
 	type cell struct{ bin, task int }
 	tasks := k.tasksOf(b, of)
 	joint, bins, whole := map[cell]float64{}, map[int]float64{}, map[int]float64{}
 	sum, squares := 0.0, 0.0
 	for i, x := range column {
-		s := of.Shares()[i]
+		s := shares[i]
 		if s < leastShare || x != x {
 			continue
 		}

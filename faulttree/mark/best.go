@@ -2,7 +2,6 @@ package mark
 
 import (
 	"context"
-	"slices"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/meter"
@@ -61,13 +60,10 @@ func Best(ctx context.Context, c practice.Case, role faulttree.Role, b Book) (Or
 		if out.Held = topShare(of); out.Held >= b.Rubric.Held {
 			break
 		}
-		all, err := of.Next(ctx, b.Beliefs.rules[role], suspect.Reader{Known: v.Fact, Tree: b.Tree, Tools: suspect.Clamp})
+		all, err := g.next(of, func(faulttree.Quantity) bool { return true })
 		if err != nil {
 			return out, err
 		}
-		all = slices.DeleteFunc(all, func(n suspect.Next) bool {
-			return n.Quantity == nil || !slices.Contains(l.ids, n.Quantity.ID) || !g.permitted(n.Quantity.ID)
-		})
 		if len(all) == 0 {
 			break
 		}

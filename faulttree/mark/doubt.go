@@ -64,14 +64,15 @@ func (w *watch) liveFirst(m moment) error {
 	if err != nil {
 		return err
 	}
-	best := max(w.b.Rubric.DeadTest, k.bits(w.b.Beliefs, of, this.Quantity, column))
+	shares := of.Evened()
+	best := max(w.b.Rubric.DeadTest, k.bits(w.b.Beliefs, of, shares, this.Quantity, column))
 	instead := ""
 	for _, test := range w.deadTests(read) {
 		column, err := of.Population().Column(w.ctx, test)
 		if err != nil {
 			return err
 		}
-		if bits := k.bits(w.b.Beliefs, of, test, column); bits >= best {
+		if bits := k.bits(w.b.Beliefs, of, shares, test, column); bits >= best {
 			best, instead = bits, test.Title
 		}
 	}
@@ -108,8 +109,7 @@ func (g *marker) deadTests(read []taken) []faulttree.Quantity {
 	var out []faulttree.Quantity
 	for _, id := range g.list.ids {
 		q := g.list.q[id]
-		known := slices.ContainsFunc(read, func(t taken) bool { return t.Quantity.ID == id })
-		if asked[id] && !known && q.Exposure == faulttree.DeadTest && q.Has(faulttree.Unplugged) && q.Unit == faulttree.Ohms && g.permitted(id) {
+		if asked[id] && !has(read, id) && !g.within(read, q) && q.Exposure == faulttree.DeadTest && q.Has(faulttree.Unplugged) && q.Unit == faulttree.Ohms && g.permitted(id) {
 			out = append(out, q)
 		}
 	}

@@ -69,6 +69,11 @@ func (g *marker) quantityOf(m moment) (q faulttree.Quantity, exactly bool) {
 	return near, false
 }
 
+// takes reports whether an act takes one reading of a quantity, in its state.
+func (g *marker) takes(m moment, at faulttree.Quantity, st bench.State) bool {
+	return len(m.tried) == 0 && samePoints(m.Act, at) && Alike(g.c.Rig, at, m.before, st)
+}
+
 // samePoints reports whether an act has the tips and the dial where a quantity has
 // them; the tips may be exchanged where the sign says nothing.
 func samePoints(a practice.Act, q faulttree.Quantity) bool {
@@ -140,7 +145,7 @@ func (g *marker) handbook(id string, several bool, read []moment, used map[int]b
 	for at, st := range t.Each() {
 		var those []moment
 		for _, m := range read {
-			if !used[m.index] && len(m.tried) == 0 && samePoints(m.Act, at) && Alike(g.c.Rig, at, m.before, st) {
+			if !used[m.index] && g.takes(m, at, st) {
 				those = append(those, m)
 			}
 		}

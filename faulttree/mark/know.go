@@ -66,14 +66,45 @@ func (k Known) True(s suspect.Suspect) bool {
 }
 
 // Next is what is worth reading next, the best first, by the switches that may be
-// thrown, with these tools; see [suspect.Belief.Next].
-func (k Known) Next(tools suspect.Tools) ([]suspect.Next, error) {
-	g := k.g
-	fact := func(id string) string { return g.c.Rig.Facts[id] }
-	all, err := k.Belief.Next(g.ctx, g.b.Beliefs.rules[g.a.Role], suspect.Reader{Known: fact, Tree: g.b.Tree, Tools: tools})
-	return slices.DeleteFunc(all, func(n suspect.Next) bool {
-		return n.Quantity == nil || !slices.Contains(g.list.ids, n.Quantity.ID) || !g.permitted(n.Quantity.ID)
-	}), err
+// thrown, with the meter of the bench; see [suspect.Belief.Next]. What was read
+// already as a part of another quantity is not read again by itself, nor what somebody
+// does not read any more, by its id.
+func (k Known) Next(not ...string) ([]suspect.Next, error) {
+	return k.g.next(k.Belief, func(q faulttree.Quantity) bool {
+		return !slices.Contains(not, q.ID) && (has(k.read, q.ID) || !k.g.within(k.read, q))
+	})
+}
+
+// has reports whether a quantity is among what was read.
+func has(read []taken, id string) bool {
+	return slices.ContainsFunc(read, func(t taken) bool { return t.Quantity.ID == id })
+}
+
+// within reports whether each reading of a quantity is among what was read, under
+// whatever name.
+func (g *marker) within(read []taken, q faulttree.Quantity) bool {
+	for at, st := range g.list.taking[q.ID].Each() {
+		if !slices.ContainsFunc(read, func(t taken) bool {
+			return slices.ContainsFunc(t.acts, func(i int) bool { return g.takes(g.acts[i], at, st) })
+		}) {
+			return false
+		}
+	}
+	return true
+}
+
+// benchTools is what the meter of the bench does beside an ordinary multimeter.
+const benchTools = suspect.Clamp | suspect.ClampDC | suspect.LowImpedance
+
+// next lists what may be read next at the case, the best first, of what can be.
+func (g *marker) next(of *suspect.Belief, can func(faulttree.Quantity) bool) ([]suspect.Next, error) {
+	r := suspect.Reader{Tree: g.b.Tree, Tools: benchTools}
+	r.Known = func(id string) string { return g.c.Rig.Facts[id] }
+	r.Can = func(q faulttree.Quantity) bool {
+		return slices.Contains(g.list.ids, q.ID) && g.permitted(q.ID) && can(q)
+	}
+	all, err := of.Next(g.ctx, g.b.Beliefs.rules[g.a.Role], r)
+	return slices.DeleteFunc(all, func(n suspect.Next) bool { return n.Quantity == nil }), err
 }
 
 // Hurts reports whether something was read that may have reached a danger limit. A

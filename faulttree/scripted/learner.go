@@ -177,11 +177,16 @@ func (s *scripted) choose(known mark.Known) (faulttree.Quantity, bool, error) {
 		}
 		return all[s.rng.IntN(len(all))], true, nil
 	}
-	all, err := known.Next(suspect.Clamp)
+	var enough []string // was read, or could not be, as often as it will be
+	for id, n := range s.done {
+		if n >= mostAgain {
+			enough = append(enough, id)
+		}
+	}
+	all, err := known.Next(enough...)
 	if err != nil {
 		return faulttree.Quantity{}, false, err
 	}
-	all = slices.DeleteFunc(all, func(n suspect.Next) bool { return s.done[n.Quantity.ID] >= mostAgain })
 	if len(all) == 0 {
 		return faulttree.Quantity{}, false, nil
 	}
@@ -196,12 +201,12 @@ func (s *scripted) choose(known mark.Known) (faulttree.Quantity, bool, error) {
 	return *best.Quantity, true, nil
 }
 
-// conclusion is what the belief makes likeliest: for each thing to be done the
-// likeliest fault, and the dangers that are left.
+// conclusion is what the belief makes most likely: for each thing to be done the
+// likeliest fault, or that no fault was found; and the dangers that are left.
 func (s *scripted) conclusion(of *suspect.Belief, misread []string, blind bool) practice.Conclusion {
 	c := practice.Conclusion{Deciding: s.Attempt.ReadingsAt(), Sure: practice.Likely}
 	if !blind {
-		if top := of.Suspects(); len(top) > 0 && len(top[0].Parts) > 0 {
+		if top := of.Suspects(); len(top) > 0 && top[0].Likely == suspect.MostLikely && len(top[0].Parts) > 0 {
 			who := map[string]bool{}
 			for _, part := range top[0].Parts {
 				at := part.At

@@ -15,11 +15,14 @@ type Reader struct {
 	Known faulttree.Known // what the facts are; nil: nothing is known
 	Tree  string          // id of the tree that the reader came with, "" for none: interventions are judged by its complaint
 	Tools Tools
+	// Can reports whether a quantity can be read at all as things are; nil: each can. What
+	// cannot be read holds nothing up that can.
+	Can func(faulttree.Quantity) bool
 }
 
-// has reports whether facts and tools let a reader read q.
+// has reports whether facts, tools and how things are let a reader read q.
 func (r Reader) has(q faulttree.Quantity) bool {
-	return !q.Needs.Unmet(r.Known) && r.Tools.read(q)
+	return !q.Needs.Unmet(r.Known) && r.Tools.read(q) && (r.Can == nil || r.Can(q))
 }
 
 // Next is one thing worth finding out next: a reading, something to look at, or
@@ -95,7 +98,7 @@ const (
 //   - after a reading that may have reached a danger limit, only what may be asked
 //     after a STOP, of an owner nothing live;
 //   - while a fault that forbids loads is not unlikely, nothing with loads on, and
-//     nothing live inside;
+//     unless it stays within one branch nothing live inside;
 //   - no ohms before the pins were read in volts, nor where they were not dead;
 //   - nothing that was read, but for what one reading alone carries, which is offered
 //     once more; never one that may have reached a danger limit;
@@ -142,10 +145,12 @@ type chooser struct {
 	system    int
 	sample    []int      // cases that stand for all
 	few       Population // these alone
+	even      bool       // the sample is of shares evened within their cells
 	weight    []float64
 	draws     float64
 	stopped   bool
-	noLoads   bool
+	noLoads   bool // a fault that forbids loads is not unlikely
+	noInside  bool // one that reaches beyond its branch, so that nothing live is read inside
 	asked     []asked
 	questions map[string]int // by the id of a quantity, an index into asked; -1 where it may not be proposed
 	look      asking.Lookahead
@@ -193,8 +198,9 @@ func (c *chooser) choose(ctx context.Context) ([]asking.Candidate, error) {
 
 // resample takes cases of the system by their shares, in equal steps through all.
 func (c *chooser) resample() {
+	shares := c.evened()
 	whole, squares := 0.0, 0.0
-	for i, share := range c.share {
+	for i, share := range shares {
 		if c.pool.system(i) == c.system {
 			whole += share
 			squares += share * share
@@ -204,7 +210,7 @@ func (c *chooser) resample() {
 		return
 	}
 	at := 0.5
-	for i, share := range c.share {
+	for i, share := range shares {
 		if c.pool.system(i) != c.system {
 			continue
 		}
@@ -224,17 +230,21 @@ func (c *chooser) state() {
 	for _, e := range c.evidence {
 		c.stopped = c.stopped || e.Quantity.ID != "" && c.rules.stops(e.Quantity, e.Reading, c.reasoner.meter)
 	}
-	doubt := 0.0
-	forbids := make([]bool, len(c.pool.kinds))
+	loads, inside := 0.0, 0.0
 	for k, kind := range c.pool.kinds {
-		forbids[k] = slices.ContainsFunc(kind.faults, func(f faulttree.FaultAt) bool { return c.reasoner.describe(f.Fault, f.Place).NoLoads })
-	}
-	for i, share := range c.share {
-		if c.pool.system(i) == c.system && forbids[c.pool.kind[i]] {
-			doubt += share
+		if kind.system != c.system {
+			continue
 		}
+		of := func(forbids func(Described) bool) float64 {
+			if slices.ContainsFunc(kind.faults, func(f faulttree.FaultAt) bool { return forbids(c.reasoner.describe(f.Fault, f.Place)) }) {
+				return c.kinds[k]
+			}
+			return 0
+		}
+		loads += of(func(d Described) bool { return d.NoLoads })
+		inside += of(func(d Described) bool { return d.NoLoads && !d.OneBranch })
 	}
-	c.noLoads = doubt >= possible
+	c.noLoads, c.noInside = loads >= possible, inside >= possible
 }
 
 // next words a candidate.

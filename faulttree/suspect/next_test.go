@@ -74,10 +74,11 @@ type kindOf struct {
 	reads  map[string]float64
 }
 
-// told describes toy faults: those whose id says loose forbid loads.
+// told describes toy faults: those whose id says neutral forbid loads, and one says that it
+// stays within a branch.
 func told(fault string, place faulttree.Place) Described {
 	d := toyFaults(fault, place)
-	d.NoLoads = strings.Contains(fault, "neutral")
+	d.NoLoads, d.OneBranch = strings.Contains(fault, "neutral"), strings.Contains(fault, "branch")
 	return d
 }
 

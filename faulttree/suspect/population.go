@@ -53,6 +53,9 @@ type Described struct {
 	RepairBy string           // who repairs it there
 	Test     string           // what shows it, and who does that; "" where no document says it
 	NoLoads  bool             // while it is not unlikely no load is switched on, and nothing live is read inside
+	// OneBranch is a fault of one branch, which puts a wrong voltage on nothing while the
+	// loads are off: with it live readings are taken inside, loads off.
+	OneBranch bool
 }
 
 // Describe looks a fault up. A sound vehicle is asked for as [NoFault], without

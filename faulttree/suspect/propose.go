@@ -127,7 +127,7 @@ func (c *chooser) allowed(q faulttree.Quantity) bool {
 		return false
 	case c.stopped && !c.rules.afterStop(q):
 		return false
-	case c.noLoads && (q.Has(faulttree.Loaded) || q.Exposure == faulttree.InsideBody):
+	case c.noLoads && q.Has(faulttree.Loaded) || c.noInside && q.Exposure == faulttree.InsideBody:
 		return false
 	}
 	return true

@@ -15,7 +15,6 @@ import (
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/scene"
 	"faultwright/faulttree/scripted"
-	"faultwright/faulttree/suspect"
 )
 
 // Step is what is proposed to read next, with its reason, and what can be said of
@@ -50,7 +49,7 @@ func NextStep(ctx context.Context, lib *content.Library, c practice.Case, a prac
 	if err != nil {
 		return Step{}, err
 	}
-	of, err := known.Next(suspect.Clamp | suspect.ClampDC | suspect.LowImpedance)
+	of, err := known.Next()
 	if err != nil {
 		return Step{}, err
 	}

@@ -87,7 +87,7 @@ func Described(lib *content.Library) suspect.Describe {
 		if f == nil {
 			return suspect.Described{}
 		}
-		d := suspect.Described{Title: f.Title, Hazard: f.Hazard, NoLoads: f.NoLoads}
+		d := suspect.Described{Title: f.Title, Hazard: f.Hazard, NoLoads: f.NoLoads, OneBranch: f.OneBranch}
 		if a := f.At(place); a != nil {
 			d.Do, d.RepairBy = a.FirstAction, a.RepairBy
 		}

@@ -1,0 +1,95 @@
+package suspect
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/must"
+)
+
+// manyLoads is vehicles with one of several faults, half of which are told by the
+// voltage at the panel, and with loads that have nothing to do with any.
+func manyLoads(t testing.TB) (p *table, f *faulttree.Forest, volts string, loads []Evidence) {
+	volts = "panel.l1-n"
+	ids := []string{"ohm:plug.l1-n@unplugged", "ohm:plug.l2-n@unplugged", "ohm:plug.l1-g@unplugged", "ohm:plug.l2-g@unplugged"}
+	qs := []faulttree.Quantity{exposed(t, volts, faulttree.AtSupply)}
+	for _, id := range ids {
+		qs = append(qs, exposed(t, id, faulttree.DeadTest))
+		loads = append(loads, read(t, id, "46.6 Ω"))
+	}
+	f = handbook(qs, append([]string{volts}, ids...))
+	random := rand.New(rand.NewPCG(5, 6))
+	p = &table{}
+	for k := range 12 {
+		for range 60 {
+			reads := map[string]float64{volts: 40 + 75*float64(k%2) + 10*random.Float64()}
+			for _, id := range ids {
+				reads[id] = 10 * math.Pow(100, random.Float64())
+			}
+			p.add(Case{Rig: "coach", System: "mains", Weight: 1, Faults: []PlacedFault{{Fault: fmt.Sprint("fault-", k), Place: []faulttree.Place{faulttree.Cord, faulttree.Vehicle}[k%2]}}}, reads)
+		}
+	}
+	return p, f, volts, loads
+}
+
+// However many readings fit a handful of drawn vehicles alone, what is still to be
+// read tells what it told before: loads have nothing to do with it.
+func TestReadingsThatFewFitLeaveTheNextOneTelling(t *testing.T) {
+	p, f, volts, loads := manyLoads(t)
+	b := believe(t, New(p, faulttree.DefaultMeter(), told).Assuming(sure), loads...)
+	c := &chooser{Belief: b}
+	if size := c.size(b.Shares()); size >= few {
+		t.Fatalf("the readings leave as many as %.0f cases", size)
+	}
+	wantNext(t, must.Have(b.Next(context.Background(), NewRules(f, faulttree.Qualified), Reader{}))(t), volts)
+}
+
+// Sharing more evenly what a cell has takes nothing from it, and changes nothing where
+// enough cases fit.
+func TestEvenedSharesAreThoseOfTheCells(t *testing.T) {
+	p, _, _, loads := manyLoads(t)
+	for n := range len(loads) + 1 {
+		b := believe(t, New(p, faulttree.DefaultMeter(), told).Assuming(sure), loads[:n]...)
+		c := &chooser{Belief: b}
+		out := c.evened()
+		for _, cell := range b.pool.cells {
+			was, is := 0.0, 0.0
+			for _, i := range cell.cases {
+				was, is = was+b.share[i], is+out[i]
+			}
+			if math.Abs(was-is) > 1e-9 {
+				t.Errorf("%d readings: a cell has %v, and evened %v", n, was, is)
+			}
+		}
+		if size := c.size(out); size < few*0.95 {
+			t.Errorf("%d readings: evened they are %.0f cases", n, size)
+		}
+		if n == 0 && &out[0] != &b.share[0] {
+			t.Error("without a reading something is evened")
+		}
+	}
+}
+
+// What cannot be read as things are holds nothing up that can: a dead test of a plug
+// that may not be pulled.
+func TestWhatCannotBeReadHoldsNothingUp(t *testing.T) {
+	dead, live := "ohm:plug.l1-g@unplugged", "pedestal.l1-n"
+	f := handbook([]faulttree.Quantity{exposed(t, dead, faulttree.DeadTest), exposed(t, live, faulttree.AtSupply)}, []string{dead}, []string{live})
+	p := twoFaults("a", "b", map[string][3]float64{dead: {20, math.Inf(1), math.Inf(1)}, live: {0, 60, 118}})
+	wantNext(t, nexts(t, p, f, faulttree.Qualified, Reader{}), dead)
+	wantNext(t, nexts(t, p, f, faulttree.Qualified, Reader{Can: func(q faulttree.Quantity) bool { return q.ID != dead }}), live)
+}
+
+// A fault that stays within one branch forbids loads, and is found by reading inside
+// with the loads off.
+func TestAFaultOfOneBranchIsReadInside(t *testing.T) {
+	loaded, inside := "panel.l1-n@loaded", "panel.l1-n"
+	f := handbook([]faulttree.Quantity{exposed(t, loaded, faulttree.InsideBody), exposed(t, inside, faulttree.InsideBody)}, []string{loaded}, []string{inside})
+	reads := map[string][3]float64{loaded: {0, 60, 118}, inside: {0, 60, 118}}
+	wantNext(t, nexts(t, twoFaults("branch-neutral", "b", reads), f, faulttree.Qualified, Reader{}), inside)
+	wantNext(t, nexts(t, twoFaults("open-neutral", "b", reads), f, faulttree.Qualified, Reader{}))
+}
