@@ -1,6 +1,7 @@
 package content_test
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -34,5 +35,41 @@ func TestALostNeutralForbidsLoads(t *testing.T) {
 	}
 	if marked == 0 || marked > len(shipped().Faults)/5 {
 		t.Errorf("%d faults forbid loads", marked)
+	}
+}
+
+// A fault that is said to stay within one branch leaves every leg at the panel as it is
+// in a sound vehicle, loads off, by the model of each rig that can have it: to read
+// inside puts a wrong voltage on nothing.
+func TestAFaultOfOneBranchLeavesTheLegsAlone(t *testing.T) {
+	lib := shipped()
+	found := 0
+	for id := range lib.Rigs {
+		s := standOf(t, lib, id)
+		for _, q := range []string{"panel.l1-n", "panel.l2-n"} {
+			if point, _, _ := strings.Cut(q, "-"); !s.rig.HasNode(point) {
+				continue
+			}
+			s.put(rig.Setup{})
+			sound := s.reads(q)
+			for name, f := range lib.Faults {
+				if !f.OneBranch {
+					continue
+				}
+				for at, v := range f.Edits.Variants {
+					if !v.FitsIn(s.rig) {
+						continue
+					}
+					found++
+					s.put(rig.Setup{Faults: []rig.Applied{f.Edits.Ordinary(at)}})
+					if reads := s.reads(q); math.Abs(reads-sound) > 1 || !f.NoLoads {
+						t.Errorf("%s in %s: %s reads %.1f V, and %.1f V without it", name, id, q, reads, sound)
+					}
+				}
+			}
+		}
+	}
+	if found < 5 {
+		t.Errorf("%d times a fault of one branch", found)
 	}
 }

@@ -1,0 +1,80 @@
+package scenes_test
+
+import (
+	"context"
+	"slices"
+	"testing"
+
+	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
+	"faultwright/faulttree/mark"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/must"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rubric"
+	"faultwright/faulttree/scripted"
+)
+
+// Of a vehicle in order readings hold less than is asked. Who found no fault and names
+// the dangers that they leave, these and no other, has said all there is to say; who
+// leaves one out, or names one that they exclude, guesses.
+func TestWhatIsNamedAsOpenIsHeld(t *testing.T) {
+	m := marking()
+	s := m.lib.Scenarios["spark-from-the-fleece"]
+	c, b := scenes.CaseOf(m.lib, s), scenes.MarkBook(m.lib, s, m.beliefs)
+	b.Best, b.Stored = order(mark.Order{Cost: 10, Held: 1}), nil
+	b.Rubric.InDoubt = 0.01
+	p := must.Have(scripted.Begin(c, faulttree.Qualified, faulttree.DefaultMeter()))(t)
+	must.Have(p.Prove())(t)
+	must.Do(t, p.Unplug())
+	must.Do(t, p.Throw("inlet", false))
+	for _, points := range [][2]string{{"plug.l1", "cord.l1"}, {"plug.l2", "cord.l2"}, {"plug.n", "cord.n"}, {"plug.g", "cord.g"}} {
+		p.Set(meter.Ohms)
+		must.Have(p.Read(points[0], points[1]))(t)
+	}
+	known := must.Have(mark.Know(context.Background(), c, p.Attempt, len(p.Attempt.Acts), b))(t)
+	var left []faulttree.FaultAt
+	for _, o := range known.Belief.Open() {
+		if o.Share >= b.Rubric.InDoubt {
+			left = append(left, faulttree.FaultAt{Fault: o.Fault, Place: o.Place})
+		}
+	}
+	b.Rubric.Held = soundBut(known, left) // as if that were asked
+	if known.Held() >= b.Rubric.Held || len(left) < 2 {
+		t.Fatalf("the readings hold %.2f, with %d dangers %.2f", known.Held(), len(left), b.Rubric.Held)
+	}
+	found := func(open []faulttree.FaultAt) (guess bool, points int) {
+		a := p.Attempt.Conclude(practice.Conclusion{Faults: []string{practice.NoFault}, Open: open, At: p.Attempt.Acts[len(p.Attempt.Acts)-1].At})
+		marks := must.Have(mark.Of(context.Background(), c, a, b))(t)
+		for _, part := range marks.Parts {
+			if part.ID == rubric.Found {
+				points = part.Points
+			}
+		}
+		return marks.Guess, points
+	}
+	if guess, points := found(left); guess || points != b.Rubric.Part(rubric.Found).Points {
+		t.Errorf("all of %d named: a guess %v, %d points", len(left), guess, points)
+	}
+	excluded := faulttree.FaultAt{Fault: "open-ground", Place: faulttree.Cord}
+	for name, open := range map[string][]faulttree.FaultAt{"none": nil, "one left out": left[1:], "one too many": append(slices.Clone(left), excluded)} {
+		if guess, points := found(open); !guess || points == b.Rubric.Part(rubric.Found).Points {
+			t.Errorf("%s: a guess %v, %d points", name, guess, points)
+		}
+	}
+}
+
+// soundBut is the share of vehicles that are sound, or have nothing but some faults.
+func soundBut(k mark.Known, only []faulttree.FaultAt) float64 {
+	sum := 0.0
+	for i, c := range k.Belief.Cases() {
+		fine := true
+		for _, f := range c.Faults {
+			fine = fine && slices.Contains(only, faulttree.FaultAt{Fault: f.Fault, Place: f.Place})
+		}
+		if fine {
+			sum += k.Belief.Shares()[i]
+		}
+	}
+	return sum
+}
