@@ -60,6 +60,30 @@ func (r *Reasoning) Solve(ctx context.Context, s *content.Scenario) (Solved, err
 	return best, nil
 }
 
+// solveSoon is [Reasoning.Solve], or what the readings of the scenario's own tree alone
+// say where they solve it: a learner waits for it, and most is spent on all others.
+func (r *Reasoning) solveSoon(ctx context.Context, s *content.Scenario) (Solved, error) {
+	tree := r.lib.Forest.Tree(s.Tree)
+	if tree == nil || len(Hidden(r.lib, s)) == 0 {
+		return r.Solve(ctx, s)
+	}
+	own := slices.DeleteFunc(Permitted(r.lib, s)[0], func(q faulttree.Quantity) bool {
+		return !slices.ContainsFunc(tree.Steps, func(step *faulttree.Step) bool { return step.Measures(q.ID) >= 0 })
+	})
+	read, err := r.readAll(s, own)
+	if err != nil {
+		return Solved{}, err
+	}
+	b, err := r.Belief(ctx, view.Account{Tree: s.Tree, Facts: s.Rig.Facts, Evidence: read})
+	if err != nil {
+		return Solved{}, err
+	}
+	if solved := solvedBy(r.lib, s, b); solved.Held() {
+		return solved, nil
+	}
+	return r.Solve(ctx, s)
+}
+
 // solvedBy is what a belief says of the truth.
 func solvedBy(lib *content.Library, s *content.Scenario, b *suspect.Belief) Solved {
 	out := Solved{Readings: len(b.Evidence())}

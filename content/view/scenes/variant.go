@@ -46,7 +46,7 @@ func (r *Reasoning) Variant(ctx context.Context, s *content.Scenario, seed uint6
 			return Variant{}, err
 		}
 		if now || !had { // what brought the customer is still there
-			solved, err := r.Solve(ctx, one)
+			solved, err := r.solveSoon(ctx, one)
 			if err != nil {
 				return Variant{}, err
 			}
