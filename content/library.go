@@ -145,7 +145,7 @@ func (l *Library) Concerns(tree, file string) bool {
 	id, isTree := strings.CutPrefix(file, "trees/")
 	remaining, isRemaining := strings.CutPrefix(file, "remaining/")
 	switch {
-	case file == "", file == "trees", file == "facts.yaml", file == "quantities.yaml", strings.HasPrefix(file, "fragments/"), strings.HasPrefix(file, "methods/"):
+	case file == "", file == "trees", file == "facts.yaml", file == "vehicles.yaml", file == "quantities.yaml", strings.HasPrefix(file, "fragments/"), strings.HasPrefix(file, "methods/"):
 		return true
 	case isTree:
 		return slices.Contains(l.Forest.Reached(tree), strings.TrimSuffix(id, ".md"))

@@ -15,6 +15,7 @@ type Fact struct {
 	ID      string
 	Title   string   // the question
 	Choices []Choice // their exits are not set: the walk goes on where it stands
+	Lasting bool     // the same at every visit of a vehicle
 	Pos     source.Pos
 }
 
@@ -41,6 +42,18 @@ func (f *Fact) Has(choice string) bool {
 // Fact is the fact with this id, or nil.
 func (f *Forest) Fact(id string) *Fact {
 	return lists.At(f.Facts, func(fact *Fact) bool { return fact.ID == id })
+}
+
+// Lasting is what of some facts is the same at every visit of a vehicle, and in f a
+// choice.
+func (f *Forest) Lasting(known map[string]string) map[string]string {
+	out := map[string]string{}
+	for _, fact := range f.Facts {
+		if c := known[fact.ID]; fact.Lasting && fact.Has(c) {
+			out[fact.ID] = c
+		}
+	}
+	return out
 }
 
 // Plug is the configuration of the vehicle's plug that known facts mean, by its

@@ -42,6 +42,26 @@ func (m *measurables) readFacts(p *part) {
 	}
 }
 
+// vehiclesFile says what is known of a vehicle from one visit to the next.
+const vehiclesFile = "vehicles.yaml"
+
+// readLasting reads which facts are the same at every visit of a vehicle; facts are
+// read before it.
+func (m *measurables) readLasting(p *part) {
+	for i, item := range document.ParseYAML(p.file, &p.diags).Map("what lasts", "lasting").Need("lasting").Items("lasting") {
+		if i == mostFacts {
+			item.Report(RuleBadValue, "", "more than %d facts are named; no more are read", mostFacts)
+			return
+		}
+		id := item.Text("a fact")
+		if fact := m.fact(id); fact != nil {
+			fact.Lasting = true
+		} else if id != "" && !m.factsLost {
+			item.Report(RuleUnknownFact, source.DidYouMean(id, m.factIDs()), "the list of facts has no %s", id)
+		}
+	}
+}
+
 func factChoices(v document.Value) []faulttree.Choice {
 	items := v.Items("choices")
 	if v.IsList() && (len(items) < 2 || len(items) > mostFactChoices) {

@@ -68,7 +68,7 @@ func FS(ctx context.Context, fsys fs.FS) *content.Library {
 	for _, list := range []struct {
 		name string
 		read func(*part)
-	}{{"facts.yaml", m.readFacts}, {"quantities.yaml", m.read}} {
+	}{{"facts.yaml", m.readFacts}, {vehiclesFile, m.readLasting}, {"quantities.yaml", m.read}} {
 		if f := l.Files[list.name]; f != nil {
 			p := &part{file: f}
 			list.read(p)
@@ -212,7 +212,7 @@ func readPart(f *source.File, m *measurables) *part {
 		case OrdersFile:
 			p.readOrders()
 		default:
-			return nil // facts.yaml and quantities.yaml, read before
+			return nil // facts.yaml, vehicles.yaml and quantities.yaml, read before
 		}
 	}
 	p.withFeet()

@@ -52,6 +52,9 @@ func decodeHeader(text []byte) (Header, error) {
 	if h.Practice != "" && !journal.ValidID(h.Practice) {
 		return Header{}, fmt.Errorf("%q cannot be the name of an attempt", h.Practice)
 	}
+	if h.Vehicle != "" && !journal.ValidID(h.Vehicle) {
+		return Header{}, fmt.Errorf("%q cannot be the name of a vehicle", h.Vehicle)
+	}
 	return h.Header, CheckID(h.ID)
 }
 

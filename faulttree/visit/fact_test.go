@@ -62,3 +62,29 @@ func TestALostFirstLineDoesNotBeginAtAFact(t *testing.T) {
 		t.Errorf("the visit begins at %v", start)
 	}
 }
+
+// What was given before it is asked is known, until the reader takes the answer back.
+func TestGivenFactsAreKnown(t *testing.T) {
+	f := tingle()
+	f.Facts = []faulttree.Fact{{ID: "service", Title: "Which plug?", Choices: []faulttree.Choice{{ID: "30a"}, {ID: "50a"}}}}
+	last := f.Trees["tingle"].Steps[0]
+	for _, s := range f.Trees["tingle"].Steps {
+		if s.Kind == faulttree.KindMeasure {
+			last = s
+		}
+	}
+	last.Measure[0].Quantity.Needs = faulttree.Needs{"service": {"30a", "50a"}}
+	h := header()
+	h.Start, h.Vehicle = last.Ref(), "2026-05-03-willw"
+	r, log := begin(t, h, f)
+	r, _, err := r.Supply(minute(1), faulttree.Supplied{Facts: map[string]string{"service": "30a"}, Once: true})
+	if err != nil || r.Known()["service"] != "30a" {
+		t.Fatalf("%v, %v", err, r.Known())
+	}
+	if v := read(t, log.text); v.Header.Vehicle != h.Vehicle {
+		t.Errorf("the visit is of %q", v.Header.Vehicle)
+	}
+	if r, err = r.Back(minute(2)); err != nil || r.Known()["service"] != "" {
+		t.Errorf("taken back, it is known as %v, %v", r.Known(), err)
+	}
+}

@@ -3,6 +3,7 @@ package visit
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 
@@ -37,6 +38,14 @@ func (r Recorder) Visit() Visit { return r.visit }
 
 // Current is the current round, with the answers that no longer stand.
 func (r Recorder) Current() Played { return r.played }
+
+// Known is every fact that is known of the vehicle: what the walk has asked, and what was
+// given and is taken as soon as it is asked.
+func (r Recorder) Known() map[string]string {
+	known := r.rest().Facts
+	maps.Copy(known, r.Walk().Facts())
+	return known
+}
 
 // add logs a record and puts it into the visit.
 func (r Recorder) add(rec Record) (Recorder, error) {

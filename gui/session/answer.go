@@ -79,5 +79,9 @@ func (s *Session) record(id string, do func(visit.Recorder) (visit.Recorder, err
 	}
 	s.visit = &Visit{file: v.file, rec: rec}
 	s.Forget(id)
-	return Outcome{To: s.visit.Present()}, nil
+	out := Outcome{To: s.visit.Present()}
+	if s.visit.Walk().Ended() {
+		out.Said = s.learn(s.visit)
+	}
+	return out, nil
 }

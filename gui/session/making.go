@@ -97,7 +97,7 @@ func (s *Session) Reasoning() *scenes.Reasoning {
 // the visit begins and they cannot be recorded, the outcome is the visit at its
 // first step and the reason told.
 func (s *Session) BeginTold(tree string, a view.Account) (Outcome, error) {
-	begun, err := s.Begin(faulttree.Ref{Tree: tree})
+	begun, err := s.begin(faulttree.Ref{Tree: tree}, a.Facts)
 	if err != nil {
 		return Outcome{}, err
 	}

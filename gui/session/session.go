@@ -12,6 +12,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
+	"faultwright/faulttree/logbook"
 	"faultwright/faulttree/visit"
 	"faultwright/gui/place"
 )
@@ -21,6 +22,7 @@ type Options struct {
 	Settings string           // path of the settings file; "" keeps settings in memory
 	Visits   Visits           // where visits are kept; nil keeps the one under way in memory
 	Practice Attempts         // where attempts at practice are kept; nil keeps them in memory
+	Vehicles Vehicles         // where the reader's own vehicles are kept; nil keeps none
 	Now      func() time.Time // the clock
 	Random   func() uint64    // names visits that are kept in memory
 	Draw     scenes.Draw      // draws vehicles to hold accounts against; nil draws those of the handbook
@@ -30,6 +32,7 @@ type Options struct {
 type Session struct {
 	options  Options
 	settings Settings
+	vehicle  logbook.Vehicle              // in hand; without an id for none
 	book     *content.Library             // nil until one was read
 	handed   map[string]*content.Scenario // handed out as files, to the handbook in use
 	tasks    map[string]Task              // in hand, by scenario
@@ -136,6 +139,9 @@ func (s *Session) HandOut(handed *content.Scenario) { s.handed[handed.ID] = hand
 // go of and its record stays.
 func (s *Session) UseBook(book *content.Library) (said string) {
 	s.book, s.handed, s.tasks = book, map[string]*content.Scenario{}, nil
+	if s.vehicle.ID == "" {
+		s.pickUp()
+	}
 	v := s.visit
 	if v == nil {
 		return ""

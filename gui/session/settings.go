@@ -14,6 +14,7 @@ import (
 	"faultwright/content/figure"
 	"faultwright/content/plainfile"
 	"faultwright/faulttree"
+	"faultwright/faulttree/journal"
 	"faultwright/faulttree/suspect"
 )
 
@@ -24,7 +25,8 @@ type Settings struct {
 	Role     faulttree.Role
 	Meter    faulttree.Meter
 	Tools    suspect.Tools // beside the meter
-	Face     figure.Face   // of the vehicle's plug, for pictures of trees about either
+	Vehicle  string        // id of the vehicle in hand, "" for one without a name
+	Face     figure.Face   // of the plug of a vehicle without a name, for pictures of trees about either
 	Colours  string        // name of a set of colours; "" is as the desktop says
 	TextSize float32       // 1 is normal
 }
@@ -41,6 +43,7 @@ func DefaultSettings() Settings {
 type settingsFile struct {
 	Welcomed bool         `json:"welcomed"`
 	Role     string       `json:"role"`
+	Vehicle  string       `json:"vehicle,omitempty"`
 	Face     string       `json:"plug"`
 	Colours  string       `json:"colours"`
 	TextSize float32      `json:"text_size"`
@@ -101,6 +104,9 @@ func decodeSettings(text []byte) (Settings, error) {
 	if face, ok := figure.ParseFace(f.Face); ok {
 		s.Face = face
 	}
+	if journal.ValidID(f.Vehicle) {
+		s.Vehicle = f.Vehicle
+	}
 	s.Colours = f.Colours
 	if sizes := TextSizes(); f.TextSize >= sizes[0] && f.TextSize <= sizes[len(sizes)-1] {
 		s.TextSize = f.TextSize
@@ -134,7 +140,7 @@ func settingOf(m faulttree.Meter) meterSetting {
 
 func encodeSettings(s Settings) ([]byte, error) {
 	return json.MarshalIndent(settingsFile{
-		Welcomed: s.Welcomed, Role: s.Role.String(), Face: s.Face.String(), Colours: s.Colours, TextSize: s.TextSize, Meter: settingOf(s.Meter), Tools: s.Tools.IDs(),
+		Welcomed: s.Welcomed, Role: s.Role.String(), Vehicle: s.Vehicle, Face: s.Face.String(), Colours: s.Colours, TextSize: s.TextSize, Meter: settingOf(s.Meter), Tools: s.Tools.IDs(),
 	}, "", "  ")
 }
 

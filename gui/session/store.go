@@ -12,13 +12,15 @@ import (
 )
 
 // Keeps is a store of records R that begin with a header H and are listed by lines L.
-// What each method does and returns is said at [store.Store] and [attempts.Store].
+// What each method does and returns is said at [files.Store].
 type Keeps[H, R, L any] interface {
 	Create(H) (File[R], error)
 	Open(id string) (File[R], error)
 	Read(id string) (R, error)
 	List() ([]L, error)
 	Delete(id string) error
+	Text(id string) ([]byte, error)
+	Take(id string, text []byte) error
 }
 
 // Visits keeps visits, Attempts keeps attempts at practice, apart from them.
@@ -41,6 +43,8 @@ type disk[H, R, L any] interface {
 	Read(id string) (R, error)
 	List() ([]L, error)
 	Delete(id string) error
+	Text(id string) ([]byte, error)
+	Take(id string, text []byte) error
 }
 
 type onDisk[H, R, L any] struct{ disk[H, R, L] }

@@ -30,8 +30,13 @@ func (v *Visit) Walk() faulttree.Walk { return v.rec.Walk() }
 
 // Account is what the walk tells of the vehicle; each test after repair is of another.
 func (v *Visit) Account() view.Account {
-	return view.AccountOf(v.Walk(), len(v.Record().Rounds())-1)
+	a := view.AccountOf(v.Walk(), len(v.Record().Rounds())-1)
+	a.Facts = v.Facts()
+	return a
 }
+
+// Facts is what is known of its vehicle, asked by the walk or given before.
+func (v *Visit) Facts() map[string]string { return v.rec.Known() }
 
 // Record is all that is on record of it.
 func (v *Visit) Record() visit.Visit { return v.rec.Visit() }
@@ -115,22 +120,69 @@ var ErrTree = errors.New("This walk has errors, and a branch may be missing from
 // Begin starts a visit at a step, an empty one being the tree's first, and
 // leads to it. The header is on disk before it returns. On an error, [ErrTree]
 // or that of the disk, the visit before it is still under way as it was.
-func (s *Session) Begin(at faulttree.Ref) (Outcome, error) { return s.begin(at, "") }
+func (s *Session) Begin(at faulttree.Ref) (Outcome, error) { return s.begin(at, nil) }
 
 // BeginBeside starts a visit of a tree beside an attempt at practice, by its id. It
 // is marked as practice wherever it shows.
 func (s *Session) BeginBeside(tree, attempt string) (Outcome, error) {
-	return s.begin(faulttree.Ref{Tree: tree}, attempt)
+	return s.start(faulttree.Ref{Tree: tree}, visit.Header{Practice: attempt})
 }
 
-func (s *Session) begin(at faulttree.Ref, attempt string) (Outcome, error) {
+// begin starts a visit of the vehicle in hand, with what of its facts lasts; what was
+// told outranks it.
+func (s *Session) begin(at faulttree.Ref, told map[string]string) (Outcome, error) {
+	s.pickUp()
+	own := s.vehicle
+	begun, err := s.start(at, visit.Header{Vehicle: own.ID, Details: visit.Details{Vehicle: own.Name}})
+	if err != nil {
+		return begun, err
+	}
+	facts := s.lasting(own)
+	for id := range facts {
+		if told[id] != "" {
+			facts[id] = told[id]
+		}
+	}
+	if len(facts) == 0 {
+		return begun, nil
+	}
+	begun.Said = join(begun.Said, s.other(at.Tree, facts, own.Name))
+	rec, _, err := s.visit.rec.Supply(s.Now(), faulttree.Supplied{Facts: facts, Once: true})
+	if err != nil {
+		s.visit.failed = true
+		begun.Said = join(begun.Said, "What is known of “"+own.Name+"” could not be put on record, so it is asked. "+view.Sentence(err.Error()))
+		return begun, nil
+	}
+	s.visit = &Visit{file: s.visit.file, rec: rec}
+	begun.To = s.visit.Present()
+	begun.Said = join(begun.Said, "This visit is of “"+own.Name+"”. What is known of it is not asked again.")
+	return begun, nil
+}
+
+// other says that a tree is for other vehicles than one with these facts; "" where it is
+// not.
+func (s *Session) other(tree string, facts map[string]string, name string) string {
+	t := s.book.Forest.Tree(tree)
+	if t == nil {
+		return ""
+	}
+	for id, choice := range facts {
+		if fixed := t.Facts[id]; fixed != "" && fixed != choice {
+			return "What this walk is for is not what is noted of “" + name + "”. Make sure that it is the right one."
+		}
+	}
+	return ""
+}
+
+func (s *Session) start(at faulttree.Ref, h visit.Header) (Outcome, error) {
 	if t := s.book.Forest.Tree(at.Tree); t != nil && at.Step == "" {
 		at.Step = t.Start
 	}
 	if len(s.book.TreeErrors(at.Tree)) > 0 {
 		return Outcome{}, ErrTree
 	}
-	file, err := s.create(visit.Header{Start: at, Role: s.settings.Role, Meter: s.settings.Meter, Started: s.Now(), Content: s.book.Fingerprint(), Practice: attempt})
+	h.Start, h.Role, h.Meter, h.Started, h.Content = at, s.settings.Role, s.settings.Meter, s.Now(), s.book.Fingerprint()
+	file, err := s.create(h)
 	if err != nil {
 		return Outcome{}, fmt.Errorf("A visit could not be begun: %w", err)
 	}

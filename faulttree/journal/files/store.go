@@ -66,6 +66,18 @@ func (s *Store[V]) Open(id string) (*Opened[V], error) {
 	return &Opened[V]{f, v}, nil
 }
 
+// Text is the text of a journal as it is kept, to be handed on.
+func (s *Store[V]) Text(id string) ([]byte, error) { return s.Folder.Read(id) }
+
+// Take keeps a journal that was made elsewhere; see [Folder.Take]. What cannot be read
+// under this id is not taken.
+func (s *Store[V]) Take(id string, text []byte) error {
+	if _, _, err := s.read(text, id); err != nil {
+		return err
+	}
+	return s.Folder.Take(id, text)
+}
+
 // List is a line of every journal, the newest first by when. Line is given the error
 // that says why the journal cannot be read, if any.
 func List[V, L any](s *Store[V], line func(id string, v V, err error) L, when func(L) time.Time) ([]L, error) {

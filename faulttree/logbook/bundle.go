@@ -1,0 +1,98 @@
+package logbook
+
+import (
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+	"time"
+
+	"faultwright/faulttree/archive"
+	"faultwright/faulttree/visit"
+)
+
+// Bundle is a vehicle with its visits as one file, to be kept elsewhere or handed on.
+type Bundle struct {
+	Vehicle Vehicle
+	Visits  map[string][]byte // the records as they are kept, by id
+}
+
+// bounds are those of a bundle: a visit has some 100 KiB.
+var bounds = archive.Bounds{File: 32 << 20, Unpacked: 96 << 20, Entries: 2000}
+
+const (
+	vehicleEntry  = "vehicle.json"
+	visitsFolder  = "visits/"
+	endingOfVisit = ".visit"
+)
+
+// Bytes is the bundle as a file. The error says where it would be larger than is read.
+func (b Bundle) Bytes(at time.Time) ([]byte, error) {
+	text, err := Encode(b.Vehicle)
+	if err != nil {
+		return nil, err
+	}
+	entries := []archive.Entry{{Name: vehicleEntry, Text: text}}
+	size := int64(len(text))
+	for _, id := range slices.Sorted(maps.Keys(b.Visits)) {
+		entries = append(entries, archive.Entry{Name: visitsFolder + id + endingOfVisit, Text: b.Visits[id]})
+		size += int64(len(b.Visits[id]))
+	}
+	if len(entries) > bounds.Entries || size > bounds.Unpacked {
+		return nil, fmt.Errorf("the vehicle has %d visits of together %d MiB; one file holds at most %d visits and %d MiB", len(b.Visits), size>>20, bounds.Entries-1, bounds.Unpacked>>20)
+	}
+	return archive.Pack(entries, at)
+}
+
+// ReadBundle reads what [Bundle.Bytes] writes. A file that is none, or that holds a visit
+// of something else, is refused whole, in one sentence without its full stop.
+func ReadBundle(r io.Reader) (Bundle, error) {
+	raw, err := bounds.Read(r)
+	if err != nil {
+		return Bundle{}, err
+	}
+	files, err := bounds.Unpack(raw)
+	if err != nil {
+		return Bundle{}, err
+	}
+	text, ok := files[vehicleEntry]
+	if !ok {
+		return Bundle{}, fmt.Errorf("this is no vehicle: the ZIP file has no entry %s", vehicleEntry)
+	}
+	b := Bundle{Visits: map[string][]byte{}}
+	if b.Vehicle, err = Decode(text); err != nil {
+		return Bundle{}, err
+	}
+	for _, name := range archive.Names(files) {
+		id, ok := strings.CutPrefix(name, visitsFolder)
+		if !ok {
+			continue
+		}
+		id, ok = strings.CutSuffix(id, endingOfVisit)
+		if !ok {
+			continue
+		}
+		if err := b.belongs(id, files[name]); err != nil {
+			return Bundle{}, fmt.Errorf("the visit %s of the file cannot be taken: %w", short(id), err)
+		}
+		b.Visits[id] = files[name]
+	}
+	return b, nil
+}
+
+// belongs reports a text that is no record of a visit of the vehicle.
+func (b Bundle) belongs(id string, text []byte) error {
+	v, _, err := visit.Read(text)
+	switch {
+	case err != nil:
+		return err
+	case v.Header.ID != id:
+		return fmt.Errorf("its record says that it is %q", short(v.Header.ID))
+	case v.Header.Practice != "":
+		return fmt.Errorf("it is practice, and about no real vehicle")
+	case !b.Vehicle.Is(v.Header.Vehicle):
+		return fmt.Errorf("it is of another vehicle")
+	}
+	return v.Header.Meter.Check()
+}

@@ -1,0 +1,131 @@
+package session
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"maps"
+	"slices"
+
+	"faultwright/content"
+	"faultwright/content/view"
+	"faultwright/faulttree/logbook"
+	"faultwright/faulttree/visit"
+)
+
+// History is the visits of one vehicle in time order, the oldest first.
+type History struct {
+	Lines  []Line
+	Visits []visit.Visit // of the lines that could be read
+	More   int           // older visits that were not looked at
+	Err    error         // why they cannot be listed
+}
+
+// mostHistory is how many visits of a vehicle are looked at, the newest.
+const mostHistory = 200
+
+// History is the work of reading the visits of a vehicle. Without a folder there are none.
+func (s *Session) History(v logbook.Vehicle) func(context.Context) History {
+	visits, book := s.options.Visits, s.book
+	return func(ctx context.Context) History {
+		if visits == nil {
+			return History{}
+		}
+		return history(ctx, visits, book, v)
+	}
+}
+
+func history(ctx context.Context, visits Visits, book *content.Library, v logbook.Vehicle) (out History) {
+	all, err := visits.List()
+	if err != nil {
+		return History{Err: err}
+	}
+	for _, s := range all {
+		switch {
+		case ctx.Err() != nil:
+			return History{Err: ctx.Err()}
+		case s.Err != nil || !v.Is(s.Header.Vehicle):
+			continue
+		case len(out.Lines) == mostHistory:
+			out.More++
+			continue
+		}
+		l := Line{Summary: s}
+		l.look(visits, book)
+		out.Lines = append(out.Lines, l)
+		if record, err := visits.Read(s.ID); err == nil {
+			out.Visits = append(out.Visits, record)
+		}
+	}
+	slices.SortStableFunc(out.Lines, func(a, b Line) int { return a.Header.Started.Compare(b.Header.Started) })
+	slices.SortStableFunc(out.Visits, func(a, b visit.Visit) int { return a.Header.Started.Compare(b.Header.Started) })
+	return out
+}
+
+// ExportVehicle is a vehicle with all its visits as one file.
+func (s *Session) ExportVehicle(v logbook.Vehicle) ([]byte, error) {
+	b := logbook.Bundle{Vehicle: v, Visits: map[string][]byte{}}
+	if s.options.Visits != nil {
+		all, err := s.options.Visits.List()
+		if err != nil {
+			return nil, err
+		}
+		for _, l := range all {
+			if l.Err != nil || !v.Is(l.Header.Vehicle) {
+				continue
+			}
+			if b.Visits[l.ID], err = s.options.Visits.Text(l.ID); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return b.Bytes(s.clock())
+}
+
+// ImportVehicle takes a vehicle with its visits out of a file that [Session.ExportVehicle]
+// made. A vehicle, or a visit, that is here already stays as it is. The text says what
+// was taken. On an error what was taken until then stays; importing the file again goes on
+// with the rest.
+func (s *Session) ImportVehicle(r io.Reader) (v logbook.Vehicle, said string, err error) {
+	if s.options.Vehicles == nil || s.options.Visits == nil {
+		return v, "", errNoLogbook
+	}
+	b, err := logbook.ReadBundle(r)
+	if err != nil {
+		return v, "", fmt.Errorf("Nothing was taken. %s", view.Sentence(view.Capital(err.Error())))
+	}
+	v, err = s.Vehicle(b.Vehicle.ID)
+	switch {
+	case err == nil:
+		said = "“" + v.Name + "” is here already: what its page says stays."
+	case !errors.Is(err, ErrNoVehicle):
+		return v, "", err
+	default:
+		if v, err = s.options.Vehicles.Add(b.Vehicle); err != nil {
+			return v, "", fmt.Errorf("Nothing was taken. %s", view.Sentence(err.Error()))
+		}
+		said = "“" + v.Name + "” was taken."
+	}
+	taken, differ := 0, 0
+	for _, id := range slices.Sorted(maps.Keys(b.Visits)) {
+		err := s.options.Visits.Take(id, b.Visits[id])
+		switch {
+		case errors.Is(err, fs.ErrExist):
+			if here, err := s.options.Visits.Text(id); err != nil || !bytes.Equal(here, b.Visits[id]) {
+				differ++
+			}
+		case err != nil:
+			return v, "", fmt.Errorf("%s %s taken, then one could not be kept. %s", said, were(taken), view.Sentence(err.Error()))
+		default:
+			taken++
+		}
+	}
+	said = join(said, were(taken)+" added.")
+	if differ > 0 {
+		said = join(said, view.Capital(view.Count(differ, "visit"))+" of the file differ from what is on record here, which stays.")
+	}
+	return v, said, nil
+}
