@@ -59,7 +59,7 @@ func (b Book) Dangers(volts map[string]complex128) (nodes map[string]bool, why [
 		volts complex128
 	}
 	nodes = map[string]bool{}
-	worst := map[string]danger{} // of those that burn, by wire; of those that hurt, by point
+	worst := map[string]danger{} // of those that burn and of the neutral by wire, of others that hurt by point
 	for _, l := range b.limits() {
 		x, okX := volts[l.Red]
 		y, okY := volts[l.Black]
@@ -68,9 +68,11 @@ func (b Book) Dangers(volts map[string]complex128) (nodes map[string]bool, why [
 			continue
 		}
 		key := l.Red
+		if l.Burns || wireOf(l.Red) == "n" {
+			key = "wire " + wireOf(l.Red)
+		}
 		if l.Burns {
 			nodes[l.Red], nodes[l.Black] = true, true
-			key = "wire " + wireOf(l.Red)
 		} else if cmplx.Abs(x) >= cmplx.Abs(y) { // what stands off earth, not what it was read from
 			nodes[l.Red] = true
 		} else {

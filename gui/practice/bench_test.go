@@ -396,3 +396,18 @@ func TestKeyboardLeavesAButtonThatIsOff(t *testing.T) {
 		t.Errorf("after a reading that waits for the next step the keyboard is at %T", canvas.Focused())
 	}
 }
+
+// A neutral that stands off the ground of its place is a danger wherever it is read: at a
+// receptacle with hot and neutral exchanged it has all of the line.
+func TestALiveNeutralIsADanger(t *testing.T) {
+	w := open(t, frametest.Wide)
+	try := w.toScenario("a-post-like-any-other")
+	for _, name := range []string{"The pedestal's breaker", "The plug in the pedestal"} {
+		w.Check(name, false)
+		w.Press("Do it")
+	}
+	w.Check("The pedestal's breaker", true)
+	w.Press("Do it")
+	w.probe(try, "pedestal.n", "pedestal.g")
+	w.Want("DANGER: Pedestal neutral stands " + try.last.Shown + " from pedestal ground")
+}

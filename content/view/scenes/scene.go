@@ -31,11 +31,12 @@ func Book(lib *content.Library, m faulttree.Meter) scene.Book {
 }
 
 // limits are the alternating voltages between two test points that the trees of a
-// handbook declare to be a danger while it is supplied, of equal pairs the lowest. What a hot may stand
-// above the neutral of an outlet or a source it may stand above it anywhere.
+// handbook declare to be a danger while it is supplied, of equal pairs the lowest. What a
+// hot may stand above the neutral of an outlet or a source it may stand above it
+// anywhere, and so with a neutral and the ground of an outlet.
 func limits(lib *content.Library) []scene.Limit {
 	lowest := map[[2]string]faulttree.Amount{}
-	over := faulttree.Amount(0)
+	var over, raised faulttree.Amount
 	for _, t := range lib.Forest.Trees {
 		for id := range t.Danger {
 			q, known := lib.Forest.Quantities[id]
@@ -49,11 +50,19 @@ func limits(lib *content.Library) []scene.Limit {
 			if hotToNeutral(q.Red, q.Black) && (over == 0 || from < over) {
 				over = from
 			}
+			if neutralOff(q.Red, q.Black) && (raised == 0 || from < raised) {
+				raised = from
+			}
 		}
 	}
 	for id := range lib.Points {
 		if n := rig.Group(id) + ".n"; over > 0 && hotToNeutral(id, n) && lib.Points[n].ID != "" {
 			lowest[[2]string{id, n}] = over
+		}
+		for _, from := range []string{rig.Group(id) + ".g", "earth"} {
+			if raised > 0 && neutralOff(id, from) && lib.Points[from].ID != "" {
+				lowest[[2]string{id, from}] = raised
+			}
 		}
 	}
 	var out []scene.Limit
@@ -61,6 +70,12 @@ func limits(lib *content.Library) []scene.Limit {
 		out = append(out, scene.Limit{Red: pair[0], Black: pair[1], From: lowest[pair], Burns: hotToNeutral(pair[0], pair[1])})
 	}
 	return out
+}
+
+// neutralOff reports whether two test points are a neutral and what it is to stand at:
+// the ground of its place, or earth.
+func neutralOff(red, black string) bool {
+	return strings.HasSuffix(red, ".n") && (black == "earth" || black == rig.Group(red)+".g")
 }
 
 // hotToNeutral reports whether two test points are a hot and the neutral of one
