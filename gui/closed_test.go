@@ -24,7 +24,7 @@ func TestWhatAnAssignmentClosesIsSaid(t *testing.T) {
 	w.session.Assign(task(class.Open{}))
 	w.Go(place.Task(s.ID))
 	w.Press("Go to the vehicle")
-	for _, to := range []place.Location{place.Handbook("", ""), place.Document("fault", "open-neutral"), place.Suspects(""), place.Circuit("", "", s.ID)} {
+	for _, to := range []place.Location{place.Handbook("", ""), place.Document("fault", "open-neutral"), place.Suspects(""), place.Circuit("", "", s.ID), place.Flow("pedestal", ""), place.Print("pedestal")} {
 		w.Go(to)
 		w.WantSaid("Your assignment closes this while you are at the vehicle.")
 		if at := w.Here(); !at.Same(place.Task(s.ID)) {

@@ -21,7 +21,7 @@ func everywhere(w *window) []place.Location {
 	for _, k := range view.Kinds() {
 		for _, l := range view.All(w.session.Book(), k) {
 			if k == view.KindTree {
-				all = append(all, place.Document(view.KindTree, l.ID), place.Flow(l.ID, ""))
+				all = append(all, place.Document(view.KindTree, l.ID), place.Flow(l.ID, ""), place.Print(l.ID))
 				for _, s := range w.session.Book().Forest.Tree(l.ID).Steps {
 					all = append(all, place.Reading(s.Ref().String(), "", "58"))
 				}

@@ -45,9 +45,19 @@ func (e *FormError) Error() string {
 // caution, fault or source, or the whole [Handbook]. Its errors are [UnknownError],
 // [FormError] and those of w; nothing is written with the first two.
 func Write(w io.Writer, lib *content.Library, id string, o Options) error {
-	p, err := pageOf(lib, id, o)
+	text, err := Bytes(lib, id, o)
 	if err != nil {
 		return err
+	}
+	_, err = w.Write(text)
+	return err
+}
+
+// Bytes is what [Write] writes.
+func Bytes(lib *content.Library, id string, o Options) ([]byte, error) {
+	p, err := pageOf(lib, id, o)
+	if err != nil {
+		return nil, err
 	}
 	p.Style = pageRule(p.Title, lib, o) + style
 	for i := range p.Sheets {
@@ -55,10 +65,15 @@ func Write(w io.Writer, lib *content.Library, id string, o Options) error {
 	}
 	var out bytes.Buffer
 	if err := templates.ExecuteTemplate(&out, "page", p); err != nil {
-		return err
+		return nil, err
 	}
-	_, err = io.WriteString(w, source.Shown(out.String()))
-	return err
+	return []byte(source.Shown(out.String())), nil
+}
+
+// Title is what an id names; false for nothing that can be printed.
+func Title(lib *content.Library, id string) (string, bool) {
+	p, err := pageOf(lib, id, Options{})
+	return p.Title, err == nil
 }
 
 // FileName is what the file of a page is called, without its ending.
@@ -102,9 +117,10 @@ func pageOf(lib *content.Library, id string, o Options) (page, error) {
 	p := page{Stamp: stamp(lib, o), Clears: clearsLine, Legend: legendLine}
 	t := lib.Forest.Tree(id)
 	switch {
-	case o.Form && t == nil && !known(lib, id):
-		return p, &UnknownError{id}
 	case o.Form && t == nil:
+		if _, ok := Title(lib, id); !ok {
+			return p, &UnknownError{id}
+		}
 		return p, &FormError{id}
 	case o.Form:
 		p.Title, p.Forms = t.Title+": readings", []form{formOf(lib, t)}
@@ -129,12 +145,6 @@ func pageOf(lib *content.Library, id string, o Options) (page, error) {
 		p.Title, p.Documents = d.Title, []documentSheet{d}
 	}
 	return p, nil
-}
-
-// known reports whether an id names something that is printed, beside walks.
-func known(lib *content.Library, id string) bool {
-	_, err := pageOf(lib, id, Options{})
-	return err == nil
 }
 
 func documentOf(lib *content.Library, kind view.Kind, id string) (documentSheet, bool) {

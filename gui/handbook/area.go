@@ -6,10 +6,12 @@ package handbook
 import (
 	"context"
 	"errors"
+	"net/url"
 
 	"fyne.io/fyne/v2"
 
 	"faultwright/content"
+	"faultwright/content/print"
 	"faultwright/content/view"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
@@ -26,9 +28,16 @@ type Sources struct {
 	Indexed func() // told when an index was built; nil for no one
 }
 
+// files is how a page to pin up gets into a file that the reader chooses.
+type files interface {
+	AskSave(name, ending string, then func(fyne.URIWriteCloser, error))
+	OpenFile(*url.URL) error
+}
+
 // Area is the pages of the handbook.
 type Area struct {
 	window  *frame.Frame
+	files   files
 	session *session.Session
 	sources Sources
 
@@ -36,17 +45,21 @@ type Area struct {
 	failed   error         // why there is none to read in
 	finder   *search.Index // nil until an index was built
 	indexErr error         // why there is no index
+
+	paper  print.Paper // chosen last for a page to pin up
+	pinned *url.URL    // the file that the page was last saved to; nil for none
 }
 
 // New makes the pages.
 func New(w *frame.Frame, s *session.Session, from Sources) *Area {
-	return &Area{window: w, session: s, sources: from}
+	return &Area{window: w, files: w, session: s, sources: from, paper: print.A4}
 }
 
 // Pages are the entries of the window's table, under an entry of its rail.
 func (a *Area) Pages(rail string) map[place.Page]frame.Entry {
 	return map[place.Page]frame.Entry{
 		place.DocumentPage: {Rail: rail, Build: a.documentPage},
+		place.PrintPage:    {Rail: rail, Build: a.printPage, Arrive: a.arriveAtPrint},
 		place.HandbookPage: {Rail: rail, Build: a.listPage},
 		place.ProblemsPage: {Rail: rail, Build: a.problemsPage},
 		place.SearchPage:   {Build: a.searchPage},

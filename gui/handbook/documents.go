@@ -39,6 +39,7 @@ func (a *Area) documentPage(at place.Location) frame.Page {
 		row.Objects = append([]fyne.CanvasObject{look.NewPrimary("Back to the walk", func() { a.window.Go(v.Present()) })}, row.Objects...)
 	}
 	row.Add(look.NewButton("Copy page", a.window.CopyPage))
+	row.Add(look.NewButton("Print", func() { a.window.Go(place.Print(doc.ID)) }))
 	p.Body = append(p.Body, row)
 	return p
 }

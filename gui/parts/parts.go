@@ -4,6 +4,7 @@
 package parts
 
 import (
+	"net/url"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -234,4 +235,22 @@ func Chosen[T any](window *frame.Frame, undone string, then func(chosen T)) func
 			then(chosen)
 		}
 	}
+}
+
+// Save puts text into a file that the reader has chosen. It gives the address of the
+// file, nil for one that this machine cannot open, and what is to be said: where it is
+// and what it lacks, or why it is not there.
+func Save(w fyne.URIWriteCloser, what string, text []byte, lacks string) (at *url.URL, said string) {
+	where := w.URI().Path()
+	_, err := w.Write(text)
+	if closed := w.Close(); err == nil {
+		err = closed
+	}
+	if err != nil {
+		return nil, what + " could not be written to " + where + ". " + view.Capital(view.Sentence(err.Error()))
+	}
+	if w.URI().Scheme() == "file" {
+		at = &url.URL{Scheme: "file", Path: where}
+	}
+	return at, what + " was saved to " + where + "." + lacks
 }

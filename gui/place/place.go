@@ -14,8 +14,9 @@ const (
 	OpeningPage   Page = "opening"
 	PedestalPage  Page = "pedestal"
 	TreePage      Page = "tree"
-	StepPage      Page = "step" // outside a walk
-	FlowPage      Page = "flow" // a tree whole
+	StepPage      Page = "step"  // outside a walk
+	FlowPage      Page = "flow"  // a tree whole
+	PrintPage     Page = "print" // a page to pin up is made
 	WalkPage      Page = "walk"
 	CannotPage    Page = "cannot"
 	ReadingsPage  Page = "readings" // all readings of a tree on one page
@@ -123,6 +124,10 @@ func Document(kind view.Kind, id string) Location {
 
 // Flow is a tree drawn whole, with the way of a visit marked, "" for none.
 func Flow(tree, visit string) Location { return Location{Page: FlowPage, ID: tree, Kind: visit} }
+
+// Print makes a page to pin up of a walk, a chart or a document, by the id that
+// [faultwright/content/print.Write] takes.
+func Print(id string) Location { return Location{Page: PrintPage, ID: id} }
 
 // Link is where a link leads.
 func Link(l view.Link) Location { return Document(l.Kind, l.ID) }

@@ -128,8 +128,10 @@ func (t *trying) closes(p place.Page) bool {
 	switch p {
 	case place.DocumentPage, place.HandbookPage, place.SearchPage, place.StepPage:
 		return !open.Handbook
-	case place.TreePage, place.SuspectsPage, place.CircuitPage:
+	case place.TreePage, place.FlowPage, place.SuspectsPage, place.CircuitPage:
 		return !open.Tree
+	case place.PrintPage:
+		return !open.Handbook || !open.Tree
 	}
 	return false
 }

@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -26,8 +27,13 @@ func (a *Area) treePage(at place.Location) frame.Page {
 		body = append(body, look.NewSoft("For: "+strings.Join(t.Symptoms, ", ")+"."))
 	}
 	whole := look.NewButton(seeWhole, func() { a.window.Go(place.Flow(t.ID, a.visitIn(t))) })
-	body = append(body, look.Row(12, begin, whole, look.NewButton("Back", a.window.Back)))
+	body = append(body, look.Row(12, begin, whole, a.print(t.ID), look.NewButton("Back", a.window.Back)))
 	return frame.Page{Body: body}
+}
+
+// print is the button that leads to a walk or a chart as a page to pin up.
+func (a *Area) print(id string) *look.Button {
+	return look.NewButton("Print", func() { a.window.Go(place.Print(id)) })
 }
 
 // seeWhole leads to the flow of a walk.
@@ -58,6 +64,9 @@ func (a *Area) stepPage(at place.Location) frame.Page {
 	p.Body = append(p.Body, parts.Head(a.window, v.Above, v.Question))
 	start := look.NewButton("Begin the walk at its start", func() { a.begin(faulttree.Ref{Tree: ref.Tree}) })
 	others := []fyne.CanvasObject{start, look.NewButton("Back", a.window.Back)}
+	if s.Kind == faulttree.KindChart {
+		others = slices.Insert(others, 1, fyne.CanvasObject(a.print(s.Ref().String())))
+	}
 	closed := s.For == faulttree.Qualified && a.session.Settings().Role == faulttree.Owner
 	if s.Kind == faulttree.KindMeasure && !closed {
 		a.typedOutside(&p, at, faulttree.Ref{Tree: ref.Tree, Step: s.ID}, v, others)

@@ -3,7 +3,6 @@ package walk
 import (
 	"cmp"
 	"errors"
-	"net/url"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -84,7 +83,11 @@ func (a *Area) sheetPage(at place.Location, v *session.Visit) frame.Page {
 	}
 	save := func(f session.Format) func() {
 		return made(f, func(record visit.Visit, text []byte, lacks string) {
-			a.files.AskSave(a.session.SheetName(record), f.Ending(), func(w fyne.URIWriteCloser, err error) { a.save(w, err, text, lacks) })
+			a.files.AskSave(a.session.SheetName(record), f.Ending(), parts.Chosen(a.window, "The sheet was not saved.", func(w fyne.URIWriteCloser) {
+				at, said := parts.Save(w, "The sheet", text, lacks)
+				a.saved = cmp.Or(at, a.saved)
+				a.window.Say(said)
+			}))
 		})
 	}
 	open := look.NewButton("Open it", func() {
@@ -110,26 +113,4 @@ func (a *Area) sheetPage(at place.Location, v *session.Visit) frame.Page {
 	}
 	body = append(body, readOnlyNotice(v)...)
 	return frame.Page{Body: append(body, look.MaxWidth(640, false, form)), Foot: foot, Focus: site}
-}
-
-// save puts the sheet into the file that the reader has chosen, if any, and
-// says where it is and what it lacks.
-func (a *Area) save(w fyne.URIWriteCloser, err error, text []byte, lacks string) {
-	if err != nil {
-		a.window.Say("The sheet was not saved. " + view.Sentence(err.Error()))
-		return
-	}
-	if w == nil {
-		return // the reader thought better of it
-	}
-	where := w.URI().Path()
-	_, err = w.Write(text)
-	if err = cmp.Or(err, w.Close()); err != nil {
-		a.window.Say("The sheet could not be written to " + where + ". " + view.Sentence(err.Error()))
-		return
-	}
-	if w.URI().Scheme() == "file" {
-		a.saved = &url.URL{Scheme: "file", Path: where}
-	}
-	a.window.Say("The sheet was saved to " + where + "." + lacks)
 }

@@ -103,10 +103,10 @@ func TestSheetIsSaved(t *testing.T) {
 	}
 	w.file = target{full{}, path}
 	r.Press("Save as text")
-	r.WantSaid("could not be written", "no space")
+	r.WantSaid("could not be written", "No space")
 	w.file, w.err = nil, errors.New("the folder cannot be read")
 	r.Press("Save as text")
-	r.WantSaid("was not saved", "the folder cannot be read")
+	r.WantSaid("was not saved", "The folder cannot be read")
 	r.Press("Copy as text")
 	if text := fyne.CurrentApp().Clipboard().Content(); !strings.Contains(text, "Quillback Hollow, site 14") {
 		t.Errorf("copied %q", text)
