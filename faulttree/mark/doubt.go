@@ -44,7 +44,8 @@ func (g *marker) loadsSomething(m moment) bool {
 }
 
 // liveFirst is a live contact probed where a dead test that could be made would
-// have been expected to tell as much. A reading that excludes a danger of touching
+// have been expected to tell as much, by the marks and by what would have been proposed
+// then. A reading that excludes a danger of touching
 // (the body, the pedestal's own metal, the spike before them) is none.
 func (w *watch) liveFirst(m moment) error {
 	if !w.probesLive(m) {
@@ -66,18 +67,21 @@ func (w *watch) liveFirst(m moment) error {
 	}
 	shares := of.Evened()
 	best := max(w.b.Rubric.DeadTest, k.bits(w.b.Beliefs, of, shares, this.Quantity, column))
-	instead := ""
+	var instead []faulttree.Quantity // the best last
 	for _, test := range w.deadTests(read) {
 		column, err := of.Population().Column(w.ctx, test)
 		if err != nil {
 			return err
 		}
 		if bits := k.bits(w.b.Beliefs, of, shares, test, column); bits >= best {
-			best, instead = bits, test.Title
+			best, instead = bits, append(instead, test)
 		}
 	}
-	if instead != "" {
-		w.add(rubric.LiveFirst, m.index, []int{m.index}, "In act %d the tips were on a contact that may be live, and read %s. With the plug out, “%s” would have been expected to tell as much.", practice.Number(m.index), m.Shown, instead)
+	if instead, err = of.Telling(w.ctx, w.b.Beliefs.rules[w.a.Role], instead...); err != nil {
+		return err
+	}
+	if n := len(instead); n > 0 {
+		w.add(rubric.LiveFirst, m.index, []int{m.index}, "In act %d the tips were on a contact that may be live, and read %s. With the plug out, “%s” would have been expected to tell as much.", practice.Number(m.index), m.Shown, instead[n-1].Title)
 	}
 	return nil
 }

@@ -46,6 +46,14 @@ func TestReadingsThatFewFitLeaveTheNextOneTelling(t *testing.T) {
 		t.Fatalf("the readings leave as many as %.0f cases", size)
 	}
 	wantNext(t, must.Have(b.Next(context.Background(), NewRules(f, faulttree.Qualified), Reader{}))(t), volts)
+	b = believe(t, New(p, faulttree.DefaultMeter(), told).Assuming(sure), loads[1:]...)
+	if got := must.Have(b.Telling(context.Background(), NewRules(f, faulttree.Qualified), f.Quantities[volts]))(t); len(got) != 1 {
+		t.Errorf("%v tells enough; want the volts", got)
+	}
+	b = believe(t, New(p, faulttree.DefaultMeter(), told).Assuming(sure))
+	if got := must.Have(b.Telling(context.Background(), NewRules(f, faulttree.Qualified), loads[0].Quantity, f.Quantities[volts]))(t); len(got) != 1 || got[0].ID != volts {
+		t.Errorf("%v tell enough; want the volts alone", got)
+	}
 }
 
 // Sharing more evenly what a cell has takes nothing from it, and changes nothing where

@@ -137,6 +137,56 @@ func (b *Belief) Next(ctx context.Context, rules *Rules, reader Reader) ([]Next,
 	return out, nil
 }
 
+// Telling lists those of some quantities that are expected to tell enough of what is to
+// be done, each by itself, to be worth taking; see [Belief.Next]. An error is that of the
+// population or of ctx.
+func (b *Belief) Telling(ctx context.Context, rules *Rules, qs ...faulttree.Quantity) ([]faulttree.Quantity, error) {
+	tells := make([]bool, len(qs))
+	for system := range b.pool.systems {
+		c := &chooser{Belief: b, rules: rules, system: system}
+		if c.resample(); !b.counts(system) || len(c.sample) == 0 {
+			continue
+		}
+		var of []int // quantities, by question
+		for i, q := range qs {
+			column, err := b.pool.Column(ctx, q)
+			if err != nil {
+				return nil, err
+			}
+			a := asked{Next: Next{Quantity: &q}}
+			if _, ok := c.read(&a, atSample(column, c.sample)); ok {
+				of = append(of, i)
+				c.asked, c.look.Questions = append(c.asked, a), append(c.look.Questions, asking.Question{Cost: 1})
+			}
+		}
+		c.cases()
+		c.look.Draws, c.look.Least, c.look.Depth = c.draws, leastBits, 1
+		ranked, err := c.look.Rank(ctx)
+		if err != nil {
+			return nil, err
+		}
+		for _, k := range ranked {
+			tells[of[k.Ask]] = true
+		}
+	}
+	var out []faulttree.Quantity
+	for i, q := range qs {
+		if tells[i] {
+			out = append(out, q)
+		}
+	}
+	return out, nil
+}
+
+// atSample is what the cases of a sample have in a column.
+func atSample(column []float32, sample []int) []float32 {
+	out := make([]float32, len(sample))
+	for k, i := range sample {
+		out[k] = column[i]
+	}
+	return out
+}
+
 // chooser is the choice of what to find out next about one system.
 type chooser struct {
 	*Belief
@@ -176,13 +226,7 @@ func (c *chooser) choose(ctx context.Context) ([]asking.Candidate, error) {
 	}
 	c.look.Known, c.look.Draws, c.look.Least, c.look.Stopped = settled, c.draws, leastBits, c.stopped
 	c.look.Depth = ahead
-	for k, i := range c.sample {
-		one := asking.Weighted{Result: c.pool.task(i), Weight: c.weight[k]}
-		for _, a := range c.asked {
-			one.Shows = append(one.Shows, a.codes[k])
-		}
-		c.look.Cases = append(c.look.Cases, one)
-	}
+	c.cases()
 	ranked, err := c.look.Rank(ctx)
 	if err == nil && !slices.ContainsFunc(ranked, func(k asking.Candidate) bool { return c.asked[k.Ask].Observation == nil }) {
 		for i := range c.look.Questions { // no dead test tells anything; what is only looked at holds nothing up
@@ -194,6 +238,17 @@ func (c *chooser) choose(ctx context.Context) ([]asking.Candidate, error) {
 		return nil, err
 	}
 	return c.forRepeats(ctx, ranked)
+}
+
+// cases fills in what the sample answers.
+func (c *chooser) cases() {
+	for k, i := range c.sample {
+		one := asking.Weighted{Result: c.pool.task(i), Weight: c.weight[k]}
+		for _, a := range c.asked {
+			one.Shows = append(one.Shows, a.codes[k])
+		}
+		c.look.Cases = append(c.look.Cases, one)
+	}
 }
 
 // resample takes cases of the system by their shares, in equal steps through all.
