@@ -385,6 +385,8 @@ func (g *marker) found(j *judged) error {
 		g.give(rubric.Found, 0, nil, "Nothing was concluded.")
 	case j.honest:
 		g.give(rubric.Found, 1, last, "It is so. Your readings alone give it %s, %s; with the dangers that you named as open they hold it.", share, until)
+	case j.right && !g.out.Guess && g.out.Held < g.b.Rubric.Held:
+		g.give(rubric.Found, 1, last, "It is so. Your readings give it %s, %s: that is not sure. The best order does not make it sure here either, so that %s is asked.", share, until, percent(g.out.Asked))
 	case j.right && !g.out.Guess:
 		g.give(rubric.Found, 1, last, "It is so, and your readings hold it: %s, %s.", share, until)
 	case j.right:

@@ -187,6 +187,9 @@ func TestEvidenceIsNoLottery(t *testing.T) {
 	if whole.Guess || found.Points != found.Of || whole.Held >= 0.9 || whole.Held < 0.1 {
 		t.Fatalf("held %.3f of 0.01, found %d: %s", whole.Held, found.Points, found.Reason)
 	}
+	if !strings.Contains(found.Reason, "that is not sure") || strings.Contains(found.Reason, "hold it:") {
+		t.Errorf("held %.2f, and it says: %s", whole.Held, found.Reason)
+	}
 	last := whole.Total
 	for more := 0.01; whole.Held+more < 0.9; more += 0.02 {
 		got, found := marks(whole.Held+more, read...)
