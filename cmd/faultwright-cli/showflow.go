@@ -17,9 +17,12 @@ func (c showCommand) flow(p *program, lib *content.Library) error {
 		return bad("--columns %d: at least one step stands side by side", c.Columns)
 	}
 	id := strings.TrimPrefix(c.ID, "tree:")
-	g, ok := flow.Of(lib, id)
-	if !ok {
-		return unknown("walk that can be drawn", id, lib.Forest.Beginnings())
+	if lib.Forest.Tree(id) == nil {
+		return unknown("walk", id, lib.Forest.Beginnings())
+	}
+	g, err := flow.Of(lib, id)
+	if err != nil {
+		return bad("%s cannot be drawn: %v", id, err)
 	}
 	var text string
 	switch c.Flow {
@@ -36,7 +39,7 @@ func (c showCommand) flow(p *program, lib *content.Library) error {
 		_, err := io.WriteString(p.out, text)
 		return err
 	}
-	err := writeFile(c.Out, c.Force, func(w io.Writer) error { _, err := io.WriteString(w, text); return err })
+	err = writeFile(c.Out, c.Force, func(w io.Writer) error { _, err := io.WriteString(w, text); return err })
 	if errors.Is(err, errThere) {
 		return bad("the drawing cannot be written: %s is there already; --force replaces it", c.Out)
 	}

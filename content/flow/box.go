@@ -147,7 +147,7 @@ func (g Graph) stepBox(i int) Box {
 	cols := columnWidths(n)
 	signs := 0.0
 	for _, r := range n.Rows {
-		if g.worse(r) {
+		if g.differs(r) {
 			signs = max(signs, signWidth(r.Signal)+pad)
 		}
 	}
@@ -162,15 +162,15 @@ func (g Graph) stepBox(i int) Box {
 		s.columns(n, cols, width)
 	}
 	for _, r := range n.Rows {
-		s.row(n, r, cols, width, signs, g.worse(r))
+		s.row(n, r, cols, width, signs, g.differs(r))
 	}
 	s.Box.Box = figure.Box{Right: width, Bottom: s.y}
 	return s.Box
 }
 
-// worse reports whether a row has a signal of its own to tell, which what it leads to
+// differs reports whether a row has a signal of its own to tell, which what it leads to
 // does not show.
-func (g Graph) worse(r Row) bool {
+func (g Graph) differs(r Row) bool {
 	return r.Signal != faulttree.NoSignal && r.Signal != g.Nodes[r.To].Signal
 }
 
@@ -256,7 +256,7 @@ func (s *setter) across(width float64) {
 }
 
 // row writes one exit.
-func (s *setter) row(n Node, r Row, cols []float64, width, signs float64, worse bool) {
+func (s *setter) row(n Node, r Row, cols []float64, width, signs float64, differs bool) {
 	s.across(width)
 	top, high := s.y, signHeight-4
 	ink := figure.Ink
@@ -269,7 +269,7 @@ func (s *setter) row(n Node, r Row, cols []float64, width, signs float64, worse 
 			words += ": " + r.Label
 		}
 		right := width - pad
-		if worse {
+		if differs {
 			right -= signs
 		}
 		high = max(high, s.write(words, pad, right, top+4, body, r.Walked, ink))
@@ -279,7 +279,7 @@ func (s *setter) row(n Node, r Row, cols []float64, width, signs float64, worse 
 		high = max(high, s.write(cell, x+pad, x+cols[c]-pad+1, top+4, body, r.Walked, ink))
 		x += cols[c]
 	}
-	if worse {
+	if differs {
 		s.sign(r.Signal, width-signWidth(r.Signal)-pad/2, top+4)
 		high = max(high, signHeight)
 	}

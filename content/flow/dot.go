@@ -82,7 +82,7 @@ func (g Graph) table(n Node) string {
 	for i, r := range n.Rows {
 		b.WriteString("<HR/><TR>")
 		word := ""
-		if g.worse(r) {
+		if g.differs(r) {
 			word = r.Signal.Word() + ": "
 		}
 		if r.Cells == nil {

@@ -8,7 +8,11 @@ import (
 )
 
 func Example() {
-	g, _ := flow.Of(load.Shipped(), "heat")
+	g, err := flow.Of(load.Shipped(), "heat")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
 	first := g.Nodes[0]
 	for _, row := range first.Rows[:2] {
 		fmt.Printf("%s → %s\n", first.When(row), g.Nodes[row.To].Name())

@@ -2,6 +2,7 @@ package flow
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"faultwright/content"
@@ -70,12 +71,25 @@ type Row struct {
 	exit faulttree.Exit
 }
 
-// Of is the graph of a tree, by its id or a name of it; false if there is none, or
-// it has no first step.
-func Of(lib *content.Library, tree string) (Graph, bool) {
+// The largest graph: a layout of it takes some tenths of a second.
+const mostSteps, mostRows = 300, 4000
+
+// Of is the graph of a tree, by its id or a name of it. The error is a sentence that says
+// why it cannot be drawn.
+func Of(lib *content.Library, tree string) (Graph, error) {
 	t := lib.Forest.Tree(tree)
-	if t == nil || t.Step(t.Start) == nil {
-		return Graph{}, false
+	switch {
+	case t == nil:
+		return Graph{}, fmt.Errorf("there is no walk %q", tree)
+	case t.Step(t.Start) == nil:
+		return Graph{}, fmt.Errorf("the walk has no step %q, at which it begins", t.Start)
+	}
+	rows := 0
+	for _, s := range t.Steps {
+		rows += len(s.Exits())
+	}
+	if len(t.Steps) > mostSteps || rows > mostRows {
+		return Graph{}, fmt.Errorf("the walk has %d steps, which lead on in %d ways; at most %d and %d are drawn", len(t.Steps), rows, mostSteps, mostRows)
 	}
 	b := &builder{lib: lib, tree: t, at: map[faulttree.Ref]int{}, Graph: Graph{Tree: t.Own(), Title: t.Title}}
 	for _, s := range t.Steps {
@@ -86,7 +100,7 @@ func Of(lib *content.Library, tree string) (Graph, bool) {
 	}
 	b.reach(t.Start)
 	b.order(t.Start)
-	return b.Graph, true
+	return b.Graph, nil
 }
 
 // builder makes a graph; at is the index of each node by what it stands for.

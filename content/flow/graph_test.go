@@ -11,16 +11,13 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/must"
 )
 
 func graphOf(t *testing.T, lib *content.Library, tree string) Graph {
 	t.Helper()
-	g, ok := Of(lib, tree)
-	if !ok {
-		t.Fatalf("%s cannot be drawn", tree)
-	}
-	return g
+	return must.Have(Of(lib, tree))(t)
 }
 
 // Every step of a tree is a node, every exit a row, and leads where the document says.
@@ -101,6 +98,27 @@ func TestWhatAnOwnerReaches(t *testing.T) {
 			if !n.Owner { // no step of the shipped trees is for a qualified person only
 				t.Errorf("%s: an owner does not reach %q", id, n.Title)
 			}
+		}
+	}
+}
+
+// What cannot be drawn is told in a sentence.
+func TestWhatCannotBeDrawn(t *testing.T) {
+	lib := load.Shipped()
+	for name, tree := range map[string]*faulttree.Tree{
+		"there is no walk":        nil,
+		"the walk has no step":    {ID: "odd", Start: "away"},
+		"the walk has 301 steps,": {ID: "odd", Start: "s0", Steps: lists.Each(make([]int, mostSteps+1), func(int) *faulttree.Step { return &faulttree.Step{Tree: "odd", ID: "s0"} })},
+	} {
+		forest := faulttree.Forest{Trees: map[string]*faulttree.Tree{}}
+		if tree != nil {
+			tree.Index()
+			forest.Trees["odd"] = tree
+		}
+		odd := *lib
+		odd.Forest = &forest
+		if _, err := Of(&odd, "odd"); err == nil || !strings.Contains(err.Error(), name) {
+			t.Errorf("told as %v, want %q", err, name)
 		}
 	}
 }

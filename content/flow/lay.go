@@ -61,7 +61,8 @@ type item struct {
 type layer struct {
 	g      Graph
 	units  []unit
-	level  []int // of each step
+	onward [][]int // by step, the steps that its rows lead to
+	level  []int   // of each step
 	levels [][]item
 	place  []int // of each step on its level
 	top    []float64
@@ -75,6 +76,7 @@ func Lay(g Graph, o Options) Layout {
 	for i, n := range g.Nodes {
 		if n.Step() {
 			l.units = append(l.units, g.unitOf(i))
+			l.onward = append(l.onward, stepsOf(g.Nodes, i))
 		}
 	}
 	columns := cmp.Or(max(o.Columns, 0), DefaultColumns)
@@ -138,7 +140,7 @@ func (l *layer) fill() {
 		l.levels[v] = append(l.levels[v], item{node: i, width: u.width + itemGap, line: u.step.Left + 2*laneGap})
 	}
 	for i := range l.units {
-		for _, to := range stepsOf(l.g.Nodes, i) {
+		for _, to := range l.onward[i] {
 			first, last := l.passed(i, to)
 			for v := first; v <= last; v++ {
 				if l.pass(v, to) < 0 {
@@ -171,7 +173,7 @@ func (l *layer) ends(v int) (upper, lower []end) {
 				upper = append(upper, end{it.node, k, it.x + it.line})
 				continue
 			}
-			for _, to := range stepsOf(l.g.Nodes, it.node) {
+			for _, to := range l.onward[it.node] {
 				upper = append(upper, end{to, k, it.x + l.units[it.node].lanes[to]})
 			}
 		}
@@ -199,19 +201,9 @@ func (l *layer) sort(up bool) {
 		}
 		weight := make([]float64, len(l.levels[v]))
 		for i := range weight {
-			sum, n := 0.0, 0.0
-			for _, m := range mine {
-				for _, t := range theirs {
-					if m.place == i && m.net == t.net {
-						sum, n = sum+float64(t.place), n+1
-					}
-				}
-			}
 			weight[i] = float64(i)
-			if n > 0 {
-				weight[i] = sum / n
-			}
 		}
+		means(weight, mine, theirs, func(_, t end) float64 { return float64(t.place) })
 		order := make([]int, len(weight))
 		for i := range order {
 			order[i] = i
@@ -222,6 +214,27 @@ func (l *layer) sort(up bool) {
 			sorted[i] = l.levels[v][from]
 		}
 		l.levels[v] = sorted
+	}
+}
+
+// means puts in the place of each item that a line joins with others the mean of what
+// is wanted for it by these.
+func means(of []float64, mine, theirs []end, wanted func(mine, theirs end) float64) {
+	byNet := map[int][]end{}
+	for _, t := range theirs {
+		byNet[t.net] = append(byNet[t.net], t)
+	}
+	sums, counts := make([]float64, len(of)), make([]float64, len(of))
+	for _, m := range mine {
+		for _, t := range byNet[m.net] {
+			sums[m.place] += wanted(m, t)
+			counts[m.place]++
+		}
+	}
+	for i := range of {
+		if counts[i] > 0 {
+			of[i] = sums[i] / counts[i]
+		}
 	}
 }
 
@@ -301,19 +314,9 @@ func (l *layer) pull(v int, mine, theirs []end) {
 	level := l.levels[v]
 	wanted, sizes := make([]float64, len(level)), make([]float64, len(level))
 	for i, it := range level {
-		sum, n := 0.0, 0.0
-		for _, m := range mine {
-			for _, t := range theirs {
-				if m.place == i && m.net == t.net {
-					sum, n = sum+t.x-(m.x-it.x), n+1
-				}
-			}
-		}
 		wanted[i], sizes[i] = it.x, it.width
-		if n > 0 {
-			wanted[i] = sum / n
-		}
 	}
+	means(wanted, mine, theirs, func(m, t end) float64 { return t.x - (m.x - level[m.place].x) })
 	for i, x := range spread(wanted, sizes, -1e9) {
 		level[i].x = x
 	}
@@ -326,7 +329,7 @@ func (l *layer) align() {
 		upper, _ := l.ends(v)
 		for i := range l.levels[v] {
 			it := &l.levels[v][i]
-			low, high := it.line-4, it.line+4
+			low, high := it.line-passRoom/2+ringSize, it.line+passRoom/2-ringSize
 			if !it.passes {
 				box := l.units[it.node].step
 				low, high = box.Left+2*laneGap, box.Left+boxWidth-2*laneGap
@@ -343,7 +346,7 @@ func (l *layer) align() {
 					tries = append(tries, u.x-it.x)
 				}
 			}
-			for d := 0.0; d <= high-low; d += 2 {
+			for d := 0.0; d <= high-low; d++ {
 				tries = append(tries, it.line+d, it.line-d)
 			}
 			if k := slices.IndexFunc(tries, free); k >= 0 {

@@ -3,24 +3,42 @@ package flow
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"faultwright/content/figure"
 	"faultwright/content/load"
+	"faultwright/faulttree/must"
 )
 
-// eachLayout lays out every tree of the handbook, in one column and in several.
+// eachLayout lays out every tree of the handbook and some tangles, in one column and in
+// several.
 func eachLayout(t *testing.T, do func(name string, l Layout)) {
+	graphs := []Graph{tangle(12, 2), tangle(30, 3), tangle(40, 6)}
 	lib := load.Shipped()
 	for _, id := range lib.Forest.IDs() {
-		g, ok := Of(lib, id)
-		if !ok {
-			t.Fatalf("%s is no tree", id)
-		}
+		graphs = append(graphs, graphOf(t, lib, id))
+	}
+	for _, g := range graphs {
 		for _, columns := range []int{1, 2, 3, 5} {
-			do(fmt.Sprintf("%s in %d columns", id, columns), Lay(g, Options{Columns: columns}))
+			do(fmt.Sprintf("%s in %d columns", g.Title, columns), Lay(g, Options{Columns: columns}))
 		}
 	}
+}
+
+// tangle is a graph whose rows lead anywhere, upwards as well, and to themselves.
+func tangle(steps, rows int) Graph {
+	g := Graph{Tree: "tangle", Title: fmt.Sprintf("a tangle of %d steps", steps)}
+	r := rand.New(rand.NewPCG(1, uint64(steps)))
+	for i := range steps {
+		n := Node{Kind: Observe, Number: i + 1, Level: i / 3, Title: fmt.Sprintf("Step %d", i+1)}
+		for range rows {
+			n.Rows = append(n.Rows, Row{Words: "a choice", To: r.IntN(steps + 1)})
+		}
+		g.Nodes = append(g.Nodes, n)
+	}
+	g.Nodes = append(g.Nodes, Node{Kind: Finding, Title: "A finding"})
+	return g
 }
 
 // piece is a straight part of a line, and what the line leads to: a line to a plate
@@ -207,7 +225,14 @@ func BenchmarkLargestTree(b *testing.B) {
 	}
 	b.Log(largest)
 	for b.Loop() {
-		g, _ := Of(lib, largest)
+		Lay(must.Have(Of(lib, largest))(b), Options{})
+	}
+}
+
+// The most that is drawn takes no more than a second.
+func BenchmarkMost(b *testing.B) {
+	g := tangle(mostSteps, mostRows/mostSteps)
+	for b.Loop() {
 		Lay(g, Options{})
 	}
 }

@@ -37,7 +37,7 @@ func Mermaid(g Graph) string {
 			if r.Label != "" {
 				words += ": " + r.Label
 			}
-			if g.worse(r) {
+			if g.differs(r) {
 				words = r.Signal.Word() + ": " + words
 			}
 			fmt.Fprintf(&b, "  n%d %s|\"%s\"| n%d\n", i, arrow, entities(words), r.To)

@@ -11,6 +11,8 @@ const (
 	trackGap  = 12.0
 	spaceHead = 14.0 // above the first line between two levels
 	spaceFoot = 22.0 // below the last, for the heads of arrows
+
+	mostSwaps = 20000 // pairs looked at for few crossings between two levels
 )
 
 // span is a line across the space between two levels.
@@ -20,22 +22,56 @@ type span struct {
 	from, to     float64
 }
 
-func (s span) over(x float64) bool { return s.from < x && x < s.to }
-
-// crossings is how often the lines of two spans cross if s lies above t.
-func (s span) crossings(t span) int {
+// over is how bad it is if s lies above t: how often their lines cross, and far more
+// where the end of one would lie on that of the other.
+func (s span) over(t span) int {
+	const upon = 1000
 	n := 0
 	for _, x := range t.upper {
-		if s.over(x) {
+		if s.from < x && x < s.to {
 			n++
+		}
+		for _, y := range s.lower {
+			if x-y < apart && y-x < apart {
+				n += upon
+			}
 		}
 	}
 	for _, x := range s.lower {
-		if t.over(x) {
+		if t.from < x && x < t.to {
 			n++
 		}
 	}
 	return n
+}
+
+// sift moves each line to where between the others the fewest cross, until none gets
+// better or enough was looked at.
+func sift(out []span) {
+	for range min(len(out), mostSwaps/max(len(out)*len(out), 1)+1) {
+		better := false
+		for i := range out {
+			best, most := i, 0
+			for gain, j := 0, i-1; j >= 0; j-- {
+				if gain += out[j].over(out[i]) - out[i].over(out[j]); gain > most {
+					best, most = j, gain
+				}
+			}
+			for gain, j := 0, i+1; j < len(out); j++ {
+				if gain += out[i].over(out[j]) - out[j].over(out[i]); gain > most {
+					best, most = j, gain
+				}
+			}
+			if most > 0 {
+				moved := out[i]
+				out = slices.Insert(slices.Delete(out, i, i+1), best, moved)
+				better = true
+			}
+		}
+		if !better {
+			return
+		}
+	}
 }
 
 // spans lists the lines across the space above a level, in an order in which few
@@ -69,18 +105,7 @@ func (l *layer) spans(v int) []span {
 		out[i] = *byNet[net]
 	}
 	slices.SortStableFunc(out, func(a, b span) int { return cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to)) })
-	for range len(out) {
-		better := false
-		for i := 1; i < len(out); i++ {
-			if out[i].crossings(out[i-1]) < out[i-1].crossings(out[i]) {
-				out[i], out[i-1] = out[i-1], out[i]
-				better = true
-			}
-		}
-		if !better {
-			break
-		}
-	}
+	sift(out)
 	return out
 }
 

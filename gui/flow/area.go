@@ -67,9 +67,9 @@ func (a *Area) page(at place.Location) frame.Page {
 		k.visit, k.answers = v, len(v.Walk().Trail())
 	}
 	if a.laid.key != k {
-		g, ok := flow.Of(k.book, k.tree)
-		if !ok {
-			return a.window.Missing("There is no walk “" + at.ID + "” in this handbook that can be drawn.")
+		g, err := flow.Of(k.book, k.tree)
+		if err != nil {
+			return a.window.Missing("This walk cannot be drawn: " + err.Error() + ".")
 		}
 		if k.visit != nil {
 			g = g.Along(k.visit.Walk())

@@ -173,11 +173,11 @@ func textsOf(w *window) []string {
 	return out
 }
 
-// A walk that is not there is told, and so is one without a first step.
+// A walk that is not there is told.
 func TestAFlowThatIsNotThere(t *testing.T) {
 	w := open(t, frametest.Small)
 	w.Go(place.Flow("no-such-walk", ""))
-	w.Want("There is no walk “no-such-walk”")
+	w.Want("This walk cannot be drawn: there is no walk \"no-such-walk\".")
 }
 
 // Moving the largest flow by one step of the wheel, drawn anew each time.
