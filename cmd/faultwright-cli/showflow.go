@@ -9,6 +9,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/figure"
 	"faultwright/content/flow"
+	"faultwright/faulttree"
 )
 
 // flow writes a walk as a drawing, or as a graph for other programs.
@@ -20,7 +21,7 @@ func (c showCommand) flow(p *program, lib *content.Library) error {
 	if lib.Forest.Tree(id) == nil {
 		return unknown("walk", id, lib.Forest.Beginnings())
 	}
-	g, err := flow.Of(lib, id)
+	g, err := flow.Of(lib, id, faulttree.Unknown)
 	if err != nil {
 		return bad("%s cannot be drawn: %v", id, err)
 	}

@@ -5,10 +5,11 @@ import (
 
 	"faultwright/content/flow"
 	"faultwright/content/load"
+	"faultwright/faulttree"
 )
 
 func Example() {
-	g, err := flow.Of(load.Shipped(), "heat")
+	g, err := flow.Of(load.Shipped(), "heat", faulttree.Unknown)
 	if err != nil {
 		fmt.Println(err)
 		return

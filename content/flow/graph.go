@@ -74,9 +74,10 @@ type Row struct {
 // The largest graph: a layout of it takes some tenths of a second.
 const mostSteps, mostRows = 300, 4000
 
-// Of is the graph of a tree, by its id or a name of it. The error is a sentence that says
-// why it cannot be drawn.
-func Of(lib *content.Library, tree string) (Graph, error) {
+// Of is the graph of a tree, by its id or a name of it, for a vehicle of which some facts
+// are known: what they rule out is not there. [faulttree.Unknown] leaves all of it. The
+// error says why the tree cannot be drawn.
+func Of(lib *content.Library, tree string, known faulttree.Known) (Graph, error) {
 	t := lib.Forest.Tree(tree)
 	switch {
 	case t == nil:
@@ -92,6 +93,7 @@ func Of(lib *content.Library, tree string) (Graph, error) {
 		return Graph{}, fmt.Errorf("the walk has %d steps, which lead on in %d ways; at most %d and %d are drawn", len(t.Steps), rows, mostSteps, mostRows)
 	}
 	b := &builder{lib: lib, tree: t, at: map[faulttree.Ref]int{}, Graph: Graph{Tree: t.Own(), Title: t.Title}}
+	b.known = func(fact string) string { return cmp.Or(t.Facts[fact], known(fact)) }
 	for _, s := range t.Steps {
 		b.node(s.Ref())
 	}
@@ -106,9 +108,11 @@ func Of(lib *content.Library, tree string) (Graph, error) {
 // builder makes a graph; at is the index of each node by what it stands for.
 type builder struct {
 	Graph
-	lib  *content.Library
-	tree *faulttree.Tree
-	at   map[faulttree.Ref]int
+	lib   *content.Library
+	tree  *faulttree.Tree
+	known faulttree.Known
+	at    map[faulttree.Ref]int
+	drawn []bool // which nodes a walk can come to, by whomever
 }
 
 // node is the index of the node for a step, a finding, or a door.
@@ -146,43 +150,57 @@ func kindOf(s *faulttree.Step) (Kind, faulttree.Signal) {
 	return Observe, faulttree.NoSignal
 }
 
-// reach marks what a walk of an owner can come to: at a step for a qualified person it
-// is handed over.
+// reach finds what a walk can come to under the facts, and marks what that of an owner
+// can: at a step for a qualified person his is handed over.
 func (b *builder) reach(start string) {
-	todo := []int{b.at[b.tree.Step(start).Ref()]}
-	b.Nodes[todo[0]].First = true
-	led := map[int]bool{todo[0]: true}
-	for _, n := range b.Nodes {
-		for _, r := range n.Rows {
-			led[r.To] = true
+	first := b.at[b.tree.Step(start).Ref()]
+	b.Nodes[first].First = true
+	begin := []int{first}
+	led := map[faulttree.Ref]bool{} // whatever the facts are
+	for _, s := range b.tree.Steps {
+		for _, e := range s.Exits() {
+			led[b.lib.Forest.Canonical(e.To)] = true
 		}
 	}
-	for i := range b.Nodes {
-		if b.Nodes[i].Lone = b.Nodes[i].Step() && !led[i]; b.Nodes[i].Lone {
-			todo = append(todo, i)
+	for i, n := range b.Nodes {
+		if n.Step() && i != first && !led[n.Ref] {
+			b.Nodes[i].Lone = true
+			begin = append(begin, i)
 		}
 	}
-	for len(todo) > 0 {
-		n := &b.Nodes[todo[0]]
-		todo = todo[1:]
-		if n.Owner || n.Step() && n.For == faulttree.Qualified {
+	b.drawn = b.reached(begin, faulttree.Qualified)
+	for i, owner := range b.reached(begin, faulttree.Owner) {
+		b.Nodes[i].Owner = owner
+	}
+}
+
+// reached says which nodes somebody comes to who begins at some.
+func (b *builder) reached(begin []int, role faulttree.Role) []bool {
+	out := make([]bool, len(b.Nodes))
+	for todo := begin; len(todo) > 0; todo = todo[1:] {
+		n := b.Nodes[todo[0]]
+		if out[todo[0]] || n.Step() && n.For > role {
 			continue
 		}
-		n.Owner = true
+		out[todo[0]] = true
 		for _, r := range n.Rows {
 			todo = append(todo, r.To)
 		}
 	}
+	return out
 }
 
-// order gives every step its level and number, and puts the nodes in that order.
+// order gives every step its level and number, and puts the nodes that are drawn in that
+// order.
 func (b *builder) order(start string) {
 	first := b.at[b.tree.Step(start).Ref()]
 	levels, met := levelsOf(b.Nodes, first)
-	byPlace := make([]int, len(b.Nodes))
+	var byPlace []int
 	for i := range b.Nodes {
-		byPlace[i] = i
 		b.Nodes[i].Level = levels[i]
+		if b.drawn[i] {
+			byPlace = append(byPlace, i)
+		}
 	}
 	slices.SortStableFunc(byPlace, func(i, j int) int {
 		n, m := b.Nodes[i], b.Nodes[j]
@@ -195,7 +213,7 @@ func (b *builder) order(start string) {
 		return cmp.Compare(n.Kind, m.Kind)
 	})
 	to := make([]int, len(b.Nodes))
-	sorted := make([]Node, len(b.Nodes))
+	sorted := make([]Node, len(byPlace))
 	for k, i := range byPlace {
 		to[i], sorted[k] = k, b.Nodes[i]
 		if sorted[k].Step() {

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"faultwright/content"
+	"faultwright/content/figure"
 	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/lists"
@@ -17,7 +18,7 @@ import (
 
 func graphOf(t *testing.T, lib *content.Library, tree string) Graph {
 	t.Helper()
-	return must.Have(Of(lib, tree))(t)
+	return must.Have(Of(lib, tree, faulttree.Unknown))(t)
 }
 
 // Every step of a tree is a node, every exit a row, and leads where the document says.
@@ -93,11 +94,39 @@ func TestWhatAnOwnerReaches(t *testing.T) {
 	if g.Nodes[0].For != faulttree.Qualified || !strings.Contains(g.Text(), qualifiedOnly) {
 		t.Errorf("nothing says for whom it is:\n%s", g.Text())
 	}
+	svg := figure.SVG(Lay(g, Options{}).Draw(NoMarks()), figure.Light())
+	for _, want := range []string{"Measure · a qualified person", "Only a qualified person comes"} {
+		if !strings.Contains(svg, ">"+want) {
+			t.Errorf("the drawing does not say %q", want)
+		}
+	}
 	for _, id := range load.Shipped().Forest.IDs() {
 		for _, n := range graphOf(t, load.Shipped(), id).Nodes {
 			if !n.Owner { // no step of the shipped trees is for a qualified person only
 				t.Errorf("%s: an owner does not reach %q", id, n.Title)
 			}
+		}
+	}
+}
+
+// For a 30 A vehicle there is no second leg, neither as a column nor as what it leads to;
+// for a 50 A one there is.
+func TestOnlyWhatTheVehicleHasIsDrawn(t *testing.T) {
+	lib := load.Shipped()
+	thirty, fifty := graphOf(t, lib, "pedestal-30a"), graphOf(t, lib, "pedestal-50a")
+	if text := thirty.Text(); strings.Contains(text, "L2") {
+		t.Errorf("a 30 A pedestal has an L2:\n%s", text)
+	}
+	if !strings.Contains(fifty.Text(), "L2") || len(fifty.Nodes) <= len(thirty.Nodes) {
+		t.Error("a 50 A pedestal has no L2, or no more boxes")
+	}
+	told := must.Have(Of(lib, "pedestal", func(fact string) string { return map[string]string{"service": "30a"}[fact] }))(t)
+	if told.Text() != strings.Replace(thirty.Text(), thirty.Title, told.Title, 1) {
+		t.Error("a fact that is told draws another flow than one that the tree states")
+	}
+	for i, n := range told.Nodes {
+		if n.Step() != (n.Number == i+1) {
+			t.Errorf("node %d has the number %d", i, n.Number)
 		}
 	}
 }
@@ -117,7 +146,7 @@ func TestWhatCannotBeDrawn(t *testing.T) {
 		}
 		odd := *lib
 		odd.Forest = &forest
-		if _, err := Of(&odd, "odd"); err == nil || !strings.Contains(err.Error(), name) {
+		if _, err := Of(&odd, "odd", faulttree.Unknown); err == nil || !strings.Contains(err.Error(), name) {
 			t.Errorf("told as %v, want %q", err, name)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"faultwright/content/figure"
 	"faultwright/content/load"
+	"faultwright/faulttree"
 	"faultwright/faulttree/must"
 )
 
@@ -225,7 +226,7 @@ func BenchmarkLargestTree(b *testing.B) {
 	}
 	b.Log(largest)
 	for b.Loop() {
-		Lay(must.Have(Of(lib, largest))(b), Options{})
+		Lay(must.Have(Of(lib, largest, faulttree.Unknown))(b), Options{})
 	}
 }
 

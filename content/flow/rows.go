@@ -25,16 +25,21 @@ func number(n int) string { return strconv.Itoa(n) }
 
 // rows fills in what node i asks, and a row for each exit.
 func (b *builder) rows(i int) {
-	s := b.tree.Step(b.Nodes[i].Ref.Step)
-	if s == nil || s.Kind == faulttree.KindFinding {
+	if !b.Nodes[i].Step() {
 		return
 	}
+	s := b.tree.Step(b.Nodes[i].Ref.Step).Under(b.known)
 	n := b.Nodes[i]
 	add := func(e faulttree.Exit, r Row) {
 		if e.Set() {
 			r.To, r.Label, r.Signal, r.exit = b.node(e.To), e.Label, e.Signal, e
 			n.Rows = append(n.Rows, r)
 		}
+	}
+	if s.Reads() && len(s.Measure) == 0 {
+		add(s.NotApplicable, Row{Words: notApplicable})
+		b.Nodes[i].Rows = n.Rows
+		return
 	}
 	if tabled(s) {
 		n.Columns = columns(s)

@@ -188,3 +188,31 @@ func same(a, b []figure.Point) bool {
 	}
 	return true
 }
+
+// Every word stands out from what is under it: a panel, or a signal's own colour (WCAG
+// 2.1, 1.4.3: 4.5 to 1).
+func TestWordsStandOut(t *testing.T) {
+	under := map[figure.Role]figure.Role{
+		figure.Ink: figure.Panel, figure.Soft: figure.Panel, figure.Accent: figure.Panel, figure.OnDanger: figure.DangerFill,
+		figure.OnWarning: figure.WarningFill, figure.OnCaution: figure.CautionFill, figure.OnNotice: figure.NoticeFill,
+	}
+	eachGraph(t, func(name string, g Graph) {
+		for i := range g.Nodes {
+			g.Nodes[i].Walked = i%2 == 0
+			for r := range g.Nodes[i].Rows {
+				g.Nodes[i].Rows[r].Walked = r == 0
+			}
+		}
+		for _, item := range Lay(g, Options{}).Draw(NoMarks()).Items {
+			text, ok := item.(figure.Text)
+			if !ok {
+				continue
+			}
+			for _, p := range []figure.Palette{figure.Light(), figure.Dark(), figure.HighContrast()} {
+				if c := figure.Contrast(p.Color(text.Ink), p.Color(under[text.Ink])); c < 4.5 {
+					t.Errorf("%s, %s: %q has a contrast of %.2f", name, p.Name, text.Value, c)
+				}
+			}
+		}
+	})
+}

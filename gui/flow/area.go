@@ -6,6 +6,7 @@ package flow
 import (
 	"faultwright/content"
 	"faultwright/content/flow"
+	"faultwright/faulttree"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
@@ -67,7 +68,11 @@ func (a *Area) page(at place.Location) frame.Page {
 		k.visit, k.answers = v, len(v.Walk().Trail())
 	}
 	if a.laid.key != k {
-		g, err := flow.Of(k.book, k.tree)
+		known := faulttree.Unknown
+		if k.visit != nil { // what is drawn is for its vehicle
+			known = k.visit.Walk().Fact
+		}
+		g, err := flow.Of(k.book, k.tree, known)
 		if err != nil {
 			return a.window.Missing("This walk cannot be drawn: " + err.Error() + ".")
 		}

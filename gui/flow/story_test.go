@@ -2,6 +2,8 @@ package flow
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -10,6 +12,7 @@ import (
 
 	"faultwright/content/figure"
 	marks "faultwright/content/flow"
+	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/must"
 	"faultwright/gui/frame/frametest"
@@ -188,5 +191,33 @@ func BenchmarkMove(b *testing.B) {
 	for b.Loop() {
 		w.pane().Scrolled(&fyne.ScrollEvent{Scrolled: fyne.NewDelta(0, -3)})
 		w.Window().Canvas().Capture()
+	}
+}
+
+// An author who saves sees the flow change, at the box that he was looking at.
+func TestASavedChangeIsSeen(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, os.DirFS("../../testdata/handbook")); err != nil {
+		t.Fatal(err)
+	}
+	w := open(t, frametest.Wide)
+	w.s.UseBook(must.Have(load.Dir(t.Context(), dir))(t))
+	w.Go(place.Flow("tingle", ""))
+	w.Key(fyne.KeyDown)
+	was := w.Shown().Text
+	at := w.area.seen["tingle"].at
+	file := filepath.Join(dir, "trees", "tingle.md")
+	text := string(must.Have(os.ReadFile(file))(t))
+	title := w.area.laid.layout.Graph.Nodes[1].Title
+	if err := os.WriteFile(file, []byte(strings.Replace(text, "## "+title, "## Written anew", 1)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	w.s.UseBook(must.Have(load.Dir(t.Context(), dir))(t))
+	w.Return("")
+	if now := w.Shown().Text; now != strings.ReplaceAll(was, title, "Written anew") {
+		t.Errorf("after the change:\n%s\nbefore:\n%s", now, was)
+	}
+	if w.area.seen["tingle"].at != at {
+		t.Errorf("the keyboard was at %s and is at %s", at, w.area.seen["tingle"].at)
 	}
 }
