@@ -28,7 +28,7 @@ var blanks = []string{"Site and pitch", "Vehicle and plate", "Date", "Read by", 
 // formOf is the form of a walk: every reading that it may ask, by the name under which
 // the program reads it back.
 func formOf(lib *content.Library, t *faulttree.Tree) form {
-	p := planOf(lib, t)
+	p := wholePlan(lib, t)
 	all := &sheetPlan{nodes: p.nodes()}
 	out := form{Title: t.Title, ID: t.ID, Blanks: blanks, Facts: p.facts(), Readings: p.readings(all), Limits: p.danger(all).Limits}
 	for _, n := range all.nodes {

@@ -43,6 +43,14 @@ type sheetPlan struct {
 // planOf numbers the steps and the findings of a walk that somebody may come to who
 // begins at its start, or at a step that takes a figure already at hand.
 func planOf(lib *content.Library, t *faulttree.Tree) *plan {
+	p := wholePlan(lib, t)
+	p.fold(p.sheets[0])
+	p.number()
+	return p
+}
+
+// wholePlan is a plan from which nothing is folded away, not numbered.
+func wholePlan(lib *content.Library, t *faulttree.Tree) *plan {
 	p := &plan{lib: lib, tree: t, byStep: map[faulttree.Ref]*node{}, codes: map[string]string{}, sheets: []*sheetPlan{{}}}
 	p.known = func(fact string) string { return t.Facts[fact] }
 	p.met = p.reached()
@@ -63,7 +71,11 @@ func planOf(lib *content.Library, t *faulttree.Tree) *plan {
 		on.nodes[i].uses = append(on.nodes[i].uses, s)
 		p.byStep[s.Ref()] = on.nodes[i]
 	}
-	p.fold(p.sheets[0])
+	return p
+}
+
+// number gives every node its code.
+func (p *plan) number() {
 	steps, findings := 0, 0
 	for _, on := range p.sheets {
 		for _, n := range on.nodes {
@@ -76,7 +88,6 @@ func planOf(lib *content.Library, t *faulttree.Tree) *plan {
 			}
 		}
 	}
-	return p
 }
 
 // toldApart reports whether the reader of a node can tell a further use of it from those

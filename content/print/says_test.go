@@ -1,0 +1,130 @@
+package print_test
+
+import (
+	"bytes"
+	"context"
+	"image/color"
+	"os"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"faultwright/content/figure"
+	"faultwright/content/load"
+	"faultwright/content/print"
+	"faultwright/content/view"
+	"faultwright/faulttree"
+	"faultwright/faulttree/must"
+
+	"golang.org/x/net/html"
+)
+
+// words is what a reader of a page sees.
+func words(t *testing.T, text []byte) string {
+	t.Helper()
+	return textOf(must.Have(html.Parse(bytes.NewReader(text)))(t))
+}
+
+// A walk on paper leaves no finding out, nor what is to be done there and what not; it
+// says every danger limit and every caution of its steps by its words. Only what a proof
+// of the meter tells beyond that it is proved stands elsewhere.
+func TestWalkOnPaperLeavesNothingOut(t *testing.T) {
+	for _, id := range shipped.Forest.IDs() {
+		tree := shipped.Forest.Trees[id]
+		got := words(t, page(t, id, print.Options{Paper: print.A4}))
+		want := func(what string, texts ...string) {
+			for _, text := range texts {
+				if text = strings.Join(strings.Fields(text), " "); !strings.Contains(got, text) {
+					t.Errorf("%s: %s is not on paper: %q", id, what, text)
+				}
+			}
+		}
+		for _, s := range tree.Steps {
+			ofMeter := strings.HasPrefix(s.Pos.File, "fragments/meter-proof.md")
+			for _, c := range view.CautionsOf(shipped, s.Cautions).Each {
+				if !ofMeter {
+					want("a caution", c.Title)
+				}
+			}
+			if s.Kind != faulttree.KindFinding {
+				continue
+			}
+			v := view.ResultOf(shipped, faulttree.Result{Ref: s.Ref(), Title: s.Title, For: s.For, Finding: s.Finding})
+			if ofMeter && !strings.HasSuffix(s.ID, "meter-doubtful") {
+				continue
+			}
+			want("finding "+s.ID, v.Title)
+			want("what to do at "+s.ID, v.Do...)
+			want("what not to do at "+s.ID, v.DoNot...)
+			want("who repairs "+s.ID, v.RepairBy)
+		}
+		for _, q := range tree.Dangers() {
+			at, _ := tree.DangerLimit(q)
+			want("a danger limit", shipped.Forest.Quantities[q].Title+" ≥ "+at.With(shipped.Forest.Quantities[q].Unit))
+		}
+		want("that it clears nothing", "Readings alone clear nothing")
+		if regexp.MustCompile(`(?i)\bsafe\b`).MatchString(got) {
+			t.Errorf("%s says that something is safe", id)
+		}
+	}
+}
+
+// What only a qualified person does says so where it stands.
+func TestPaperSaysWhoMayDoAStep(t *testing.T) {
+	lib := must.Have(load.Dir(context.Background(), "../../testdata/handbook"))(t)
+	found := 0
+	for _, id := range lib.Forest.IDs() {
+		got := words(t, must.Have(print.Bytes(lib, id, print.Options{Paper: print.A4}))(t))
+		for _, s := range lib.Forest.Trees[id].Steps {
+			if s.For == faulttree.Qualified && s.Kind != faulttree.KindFinding {
+				found++
+				if !strings.Contains(got, "Qualified person only "+s.Title) {
+					t.Errorf("%s does not say that %s is for a qualified person", id, s.ID)
+				}
+			}
+		}
+	}
+	if found == 0 {
+		t.Error("no step of the tests' handbook is for a qualified person")
+	}
+}
+
+// Nothing on paper is told by colour: whatever ink there is is black or grey, and dark
+// enough to be read by the contrast that WCAG 2 asks of text, 4.5 to 1.
+func TestPaperIsBlackAndWhite(t *testing.T) {
+	white := color.NRGBA{255, 255, 255, 255}
+	css := string(must.Have(os.ReadFile("style.css"))(t))
+	found := regexp.MustCompile(`#[0-9A-Fa-f]{3,6}\b`).FindAllString(css, -1)
+	for _, hex := range found {
+		if len(hex) == 4 {
+			hex = "#" + strings.Repeat(hex[1:2], 2) + strings.Repeat(hex[2:3], 2) + strings.Repeat(hex[3:4], 2)
+		}
+		v := must.Have(strconv.ParseUint(hex[1:], 16, 32))(t)
+		c := color.NRGBA{uint8(v >> 16), uint8(v >> 8), uint8(v), 255}
+		if c.R != c.G || c.G != c.B {
+			t.Errorf("%s is a colour", hex)
+		}
+		if c != white && figure.Contrast(c, white) < 4.5 {
+			t.Errorf("%s is too faint on paper", hex)
+		}
+	}
+	if len(found) == 0 || slices.ContainsFunc([]string{"red", "green", "blue", "orange", "yellow"}, func(name string) bool { return strings.Contains(css, ": "+name) }) {
+		t.Error("the style names a colour, or none at all")
+	}
+}
+
+// What cannot be printed is told by name, and nothing is written.
+func TestWhatCannotBePrinted(t *testing.T) {
+	var out bytes.Buffer
+	for id, o := range map[string]print.Options{"no-such-walk": {}, "pedestal#stop-live": {}, "ghost-voltage": {Form: true}, "nothing": {Form: true}, "": {}} {
+		o.Paper = print.A4
+		if err := print.Write(&out, shipped, id, o); err == nil || out.Len() > 0 {
+			t.Errorf("%q was printed", id)
+		}
+	}
+	if _, err := print.ParsePaper("a5"); err == nil {
+		t.Error("there is no paper a5")
+	}
+}
