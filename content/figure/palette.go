@@ -106,6 +106,21 @@ func HighContrast() Palette {
 	return p
 }
 
+// Grey is a palette for paper: black, white and what lies between, for printers without
+// colours. Words and shapes tell what the colours of others tell.
+func Grey() Palette {
+	p := Palette{Name: "grey"}
+	white, black, dark, middle := rgb(0xFFFFFF), rgb(0x000000), rgb(0x444444), rgb(0x767676)
+	p.colors = [roles]color.NRGBA{
+		Panel: white, Ink: black, Soft: dark, Line: rgb(0xBBBBBB), Accent: black, Hole: black,
+		RedLead: middle, BlackLead: black, LeadEdge: white, OnLead: white,
+		Hot1: black, Hot2: dark, Neutral: white, Ground: middle, WireEdge: black,
+		DangerFill: black, OnDanger: white, WarningFill: white, OnWarning: black,
+		CautionFill: white, OnCaution: black, NoticeFill: white, OnNotice: black,
+	}
+	return p
+}
+
 // Contrast is the ratio of the lighter to the darker of two colours, from 1
 // to 21, by relative luminance as WCAG 2 defines it.
 func Contrast(a, b color.NRGBA) float64 {

@@ -19,7 +19,7 @@ func TestContrastFormula(t *testing.T) {
 }
 
 // 4.5 : 1 for every text and signal word, 3 : 1 for what must be made out.
-var palettes = []Palette{Light(), Dark(), HighContrast()}
+var palettes = []Palette{Light(), Dark(), HighContrast(), Grey()}
 
 func TestPalettesAreLegible(t *testing.T) {
 	texts := [][2]Role{{Ink, Panel}, {Soft, Panel}, {Accent, Panel}, {OnLead, RedLead}, {OnLead, BlackLead},

@@ -11,6 +11,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/document"
+	"faultwright/content/figure"
 	"faultwright/content/sheet"
 	"faultwright/content/view"
 	"faultwright/faulttree"
@@ -217,6 +218,6 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"policy": sheet.Policy,
 	"short":  short,
 	"top":    func(sheet any, p page) onPage { return onPage{sheet, p} },
-	"prose":  func(blocks []document.Block) template.HTML { return template.HTML(sheet.Prose(blocks)) },
+	"prose":  func(blocks []document.Block) template.HTML { return template.HTML(sheet.Prose(blocks, figure.Grey())) },
 	"sign":   func(s faulttree.Signal) template.HTML { return template.HTML(sheet.AlertSign(s)) },
 }).ParseFS(files, "*.html"))

@@ -110,6 +110,11 @@ func TestPaperIsBlackAndWhite(t *testing.T) {
 			t.Errorf("%s is too faint on paper", hex)
 		}
 	}
+	for _, c := range regexp.MustCompile(`(?:fill|stroke)="#([0-9A-F]{6})"`).FindAllStringSubmatch(string(page(t, print.Handbook, print.Options{Paper: print.A4})), -1) {
+		if c[1][:2] != c[1][2:4] || c[1][2:4] != c[1][4:] {
+			t.Errorf("a figure has the colour #%s", c[1])
+		}
+	}
 	if len(found) == 0 || slices.ContainsFunc([]string{"red", "green", "blue", "orange", "yellow"}, func(name string) bool { return strings.Contains(css, ": "+name) }) {
 		t.Error("the style names a colour, or none at all")
 	}

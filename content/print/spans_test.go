@@ -51,7 +51,7 @@ func tryLimit(t *testing.T, where string, c faulttree.Cell, u faulttree.Unit, te
 			if edge == faulttree.Lowest || edge == faulttree.Highest || edge >= faulttree.OverTop {
 				continue
 			}
-			for _, by := range []faulttree.Amount{-faulttree.One / 1000, 0, 1, faulttree.One / 1000} {
+			for _, by := range []faulttree.Amount{-faulttree.One / 1000, -1, 0, 1, faulttree.One / 1000} {
 				v := edge + by
 				if v < 0 && !u.Signed() {
 					continue

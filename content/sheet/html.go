@@ -20,7 +20,7 @@ import (
 // Letter: no script, no picture or style from elsewhere.
 func HTML(in Input, lib *content.Library) []byte {
 	p := compose(in, lib)
-	w := &htmlWriter{}
+	w := &htmlWriter{inks: figure.Light()}
 	w.raw("<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\n")
 	w.raw(`<meta http-equiv="Content-Security-Policy" content="`, Policy(style), `">`, "\n")
 	w.raw(`<meta name="viewport" content="width=device-width">` + "\n")
@@ -39,16 +39,20 @@ func Policy(style string) string {
 	return "default-src 'none'; style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
-// Prose is blocks of the handbook as HTML. Links become plain words.
-func Prose(blocks []document.Block) []byte {
-	w := &htmlWriter{}
+// Prose is blocks of the handbook as HTML, with their figures in a palette. Links become
+// plain words.
+func Prose(blocks []document.Block, inks figure.Palette) []byte {
+	w := &htmlWriter{inks: inks}
 	w.blocks(blocks)
 	return w.Bytes()
 }
 
 // htmlWriter collects a page. What goes through raw is ours; what a person
 // typed goes through text.
-type htmlWriter struct{ bytes.Buffer }
+type htmlWriter struct {
+	bytes.Buffer
+	inks figure.Palette
+}
 
 func (w *htmlWriter) raw(parts ...string) {
 	for _, s := range parts {
@@ -208,7 +212,7 @@ func (w *htmlWriter) pictures(drawings []figure.Drawing) {
 	}
 	w.raw(`<div class="pictures">`)
 	for _, d := range drawings {
-		w.raw("<figure>", figure.SVG(d, figure.Light()), "<figcaption>", text(d.Title), "</figcaption></figure>\n")
+		w.raw("<figure>", figure.SVG(d, w.inks), "<figcaption>", text(d.Title), "</figcaption></figure>\n")
 	}
 	w.raw("</div>\n")
 }

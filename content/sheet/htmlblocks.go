@@ -60,7 +60,7 @@ func (w *htmlWriter) block(b document.Block) {
 		w.raw("</blockquote>\n")
 	case document.Figure:
 		if d, ok := figure.Named(b.Name); ok {
-			w.raw("<figure>", figure.SVG(d, figure.Light()), "</figure>\n")
+			w.raw("<figure>", figure.SVG(d, w.inks), "</figure>\n")
 		} else {
 			w.tag("p", b.Alt)
 		}

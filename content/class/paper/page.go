@@ -8,6 +8,7 @@ import (
 	"io"
 
 	"faultwright/content/document"
+	"faultwright/content/figure"
 	"faultwright/content/sheet"
 )
 
@@ -20,7 +21,7 @@ var files embed.FS
 var pages = template.Must(template.New("").Funcs(template.FuncMap{
 	"style":  func() template.CSS { return template.CSS(style) },
 	"policy": func() string { return sheet.Policy(style) },
-	"prose":  func(blocks []document.Block) template.HTML { return template.HTML(sheet.Prose(blocks)) },
+	"prose":  func(blocks []document.Block) template.HTML { return template.HTML(sheet.Prose(blocks, figure.Light())) },
 }).ParseFS(files, "*.html"))
 
 // frame is what every page has around what is its own.
