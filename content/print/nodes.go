@@ -56,7 +56,7 @@ func wholePlan(lib *content.Library, t *faulttree.Tree) *plan {
 	p.met = p.reached()
 	apart := procedures(lib)
 	for _, s := range t.Steps {
-		if !p.met[s.Ref()] {
+		if !p.met[s.Ref()] || p.passed(s) {
 			continue
 		}
 		on := p.sheets[0]
@@ -229,13 +229,18 @@ func (p *plan) reached() map[faulttree.Ref]bool {
 	return met
 }
 
+// passed reports whether the facts leave a step nothing to read, so that a walk goes past
+// it.
+func (p *plan) passed(s *faulttree.Step) bool {
+	return s.Reads() && len(s.Under(p.known).Measure) == 0
+}
+
 // exits are where a step may lead by what is known.
 func (p *plan) exits(s *faulttree.Step) []faulttree.Exit {
-	under := s.Under(p.known)
-	if s.Reads() && len(under.Measure) == 0 {
+	if p.passed(s) {
 		return []faulttree.Exit{s.NotApplicable}
 	}
-	return under.Exits()
+	return s.Under(p.known).Exits()
 }
 
 // leading lists what leads to a use of a fragment from outside of it: a reader tells the
@@ -250,7 +255,7 @@ func (p *plan) leading(use *faulttree.Step) []*faulttree.Step {
 		into := func(e faulttree.Exit) bool {
 			to := p.lib.Forest.Step(e.To)
 			n := p.node(e.To)
-			return to != nil && to.Tree == p.tree.Own() && strings.HasPrefix(to.ID, within) && (n == nil || n.Pos == to.Pos)
+			return to != nil && to.Tree == p.tree.Own() && to.Kind != faulttree.KindFinding && strings.HasPrefix(to.ID, within) && (n == nil || n.Pos == to.Pos)
 		}
 		if slices.ContainsFunc(p.exits(s), into) {
 			out = append(out, s)

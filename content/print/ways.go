@@ -166,8 +166,15 @@ func (p *plan) targets(n *node, exit func(*faulttree.Step) faulttree.Exit) []tar
 // target is where one exit leads.
 func (p *plan) target(e faulttree.Exit) target {
 	t := target{Signal: e.Signal}
-	n := p.node(e.To)
 	s := p.lib.Forest.Step(e.To)
+	for range p.tree.Steps { // each at most once
+		if s == nil || !p.passed(s) {
+			break
+		}
+		e.To, t.Signal = s.NotApplicable.To, max(t.Signal, s.NotApplicable.Signal)
+		s = p.lib.Forest.Step(e.To)
+	}
+	n := p.node(e.To)
 	switch {
 	case s == nil:
 		t.Code = e.Text
