@@ -201,12 +201,20 @@ func (s *scripted) choose(known mark.Known) (faulttree.Quantity, bool, error) {
 	return *best.Quantity, true, nil
 }
 
+// tested reports whether something read was a test for a fault, unless it is no danger. One
+// that nothing read could have shown is still open, and was not found.
+func tested(of *suspect.Belief, at faulttree.FaultAt) bool {
+	return !slices.ContainsFunc(of.Open(), func(o suspect.Open) bool {
+		return o.Fault == at.Fault && o.Place == at.Place && !o.Tested
+	})
+}
+
 // conclusion is what the belief makes most likely: for each thing to be done the
 // likeliest fault, or that no fault was found; and the dangers that are left.
 func (s *scripted) conclusion(of *suspect.Belief, misread []string, blind bool) practice.Conclusion {
 	c := practice.Conclusion{Deciding: s.Attempt.ReadingsAt(), Sure: practice.Likely}
 	if !blind {
-		if top := of.Suspects(); len(top) > 0 && top[0].Likely == suspect.MostLikely && len(top[0].Parts) > 0 {
+		if top := of.Suspects(); len(top) > 0 && top[0].Likely == suspect.MostLikely && len(top[0].Parts) > 0 && tested(of, top[0].Parts[0].At) {
 			who := map[string]bool{}
 			for _, part := range top[0].Parts {
 				at := part.At
