@@ -78,24 +78,19 @@ func (a *Area) work(b bench, account view.Account) error {
 	}
 	before := a.bench
 	a.bench = b
-	type found struct {
-		shown scenes.Shown
-		err   error
-	}
 	done := false
-	frame.Run(a.window.Runner(), jobWhy, func(ctx context.Context) found {
-		shown, err := reasons.Why(ctx, account, want)
-		return found{shown, err}
-	}, func(f found) {
+	frame.Try(a.window.Runner(), jobWhy, func(ctx context.Context) (scenes.Shown, error) {
+		return reasons.Why(ctx, account, want)
+	}, func(shown scenes.Shown, err error) {
 		a.bench = before // for its probes
-		if f.err != nil || f.shown.Scene == nil {
+		if err != nil || shown.Scene == nil {
 			b.problem = "This circuit cannot be computed."
-			if f.err != nil {
-				b.problem += " " + view.Sentence(f.err.Error())
+			if err != nil {
+				b.problem += " " + view.Sentence(err.Error())
 			}
 			a.bench = b
 		} else {
-			a.put(b, f.shown)
+			a.put(b, shown)
 		}
 		if done && a.window.Here().Top() == b.at {
 			a.window.Render()

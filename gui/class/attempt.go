@@ -53,24 +53,19 @@ func (a *Area) arriveAtAttempt(at place.Location) (said string, err error) {
 		return said, nil
 	}
 	a.opened.telling = x
-	type told struct {
-		text []string
-		err  error
-	}
-	frame.Run(a.window.Runner(), jobTell, func(ctx context.Context) told {
-		text, err := by.Tell(ctx, c.Scenarios[at.Step], x)
-		return told{text, err}
-	}, func(t told) {
+	frame.Try(a.window.Runner(), jobTell, func(ctx context.Context) ([]string, error) {
+		return by.Tell(ctx, c.Scenarios[at.Step], x)
+	}, func(text []string, err error) {
 		if a.opened.all != c {
 			return
 		}
 		a.opened.telling = nil
-		a.opened.beliefs[x] = t.text
+		a.opened.beliefs[x] = text
 		if a.window.Here().Page != place.AttemptPage {
 			return
 		}
-		if t.err != nil {
-			a.window.Say("What the readings tell is not worked out. " + view.Capital(view.Sentence(t.err.Error())))
+		if err != nil {
+			a.window.Say("What the readings tell is not worked out. " + view.Capital(view.Sentence(err.Error())))
 		}
 		a.window.Render()
 	})

@@ -60,7 +60,6 @@ type folderRead struct {
 	book *content.Library // by which it was read
 	all  *class.Class
 	by   *class.ByRubric
-	err  error
 }
 
 // OpenFolder verifies and marks the attempts of a folder, away from the window's
@@ -69,21 +68,21 @@ func (a *Area) OpenFolder(dir string) {
 	book := a.session.Book()
 	a.book, a.opened = book, opened{doing: "The attempts are verified", hidden: a.opened.hidden, projected: a.opened.projected}
 	a.window.Go(place.HandedIn())
-	frame.RunTelling(a.window.Runner(), jobFolder, func(ctx context.Context, tell func(done, total int)) folderRead {
+	frame.TryTelling(a.window.Runner(), jobFolder, func(ctx context.Context, tell func(done, total int)) (folderRead, error) {
 		root, err := plainfile.Folder(dir)
 		if err != nil {
-			return folderRead{book: book, err: err}
+			return folderRead{book: book}, err
 		}
 		defer root.Close()
 		all, err := class.Collect(ctx, book, plainfile.FS(root), class.Options{})
 		if err != nil {
-			return folderRead{book: book, err: err}
+			return folderRead{book: book}, err
 		}
 		by := class.NewMarker(book)
 		if by == nil {
-			return folderRead{book, all, nil, nil}
+			return folderRead{book, all, nil}, nil
 		}
-		return folderRead{book, all, by, all.Mark(ctx, by, tell)}
+		return folderRead{book, all, by}, all.Mark(ctx, by, tell)
 	}, func(done, total int) {
 		a.opened.doing, a.opened.done, a.opened.total = "The attempts are marked", done, total
 		a.window.Render()
@@ -91,16 +90,16 @@ func (a *Area) OpenFolder(dir string) {
 }
 
 // showFolder shows what came of reading a folder.
-func (a *Area) showFolder(x folderRead) {
+func (a *Area) showFolder(x folderRead, err error) {
 	a.opened.doing = ""
 	switch {
-	case errors.Is(x.err, class.ErrNoAssignment):
-		x.err = errors.New("there is no assignment in the folder; put the file that was handed out beside the attempts")
-	case x.err == nil && x.book != a.session.Book():
-		x.err = errors.New("the handbook was read anew meanwhile; open the folder again")
+	case errors.Is(err, class.ErrNoAssignment):
+		err = errors.New("there is no assignment in the folder; put the file that was handed out beside the attempts")
+	case err == nil && x.book != a.session.Book():
+		err = errors.New("the handbook was read anew meanwhile; open the folder again")
 	}
-	if x.err != nil {
-		a.window.Say("This folder cannot be read. " + view.Capital(view.Sentence(x.err.Error())))
+	if err != nil {
+		a.window.Say("This folder cannot be read. " + view.Capital(view.Sentence(err.Error())))
 	} else {
 		a.opened.all, a.opened.by, a.opened.beliefs = x.all, x.by, map[*class.Checked][]string{}
 	}

@@ -152,7 +152,7 @@ func TestWhatGoesWrongWithAFolder(t *testing.T) {
 	anew := *unmarked()
 	w.session.UseBook(&anew)
 	w.area.opened = opened{doing: "The attempts are verified"}
-	w.area.showFolder(folderRead{book: read, all: all})
+	w.area.showFolder(folderRead{book: read, all: all}, nil)
 	w.WantSaid("The handbook was read anew meanwhile")
 	if w.area.opened.all != nil {
 		t.Error("a class verified with a handbook that is no longer in use is shown")

@@ -50,29 +50,25 @@ const (
 
 // takeAssignment reads an assignment away from the window's goroutine.
 func (a *Area) takeAssignment(r io.ReadCloser) {
-	type read struct {
-		taking *taking
-		err    error
-	}
 	book := a.session.Book()
-	frame.Run(a.window.Runner(), jobAssignment, func(ctx context.Context) read {
+	frame.Try(a.window.Runner(), jobAssignment, func(ctx context.Context) (*taking, error) {
 		defer r.Close() // it was only read
 		made, err := class.ReadAssignment(r)
 		if err != nil {
-			return read{nil, err}
+			return nil, err
 		}
 		scenarios, err := made.Scenarios(ctx, book)
-		return read{&taking{assignment: made, scenarios: scenarios, mine: map[string]bool{}}, err}
-	}, func(x read) {
-		if x.err == nil && book != a.session.Book() {
-			x.err = errors.New("the handbook was read anew meanwhile; open the file again")
+		return &taking{assignment: made, scenarios: scenarios, mine: map[string]bool{}}, err
+	}, func(t *taking, err error) {
+		if err == nil && book != a.session.Book() {
+			err = errors.New("the handbook was read anew meanwhile; open the file again")
 		}
-		if x.err != nil {
-			a.window.Say("This assignment cannot be taken part in. " + view.Capital(view.Sentence(x.err.Error())))
+		if err != nil {
+			a.window.Say("This assignment cannot be taken part in. " + view.Capital(view.Sentence(err.Error())))
 			return
 		}
 		a.session.DropTasks()
-		a.taking, a.book = x.taking, book
+		a.taking, a.book = t, book
 		a.window.Go(place.Tasks())
 	})
 }
@@ -201,26 +197,21 @@ func (a *Area) toTask(task int) {
 	t := a.taking
 	t.preparing = task + 1
 	a.window.Render()
-	type made struct {
-		header practice.Header
-		err    error
-	}
 	reasoning, m, now := a.session.Reasoning(), a.session.Settings().Meter, a.session.Now()
-	frame.Run(a.window.Runner(), jobVehicle, func(ctx context.Context) made {
-		h, err := t.assignment.Begin(ctx, reasoning, task, t.learner, m, now)
-		return made{h, err}
-	}, func(x made) {
+	frame.Try(a.window.Runner(), jobVehicle, func(ctx context.Context) (practice.Header, error) {
+		return t.assignment.Begin(ctx, reasoning, task, t.learner, m, now)
+	}, func(h practice.Header, err error) {
 		t.preparing = 0
 		if a.taking != t || a.window.Here().Page != place.TasksPage {
 			return // the reader went elsewhere
 		}
-		if x.err != nil {
-			a.window.Say("This vehicle cannot be made ready. " + view.Capital(view.Sentence(x.err.Error())))
+		if err != nil {
+			a.window.Say("This vehicle cannot be made ready. " + view.Capital(view.Sentence(err.Error())))
 			a.window.Render()
 			return
 		}
-		s := scenes.VariantOf(t.scenarios[task], x.header.Seed)
-		a.session.Assign(session.Task{Assignment: t.assignment, Learner: t.learner, Scenario: s, Header: x.header, Mine: t.mine})
+		s := scenes.VariantOf(t.scenarios[task], h.Seed)
+		a.session.Assign(session.Task{Assignment: t.assignment, Learner: t.learner, Scenario: s, Header: h, Mine: t.mine})
 		a.window.Go(place.Task(s.ID))
 	})
 }

@@ -127,21 +127,15 @@ func (w *Work) findNext(of basis, b *suspect.Belief) {
 	if w.found.Err != nil || w.found.NextDone || runner.Busy(w.next()) {
 		return
 	}
-	type found struct {
-		next []view.Next
-		err  error
-	}
-	frame.Run(runner, w.next(), func(ctx context.Context) found {
+	frame.Try(runner, w.next(), func(ctx context.Context) (_ []view.Next, err error) {
 		if b == nil {
-			var err error
 			if b, err = reasoning.Belief(ctx, of.account); err != nil {
-				return found{nil, err}
+				return nil, err
 			}
 		}
-		next, err := reasoning.Next(ctx, of.account, b, of.role, of.tools)
-		return found{next, err}
-	}, func(n found) {
-		w.found.Next, w.found.NextErr, w.found.NextDone = n.next, n.err, true
+		return reasoning.Next(ctx, of.account, b, of.role, of.tools)
+	}, func(next []view.Next, err error) {
+		w.found.Next, w.found.NextErr, w.found.NextDone = next, err, true
 		w.changed()
 	})
 }

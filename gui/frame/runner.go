@@ -45,11 +45,23 @@ func Run[T any](r *Runner, key string, work func(context.Context) T, done func(T
 	}()
 }
 
-// RunTelling is [Run] for work that can say how far it is. What it tells reaches
+// Try is [Run] for work that may fail.
+func Try[T any](r *Runner, key string, work func(context.Context) (T, error), done func(T, error)) {
+	type result struct {
+		value T
+		err   error
+	}
+	Run(r, key, func(ctx context.Context) result {
+		v, err := work(ctx)
+		return result{v, err}
+	}, func(x result) { done(x.value, x.err) })
+}
+
+// TryTelling is [Try] for work that can say how far it is. What it tells reaches
 // told on the window's thread, once for each whole percent, never backwards,
 // and not at all once the job was cancelled or replaced. The work must not tell from two places at
 // one time.
-func RunTelling[T any](r *Runner, key string, work func(ctx context.Context, tell func(done, total int)) T, told func(done, total int), done func(T)) {
+func TryTelling[T any](r *Runner, key string, work func(ctx context.Context, tell func(done, total int)) (T, error), told func(done, total int), done func(T, error)) {
 	percent := -1
 	number := r.started + 1 // the job that Run is about to start
 	tell := func(done, total int) {
@@ -69,7 +81,7 @@ func RunTelling[T any](r *Runner, key string, work func(ctx context.Context, tel
 		}
 		fyne.Do(show)
 	}
-	Run(r, key, func(ctx context.Context) T { return work(ctx, tell) }, done)
+	Try(r, key, func(ctx context.Context) (T, error) { return work(ctx, tell) }, done)
 }
 
 func (r *Runner) start(key string) (context.Context, int) {

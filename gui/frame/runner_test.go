@@ -70,16 +70,16 @@ func TestOneSeamForThreads(t *testing.T) {
 }
 
 // Progress reaches the window once for each percent, and never goes back.
-func TestRunTelling(t *testing.T) {
+func TestTryTelling(t *testing.T) {
 	r := Runner{Inline: true}
 	var told []int
 	got := 0
-	RunTelling(&r, "walk", func(_ context.Context, tell func(done, total int)) int {
+	TryTelling(&r, "walk", func(_ context.Context, tell func(done, total int)) (int, error) {
 		for _, done := range []int{0, 1, 500, 499, 505, 510, 1000, 1000} {
 			tell(done, 1000)
 		}
-		return 7
-	}, func(done, _ int) { told = append(told, done) }, func(v int) { got = v })
+		return 7, nil
+	}, func(done, _ int) { told = append(told, done) }, func(v int, _ error) { got = v })
 	if want := []int{0, 500, 510, 1000}; !slices.Equal(told, want) {
 		t.Errorf("told %v, want %v", told, want)
 	}

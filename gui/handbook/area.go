@@ -78,20 +78,13 @@ func (a *Area) Load() {
 	if again {
 		a.window.Say("The handbook is being read again; until then the one read before stays in use.")
 	}
-	type read struct {
-		book *content.Library
-		err  error
-	}
-	frame.Run(a.window.Runner(), jobRead, func(ctx context.Context) read {
-		book, err := a.sources.Read(ctx)
-		return read{book, err}
-	}, func(r read) {
-		if r.err != nil {
-			a.stop(r.err)
+	frame.Try(a.window.Runner(), jobRead, a.sources.Read, func(book *content.Library, err error) {
+		if err != nil {
+			a.stop(err)
 			return
 		}
 		a.reading = false
-		said := a.session.UseBook(r.book)
+		said := a.session.UseBook(book)
 		if again {
 			said = "The handbook was read again. " + said
 		}

@@ -26,26 +26,21 @@ const mostHits = 40
 func (a *Area) index() {
 	book := a.session.Book()
 	a.indexErr = nil
-	frame.Run(a.window.Runner(), jobIndex, func(ctx context.Context) indexed {
+	frame.Try(a.window.Runner(), jobIndex, func(ctx context.Context) (*search.Index, error) {
 		x, err := a.sources.Index(ctx, book)
 		if a.sources.Indexed != nil {
 			a.sources.Indexed()
 		}
-		return indexed{x, err}
-	}, func(i indexed) {
-		a.indexErr = i.err
-		if i.err == nil {
-			a.finder = i.index
+		return x, err
+	}, func(x *search.Index, err error) {
+		a.indexErr = err
+		if err == nil {
+			a.finder = x
 		}
 		if a.window.Here().Page == place.SearchPage {
 			a.window.Render()
 		}
 	})
-}
-
-type indexed struct {
-	index *search.Index
-	err   error
 }
 
 // OpenFirstHit opens the first hit of a search.

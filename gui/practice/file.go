@@ -37,33 +37,28 @@ const jobFile = "scenario file"
 // goroutine, and shows it or says what is wrong with it. Leaving the page
 // drops it.
 func (a *Area) takeScenario(name string, r io.ReadCloser) {
-	type handed struct {
-		scenario *content.Scenario
-		err      error
-	}
 	book := a.session.Book()
 	a.file, a.bytes = name, 0
 	a.window.Render()
-	frame.RunTelling(a.window.Runner(), jobFile, func(ctx context.Context, tell func(done, total int)) handed {
-		s, err := readScenario(ctx, book, name, r, func(bytes int) { tell(bytes, load.MostScenario) })
-		return handed{s, err}
+	frame.TryTelling(a.window.Runner(), jobFile, func(ctx context.Context, tell func(done, total int)) (*content.Scenario, error) {
+		return readScenario(ctx, book, name, r, func(bytes int) { tell(bytes, load.MostScenario) })
 	}, func(bytes, _ int) {
 		a.bytes = bytes
 		a.window.Render()
-	}, func(h handed) {
+	}, func(s *content.Scenario, err error) {
 		a.file = ""
-		if h.err == nil && book != a.session.Book() {
-			h.err = errors.New("The handbook was read anew meanwhile. Open the file again.")
+		if err == nil && book != a.session.Book() {
+			err = errors.New("The handbook was read anew meanwhile. Open the file again.")
 		}
-		if h.err == nil {
-			_, h.err = a.try(h.scenario, nil)
+		if err == nil {
+			_, err = a.try(s, nil)
 		}
-		if h.err != nil {
-			a.window.Say(h.err.Error())
+		if err != nil {
+			a.window.Say(err.Error())
 			return
 		}
-		a.session.HandOut(h.scenario)
-		a.window.Go(place.Scenario(h.scenario.ID))
+		a.session.HandOut(s)
+		a.window.Go(place.Scenario(s.ID))
 	})
 }
 

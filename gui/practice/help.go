@@ -33,15 +33,10 @@ const jobStep = "step"
 // work works out what to read next, away from the window's thread, and then calls
 // done.
 func (a *Area) work(t *trying, done func(scenes.Step, error)) {
-	type worked struct {
-		step scenes.Step
-		err  error
-	}
 	lib, c, attempt, by := a.session.Book(), t.c, t.attempt(), a.markBook(t)
-	frame.Run(a.window.Runner(), jobStep+t.key(), func(ctx context.Context) worked {
-		s, err := scenes.NextStep(ctx, lib, c, attempt, by)
-		return worked{s, err}
-	}, func(w worked) { done(w.step, w.err) })
+	frame.Try(a.window.Runner(), jobStep+t.key(), func(ctx context.Context) (scenes.Step, error) {
+		return scenes.NextStep(ctx, lib, c, attempt, by)
+	}, done)
 }
 
 // whyNoStep words why nothing can be proposed.

@@ -37,10 +37,6 @@ func (a *Area) begin(m *making) {
 	}
 	a.stopCheck()
 	m.check = check{of: text, running: true}
-	type checked struct {
-		found scenes.Checked
-		err   error
-	}
 	book, meter := a.book, a.session.Settings().Meter
 	here := a.window.Here()
 	shown := func() {
@@ -48,14 +44,13 @@ func (a *Area) begin(m *making) {
 			a.window.Render()
 		}
 	}
-	frame.RunTelling(a.window.Runner(), jobCheck, func(ctx context.Context, tell func(done, total int)) checked {
-		found, err := scenes.NewReasoning(book, meter, counting(book, tell)).Check(ctx, s)
-		return checked{found, err}
+	frame.TryTelling(a.window.Runner(), jobCheck, func(ctx context.Context, tell func(done, total int)) (scenes.Checked, error) {
+		return scenes.NewReasoning(book, meter, counting(book, tell)).Check(ctx, s)
 	}, func(done, _ int) {
 		m.check.weighed = done
 		shown()
-	}, func(c checked) {
-		m.check.running, m.check.found, m.check.err = false, c.found, c.err
+	}, func(found scenes.Checked, err error) {
+		m.check.running, m.check.found, m.check.err = false, found, err
 		shown()
 	})
 	shown()
