@@ -40,11 +40,7 @@ func (c assignCommand) Help() string {
 	return "Puts scenarios into one file to be handed out. Scenarios are carried whole, so that a learner's handbook need not have them. " + paper.HonestLine
 }
 
-func (c assignCommand) Run(p *program) error {
-	lib, err := p.library()
-	if err != nil {
-		return err
-	}
+func (c assignCommand) Run(p *program, lib *content.Library) error {
 	var scenarios []*content.Scenario
 	for _, name := range c.Scenarios {
 		s, err := p.scenario(lib, name)

@@ -6,6 +6,7 @@ import (
 	"io"
 	"slices"
 
+	"faultwright/content"
 	"faultwright/content/class"
 	"faultwright/faulttree/practice"
 )
@@ -24,11 +25,7 @@ func (c handInCommand) Help() string {
 	return "Gathers your attempts at an assignment from those on record on this computer into one file. At each scenario the first attempt with a conclusion counts. Where every learner has a vehicle of his own, your name tells which are yours."
 }
 
-func (c handInCommand) Run(p *program) error {
-	lib, err := p.library()
-	if err != nil {
-		return err
-	}
+func (c handInCommand) Run(p *program, lib *content.Library) error {
 	a, err := readAssignment(c.Assignment)
 	if err != nil {
 		return err

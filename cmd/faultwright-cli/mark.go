@@ -30,11 +30,7 @@ func (c markCommand) Help() string {
 	return "Every reading of every attempt is worked out again from the scenario that was handed out; what was edited or copied is told. Files may have any names, and what is no attempt does no harm."
 }
 
-func (c markCommand) Run(p *program) error {
-	lib, err := p.library()
-	if err != nil {
-		return err
-	}
+func (c markCommand) Run(p *program, lib *content.Library) (err error) {
 	var a *class.Assignment
 	if c.Assignment != "" {
 		if a, err = readAssignment(c.Assignment); err != nil {

@@ -60,11 +60,7 @@ func (s significant) text() string {
 // MarshalJSON writes the number.
 func (s significant) MarshalJSON() ([]byte, error) { return []byte(s.text()), nil }
 
-func (c measureCommand) Run(p *program) error {
-	lib, err := p.library()
-	if err != nil {
-		return err
-	}
+func (c measureCommand) Run(p *program, lib *content.Library) error {
 	b, err := c.prepare(lib)
 	if err != nil {
 		return err

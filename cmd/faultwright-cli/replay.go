@@ -22,11 +22,7 @@ func (c replayCommand) Help() string {
 	return "Goes through an attempt act by act, every reading worked out again, with what the readings until then tell beside it."
 }
 
-func (c replayCommand) Run(p *program) error {
-	lib, err := p.library()
-	if err != nil {
-		return err
-	}
+func (c replayCommand) Run(p *program, lib *content.Library) (err error) {
 	var a *class.Assignment
 	if c.Assignment != "" {
 		a, err = readAssignment(c.Assignment)

@@ -158,6 +158,9 @@ func command(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 	}
 	p := &program{ctx: ctx, in: bufio.NewReaderSize(stdin, longestLine), out: stdout, err: stderr, env: env, content: c.Content}
 	if p.now, err = clockOf(env); err == nil {
+		err = parsed.BindToProvider(p.library) // for the commands that take a handbook
+	}
+	if err == nil {
 		err = parsed.Run(p)
 	}
 	var end ended

@@ -44,11 +44,7 @@ type jsonScenario struct {
 	Lesson string                 `json:"lesson"`
 }
 
-func (c scenarioList) Run(p *program) error {
-	lib, err := p.library()
-	if err != nil {
-		return err
-	}
+func (c scenarioList) Run(p *program, lib *content.Library) error {
 	all := view.Scenarios(lib)
 	if c.JSON {
 		out := make([]jsonScenario, 0, len(all))
@@ -191,11 +187,7 @@ type jsonChecked struct {
 	Draws       int      `json:"draws"`    // that it took
 }
 
-func (c scenarioCheck) Run(p *program) error {
-	lib, err := p.library()
-	if err != nil {
-		return err
-	}
+func (c scenarioCheck) Run(p *program, lib *content.Library) error {
 	all := view.Scenarios(lib)
 	if len(c.Scenarios) > 0 {
 		all = nil

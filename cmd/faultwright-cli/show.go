@@ -21,11 +21,7 @@ type showCommand struct {
 	Force   bool   `help:"Replace the file if it is there."`
 }
 
-func (c showCommand) Run(p *program) error {
-	lib, err := p.library()
-	if err != nil {
-		return err
-	}
+func (c showCommand) Run(p *program, lib *content.Library) error {
 	if c.Flow != "" {
 		return c.flow(p, lib)
 	}

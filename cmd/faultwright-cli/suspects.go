@@ -35,11 +35,7 @@ func (c suspectsCommand) Help() string {
 		"show NAME lists the choices of an observation. In the JSON stop is there where a reading has reached a danger limit: do what it says first. The exit code is 2 if something of the account cannot be read."
 }
 
-func (c suspectsCommand) Run(p *program) error {
-	lib, err := p.library()
-	if err != nil {
-		return err
-	}
+func (c suspectsCommand) Run(p *program, lib *content.Library) error {
 	m := faulttree.DefaultMeter()
 	account, err := c.account(p, lib)
 	alarms := view.AlarmsOf(lib, account, m)
