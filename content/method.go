@@ -5,6 +5,7 @@ import (
 
 	"faultwright/content/document"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Method is how quantities are taken, written once for every step and every
@@ -59,9 +60,7 @@ func (l *Library) MethodsOf(s *faulttree.Step) []*Method {
 func Union(a, b []string) []string {
 	out := slices.Clone(a)
 	for _, id := range b {
-		if !slices.Contains(out, id) {
-			out = append(out, id)
-		}
+		out = lists.With(out, id)
 	}
 	return out
 }

@@ -1,6 +1,10 @@
 package faulttree
 
-import "slices"
+import (
+	"slices"
+
+	"faultwright/faulttree/lists"
+)
 
 // Before lists by quantity what every tree that asks it of a role asks first: on
 // each way from the start of a tree, or of the trees that lead there, whatever is
@@ -67,9 +71,7 @@ func (c *Chart) behind(column int) []int {
 	out := c.gated(column)
 	for i := 0; i < len(out); i++ {
 		for _, g := range c.gated(out[i]) {
-			if !slices.Contains(out, g) {
-				out = append(out, g)
-			}
+			out = lists.With(out, g)
 		}
 	}
 	return out

@@ -3,6 +3,8 @@ package faulttree
 import (
 	"maps"
 	"slices"
+
+	"faultwright/faulttree/lists"
 )
 
 // DangerLimit tells the value at and above which a quantity can hurt, if it has
@@ -24,9 +26,7 @@ func (t *Tree) DangerLimit(quantity string) (Amount, bool) {
 func (t *Tree) Dangers() []string {
 	out := slices.DeleteFunc(slices.Clone(t.Gravest), func(id string) bool { return t.Danger[id] == "" })
 	for _, id := range slices.Sorted(maps.Keys(t.Danger)) {
-		if !slices.Contains(out, id) {
-			out = append(out, id)
-		}
+		out = lists.With(out, id)
 	}
 	return out
 }

@@ -137,9 +137,7 @@ func (s *Step) NeedsFacts() []string {
 	var out []string
 	for _, v := range s.Measure {
 		for fact := range v.Quantity.Needs {
-			if !slices.Contains(out, fact) {
-				out = append(out, fact)
-			}
+			out = lists.With(out, fact)
 		}
 	}
 	slices.Sort(out)

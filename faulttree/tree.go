@@ -420,9 +420,7 @@ func (f *Forest) Reached(tree string) []string {
 		}
 		for _, s := range t.Steps {
 			for _, e := range s.Exits() {
-				if !slices.Contains(out, e.To.Tree) {
-					out = append(out, e.To.Tree)
-				}
+				out = lists.With(out, e.To.Tree)
 			}
 		}
 	}

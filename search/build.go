@@ -13,6 +13,7 @@ import (
 	"faultwright/content/document"
 	"faultwright/content/shorthand"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // The kinds of document a query can be restricted to.
@@ -93,7 +94,7 @@ func (x *Index) enter(place int) {
 	_, step, _ := strings.Cut(e.id, "#")
 	for _, name := range []string{e.id, step, strings.ToLower(e.title), e.name()} {
 		if name != "" {
-			x.names[name] = appendNew(x.names[name], place)
+			x.names[name] = lists.With(x.names[name], place)
 		}
 	}
 	var r rankable
@@ -230,12 +231,4 @@ func whereOf(s *faulttree.Step, tree *faulttree.Tree) string {
 		return tree.Title
 	}
 	return tree.Steps[first].Title + separator + tree.Title
-}
-
-// appendNew adds x to a list that does not have it.
-func appendNew[T comparable](list []T, x T) []T {
-	if slices.Contains(list, x) {
-		return list
-	}
-	return append(list, x)
 }

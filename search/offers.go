@@ -12,6 +12,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/contact"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 const (
@@ -107,7 +108,7 @@ func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 			unplaced = true
 		}
 	}
-	var lists [][]offer
+	var offered [][]offer
 	for _, c := range placed {
 		c.figure.guessed = c.figure.guessed || unplaced // "3 V to the spike and 60 with everything on"
 		for _, state := range whole.Conditions {        // "breaker off: 0 V hot to neutral and 0 V body to spike"
@@ -116,12 +117,12 @@ func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 		found := o.best(o.fitting(c, whole, text), c.Said)
 		switch {
 		case len(found) > 0:
-			lists = append(lists, found)
+			offered = append(offered, found)
 		case c.Contacts() == 2 && !o.measures(c.probed, c.figure):
-			unmeasured = appendNew(unmeasured, c.probed.String()+" in "+unitNames[c.symbol])
+			unmeasured = lists.With(unmeasured, c.probed.String()+" in "+unitNames[c.symbol])
 		}
 	}
-	slices.SortStableFunc(lists, func(a, b []offer) int { // danger first
+	slices.SortStableFunc(offered, func(a, b []offer) int { // danger first
 		switch {
 		case a[0].danger == b[0].danger:
 			return 0
@@ -131,7 +132,7 @@ func (o *offers) find(text string) (hits []Hit, unmeasured []string) {
 		return 1
 	})
 	for turn := range mostOffers {
-		for _, list := range lists {
+		for _, list := range offered {
 			if turn < len(list) && len(hits) < mostOffers {
 				hits = append(hits, list[turn].hit())
 			}

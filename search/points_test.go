@@ -3,6 +3,8 @@ package search
 import (
 	"strings"
 	"testing"
+
+	"faultwright/faulttree/lists"
 )
 
 // offered lists what a query is offered as: quantity and figure, of each
@@ -11,7 +13,7 @@ func offered(x *Index, text string) []string {
 	var out []string
 	for _, h := range x.Find(Query{Text: text}).Hits {
 		if h.Quantity != "" {
-			out = appendNew(out, strings.TrimSpace(h.Quantity+" "+h.Reading))
+			out = lists.With(out, strings.TrimSpace(h.Quantity+" "+h.Reading))
 		}
 	}
 	return out

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"faultwright/content/contact"
+	"faultwright/faulttree/lists"
 )
 
 // queryWord is one word of a query with everything it may match.
@@ -65,7 +66,7 @@ func noPage(words []queryWord, share float64) []string {
 		all += w.telling
 		if w.unknown {
 			missing += w.telling
-			missed = appendNew(missed, w.word)
+			missed = lists.With(missed, w.word)
 		}
 		if w.corrected {
 			guessed += w.telling // beside an unknown word, perhaps another

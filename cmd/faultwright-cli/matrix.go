@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"faultwright/content/figure"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/trial"
 )
 
@@ -113,9 +114,7 @@ func countCells(r *trial.Report) (rows []string, cells map[matrixPlace]matrixTot
 			if outside {
 				row += " *"
 			}
-			if !slices.Contains(rows, row) {
-				rows = append(rows, row)
-			}
+			rows = lists.With(rows, row)
 			at := matrixPlace{row, c.Finding}
 			t := cells[at]
 			cells[at] = matrixTotal{t.walks + c.Walks, t.wrong + c.False}

@@ -12,6 +12,7 @@ import (
 	"faultwright/content"
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
 )
@@ -196,9 +197,7 @@ func (b *board) read(quantities []faulttree.Quantity) (jsonMeasure, error) {
 		}
 		out.Readings = append(out.Readings, result(q, solved, shown))
 		for _, name := range solved.Tripped {
-			if !slices.Contains(out.Tripped, name) {
-				out.Tripped = append(out.Tripped, name)
-			}
+			out.Tripped = lists.With(out.Tripped, name)
 		}
 	}
 	sort.Strings(out.Tripped)

@@ -8,6 +8,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
 )
@@ -29,9 +30,7 @@ func applied(lib *content.Library, r *rig.Rig, text string) (rig.Applied, error)
 		if !v.FitsIn(r) {
 			continue
 		}
-		if !slices.Contains(places, string(v.Place)) {
-			places = append(places, string(v.Place))
-		}
+		places = lists.With(places, string(v.Place))
 		if chosen < 0 && (!placed || place == string(v.Place)) {
 			chosen = i
 		}

@@ -274,9 +274,7 @@ func openText(open []suspect.Open) string {
 	const most = 3
 	var titles []string
 	for _, o := range open {
-		if !slices.Contains(titles, o.Title) {
-			titles = append(titles, o.Title)
-		}
+		titles = lists.With(titles, o.Title)
 	}
 	return ", the likeliest: " + strings.Join(titles[:min(most, len(titles))], "; ")
 }

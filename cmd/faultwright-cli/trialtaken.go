@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"reflect"
-	"slices"
 	"strings"
 
 	"faultwright/content"
@@ -53,17 +52,13 @@ func (g page) defaultRigs(r *trial.Report) {
 	ends := map[string][]string{}
 	roles := map[string][]string{} // by rig and ending
 	for _, d := range r.DefaultRigs {
-		if !slices.Contains(rigs, d.Rig) {
-			rigs = append(rigs, d.Rig)
-		}
+		rigs = lists.With(rigs, d.Rig)
 		end := d.Finding + ", " + d.Signal
 		key := d.Rig + " " + end
 		if len(roles[key]) == 0 {
 			ends[d.Rig] = append(ends[d.Rig], end)
 		}
-		if !slices.Contains(roles[key], d.Role) {
-			roles[key] = append(roles[key], d.Role)
-		}
+		roles[key] = lists.With(roles[key], d.Role)
 	}
 	for _, rig := range rigs {
 		texts := lists.Each(ends[rig], func(end string) string { return end + " (" + strings.Join(roles[rig+" "+end], ", ") + ")" })

@@ -3,11 +3,11 @@ package main
 import (
 	"encoding/json"
 	"io"
-	"slices"
 	"strconv"
 
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 func itoa(n int) string { return strconv.Itoa(n) }
@@ -134,9 +134,7 @@ func walkOf(tree string, w faulttree.Walk, next string, parting view.Parting) js
 		f.For = "qualified"
 	}
 	for _, n := range result.Finding.CannotExclude {
-		if !slices.Contains(f.CannotExclude, n.Fault) {
-			f.CannotExclude = append(f.CannotExclude, n.Fault)
-		}
+		f.CannotExclude = lists.With(f.CannotExclude, n.Fault)
 		f.ExcludeTests = append(f.ExcludeTests, jsonTest{n.Fault, n.Place, n.Test})
 	}
 	out.Finding = &f

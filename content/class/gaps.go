@@ -7,6 +7,7 @@ import (
 
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
 )
@@ -94,9 +95,7 @@ func (g *gathered) add(id, text string, l *Learner) {
 	}
 	one := &g.all[i]
 	one.Times++
-	if !slices.Contains(one.Learners, l) {
-		one.Learners = append(one.Learners, l)
-	}
+	one.Learners = lists.With(one.Learners, l)
 }
 
 // sorted is what was gathered, what most learners have first.

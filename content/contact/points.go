@@ -3,6 +3,8 @@ package contact
 import (
 	"slices"
 	"strings"
+
+	"faultwright/faulttree/lists"
 )
 
 // Point is one of the points that a text says a probe touched. Either part
@@ -40,7 +42,7 @@ func (s Said) WithRunning(site string) Said {
 	if site == "generator" || site == "inverter" || site == "tow" {
 		state, _ = Live.Condition()
 	}
-	s.Conditions = appendNew(slices.Delete(slices.Clone(s.Conditions), at, at+1), state)
+	s.Conditions = lists.With(slices.Delete(slices.Clone(s.Conditions), at, at+1), state)
 	return s
 }
 
@@ -127,7 +129,7 @@ func (r *pointReader) read(a Atom) {
 	}
 	if c, ok := a.Condition(); ok {
 		if r.last != atNot {
-			r.Conditions = appendNew(r.Conditions, c)
+			r.Conditions = lists.With(r.Conditions, c)
 		}
 		return
 	}
@@ -204,7 +206,7 @@ func (s *Said) resolve() {
 		p.awaited, p.from = false, false
 		switch {
 		case named:
-			points = appendNew(points, p)
+			points = lists.With(points, p)
 		case s.Site == "" || s.Site == "outlet" || s.Site == "cord":
 			s.notePlaces(s.Site, p.Place)
 			s.Site = p.Place
@@ -261,13 +263,6 @@ func (s *Said) resolveWords() {
 			p.Contact = Soil
 		}
 	}
-}
-
-func appendNew[T comparable](list []T, x T) []T {
-	if slices.Contains(list, x) {
-		return list
-	}
-	return append(list, x)
 }
 
 // PointOf is a test point of the handbook, taken apart.

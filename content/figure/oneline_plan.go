@@ -3,6 +3,7 @@ package figure
 import (
 	"slices"
 
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -156,9 +157,7 @@ func (pl *planner) findRows() {
 		}
 	}
 	for _, key := range others {
-		if !slices.Contains(pl.wires, key) {
-			pl.wires = append(pl.wires, key)
-		}
+		pl.wires = lists.With(pl.wires, key)
 	}
 	if pl.present["body"] {
 		pl.bars = slices.Insert(pl.bars, 0, "body")

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -229,9 +230,7 @@ func groupsOf(r *rig.Rig, parts []rig.Part) []string {
 		if wire == "" || slices.Contains(groups, g) {
 			return
 		}
-		if !slices.Contains(loose, g) {
-			loose = append(loose, g)
-		}
+		loose = lists.With(loose, g)
 		if o, w := splitNode(other); o != g && w != "" && !slices.Contains(ties[g], o) {
 			ties[g] = append(ties[g], o)
 		}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"faultwright/content/figure"
+	"faultwright/faulttree/lists"
 )
 
 // Spaces between what is drawn, in units of the drawing.
@@ -37,9 +38,7 @@ func (g Graph) unitOf(i int) unit {
 	u.step = g.stepBox(i).moved(x, 0)
 	var to []int
 	for _, r := range g.Nodes[i].Rows {
-		if !slices.Contains(to, r.To) {
-			to = append(to, r.To)
-		}
+		to = lists.With(to, r.To)
 	}
 	u.place(g, to)
 	u.width = u.step.Right + laneGap

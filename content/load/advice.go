@@ -7,6 +7,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/source"
 )
 
@@ -139,9 +140,7 @@ func told(texts []string) string {
 	var out []string
 	for _, text := range texts {
 		for _, sentence := range document.WholeSentences(text) {
-			if !slices.Contains(out, sentence) {
-				out = append(out, sentence)
-			}
+			out = lists.With(out, sentence)
 		}
 	}
 	return strings.Join(out, " ")

@@ -11,6 +11,7 @@ import (
 	"faultwright/content/figure"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // paper is the sheet before it is written in one of its two forms.
@@ -239,9 +240,7 @@ func accuracy(w faulttree.Walk) string {
 	m := w.Meter()
 	var used []faulttree.Unit
 	for _, l := range view.LastReadings(w) {
-		if !slices.Contains(used, l.Quantity.Unit) {
-			used = append(used, l.Quantity.Unit)
-		}
+		used = lists.With(used, l.Quantity.Unit)
 	}
 	if len(used) == 0 {
 		used = []faulttree.Unit{faulttree.VoltsAC}

@@ -7,6 +7,7 @@ import (
 
 	"faultwright/content/contact"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Answer is what somebody says about a block. An empty part says nothing.
@@ -96,9 +97,7 @@ func (r *Reader) settleRow(row *Row, b Block, lacks *open) {
 	}
 	if all := distinct(found, unitSymbol); k.unit == "" && (len(all) > 1 || all[0] != "V") && !found[0].OfMeter() {
 		row.Kind, row.May = Asked, distinct(found, idOf) // ohms are never taken for granted
-		if !slices.Contains(all, "V") {
-			all = append(all, "V")
-		}
+		all = lists.With(all, "V")
 		count(&lacks.units, all)
 		return
 	}

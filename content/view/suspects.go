@@ -222,9 +222,7 @@ func openByTest(lib *content.Library, open []suspect.Open) []NotExcluded {
 			k = len(out)
 			out = append(out, NotExcluded{Test: test})
 		}
-		if !slices.Contains(out[k].Faults, link) { // it may be open on more than one side
-			out[k].Faults = append(out[k].Faults, link)
-		}
+		out[k].Faults = lists.With(out[k].Faults, link) // it may be open on more than one side
 	}
 	return out
 }

@@ -5,6 +5,8 @@ import (
 	"context"
 	"math"
 	"slices"
+
+	"faultwright/faulttree/lists"
 )
 
 // MostExact is how many questions that tell something are tried in every order.
@@ -303,9 +305,7 @@ func questionsOf(open []offer) []int {
 	var out []int
 	for _, o := range open {
 		for _, q := range o.asks {
-			if !slices.Contains(out, q) {
-				out = append(out, q)
-			}
+			out = lists.With(out, q)
 		}
 	}
 	return out

@@ -1,6 +1,8 @@
 // Package lists says in a word what is done with every entry of a list.
 package lists
 
+import "slices"
+
 // Each is what make gives for every entry, nil for an empty list.
 func Each[T, U any](list []T, make func(T) U) []U {
 	var out []U
@@ -39,4 +41,12 @@ func At[T any](list []T, is func(*T) bool) *T {
 		}
 	}
 	return nil
+}
+
+// With is a list with one more entry, unless it has it already.
+func With[T comparable](list []T, one T) []T {
+	if slices.Contains(list, one) {
+		return list
+	}
+	return append(list, one)
 }

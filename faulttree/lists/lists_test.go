@@ -14,6 +14,9 @@ func TestLists(t *testing.T) {
 	if got := lists.Each(numbers, strconv.Itoa); !slices.Equal(got, []string{"3", "8", "5", "2"}) {
 		t.Errorf("each number in words is %q", got)
 	}
+	if got := lists.With(lists.With(numbers, 5), 7); !slices.Equal(got, []int{3, 8, 5, 2, 7}) {
+		t.Errorf("with 5 and 7 the numbers are %v", got)
+	}
 	if got := lists.Where(numbers, even); !slices.Equal(got, []int{8, 2}) {
 		t.Errorf("the even numbers are %v", got)
 	}

@@ -73,9 +73,7 @@ func (c Case) Truth() []string {
 	var ids []string
 	for _, a := range c.Faults {
 		for _, id := range a.IDs() {
-			if !slices.Contains(ids, id) {
-				ids = append(ids, id)
-			}
+			ids = lists.With(ids, id)
 		}
 	}
 	if len(ids) == 0 {

@@ -160,9 +160,7 @@ func (f *Fault) In(r *Rig) []Variant {
 func (f *Fault) Places() []faulttree.Place {
 	var out []faulttree.Place
 	for _, v := range f.Variants {
-		if !slices.Contains(out, v.Place) {
-			out = append(out, v.Place)
-		}
+		out = lists.With(out, v.Place)
 	}
 	return out
 }

@@ -15,6 +15,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"faultwright/faulttree/lists"
 )
 
 // Pos is a place in a file. Line and Column count from 1, Column in
@@ -174,9 +176,7 @@ func (l *List) Sort() {
 func joined(a, b []Related) []Related {
 	a = slices.Clip(a)
 	for _, r := range b {
-		if !slices.Contains(a, r) {
-			a = append(a, r)
-		}
+		a = lists.With(a, r)
 	}
 	return a
 }

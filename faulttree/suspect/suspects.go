@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Suspect is all cases after which the same is to be done: the same places and
@@ -130,15 +131,11 @@ func (b *Belief) suspect(t int, cases []int) Suspect {
 		if d.RepairBy != "" && !slices.ContainsFunc(s.Repairs, func(r Repair) bool { return r.By == d.RepairBy }) {
 			s.Repairs = append(s.Repairs, Repair{d.Title, d.RepairBy})
 		}
-		if !slices.Contains(s.Places, p.At.Place) {
-			s.Places = append(s.Places, p.At.Place)
-		}
+		s.Places = lists.With(s.Places, p.At.Place)
 		if i > 0 && p.Share < worthNaming*s.Share {
 			continue
 		}
-		if !slices.Contains(s.Faults, p.At.Fault) {
-			s.Faults = append(s.Faults, p.At.Fault)
-		}
+		s.Faults = lists.With(s.Faults, p.At.Fault)
 		if i == 0 {
 			s.Title = d.Title
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/suspect"
 	"faultwright/faulttree/vehicle"
@@ -176,9 +177,7 @@ func (t *trial) findTaskSets() (s sets, tasks []task) {
 			if at < 0 {
 				at, tasks = len(tasks), append(tasks, k)
 			}
-			if !slices.Contains(set, at) {
-				set = append(set, at)
-			}
+			set = lists.With(set, at)
 		}
 		at := slices.IndexFunc(s.all, func(o faultGroup) bool { return slices.Equal(o, set) })
 		switch {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Remaining is a dangerous fault that a finding leaves possible: walks over
@@ -179,9 +180,7 @@ func Compare(reports []*Report) []Difference {
 			}
 			for _, id := range f.Extra {
 				idle[f.ID+" "+id]++
-				if !slices.Contains(d.Extra, id) {
-					d.Extra = append(d.Extra, id)
-				}
+				d.Extra = lists.With(d.Extra, id)
 			}
 			for _, id := range f.Undrawn {
 				idle[f.ID+" "+id]++

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Report is what a trial of one tree found. Roles are the owner and a
@@ -299,9 +300,7 @@ func (t *trial) addFindings(r *Report, n *tally) error {
 			Group: []Share{}, Remaining: []Remaining{}, Missing: []Gap{}, Extra: []string{}, Undrawn: []string{}, Idle: []string{}, Meter: []string{}, Separable: []Separable{}, Parted: []Parted{}}
 		out.Declared = []string{}
 		for _, c := range f.finding.CannotExclude {
-			if !slices.Contains(out.Declared, c.Fault) {
-				out.Declared = append(out.Declared, c.Fault)
-			}
+			out.Declared = lists.With(out.Declared, c.Fault)
 		}
 		for _, p := range f.finding.Clears {
 			out.Clears = append(out.Clears, string(p))

@@ -6,6 +6,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/asking"
+	"faultwright/faulttree/lists"
 )
 
 // sample is the vehicles of a dataset as cases of questions.
@@ -113,9 +114,7 @@ func (s *sample) needs(d *dataset, k int) ([]int, bool) {
 		if i < 0 {
 			return nil, false
 		}
-		if !slices.Contains(out, i) {
-			out = append(out, i)
-		}
+		out = lists.With(out, i)
 	}
 	return out, true
 }

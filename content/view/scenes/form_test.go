@@ -15,6 +15,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
@@ -47,9 +48,7 @@ func TestAFormIsFilledIn(t *testing.T) {
 		_, _, problems := f.Scenario(ctx, lib)
 		var out []string
 		for _, p := range problems {
-			if !slices.Contains(out, p.Field) {
-				out = append(out, p.Field)
-			}
+			out = lists.With(out, p.Field)
 			if !strings.HasSuffix(p.Text, ".") {
 				t.Errorf("%q is no sentence", p.Text)
 			}

@@ -10,6 +10,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -122,12 +123,8 @@ func (r *Reasoning) notWeighed(a view.Account) string {
 			continue
 		}
 		for _, l := range leaves(r.lib, a.Facts, func(of *rig.Rig) bool { return drawn.Reads(h, of, q) }) {
-			if !slices.Contains(open, l.Names) {
-				open = append(open, l.Names)
-			}
-			if !slices.Contains(titles[l.Names], q.Title) {
-				titles[l.Names] = append(titles[l.Names], q.Title)
-			}
+			open = lists.With(open, l.Names)
+			titles[l.Names] = lists.With(titles[l.Names], q.Title)
 		}
 	}
 	var out []string

@@ -102,9 +102,7 @@ func solvedBy(lib *content.Library, s *content.Scenario, b *suspect.Belief) Solv
 		case slices.Equal(tasksOf(lib, parts), own):
 			out.Share += x.Share
 		case x.Share >= worthTelling:
-			if !slices.Contains(out.Else, x.Title) {
-				out.Else = append(out.Else, x.Title)
-			}
+			out.Else = lists.With(out.Else, x.Title)
 			for _, p := range x.Parts {
 				if p.Share >= worthTelling {
 					out.Rest = append(out.Rest, p.At)
@@ -128,9 +126,7 @@ const worthTelling = 0.02
 func Hidden(lib *content.Library, s *content.Scenario) []faulttree.FaultAt {
 	var out []faulttree.FaultAt
 	add := func(at faulttree.FaultAt) {
-		if !slices.Contains(out, at) {
-			out = append(out, at)
-		}
+		out = lists.With(out, at)
 	}
 	for _, a := range s.Faults {
 		v := a.Fault.Variants[a.Variant]
