@@ -65,7 +65,7 @@ func ResultOf(lib *content.Library, r faulttree.Result) Finding {
 		v.RepairBy = "A licensed electrician or otherwise qualified person."
 	}
 	if s := lib.Forest.Step(r.Ref); s != nil && !r.HandedOver {
-		v.Caution, v.Cards = CautionsOf(lib, s.Cautions), cardsOf(lib, s)
+		v.Caution, v.Cards = CautionsOf(lib, s.Cautions), linksTo(lib, s.Cards)
 	}
 	if r.HandedOver {
 		v.Cards = linksTo(lib, []string{"who-may-repair", "the-sheet"})

@@ -153,7 +153,7 @@ func stepOf(lib *content.Library, s *faulttree.Step, number int, began string, k
 		Caution:  CautionsOf(lib, s.Cautions),
 		Prose:    append(lib.HowTaken(s, known), lib.Prose[written]...),
 		Stop:     s.Stop(),
-		Cards:    cardsOf(lib, s),
+		Cards:    linksTo(lib, s.Cards),
 	}
 	if written != s.Ref() {
 		v.byMethod(lib, s)
@@ -188,7 +188,7 @@ func (v *Step) byMethod(lib *content.Library, column *faulttree.Step) {
 	}
 	s := *column
 	s.Cautions, s.Cards = content.Union(cautions, s.Cautions), content.Union(cards, s.Cards)
-	v.Caution, v.Cards = CautionsOf(lib, s.Cautions), cardsOf(lib, &s)
+	v.Caution, v.Cards = CautionsOf(lib, s.Cautions), linksTo(lib, s.Cards)
 }
 
 // Beginning is the first sentence of what the reader is told, and whether there
@@ -251,16 +251,4 @@ func CautionsOf(lib *content.Library, ids []string) Caution {
 		v.Each = append(v.Each, Warned{c.Signal, Link{KindCaution, c.ID, c.Title}})
 	}
 	return v
-}
-
-// cardsOf is what may be read beside a step. Its cautions stand in the danger
-// line, and the faults of a finding under their own heading.
-func cardsOf(lib *content.Library, s *faulttree.Step) []Link {
-	var out []Link
-	for _, id := range s.Cards {
-		if l, ok := LinkTo(lib, id); ok {
-			out = append(out, l)
-		}
-	}
-	return out
 }

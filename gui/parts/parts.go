@@ -4,6 +4,7 @@
 package parts
 
 import (
+	"errors"
 	"net/url"
 	"strings"
 
@@ -253,4 +254,16 @@ func Save(w fyne.URIWriteCloser, what string, text []byte, lacks string) (at *ur
 		at = &url.URL{Scheme: "file", Path: where}
 	}
 	return at, what + " was saved to " + where + "." + lacks
+}
+
+// GoOn shows the outcome of an action, or says on this page why there is none.
+func GoOn(w *frame.Frame, out session.Outcome, err error) {
+	switch {
+	case errors.Is(err, session.ErrTree):
+		w.Go(place.Problems(), err.Error())
+	case err != nil:
+		w.Say(err.Error())
+	default:
+		w.Go(out.To, out.Said)
+	}
 }

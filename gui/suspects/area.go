@@ -5,7 +5,6 @@
 package suspects
 
 import (
-	"errors"
 	"strings"
 
 	"faultwright/content"
@@ -13,6 +12,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/gui/fits"
 	"faultwright/gui/frame"
+	"faultwright/gui/parts"
 	"faultwright/gui/place"
 	"faultwright/gui/session"
 )
@@ -149,12 +149,6 @@ func (a *Area) showFits() {
 
 // begin walks a tree with what is told.
 func (a *Area) begin(tree string) {
-	switch out, err := a.session.BeginTold(tree, a.account()); {
-	case errors.Is(err, session.ErrTree):
-		a.window.Go(place.Problems(), err.Error())
-	case err != nil:
-		a.window.Say(err.Error())
-	default:
-		a.window.Go(out.To, out.Said)
-	}
+	out, err := a.session.BeginTold(tree, a.account())
+	parts.GoOn(a.window, out, err)
 }

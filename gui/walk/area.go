@@ -12,6 +12,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/gui/fits"
 	"faultwright/gui/frame"
+	"faultwright/gui/parts"
 	"faultwright/gui/place"
 	"faultwright/gui/session"
 )
@@ -72,17 +73,7 @@ func (a *Area) ofVisit(build func(at place.Location, v *session.Visit) frame.Pag
 	}
 }
 
-// goOn shows the outcome of an action, or says on this page why there is none.
-func (a *Area) goOn(out session.Outcome, err error) {
-	switch {
-	case err == session.ErrTree:
-		a.window.Go(place.Problems(), err.Error())
-	case err != nil:
-		a.window.Say(err.Error())
-	default:
-		a.window.Go(out.To, out.Said)
-	}
-}
+func (a *Area) goOn(out session.Outcome, err error) { parts.GoOn(a.window, out, err) }
 
 func (a *Area) begin(at faulttree.Ref) { a.goOn(a.session.Begin(at)) }
 
