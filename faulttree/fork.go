@@ -3,6 +3,8 @@ package faulttree
 import (
 	"fmt"
 	"slices"
+
+	"faultwright/faulttree/lists"
 )
 
 // Fork sends the walk to its ends. Ask answers the step the walk stands on;
@@ -44,11 +46,7 @@ func (w Walk) fork(left *int, ask func(Walk) ([]Answer, error), end func(Walk) e
 func (w Walk) Readings() int {
 	n := 0
 	for _, e := range w.trail {
-		for _, r := range e.Answer.Readings {
-			if r.Quality != NotPossible {
-				n++
-			}
-		}
+		n += lists.Count(e.Answer.Readings, func(r Reading) bool { return r.Quality != NotPossible })
 	}
 	return n
 }

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"faultwright/faulttree/lists"
 )
 
 // Answer is what the reader gives to a step: readings in the order of
@@ -320,12 +322,7 @@ func (w Walk) arrive(e Entry) (Entry, error) {
 }
 
 func (w Walk) entered(r Ref) int {
-	n := 0
-	for _, e := range w.trail {
-		if e.Step == r {
-			n++
-		}
-	}
+	n := lists.Count(w.trail, func(e Entry) bool { return e.Step == r })
 	if w.at == r {
 		n++
 	}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"faultwright/faulttree/archive"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/practice"
 )
 
@@ -68,11 +69,7 @@ func (f AttemptFile) check() error {
 
 // acts is how many acts the attempts have together.
 func (f AttemptFile) acts() int {
-	n := 0
-	for _, a := range f.Attempts {
-		n += len(a.Acts)
-	}
-	return n
+	return lists.Sum(f.Attempts, func(a practice.Attempt) int { return len(a.Acts) })
 }
 
 // ReadAttempts reads what [AttemptFile.Bytes] writes. Nothing in it is verified yet.

@@ -48,13 +48,7 @@ func (s Said) WithRunning(site string) Said {
 
 // Contacts is how many of the points name a contact.
 func (s Said) Contacts() int {
-	n := 0
-	for _, p := range s.Points {
-		if p.Contact != "" {
-			n++
-		}
-	}
-	return n
+	return lists.Count(s.Points, func(p Point) bool { return p.Contact != "" })
 }
 
 // Has reports whether a point is such a contact.

@@ -12,6 +12,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -137,10 +138,7 @@ func faultText(r *rig.Rig, a rig.Applied) string {
 func writtenLoads(s *content.Scenario) (loads, set []string) {
 	told := map[int]bool{}
 	for _, leg := range s.Rig.Legs() {
-		sum := 0.0
-		for _, i := range s.Rig.LegWatts(leg) {
-			sum += s.Values[i]
-		}
+		sum := lists.Sum(s.Rig.LegWatts(leg), func(i int) float64 { return s.Values[i] })
 		sum, _ = strconv.ParseFloat(strconv.FormatFloat(sum, 'g', 12, 64), 64)
 		share := s.Rig.Shared(leg, sum)
 		same := len(share) > 0

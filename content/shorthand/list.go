@@ -117,25 +117,13 @@ type List struct {
 
 // Taken is how many rows are readings of a quantity.
 func (l *List) Taken() int {
-	n := 0
-	for _, r := range l.Rows {
-		if r.Kind == Taken {
-			n++
-		}
-	}
-	return n
+	return lists.Count(l.Rows, func(r Row) bool { return r.Kind == Taken })
 }
 
 // Pairs is how many rows are two points and a figure that are, or may be, a
 // reading of a quantity.
 func (l *List) Pairs() int {
-	n := 0
-	for _, r := range l.Rows {
-		if len(r.said.Points) == 2 && (r.Kind == Taken || r.Kind == Asked) {
-			n++
-		}
-	}
-	return n
+	return lists.Count(l.Rows, func(r Row) bool { return len(r.said.Points) == 2 && (r.Kind == Taken || r.Kind == Asked) })
 }
 
 // Open reports whether place, state or unit of some block are still to be

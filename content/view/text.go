@@ -6,6 +6,7 @@ import (
 
 	"faultwright/content/document"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // copied gathers the plain text of a page, for the clipboard.
@@ -161,11 +162,5 @@ func ReadingsTaken(w faulttree.Walk) string { return Count(w.Readings(), "readin
 
 // TakenAmong counts the readings taken among some lines, as a walk counts them.
 func TakenAmong(lines []Line) int {
-	n := 0
-	for _, l := range lines {
-		if l.Taken {
-			n++
-		}
-	}
-	return n
+	return lists.Count(lines, func(l Line) bool { return l.Taken })
 }

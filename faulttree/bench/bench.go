@@ -10,6 +10,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/circuit"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
 )
@@ -81,12 +82,7 @@ func New(r *rig.Rig) (*Bench, error) {
 			b.devices = append(b.devices, p.Run)
 		}
 	}
-	chargers := 0
-	for _, p := range r.Parts {
-		if p.Kind == rig.Charger {
-			chargers++
-		}
-	}
+	chargers := lists.Count(r.Parts, func(p rig.Part) bool { return p.Kind == rig.Charger })
 	if len(b.devices) > 64 || len(b.legs) > 64 || chargers > 32 {
 		return nil, fmt.Errorf("rig %s has more than 64 protective devices or legs, or more than 32 chargers", r.ID)
 	}

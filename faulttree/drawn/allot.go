@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -50,10 +51,7 @@ type kind struct {
 // more often than it is met weighs the less. All together weigh 1.
 func allot(rigs []*rig.Rig, faults []*rig.Fault, n int) []stratum {
 	kinds := kindsOf(faults)
-	met := 0.0
-	for _, r := range rigs {
-		met += rigWeight(r)
-	}
+	met := lists.Sum(rigs, rigWeight)
 	for _, r := range rigs {
 		var sum [classes]float64
 		ways := make([][][]Way, len(kinds))
@@ -65,10 +63,7 @@ func allot(rigs []*rig.Rig, faults []*rig.Fault, n int) []stratum {
 		shares := classShares(r, sum)
 		for i := range kinds {
 			k := &kinds[i]
-			all := 0.0
-			for _, w := range ways[i] {
-				all += wayWeight(w)
-			}
+			all := lists.Sum(ways[i], wayWeight)
 			for _, w := range ways[i] {
 				s := newStratum(r, w, faults)
 				s.weight = rigWeight(r) / met * shares[k.class] * k.weight / sum[k.class] * wayWeight(w) / all

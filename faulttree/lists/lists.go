@@ -43,6 +43,24 @@ func At[T any](list []T, is func(*T) bool) *T {
 	return nil
 }
 
+// Count is of how many entries is holds.
+func Count[T any](list []T, is func(T) bool) (n int) {
+	for _, one := range list {
+		if is(one) {
+			n++
+		}
+	}
+	return n
+}
+
+// Sum is what of gives for all entries together.
+func Sum[T any, N int | float64](list []T, of func(T) N) (sum N) {
+	for _, one := range list {
+		sum += of(one)
+	}
+	return sum
+}
+
 // With is a list with one more entry, unless it has it already.
 func With[T comparable](list []T, one T) []T {
 	if slices.Contains(list, one) {

@@ -14,6 +14,9 @@ func TestLists(t *testing.T) {
 	if got := lists.Each(numbers, strconv.Itoa); !slices.Equal(got, []string{"3", "8", "5", "2"}) {
 		t.Errorf("each number in words is %q", got)
 	}
+	if n, sum := lists.Count(numbers, even), lists.Sum(numbers, func(n int) int { return 2 * n }); n != 2 || sum != 36 {
+		t.Errorf("%d numbers are even, and twice the sum is %d", n, sum)
+	}
 	if got := lists.With(lists.With(numbers, 5), 7); !slices.Equal(got, []int{3, 8, 5, 2, 7}) {
 		t.Errorf("with 5 and 7 the numbers are %v", got)
 	}

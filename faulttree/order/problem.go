@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"math/bits"
+
+	"faultwright/faulttree/lists"
 )
 
 // MostQuestions is how many questions a problem may have.
@@ -148,9 +150,5 @@ func (p *Problem) entropy(cases []int) float64 {
 }
 
 func (p *Problem) weight(cases []int) float64 {
-	sum := 0.0
-	for _, i := range cases {
-		sum += p.Cases[i].Weight
-	}
-	return sum
+	return lists.Sum(cases, func(i int) float64 { return p.Cases[i].Weight })
 }

@@ -165,12 +165,7 @@ func (v *Learner) Repair(done Conclusion) error {
 
 // mistakes counts those with the meter.
 func (c Case) mistakes() (n int) {
-	for _, a := range c.Faults {
-		if ofMeter(a) {
-			n++
-		}
-	}
-	return n
+	return lists.Count(c.Faults, ofMeter)
 }
 
 // rightMeter is the meter as it is after a mistake with it was put right; other

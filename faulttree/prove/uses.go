@@ -3,6 +3,7 @@ package prove
 import (
 	"fmt"
 
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/source"
 )
 
@@ -50,12 +51,7 @@ func (p *prover) relateWays() {
 func hintUses(list source.List) {
 	for i := range list {
 		d := &list[i]
-		n := 0
-		for _, r := range d.Related {
-			if r.Message == usedHere {
-				n++
-			}
-		}
+		n := lists.Count(d.Related, func(r source.Related) bool { return r.Message == usedHere })
 		if n == 0 {
 			continue
 		}

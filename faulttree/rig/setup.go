@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Setup is one vehicle of a rig: its numbers, its faults and in what it differs.
@@ -111,11 +112,7 @@ func (r *Rig) LegWatts(leg string) []int {
 // Watts is what the loads on a leg take together at some values of the rig's
 // parameters.
 func (r *Rig) Watts(values []float64, leg string) float64 {
-	sum := 0.0
-	for _, i := range r.LegWatts(leg) {
-		sum += values[i]
-	}
-	return sum
+	return lists.Sum(r.LegWatts(leg), func(i int) float64 { return values[i] })
 }
 
 // ShareWatts gives the loads on a leg so many watts together, in the proportion

@@ -235,12 +235,7 @@ func (s sets) named(b *belief, limit float64) []int {
 // credit is what naming some earns where one of the sets is there: the share of
 // them that is.
 func (s sets) credit(named []int, there int) float64 {
-	right := 0
-	for _, k := range named {
-		if slices.Contains(s.all[there-1], k) {
-			right++
-		}
-	}
+	right := lists.Count(named, func(k int) bool { return slices.Contains(s.all[there-1], k) })
 	return mean(float64(right), len(named))
 }
 

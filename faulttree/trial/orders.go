@@ -158,10 +158,7 @@ func (t *trial) ordersFor(ctx context.Context, n *tally, role faulttree.Role, un
 
 // otherwise is what the tree takes, in the mean of some cases.
 func otherwise(s *sample, cases []int) float64 {
-	sum := 0.0
-	for _, i := range cases {
-		sum += s.Cases[i].Otherwise
-	}
+	sum := lists.Sum(cases, func(i int) float64 { return s.Cases[i].Otherwise })
 	return mean(sum, len(cases))
 }
 

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -132,10 +133,7 @@ func makePlan(h Handbook, t *faulttree.Tree, n int) (*plan, error) {
 		p.addDraws(strata, counts[i])
 	}
 	p.inside = p.total
-	possible := 0
-	for _, strata := range out {
-		possible += min(len(strata), 1)
-	}
+	possible := lists.Sum(out, func(strata []stratum) int { return min(len(strata), 1) })
 	for _, strata := range out {
 		p.addDraws(strata, n/5/max(possible, 1))
 	}

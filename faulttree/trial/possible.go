@@ -169,12 +169,7 @@ func limits(judged []judged, role int) [2]float64 {
 // taskCredit is what the tree earns for an ending of a vehicle of a stratum where
 // what is to be done counts.
 func (j *judge) taskCredit(stratum, endpoint int) float64 {
-	named := 0
-	for _, k := range j.taskSets.all[j.taskSets.of[stratum]-1] {
-		if slices.Contains(j.pointed[endpoint], j.tasks[k]) {
-			named++
-		}
-	}
+	named := lists.Count(j.taskSets.all[j.taskSets.of[stratum]-1], func(k int) bool { return slices.Contains(j.pointed[endpoint], j.tasks[k]) })
 	return mean(float64(named), len(j.pointed[endpoint]))
 }
 

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // cell counts the draws of one fault at one finding. Only whole numbers are
@@ -176,11 +177,7 @@ func (t *trial) credit(s stratum, finding int) float64 {
 func (t *trial) faultsNamed(s stratum, finding int) int {
 	n := 0
 	if s.group > 0 {
-		for _, fault := range t.plan.groups[s.group-1] {
-			if t.endpoints[finding].named[fault] {
-				n++
-			}
-		}
+		n += lists.Count(t.plan.groups[s.group-1], func(fault int) bool { return t.endpoints[finding].named[fault] })
 	}
 	return n
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // Item is one answer of a visit.
@@ -47,11 +48,7 @@ const (
 func (r Round) Tested() int {
 	n := 0
 	for _, item := range r.Items {
-		for _, t := range item.Reply.Readings {
-			if t.Quality != faulttree.NotPossible {
-				n++
-			}
-		}
+		n += lists.Count(item.Reply.Readings, func(t Taken) bool { return t.Quality != faulttree.NotPossible })
 	}
 	return n
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -155,19 +156,13 @@ const (
 // keeps the main ones of each. Where current alternates either may be called the way
 // in: it is that from the hot side, and of two hot sides the one with the red probe.
 func (w *writer) sides(all []way) (in, out []way) {
-	sum := 0.0
-	for _, x := range all {
-		sum += max(x.along, 0)
-	}
+	sum := lists.Sum(all, func(x way) float64 { return max(x.along, 0) })
 	for _, x := range all {
 		side := &in
 		if x.along < 0 {
 			side = &out
 		}
-		held := 0.0
-		for _, y := range *side {
-			held += math.Abs(y.along)
-		}
+		held := lists.Sum(*side, func(y way) float64 { return math.Abs(y.along) })
 		if len(*side) < mostWays && held < enough*sum {
 			*side = append(*side, x)
 		}

@@ -167,10 +167,7 @@ func pathOf(came map[string]step, from, to string) []step {
 // the order of the path, but no more of them than most.
 func mostDrop(path []step, most int) []step {
 	order := slices.Clone(path)
-	sum := 0.0
-	for _, s := range path {
-		sum += magnitude(s.branch.Drop)
-	}
+	sum := lists.Sum(path, func(s step) float64 { return magnitude(s.branch.Drop) })
 	slices.SortStableFunc(order, func(a, b step) int { return cmp.Compare(magnitude(b.branch.Drop), magnitude(a.branch.Drop)) })
 	held, n := 0.0, 0
 	for n < min(most, len(order)) && held < 0.9*sum {
