@@ -26,9 +26,9 @@ func (a *Area) story(t *trying) fyne.CanvasObject {
 func (a *Area) beginPage(t *trying) frame.Page {
 	at := func(level practice.Level) func() { return func() { a.begin(t, level) } }
 	levels := look.Grid(300, 14, 3,
-		look.NewChoice(1, "On my own", "The vehicle, the meter and nothing else.", at(practice.Free)),
-		look.NewChoice(2, "With help at hand", "The walk beside it, and a hint where you ask for one. Hints are counted.", at(practice.Guided)),
-		look.NewChoice(3, "Step by step", "Each step is proposed, and what it will read is asked before the reading.", at(practice.Worked)),
+		look.NewChoice(1, levelTitle(practice.Free), "The vehicle, the meter and nothing else.", at(practice.Free)),
+		look.NewChoice(2, levelTitle(practice.Guided), "The walk beside it, and a hint where you ask for one. Hints are counted.", at(practice.Guided)),
+		look.NewChoice(3, levelTitle(practice.Worked), "Each step is proposed, and what it will read is asked before the reading.", at(practice.Worked)),
 	)
 	as := "You practise as an owner: nothing that means opening an enclosure or a panel is yours to read."
 	if t.scenario.Role == faulttree.Qualified {
@@ -49,6 +49,17 @@ func (a *Area) beginPage(t *trying) frame.Page {
 	row.Add(look.NewButton("Save as a file to change", func() { a.saveAsFile(t.scenario) }))
 	row.Add(look.NewButton("Back", a.window.Back))
 	return frame.Page{Body: append(body, row)}
+}
+
+// levelTitle is what a level is called where it is chosen.
+func levelTitle(l practice.Level) string {
+	switch l {
+	case practice.Worked:
+		return "Step by step"
+	case practice.Guided:
+		return "With help at hand"
+	}
+	return "On my own"
 }
 
 // mostBefore is how many attempts made before are offered.
@@ -85,7 +96,7 @@ func (a *Area) one(t *trying, x attempts.Summary) fyne.CanvasObject {
 	} else {
 		row.Add(look.NewButton("Delete it", func() { a.askDelete(x.ID) }))
 	}
-	return look.Stack(4, look.NewText(x.Header.Started.Local().Format("2006-01-02 15:04")+" · "+view.Count(x.Readings, "reading")+" · "+ended), row)
+	return look.Stack(4, look.NewText(x.Header.Started.Local().Format("2006-01-02 15:04")+" · "+faulttree.InSentence(levelTitle(x.Header.Level))+" · "+view.Count(x.Readings, "reading")+" · "+ended), row)
 }
 
 func (a *Area) askDelete(id string) {

@@ -165,7 +165,7 @@ func TestAttemptsAreKept(t *testing.T) {
 	try.left() // as when the window is closed or killed: nothing more is written
 	w = openKept()
 	w.Go(place.Scenario("buzz-after-the-rain"))
-	w.Want("1 reading · not ended")
+	w.Want("on my own · 1 reading · not ended")
 	w.Press("Go on with it")
 	w.Want("Body to earth", shown)
 	again := w.area.practice.tries[keyOf(place.Scenario("buzz-after-the-rain"))]

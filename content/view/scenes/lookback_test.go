@@ -122,3 +122,26 @@ func TestAnOwnerIsAskedForNothingLiveAfterADanger(t *testing.T) {
 		}
 	}
 }
+
+// Where the mark is less than its points, it is said why.
+func TestMarkBound(t *testing.T) {
+	parts := []mark.Part{{Points: 40, Of: 40}, {Points: 12, Of: 20}}
+	for _, x := range []struct {
+		m    mark.Marks
+		want []string
+	}{
+		{mark.Marks{Parts: parts, Total: 52}, nil},
+		{mark.Marks{Parts: parts, Total: 45, Guess: true, Bound: 45}, []string{"add up to 52", "The mark is 45", "at most 45"}},
+		{mark.Marks{Parts: parts, Total: 40, Caps: make([]mark.Cap, 1)}, []string{"add up to 52", "The mark is 40", "an unsafe act bounds the whole"}},
+	} {
+		said := scenes.MarkBound(x.m)
+		for _, want := range x.want {
+			if !strings.Contains(said, want) {
+				t.Errorf("%+v: %q does not say %q", x.m, said, want)
+			}
+		}
+		if len(x.want) == 0 && said != "" {
+			t.Errorf("%+v: it says %q", x.m, said)
+		}
+	}
+}
