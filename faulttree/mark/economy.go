@@ -17,7 +17,7 @@ func (g *marker) verified(j *judged) error {
 		return nil
 	}
 	if g.a.Repaired == 0 {
-		g.give(rubric.Verified, 0, nil, "After the repair nothing was read.")
+		g.give(rubric.Verified, 0, nil, "Nothing was repaired and read again.")
 		return nil
 	}
 	still, err := g.showing(1)
