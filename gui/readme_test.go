@@ -6,6 +6,8 @@ import (
 	"fyne.io/fyne/v2"
 
 	"faultwright/content/view/scenes"
+	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
@@ -38,6 +40,7 @@ func TestReadmePictures(t *testing.T) {
 		{"suspects-light", look.Light, fyne.NewSize(1280, 1100), func(w *window) {
 			w.toCordNeutral()
 		}},
+		{"flow-light", look.Light, fyne.NewSize(1280, 960), (*window).toFlow},
 	} {
 		t.Run(p.name, func(t *testing.T) {
 			w := open(t, p.size, shipped, func(o *Options) {
@@ -50,6 +53,19 @@ func TestReadmePictures(t *testing.T) {
 			w.Picture(p.name)
 		})
 	}
+}
+
+// toFlow sees a walk whole, two answers into it.
+func (w *window) toFlow() {
+	w.t.Helper()
+	out := must.Have(w.session.Begin(faulttree.Ref{Tree: "half-dead"}))(w.t)
+	for _, choice := range []string{"dead", "none"} {
+		out = must.Have(w.session.Answer(out.To.ID, faulttree.Answer{Choice: choice}))(w.t)
+	}
+	w.Go(out.To)
+	w.Press("See the walk whole")
+	w.Key(fyne.KeyUp)
+	w.Type("---")
 }
 
 // toBench reads the higher leg of a scenario's vehicle.

@@ -48,7 +48,7 @@ const (
 	itemGap  = 26.0
 )
 
-// item is what stands side by side on a level: a unit, or a line that goes past.
+// item is what stands side by side on a level: a cluster, or a line that goes past.
 type item struct {
 	node   int // the step, or the one that the line leads to
 	passes bool
@@ -59,15 +59,15 @@ type item struct {
 
 // layer lays out a graph, level by level.
 type layer struct {
-	g      Graph
-	units  []unit
-	onward [][]int // by step, the steps that its rows lead to
-	level  []int   // of each step
-	levels [][]item
-	place  []int // of each step on its level
-	top    []float64
-	high   []float64
-	tracks []map[int]float64 // above each level, and below the last: height of the line to each step
+	g        Graph
+	clusters []cluster
+	onward   [][]int // by step, the steps that its rows lead to
+	level    []int   // of each step
+	levels   [][]item
+	place    []int // of each step on its level
+	top      []float64
+	high     []float64
+	tracks   []map[int]float64 // above each level, and below the last: height of the line to each step
 }
 
 // Lay gives every node of a graph its place.
@@ -75,12 +75,12 @@ func Lay(g Graph, o Options) Layout {
 	l := &layer{g: g}
 	for i, n := range g.Nodes {
 		if n.Step() {
-			l.units = append(l.units, g.unitOf(i))
+			l.clusters = append(l.clusters, g.cluster(i))
 			l.onward = append(l.onward, stepsOf(g.Nodes, i))
 		}
 	}
 	columns := cmp.Or(max(o.Columns, 0), DefaultColumns)
-	l.level = bounded(g.Nodes, len(l.units), columns)
+	l.level = bounded(g.Nodes, len(l.clusters), columns)
 	l.fill()
 	if columns == 1 {
 		l.strip()
@@ -135,11 +135,11 @@ func (l *layer) fill() {
 		most = max(most, v)
 	}
 	l.levels = make([][]item, most+1)
-	for i, u := range l.units {
+	for i, u := range l.clusters {
 		v := l.level[i]
 		l.levels[v] = append(l.levels[v], item{node: i, width: u.width + itemGap, line: u.step.Left + 2*laneGap})
 	}
-	for i := range l.units {
+	for i := range l.clusters {
 		for _, to := range l.onward[i] {
 			first, last := l.passed(i, to)
 			for v := first; v <= last; v++ {
@@ -174,7 +174,7 @@ func (l *layer) ends(v int) (upper, lower []end) {
 				continue
 			}
 			for _, to := range l.onward[it.node] {
-				upper = append(upper, end{to, k, it.x + l.units[it.node].lanes[to]})
+				upper = append(upper, end{to, k, it.x + l.clusters[it.node].lanes[to]})
 			}
 		}
 	}
@@ -331,7 +331,7 @@ func (l *layer) align() {
 			it := &l.levels[v][i]
 			low, high := it.line-passRoom/2+ringSize, it.line+passRoom/2-ringSize
 			if !it.passes {
-				box := l.units[it.node].step
+				box := l.clusters[it.node].step
 				low, high = box.Left+2*laneGap, box.Left+boxWidth-2*laneGap
 			}
 			free := func(line float64) bool {

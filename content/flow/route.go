@@ -137,7 +137,7 @@ func (l *layer) stack() {
 		high := 0.0
 		for _, it := range l.levels[v] {
 			if !it.passes {
-				high = max(high, l.units[it.node].height)
+				high = max(high, l.clusters[it.node].height)
 			}
 		}
 		l.top, l.high = append(l.top, y), append(l.high, high)
@@ -149,8 +149,8 @@ func (l *layer) stack() {
 // layout puts everything where it was found to stand.
 func (l *layer) layout() Layout {
 	out := Layout{Graph: l.g, Height: l.top[len(l.levels)] + margin}
-	l.place = make([]int, len(l.units))
-	origin := make([]figure.Point, len(l.units))
+	l.place = make([]int, len(l.clusters))
+	origin := make([]figure.Point, len(l.clusters))
 	for v, level := range l.levels {
 		for k, it := range level {
 			out.Width = max(out.Width, it.x+it.width-itemGap+margin)
@@ -162,10 +162,10 @@ func (l *layer) layout() Layout {
 			origin[it.node] = figure.Point{X: it.x, Y: l.top[v]}
 		}
 	}
-	for i, u := range l.units {
+	for i, u := range l.clusters {
 		out.Boxes = append(out.Boxes, u.step.moved(origin[i].X, origin[i].Y))
 	}
-	for i, u := range l.units {
+	for i, u := range l.clusters {
 		first := len(out.Boxes)
 		for _, p := range u.plates {
 			p.Beside = i
@@ -194,7 +194,7 @@ func (l *layer) layout() Layout {
 // way is the line from the lane of a step to the top of another, space by space.
 func (l *layer) way(from, to int) []figure.Point {
 	v := l.level[from] + 1 // the space below it
-	x := l.levels[l.level[from]][l.place[from]].x + l.units[from].lanes[to]
+	x := l.levels[l.level[from]][l.place[from]].x + l.clusters[from].lanes[to]
 	var out []figure.Point
 	across := func(next float64) {
 		y := l.tracks[v][to]

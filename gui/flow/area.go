@@ -31,7 +31,9 @@ type Area struct {
 type state struct {
 	view    look.View // a zoom of 0 where it was not looked at yet
 	columns int       // of the layout that this is a part of
-	at      string    // the box that had the keyboard, by what it stands for
+	at      string    // the box that had the keyboard, by what it stands for; "" for where one looks first
+	visit   *session.Visit
+	answers int
 }
 
 // laid is the flow laid out last, and what for.
@@ -84,8 +86,12 @@ func (a *Area) page(at place.Location) frame.Page {
 	if a.seen[at.ID] == nil {
 		a.seen[at.ID] = &state{}
 	}
-	if s := a.seen[at.ID]; s.columns != k.columns {
+	s := a.seen[at.ID]
+	if s.columns != k.columns {
 		s.view, s.columns = look.View{}, k.columns
 	}
-	return newSheet(a, at, a.laid.layout, a.seen[at.ID]).page()
+	if s.visit != k.visit || s.answers != k.answers { // the walk stands elsewhere
+		s.at, s.visit, s.answers = "", k.visit, k.answers
+	}
+	return newFlowPage(a, at, a.laid.layout, s).page()
 }

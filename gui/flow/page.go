@@ -14,8 +14,8 @@ import (
 	"faultwright/gui/place"
 )
 
-// sheet is the page while it is shown.
-type sheet struct {
+// flowPage is the page while it is shown.
+type flowPage struct {
 	a      *Area
 	where  place.Location
 	layout flow.Layout
@@ -34,51 +34,51 @@ const (
 	aroundNarrow float32 = 322
 )
 
-func newSheet(a *Area, at place.Location, l flow.Layout, s *state) *sheet {
-	h := &sheet{a: a, where: at, layout: l, state: s, marks: flow.NoMarks()}
-	h.marks.At = h.boxNamed(s.at)
-	if h.marks.At < 0 {
-		h.marks.At, s.view.Zoom = l.First(), 0
+func newFlowPage(a *Area, at place.Location, l flow.Layout, s *state) *flowPage {
+	f := &flowPage{a: a, where: at, layout: l, state: s, marks: flow.NoMarks()}
+	f.marks.At = f.boxNamed(s.at)
+	if f.marks.At < 0 {
+		f.marks.At, s.view.Zoom = l.First(), 0
 	}
-	h.marks.Found = l.Graph.Find(at.Query)
-	h.pane = look.NewViewport(l.Draw(h.marks), s.view)
+	f.marks.Found = l.Graph.Find(at.Query)
+	f.pane = look.NewViewport(l.Draw(f.marks), s.view)
 	if s.view.Zoom == 0 {
-		h.pane.Look(l.Boxes[h.marks.At].Box)
+		f.pane.Look(l.Boxes[f.marks.At].Box)
 	}
-	h.pane.Leave = aroundWide * look.TextScale()
+	f.pane.Leave = aroundWide * look.TextScale()
 	if a.window.Narrow() {
-		h.pane.Leave = aroundNarrow * look.TextScale()
+		f.pane.Leave = aroundNarrow * look.TextScale()
 	}
-	h.pane.OnTapped, h.pane.OnMoved = h.tapped, h.moved
-	h.pane.OnArrow, h.pane.OnKey = h.arrow, h.key
-	h.about = look.NewStrong("")
-	h.about.Room = 1
+	f.pane.OnTapped, f.pane.OnMoved = f.tapped, f.moved
+	f.pane.OnArrow, f.pane.OnKey = f.arrow, f.key
+	f.about = look.NewStrong("")
+	f.about.Room = 1
 	if a.window.Narrow() {
-		h.about.Room = 2
+		f.about.Room = 2
 	}
-	h.open = look.NewPrimary("Open", h.follow)
-	h.open.Hint = "↵"
-	h.field = a.window.Field("Find in this flow")
-	h.field.SetText(at.Query)
-	h.field.OnChanged = h.search
-	h.field.OnSubmitted = func(string) { h.next() }
-	return h
+	f.open = look.NewPrimary("Open", f.follow)
+	f.open.Hint = "↵"
+	f.field = a.window.Field("Find in this flow")
+	f.field.SetText(at.Query)
+	f.field.OnChanged = f.search
+	f.field.OnSubmitted = func(string) { f.next() }
+	return f
 }
 
 // name is a box by what it stands for, wherever it lies in another layout.
-func (h *sheet) name(box int) string {
-	b := h.layout.Boxes[box]
-	name := h.layout.Graph.Nodes[b.Node].Ref.String()
+func (f *flowPage) name(box int) string {
+	b := f.layout.Boxes[box]
+	name := f.layout.Graph.Nodes[b.Node].Ref.String()
 	if b.Beside >= 0 {
-		name += " beside " + h.layout.Graph.Nodes[b.Beside].Ref.String()
+		name += " beside " + f.layout.Graph.Nodes[b.Beside].Ref.String()
 	}
 	return name
 }
 
 // boxNamed is the box of that name, -1 for none.
-func (h *sheet) boxNamed(name string) int {
-	for i := range h.layout.Boxes {
-		if h.name(i) == name {
+func (f *flowPage) boxNamed(name string) int {
+	for i := range f.layout.Boxes {
+		if f.name(i) == name {
 			return i
 		}
 	}
@@ -86,51 +86,51 @@ func (h *sheet) boxNamed(name string) int {
 }
 
 // node is what has the keyboard.
-func (h *sheet) node() flow.Node { return h.layout.Graph.Nodes[h.layout.Boxes[h.marks.At].Node] }
+func (f *flowPage) node() flow.Node { return f.layout.Graph.Nodes[f.layout.Boxes[f.marks.At].Node] }
 
-func (h *sheet) page() frame.Page {
-	h.say()
-	w := h.a.window
-	zoom := func(factor float64) func() { return func() { h.pane.ZoomBy(factor) } }
-	full := func() { h.pane.Look(h.layout.Boxes[h.marks.At].Box) }
-	tools := look.Row(8, look.NewNav("Nearer", zoom(1.25)), look.NewNav("Farther", zoom(0.8)), look.NewNav("100 %", full), look.NewNav("Whole", h.pane.Whole))
-	head := look.Beside(0, 300, 8, look.NewTitle(h.layout.Graph.Title), tools)
-	row := look.Row(12, h.open, look.NewButton("Back", w.Back))
-	foot := look.Stack(8, h.about, look.Beside(200, 200, 12, h.field, row))
+func (f *flowPage) page() frame.Page {
+	f.say()
+	w := f.a.window
+	zoom := func(factor float64) func() { return func() { f.pane.ZoomBy(factor) } }
+	full := func() { f.pane.Look(f.layout.Boxes[f.marks.At].Box) }
+	tools := look.Row(8, look.NewNav("Nearer", zoom(1.25)), look.NewNav("Farther", zoom(0.8)), look.NewNav("100 %", full), look.NewNav("Whole", f.pane.Whole))
+	head := look.Beside(0, 300, 8, look.NewTitle(f.layout.Graph.Title), tools)
+	row := look.Row(12, f.open, look.NewButton("Back", w.Back))
+	foot := look.Stack(8, f.about, look.Beside(200, 200, 12, f.field, row))
 	if !w.Narrow() {
 		foot.Add(look.NewSoft("By keyboard: arrows from box to box, Enter opens, + and − zoom, 1 for 100 %, 0 for the whole, F finds, N the next."))
 	}
 	return frame.Page{
-		Body: []fyne.CanvasObject{head, h.pane}, Foot: foot,
-		Focus: h.pane, Whole: true, Text: h.layout.Graph.Text(),
+		Body: []fyne.CanvasObject{head, f.pane}, Foot: foot,
+		Focus: f.pane, Whole: true, Text: f.layout.Graph.Text(),
 		Keys: map[rune]func(){
-			'+': zoom(1.25), '=': zoom(1.25), '-': zoom(0.8), '0': h.pane.Whole, '1': full,
-			'f': func() { w.Focus(h.field) }, 'n': h.next,
+			'+': zoom(1.25), '=': zoom(1.25), '-': zoom(0.8), '0': f.pane.Whole, '1': full,
+			'f': func() { w.Focus(f.field) }, 'n': f.next,
 		},
 	}
 }
 
 // moved keeps what is shown for when the reader comes back.
-func (h *sheet) moved() {
-	h.state.view = h.pane.View()
+func (f *flowPage) moved() {
+	f.state.view = f.pane.View()
 }
 
 // say words what has the keyboard, and what its button does.
-func (h *sheet) say() {
-	n := h.node()
-	h.state.at = h.name(h.marks.At)
-	about := view.Sentence(h.opens() + n.Name())
-	if h.where.Query != "" {
-		about = fmt.Sprintf("%d found. %s", len(h.marks.Found), about)
+func (f *flowPage) say() {
+	n := f.node()
+	f.state.at = f.name(f.marks.At)
+	about := view.Sentence(f.opens() + n.Name())
+	if f.where.Query != "" {
+		about = fmt.Sprintf("%d found. %s", len(f.marks.Found), about)
 	}
-	h.about.SetText(about)
+	f.about.SetText(about)
 }
 
 // opens says what Enter does with what has the keyboard.
-func (h *sheet) opens() string {
-	n := h.node()
+func (f *flowPage) opens() string {
+	n := f.node()
 	switch {
-	case n.Step() && h.layout.Boxes[h.marks.At].Beside >= 0:
+	case n.Step() && f.layout.Boxes[f.marks.At].Beside >= 0:
 		return "Go on to step "
 	case n.Kind == flow.Finding:
 		return "Finding. "
@@ -141,69 +141,69 @@ func (h *sheet) opens() string {
 }
 
 // follow does what Enter does: on a plate of a step it goes to the step.
-func (h *sheet) follow() {
-	b := h.layout.Boxes[h.marks.At]
-	n := h.node()
+func (f *flowPage) follow() {
+	b := f.layout.Boxes[f.marks.At]
+	n := f.node()
 	switch {
 	case n.Step() && b.Beside >= 0:
-		h.mark(b.Node)
+		f.mark(b.Node)
 	case n.Kind == flow.Door:
-		h.a.seen[n.Ref.Tree] = &state{at: n.Ref.String()}
-		h.a.window.Go(place.Flow(n.Ref.Tree, h.where.Kind))
+		f.a.seen[n.Ref.Tree] = &state{at: n.Ref.String(), visit: f.state.visit, answers: f.state.answers}
+		f.a.window.Go(place.Flow(n.Ref.Tree, f.where.Kind))
 	default:
-		h.a.window.Go(place.Document(view.KindStep, n.Ref.String()))
+		f.a.window.Go(place.Document(view.KindStep, n.Ref.String()))
 	}
 }
 
 // mark gives a box the keyboard and brings it into view.
-func (h *sheet) mark(box int) {
-	h.marks.At = box
-	h.redraw()
-	h.pane.Reveal(h.layout.Boxes[box].Box)
+func (f *flowPage) mark(box int) {
+	f.marks.At = box
+	f.redraw()
+	f.pane.Reveal(f.layout.Boxes[box].Box)
 }
 
-func (h *sheet) redraw() {
-	h.pane.SetDrawing(h.layout.Draw(h.marks))
-	h.say()
-	h.a.window.Relayout()
+func (f *flowPage) redraw() {
+	f.pane.SetDrawing(f.layout.Draw(f.marks))
+	f.say()
+	f.a.window.Relayout()
 }
 
 // tapped marks the box that was tapped; one that is marked is opened.
-func (h *sheet) tapped(at figure.Point) {
-	switch box := h.layout.At(at); {
+func (f *flowPage) tapped(at figure.Point) {
+	switch box := f.layout.At(at); {
 	case box < 0:
-	case box == h.marks.At:
-		h.follow()
+	case box == f.marks.At:
+		f.follow()
 	default:
-		h.mark(box)
+		f.mark(box)
 	}
 }
 
-func (h *sheet) arrow(dx, dy float64) { h.mark(h.layout.Next(h.marks.At, dx, dy)) }
+func (f *flowPage) arrow(dx, dy float64) { f.mark(f.layout.Next(f.marks.At, dx, dy)) }
 
-func (h *sheet) key(name fyne.KeyName) bool {
+func (f *flowPage) key(name fyne.KeyName) bool {
 	if name != fyne.KeyReturn && name != fyne.KeyEnter {
 		return false
 	}
-	h.follow()
+	f.follow()
 	return true
 }
 
 // search marks what holds the words, and keeps them with the place.
-func (h *sheet) search(words string) {
-	h.where = h.a.window.Here()
-	h.where.Query = words
-	h.a.window.Remember(h.where)
-	h.marks.Found = h.layout.Graph.Find(words)
-	h.redraw()
+func (f *flowPage) search(words string) {
+	f.where = f.a.window.Here()
+	f.where.Query = words
+	f.a.window.Remember(f.where)
+	f.marks.Found = f.layout.Graph.Find(words)
+	f.redraw()
 }
 
 // next goes to the next box found.
-func (h *sheet) next() {
-	if len(h.marks.Found) == 0 {
+func (f *flowPage) next() {
+	if len(f.marks.Found) == 0 {
 		return
 	}
-	node := h.layout.Boxes[h.marks.At].Node
-	i := slices.IndexFunc(h.marks.Found, func(found int) bool { return found > node })
-	h.mark(h.layout.BoxOf(h.marks.Found[max(i, 0)]))
+	node := f.layout.Boxes[f.marks.At].Node
+	i := slices.IndexFunc(f.marks.Found, func(found int) bool { return found > node })
+	f.mark(f.layout.BoxOf(f.marks.Found[max(i, 0)]))
 }

@@ -69,7 +69,7 @@ func TestWhatHasTheKeyboardIsInView(t *testing.T) {
 		for _, key := range []fyne.KeyName{fyne.KeyRight, fyne.KeyDown, fyne.KeyDown, fyne.KeyReturn, fyne.KeyDown, fyne.KeyDown, fyne.KeyRight, fyne.KeyLeft, fyne.KeyUp} {
 			w.Key(key)
 			l := w.area.laid.layout
-			b := l.Boxes[newSheet(w.area, w.Here(), l, w.area.seen["half-dead"]).marks.At]
+			b := l.Boxes[newFlowPage(w.area, w.Here(), l, w.area.seen["half-dead"]).marks.At]
 			at, room := w.pane().PositionOf(figure.Point{X: b.Left, Y: b.Top}), w.pane().Size()
 			if at.X < 0 || at.Y < 0 || at.X > room.Width || at.Y > room.Height {
 				t.Errorf("at %v after %s %q is out of view, at %v of %v", size, key, l.Graph.Nodes[b.Node].Title, at, room)
@@ -154,6 +154,11 @@ func TestTheWayOfAVisitIsMarked(t *testing.T) {
 	if len(walked) != 2 || walked[0] != "What do you see, hear or smell?" {
 		t.Errorf("marked are %v", walked)
 	}
+	w.Key(fyne.KeyUp)
+	w.Want("What do you see, hear or smell?")
+	must.Have(w.s.Answer(out.To.ID, faulttree.Answer{Choice: "none"}))(t)
+	w.Return("")
+	w.Want("Breaker off, plug out.") // where the walk stands now
 	if text := strings.Join(textsOf(w), "\n"); !strings.Contains(text, "you are here") {
 		t.Errorf("nothing says where the walk stands:\n%s", text)
 	}

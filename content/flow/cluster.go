@@ -16,20 +16,20 @@ const (
 	apart    = 6.0 // that lines of different ways keep at least
 )
 
-// unit is a step with its plates and the lines between them, from the left: a lane
+// cluster is a step with its plates and the lines between them, from the left: a lane
 // down for each step that it leads to, the box, the plates.
-type unit struct {
+type cluster struct {
 	step   Box
 	plates []Box
-	links  []Line // From and To are rows and plates of the unit
+	links  []Line // From and To are rows and plates of the cluster
 	lanes  map[int]float64
 	width  float64
 	height float64
 }
 
-// unitOf lays out one step, its corner at 0, 0.
-func (g Graph) unitOf(i int) unit {
-	u := unit{lanes: map[int]float64{}}
+// cluster lays out one step, its corner at 0, 0.
+func (g Graph) cluster(i int) cluster {
+	u := cluster{lanes: map[int]float64{}}
 	x := laneGap
 	for _, to := range stepsOf(g.Nodes, i) { // the uppermost row has the outermost lane
 		u.lanes[to] = x
@@ -49,7 +49,7 @@ func (g Graph) unitOf(i int) unit {
 	return u
 }
 
-// wire is the line from the rows of a unit that lead to one plate.
+// wire is the line from the rows of a cluster that lead to one plate.
 type wire struct {
 	rows []int
 	ys   []float64 // of the rows
@@ -60,7 +60,7 @@ type wire struct {
 }
 
 // place puts the plates beside their rows and draws the lines to them.
-func (u *unit) place(g Graph, to []int) {
+func (u *cluster) place(g Graph, to []int) {
 	rows := g.Nodes[u.step.Node].Rows
 	wires := make([]wire, len(to))
 	heights, wanted := make([]float64, len(to)), make([]float64, len(to))
