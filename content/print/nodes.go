@@ -26,6 +26,7 @@ type plan struct {
 	known  faulttree.Known
 	sheets []*sheetPlan // that of the walk first, then those of its long procedures
 	met    map[faulttree.Ref]bool
+	led    map[string][]*faulttree.Step // by use of a fragment, what leads there, worked out once
 	byStep map[faulttree.Ref]*node
 	codes  map[string]string // of the readings, by quantity id
 	unread []target          // see commonUnread
@@ -51,7 +52,7 @@ func planOf(lib *content.Library, t *faulttree.Tree) *plan {
 
 // wholePlan is a plan from which nothing is folded away, not numbered.
 func wholePlan(lib *content.Library, t *faulttree.Tree) *plan {
-	p := &plan{lib: lib, tree: t, byStep: map[faulttree.Ref]*node{}, codes: map[string]string{}, sheets: []*sheetPlan{{}}}
+	p := &plan{lib: lib, tree: t, byStep: map[faulttree.Ref]*node{}, led: map[string][]*faulttree.Step{}, codes: map[string]string{}, sheets: []*sheetPlan{{}}}
 	p.known = func(fact string) string { return t.Facts[fact] }
 	p.met = p.reached()
 	apart := procedures(lib)
@@ -183,6 +184,7 @@ func (p *plan) fold(on *sheetPlan) {
 			}
 		}
 	}
+	clear(p.led) // what is folded away leads nowhere
 	on.nodes = slices.DeleteFunc(on.nodes, func(n *node) bool { return folded[n] })
 }
 
@@ -247,6 +249,9 @@ func (p *plan) exits(s *faulttree.Step) []faulttree.Exit {
 // use by that. The id of a step of a use begins with that of the use.
 func (p *plan) leading(use *faulttree.Step) []*faulttree.Step {
 	within := use.ID[:strings.LastIndex(use.ID, ".")+1]
+	if known, ok := p.led[within]; ok {
+		return known
+	}
 	var out []*faulttree.Step
 	for _, s := range p.tree.Steps {
 		if !p.met[s.Ref()] || within != "" && strings.HasPrefix(s.ID, within) {
@@ -261,5 +266,6 @@ func (p *plan) leading(use *faulttree.Step) []*faulttree.Step {
 			out = append(out, s)
 		}
 	}
+	p.led[within] = out
 	return out
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -15,6 +16,7 @@ import (
 	"faultwright/content/sheet"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/source"
 )
 
@@ -73,8 +75,8 @@ func Bytes(lib *content.Library, id string, o Options) ([]byte, error) {
 
 // Title is what an id names; false for nothing that can be printed.
 func Title(lib *content.Library, id string) (string, bool) {
-	p, err := pageOf(lib, id, Options{})
-	return p.Title, err == nil
+	x, ok := find(lib, id)
+	return x.title, ok
 }
 
 // FileName is what the file of a page is called, without its ending.
@@ -114,36 +116,51 @@ type documentSheet struct {
 	From []string // its sources
 }
 
+// subject is what an id names: one of its fields, the whole handbook where none is set.
+type subject struct {
+	title    string
+	tree     *faulttree.Tree
+	chart    *faulttree.Step
+	document view.Link
+}
+
+// find looks up what can be printed.
+func find(lib *content.Library, id string) (subject, bool) {
+	if t := lib.Forest.Tree(id); t != nil {
+		return subject{title: t.Title, tree: t}, true
+	}
+	if id == Handbook {
+		return subject{title: "Faultwright handbook"}, true
+	}
+	if s := lib.Forest.Step(faulttree.ParseRef(id, "")); s != nil && s.Kind == faulttree.KindChart {
+		return subject{title: s.Title, chart: s}, true
+	}
+	d, ok := view.DocumentOf(lib, "", id)
+	return subject{title: d.Title, document: d.Link}, ok
+}
+
 func pageOf(lib *content.Library, id string, o Options) (page, error) {
-	p := page{Stamp: stamp(lib, o), Clears: clearsLine, Legend: legendLine}
-	t := lib.Forest.Tree(id)
+	x, ok := find(lib, id)
+	p := page{Title: x.title, Stamp: stamp(lib, o), Clears: clearsLine, Legend: legendLine}
 	switch {
-	case o.Form && t == nil:
-		if _, ok := Title(lib, id); !ok {
-			return p, &UnknownError{id}
-		}
+	case !ok:
+		return p, &UnknownError{id}
+	case o.Form && x.tree == nil:
 		return p, &FormError{id}
 	case o.Form:
-		p.Title, p.Forms = t.Title+": readings", []form{formOf(lib, t)}
-	case t != nil:
-		p.Title, p.Sheets = t.Title, treeOf(lib, t)
-	case id == Handbook:
-		p.Title = "Faultwright handbook"
+		p.Title, p.Forms = x.title+": readings", []form{formOf(lib, x.tree)}
+	case x.tree != nil:
+		p.Sheets = treeOf(lib, x.tree)
+	case x.chart != nil:
+		p.Sheets = []treeSheet{chartOf(lib, x.chart)}
+	case x.document.ID != "":
+		d, _ := documentOf(lib, x.document.Kind, x.document.ID)
+		p.Documents = []documentSheet{d}
+	default:
 		for _, id := range lib.Forest.IDs() {
 			p.Sheets = append(p.Sheets, treeOf(lib, lib.Forest.Trees[id])...)
 		}
 		p.Chapters = chapters(lib)
-	default:
-		if s := lib.Forest.Step(faulttree.ParseRef(id, "")); s != nil && s.Kind == faulttree.KindChart && strings.Contains(id, "#") {
-			p.Sheets = []treeSheet{chartOf(lib, s)}
-			p.Title = p.Sheets[0].Title
-			break
-		}
-		d, ok := documentOf(lib, "", id)
-		if !ok {
-			return p, &UnknownError{id}
-		}
-		p.Title, p.Documents = d.Title, []documentSheet{d}
 	}
 	return p, nil
 }
@@ -169,7 +186,23 @@ func chapters(lib *content.Library) []chapter {
 		}
 		out = append(out, c)
 	}
-	return out
+	return append(out, methods(lib))
+}
+
+// methods says how readings are taken, each method once, by its title.
+func methods(lib *content.Library) chapter {
+	c := chapter{Title: "How readings are taken"}
+	met := map[*content.Method]bool{}
+	for _, m := range lib.Methods {
+		if met[m] {
+			continue
+		}
+		met[m] = true
+		taken := lists.Each(m.Quantities, func(id string) string { return lib.Forest.Quantities[id].Title })
+		c.Documents = append(c.Documents, documentSheet{Document: view.Document{Link: view.Link{Title: m.Title}, Above: strings.Join(taken, "; "), Body: m.Body}})
+	}
+	slices.SortFunc(c.Documents, func(a, b documentSheet) int { return strings.Compare(a.Title, b.Title) })
+	return c
 }
 
 const (

@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/content/print"
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/gui/frame"
@@ -80,7 +81,8 @@ func (a *Area) listPage(at place.Location) frame.Page {
 	for _, k := range view.Kinds() {
 		add(k, k.Plural())
 	}
-	return frame.Page{Body: []fyne.CanvasObject{look.NewQuestion("Handbook"), kinds, look.MaxWidth(480, false, filter), list}}
+	whole := look.NewButton("Print all of it", func() { a.window.Go(place.Print(print.Handbook)) })
+	return frame.Page{Body: []fyne.CanvasObject{look.NewQuestion("Handbook"), kinds, look.MaxWidth(480, false, filter), list, look.Row(12, whole)}}
 }
 
 // problemsPage lists what is wrong in the handbook in use.

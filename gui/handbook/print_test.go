@@ -85,6 +85,7 @@ func TestPageToPinUpIsSaved(t *testing.T) {
 	r.Press("Letter")
 	r.Press("Save the page")
 	r.WantSaid("The page was saved to /pinned/page.html")
+	r.Picture("print")
 	if want := must.Have(print.Bytes(s.Book(), "ghost-voltage", print.Options{Paper: print.Letter, Printed: now()}))(t); !bytes.Equal(card.Bytes(), want) {
 		t.Error("the card saved is not the one that the terminal prints")
 	}
@@ -110,6 +111,14 @@ func TestPageToPinUpIsSaved(t *testing.T) {
 	files.file, files.err = nil, errors.New("the folder cannot be read")
 	r.Press("Save the page")
 	r.WantSaid("was not saved", "folder cannot be read")
+	f.Go(place.Handbook("", ""))
+	r.Press("Print all of it")
+	whole := &written{}
+	files.file, files.err = whole, nil
+	r.Press("Save the page")
+	if files.asked != "handbook-letter.html" || !strings.Contains(whole.String(), "How readings are taken") {
+		t.Errorf("the whole handbook is saved as %s, %d bytes", files.asked, whole.Len())
+	}
 	f.Go(place.Print("no-such-thing"))
 	r.Want("nothing to print")
 	r.WantNothingCut()
