@@ -2,8 +2,8 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -44,17 +44,5 @@ func (c printCommand) Run(p *program) error {
 	if info, err := os.Stat(c.Out); err == nil && info.IsDir() {
 		c.Out = filepath.Join(c.Out, print.FileName(id, o)+".html")
 	}
-	if c.Out == "" || c.Out == "-" {
-		_, err := p.out.Write(page.Bytes())
-		return err
-	}
-	err = writeFile(c.Out, c.Force, func(w io.Writer) error { _, err := w.Write(page.Bytes()); return err })
-	if errors.Is(err, errThere) {
-		return bad("the page cannot be written: %s is there already; --force replaces it", c.Out)
-	}
-	if err != nil {
-		return bad("the page cannot be written: %v", err)
-	}
-	fmt.Fprintln(p.err, "The page is in", clean(c.Out))
-	return nil
+	return p.put(cmp.Or(c.Out, "-"), c.Force, "The page", func(w io.Writer) error { _, err := w.Write(page.Bytes()); return err })
 }

@@ -5,7 +5,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -15,6 +14,7 @@ import (
 	"faultwright/content/class"
 	"faultwright/content/class/paper"
 	"faultwright/content/load"
+	"faultwright/content/sheet/sheettest"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/mark"
@@ -82,37 +82,9 @@ func (fixed) Mark(_ context.Context, all []class.Try, done func(int, *class.Mark
 // but the empty ones is closed, as a parser of HTML reads it.
 func TestPagesAreHTMLThatRunsNothing(t *testing.T) {
 	for name, page := range pages(t) {
-		z := html.NewTokenizer(bytes.NewReader(page))
-		var open []string
-		for {
-			kind := z.Next()
-			if kind == html.ErrorToken {
-				break
-			}
-			tok := z.Token()
-			switch {
-			case kind == html.StartTagToken && !slices.Contains([]string{"meta", "br", "hr"}, tok.Data):
-				open = append(open, tok.Data)
-			case kind == html.EndTagToken:
-				if len(open) == 0 || open[len(open)-1] != tok.Data {
-					t.Fatalf("%s: </%s> closes %v", name, tok.Data, open)
-				}
-				open = open[:len(open)-1]
-			}
-			if slices.Contains([]string{"script", "img", "link", "iframe", "object", "form", "a", "base"}, tok.Data) && kind != html.TextToken {
-				t.Errorf("%s has an element %s", name, tok.Data)
-			}
-			for _, at := range tok.Attr {
-				if strings.HasPrefix(at.Key, "on") || at.Key == "src" || at.Key == "href" || at.Key == "style" {
-					t.Errorf("%s: %s has an attribute %s", name, tok.Data, at.Key)
-				}
-			}
-		}
-		if z.Err() != io.EOF || len(open) > 0 {
-			t.Errorf("%s: %v, open at the end: %v", name, z.Err(), open)
-		}
-		if text := string(page); !strings.Contains(text, "@page") || strings.Contains(text, "http://") || strings.Contains(text, "https://") || strings.Contains(text, "ZgotmplZ") {
-			t.Errorf("%s has no print style, or an address", name)
+		sheettest.WantStill(t, name, page)
+		if text := string(page); strings.Contains(text, "http://") || strings.Contains(text, "https://") {
+			t.Errorf("%s has an address", name)
 		}
 	}
 }
