@@ -48,7 +48,7 @@ var rooms = [][]string{
 	{"gui/session"},
 	{"gui/frame"},
 	{"gui/fits", "gui/parts"},
-	{"gui/walk", "gui/handbook", "gui/flow", "gui/circuit", "gui/practice", "gui/class", "gui/scenarios", "gui/suspects", "gui/visits", "gui/settings"},
+	{"gui/walk", "gui/handbook", "gui/flow", "gui/circuit", "gui/practice", "gui/class", "gui/scenarios", "gui/suspects", "gui/vehicles", "gui/visits", "gui/settings"},
 	{"gui"},
 }
 

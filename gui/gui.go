@@ -27,6 +27,7 @@ import (
 	"faultwright/gui/session"
 	"faultwright/gui/settings"
 	"faultwright/gui/suspects"
+	"faultwright/gui/vehicles"
 	"faultwright/gui/visits"
 	"faultwright/gui/walk"
 	"faultwright/search"
@@ -38,6 +39,7 @@ type Options struct {
 	ContentDir string           // read the handbook from this folder; "" is the built-in one
 	Settings   string           // path of the settings file; "" keeps settings in memory
 	Visits     session.Visits   // where visits are kept; nil keeps them in memory
+	Vehicles   session.Vehicles // where the reader's own vehicles are kept; nil keeps none
 	Practice   session.Attempts // where attempts at practice are kept; nil keeps them in memory
 	Now        func() time.Time // nil is the clock
 	Random     func() uint64    // names visits; nil is the system's randomness
@@ -66,7 +68,7 @@ type Window struct {
 func New(a fyne.App, o Options) *Window {
 	o.fill()
 	f := frame.New(a)
-	s, problem := session.New(session.Options{Settings: o.Settings, Visits: o.Visits, Practice: o.Practice, Now: o.Now, Random: o.Random, Draw: o.draw})
+	s, problem := session.New(session.Options{Settings: o.Settings, Visits: o.Visits, Vehicles: o.Vehicles, Practice: o.Practice, Now: o.Now, Random: o.Random, Draw: o.draw})
 	w := &Window{
 		Frame: f, session: s,
 		handbook: handbook.New(f, s, handbook.Sources{Read: o.read, Index: o.index, Indexed: o.Indexed}),
@@ -83,6 +85,7 @@ func New(a fyne.App, o Options) *Window {
 	f.Add(w.whenRead(w.class.Pages(railPractice)))
 	making := scenarios.New(f, s)
 	f.Add(w.whenRead(making.Pages(railPractice)))
+	f.Add(w.whenRead(vehicles.New(f, s).Pages(railVehicles)))
 	f.Add(w.whenRead(visits.New(f, s).Pages(railVisits)))
 	f.Add(own.Pages(railSettings))
 	f.Open(frame.Options{

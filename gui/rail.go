@@ -13,6 +13,7 @@ const (
 	railCircuit  = "Circuit"
 	railPractice = "Practice"
 	railHandbook = "Handbook"
+	railVehicles = "Vehicles"
 	railVisits   = "Visits"
 	railSettings = "Settings"
 )
@@ -26,6 +27,7 @@ func (w *Window) rail() []frame.RailEntry {
 		{Name: railCircuit, Open: to(place.Circuit("", "", ""))},
 		{Name: railPractice, Open: w.findPractice},
 		{Name: railHandbook, Open: to(place.Handbook("", ""))},
+		{Name: railVehicles, Open: to(place.Vehicles())},
 		{Name: railVisits, Open: to(place.Visits())},
 		{Name: railSettings, Open: to(place.Settings())},
 	}

@@ -16,6 +16,7 @@ import (
 	"github.com/go-gl/glfw/v3.4/glfw"
 
 	_ "faultwright/cmd/faultwright/cachelife" // before the window library
+	vehicles "faultwright/faulttree/logbook/store"
 	practice "faultwright/faulttree/practice/store"
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui"
@@ -72,8 +73,14 @@ func run(args []string, out, errs io.Writer, env func(string) string) int {
 	} else {
 		defer visits.Close()
 		options.Visits, options.Settings = session.OnDisk(visits), settings
+		if vehicles, err := keptVehicles(env); err != nil {
+			options.Problem = "Vehicles will not be kept: " + err.Error() + "."
+		} else {
+			defer vehicles.Close()
+			options.Vehicles = vehicles
+		}
 		if attempts, err := keptPractice(env); err != nil {
-			options.Problem = "Attempts at practice will not be kept: " + err.Error() + "."
+			options.Problem += " Attempts at practice will not be kept: " + err.Error() + "."
 		} else {
 			defer attempts.Close()
 			options.Practice = session.OnDisk(attempts)
@@ -95,6 +102,15 @@ func kept(env func(string) string) (visits *store.Store, settings string, err er
 	}
 	visits, err = store.Open(folder)
 	return visits, filepath.Join(filepath.Dir(folder), "settings.json"), err
+}
+
+// keptVehicles finds where the reader's own vehicles are kept.
+func keptVehicles(env func(string) string) (*vehicles.Store, error) {
+	folder, err := vehicles.Folder(env)
+	if err != nil {
+		return nil, err
+	}
+	return vehicles.Open(folder)
 }
 
 // keptPractice finds where attempts at practice are kept.

@@ -8,9 +8,11 @@ import (
 	"time"
 
 	"faultwright/content"
+	"faultwright/content/document"
 	"faultwright/content/figure"
 	"faultwright/faulttree"
 	"faultwright/faulttree/lists"
+	"faultwright/faulttree/logbook"
 	"faultwright/faulttree/visit"
 )
 
@@ -20,8 +22,7 @@ type Compared struct {
 	Title    string
 	Values   []ComparedValue
 	Change   string // what has become of it, in a sentence
-
-	moved bool // by more than the meter's error, or over the range
+	Moved    bool   // by more than the meters can be off, or over the range
 }
 
 // ComparedValue is the last reading of a quantity before a repair, or after one.
@@ -31,7 +32,8 @@ type ComparedValue struct {
 	Text    string // "0.4 V"
 	After   bool   // it was taken after a repair in the same visit
 	Reading faulttree.Reading
-	off     faulttree.Amount // by how much it can be off, by the meter of its visit
+
+	off faulttree.Amount // by how much it can be off, by the meter of its visit
 }
 
 // ComparedNote says what a comparison is, and what it is not.
@@ -66,9 +68,9 @@ func Compare(lib *content.Library, visits []visit.Visit) []Compared {
 	}
 	slices.SortStableFunc(out, func(a, b Compared) int {
 		switch {
-		case a.moved != b.moved && a.moved:
+		case a.Moved != b.Moved && a.Moved:
 			return -1
-		case a.moved != b.moved:
+		case a.Moved != b.Moved:
 			return 1
 		}
 		return strings.Compare(a.Title, b.Title)
@@ -143,18 +145,18 @@ func (c *Compared) change() {
 	case over(first) && over(last):
 		c.Change = "Over the meter's range at the first and at the last of them."
 	case over(last):
-		c.Change, c.moved = "The last is over the meter's range; the first was not.", true
+		c.Change, c.Moved = "The last is over the meter's range; the first was not.", true
 	case over(first):
-		c.Change, c.moved = "The first was over the meter's range; the last is not.", true
+		c.Change, c.Moved = "The first was over the meter's range; the last is not.", true
 	case !apart:
 		c.Change = "The first and the last differ by no more than the meters can be off."
 	case b > a:
-		c.Change, c.moved = "The last is higher than the first by more than the meters can be off.", true
+		c.Change, c.Moved = "The last is higher than the first by more than the meters can be off.", true
 		if c.climbs() {
 			c.Change = "It rose every time, and by more than the meters can be off."
 		}
 	default:
-		c.Change, c.moved = "The last is lower than the first by more than the meters can be off.", true
+		c.Change, c.Moved = "The last is lower than the first by more than the meters can be off.", true
 	}
 }
 
@@ -225,4 +227,69 @@ func ComparedRepair(all []Compared) string {
 		}
 	}
 	return ""
+}
+
+// mostColumns is how many visits, and rounds of them, a table of comparison shows.
+const mostColumns = 6
+
+// ComparedTable is the readings as a table: a row for each quantity, a column for each
+// visit and each round of it, the newest six.
+func ComparedTable(all []Compared) document.Table {
+	type column struct {
+		visit string
+		after bool
+		at    time.Time
+		day   string
+	}
+	var columns []column
+	for _, c := range all {
+		for _, v := range c.Values {
+			if !slices.ContainsFunc(columns, func(k column) bool { return k.visit == v.Visit && k.after == v.After }) {
+				columns = append(columns, column{v.Visit, v.After, v.At, v.Day()})
+			}
+		}
+	}
+	slices.SortStableFunc(columns, func(a, b column) int { return a.at.Compare(b.at) })
+	columns = columns[max(0, len(columns)-mostColumns):]
+	cell := func(text string) []document.Inline { return []document.Inline{document.Text{Value: text}} }
+	t := document.Table{Header: [][]document.Inline{cell("Reading")}, Align: make([]document.Align, 1+len(columns))}
+	for _, k := range columns {
+		t.Header = append(t.Header, cell(k.day))
+	}
+	for _, c := range all {
+		row := [][]document.Inline{cell(c.Title)}
+		for _, k := range columns {
+			text := "" // the last of several tests after repair
+			for _, v := range c.Values {
+				if v.Visit == k.visit && v.After == k.after {
+					text = v.Text
+				}
+			}
+			row = append(row, cell(cmp.Or(text, "–")))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// TakenVehicle says what was taken of a file with a vehicle and its visits; known is that
+// the vehicle was there already.
+func TakenVehicle(v logbook.Vehicle, known bool, t logbook.Taken) string {
+	said := "“" + v.Name + "” was taken."
+	if known {
+		said = "“" + v.Name + "” is here already: what its page says stays."
+	}
+	said += " " + VisitsWere(t.Visits) + " added."
+	if t.Differ > 0 {
+		said += " " + Count(t.Differ, "visit") + " of the file differ from what is on record here, which stays."
+	}
+	return said
+}
+
+// VisitsWere begins a sentence about so many visits: "1 visit was", "3 visits were".
+func VisitsWere(n int) string {
+	if n == 1 {
+		return "1 visit was"
+	}
+	return Count(n, "visit") + " were"
 }

@@ -86,7 +86,7 @@ func TestCompareByTheMeterOfEachVisit(t *testing.T) {
 	fine := faulttree.DefaultMeter()
 	fine.ACVolts = faulttree.Accuracy{Percent: faulttree.One / 10, Counts: 2}
 	for i := range visits { // ±1.9 V with the ordinary meter; ±0.3 V with the fine one
-		if c := Compare(lib, visits); c[0].moved {
+		if c := Compare(lib, visits); c[0].Moved {
 			t.Errorf("with %d fine meters: %s", i, c[0].Change)
 		}
 		visits[i].Header.Meter = fine
@@ -94,7 +94,7 @@ func TestCompareByTheMeterOfEachVisit(t *testing.T) {
 			visits[1].Header.Meter.ACVolts.Percent = 2 * faulttree.One
 		}
 	}
-	if c := Compare(lib, visits); !c[0].moved {
+	if c := Compare(lib, visits); !c[0].Moved {
 		t.Error(c[0].Change)
 	}
 }

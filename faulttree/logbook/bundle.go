@@ -1,8 +1,11 @@
 package logbook
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"maps"
 	"slices"
 	"strings"
@@ -95,4 +98,49 @@ func (b Bundle) belongs(id string, text []byte) error {
 		return fmt.Errorf("it is of another vehicle")
 	}
 	return v.Header.Meter.Check()
+}
+
+// Records is where visits are kept: texts by id, taken as they are. Take is an
+// [fs.ErrExist] for an id that is there.
+type Records interface {
+	Text(id string) ([]byte, error)
+	Take(id string, text []byte) error
+}
+
+// Gather is a vehicle with its visits, of these ids, as they are on record.
+func Gather(v Vehicle, ids []string, records Records) (Bundle, error) {
+	b := Bundle{Vehicle: v, Visits: map[string][]byte{}}
+	for _, id := range ids {
+		text, err := records.Text(id)
+		if err != nil {
+			return b, err
+		}
+		b.Visits[id] = text
+	}
+	return b, nil
+}
+
+// Taken is what of a bundle was put on record.
+type Taken struct {
+	Visits int // that were added
+	Differ int // that are there already, and otherwise; these stay as they are
+}
+
+// PutVisits puts the visits of a bundle on record. On an error those before it are there;
+// another try goes on with the rest.
+func (b Bundle) PutVisits(records Records) (Taken, error) {
+	var out Taken
+	for _, id := range slices.Sorted(maps.Keys(b.Visits)) {
+		switch err := records.Take(id, b.Visits[id]); {
+		case errors.Is(err, fs.ErrExist):
+			if here, err := records.Text(id); err != nil || !bytes.Equal(here, b.Visits[id]) {
+				out.Differ++
+			}
+		case err != nil:
+			return out, err
+		default:
+			out.Visits++
+		}
+	}
+	return out, nil
 }

@@ -11,6 +11,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/scene"
 	"faultwright/gui/frame"
@@ -107,7 +108,7 @@ func (a *Area) shown(at place.Location) (scene.Explanation, error) {
 	if s := a.session.Scenario(at.Kind); s != nil && at.ID == "" && at.Query == "" {
 		return scenes.CaseShown(book, scenes.CaseOf(book, s), meter)
 	}
-	rigs := view.Rigs(book)
+	rigs := a.likeInHand(view.Rigs(book))
 	chosen := book.Rigs[at.ID]
 	if chosen != nil {
 		rigs = []*rig.Rig{chosen}
@@ -120,6 +121,20 @@ func (a *Area) shown(at place.Location) (scene.Explanation, error) {
 	}
 	s, err := scene.New(rigs[0], scenes.Book(book, meter)) // without a fault, also where the rig was changed under one that it cannot have
 	return scene.Explanation{Scene: s, Text: rigs[0].Title + "."}, err
+}
+
+// likeInHand is the rigs with those first that can be of the vehicle in hand.
+func (a *Area) likeInHand(rigs []*rig.Rig) []*rig.Rig {
+	facts := a.session.Facts()
+	like := func(r *rig.Rig) bool {
+		for id, choice := range facts {
+			if own := r.Facts[id]; own != "" && own != choice {
+				return false
+			}
+		}
+		return true
+	}
+	return append(lists.Where(rigs, like), lists.Where(rigs, func(r *rig.Rig) bool { return !like(r) })...)
 }
 
 // moveTo makes the present place another rig or fault, and shows it.

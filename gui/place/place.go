@@ -29,6 +29,11 @@ const (
 	SuspectsPage  Page = "suspects"
 	VisitsPage    Page = "visits"
 	DeletePage    Page = "delete"
+	VehiclesPage  Page = "vehicles"
+	VehiclePage   Page = "vehicle"        // one of the reader's own
+	KeepPage      Page = "vehicle-form"   // it is added or changed
+	MergePage     Page = "vehicle-merge"  // which other one it is
+	DiscardPage   Page = "vehicle-delete" // it is deleted
 	CircuitPage   Page = "circuit"
 	ScenariosPage Page = "scenarios"
 	ScenarioPage  Page = "scenario" // one of them
@@ -48,7 +53,7 @@ const (
 // place.
 type Location struct {
 	Page   Page
-	ID     string  // document, tree, step, visit, rig or scenario
+	ID     string  // document, tree, step, visit, vehicle, rig or scenario
 	Query  string  // words searched or filtered for, a reading typed, or a fault
 	Kind   string  // kind of hits or documents, quantity, visit or scenario; "" is all or none
 	Where  string  // the place of a fault; "" is any
@@ -162,6 +167,21 @@ func AllVisits() Location { return Location{Page: VisitsPage, Kind: "all"} }
 
 // Delete asks whether a visit is to be deleted.
 func Delete(visit string) Location { return Location{Page: DeletePage, ID: visit} }
+
+// Vehicles lists the reader's own vehicles.
+func Vehicles() Location { return Location{Page: VehiclesPage} }
+
+// Vehicle is one of them.
+func Vehicle(id string) Location { return Location{Page: VehiclePage, ID: id} }
+
+// KeepVehicle changes one of them, or adds one for "".
+func KeepVehicle(id string) Location { return Location{Page: KeepPage, ID: id} }
+
+// MergeVehicle asks which other one it is as well, or, with that, whether they are merged.
+func MergeVehicle(id, other string) Location { return Location{Page: MergePage, ID: id, Kind: other} }
+
+// DiscardVehicle asks whether one of them is to be deleted.
+func DiscardVehicle(id string) Location { return Location{Page: DiscardPage, ID: id} }
 
 // Told stands where the id of a visit would, for what is told outside of any.
 const Told = "told"

@@ -1,13 +1,10 @@
 package session
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"maps"
 	"slices"
 
 	"faultwright/content"
@@ -67,20 +64,21 @@ func history(ctx context.Context, visits Visits, book *content.Library, v logboo
 
 // ExportVehicle is a vehicle with all its visits as one file.
 func (s *Session) ExportVehicle(v logbook.Vehicle) ([]byte, error) {
-	b := logbook.Bundle{Vehicle: v, Visits: map[string][]byte{}}
+	var ids []string
 	if s.options.Visits != nil {
 		all, err := s.options.Visits.List()
 		if err != nil {
 			return nil, err
 		}
 		for _, l := range all {
-			if l.Err != nil || !v.Is(l.Header.Vehicle) {
-				continue
-			}
-			if b.Visits[l.ID], err = s.options.Visits.Text(l.ID); err != nil {
-				return nil, err
+			if l.Err == nil && v.Is(l.Header.Vehicle) {
+				ids = append(ids, l.ID)
 			}
 		}
+	}
+	b, err := logbook.Gather(v, ids, s.options.Visits)
+	if err != nil {
+		return nil, err
 	}
 	return b.Bytes(s.clock())
 }
@@ -98,34 +96,17 @@ func (s *Session) ImportVehicle(r io.Reader) (v logbook.Vehicle, said string, er
 		return v, "", fmt.Errorf("Nothing was taken. %s", view.Sentence(view.Capital(err.Error())))
 	}
 	v, err = s.Vehicle(b.Vehicle.ID)
-	switch {
-	case err == nil:
-		said = "“" + v.Name + "” is here already: what its page says stays."
-	case !errors.Is(err, ErrNoVehicle):
-		return v, "", err
-	default:
-		if v, err = s.options.Vehicles.Add(b.Vehicle); err != nil {
-			return v, "", fmt.Errorf("Nothing was taken. %s", view.Sentence(err.Error()))
-		}
-		said = "“" + v.Name + "” was taken."
+	known := err == nil
+	if errors.Is(err, ErrNoVehicle) {
+		v, err = s.options.Vehicles.Add(b.Vehicle)
 	}
-	taken, differ := 0, 0
-	for _, id := range slices.Sorted(maps.Keys(b.Visits)) {
-		err := s.options.Visits.Take(id, b.Visits[id])
-		switch {
-		case errors.Is(err, fs.ErrExist):
-			if here, err := s.options.Visits.Text(id); err != nil || !bytes.Equal(here, b.Visits[id]) {
-				differ++
-			}
-		case err != nil:
-			return v, "", fmt.Errorf("%s %s taken, then one could not be kept. %s", said, were(taken), view.Sentence(err.Error()))
-		default:
-			taken++
-		}
+	if err != nil {
+		return v, "", fmt.Errorf("Nothing was taken. %s", view.Sentence(view.Capital(err.Error())))
 	}
-	said = join(said, were(taken)+" added.")
-	if differ > 0 {
-		said = join(said, view.Capital(view.Count(differ, "visit"))+" of the file differ from what is on record here, which stays.")
+	taken, err := b.PutVisits(s.options.Visits)
+	said = view.TakenVehicle(v, known, taken)
+	if err != nil {
+		return v, "", fmt.Errorf("%s Then one visit could not be kept. %s", said, view.Sentence(view.Capital(err.Error())))
 	}
 	return v, said, nil
 }

@@ -168,7 +168,7 @@ func (s *Session) KeepVehicle(v logbook.Vehicle) (logbook.Vehicle, error) {
 }
 
 func notSaved(err error) error {
-	return fmt.Errorf("The vehicle was not kept, and what you typed is still here. %s", view.Sentence(err.Error()))
+	return fmt.Errorf("The vehicle was not kept, and what you typed is still here. %s", view.Sentence(view.Capital(err.Error())))
 }
 
 // MergeVehicles makes two vehicles one. The visits of both are its own from then on.
@@ -230,18 +230,11 @@ func (s *Session) deleteVisits(v logbook.Vehicle) error {
 			continue
 		}
 		if err := s.Delete(l.ID); err != nil {
-			return fmt.Errorf("%s deleted, then one could not be, so the vehicle stays. %s", view.Capital(were(deleted)), err)
+			return fmt.Errorf("%s deleted, then one could not be, so the vehicle stays. %s", view.VisitsWere(deleted), err)
 		}
 		deleted++
 	}
 	return nil
-}
-
-func were(visits int) string {
-	if visits == 1 {
-		return "1 visit was"
-	}
-	return view.Count(visits, "visit") + " were"
 }
 
 // learn keeps with the vehicle of a visit what of its facts lasts and was not known yet,

@@ -98,7 +98,7 @@ func (a *Area) page(at place.Location) frame.Page {
 	for _, f := range figure.Faces("") {
 		plugs.Add(parts.Option(f.Rating()+" plug", a.session.Settings().Face == f, func() { a.set(func(s *session.Settings) { s.Face = f }) }))
 	}
-	body = append(body, look.Stack(8, look.NewCaption("The vehicle's plug"), plugs))
+	body = append(body, look.Stack(8, look.NewCaption("The plug of a vehicle without a name"), plugs))
 
 	modes := look.Row(8)
 	for _, m := range look.Modes() {

@@ -100,7 +100,7 @@ func (a *Area) nextWhole(n view.Next) fyne.CanvasObject {
 		out.Add(look.NewText(n.Before))
 		out.Add(a.nextChoices(n, func(id string) suspect.Evidence { return tried(n.Of.Intervention.ID, account.Tree, id == view.Gone) }))
 	default:
-		probes := parts.NewProbes(view.Step{Asked: []view.Asked{*n.Reads}, Plug: n.Plug}, a.session.Settings().Face, func(f figure.Face) {
+		probes := parts.NewProbes(view.Step{Asked: []view.Asked{*n.Reads}, Plug: n.Plug}, a.session.Face(), func(f figure.Face) {
 			if err := a.session.Set(func(s *session.Settings) { s.Face = f }); err != nil {
 				a.window.Say(err.Error())
 				return

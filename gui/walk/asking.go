@@ -1,6 +1,8 @@
 package walk
 
 import (
+	"cmp"
+
 	"fyne.io/fyne/v2"
 
 	"faultwright/content/figure"
@@ -40,6 +42,7 @@ func (a *Area) ask(at place.Location, v *session.Visit) *asking {
 		q.step, q.old = w.Asked(e.Step), &e.Answer
 	}
 	q.says, _ = view.StepIn(a.session.Book(), w, at.Step)
+	q.says.Plug = cmp.Or(q.says.Plug, a.session.Book().Forest.Plug(v.Facts()))
 	q.page = frame.Page{Text: q.says.Text(), Side: a.beside(v, q.says.Cards), Body: readOnlyNotice(v)}
 	return q
 }
@@ -228,7 +231,7 @@ func (a *Area) readings(at place.Location, s *faulttree.Step, m faulttree.Meter,
 // has its picture beside it.
 func (a *Area) instruction(at place.Location, says view.Step, r *parts.Readings) (body []fyne.CanvasObject, entry *look.ReadingEntry) {
 	plug := func(f figure.Face) { a.set(func(s *session.Settings) { s.Face = f }) }
-	probes := parts.NewProbes(says, a.session.Settings().Face, plug)
+	probes := parts.NewProbes(says, a.session.Face(), plug)
 	if len(says.Asked) == 1 {
 		body, entry = a.oneReading(says, probes), r.Entries[0]
 	} else {

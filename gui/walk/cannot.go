@@ -60,7 +60,7 @@ func (q *asking) toReading() { q.window.Go(place.Walk(q.at.ID, q.at.Step)) }
 // obstacle says what to do before anything is recorded.
 func (q *asking) obstacle(o view.Obstacle) {
 	q.add(look.NewBanner(o.Signal, o.Title, look.Numbered(o.Do...)), parts.Head(q.window, q.says.Above, q.says.Question))
-	probes := parts.NewProbes(q.says, q.session.Settings().Face, nil)
+	probes := parts.NewProbes(q.says, q.session.Face(), nil)
 	if o.ID != view.Damage {
 		q.add(look.Grid(230, look.GapBlock, 3, probes.Pictures...))
 	}

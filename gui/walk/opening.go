@@ -62,6 +62,7 @@ func (a *Area) openingPage(place.Location) frame.Page {
 	if line := a.unfinishedLine(); line != nil {
 		body = append(body, line)
 	}
+	body = append(body, a.whose()...)
 	grid := look.Grid(250, 14, 3)
 	for _, o := range view.Openings(book) {
 		grid.Add(look.NewChoice(o.Digit, o.Title, o.Text, func() { a.take(o) }))
@@ -138,10 +139,37 @@ func (a *Area) unfinishedLine() fyne.CanvasObject {
 	return p
 }
 
+// whose says which vehicle a visit is begun for, and leads to another one; nothing where
+// vehicles are not kept.
+func (a *Area) whose() []fyne.CanvasObject {
+	if !a.session.KeepsVehicles() {
+		return nil
+	}
+	const choose, none = "choose", "none"
+	line := look.NewProse(look.Run{Text: "A vehicle without a name is looked at. "}, look.Run{Text: "Choose or name one", Target: choose})
+	if v, ok := a.session.InHand(); ok {
+		line = look.NewProse(look.Run{Text: "“" + v.Name + "” is looked at. "}, look.Run{Text: "Another one", Target: choose},
+			look.Run{Text: ", "}, look.Run{Text: "one without a name", Target: none})
+	}
+	line.Ink = look.ColorSoftInk
+	line.OnTapped = func(target string) {
+		if target == choose {
+			a.window.Go(place.Vehicles())
+			return
+		}
+		if err := a.session.TakeInHand(""); err != nil {
+			a.window.Say(err.Error())
+			return
+		}
+		a.window.Render()
+	}
+	return []fyne.CanvasObject{line}
+}
+
 // pedestalPage offers the trees that are a sheet of readings at the supply.
 func (a *Area) pedestalPage(place.Location) frame.Page {
 	book := a.session.Book()
-	body := []fyne.CanvasObject{look.NewQuestion("Which receptacle does the vehicle plug into?")}
+	body := append([]fyne.CanvasObject{look.NewQuestion("Which receptacle does the vehicle plug into?")}, a.whose()...)
 	grid := look.Grid(300, 14, 2)
 	for _, l := range view.All(book, view.KindTree) {
 		t := book.Forest.Tree(l.ID)

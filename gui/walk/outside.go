@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -26,6 +27,7 @@ func (a *Area) treePage(at place.Location) frame.Page {
 	if len(t.Symptoms) > 0 {
 		body = append(body, look.NewSoft("For: "+strings.Join(t.Symptoms, ", ")+"."))
 	}
+	body = append(body, a.whose()...)
 	whole := look.NewButton(seeWhole, func() { a.window.Go(place.Flow(t.ID, a.visitIn(t))) })
 	body = append(body, look.Row(12, begin, whole, a.print(t.ID), look.NewButton("Back", a.window.Back)))
 	return frame.Page{Body: body}
@@ -56,7 +58,8 @@ func (a *Area) stepPage(at place.Location) frame.Page {
 		return a.window.Missing("There is no step “" + at.ID + "” in this handbook.")
 	}
 	v := view.StepOf(a.session.Book(), s, 0)
-	v.Plug = a.session.Book().Forest.Plug(a.session.Book().Forest.Tree(ref.Tree).Facts)
+	forest := a.session.Book().Forest
+	v.Plug = cmp.Or(forest.Plug(forest.Tree(ref.Tree).Facts), forest.Plug(a.session.Facts()))
 	p := frame.Page{Text: v.Text(), Side: parts.Links(a.window, "Cards", v.Cards)}
 	if v.Caution.Signal > 0 {
 		p.Body = append(p.Body, parts.CautionLine(a.window, v.Caution, a.folds(at)))

@@ -1,0 +1,164 @@
+package gui
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"faultwright/content/load"
+	"faultwright/faulttree"
+	"faultwright/faulttree/logbook"
+	"faultwright/faulttree/logbook/store"
+	"faultwright/faulttree/must"
+	"faultwright/gui/look"
+	"faultwright/gui/place"
+	"faultwright/gui/session/sessiontest"
+)
+
+// withVehicles is a window over the shipped handbook that keeps vehicles on a disk that
+// can be made to fail, in a folder that another window can have too.
+func withVehicles(t *testing.T, dir string, size fyne.Size) (*window, *sessiontest.Vehiclebook, *days) {
+	t.Helper()
+	kept := must.Have(store.Open(filepath.Join(dir, "vehicles")))(t)
+	t.Cleanup(func() { kept.Close() })
+	clock := &days{}
+	book := &sessiontest.Vehiclebook{Vehicles: kept}
+	return openIn(t, dir, size, shipped, func(o *Options) { o.Vehicles, o.Now = book, clock.now }), book, clock
+}
+
+// days is a clock by which each visit is a day later than the one before it.
+type days struct{ passed int }
+
+func (d *days) now() time.Time {
+	return time.Date(2026, 5, 3+d.passed, 9, 40, 0, 0, time.UTC)
+}
+
+// visit is a visit of the vehicle in hand, with a file of readings of which some are others.
+func (w *window) visit(tree, readings string, instead map[string]string) {
+	w.t.Helper()
+	given, wrong := load.Readings(bytes.NewReader(must.Have(os.ReadFile(filepath.Join("../testdata/walks", readings)))(w.t)), readings, w.session.Book().Forest)
+	must.Do(w.t, wrong.Err())
+	for id, text := range instead {
+		given.Readings[id] = []faulttree.Reading{must.Have(faulttree.ParseReading(text, w.session.Book().Forest.Quantities[id]))(w.t)}
+	}
+	begun := must.Have(w.session.Begin(faulttree.Ref{Tree: tree}))(w.t)
+	must.Have(w.session.Supply(begun.To.ID, given))(w.t)
+}
+
+// A vehicle is named, walked three times, and its readings stand side by side.
+func TestStoryOfAVehicle(t *testing.T) {
+	w, _, clock := withVehicles(t, t.TempDir(), wide)
+	w.Go(place.Opening())
+	w.Want("A vehicle without a name is looked at.")
+	w.Go(place.Vehicles())
+	w.Want("No vehicle has a name here yet.")
+	w.Press("Add a vehicle")
+	w.Type("Willow")
+	w.Press("50 A: four contacts")
+	w.Check("Transfer switch", true)
+	w.Press("Keep it")
+	w.WantSaid("“Willow” is kept.")
+	w.Want("In hand: visits begin for it.", "Service: 50 A", "Aboard: transfer switch.", "No visit of it is on record yet.")
+	w.Press("Begin a visit of it")
+	w.Want("“Willow” is looked at.")
+	for _, volts := range []string{"0.4", "0.5", "1.9"} {
+		w.visit("pedestal-50a", "pedestal-50a-open-neutral.yaml", map[string]string{"pedestal.n-g": volts})
+		clock.passed += 7
+	}
+	w.Go(place.Vehicle(w.session.Visit().Record().Header.Vehicle))
+	w.Want("Open the visit of 17 May 2026", "Draw 7 others", "0.4, 0.5, 1.9 V", "It rose every time", "clears nothing")
+	w.Picture("vehicle-light")
+	w.Go(place.Visits())
+	w.Want("Willow")
+	w.Go(place.Opening())
+	w.Press("one without a name")
+	w.Want("A vehicle without a name is looked at.")
+}
+
+// Two windows change one vehicle: the later is told, sees what stands there, has all it
+// typed, and can keep it knowing that.
+func TestStoryOfTwoWindowsOnAVehicle(t *testing.T) {
+	dir := t.TempDir()
+	w, book, _ := withVehicles(t, dir, wide)
+	w.Go(place.KeepVehicle(""))
+	w.Type("Willow")
+	w.Press("Keep it")
+	id := w.Here().ID
+	w.Press("Change")
+	other := must.Have(book.Read(id))(t)
+	other.Note = "Kept by the other window."
+	must.Have(book.Vehicles.Save(other))(t)
+	w.Retype("Willow of site 14")
+	w.Press("Keep it")
+	w.WantSaid("Another window has changed this vehicle meanwhile.")
+	w.Want("Kept by the other window.")
+	if v := must.Have(book.Read(id))(t); v.Name != "Willow" {
+		t.Errorf("on disk is %q", v.Name)
+	}
+	if w.Focused().(*look.Field).Text != "Willow of site 14" {
+		t.Error("what was typed is gone")
+	}
+	w.Press("Keep it")
+	w.Want("Willow of site 14")
+}
+
+// On a full disk nothing typed is lost, also after going elsewhere; a name of ten thousand
+// letters is told, and shown nowhere so that it hides the page.
+func TestStoryOfAFullDisk(t *testing.T) {
+	w, book, _ := withVehicles(t, t.TempDir(), small)
+	w.Go(place.KeepVehicle(""))
+	w.Type("Willow")
+	book.Full = true
+	w.Press("Keep it")
+	w.WantSaid("The vehicle was not kept, and what you typed is still here. No space is left on the disk.")
+	w.Go(place.Visits())
+	w.Go(place.KeepVehicle(""))
+	w.WantSaid("These are your changes, which were not kept yet.")
+	book.Full = false
+	w.Retype(strings.Repeat("a", 10_000))
+	w.Press("Keep it")
+	w.WantSaid("The name has 10000 letters; at most 80 are kept")
+	w.Retype(strings.Repeat("W", logbook.MostName))
+	w.Press("Keep it")
+	w.WantNothingCut()
+	w.Go(place.Vehicles())
+	w.WantNothingCut()
+}
+
+// Merging asks first, says where both differ, and never offers the vehicle itself; the
+// visits of both stand on one page. Deleting asks, and says that a visit is under way.
+func TestStoryOfMergingAndDeleting(t *testing.T) {
+	w, _, _ := withVehicles(t, t.TempDir(), middle)
+	for name, plug := range map[string]string{"Willow": "30a", "Heron": "50a"} {
+		v := must.Have(w.session.KeepVehicle(logbook.Vehicle{Name: name, Facts: map[string]string{"service": plug}}))(t)
+		must.Do(t, w.session.TakeInHand(v.ID))
+		must.Have(w.session.Begin(faulttree.Ref{Tree: "half-dead"}))(t)
+	}
+	v := must.Have(w.session.Vehicle(w.session.Visit().Record().Header.Vehicle))(t)
+	w.Go(place.MergeVehicle(v.ID, v.ID))
+	w.Want("Which other one is “" + v.Name + "” as well?")
+	other := map[string]string{"Willow": "Heron", "Heron": "Willow"}[v.Name]
+	w.Press(other)
+	w.Want("They differ:", "This cannot be undone.")
+	w.Press("Make them one")
+	w.WantSaid("They are one vehicle now.")
+	w.Want("Merged: "+other, "Open the visit of 3 May 2026")
+	if h := len(strings.Split(w.Text(), "Open the visit of")); h != 3 {
+		t.Errorf("%d visits stand on the page", h-1)
+	}
+	w.Press("Delete")
+	w.Want("The visit under way is one of its visits.")
+	w.Press("Delete it with all its visits")
+	w.WantSaid("was deleted.")
+	w.Want("No vehicle has a name here yet.")
+	if all := must.Have(w.visits.List())(t); len(all) > 0 || w.session.Visit() != nil {
+		t.Errorf("on record is %v", all)
+	}
+	w.Go(place.Vehicle(v.ID))
+	w.Want("This vehicle is not in the logbook any more.")
+}
