@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -10,6 +11,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/logbook"
 	"faultwright/faulttree/source"
 	"faultwright/faulttree/visit"
 )
@@ -26,6 +28,7 @@ type walkCommand struct {
 	NoRecord bool              `help:"Ask without keeping a record of the visit."`
 	Site     string            `help:"Where: for the sheet."`
 	Vehicle  string            `help:"Which vehicle: for the sheet."`
+	Own      string            `placeholder:"VEHICLE" help:"It is one of your own vehicles, by its name or id: what is known of it and stays the same is not asked."`
 	Note     string            `help:"A remark for the sheet."`
 }
 
@@ -36,8 +39,8 @@ func (c walkCommand) Help() string {
 
 func (c walkCommand) Run(p *program) error {
 	switch {
-	case c.Resume != "" && (c.Tree != "" || c.From != "" || c.Readings != "" || len(c.Fact) > 0 || c.NoRecord):
-		return bad("--resume goes on with a visit as it was begun; leave off the walk, --from, --fact, --readings and --no-record")
+	case c.Resume != "" && (c.Tree != "" || c.From != "" || c.Readings != "" || len(c.Fact) > 0 || c.NoRecord || c.Own != ""):
+		return bad("--resume goes on with a visit as it was begun; leave off the walk, --from, --fact, --readings, --own and --no-record")
 	case c.Retest && c.Resume == "":
 		return bad("--retest needs --resume and the visit whose repair is to be tested")
 	case c.Resume == "" && c.Tree == "":
@@ -58,6 +61,10 @@ func (c walkCommand) Run(p *program) error {
 		return err
 	}
 	role, _ := faulttree.ParseRole(c.Role)
+	mine, err := c.takeOwn(p, lib.Forest, start.Tree)
+	if err != nil {
+		return err
+	}
 	if err := c.checkFacts(lib.Forest, start.Tree); err != nil {
 		return err
 	}
@@ -66,8 +73,35 @@ func (c walkCommand) Run(p *program) error {
 	}
 	return c.begin(p, lib, visit.Header{
 		Start: start, Role: role, Meter: faulttree.DefaultMeter(), Started: p.now(), Content: lib.Fingerprint(),
-		Details: visit.Details{Site: c.Site, Vehicle: c.Vehicle, Note: c.Note},
+		Details: visit.Details{Site: c.Site, Vehicle: cmp.Or(c.Vehicle, mine.Name), Note: c.Note}, Vehicle: mine.ID,
 	})
+}
+
+// takeOwn is the reader's own vehicle that was named, if any, and takes of its facts what
+// lasts and was not given otherwise.
+func (c *walkCommand) takeOwn(p *program, f *faulttree.Forest, tree string) (v logbook.Vehicle, err error) {
+	if c.Own == "" {
+		return v, nil
+	}
+	book, err := p.logbook()
+	if err != nil {
+		return v, err
+	}
+	defer book.Close()
+	if v, err = own(book, c.Own); err != nil {
+		return v, err
+	}
+	facts := f.Lasting(v.Facts)
+	maps.DeleteFunc(facts, func(id, choice string) bool {
+		fixed := f.Tree(tree).Facts[id]
+		if fixed != "" && fixed != choice {
+			p.note("The walk " + tree + " is for " + id + " " + fixed + "; of " + v.Name + " is noted " + choice + ". Make sure that it is the right one.")
+		}
+		return fixed != "" && fixed != choice
+	})
+	maps.Copy(facts, c.Fact)
+	c.Fact = facts
+	return v, nil
 }
 
 // checkFacts says what is wrong with the facts given to a walk of a tree.
