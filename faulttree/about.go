@@ -25,7 +25,7 @@ func (m Meter) Display(value float64, q Quantity) Reading {
 		return Reading{Text: "OL", Quality: OverRange}
 	}
 	a := Amount(math.Round(value * float64(One)))
-	count := m.Resolution(a)
+	count := m.Range(q.Unit, a).Count
 	a = a.nearest(count)
 	return Reading{Text: a.With(q.Unit), Low: a, High: a, Resolution: count}
 }
@@ -42,7 +42,7 @@ func (m Meter) About(value float64, q Quantity) string {
 	if !r.Numeric() {
 		return r.Text
 	}
-	step := max(r.Resolution, m.Resolution(firstRange(q)))
+	step := max(r.Resolution, m.Range(q.Unit, firstRange(q)).Count)
 	for r.Low.Abs()/step >= 1000 {
 		step *= 10
 	}

@@ -186,6 +186,7 @@ func (k knowledge) outcome(row int, m Meter) Outcome {
 func (d Derived) shown(readings []*Reading, variables []Variable, m Meter) Span {
 	low, high, counts, percent := Amount(0), Amount(0), Amount(0), Amount(0)
 	first := variables[d.Terms[0].Var].Quantity
+	on := m.taken(*readings[d.Terms[0].Var], first)
 	alike := true
 	for _, t := range d.Terms {
 		q, r := variables[t.Var].Quantity, readings[t.Var]
@@ -194,14 +195,15 @@ func (d Derived) shown(readings []*Reading, variables []Variable, m Meter) Span 
 			a, b = b, a
 		}
 		low, high = addWhole(low, timesWhole(a, t.Factor)), addWhole(high, timesWhole(b, t.Factor))
-		own := percentOf(max(r.Low.Abs(), r.High.Abs()), m.Accuracy(q.Unit).Percent)
+		its := m.taken(*r, q)
+		own := percentOf(max(r.Low.Abs(), r.High.Abs()), its.Percent)
 		size := max(t.Factor, -t.Factor)
 		counts = addWhole(counts, timesWhole(m.Uncertainty(*r, q)-own, size))
 		percent = addWhole(percent, timesWhole(own, size))
-		alike = alike && q.Range == first.Range && q.Unit == first.Unit
+		alike = alike && q.Range == first.Range && q.Unit == first.Unit && its.Accuracy == on.Accuracy
 	}
 	if alike {
-		percent = percentOf(max(low.Abs(), high.Abs()), m.Accuracy(first.Unit).Percent)
+		percent = percentOf(max(low.Abs(), high.Abs()), on.Percent)
 	}
 	off := addWhole(counts, percent)
 	return Only(addWhole(low, -off), addWhole(high, off))

@@ -3,6 +3,8 @@ package faulttree
 import (
 	"fmt"
 	"math/bits"
+	"slices"
+	"time"
 )
 
 // Accuracy is the way makers state it: ± (Percent of the reading + Counts of
@@ -20,6 +22,13 @@ type Meter struct {
 	DCVolts    Accuracy `json:"dc_volts"`
 	Resistance Accuracy `json:"resistance"` // with the leads nulled
 	Current    Accuracy `json:"current"`
+
+	// What its booklet gives for single ranges; elsewhere the function's accuracy
+	// counts, on ranges that end at FullScale.
+	Ranges Ranges `json:"ranges,omitzero"`
+
+	LowImpedance bool   `json:"low_impedance,omitempty"` // it has a setting that loads what it reads
+	Proved       string `json:"proved,omitempty"`        // the day it was last proved, as [time.DateOnly]; "" is not known
 }
 
 // DefaultMeter is an ordinary 6000-count meter, ±(1.2 % + 5 counts) on
@@ -35,10 +44,10 @@ func DefaultMeter() Meter {
 	}
 }
 
-// Nameless is the meter by what it can do, whatever it is called: readings of equal
-// meters tell the same.
+// Nameless is the meter by what its readings mean, whatever it is called and whenever
+// it was proved: readings of equal meters tell the same.
 func (m Meter) Nameless() Meter {
-	m.Name = ""
+	m.Name, m.LowImpedance, m.Proved = "", false, ""
 	return m
 }
 
@@ -58,10 +67,13 @@ func (m Meter) Check() error {
 			return fmt.Errorf("%d is not a number of counts of this meter", a.Counts)
 		}
 	}
+	if _, err := time.Parse(time.DateOnly, m.Proved); m.Proved != "" && err != nil {
+		return fmt.Errorf("%q is not a day, such as 2026-05-30", m.Proved)
+	}
 	return nil
 }
 
-// Accuracy is the meter's accuracy for a unit.
+// Accuracy is the meter's accuracy for a unit, where none is given for the range.
 func (m Meter) Accuracy(u Unit) Accuracy {
 	switch u {
 	case VoltsDC:
@@ -74,9 +86,33 @@ func (m Meter) Accuracy(u Unit) Accuracy {
 	return m.ACVolts
 }
 
-// Resolution is the value of one count on the smallest decade range that
-// shows value; 0.1 V for 240 V on a 6000-count meter.
-func (m Meter) Resolution(value Amount) Amount {
+// Range is the smallest range of a function that shows a value: one that is listed, or
+// else the smallest decade of the display that does; 600 V in steps of 0.1 V for 240 V
+// on a 6000-count meter. Beyond the last that is listed, nothing is believed to be
+// better than on that one.
+func (m Meter) Range(u Unit, value Amount) Range {
+	listed := m.Ranges.of(u)
+	for _, r := range listed {
+		if value.Abs() <= r.Top {
+			return r
+		}
+	}
+	r := Range{u, 0, m.decade(value), m.Accuracy(u)}
+	if len(listed) > 0 {
+		last := listed[len(listed)-1]
+		r.Count = max(r.Count, last.Count)
+		r.Accuracy = Accuracy{max(r.Percent, last.Percent), max(r.Counts, last.Counts)}
+	}
+	counts := Amount(max(m.FullScale, 100))
+	r.Top = Highest
+	if r.Count < Highest/counts {
+		r.Top = counts * r.Count
+	}
+	return r
+}
+
+// decade is the value of one count on the smallest decade range that shows value.
+func (m Meter) decade(value Amount) Amount {
 	counts := Amount(max(m.FullScale, 100))
 	step := Amount(1000) // a millionth of a volt
 	for step < 1_000_000*One && value.Abs() > counts*step {
@@ -85,21 +121,41 @@ func (m Meter) Resolution(value Amount) Amount {
 	return step
 }
 
+// taken is the range on which a reading was taken. Fewer digits than the range set
+// first leave that range; more digits mean a smaller range was used, of those that
+// show it.
+func (m Meter) taken(r Reading, q Quantity) Range {
+	size := max(r.Low.Abs(), r.High.Abs())
+	on := m.Range(q.Unit, max(size, q.Range))
+	shows := m.Range(q.Unit, size)
+	listed := m.Ranges.of(q.Unit)
+	if !slices.Contains(listed, shows) {
+		shows.Count = max(shows.Count, min(r.Resolution, on.Count))
+		return shows
+	}
+	if i := slices.Index(listed, on); i >= 0 {
+		listed = listed[:i+1]
+	}
+	for _, smaller := range slices.Backward(listed) {
+		if smaller.Count <= r.Resolution || smaller == shows {
+			return smaller
+		}
+	}
+	return shows
+}
+
 // Uncertainty is half the width of what a reading can mean, in q's base unit:
 // Percent of the reading, plus Counts on the range it was taken on, plus half
 // of the last typed digit where fewer digits were typed than the range shows.
-// Fewer digits than the range set first leave that range; more digits mean a
-// smaller range was used. It is 0 for a reading without numbers.
+// It is 0 for a reading without numbers.
 func (m Meter) Uncertainty(r Reading, q Quantity) Amount {
 	if !r.Numeric() {
 		return 0
 	}
 	size := max(r.Low.Abs(), r.High.Abs())
-	count := min(r.Resolution, m.Resolution(q.Range))
-	count = max(count, m.Resolution(size))
-	a := m.Accuracy(q.Unit)
-	u := percentOf(size, a.Percent) + Amount(a.Counts)*count
-	if r.Resolution > count {
+	on := m.taken(r, q)
+	u := percentOf(size, on.Percent) + Amount(on.Counts)*on.Count
+	if r.Resolution > on.Count {
 		u += r.Resolution / 2
 	}
 	return u

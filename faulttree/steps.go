@@ -19,12 +19,12 @@ const leastShare = 1e-4
 // from 0 to it, each of [TimesError] times the meter's error there. What is less
 // apart tells drawn vehicles from one another, and real ones seldom.
 func (m Meter) Steps(value float64, u Unit) float64 {
-	accuracy := m.Accuracy(u)
-	share := max(accuracy.Percent.Float()/100, leastShare)
 	steps, from := 0.0, 0.0
 	for count := m.Count(0, u).Float(); from < math.Abs(value); count *= 10 {
-		counts := max(1, float64(accuracy.Counts)) * count
 		to := min(math.Abs(value), float64(max(m.FullScale, 100))*count)
+		on := m.Range(u, Amount(min(to, 1e9)*float64(One))-1000) // a millionth below its end, whatever the fractions
+		share := max(on.Percent.Float()/100, leastShare)
+		counts := max(1, float64(on.Counts)) * max(count, on.Count.Float())
 		steps += math.Log((share*to+counts)/(share*from+counts)) / (TimesError * share)
 		from = to
 	}
@@ -38,5 +38,5 @@ func (m Meter) Count(value Amount, u Unit) Amount {
 	} else {
 		value = max(value.Abs(), One)
 	}
-	return m.Resolution(value)
+	return m.Range(u, value).Count
 }

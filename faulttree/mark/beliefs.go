@@ -270,7 +270,7 @@ func (b *Beliefs) bin(q faulttree.Quantity, value float64) int {
 		return math.MaxInt32
 	}
 	a := faulttree.Amount(math.Round(min(math.Abs(value), 1e8) * float64(faulttree.One)))
-	wide := 2 * b.meter.Uncertainty(faulttree.Reading{Low: a, High: a, Resolution: b.meter.Resolution(a)}, q).Float()
+	wide := 2 * b.meter.Uncertainty(faulttree.Reading{Low: a, High: a, Resolution: b.meter.Range(q.Unit, a).Count}, q).Float()
 	least := binLeast[q.Unit]
 	sign := 1
 	if value < 0 {

@@ -2,6 +2,7 @@ package meter
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"faultwright/faulttree"
@@ -13,6 +14,7 @@ type scale struct {
 	most     int64            // counts; beyond is over-range
 	unit     string           // as the display shows it, "mV"
 	decimals int              // digits after the point in that unit
+	accuracy faulttree.Accuracy
 }
 
 // full is the largest value that the range shows.
@@ -35,21 +37,36 @@ func NewFace(model faulttree.Meter) *Face {
 	counts := int64(max(model.FullScale, 100))
 	f.Model.FullScale = int(counts)
 	const one = faulttree.One
-	volts := []scale{
-		{one / 10000, counts - 1, "mV", 1}, {one / 1000, counts - 1, "V", 3}, {one / 100, counts - 1, "V", 2},
-		{one / 10, counts - 1, "V", 1}, {one, counts - 1, "V", 0},
+	show := func(step faulttree.Amount, unit string, decimals int) scale {
+		return scale{step: step, most: counts - 1, unit: unit, decimals: decimals}
 	}
-	amperes := []scale{{one / 1000, counts - 1, "A", 3}, {one / 100, counts - 1, "A", 2}, {one / 10, counts - 1, "A", 1}, {one, counts - 1, "A", 0}}
+	volts := []scale{show(one/10000, "mV", 1), show(one/1000, "V", 3), show(one/100, "V", 2), show(one/10, "V", 1), show(one, "V", 0)}
+	amperes := []scale{show(one/1000, "A", 3), show(one/100, "A", 2), show(one/10, "A", 1), show(one, "A", 0)}
 	f.scales[faulttree.VoltsAC] = until(volts, one*faulttree.Amount(model.Top(faulttree.VoltsAC)))
 	f.scales[faulttree.VoltsDC] = f.scales[faulttree.VoltsAC]
 	f.scales[faulttree.AmpsAC] = until(amperes, one*faulttree.Amount(model.Top(faulttree.AmpsAC)))
 	f.scales[faulttree.AmpsDC] = f.scales[faulttree.AmpsAC]
 	f.scales[faulttree.Ohms] = []scale{
-		{one / 10, counts - 1, "Ω", 1}, {one, counts - 1, "kΩ", 3}, {10 * one, counts - 1, "kΩ", 2},
-		{100 * one, counts - 1, "kΩ", 1}, {1000 * one, counts - 1, "MΩ", 3}, {10000 * one, counts - 1, "MΩ", 2},
+		show(one/10, "Ω", 1), show(one, "kΩ", 3), show(10*one, "kΩ", 2), show(100*one, "kΩ", 1), show(1000*one, "MΩ", 3), show(10000*one, "MΩ", 2),
+	}
+	for u := range f.scales {
+		f.scales[u] = trusted(model, faulttree.Unit(u), f.scales[u])
 	}
 	f.milli, f.one = note("1.0 mV"), note("1 V")
 	return f
+}
+
+// trusted is the scales of a function with the accuracy of the model on each. What it
+// may be off by on a range of coarser steps counts in steps of the scale.
+func trusted(model faulttree.Meter, u faulttree.Unit, all []scale) []scale {
+	all = slices.Clone(all)
+	for i := range all {
+		s := &all[i]
+		on := model.Range(u, s.full())
+		s.accuracy = on.Accuracy
+		s.accuracy.Counts *= int(max(1, on.Count/s.step))
+	}
+	return all
 }
 
 // until is the scales up to the first that reaches top, which ends there.
@@ -113,7 +130,7 @@ func (f *Face) figure(value float64, u faulttree.Unit, reach faulttree.Amount, n
 		if reach > 0 && !last && f.end(s) < reach {
 			continue
 		}
-		x := value + noise*f.allowed(value, u, s)
+		x := value + noise*allowed(value, s)
 		if reach <= 0 && i > 0 && noise < 0 {
 			// The range below did not show it: nor does a low reading on this
 			// one pretend that it would have.
@@ -134,8 +151,8 @@ func (f *Face) figure(value float64, u faulttree.Unit, reach faulttree.Amount, n
 
 // allowed is the largest error, in billionths, that still leaves the value
 // inside the accuracy as it is applied to the rounded display.
-func (f *Face) allowed(size float64, u faulttree.Unit, s *scale) float64 {
-	a := f.Model.Accuracy(u)
+func allowed(size float64, s *scale) float64 {
+	a := s.accuracy
 	share := float64(a.Percent) / float64(100*faulttree.One)
 	counts := max(0, float64(a.Counts)*(1-share)-0.5)
 	return (size*share/(1+share) + counts*float64(s.step)) * (1 - 1e-9)

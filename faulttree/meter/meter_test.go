@@ -80,6 +80,25 @@ func read(t testing.TB, m *Multimeter, c Circuit, q faulttree.Quantity) Shown {
 	return must.Have(m.Read(c, q))(t)
 }
 
+// copied is a meter with what a booklet gives for some of its ranges: worse on the
+// lowest and the highest, nothing below 6 V and above 60 kΩ.
+var copied = func() *Face {
+	m := faulttree.DefaultMeter()
+	const one = faulttree.One
+	ranges, err := faulttree.NewRanges([]faulttree.Range{
+		{Unit: faulttree.VoltsAC, Top: 6 * one, Count: one / 1000, Accuracy: faulttree.Accuracy{Percent: 3 * one, Counts: 40}},
+		{Unit: faulttree.VoltsAC, Top: 600 * one, Count: one / 10, Accuracy: faulttree.Accuracy{Percent: one, Counts: 3}},
+		{Unit: faulttree.VoltsAC, Top: 750 * one, Count: one, Accuracy: faulttree.Accuracy{Percent: 2 * one, Counts: 5}},
+		{Unit: faulttree.Ohms, Top: 600 * one, Count: one / 10, Accuracy: faulttree.Accuracy{Percent: 2 * one, Counts: 7}},
+		{Unit: faulttree.Ohms, Top: 60_000 * one, Count: 10 * one, Accuracy: faulttree.Accuracy{Percent: one / 2, Counts: 2}},
+	})
+	if err != nil {
+		panic(err)
+	}
+	m.Ranges = ranges
+	return NewFace(m)
+}()
+
 // With its error drawn, a display taken with its accuracy always holds what
 // was there: the rule that every judgement of a tree stands on.
 func TestTheDisplayHoldsTheTruth(t *testing.T) {
@@ -91,12 +110,13 @@ func TestTheDisplayHoldsTheTruth(t *testing.T) {
 			size = -size
 		}
 		reach := rapid.SampledFrom([]faulttree.Amount{0, 0, q.Range / 10, q.Range}).Draw(t, "range")
-		r := ordinary.Display(size, q.Unit, reach, rapid.Float64Range(-1, 1).Draw(t, "noise"))
+		face := rapid.SampledFrom([]*Face{ordinary, copied}).Draw(t, "meter")
+		r := face.Display(size, q.Unit, reach, rapid.Float64Range(-1, 1).Draw(t, "noise"))
 		if r.Quality == faulttree.OverRange {
 			return
 		}
 		truth := faulttree.Amount(math.Round(size * 1e9))
-		if span := ordinary.Model.Span(r, q); !span.Contains(truth) {
+		if span := face.Model.Span(r, q); !span.Contains(truth) {
 			t.Fatalf("%v %s on range %v shows %s, which means %s", truth, q.Unit, reach, r.Low, span.Format(q.Unit))
 		}
 	})

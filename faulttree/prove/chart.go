@@ -325,7 +325,8 @@ func (p *prover) smallSum(n *node, d faulttree.Derived, limit faulttree.Amount, 
 	for _, t := range d.Terms {
 		q := n.step.Measure[t.Var].Quantity
 		size := faulttree.Amount(max(t.Factor, -t.Factor))
-		counts += size * faulttree.Amount(p.known.Meter.Accuracy(q.Unit).Counts) * p.known.Meter.Resolution(q.Range)
+		on := p.known.Meter.Range(q.Unit, q.Range)
+		counts += size * faulttree.Amount(on.Counts) * on.Count
 	}
 	if limit.Abs() < 4*counts {
 		p.report(pos, ruleSmallLimit, "chart %s compares %s with %s, where the counts of the meter alone may make %s; at least four times that is allowed, or the signal notice",

@@ -64,7 +64,7 @@ func (p *prover) smallLimit(n *node, q faulttree.Quantity, limit faulttree.Amoun
 		return
 	}
 	m := p.known.Meter
-	r := faulttree.Reading{Low: limit, High: limit, Resolution: m.Resolution(limit)}
+	r := faulttree.Reading{Low: limit, High: limit, Resolution: m.Range(q.Unit, limit).Count}
 	if u := m.Uncertainty(r, q); u > limit.Abs()/4 {
 		p.report(pos, ruleSmallLimit, "step %s compares %s with %s, where the meter may be off by %s; at most a quarter of the limit is allowed", n.step.ID, q.ID, limit.With(q.Unit), u.With(q.Unit))
 	}

@@ -24,7 +24,7 @@ func newReading(q faulttree.Quantity, r faulttree.Reading, m faulttree.Meter) re
 	out := reading{scale: scales[q.Unit], over: r.Quality == faulttree.OverRange, sizeOnly: q.SizeOnly, ohms: q.Unit == faulttree.Ohms}
 	out.top = m.Top(q.Unit)
 	if q.Range > 0 {
-		out.onRange = m.Resolution(q.Range).Float() * float64(max(m.FullScale, 100))
+		out.onRange = m.Range(q.Unit, q.Range).Top.Float()
 	}
 	if !out.over {
 		low, high := q.Judged(r.Low, r.High)
