@@ -18,6 +18,11 @@ type Range struct {
 	Accuracy
 }
 
+// String is the range in words: "AC volts up to 600 V in steps of 0.1 V: ±(1 % + 3)".
+func (r Range) String() string {
+	return fmt.Sprintf("%s up to %s in steps of %s: %s", r.Unit.Function(), r.Top.With(r.Unit), r.Count.With(r.Unit), r.Accuracy)
+}
+
 // MostRanges is the most ranges that a meter can list.
 const MostRanges = 48
 
