@@ -136,12 +136,25 @@ func (m Meter) taken(r Reading, q Quantity) Range {
 	if i := slices.Index(listed, on); i >= 0 {
 		listed = listed[:i+1]
 	}
+	larger := on
 	for _, smaller := range slices.Backward(listed) {
-		if smaller.Count <= r.Resolution || smaller == shows {
+		switch {
+		case smaller.Count == r.Resolution || smaller == shows && smaller.Count > r.Resolution:
+			return smaller
+		case smaller.Count < r.Resolution || smaller == shows: // between the two, on a range that is not listed
+			if larger.errorAt(size) > smaller.errorAt(size) {
+				return larger
+			}
 			return smaller
 		}
+		larger = smaller
 	}
 	return shows
+}
+
+// errorAt is what a reading of some size on the range may be off.
+func (r Range) errorAt(size Amount) Amount {
+	return percentOf(size, r.Percent) + Amount(r.Counts)*r.Count
 }
 
 // Uncertainty is half the width of what a reading can mean, in q's base unit:
@@ -154,7 +167,7 @@ func (m Meter) Uncertainty(r Reading, q Quantity) Amount {
 	}
 	size := max(r.Low.Abs(), r.High.Abs())
 	on := m.taken(r, q)
-	u := percentOf(size, on.Percent) + Amount(on.Counts)*on.Count
+	u := on.errorAt(size)
 	if r.Resolution > on.Count {
 		u += r.Resolution / 2
 	}

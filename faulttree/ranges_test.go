@@ -67,6 +67,10 @@ func TestAccuracyIsOfTheRange(t *testing.T) {
 			t.Errorf("%s V is uncertain by %s V, want %s V", c.text, got, c.want)
 		}
 	}
+	gap := withRanges(t, Range{VoltsAC, 6 * One, One / 1000, Accuracy{3 * One, 40}}, Range{VoltsAC, 600 * One, One / 10, Accuracy{One, 3}})
+	if got := gap.Uncertainty(asTyped(t, "4.00", legVolts), legVolts).String(); got != "0.34" { // taken on 60 V, of which nothing is known
+		t.Errorf("4.00 V, between two ranges, is uncertain by %s V, want 0.34 V", got)
+	}
 	feed := Quantity{ID: "f", Unit: VoltsDC, Range: 60 * One}
 	if got, want := m.Uncertainty(asTyped(t, "12.60", feed), feed), DefaultMeter().Uncertainty(asTyped(t, "12.60", feed), feed); got != want {
 		t.Errorf("DC volts, of which no range is listed, are uncertain by %s, want %s", got, want)
