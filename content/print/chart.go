@@ -5,12 +5,14 @@ import (
 	"strings"
 
 	"faultwright/content"
+	"faultwright/content/sheet"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // chartOf is a chart alone, with the numbers that it has on the page of its walk, and
-// what each row leads to.
+// what each row leads to; and where the probes go.
 func chartOf(lib *content.Library, s *faulttree.Step) treeSheet {
 	t := lib.Forest.Trees[s.Tree]
 	p := planOf(lib, t)
@@ -24,6 +26,8 @@ func chartOf(lib *content.Library, s *faulttree.Step) treeSheet {
 	alone := &sheetPlan{nodes: []*node{n}}
 	out := treeSheet{Title: s.Title, Summary: "A chart of the walk “" + t.Title + "”, with the numbers that it has there.", Alone: true}
 	out.Danger, out.Kit, out.Readings = p.danger(alone), p.kit(alone), p.readings(alone)
+	taken := lists.Each(p.inOrder(n), func(v faulttree.Variable) faulttree.Quantity { return v.Quantity })
+	out.Probes = sheet.Probes(taken, lib.Forest.Plug(t.Facts))
 	v := p.step(n)
 	v.Columns, v.Rows = p.table(n)
 	v.Ways = p.ways(n)

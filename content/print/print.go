@@ -247,10 +247,11 @@ var style string
 var files embed.FS
 
 var templates = template.Must(template.New("").Funcs(template.FuncMap{
-	"css":    func(s string) template.CSS { return template.CSS(s) },
-	"policy": sheet.Policy,
-	"short":  short,
-	"top":    func(sheet any, p page) onPage { return onPage{sheet, p} },
-	"prose":  func(blocks []document.Block) template.HTML { return template.HTML(sheet.Prose(blocks, figure.Grey())) },
-	"sign":   func(s faulttree.Signal) template.HTML { return template.HTML(sheet.AlertSign(s)) },
+	"css":     func(s string) template.CSS { return template.CSS(s) },
+	"policy":  sheet.Policy,
+	"short":   short,
+	"top":     func(sheet any, p page) onPage { return onPage{sheet, p} },
+	"prose":   func(blocks []document.Block) template.HTML { return template.HTML(sheet.Prose(blocks, figure.Grey())) },
+	"drawing": func(d figure.Drawing) template.HTML { return template.HTML(figure.SVG(d, figure.Grey())) },
+	"sign":    func(s faulttree.Signal) template.HTML { return template.HTML(sheet.AlertSign(s)) },
 }).ParseFS(files, "*.html"))

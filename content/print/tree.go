@@ -7,6 +7,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/document"
+	"faultwright/content/figure"
 	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/lists"
@@ -22,6 +23,7 @@ type treeSheet struct {
 	Danger         danger
 	Kit            []string
 	Readings       []group
+	Probes         []figure.Drawing // where the probes go; of a chart alone
 	Unread         []target // where a reading leads that cannot be taken, if its step says nothing else
 	Steps          []step
 	Findings       []finding

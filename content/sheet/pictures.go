@@ -37,9 +37,15 @@ func pictures(lib *content.Library, w faulttree.Walk) []figure.Drawing {
 	for _, q := range last {
 		take(q)
 	}
-	faces := figure.Faces(lib.Forest.Plug(w.Facts()))
+	return Probes(deciding, lib.Forest.Plug(w.Facts()))
+}
+
+// Probes draws where the probes go for some quantities, on the face of a plug by its NEMA
+// WD 6 name; "" is one that nobody knows.
+func Probes(taken []faulttree.Quantity, plug string) []figure.Drawing {
+	faces := figure.Faces(plug)
 	var out []figure.Drawing
-	for _, q := range deciding {
+	for _, q := range taken {
 		d := figure.Probes(q, faces[0])
 		if len(faces) > 1 && figure.ShowsFace(q) {
 			d.Title += fmt.Sprintf(". Drawn on %v; on %v the contact of the same name.", faces[0], faces[1])
