@@ -159,7 +159,8 @@ func procedures(lib *content.Library) map[source.Pos]string {
 
 // fold takes out what a procedure tells of the meter alone beyond that it is proved or
 // not: of a fragment that reads nothing else, the step it begins with stays, and where
-// that leads if it cannot be done. All else of it stands on a page of its own.
+// that leads if it cannot be done. What is wrong with a meter is told by the walk in the
+// program; to whoever stands there with paper it does not count, whatever it is.
 func (p *plan) fold(on *sheetPlan) {
 	folded := map[*node]bool{}
 	groups := map[string][]*node{}
@@ -237,6 +238,18 @@ func (p *plan) passed(s *faulttree.Step) bool {
 	return s.Reads() && len(s.Under(p.known).Measure) == 0
 }
 
+// onward is where an exit comes to behind the steps that are passed.
+func (p *plan) onward(e faulttree.Exit) faulttree.Exit {
+	for range p.tree.Steps { // each at most once
+		s := p.lib.Forest.Step(e.To)
+		if s == nil || !p.passed(s) {
+			break
+		}
+		e.To, e.Text, e.Signal = s.NotApplicable.To, s.NotApplicable.Text, max(e.Signal, s.NotApplicable.Signal)
+	}
+	return e
+}
+
 // exits are where a step may lead by what is known.
 func (p *plan) exits(s *faulttree.Step) []faulttree.Exit {
 	if p.passed(s) {
@@ -254,10 +267,12 @@ func (p *plan) leading(use *faulttree.Step) []*faulttree.Step {
 	}
 	var out []*faulttree.Step
 	for _, s := range p.tree.Steps {
-		if !p.met[s.Ref()] || within != "" && strings.HasPrefix(s.ID, within) {
+		folded := p.byStep[s.Ref()] != nil && p.byStep[s.Ref()].Pos != s.Pos
+		if !p.met[s.Ref()] || p.passed(s) || folded || within != "" && strings.HasPrefix(s.ID, within) {
 			continue
 		}
 		into := func(e faulttree.Exit) bool {
+			e = p.onward(e)
 			to := p.lib.Forest.Step(e.To)
 			n := p.node(e.To)
 			return to != nil && to.Tree == p.tree.Own() && to.Kind != faulttree.KindFinding && strings.HasPrefix(to.ID, within) && (n == nil || n.Pos == to.Pos)

@@ -44,9 +44,20 @@ func (e *FormError) Error() string {
 	return fmt.Sprintf("%s is no walk, so it has no form for readings", e.ID)
 }
 
+// FaultyError says that a walk has errors in this handbook: a branch that could not be
+// read is missing from it, and paper would not tell.
+type FaultyError struct {
+	Walk  string // its title
+	First source.Diagnostic
+}
+
+func (e *FaultyError) Error() string {
+	return fmt.Sprintf("the walk “%s” has errors in this handbook, so it is not printed: %v", e.Walk, e.First)
+}
+
 // Write prints what an id names: a walk by its id or name, a chart as walk#step, a card,
 // caution, fault or source, or the whole [Handbook]. Its errors are [UnknownError],
-// [FormError] and those of w; nothing is written with the first two.
+// [FormError], [FaultyError] and those of w; nothing is written but with the last.
 func Write(w io.Writer, lib *content.Library, id string, o Options) error {
 	text, err := Bytes(lib, id, o)
 	if err != nil {
@@ -139,6 +150,25 @@ func find(lib *content.Library, id string) (subject, bool) {
 	return subject{title: d.Title, document: d.Link}, ok
 }
 
+// faulty reports the first error of the walks of which something would be printed.
+func (x subject) faulty(lib *content.Library) error {
+	var trees []string
+	switch {
+	case x.tree != nil:
+		trees = []string{x.tree.Own()}
+	case x.chart != nil:
+		trees = []string{x.chart.Tree}
+	case x.document.ID == "":
+		trees = lib.Forest.IDs()
+	}
+	for _, id := range trees {
+		if wrong := lib.TreeErrors(id); len(wrong) > 0 {
+			return &FaultyError{lib.Forest.Trees[id].Title, wrong[0]}
+		}
+	}
+	return nil
+}
+
 func pageOf(lib *content.Library, id string, o Options) (page, error) {
 	x, ok := find(lib, id)
 	p := page{Title: x.title, Stamp: stamp(lib, o), Clears: clearsLine, Legend: legendLine}
@@ -147,6 +177,11 @@ func pageOf(lib *content.Library, id string, o Options) (page, error) {
 		return p, &UnknownError{id}
 	case o.Form && x.tree == nil:
 		return p, &FormError{id}
+	}
+	if err := x.faulty(lib); err != nil {
+		return p, err
+	}
+	switch {
 	case o.Form:
 		p.Title, p.Forms = x.title+": readings", []form{formOf(lib, x.tree)}
 	case x.tree != nil:

@@ -3,13 +3,16 @@ package print_test
 import (
 	"bytes"
 	"context"
+	"errors"
 	"image/color"
+	"io/fs"
 	"os"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"faultwright/content/figure"
 	"faultwright/content/load"
@@ -120,6 +123,21 @@ func TestPaperIsBlackAndWhite(t *testing.T) {
 	}
 }
 
+// brokenHandbook is the handbook of the tests with a branch that leads to a step which is
+// not there.
+func brokenHandbook(t *testing.T) fs.FS {
+	out, from := fstest.MapFS{}, os.DirFS("../../testdata/handbook")
+	must.Do(t, fs.WalkDir(from, ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		text, err := fs.ReadFile(from, name)
+		out[name] = &fstest.MapFile{Data: bytes.ReplaceAll(text, []byte("go: bad-meter"), []byte("go: no-such-step"))}
+		return err
+	}))
+	return out
+}
+
 // What cannot be printed is told by name, and nothing is written.
 func TestWhatCannotBePrinted(t *testing.T) {
 	var out bytes.Buffer
@@ -127,6 +145,13 @@ func TestWhatCannotBePrinted(t *testing.T) {
 		o.Paper = print.A4
 		if err := print.Write(&out, shipped, id, o); err == nil || out.Len() > 0 {
 			t.Errorf("%q was printed", id)
+		}
+	}
+	broken := load.FS(context.Background(), brokenHandbook(t))
+	for _, id := range []string{"tingle", print.Handbook} {
+		var faulty *print.FaultyError
+		if _, err := print.Bytes(broken, id, print.Options{Paper: print.A4}); !errors.As(err, &faulty) || !strings.Contains(err.Error(), "trees/tingle.md:") {
+			t.Errorf("%s of a handbook with an error in its walk: %v", id, err)
 		}
 	}
 	if _, err := print.ParsePaper("a5"); err == nil {

@@ -24,7 +24,7 @@ type treeSheet struct {
 	Kit            []string
 	Readings       []group
 	Probes         []figure.Drawing // where the probes go; of a chart alone
-	Unread         []target // where a reading leads that cannot be taken, if its step says nothing else
+	Unread         []target         // where a reading leads that cannot be taken, if its step says nothing else
 	Steps          []step
 	Findings       []finding
 	Walks          []door

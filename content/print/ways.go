@@ -153,8 +153,8 @@ func (p *plan) targets(n *node, exit func(*faulttree.Step) faulttree.Exit) []tar
 		var from []string
 		for _, use := range uses[i] {
 			for _, s := range p.leading(use) {
-				if code := p.byStep[s.Ref()].Code; !slices.Contains(from, code) {
-					from = append(from, code)
+				if n := p.byStep[s.Ref()]; n != nil && !slices.Contains(from, n.Code) {
+					from = append(from, n.Code)
 				}
 			}
 		}
@@ -165,16 +165,9 @@ func (p *plan) targets(n *node, exit func(*faulttree.Step) faulttree.Exit) []tar
 
 // target is where one exit leads.
 func (p *plan) target(e faulttree.Exit) target {
+	e = p.onward(e)
 	t := target{Signal: e.Signal}
-	s := p.lib.Forest.Step(e.To)
-	for range p.tree.Steps { // each at most once
-		if s == nil || !p.passed(s) {
-			break
-		}
-		e.To, t.Signal = s.NotApplicable.To, max(t.Signal, s.NotApplicable.Signal)
-		s = p.lib.Forest.Step(e.To)
-	}
-	n := p.node(e.To)
+	s, n := p.lib.Forest.Step(e.To), p.node(e.To)
 	switch {
 	case s == nil:
 		t.Code = e.Text
