@@ -80,6 +80,13 @@ func TestWhatThereWasToFindStandsFirst(t *testing.T) {
 	}
 }
 
+// pulledFirst reports whether a plan begins with the pedestal's breaker off and the plug
+// out, and reads only after that: nothing is touched that the pedestal can make live.
+func pulledFirst(plan []practice.Act) bool {
+	off := func(a practice.Act, name string) bool { return a.Kind == practice.Throw && a.Name == name && !a.On }
+	return len(plan) > 2 && off(plan[0], "pedestal") && off(plan[1], "plug") && plan[len(plan)-1].Kind == practice.Read
+}
+
 // After a reading that hurts, an owner is asked for nothing live, in whatever state it
 // was read. 30 V on the body of somebody who may stand there wet is the handbook's limit.
 func TestAnOwnerIsAskedForNothingLiveAfterADanger(t *testing.T) {
@@ -116,8 +123,7 @@ func TestAnOwnerIsAskedForNothingLiveAfterADanger(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		t.Logf("loads %v: %+v", loads, step)
-		if step.Reads && step.Unit != faulttree.Ohms {
+		if step.Reads && !pulledFirst(step.Plan) {
 			t.Errorf("loads %v: an owner is asked: %s", loads, step.Text())
 		}
 	}
