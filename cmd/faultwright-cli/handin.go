@@ -70,8 +70,8 @@ func (c handInCommand) tries(p *program, a *class.Assignment) ([]practice.Attemp
 	for _, s := range all {
 		task, ok := a.Task(s.Header.Case)
 		switch {
-		case s.Err != nil || !ok:
-		case len(c.Attempts) == 0 && (c.Mine || a.Tasks[task].Own):
+		case s.Err != nil || !ok, s.Header.For != "" && s.Header.For != a.For(c.Name):
+		case len(c.Attempts) == 0 && (c.Mine || a.Tasks[task].Own || s.Header.For != ""):
 			ids = append(ids, s.ID)
 		default:
 			possible = append(possible, fmt.Sprintf("%s (%s)", s.ID, s.Header.Case))

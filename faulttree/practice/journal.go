@@ -24,6 +24,9 @@ type Header struct {
 	Meter   faulttree.Meter `json:"meter"`
 	Started time.Time       `json:"started"`
 	Content string          `json:"content,omitempty"` // fingerprint of the handbook in use, "" if unknown
+	// For tells whose it is, where it is one at an assignment: the same text for the same
+	// assignment and name, which is not told by it.
+	For string `json:"for,omitzero"`
 }
 
 type headerLine struct {

@@ -177,6 +177,40 @@ func TestStoryHandsOutAndTakesPart(t *testing.T) {
 	if strings.Contains(w.Text(), "Under way") {
 		t.Error("another learner's attempt is shown as one's own")
 	}
+	w.Press("Somebody else works now") // as after a start anew: nothing but the name tells
+	w.Retype("Wren")
+	w.Press("Begin")
+	w.Want("You work as Wren.", "Under way.")
+	if strings.Contains(w.Text(), "Which of these are yours?") {
+		t.Error("a learner is asked for attempts that were begun under his name")
+	}
+}
+
+// A vehicle of the open assignment is not practised beside it: who did would know the
+// answer there. The list says so and leads to the assignment.
+func TestAVehicleOfTheAssignmentIsWorkedAtThere(t *testing.T) {
+	w := open(t, frametest.Wide, unmarked())
+	w.Press("Hand out")
+	w.Check("A buzz in the knuckles", true)
+	w.Press("Save the assignment")
+	w.Back()
+	w.chooser.choice = "assignment.zip"
+	w.Press("Take part")
+	w.Go(place.Scenarios())
+	w.Want("A vehicle of the assignment “Practice”.")
+	w.Press("A buzz in the knuckles")
+	if w.Here() != place.Tasks() {
+		t.Errorf("it leads to %+v", w.Here())
+	}
+	w.Go(place.Scenario("buzz-after-the-rain"))
+	w.Want("It is worked at there.")
+	if strings.Contains(w.Text(), "On my own") {
+		t.Error("it can be practised beside the assignment")
+	}
+	w.Go(place.Tasks())
+	w.Press("Close the assignment")
+	w.Go(place.Scenario("buzz-after-the-rain"))
+	w.Want("On my own")
 }
 
 // What is not an assignment, a full disk, a folder without one, and a reader who

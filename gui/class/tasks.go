@@ -69,6 +69,7 @@ func (a *Area) takeAssignment(r io.ReadCloser) {
 		}
 		a.session.DropTasks()
 		a.taking, a.book = t, book
+		a.session.TakePart(t.assignment)
 		a.window.Go(place.Tasks())
 	})
 }
@@ -159,11 +160,15 @@ func (t *taking) howFar(all []attempts.Summary, task int) string {
 	return "Not begun. " + view.Teaser(t.scenarios[task])
 }
 
-// may reports whether an attempt counts as this learner's: where each has a vehicle
-// of his own it is, else where he says so.
-func (t *taking) may(x attempts.Summary) bool {
+// may reports whether an attempt counts as this learner's: where it was begun under his
+// name, or each has a vehicle of his own, it is, else where he says so.
+func (t *taking) may(x attempts.Summary) bool { return t.known(x) || t.mine[x.ID] }
+
+// known reports whether one of the attempts that may be this learner's can be nobody
+// else's.
+func (t *taking) known(x attempts.Summary) bool {
 	task, ok := t.assignment.Task(x.Header.Case)
-	return ok && (t.assignment.Tasks[task].Own || t.mine[x.ID])
+	return ok && (t.assignment.Tasks[task].Own || x.Header.For != "")
 }
 
 // handing lets a learner say which attempts on record are his, where the vehicle does
@@ -173,7 +178,7 @@ func (a *Area) handing(all []attempts.Summary) fyne.CanvasObject {
 	list := look.Stack(2)
 	for _, x := range all {
 		task, ok := t.assignment.Task(x.Header.Case)
-		if !ok || t.assignment.Tasks[task].Own {
+		if !ok || t.known(x) {
 			continue
 		}
 		ended := "not concluded"
@@ -247,6 +252,7 @@ func (a *Area) nobody() {
 
 func (a *Area) closeAssignment() {
 	a.session.DropTasks()
+	a.session.TakePart(nil)
 	a.taking = nil
 	a.window.Go(place.Class())
 }

@@ -161,7 +161,7 @@ func (a *Area) listPage(at place.Location) frame.Page {
 		if i < 9 {
 			digit = i + 1
 		}
-		grid.Add(look.NewChoice(digit, s.Title, a.howFar(s), func() { a.window.Go(place.Scenario(s.ID)) }))
+		grid.Add(look.NewChoice(digit, s.Title, a.howFar(s), func() { a.window.Go(a.wayTo(s)) }))
 	}
 	if len(a.session.Book().Scenarios) == 0 {
 		groups.Add(look.NewText("This handbook has no scenarios of its own. One that was handed out as a file can be opened."))
@@ -174,6 +174,14 @@ func (a *Area) listPage(at place.Location) frame.Page {
 		body = append(body, look.NewText(fmt.Sprintf("Reading %s, %d KiB so far. Leaving this page stops it as well.", a.file, a.bytes>>10)), look.Row(12, stop))
 	}
 	return frame.Page{Body: append(body, groups, look.Row(12, look.NewButton("Back", a.window.Back)))}
+}
+
+// wayTo is where a scenario is worked at: of an assignment that is open, there.
+func (a *Area) wayTo(s *content.Scenario) place.Location {
+	if a.session.Assigned(s.ID) != nil {
+		return place.Tasks()
+	}
+	return place.Scenario(s.ID)
 }
 
 // UnderWay is the scenario that was shown last, if it is being worked on.
@@ -189,7 +197,10 @@ func (a *Area) UnderWay() (place.Location, bool) {
 // of its answer: others use this computer too.
 func (a *Area) howFar(s *content.Scenario) string {
 	t := a.practice.tries[keyOf(place.Scenario(s.ID))]
+	of := a.session.Assigned(s.ID)
 	switch {
+	case of != nil:
+		return "A vehicle of the assignment “" + of.Title + "”."
 	case t == nil || len(t.attempt().Acts) == 0 && !t.attempt().Ended():
 		return view.Teaser(s)
 	case t.phase == over || t.phase == beginning:
@@ -219,6 +230,9 @@ func (a *Area) arrive(at place.Location) (string, error) {
 // scenarioPage is one scenario: its story, the work on it, or the look back.
 func (a *Area) scenarioPage(at place.Location) frame.Page {
 	t := a.practice.tries[keyOf(at)]
+	if of := a.session.Assigned(t.scenario.ID); of != nil && t.task == nil {
+		return a.assignedPage(t.scenario, of)
+	}
 	switch t.phase {
 	case working:
 		return newBench(a, t).page()

@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"faultwright/content"
+	"faultwright/content/class"
 	"faultwright/content/class/paper"
 	"faultwright/faulttree/practice"
 	attempts "faultwright/faulttree/practice/store"
@@ -48,10 +49,11 @@ func (a *Area) taskPage(t *trying) frame.Page {
 // the same variant, and at a task only what is not concluded and is the learner's own.
 func (t *trying) goesOn(x attempts.Summary) bool {
 	if t.task == nil {
-		return x.Header.Seed == 0
+		return x.Header.Seed == 0 && x.Header.For == ""
 	}
 	h := t.task.Header
-	return !x.Ended && x.Header.Seed == h.Seed && x.Header.Level == h.Level && x.Header.Role == h.Role && (t.task.Own() || t.task.Mine[x.ID])
+	known := x.Header.For != "" && x.Header.For == h.For
+	return !x.Ended && x.Header.Seed == h.Seed && x.Header.Level == h.Level && x.Header.Role == h.Role && (known || t.task.Own() || t.task.Mine[x.ID])
 }
 
 // keyOf tells the attempt at a task from one at the same scenario that is none.
@@ -73,6 +75,17 @@ func (a *Area) inHand(t *trying) bool {
 	}
 	task, ok := a.session.Task(t.scenario.ID)
 	return ok && t.isOf(&task)
+}
+
+// assignedPage stands in the place of a scenario that is one of the open assignment:
+// who tried it out here would know the answer there.
+func (a *Area) assignedPage(s *content.Scenario, of *class.Assignment) frame.Page {
+	return frame.Page{Body: []fyne.CanvasObject{
+		parts.Head(a.window, "Practice · "+s.Rig.Title, s.Title),
+		look.NewText("This is a vehicle of the assignment “" + of.Title + "”, which is open. It is worked at there."),
+		look.Row(12, look.NewPrimary("The assignment", func() { a.window.Go(place.Tasks()) }),
+			look.NewButton("Other scenarios", func() { a.window.Go(place.Scenarios()) }), look.NewButton("Back", a.window.Back)),
+	}}
 }
 
 // others leads to the other vehicles: of the assignment, or all.

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"faultwright/content"
+	"faultwright/content/class"
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree/logbook"
@@ -30,14 +31,15 @@ type Options struct {
 
 // Session is one sitting at the handbook.
 type Session struct {
-	options  Options
-	settings Settings
-	vehicle  logbook.Vehicle              // in hand; without an id for none
-	book     *content.Library             // nil until one was read
-	handed   map[string]*content.Scenario // handed out as files, to the handbook in use
-	tasks    map[string]Task              // in hand, by scenario
-	visit    *Visit                       // nil if none is under way
-	drafts   map[draft]string
+	options    Options
+	settings   Settings
+	vehicle    logbook.Vehicle              // in hand; without an id for none
+	book       *content.Library             // nil until one was read
+	handed     map[string]*content.Scenario // handed out as files, to the handbook in use
+	tasks      map[string]Task              // in hand, by scenario
+	assignment *class.Assignment            // that a learner has open; nil for none
+	visit      *Visit                       // nil if none is under way
+	drafts     map[draft]string
 
 	account   view.Account
 	reasoning *scenes.Reasoning // of the handbook in use; nil until it was asked for
@@ -138,7 +140,7 @@ func (s *Session) HandOut(handed *content.Scenario) { s.handed[handed.ID] = hand
 // is told. If the new handbook cannot go on with it at all, the visit is let
 // go of and its record stays.
 func (s *Session) UseBook(book *content.Library) (said string) {
-	s.book, s.handed, s.tasks = book, map[string]*content.Scenario{}, nil
+	s.book, s.handed, s.tasks, s.assignment = book, map[string]*content.Scenario{}, nil, nil
 	if s.vehicle.ID == "" {
 		s.pickUp()
 	}

@@ -41,6 +41,20 @@ func (s *Session) Task(scenario string) (t Task, ok bool) {
 	return t, ok
 }
 
+// TakePart says which assignment a learner has open; nil for none.
+func (s *Session) TakePart(a *class.Assignment) { s.assignment = a }
+
+// Assigned is the assignment that is open, where a scenario is one of its vehicles, in
+// whatever variant; nil where it is not.
+func (s *Session) Assigned(scenario string) *class.Assignment {
+	if s.assignment != nil {
+		if _, ok := s.assignment.Task(scenario); ok {
+			return s.assignment
+		}
+	}
+	return nil
+}
+
 // DropTasks lets go of all tasks in hand; what was done at them stays on record.
 func (s *Session) DropTasks() { s.tasks = nil }
 
@@ -48,8 +62,8 @@ func (s *Session) DropTasks() { s.tasks = nil }
 var errUnkept = errors.New("attempts are not kept on this computer, so there is nothing to hand in")
 
 // AttemptsOf lists the attempts on record that a learner may have made at an
-// assignment, the newest first. Where everybody has the same vehicle, somebody
-// else's at this computer are among them.
+// assignment, the newest first. Where everybody has the same vehicle, and it
+// is not on record whose they are, somebody else's at this computer are among them.
 func (s *Session) AttemptsOf(a *class.Assignment, learner string) ([]attempts.Summary, error) {
 	if s.options.Practice == nil {
 		return nil, errUnkept
@@ -57,7 +71,7 @@ func (s *Session) AttemptsOf(a *class.Assignment, learner string) ([]attempts.Su
 	all, err := s.options.Practice.List()
 	return slices.DeleteFunc(all, func(x attempts.Summary) bool {
 		_, ok := a.Belongs(practice.Attempt{Case: x.Header.Case, Seed: x.Header.Seed, Level: x.Header.Level, Role: x.Header.Role}, learner)
-		return x.Err != nil || !ok
+		return x.Err != nil || !ok || x.Header.For != "" && x.Header.For != a.For(learner)
 	}), err
 }
 
