@@ -15,8 +15,10 @@ import (
 	"faultwright/faulttree/logbook"
 	"faultwright/faulttree/logbook/store"
 	"faultwright/faulttree/must"
+	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
+	"faultwright/gui/session"
 	"faultwright/gui/session/sessiontest"
 )
 
@@ -54,7 +56,7 @@ func (w *window) visit(tree, readings string, instead map[string]string) {
 func TestStoryOfAVehicle(t *testing.T) {
 	w, _, clock := withVehicles(t, t.TempDir(), wide)
 	w.Go(place.Opening())
-	w.Want("A vehicle without a name is looked at.")
+	w.Want("Visits begin for a vehicle without a name.")
 	w.Go(place.Vehicles())
 	w.Want("No vehicle has a name here yet.")
 	w.Press("Add a vehicle")
@@ -65,7 +67,7 @@ func TestStoryOfAVehicle(t *testing.T) {
 	w.WantSaid("“Willow” is kept.")
 	w.Want("In hand: visits begin for it.", "Service: 50 A", "Aboard: transfer switch.", "No visit of it is on record yet.")
 	w.Press("Begin a visit of it")
-	w.Want("“Willow” is looked at.")
+	w.Want("Visits begin for “Willow”.")
 	for _, volts := range []string{"0.4", "0.5", "1.9"} {
 		w.visit("pedestal-50a", "pedestal-50a-open-neutral.yaml", map[string]string{"pedestal.n-g": volts})
 		clock.passed += 7
@@ -77,7 +79,7 @@ func TestStoryOfAVehicle(t *testing.T) {
 	w.Want("Willow")
 	w.Go(place.Opening())
 	w.Press("one without a name")
-	w.Want("A vehicle without a name is looked at.")
+	w.Want("Visits begin for a vehicle without a name.")
 }
 
 // Two windows change one vehicle: the later is told, sees what stands there, has all it
@@ -161,4 +163,61 @@ func TestStoryOfMergingAndDeleting(t *testing.T) {
 	}
 	w.Go(place.Vehicle(v.ID))
 	w.Want("This vehicle is not in the logbook any more.")
+}
+
+// Everywhere in the window it is the vehicle in hand: the plug of pictures, the circuit, and
+// what is told under What fits. Practice has a vehicle of its own.
+func TestWindowShowsTheVehicleInHand(t *testing.T) {
+	w, _, _ := withVehicles(t, t.TempDir(), wide)
+	rig := func() string {
+		for _, list := range frametest.Find[*look.Select](w.Reader) {
+			for _, r := range w.session.Book().Rigs {
+				if list.Selected == r.Title {
+					return r.Facts["service"]
+				}
+			}
+		}
+		t.Fatal("no rig is chosen:\n" + w.Text())
+		return ""
+	}
+	for _, plug := range []string{"30a", "50a", "30a"} {
+		v := must.Have(w.session.KeepVehicle(logbook.Vehicle{Name: "With " + plug, Facts: map[string]string{"service": plug}}))(t)
+		must.Do(t, w.session.TakeInHand(v.ID))
+		w.Go(place.Circuit("", "", ""))
+		if rig() != plug {
+			t.Errorf("%s: the circuit is of %s", plug, rig())
+		}
+		if w.session.Account().Facts["service"] != plug {
+			t.Errorf("%s: told is %v", plug, w.session.Account().Facts)
+		}
+		w.begin(faulttree.Ref{Tree: "half-dead"})
+		if face := w.session.Face().String(); w.session.Book().Forest.FactsOfPlug(face)["service"] != plug {
+			t.Errorf("%s: pictures show %s", plug, face)
+		}
+	}
+	w.Go(place.Settings())
+	w.Want("THE PLUG OF A VEHICLE WITHOUT A NAME")
+}
+
+// The pages of a vehicle in every size and colour.
+func TestVehiclePictures(t *testing.T) {
+	w, _, clock := withVehicles(t, t.TempDir(), small)
+	w.colours(look.Dark)
+	v := must.Have(w.session.KeepVehicle(logbook.Vehicle{Name: "Willow", Note: "Site 14.", Facts: map[string]string{"service": "50a", "battery": "agm"}, Aboard: []string{"inverter"}}))(t)
+	must.Do(t, w.session.TakeInHand(v.ID))
+	for _, volts := range []string{"0.4", "0.5", "1.9"} {
+		w.visit("pedestal-50a", "pedestal-50a-open-neutral.yaml", map[string]string{"pedestal.n-g": volts})
+		clock.passed += 7
+	}
+	for name, at := range map[string]place.Location{
+		"list": place.Vehicles(), "page": place.Vehicle(v.ID), "form": place.KeepVehicle(v.ID), "delete": place.DiscardVehicle(v.ID), "merge": place.MergeVehicle(v.ID, ""), "opening": place.Opening(),
+	} {
+		w.Go(at)
+		w.WantNothingCut()
+		w.Picture("vehicles-" + name + "-dark-narrow")
+	}
+	w.set(func(s *session.Settings) { s.TextSize = 2 })
+	w.Go(place.Vehicle(v.ID))
+	w.WantNothingCut()
+	w.Picture("vehicles-page-large-text")
 }

@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"reflect"
 
 	"faultwright/content"
@@ -37,17 +38,18 @@ func (a *Area) Pages(rail string) map[place.Page]frame.Entry {
 // bench is the rig on show.
 type bench struct {
 	book    *content.Library
-	at      place.Location // what it was made for
-	visit   *session.Visit // as it stood then; nil for none
-	account view.Account   // what was known of the vehicle that another page spoke of
-	scene   *scene.Scene   // nil while the vehicle is worked out, and where that failed
-	problem string         // why it failed
-	taken   []scene.Taken  // the reader's own readings, if a finding led here
-	about   []string       // what is shown where another page spoke of it, and how that differs; sentences
-	why     scenes.Shown   // why each of the readings is what it is
-	reason  int            // of why: the one on show; -1 for none
-	of      *rig.Variant   // the fault that these are of
-	focus   string         // the control that was used last, by its caption
+	at      place.Location    // what it was made for
+	visit   *session.Visit    // as it stood then; nil for none
+	account view.Account      // what was known of the vehicle that another page spoke of
+	facts   map[string]string // of the vehicle in hand
+	scene   *scene.Scene      // nil while the vehicle is worked out, and where that failed
+	problem string            // why it failed
+	taken   []scene.Taken     // the reader's own readings, if a finding led here
+	about   []string          // what is shown where another page spoke of it, and how that differs; sentences
+	why     scenes.Shown      // why each of the readings is what it is
+	reason  int               // of why: the one on show; -1 for none
+	of      *rig.Variant      // the fault that these are of
+	focus   string            // the control that was used last, by its caption
 }
 
 // page shows the rig on the bench with live voltages and currents.
@@ -63,14 +65,14 @@ func (a *Area) page(place.Location) frame.Page {
 func (a *Area) arrive(at place.Location) (string, error) {
 	book, at, visit := a.session.Book(), at.Top(), a.session.UnderWay(at.Kind)
 	account, known := a.account(at)
-	if a.bench.book == book && a.bench.at == at && a.bench.visit == visit && reflect.DeepEqual(a.bench.account, account) && (a.bench.scene != nil || a.window.Runner().Busy(jobWhy)) {
+	if a.bench.book == book && a.bench.at == at && a.bench.visit == visit && reflect.DeepEqual(a.bench.account, account) && maps.Equal(a.bench.facts, a.session.Facts()) && (a.bench.scene != nil || a.window.Runner().Busy(jobWhy)) {
 		return "", nil
 	}
 	if len(book.Rigs) == 0 {
 		return "", errors.New("This handbook has no circuits.")
 	}
 	a.window.Runner().Cancel(jobWhy)
-	b := bench{book: book, at: at, visit: visit, account: account, reason: -1, focus: a.bench.focus}
+	b := bench{book: book, at: at, visit: visit, account: account, facts: a.session.Facts(), reason: -1, focus: a.bench.focus}
 	if known {
 		b.taken = scenes.TakenOf(account)
 		return "", a.work(b, account)

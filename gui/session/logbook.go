@@ -83,30 +83,45 @@ func (s *Session) ExportVehicle(v logbook.Vehicle) ([]byte, error) {
 	return b.Bytes(s.clock())
 }
 
-// ImportVehicle takes a vehicle with its visits out of a file that [Session.ExportVehicle]
-// made. A vehicle, or a visit, that is here already stays as it is. The text says what
-// was taken. On an error what was taken until then stays; importing the file again goes on
-// with the rest.
-func (s *Session) ImportVehicle(r io.Reader) (v logbook.Vehicle, said string, err error) {
+// Imported is what was taken of a file.
+type Imported struct {
+	Vehicle logbook.Vehicle
+	Said    string // what was taken, and what was here already
+	Err     error  // why nothing was taken, or not all of it
+}
+
+// ImportVehicle is the work of taking a vehicle with its visits out of a file that
+// [Session.ExportVehicle] made. A vehicle, or a visit, that is here already stays as it is.
+// On an error what was taken until then stays; importing the file again goes on with the
+// rest.
+func (s *Session) ImportVehicle(r io.Reader) func(context.Context) Imported {
 	if s.options.Vehicles == nil || s.options.Visits == nil {
-		return v, "", errNoLogbook
+		return func(context.Context) Imported { return Imported{Err: errNoLogbook} }
+	}
+	vehicles, visits := s.options.Vehicles, s.options.Visits
+	return func(context.Context) Imported { return take(r, vehicles, visits) }
+}
+
+func take(r io.Reader, vehicles Vehicles, visits Visits) Imported {
+	nothing := func(err error) Imported {
+		return Imported{Err: fmt.Errorf("Nothing was taken. %s", view.Sentence(view.Capital(err.Error())))}
 	}
 	b, err := logbook.ReadBundle(r)
 	if err != nil {
-		return v, "", fmt.Errorf("Nothing was taken. %s", view.Sentence(view.Capital(err.Error())))
+		return nothing(err)
 	}
-	v, err = s.Vehicle(b.Vehicle.ID)
+	v, err := readVehicle(vehicles, b.Vehicle.ID)
 	known := err == nil
 	if errors.Is(err, ErrNoVehicle) {
-		v, err = s.options.Vehicles.Add(b.Vehicle)
+		v, err = vehicles.Add(b.Vehicle)
 	}
 	if err != nil {
-		return v, "", fmt.Errorf("Nothing was taken. %s", view.Sentence(view.Capital(err.Error())))
+		return nothing(err)
 	}
-	taken, err := b.PutVisits(s.options.Visits)
-	said = view.TakenVehicle(v, known, taken)
+	taken, err := b.PutVisits(visits)
+	out := Imported{Vehicle: v, Said: view.TakenVehicle(v, known, taken)}
 	if err != nil {
-		return v, "", fmt.Errorf("%s Then one visit could not be kept. %s", said, view.Sentence(view.Capital(err.Error())))
+		out.Err = fmt.Errorf("%s Then one visit could not be kept. %s", out.Said, view.Sentence(view.Capital(err.Error())))
 	}
-	return v, said, nil
+	return out
 }

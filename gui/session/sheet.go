@@ -30,7 +30,11 @@ func (s *Session) SheetName(v visit.Visit) string {
 // SheetAccount is what the readings of a visit's sheet tell of the vehicle.
 func (s *Session) SheetAccount(v visit.Visit) view.Account {
 	in := sheet.FromVisit(v, s.book, s.Now())
-	return view.AccountOf(in.Walk, len(in.Before))
+	a := view.AccountOf(in.Walk, len(in.Before))
+	if rec, err := visit.Resume(unkept[visit.Visit]{record: v}, v, s.book.Forest); err == nil {
+		a.Facts = rec.Known()
+	}
+	return a
 }
 
 // Sheet is the sheet of a visit for whoever repairs it. Fits is what fits its

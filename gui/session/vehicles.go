@@ -52,11 +52,15 @@ func (s *Session) Vehicle(id string) (logbook.Vehicle, error) {
 	if s.options.Vehicles == nil {
 		return logbook.Vehicle{}, errNoLogbook
 	}
-	v, err := s.options.Vehicles.Read(id)
+	return readVehicle(s.options.Vehicles, id)
+}
+
+func readVehicle(vehicles Vehicles, id string) (logbook.Vehicle, error) {
+	v, err := vehicles.Read(id)
 	if !errors.Is(err, fs.ErrNotExist) {
 		return v, err
 	}
-	if all, _, err := s.options.Vehicles.List(); err == nil {
+	if all, _, err := vehicles.List(); err == nil {
 		if v, ok := logbook.Find(all, id); ok {
 			return v, nil
 		}

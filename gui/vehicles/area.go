@@ -129,15 +129,18 @@ func (a *Area) take(id string, to place.Location) {
 	a.window.Go(to)
 }
 
+const jobImport = "vehicle from a file"
+
 // importFile asks for a file with a vehicle and takes it.
 func (a *Area) importFile() {
 	a.files.AskOpen(ending, parts.Chosen(a.window, "Nothing was taken.", func(r fyne.URIReadCloser) {
-		defer r.Close() // it was only read
-		v, said, err := a.session.ImportVehicle(r)
-		if err != nil {
-			a.window.Say(err.Error())
-			return
-		}
-		a.window.Go(place.Vehicle(v.ID), said)
+		frame.Run(a.window.Runner(), jobImport, a.session.ImportVehicle(r), func(x session.Imported) {
+			r.Close() // it was only read
+			if x.Err != nil {
+				a.window.Say(x.Err.Error())
+				return
+			}
+			a.window.Go(place.Vehicle(x.Vehicle.ID), x.Said)
+		})
 	}))
 }

@@ -146,9 +146,9 @@ func (a *Area) whose() []fyne.CanvasObject {
 		return nil
 	}
 	const choose, none = "choose", "none"
-	line := look.NewProse(look.Run{Text: "A vehicle without a name is looked at. "}, look.Run{Text: "Choose or name one", Target: choose})
+	line := look.NewProse(look.Run{Text: "Visits begin for a vehicle without a name. "}, look.Run{Text: "Choose or name one", Target: choose})
 	if v, ok := a.session.InHand(); ok {
-		line = look.NewProse(look.Run{Text: "“" + v.Name + "” is looked at. "}, look.Run{Text: "Another one", Target: choose},
+		line = look.NewProse(look.Run{Text: "Visits begin for “" + v.Name + "”. "}, look.Run{Text: "Another one", Target: choose},
 			look.Run{Text: ", "}, look.Run{Text: "one without a name", Target: none})
 	}
 	line.Ink = look.ColorSoftInk
