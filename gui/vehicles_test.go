@@ -62,6 +62,9 @@ func TestStoryOfAVehicle(t *testing.T) {
 	w.Press("Add a vehicle")
 	w.Type("Willow")
 	w.Press("50 A: four contacts")
+	if nav, ok := w.Focused().(*look.Nav); !ok || !strings.Contains(nav.Plain(), "50 A: four contacts") {
+		t.Errorf("after a choice the keyboard is on %T", w.Focused())
+	}
 	w.Check("Transfer switch", true)
 	w.Press("Keep it")
 	w.WantSaid("“Willow” is kept.")

@@ -60,6 +60,10 @@ func (f *Field) SetText(text string) {
 	f.Refresh()
 }
 
+// AcceptsTab is false also for an entry of several lines: Tab leads on, so that whoever has
+// keys alone gets out of it.
+func (f *Field) AcceptsTab() bool { return false }
+
 // TypedRune leaves out what may not be shown, and brings the field into view.
 func (f *Field) TypedRune(r rune) {
 	if source.Shown(string(r)) != "" {

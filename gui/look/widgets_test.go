@@ -292,3 +292,11 @@ func TestWheelScrollsThePage(t *testing.T) {
 		}
 	}
 }
+
+// Tab leads out of an entry of several lines, as whoever has keys alone needs.
+func TestTabLeadsOutOfLines(t *testing.T) {
+	var note fyne.Tabbable = NewLines("", 3) // the window asks it before it gives it a Tab
+	if note.AcceptsTab() {
+		t.Error("Tab stays in the entry")
+	}
+}

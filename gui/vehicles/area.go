@@ -88,7 +88,7 @@ func (a *Area) listPage(place.Location) frame.Page {
 	for _, u := range a.unread {
 		rows.Add(look.Stack(8, look.NewStrong(u.ID), look.NewText("This file cannot be read, and stays as it is. "+view.Sentence(view.Capital(u.Err.Error()))), look.NewLine()))
 	}
-	return frame.Page{Body: append(body, buttons, rows)}
+	return frame.Page{Body: append(body, buttons, rows), Focus: add}
 }
 
 // row is one vehicle of the list.

@@ -20,6 +20,7 @@ import (
 type form struct {
 	v       logbook.Vehicle
 	changed bool             // something is typed and not kept
+	chosen  string           // the choice pressed last, which has the keyboard; "" for none
 	now     *logbook.Vehicle // what another window has kept meanwhile
 }
 
@@ -59,6 +60,7 @@ func (a *Area) formPage(at place.Location) frame.Page {
 	for _, field := range []*look.Field{name, meter, note} {
 		field.OnSubmitted = func(string) { keep() }
 	}
+	var focus fyne.Focusable = name
 	body := []fyne.CanvasObject{parts.Head(a.window, "Vehicle", head)}
 	if f.now != nil {
 		body = append(body, look.NewCallout(faulttree.Notice, look.Stack(4, look.NewStrong("Another window has kept this meanwhile:"), a.words(*f.now))))
@@ -67,7 +69,11 @@ func (a *Area) formPage(at place.Location) frame.Page {
 		look.Stack(4, look.NewStrong("Name"), name), look.Stack(4, look.NewStrong("Note"), note), look.Stack(4, look.NewStrong("The meter it is read with"), meter))))
 	for _, fact := range a.session.Book().Forest.Facts {
 		if fact.Lasting {
-			body = append(body, a.fact(f, fact))
+			choices, chosen := a.fact(f, fact)
+			body = append(body, choices)
+			if chosen != nil {
+				focus = chosen
+			}
 		}
 	}
 	aboard := look.Stack(4, look.NewStrong("Aboard"))
@@ -85,7 +91,7 @@ func (a *Area) formPage(at place.Location) frame.Page {
 		delete(a.forms, at.ID)
 		a.window.Back()
 	}))
-	return frame.Page{Body: body, Foot: foot, Focus: name}
+	return frame.Page{Body: body, Foot: foot, Focus: focus}
 }
 
 // field is an entry of one line of the form.
@@ -99,8 +105,10 @@ func (a *Area) field(f *form, hint, text string, typed func(string)) *look.Field
 	return out
 }
 
-// fact is what is known of the vehicle without a meter.
-func (a *Area) fact(f *form, fact faulttree.Fact) fyne.CanvasObject {
+// fact is what is known of the vehicle without a meter, and the choice of it that was
+// pressed last, nil for none.
+func (a *Area) fact(f *form, fact faulttree.Fact) (all fyne.CanvasObject, pressed fyne.Focusable) {
+	name := func(choice string) string { return fact.ID + " " + choice }
 	set := func(choice string) func() {
 		return func() {
 			facts := map[string]string{}
@@ -108,16 +116,23 @@ func (a *Area) fact(f *form, fact faulttree.Fact) fyne.CanvasObject {
 				facts[id] = c
 			}
 			facts[fact.ID] = choice
-			f.v.Facts, f.changed = facts, true
+			f.v.Facts, f.changed, f.chosen = facts, true, name(choice)
 			a.window.Render()
 		}
 	}
 	out := look.Stack(4, look.NewStrong(fact.Title))
-	for _, c := range fact.Choices {
-		out.Add(parts.Answer(c.Text, f.v.Facts[fact.ID] == c.ID, set(c.ID)))
+	add := func(text string, holds bool, choice string) {
+		answer := parts.Answer(text, holds, set(choice))
+		out.Add(answer)
+		if f.chosen == name(choice) {
+			pressed = answer
+		}
 	}
-	out.Add(parts.Answer("Not known yet: a walk asks for it", !fact.Has(f.v.Facts[fact.ID]), set("")))
-	return out
+	for _, c := range fact.Choices {
+		add(c.Text, f.v.Facts[fact.ID] == c.ID, c.ID)
+	}
+	add("Not known yet: a walk asks for it", !fact.Has(f.v.Facts[fact.ID]), "")
+	return out, pressed
 }
 
 // words is a vehicle in lines.

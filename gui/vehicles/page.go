@@ -70,7 +70,7 @@ func (a *Area) vehiclePage(place.Location) frame.Page {
 		look.Row(8, begin, look.NewButton("Change", func() { a.window.Go(place.KeepVehicle(v.ID)) }), look.NewButton("Save as a file", a.export),
 			look.NewButton("Merge with another", func() { a.window.Go(place.MergeVehicle(v.ID, "")) }), look.NewButton("Delete", func() { a.window.Go(place.DiscardVehicle(v.ID)) })),
 	}
-	return frame.Page{Body: append(body, a.visits()...)}
+	return frame.Page{Body: append(body, a.visits()...), Focus: begin}
 }
 
 func aboardOf(v logbook.Vehicle) string {
