@@ -8,13 +8,12 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strconv"
-	"strings"
 
 	"faultwright/content/figure"
 	"faultwright/content/plainfile"
 	"faultwright/faulttree"
 	"faultwright/faulttree/journal"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/suspect"
 )
 
@@ -23,12 +22,13 @@ import (
 type Settings struct {
 	Welcomed bool // the live-work caution has been read and the role chosen
 	Role     faulttree.Role
-	Meter    faulttree.Meter
-	Tools    suspect.Tools // beside the meter
-	Vehicle  string        // id of the vehicle in hand, "" for one without a name
-	Face     figure.Face   // of the plug of a vehicle without a name, for pictures of trees about either
-	Colours  string        // name of a set of colours; "" is as the desktop says
-	TextSize float32       // 1 is normal
+	Meter    faulttree.Meter // the one in use
+	Meters   []OwnMeter      // all that the reader has; none where there is but the one in use
+	Tools    suspect.Tools   // beside the meter
+	Vehicle  string          // id of the vehicle in hand, "" for one without a name
+	Face     figure.Face     // of the plug of a vehicle without a name, for pictures of trees about either
+	Colours  string          // name of a set of colours; "" is as the desktop says
+	TextSize float32         // 1 is normal
 }
 
 // TextSizes are the steps of the text-size setting.
@@ -41,28 +41,15 @@ func DefaultSettings() Settings {
 
 // settingsFile is how settings are written; amounts are decimal text.
 type settingsFile struct {
-	Welcomed bool         `json:"welcomed"`
-	Role     string       `json:"role"`
-	Vehicle  string       `json:"vehicle,omitempty"`
-	Face     string       `json:"plug"`
-	Colours  string       `json:"colours"`
-	TextSize float32      `json:"text_size"`
-	Meter    meterSetting `json:"meter"`
-	Tools    []string     `json:"tools"`
-}
-
-type meterSetting struct {
-	Name       string          `json:"name"`
-	FullScale  int             `json:"counts"`
-	ACVolts    accuracySetting `json:"ac_volts"`
-	DCVolts    accuracySetting `json:"dc_volts"`
-	Resistance accuracySetting `json:"ohms"`
-	Current    accuracySetting `json:"amps"`
-}
-
-type accuracySetting struct {
-	Percent string `json:"percent"`
-	Counts  int    `json:"counts"`
+	Welcomed bool           `json:"welcomed"`
+	Role     string         `json:"role"`
+	Vehicle  string         `json:"vehicle,omitempty"`
+	Face     string         `json:"plug"`
+	Colours  string         `json:"colours"`
+	TextSize float32        `json:"text_size"`
+	Meter    meterSetting   `json:"meter"`
+	Meters   []meterSetting `json:"meters,omitempty"`
+	Tools    []string       `json:"tools"`
 }
 
 // mostSettings bounds what is read, in bytes.
@@ -112,35 +99,16 @@ func decodeSettings(text []byte) (Settings, error) {
 		s.TextSize = f.TextSize
 	}
 	if m, err := f.Meter.meter(); err == nil {
-		s.Meter = m
+		s.Meter = m.Meter
 	}
+	s.Meters = metersOf(f.Meters)
 	s.Tools, _ = suspect.ToolsOf(f.Tools)
 	return s, nil
 }
 
-func (m meterSetting) meter() (faulttree.Meter, error) {
-	out := faulttree.Meter{Name: m.Name, FullScale: m.FullScale}
-	for _, a := range []struct {
-		from accuracySetting
-		to   *faulttree.Accuracy
-	}{{m.ACVolts, &out.ACVolts}, {m.DCVolts, &out.DCVolts}, {m.Resistance, &out.Resistance}, {m.Current, &out.Current}} {
-		percent, err := faulttree.ParseAmount(a.from.Percent)
-		if err != nil {
-			return out, fmt.Errorf("%q is not a percentage from 0 to 100", a.from.Percent)
-		}
-		*a.to = faulttree.Accuracy{Percent: percent, Counts: a.from.Counts}
-	}
-	return out, out.Check()
-}
-
-func settingOf(m faulttree.Meter) meterSetting {
-	accuracy := func(a faulttree.Accuracy) accuracySetting { return accuracySetting{a.Percent.String(), a.Counts} }
-	return meterSetting{m.Name, m.FullScale, accuracy(m.ACVolts), accuracy(m.DCVolts), accuracy(m.Resistance), accuracy(m.Current)}
-}
-
 func encodeSettings(s Settings) ([]byte, error) {
 	return json.MarshalIndent(settingsFile{
-		Welcomed: s.Welcomed, Role: s.Role.String(), Vehicle: s.Vehicle, Face: s.Face.String(), Colours: s.Colours, TextSize: s.TextSize, Meter: settingOf(s.Meter), Tools: s.Tools.IDs(),
+		Welcomed: s.Welcomed, Role: s.Role.String(), Vehicle: s.Vehicle, Face: s.Face.String(), Colours: s.Colours, TextSize: s.TextSize, Meter: settingOf(s.inUse()), Meters: lists.Each(s.Meters, settingOf), Tools: s.Tools.IDs(),
 	}, "", "  ")
 }
 
@@ -186,42 +154,4 @@ func writeWhole(path string, text []byte, mode fs.FileMode) error {
 		dir.Close()
 	}
 	return nil
-}
-
-// MeterLines are the lines in which a reader describes a meter: its name, the
-// counts of its display, and how far AC volts, DC volts, ohms and amps can be
-// trusted, as "1.2 + 5": percent of the reading plus counts.
-func MeterLines(m faulttree.Meter) []string {
-	s := settingOf(m)
-	return []string{s.Name, strconv.Itoa(s.FullScale), s.ACVolts.text(), s.DCVolts.text(), s.Resistance.text(), s.Current.text()}
-}
-
-// text is an accuracy as the form shows it: "1.2 + 5".
-func (a accuracySetting) text() string { return a.Percent + " + " + strconv.Itoa(a.Counts) }
-
-// ParseMeter reads such lines. The error names the first line that cannot be
-// understood, and what was expected.
-func ParseMeter(lines []string) (faulttree.Meter, error) {
-	counts, err := strconv.Atoi(strings.ReplaceAll(strings.TrimSpace(lines[1]), " ", ""))
-	if err != nil {
-		return faulttree.Meter{}, &meterError{"the counts of the display", lines[1], "6000"}
-	}
-	s := meterSetting{Name: strings.TrimSpace(lines[0]), FullScale: counts}
-	for i, to := range []*accuracySetting{&s.ACVolts, &s.DCVolts, &s.Resistance, &s.Current} {
-		text := lines[i+2]
-		percent, rest, ok := strings.Cut(strings.ReplaceAll(strings.ReplaceAll(text, "%", ""), ",", "."), "+")
-		n, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(rest), "counts")))
-		if !ok || err != nil {
-			return faulttree.Meter{}, &meterError{[]string{"AC volts", "DC volts", "ohms", "amps"}[i], text, "1.2 + 5"}
-		}
-		*to = accuracySetting{strings.TrimSpace(percent), n}
-	}
-	return s.meter()
-}
-
-// meterError is a line of the form that cannot be understood.
-type meterError struct{ what, have, like string }
-
-func (e *meterError) Error() string {
-	return e.what + " is “" + e.have + "”; expected something like " + e.like
 }

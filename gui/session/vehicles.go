@@ -72,7 +72,8 @@ func readVehicle(vehicles Vehicles, id string) (logbook.Vehicle, error) {
 func (s *Session) InHand() (logbook.Vehicle, bool) { return s.vehicle, s.vehicle.ID != "" }
 
 // TakeInHand begins visits for a vehicle from now on, "" for one without a name. What was
-// told outside of a visit takes on its facts instead of those of the vehicle before.
+// told outside of a visit takes on its facts instead of those of the vehicle before. The
+// meter that it is read with is used, where the reader has it.
 func (s *Session) TakeInHand(id string) error {
 	var next logbook.Vehicle
 	if id != "" {
@@ -82,7 +83,12 @@ func (s *Session) TakeInHand(id string) error {
 		}
 	}
 	s.hold(next)
-	return s.Set(func(set *Settings) { set.Vehicle = next.ID })
+	return s.Set(func(set *Settings) {
+		set.Vehicle = next.ID
+		if next.Meter != "" {
+			set.Use(next.Meter)
+		}
+	})
 }
 
 // hold has a vehicle in hand, as it stands now.

@@ -113,8 +113,8 @@ func (a *Area) page(at place.Location) frame.Page {
 		look.NewButton("Normal", a.usualSize)),
 		look.NewSoft("Now "+percent+". Ctrl and plus or minus do the same on every page.")))
 
-	body = append(body, a.meterForm(at))
-	tools := parts.Tools(a.session.Settings().Tools, func(has suspect.Tools) { a.set(func(s *session.Settings) { s.Tools = has }) })
+	body = append(body, a.meters(at)...)
+	tools := parts.Tools(a.session.Settings().Tools, func(has suspect.Tools) { a.set(func(s *session.Settings) { s.SetTools(has) }) })
 	body = append(body, look.Stack(8, look.NewCaption(view.ToolsHeading), tools,
 		look.NewSoft("A multimeter is taken for granted. What needs more is proposed as the next reading only where it is at hand.")))
 	body = append(body, look.Stack(8, look.NewCaption("Keys"), look.NewText(
@@ -139,37 +139,4 @@ func modeName(m look.Mode) string {
 		return "High contrast"
 	}
 	return "As the desktop says"
-}
-
-// meterForm edits "my meter". It is taken when every line can be understood.
-func (a *Area) meterForm(at place.Location) fyne.CanvasObject {
-	known := session.MeterLines(a.session.Settings().Meter)
-	labels := []string{"Name", "Counts of the display", "AC volts", "DC volts", "Ohms", "Amps"}
-	result := look.NewSoft("Take these from the meter's own booklet: percent of the reading + counts, such as 1.2 + 5. They count for visits begun from now on.")
-	fields := make([]*look.Field, len(labels))
-	take := func() {
-		texts := make([]string, len(fields))
-		for i, f := range fields {
-			texts[i] = f.Text
-		}
-		meter, err := session.ParseMeter(texts)
-		if err != nil {
-			result.SetText("Not taken: " + view.Sentence(err.Error()))
-			return
-		}
-		a.session.Forget("")
-		a.set(func(s *session.Settings) { s.Meter = meter })
-		a.window.Say("Your meter is noted.")
-	}
-	grid := look.Grid(220, 12, 3)
-	for i, label := range labels {
-		fields[i] = parts.Entry(a.window, a.session, at, i, known[i], known[i])
-		fields[i].OnSubmitted = func(string) { take() }
-		grid.Add(look.Stack(4, look.NewSoft(label), fields[i]))
-	}
-	usual := look.NewButton("An ordinary meter", func() {
-		a.session.Forget("")
-		a.set(func(s *session.Settings) { s.Meter = faulttree.DefaultMeter() })
-	})
-	return look.Stack(10, look.NewCaption("My meter"), grid, result, look.Row(8, look.NewButton("Use this meter", take), usual))
 }

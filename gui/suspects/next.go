@@ -39,7 +39,7 @@ func (a *Area) tools() fyne.CanvasObject {
 		return link
 	}
 	return look.Stack(8, link, parts.Tools(has, func(has suspect.Tools) {
-		if err := a.session.Set(func(s *session.Settings) { s.Tools = has }); err != nil {
+		if err := a.session.Set(func(s *session.Settings) { s.SetTools(has) }); err != nil {
 			a.window.Say(err.Error())
 		}
 		a.reason()

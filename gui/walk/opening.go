@@ -63,6 +63,9 @@ func (a *Area) openingPage(place.Location) frame.Page {
 		body = append(body, line)
 	}
 	body = append(body, a.whose()...)
+	if row := a.readWith(); row != nil {
+		body = append(body, row)
+	}
 	grid := look.Grid(250, 14, 3)
 	for _, o := range view.Openings(book) {
 		grid.Add(look.NewChoice(o.Digit, o.Title, o.Text, func() { a.take(o) }))
@@ -71,6 +74,25 @@ func (a *Area) openingPage(place.Location) frame.Page {
 		body = append(body, look.NewText("This handbook has no openings. Its documents can be read under Handbook."))
 	}
 	return frame.Page{Body: append(body, grid)}
+}
+
+// readWith chooses the meter of the visit that is begun; nil where there is but one.
+func (a *Area) readWith() fyne.CanvasObject {
+	s := a.session.Settings()
+	all := s.All()
+	if len(all) < 2 {
+		return nil
+	}
+	row := look.Row(8, look.NewSoft("Read with:"))
+	for _, m := range all {
+		row.Add(parts.Option(m.Name, m.Name == s.Meter.Name, func() {
+			if err := a.session.Set(func(s *session.Settings) { s.Use(m.Name) }); err != nil {
+				a.window.Say(err.Error())
+			}
+			a.window.Render()
+		}))
+	}
+	return row
 }
 
 // take begins the walk that a choice of the opening view leads to, or shows
