@@ -43,6 +43,21 @@ func (f *Forest) Tree(id string) *Tree {
 // that of the tree.
 func (t *Tree) Own() string { return cmp.Or(t.nameOf, t.ID) }
 
+// NamedFor reports whether names of a tree are for choices of a fact: in a walk of it the
+// fact is of what the tree is about, such as a receptacle, and need not be of the vehicle.
+func (f *Forest) NamedFor(tree, fact string) bool {
+	t := f.Tree(tree)
+	if t == nil || t.Facts[fact] != "" {
+		return t != nil
+	}
+	for _, n := range f.Names {
+		if n.Own() == t.Own() && n.Facts[fact] != "" {
+			return true
+		}
+	}
+	return false
+}
+
 // Beginnings lists the ids and names of the trees, in order: all that a walk can
 // begin with.
 func (f *Forest) Beginnings() []string {

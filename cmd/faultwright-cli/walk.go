@@ -97,7 +97,7 @@ func (c *walkCommand) takeOwn(p *program, f *faulttree.Forest, tree string) (v l
 		if fixed != "" && fixed != choice {
 			p.note("The walk " + tree + " is for " + id + " " + fixed + "; of " + v.Name + " is noted " + choice + ". Make sure that it is the right one.")
 		}
-		return fixed != "" && fixed != choice
+		return f.NamedFor(tree, id)
 	})
 	maps.Copy(facts, c.Fact)
 	c.Fact = facts

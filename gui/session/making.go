@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 
@@ -105,7 +106,9 @@ func (s *Session) BeginTold(tree string, a view.Account) (Outcome, error) {
 	if left > 0 {
 		begun.Said = join(begun.Said, view.Count(left, "reading")+" not sure of, or told by somebody else, left out: the walk asks for what it needs.")
 	}
-	next, err := s.Supply(begun.To.ID, faulttree.Supplied{Readings: a.Readings(), Facts: a.Facts, Once: true})
+	facts := maps.Clone(a.Facts)
+	maps.DeleteFunc(facts, func(id, _ string) bool { return s.book.Forest.NamedFor(tree, id) }) // told of the vehicle, not of the receptacle
+	next, err := s.Supply(begun.To.ID, faulttree.Supplied{Readings: a.Readings(), Facts: facts, Once: true})
 	if err != nil {
 		begun.Said = join(begun.Said, err.Error())
 		return begun, nil

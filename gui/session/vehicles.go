@@ -266,12 +266,12 @@ func (s *Session) learn(v *Visit) (said string) {
 	}
 	known := s.book.Forest.Lasting(v.Walk().Facts())
 	for _, id := range slices.Sorted(maps.Keys(known)) {
-		switch choice := known[id]; before[id] {
-		case "":
+		switch choice := known[id]; {
+		case s.book.Forest.NamedFor(v.Record().Header.Start.Tree, id): // the receptacle's
+		case before[id] == "":
 			facts[id] = choice
 			news = append(news, id)
-		case choice:
-		default:
+		case before[id] != choice:
 			differ = append(differ, s.book.Forest.Fact(id).Title)
 		}
 	}

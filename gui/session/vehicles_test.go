@@ -275,3 +275,29 @@ func TestHandedOn(t *testing.T) {
 		}
 	}
 }
+
+// At a pedestal the plug is the one that fits the receptacle, which need not be the
+// vehicle's: it is asked there, and not noted of the vehicle. A 50 A receptacle read as one of 30 A
+// would leave a leg unread.
+func TestReceptacleIsNotThePlug(t *testing.T) {
+	o := ownIn(t, t.TempDir())
+	v := o.add("Willow", map[string]string{"service": "30a"})
+	must.Have(o.Begin(faulttree.Ref{Tree: "pedestal"}))(t)
+	if facts := o.Visit().Facts(); facts["service"] != "" {
+		t.Errorf("the receptacle is taken for %s", facts["service"])
+	}
+	must.Have(o.BeginTold("pedestal", o.Account()))(t)
+	if facts := o.Visit().Facts(); facts["service"] != "" {
+		t.Errorf("begun with what is told, the receptacle is taken for %s", facts["service"])
+	}
+	out := must.Have(o.Begin(faulttree.Ref{Tree: "pedestal-50a"}))(t)
+	if facts := o.Visit().Facts(); facts["service"] != "50a" || !strings.Contains(out.Said, "not what is noted of “Willow”") {
+		t.Errorf("the receptacle is taken for %s; the window says %q", facts["service"], out.Said)
+	}
+	v.Facts = nil
+	must.Have(o.KeepVehicle(v))(t)
+	o.walk("pedestal-50a", "pedestal-50a-open-neutral.yaml")
+	if now := must.Have(o.Vehicle(v.ID))(t); !o.Visit().Walk().Ended() || now.Facts["service"] != "" {
+		t.Errorf("the receptacle is noted as the plug of the vehicle: %v", now.Facts)
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 
 	"faultwright/content"
 	"faultwright/content/view"
@@ -137,7 +138,13 @@ func (s *Session) begin(at faulttree.Ref, told map[string]string) (Outcome, erro
 	if err != nil {
 		return begun, err
 	}
+	if own.ID == "" {
+		return begun, nil
+	}
 	facts := s.lasting(own)
+	begun.Said = join(begun.Said, "This visit is of “"+own.Name+"”.")
+	begun.Said = join(begun.Said, s.other(at.Tree, facts, own.Name))
+	maps.DeleteFunc(facts, func(id, _ string) bool { return s.book.Forest.NamedFor(at.Tree, id) })
 	for id := range facts {
 		if told[id] != "" {
 			facts[id] = told[id]
@@ -146,7 +153,6 @@ func (s *Session) begin(at faulttree.Ref, told map[string]string) (Outcome, erro
 	if len(facts) == 0 {
 		return begun, nil
 	}
-	begun.Said = join(begun.Said, s.other(at.Tree, facts, own.Name))
 	rec, _, err := s.visit.rec.Supply(s.Now(), faulttree.Supplied{Facts: facts, Once: true})
 	if err != nil {
 		s.visit.failed = true
@@ -155,7 +161,7 @@ func (s *Session) begin(at faulttree.Ref, told map[string]string) (Outcome, erro
 	}
 	s.visit = &Visit{file: s.visit.file, rec: rec}
 	begun.To = s.visit.Present()
-	begun.Said = join(begun.Said, "This visit is of “"+own.Name+"”. What is known of it is not asked again.")
+	begun.Said = join(begun.Said, "What is known of it is not asked again.")
 	return begun, nil
 }
 
@@ -168,7 +174,7 @@ func (s *Session) other(tree string, facts map[string]string, name string) strin
 	}
 	for id, choice := range facts {
 		if fixed := t.Facts[id]; fixed != "" && fixed != choice {
-			return "What this walk is for is not what is noted of “" + name + "”. Make sure that it is the right one."
+			return "What this walk is for is not what is noted of “" + name + "”. Make sure that it is the right one, or that an adapter is meant."
 		}
 	}
 	return ""
