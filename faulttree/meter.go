@@ -126,13 +126,16 @@ func (m Meter) decade(value Amount) Amount {
 // show it.
 func (m Meter) taken(r Reading, q Quantity) Range {
 	size := max(r.Low.Abs(), r.High.Abs())
-	on := m.Range(q.Unit, max(size, q.Range))
-	shows := m.Range(q.Unit, size)
 	listed := m.Ranges.of(q.Unit)
+	if len(listed) == 0 { // most meters, and asked for often
+		return Range{Unit: q.Unit, Count: max(m.decade(size), min(r.Resolution, m.decade(q.Range))), Accuracy: m.Accuracy(q.Unit)}
+	}
+	shows := m.Range(q.Unit, size)
 	if !slices.Contains(listed, shows) {
-		shows.Count = max(shows.Count, min(r.Resolution, on.Count))
+		shows.Count = max(shows.Count, min(r.Resolution, m.decade(q.Range)))
 		return shows
 	}
+	on := m.Range(q.Unit, max(size, q.Range))
 	if i := slices.Index(listed, on); i >= 0 {
 		listed = listed[:i+1]
 	}

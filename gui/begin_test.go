@@ -7,9 +7,12 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
 	"faultwright/gui/place"
+	"faultwright/gui/session"
 	"faultwright/gui/session/sessiontest"
 )
 
@@ -142,5 +145,26 @@ func TestAHarmlessFigureIsTakenOnItsConditions(t *testing.T) {
 	w.Go(place.Reading("tingle#body-earth", "body-earth", "29.8"))
 	if begin().Disabled() || strings.Contains(w.Text(), "Read as this page says") {
 		t.Errorf("a figure that may hurt waits:\n%s", w.Text())
+	}
+}
+
+// A visit is begun with the meter that was chosen for it, of several, and goes on with
+// it when another is chosen for the next.
+func TestAVisitIsBegunWithTheMeterThatIsChosen(t *testing.T) {
+	w := open(t, wide)
+	second := session.OwnMeter{Meter: faulttree.DefaultMeter()}
+	second.Name, second.FullScale = "fine one", 20000
+	must.Do(t, w.session.Set(func(s *session.Settings) { must.Do(t, s.Put(-1, second)) }))
+	first := faulttree.DefaultMeter().Name
+	w.Go(place.Opening())
+	w.Press(first)
+	id := w.standing()
+	if m := w.session.Visit().Walk().Meter(); m.Name != first {
+		t.Errorf("the visit is read with %q", m.Name)
+	}
+	w.Go(place.Opening())
+	w.Press("fine one")
+	if v := must.Have(w.visits.Read(id))(t); v.Header.Meter.Name != first || w.session.Settings().Meter != second.Meter {
+		t.Errorf("the visit is kept with %q, the next is with %q", v.Header.Meter.Name, w.session.Settings().Meter.Name)
 	}
 }

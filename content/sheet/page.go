@@ -248,10 +248,33 @@ func accuracy(w faulttree.Walk) string {
 	slices.Sort(used)
 	var words []string
 	for _, u := range used {
+		if text := rangesOf(m, u); text != "" {
+			words = append(words, u.Function()+" "+text)
+			continue
+		}
 		a := m.Accuracy(u)
 		words = append(words, fmt.Sprintf("%s ±(%s %% + %s)", u.Function(), a.Percent, view.Count(a.Counts, "count")))
 	}
-	return strings.Join(words, ", ") + ", display of " + view.Count(m.FullScale, "count")
+	words = append(words, "display of "+view.Count(m.FullScale, "count"))
+	if m.LowImpedance {
+		words = append(words, "with a low-impedance setting")
+	}
+	if m.Proved != "" {
+		words = append(words, "last proved on "+m.Proved+", as its reader says")
+	}
+	return strings.Join(words, ", ")
+}
+
+// rangesOf words the accuracy by the ranges that are known of a function; "" where none
+// is.
+func rangesOf(m faulttree.Meter, u faulttree.Unit) string {
+	var out []string
+	for _, r := range m.Ranges.List() {
+		if r.Unit == u {
+			out = append(out, fmt.Sprintf("%s up to %s", r.Accuracy, r.Top.With(u)))
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 const (

@@ -447,3 +447,18 @@ func TestSheetTellsWhatWasKnownByThen(t *testing.T) {
 		}
 	}
 }
+
+// The sheet says of the meter what its readings rest on: by range where that is known.
+func TestTheMeterOnTheSheet(t *testing.T) {
+	m := faulttree.DefaultMeter()
+	m.LowImpedance, m.Proved = true, "2026-05-01"
+	m.Ranges = must.Have(faulttree.NewRanges([]faulttree.Range{
+		{Unit: faulttree.VoltsAC, Top: 600 * faulttree.One, Count: faulttree.One / 10, Accuracy: faulttree.Accuracy{Percent: faulttree.One, Counts: 3}},
+		{Unit: faulttree.VoltsAC, Top: 1000 * faulttree.One, Count: faulttree.One, Accuracy: faulttree.Accuracy{Percent: 2 * faulttree.One, Counts: 5}},
+	}))(t)
+	w := must.Have(faulttree.Begin(small(t).Forest, faulttree.Ref{Tree: "tingle"}, faulttree.Owner, m))(t)
+	want := "AC volts ±(1 % + 3) up to 600 V, ±(2 % + 5) up to 1000 V, display of 6000 counts, with a low-impedance setting, last proved on 2026-05-01, as its reader says"
+	if got := accuracy(w); got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}

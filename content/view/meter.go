@@ -38,15 +38,17 @@ func MeterLimits(lib *content.Library, m faulttree.Meter) []MeterLimit {
 			where[k][u.Tree] = append(where[k][u.Tree], title)
 		}
 	}
+	slices.SortStableFunc(keys, func(a, b alike) int {
+		if a.danger != b.danger {
+			return map[bool]int{true: -1, false: 1}[a.danger]
+		}
+		return cmp.Or(cmp.Compare(a.unit, b.unit), cmp.Compare(a.limit, b.limit))
+	})
 	var out []MeterLimit
 	for _, k := range keys {
 		l := MeterLimit{Danger: k.danger}
-		from := "nothing"
-		if k.other != 0 {
-			from = k.other.With(k.unit)
-		}
 		l.Text = fmt.Sprintf("%s: it may be off by %s there, and four times that is more than the %s from %s to it.",
-			k.limit.With(k.unit), upTwo(k.off).With(k.unit), k.apart.With(k.unit), from)
+			kinded(k.limit, k.unit), upTwo(k.off).With(k.unit), k.apart.With(k.unit), k.other.With(k.unit))
 		switch {
 		case k.danger && k.count == 0:
 			l.Text += " Any reading counts as over it."
@@ -92,15 +94,15 @@ func MeterDangers(lib *content.Library, m faulttree.Meter) string {
 	slices.SortFunc(keys, func(a, b limit) int { return cmp.Or(cmp.Compare(a.unit, b.unit), cmp.Compare(a.value, b.value)) })
 	var out []string
 	for _, k := range keys {
-		out = append(out, fmt.Sprintf("%s %s from %s", k.value.With(k.unit), alternating(k.unit), from[k].With(k.unit)))
+		out = append(out, fmt.Sprintf("%s from %s", kinded(k.value, k.unit), from[k].With(k.unit)))
 	}
 	return strings.Join(out, ", ")
 }
 
-// alternating is "AC" or "DC" of a unit, "" of ohms.
-func alternating(u faulttree.Unit) string {
+// kinded is an amount with its unit, "30 V AC", "0.3 Ω".
+func kinded(a faulttree.Amount, u faulttree.Unit) string {
 	_, kind, _ := strings.Cut(u.String(), " ")
-	return kind
+	return strings.TrimSpace(a.With(u) + " " + kind)
 }
 
 // upTwo is an amount in two figures, rounded up.

@@ -3,6 +3,8 @@ package settings
 import (
 	"testing"
 
+	"fyne.io/fyne/v2"
+
 	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/must"
@@ -21,7 +23,7 @@ func TestSeveralMetersAndWhatTheirErrorDoes(t *testing.T) {
 	s.UseBook(load.Shipped())
 	w, r := frametest.Open(t, frametest.Wide, frame.Options{}, place.Settings(), func(f *frame.Frame) { f.Add(New(f, s).Pages("")) })
 	fields := func() []*look.Field { return frametest.Find[*look.Field](r) }
-	r.Want("0.3 Ω: it may be off by 0.11 Ω there, and four times that is more than the 0.3 Ω from nothing to it.", "30 V AC from 29.6")
+	r.Want("0.3 Ω: it may be off by 0.11 Ω there, and four times that is more than the 0.3 Ω from 0 Ω to it.", "30 V AC from 29.6")
 	r.Press("Another meter")
 	fields()[0].SetText("coarse")
 	fields()[1].SetText("2000")
@@ -54,5 +56,22 @@ func TestSeveralMetersAndWhatTheirErrorDoes(t *testing.T) {
 	r.Press("Forget this meter")
 	if all := s.Settings().All(); len(all) != 1 || s.Settings().Meter != m || fields()[0].Text != "coarse" {
 		t.Errorf("left are %+v, the form shows %q", all, fields()[0].Text)
+	}
+}
+
+// The page of a meter with much to tell is whole at every size.
+func TestAMeterOnEverySize(t *testing.T) {
+	for name, size := range map[string]fyne.Size{"small": frametest.Small, "wide": frametest.Wide} {
+		s := must.Have(session.New(session.Options{}))(t)
+		s.UseBook(load.Shipped())
+		m := session.OwnMeter{Meter: faulttree.DefaultMeter(), Booklet: "DC V 60.00 V ±(1.0% + 3)\nnot understood"}
+		m.Name, m.ACVolts.Percent = "one with a long name, as some give them", 40*faulttree.One
+		must.Do(t, s.Set(func(s *session.Settings) { must.Do(t, s.Put(-1, m)) }))
+		w, r := frametest.Open(t, size, frame.Options{}, place.Settings(), func(f *frame.Frame) { f.Add(New(f, s).Pages("")) })
+		r.Want("counts for nothing", "counts as over it.")
+		r.WantNothingCut()
+		r.Picture("meters-" + name)
+		w.Window().Resize(fyne.NewSize(size.Width, 3200))
+		r.Picture("meters-whole-" + name)
 	}
 }
