@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"faultwright/content"
 	"faultwright/content/plainfile"
 	"faultwright/content/view"
 	"faultwright/faulttree/logbook"
@@ -65,20 +64,9 @@ func (c vehicleListCommand) Run(p *program) error {
 	}
 	for _, v := range all {
 		g.hanging(v.ID+"  ", "    ", v.Name)
-		g.hanging("  ", "    ", known(lib, v))
+		g.hanging("  ", "    ", strings.Join(view.KnownOf(lib, v), " · "))
 	}
 	return nil
-}
-
-// known is what is noted of a vehicle without a meter, in one line.
-func known(lib *content.Library, v logbook.Vehicle) string {
-	var facts []string
-	for _, f := range view.FactsOf(lib, v.Facts) {
-		if f.Known != "" {
-			facts = append(facts, f.Name+": "+f.Known)
-		}
-	}
-	return strings.Join(facts, " · ")
 }
 
 // own is one of the reader's own vehicles, by its id or its name.
@@ -150,7 +138,7 @@ func (c vehicleShowCommand) Run(p *program) error {
 	}
 	g := p.page(p.out)
 	g.para("", v.Name)
-	for _, text := range []string{known(lib, v), v.Meter, v.Note} {
+	for _, text := range []string{strings.Join(view.KnownOf(lib, v), " · "), v.Meter, v.Note} {
 		if text != "" {
 			g.para("  ", text)
 		}

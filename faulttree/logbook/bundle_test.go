@@ -66,3 +66,19 @@ func TestHostileBundles(t *testing.T) {
 		}
 	}
 }
+
+// Whatever a file holds, it is a vehicle that can be written again, or is refused.
+func FuzzDecode(f *testing.F) {
+	f.Add(must.Have(Encode(willow()))(f))
+	f.Add([]byte(`{"format":"faultwright-vehicle","version":"1.9","id":"a","name":"\u202e","facts":{"":""},"aboard":[""],"also":["../a"],"revision":-1}`))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		v, err := Decode(text)
+		if err != nil {
+			return
+		}
+		again, err := Decode(must.Have(Encode(v))(t))
+		if diff := cmp.Diff(v, again); err != nil || diff != "" {
+			t.Errorf("%v: %s", err, diff)
+		}
+	})
+}

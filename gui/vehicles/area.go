@@ -97,7 +97,7 @@ func (a *Area) row(v logbook.Vehicle, inHand bool) fyne.CanvasObject {
 	if inHand {
 		lines.Add(look.NewStrong("In hand"))
 	}
-	for _, fact := range a.known(v) {
+	for _, fact := range view.KnownOf(a.session.Book(), v) {
 		lines.Add(look.NewSoft(fact))
 	}
 	open := look.NewButton("Open "+v.Name, func() { a.window.Go(place.Vehicle(v.ID)) })
@@ -107,17 +107,6 @@ func (a *Area) row(v logbook.Vehicle, inHand bool) fyne.CanvasObject {
 	}
 	lines.Add(look.Pad(6, 0, 0, 0, row))
 	return look.Stack(14, lines, look.NewLine())
-}
-
-// known is what is noted of a vehicle without a meter, a line for each fact.
-func (a *Area) known(v logbook.Vehicle) []string {
-	var out []string
-	for _, f := range view.FactsOf(a.session.Book(), v.Facts) {
-		if f.Known != "" {
-			out = append(out, f.Name+": "+f.Known)
-		}
-	}
-	return out
 }
 
 // take has a vehicle in hand, "" for none, and goes on somewhere.

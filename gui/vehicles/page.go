@@ -50,7 +50,7 @@ func (a *Area) vehiclePage(place.Location) frame.Page {
 	if v.ID == inHand.ID {
 		what.Add(look.NewStrong("In hand: visits begin for it."))
 	}
-	for _, fact := range a.known(v) {
+	for _, fact := range view.KnownOf(a.session.Book(), v) {
 		what.Add(look.NewText(fact))
 	}
 	if aboard := aboardOf(v); aboard != "" {
