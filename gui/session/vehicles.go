@@ -109,16 +109,18 @@ func (s *Session) hold(next logbook.Vehicle) {
 }
 
 // pickUp has the vehicle of the settings in hand, as it stands on disk now. One that is
-// gone is let go of.
-func (s *Session) pickUp() {
-	if s.settings.Vehicle == "" {
-		return
+// gone, or cannot be read, is let go of, and said.
+func (s *Session) pickUp() (said string) {
+	if s.settings.Vehicle == "" || s.options.Vehicles == nil {
+		return ""
 	}
-	if v, err := s.Vehicle(s.settings.Vehicle); err == nil {
-		s.hold(v)
-	} else if errors.Is(err, ErrNoVehicle) {
+	v, err := s.Vehicle(s.settings.Vehicle)
+	if err != nil {
 		s.hold(logbook.Vehicle{})
+		return "The vehicle in hand is not known any more, so this visit is of one without a name. " + view.Sentence(view.Capital(err.Error()))
 	}
+	s.hold(v)
+	return ""
 }
 
 // lasting is what of a vehicle's facts is taken for a visit, by the handbook in use.

@@ -301,3 +301,26 @@ func TestReceptacleIsNotThePlug(t *testing.T) {
 		t.Errorf("the receptacle is noted as the plug of the vehicle: %v", now.Facts)
 	}
 }
+
+// A vehicle that another window has deleted, or whose file is damaged, is told as a visit
+// begins, and the visit is of one without a name.
+func TestVehicleInHandIsGone(t *testing.T) {
+	dir := t.TempDir()
+	o, other := ownIn(t, dir), ownIn(t, dir)
+	for name, away := range map[string]func(id string) error{
+		"deleted": func(id string) error { return other.DeleteVehicle(id, false) },
+		"damaged": func(id string) error {
+			return os.WriteFile(filepath.Join(dir, "vehicles", id+".vehicle"), []byte("{"), 0o600)
+		},
+	} {
+		v := o.add("Willow", map[string]string{"service": "30a"})
+		must.Do(t, away(v.ID))
+		out := must.Have(o.Begin(faulttree.Ref{Tree: "half-dead"}))(t)
+		if h := o.Visit().Record().Header; h.Vehicle != "" || len(o.Visit().Facts()) > 0 || !strings.Contains(out.Said, "one without a name") {
+			t.Errorf("%s: the visit is of %q, the window says %q", name, h.Vehicle, out.Said)
+		}
+		if _, in := o.InHand(); in || len(o.Account().Facts) > 0 {
+			t.Errorf("%s: it is in hand still", name)
+		}
+	}
+}

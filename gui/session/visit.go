@@ -132,12 +132,13 @@ func (s *Session) BeginBeside(tree, attempt string) (Outcome, error) {
 // begin starts a visit of the vehicle in hand, with what of its facts lasts; what was
 // told outranks it.
 func (s *Session) begin(at faulttree.Ref, told map[string]string) (Outcome, error) {
-	s.pickUp()
+	said := s.pickUp()
 	own := s.vehicle
 	begun, err := s.start(at, visit.Header{Vehicle: own.ID, Details: visit.Details{Vehicle: own.Name}})
 	if err != nil {
 		return begun, err
 	}
+	begun.Said = join(begun.Said, said)
 	if own.ID == "" {
 		return begun, nil
 	}
