@@ -155,9 +155,10 @@ func (m Meter) taken(r Reading, q Quantity) Range {
 	return shows
 }
 
-// errorAt is what a reading of some size on the range may be off.
+// errorAt is what a reading of some size on the range may be off; never more than any
+// amount that is typed.
 func (r Range) errorAt(size Amount) Amount {
-	return percentOf(size, r.Percent) + Amount(r.Counts)*r.Count
+	return min(addWhole(percentOf(size, r.Percent), timesWhole(r.Count, int64(r.Counts))), mostWhole*One)
 }
 
 // Uncertainty is half the width of what a reading can mean, in q's base unit:

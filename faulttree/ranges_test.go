@@ -141,3 +141,21 @@ func TestAMeterComesBack(t *testing.T) {
 		t.Error("yesterday was taken for a day")
 	}
 }
+
+// Whatever a meter from a file says of itself, what it may be off is never less than
+// nothing, and a reading never means less than it shows.
+func TestAnAbsurdMeterIsNotTrusted(t *testing.T) {
+	m := withRanges(t, Range{Ohms, mostTop, mostTop / 10, Accuracy{One, 1}})
+	m.FullScale, m.Resistance, m.DCVolts = MostCounts, Accuracy{100 * One, MostCounts}, Accuracy{100 * One, MostCounts}
+	must.Do(t, m.Check())
+	for _, u := range []Unit{Ohms, VoltsDC} {
+		q := Quantity{ID: "q", Unit: u}
+		for _, text := range []string{"0", "1", "999999999", "3999999999"} {
+			value := must.Have(ParseAmount(text))(t)
+			r := Reading{Low: value, High: value, Resolution: One}
+			if off, span := m.Uncertainty(r, q), m.Span(r, q); off < 0 || !span.Contains(value) {
+				t.Errorf("%s is uncertain by %s and means %v", value.With(u), off, span)
+			}
+		}
+	}
+}
