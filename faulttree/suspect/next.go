@@ -8,6 +8,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/asking"
+	"faultwright/faulttree/lists"
 )
 
 // Reader is what is known of who asks what to read next.
@@ -39,7 +40,7 @@ type Next struct {
 	// before that: pins in volts before ohms. Nil where it is read for its own.
 	For   *faulttree.Quantity
 	Apart Apart   // what it tells apart best, of For where there is one
-	Bits  float64 // by how much less uncertain it is expected to be what is to be done
+	Bits  float64 // by how much less uncertain it is expected to be what is to be done, or which untested danger is there
 	Cost  float64 // what it costs by the weights of the handbook, with what must come before it
 }
 
@@ -105,15 +106,15 @@ const (
 //   - nothing on the vehicle read to the spike before that was tried, nothing live
 //     before the metal that is touched on the way.
 //
+// Where nothing tells enough of what is to be done although that is not settled, dead
+// tests are listed that would show dangers which nothing was a test for: who stops there
+// would take for absent what he has not looked for.
+//
 // It is about the systems that the evidence is about, or all where it is about
 // none. An error is that of the population or of ctx.
 func (b *Belief) Next(ctx context.Context, rules *Rules, reader Reader) ([]Next, error) {
 	if reader.Known == nil {
 		reader.Known = func(string) string { return "" }
-	}
-	type valued struct {
-		Next
-		worth float64
 	}
 	var all []valued
 	for system := range b.pool.systems {
@@ -121,13 +122,19 @@ func (b *Belief) Next(ctx context.Context, rules *Rules, reader Reader) ([]Next,
 			continue
 		}
 		c := &chooser{Belief: b, rules: rules, reader: reader, system: system, questions: map[string]int{}}
-		ranked, err := c.choose(ctx)
+		of, err := c.valued(ctx)
 		if err != nil {
 			return nil, err
 		}
-		for _, k := range ranked {
-			all = append(all, valued{c.next(k), k.BitsAhead/k.CostAhead + atOnce*k.Bits/k.Cost})
+		if shares := b.ofUntested(system); shares != nil && !slices.ContainsFunc(of, func(v valued) bool { return v.Quantity != nil }) {
+			c = &chooser{Belief: b, rules: rules, reader: reader, system: system, questions: map[string]int{}, untested: shares}
+			tests, err := c.valued(ctx)
+			if err != nil {
+				return nil, err
+			}
+			of = append(of, tests...)
 		}
+		all = append(all, of...)
 	}
 	slices.SortStableFunc(all, func(x, y valued) int { return cmp.Compare(y.worth, x.worth) })
 	out := make([]Next, len(all))
@@ -135,6 +142,23 @@ func (b *Belief) Next(ctx context.Context, rules *Rules, reader Reader) ([]Next,
 		out[i] = v.Next
 	}
 	return out, nil
+}
+
+// valued is something worth finding out, and how much it is worth.
+type valued struct {
+	Next
+	worth float64
+}
+
+// valued is what the choice comes to.
+func (c *chooser) valued(ctx context.Context) ([]valued, error) {
+	ranked, err := c.choose(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return lists.Each(ranked, func(k asking.Candidate) valued {
+		return valued{c.next(k), k.BitsAhead/k.CostAhead + atOnce*k.Bits/k.Cost}
+	}), nil
 }
 
 // Telling lists those of some quantities that are expected to tell enough of what is to
@@ -196,6 +220,7 @@ type chooser struct {
 	sample    []int      // cases that stand for all
 	few       Population // these alone
 	even      bool       // the sample is of shares evened within their cells
+	untested  []float64  // shares by which only dangers are looked for that nothing was a test for; nil: all is
 	weight    []float64
 	draws     float64
 	stopped   bool
@@ -253,7 +278,10 @@ func (c *chooser) cases() {
 
 // resample takes cases of the system by their shares, in equal steps through all.
 func (c *chooser) resample() {
-	shares := c.evened()
+	shares := c.untested
+	if shares == nil {
+		shares = c.evened()
+	}
 	whole, squares := 0.0, 0.0
 	for i, share := range shares {
 		if c.pool.system(i) == c.system {
@@ -278,6 +306,38 @@ func (c *chooser) resample() {
 		}
 	}
 	c.draws = min(sampled, whole*whole/squares) // Kish's effective size of a weighted sample
+}
+
+// ofUntested is shares by which half of the vehicles have, each as often, one of the
+// dangers of a system that nothing was a test for; nil where there is none, or where
+// it is settled what is to be done.
+func (b *Belief) ofUntested(system int) []float64 {
+	tasks := make([]float64, len(b.pool.tasks))
+	for k, kind := range b.pool.kinds {
+		tasks[kind.task] += b.kinds[k]
+	}
+	untested := map[faulttree.FaultAt]bool{}
+	for _, o := range b.Open() {
+		if o.System == b.pool.systems[system] && !o.Tested {
+			untested[faulttree.FaultAt{Fault: o.Fault, Place: o.Place}] = true
+		}
+	}
+	if len(untested) == 0 || slices.Max(tasks) >= settled {
+		return nil
+	}
+	looked := func(k kind) bool { return k.system == system && len(k.faults) == 1 && untested[k.faults[0]] }
+	prior := make([]float64, len(b.pool.kinds))
+	for i, p := range b.pool.prior {
+		prior[b.pool.kind[i]] += p
+	}
+	out := make([]float64, len(b.share))
+	for i, k := range b.pool.kind {
+		out[i] = b.share[i] / 2
+		if looked(b.pool.kinds[k]) && prior[k] > 0 {
+			out[i] += b.pool.prior[i] / prior[k] / float64(2*len(untested))
+		}
+	}
+	return out
 }
 
 // state works out whether a STOP stands, and whether loads are in doubt.

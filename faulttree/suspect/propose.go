@@ -25,6 +25,9 @@ func (c *chooser) propose(ctx context.Context) error {
 			return err
 		}
 	}
+	if c.untested != nil {
+		return nil
+	}
 	if err := c.repeats(ctx); err != nil {
 		return err
 	}
@@ -125,7 +128,7 @@ func (c *chooser) allowed(q faulttree.Quantity) bool {
 	switch {
 	case !c.reader.has(q):
 		return false
-	case c.stopped && !c.rules.afterStop(q):
+	case c.stopped && !c.rules.afterStop(q), c.untested != nil && touchesLive(q):
 		return false
 	case c.noLoads && q.Has(faulttree.Loaded) || c.noInside && q.Exposure == faulttree.InsideBody:
 		return false
