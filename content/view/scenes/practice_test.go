@@ -80,9 +80,9 @@ var claims = []struct {
 	{"a-post-like-any-other", nil, false, meter.VoltsAC, "outlet.h", "outlet.n", 0, 1},
 	{"the-post-gets-the-blame", []string{"plug"}, false, meter.VoltsAC, "pedestal.l1", "pedestal.n", 118, 121},
 	{"the-post-gets-the-blame", nil, false, meter.VoltsAC, "feed.l1", "feed.n", 116, 119},
-	{"the-post-gets-the-blame", nil, false, meter.VoltsAC, "panel.l1", "panel.n", 88, 95},
+	{"the-post-gets-the-blame", nil, false, meter.VoltsAC, "panel.l1", "panel.n", 84, 90},
 	{"the-post-gets-the-blame", nil, false, meter.VoltsAC, "panel.l2", "panel.n", 117, 120},
-	{"the-post-gets-the-blame", nil, false, meter.VoltsAC, "feed.l1", "panel.l1", 24, 30},
+	{"the-post-gets-the-blame", nil, false, meter.VoltsAC, "feed.l1", "panel.l1", 28, 33},
 	{"the-new-cooler-did-it", []string{"pedestal", "plug"}, true, meter.Ohms, "plug.l1", "body", 0, 0.3},
 }
 
