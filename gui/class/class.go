@@ -149,7 +149,7 @@ func bytesOf(raw []byte) func(io.Writer) error {
 func (a *Area) rubricPage(place.Location) frame.Page {
 	r := a.session.Book().Rubric
 	if r == nil {
-		return a.window.Missing("a rubric")
+		return a.window.Missing("This handbook has no rubric, so it does not say how attempts are marked.")
 	}
 	lines := func(all []class.RubricLine) fyne.CanvasObject {
 		out := look.Grid(420, 24, 2)

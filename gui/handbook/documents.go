@@ -59,8 +59,15 @@ func (a *Area) listPage(at place.Location) frame.Page {
 			section.Add(cells)
 			list.Add(section)
 		}
-		if len(list.Objects) == 0 {
+		switch {
+		case len(list.Objects) > 0:
+		case strings.TrimSpace(filter) != "":
 			list.Add(look.NewText("No title holds these words. The search above looks into the texts as well."))
+		case at.Kind != "":
+			list.Add(look.NewText("This handbook has no documents of this kind."))
+		default:
+			list.Add(look.NewText("This handbook has no documents. Its problems say what is expected in its folder."))
+			list.Add(look.Row(12, look.NewPrimary("Problems of this handbook", func() { a.window.Go(place.Problems()) })))
 		}
 		list.Refresh()
 	}

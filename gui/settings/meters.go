@@ -199,12 +199,19 @@ func (f *meterForm) tell() {
 		}
 	}
 	if book := f.area.session.Book(); err == nil && book != nil {
-		out = append(out, look.NewCaption("What its error does"),
-			look.NewText("A reading counts as over a danger limit before it shows it: "+view.MeterDangers(book, m.Meter)+"."))
-		limits := view.MeterLimits(book, m.Meter)
-		if len(limits) == 0 {
-			out = append(out, look.NewText("What this handbook compares lies at least four times its error apart."))
+		out = append(out, look.NewCaption("What its error does"))
+		dangers, limits := view.MeterDangers(book, m.Meter), view.MeterLimits(book, m.Meter)
+		if dangers == "" {
+			out = append(out, look.NewText("This handbook declares no danger limit, so nothing can be said of what the error does there."))
 		} else {
+			out = append(out, look.NewText("A reading counts as over a danger limit before it shows it: "+dangers+"."))
+		}
+		switch {
+		case len(book.Forest.Trees) == 0:
+			out = append(out, look.NewText("This handbook has no walk, so it compares nothing that the meter could leave undecided."))
+		case len(limits) == 0:
+			out = append(out, look.NewText("What this handbook compares lies at least four times its error apart."))
+		default:
 			out = append(out, look.NewText("These limits it cannot decide. What rests on them is said to rest on the meter:"))
 		}
 		for _, l := range limits {
