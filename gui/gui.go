@@ -52,6 +52,8 @@ type Options struct {
 	read  func(context.Context) (*content.Library, error) // instead of ContentDir
 	index func(context.Context, *content.Library) (*search.Index, error)
 	draw  scenes.Draw // instead of the vehicles of the handbook
+
+	changed func(context.Context) error // instead of following ContentDir
 }
 
 // Window is the window with all its pages.
@@ -71,7 +73,7 @@ func New(a fyne.App, o Options) *Window {
 	s, problem := session.New(session.Options{Settings: o.Settings, Visits: o.Visits, Vehicles: o.Vehicles, Practice: o.Practice, Now: o.Now, Random: o.Random, Draw: o.draw})
 	w := &Window{
 		Frame: f, session: s,
-		handbook: handbook.New(f, s, handbook.Sources{Read: o.read, Index: o.index, Indexed: o.Indexed}),
+		handbook: handbook.New(f, s, handbook.Sources{Read: o.read, Index: o.index, Indexed: o.Indexed, Changed: o.changed}),
 		practice: practice.New(f, s),
 		class:    class.New(f, s),
 	}
@@ -113,6 +115,7 @@ func New(a fyne.App, o Options) *Window {
 			f.FitScreen(o.Screen())
 		}
 		w.handbook.Load()
+		w.handbook.Follow()
 	})
 	return w
 }
@@ -135,15 +138,30 @@ func (o *Options) fill() {
 	if o.index == nil {
 		o.index = search.Build
 	}
+	dir := o.ContentDir
+	if o.changed == nil && dir != "" && !o.Inline {
+		follower := load.Follow(dir)
+		o.changed = func(ctx context.Context) error { return follower.Changed(ctx, betweenLooks) }
+	}
 	if o.read != nil {
 		return
 	}
-	dir := o.ContentDir
 	o.read = func(ctx context.Context) (*content.Library, error) {
 		if dir == "" {
 			return load.Shipped(), nil
 		}
 		return load.Dir(ctx, dir)
+	}
+}
+
+// betweenLooks lets time pass from one look at a content folder to the next. A save
+// shows after two looks.
+func betweenLooks(ctx context.Context) error {
+	select {
+	case <-ctx.Done():
+		return ctx.Err()
+	case <-time.After(400 * time.Millisecond):
+		return nil
 	}
 }
 

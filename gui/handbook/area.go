@@ -26,6 +26,8 @@ type Sources struct {
 	Read    func(context.Context) (*content.Library, error)
 	Index   func(context.Context, *content.Library) (*search.Index, error)
 	Indexed func() // told when an index was built; nil for no one
+	// Changed waits until the author of the handbook has saved something; nil where nobody edits it.
+	Changed func(context.Context) error
 }
 
 // files is how a page to pin up gets into a file that the reader chooses.
@@ -43,6 +45,7 @@ type Area struct {
 
 	reading  bool          // the handbook is being read
 	failed   error         // why there is none to read in
+	saved    saved         // what its author is at
 	finder   *search.Index // nil until an index was built
 	indexErr error         // why there is no index
 
@@ -66,7 +69,7 @@ func (a *Area) Pages(rail string) map[place.Page]frame.Entry {
 	}
 }
 
-const jobRead, jobIndex = "handbook", "index"
+const jobRead, jobIndex, jobFollow = "handbook", "index", "changes of the handbook"
 
 var errStopped = errors.New("reading the handbook was stopped")
 
@@ -84,6 +87,7 @@ func (a *Area) Load() {
 			return
 		}
 		a.reading = false
+		a.saved.held = nil
 		said := a.session.UseBook(book)
 		if again {
 			said = "The handbook was read again. " + said

@@ -94,21 +94,28 @@ func (a *Area) listPage(at place.Location) frame.Page {
 
 // problemsPage lists what is wrong in the handbook in use.
 func (a *Area) problemsPage(at place.Location) frame.Page {
+	book := a.latest()
 	list := look.Stack(12)
 	var text strings.Builder
-	for i, diag := range a.session.Book().Diagnostics {
+	for i, diag := range book.Diagnostics {
 		text.WriteString(diag.String() + "\n")
 		if i < 300 {
 			list.Add(look.NewSelectable(diag.String()))
 		}
 	}
 	intro := "Each line names the file, line and column, and says what was expected. A document with an error is left out or cannot be trusted; all others work."
-	if len(a.session.Book().Diagnostics) == 0 {
+	switch {
+	case a.saved.held != nil:
+		intro = a.saved.why() + " " + intro
+	case len(book.Diagnostics) == 0:
 		intro = "Nothing is wrong with it."
 	}
 	again := look.NewPrimary("Read the handbook again", a.Load)
 	if a.reading {
 		again = look.NewPrimary("Stop reading", a.CancelLoad)
+	}
+	if a.saved.held != nil {
+		again = look.NewPrimary("Use it as saved", a.Load)
 	}
 	return frame.Page{Text: text.String(), Body: []fyne.CanvasObject{
 		look.NewQuestion("Problems of this handbook"), look.NewText(intro), list,

@@ -135,6 +135,26 @@ func (s *Session) Scenario(id string) *content.Scenario {
 // handbook that it was read with is in use.
 func (s *Session) HandOut(handed *content.Scenario) { s.handed[handed.ID] = handed }
 
+// Breaks says why the visit under way had better not go on in a handbook that its author
+// is still at: the handbook cannot go on with it, or has come to have errors in its walk, from which
+// branches may be missing. Nil where neither is so, and without a visit.
+func (s *Session) Breaks(book *content.Library) error {
+	v := s.visit
+	if v == nil {
+		return nil
+	}
+	record := v.rec.Visit()
+	if _, err := visit.Resume(v.file, record, book.Forest); err != nil {
+		return err
+	}
+	for _, tree := range []string{record.Header.Start.Tree, v.Walk().Tree()} {
+		if errs := book.TreeErrors(tree); len(errs) > 0 && len(s.book.TreeErrors(tree)) == 0 {
+			return errs[0]
+		}
+	}
+	return nil
+}
+
 // UseBook puts a handbook that was read in use. The visit under way goes on in
 // it: its answers are walked again over the new trees, and what no longer fits
 // is told. If the new handbook cannot go on with it at all, the visit is let

@@ -1,0 +1,102 @@
+package handbook
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"faultwright/content"
+	"faultwright/content/view"
+	"faultwright/faulttree/lists"
+	"faultwright/gui/frame"
+)
+
+// saved is what the author of the handbook in use is at.
+type saved struct {
+	file string           // the file that was changed last; "" for none yet
+	held *content.Library // what was saved but is not used, since a visit would break by it; nil for none
+	by   error            // what would break it
+}
+
+// why says why the handbook as saved is not in use.
+func (s saved) why() string {
+	return "What was saved is not in use yet, so that the visit under way keeps its place. " + view.Sentence(view.Capital(s.by.Error()))
+}
+
+// latest is the handbook as it was saved last, in use or not.
+func (a *Area) latest() *content.Library {
+	if a.saved.held != nil {
+		return a.saved.held
+	}
+	return a.session.Book()
+}
+
+// Follow reads the handbook again each time that its author has saved something.
+// Place and visit are kept.
+func (a *Area) Follow() {
+	if a.sources.Changed == nil {
+		return
+	}
+	frame.Run(a.window.Runner(), jobFollow, a.sources.Changed, func(err error) {
+		if err != nil { // the window closes
+			return
+		}
+		a.readSaved()
+		a.Follow()
+	})
+}
+
+// readSaved reads the handbook that its author has saved. Nothing is told before it was
+// read: the author looks at what he edits.
+func (a *Area) readSaved() {
+	if a.session.Book() == nil {
+		a.Load()
+		return
+	}
+	a.reading = true
+	frame.Try(a.window.Runner(), jobRead, a.sources.Read, func(book *content.Library, err error) {
+		if err != nil {
+			a.stop(err)
+			return
+		}
+		a.reading = false
+		if file := changed(a.latest(), book); file != "" {
+			a.saved.file = file
+		}
+		if why := a.session.Breaks(book); why != nil {
+			a.saved.held, a.saved.by = book, why
+			a.window.Return(a.saved.why())
+			return
+		}
+		a.saved.held = nil
+		said := a.session.UseBook(book)
+		told := []string{"The handbook was read again as saved.", problems(book), said}
+		a.window.Return(strings.Join(lists.Where(told, func(s string) bool { return s != "" }), " "))
+		a.index()
+	})
+}
+
+// changed is the file of a handbook whose text is another one than it was, the
+// first of several; "" if there is none.
+func changed(before, now *content.Library) string {
+	var all []string
+	for name, f := range now.Files {
+		if was := before.Files[name]; was == nil || string(was.Text) != string(f.Text) {
+			all = append(all, name)
+		}
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	return slices.Min(all)
+}
+
+// problems says how many problems a handbook has, and the first of them where it stands; ""
+// for none.
+func problems(book *content.Library) string {
+	n := len(book.Diagnostics)
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("It has %s: %s", view.Count(n, "problem"), view.Sentence(book.Diagnostics[0].String()))
+}
