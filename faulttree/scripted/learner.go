@@ -209,12 +209,13 @@ func tested(of *suspect.Belief, at faulttree.FaultAt) bool {
 	})
 }
 
-// conclusion is what the belief makes most likely: for each thing to be done the
-// likeliest fault, or that no fault was found; and the dangers that are left.
+// conclusion is what the belief makes most likely, where it holds enough or was tested: for
+// each thing to be done the likeliest fault; else that no fault was found. And the
+// dangers that are left.
 func (s *scripted) conclusion(of *suspect.Belief, misread []string, blind bool) practice.Conclusion {
 	c := practice.Conclusion{Deciding: s.Attempt.ReadingsAt(), Sure: practice.Likely}
 	if !blind {
-		if top := of.Suspects(); len(top) > 0 && top[0].Likely == suspect.MostLikely && len(top[0].Parts) > 0 && tested(of, top[0].Parts[0].At) {
+		if top := of.Suspects(); len(top) > 0 && top[0].Likely == suspect.MostLikely && len(top[0].Parts) > 0 && (top[0].Share >= s.b.Rubric.Held || tested(of, top[0].Parts[0].At)) {
 			who := map[string]bool{}
 			for _, part := range top[0].Parts {
 				at := part.At
