@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"fyne.io/fyne/v2"
+
 	"faultwright/content/view"
 	"faultwright/faulttree/must"
 	"faultwright/gui/place"
@@ -150,4 +152,32 @@ func TestSavesInARow(t *testing.T) {
 	a.Go(place.Handbook(view.KindCard, ""))
 	a.save(a.saves...)
 	a.Want("Three Two One")
+}
+
+// What an author edits is shown as a page beside its text, with its problems by line.
+func TestThePageBesideItsText(t *testing.T) {
+	a := openFollowing(t)
+	a.Go(place.Edited("", 0))
+	a.Want("Nothing was saved since the window was opened.")
+	card := filepath.Join(a.dir, "cards", "who-may-repair.md")
+	a.save(func() { edit(t, card, "it is an electrician.", "an electrician repairs it.") })
+	a.Want("cards/who-may-repair.md", "Nothing is wrong with this file.", "Who may repair what",
+		"Behind a cover an electrician repairs it.", "5  Behind a cover an electrician repairs it.")
+	a.save(func() { edit(t, a.tree, "Push the spike into wet soil", "Push the long spike into wet soil") })
+	a.Want("trees/tingle.md", "Measure from bare metal", "Push the long spike into wet soil, well away")
+	a.save(func() { edit(t, a.tree, "touch: {value: 30 V", "touch: {value: 30 V, colour: red") })
+	a.Want("1 problem", "trees/tingle.md:10:24: error: a limit has no key colour", "10    touch: {value: 30 V, colour: red")
+	a.Go(place.Problems())
+	a.Press("Page and text of trees/tingle.md")
+	a.Want("10    touch: {value: 30 V, colour: red")
+	a.save(func() { edit(t, filepath.Join(a.dir, "synonyms.yaml"), "\n", " # words\n") })
+	a.Go(place.Edited("", 0))
+	a.Want("synonyms.yaml", "This text has no page of its own", "# words")
+	a.Go(place.Edited("trees/none.md", 1))
+	a.Want("This handbook has no file trees/none.md.")
+	for _, size := range []fyne.Size{small, middle, wide} {
+		a.Window.Window().Resize(size)
+		a.Go(place.Edited("trees/tingle.md", 40))
+		a.WantNothingCut()
+	}
 }

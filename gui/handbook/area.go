@@ -65,6 +65,7 @@ func (a *Area) Pages(rail string) map[place.Page]frame.Entry {
 		place.PrintPage:    {Rail: rail, Build: a.printPage, Arrive: a.arriveAtPrint},
 		place.HandbookPage: {Rail: rail, Build: a.listPage},
 		place.ProblemsPage: {Rail: rail, Build: a.problemsPage},
+		place.EditedPage:   {Rail: rail, Build: a.editedPage},
 		place.SearchPage:   {Build: a.searchPage},
 	}
 }

@@ -89,7 +89,11 @@ func (a *Area) listPage(at place.Location) frame.Page {
 		add(k, k.Plural())
 	}
 	whole := look.NewButton("Print all of it", func() { a.window.Go(place.Print(print.Handbook)) })
-	return frame.Page{Body: []fyne.CanvasObject{look.NewQuestion("Handbook"), kinds, look.MaxWidth(480, false, filter), list, look.Row(12, whole)}}
+	row := look.Row(12, whole)
+	if a.sources.Changed != nil {
+		row.Add(look.NewButton("Page and text of what is saved", func() { a.window.Go(place.Edited("", 0)) }))
+	}
+	return frame.Page{Body: []fyne.CanvasObject{look.NewQuestion("Handbook"), kinds, look.MaxWidth(480, false, filter), list, row}}
 }
 
 // problemsPage lists what is wrong in the handbook in use.
@@ -99,8 +103,12 @@ func (a *Area) problemsPage(at place.Location) frame.Page {
 	var text strings.Builder
 	for i, diag := range book.Diagnostics {
 		text.WriteString(diag.String() + "\n")
-		if i < 300 {
-			list.Add(look.NewSelectable(diag.String()))
+		if i >= 300 {
+			continue
+		}
+		list.Add(look.NewSelectable(diag.String()))
+		if at := diag.Pos; book.Files[at.File] != nil {
+			list.Add(look.NewLink("Page and text of "+at.File, func() { a.window.Go(place.Edited(at.File, at.Line)) }))
 		}
 	}
 	intro := "Each line names the file, line and column, and says what was expected. A document with an error is left out or cannot be trusted; all others work."

@@ -2,7 +2,6 @@ package handbook
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"faultwright/content"
@@ -14,6 +13,7 @@ import (
 // saved is what the author of the handbook in use is at.
 type saved struct {
 	file string           // the file that was changed last; "" for none yet
+	line int              // where it was changed first
 	held *content.Library // what was saved but is not used, since a visit would break by it; nil for none
 	by   error            // what would break it
 }
@@ -60,8 +60,8 @@ func (a *Area) readSaved() {
 			return
 		}
 		a.reading = false
-		if file := changed(a.latest(), book); file != "" {
-			a.saved.file = file
+		if file, line, ok := view.ChangedAt(a.latest(), book); ok {
+			a.saved.file, a.saved.line = file, line
 		}
 		if why := a.session.Breaks(book); why != nil {
 			a.saved.held, a.saved.by = book, why
@@ -74,21 +74,6 @@ func (a *Area) readSaved() {
 		a.window.Return(strings.Join(lists.Where(told, func(s string) bool { return s != "" }), " "))
 		a.index()
 	})
-}
-
-// changed is the file of a handbook whose text is another one than it was, the
-// first of several; "" if there is none.
-func changed(before, now *content.Library) string {
-	var all []string
-	for name, f := range now.Files {
-		if was := before.Files[name]; was == nil || string(was.Text) != string(f.Text) {
-			all = append(all, name)
-		}
-	}
-	if len(all) == 0 {
-		return ""
-	}
-	return slices.Min(all)
 }
 
 // problems says how many problems a handbook has, and the first of them where it stands; ""

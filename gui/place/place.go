@@ -25,6 +25,7 @@ const (
 	DocumentPage  Page = "document"
 	HandbookPage  Page = "handbook"
 	ProblemsPage  Page = "problems"
+	EditedPage    Page = "edited" // a page beside its text, for its author
 	SearchPage    Page = "search"
 	SuspectsPage  Page = "suspects"
 	VisitsPage    Page = "visits"
@@ -151,6 +152,12 @@ func Handbook(kind view.Kind, words string) Location {
 
 // Problems lists what is wrong in the handbook.
 func Problems() Location { return Location{Page: ProblemsPage} }
+
+// Edited shows the page that a line of a file of the handbook makes beside the
+// text; without a file that which was saved last.
+func Edited(file string, line int) Location {
+	return Location{Page: EditedPage, ID: file, Step: line}
+}
 
 // Search shows what is found for the words.
 func Search(words string) Location { return Location{Page: SearchPage, Query: words} }
