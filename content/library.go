@@ -28,6 +28,7 @@ type Library struct {
 	Orders    map[string]Order       // by id of scenario; see [Library.Order]
 	Synonyms  [][]string             // words and phrases of each list mean the same
 	Openings  []Opening              // what the opening view offers, in order
+	Sample    *Sample                // nil where the handbook has none, or one with errors
 	Remaining map[faulttree.Ref]bool // findings of which a file says what remains possible there
 
 	Prose       map[faulttree.Ref][]document.Block // what a step tells the reader
@@ -44,6 +45,13 @@ type Document struct {
 	Related   []string // ids of cards, faults, cautions and trees
 	Body      []document.Block
 	Pos       source.Pos // of its id
+}
+
+// Sample is a visit with made-up readings, of no real vehicle, to be looked at before there is
+// another.
+type Sample struct {
+	Tree  string
+	Given faulttree.Supplied
 }
 
 // Rubric says how a practice attempt is marked. Its text is for instructors.

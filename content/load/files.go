@@ -31,7 +31,7 @@ const (
 // The folders and lists of a handbook.
 var (
 	folders = []string{"cards", "cautions", "faults", "fragments", "methods", "remaining", "rigs", "scenarios", "sources", "trees"}
-	listed  = []string{"evidence.yaml", "facts.yaml", "openings.yaml", OrdersFile, "quantities.yaml", rubricFile, "synonyms.yaml", vehiclesFile}
+	listed  = []string{"evidence.yaml", "facts.yaml", "openings.yaml", OrdersFile, "quantities.yaml", rubricFile, sampleFile, "synonyms.yaml", vehiclesFile}
 )
 
 // folderReader reads the files of a folder.

@@ -92,6 +92,7 @@ func FS(ctx context.Context, fsys fs.FS) *content.Library {
 	} else {
 		l.Diagnostics.Add(source.Pos{}, RuleWork, "the texts of the content folder take more than %d times the work of the shipped handbook to read; nothing of it is loaded", mostFolderWork/shippedWork)
 	}
+	l.Sample = readSample(l)
 	if ctx.Err() != nil && len(l.Diagnostics) == 0 {
 		l.Diagnostics.Add(source.Pos{}, RuleCanceled, "loading was stopped before its end: %v", ctx.Err())
 	}
@@ -212,7 +213,7 @@ func readPart(f *source.File, m *measurables) *part {
 		case OrdersFile:
 			p.readOrders()
 		default:
-			return nil // facts.yaml, vehicles.yaml and quantities.yaml, read before
+			return nil // facts.yaml, vehicles.yaml and quantities.yaml, read before, and sample.yaml, read last
 		}
 	}
 	p.withFeet()

@@ -44,11 +44,16 @@ func Readings(r io.Reader, name string, f *faulttree.Forest) (faulttree.Supplied
 	if diags.HasErrors() {
 		return faulttree.Supplied{}, diags
 	}
+	return told.supplied(), diags
+}
+
+// supplied is what a walk takes of it.
+func (told AccountFile) supplied() faulttree.Supplied {
 	out := faulttree.Supplied{Readings: map[string][]faulttree.Reading{}, Choices: told.Choices, Facts: told.Facts, ActsDone: true}
 	for _, e := range told.Evidence {
 		out.Readings[e.Quantity.ID] = append(out.Readings[e.Quantity.ID], e.Reading)
 	}
-	return out, diags
+	return out
 }
 
 // withoutTabs makes blanks of the tabs of JSON, with which it may be indented
@@ -90,7 +95,10 @@ func (in *readings) file(r io.Reader, name string) (AccountFile, source.List) {
 }
 
 func (in *readings) read(file *source.File) {
-	fields := document.ParseYAML(file, &in.diags).Fields("the file of readings")
+	in.fields(document.ParseYAML(file, &in.diags).Fields("the file of readings"))
+}
+
+func (in *readings) fields(fields []document.Field) {
 	for i, field := range fields {
 		if len(in.diags) >= mostReadingErrors {
 			in.diags.Add(field.KeyPos, RuleTooManyErrors, "the %d keys from here on are not looked at until these errors are mended", len(fields)-i)

@@ -137,6 +137,8 @@ type Header struct {
 	// Practice is the attempt at practice, by its id, that the walk is taken beside: it
 	// is about no real vehicle. "" for all others.
 	Practice string `json:"practice,omitempty"`
+	// Sample marks a visit with made-up readings, of no real vehicle. It is never kept.
+	Sample bool `json:"-"`
 	// Vehicle is the reader's own vehicle, by its id in the logbook; "" for one without a
 	// name, and in visits from before there was a logbook.
 	Vehicle string `json:"vehicle,omitempty"`

@@ -45,9 +45,12 @@ func (v *Visit) Record() visit.Visit { return v.rec.Visit() }
 // Reason says why it can only be looked at; "" if it can be answered.
 func (v *Visit) Reason() string { return v.reason }
 
-// Practice reports whether it is a walk beside an attempt at practice, about no real
-// vehicle.
-func (v *Visit) Practice() bool { return v.Record().Header.Practice != "" }
+// Practice reports whether it is about no real vehicle: a walk beside an attempt at
+// practice, or the sample.
+func (v *Visit) Practice() bool { return v.Record().Header.Practice != "" || v.Sample() }
+
+// Sample reports whether it is the sample visit of the handbook.
+func (v *Visit) Sample() bool { return v.Record().Header.Sample }
 
 // ReadOnly reports whether it can only be looked at.
 func (v *Visit) ReadOnly() bool { return v.reason != "" }
@@ -200,8 +203,29 @@ func (s *Session) start(at faulttree.Ref, h visit.Header) (Outcome, error) {
 	return Outcome{To: place.Walk(file.Record().Header.ID, 0), Said: s.replace(&Visit{file: file, rec: rec})}, nil
 }
 
+// sampleReason stands on every page of the sample.
+const sampleReason = "SAMPLE: a visit of no real vehicle, with made-up readings. It can only be looked at, and nothing of it is kept."
+
+// BeginSample shows the sample visit of the handbook from its first step. The visit under way stays on record.
+func (s *Session) BeginSample() (Outcome, error) {
+	sample := s.book.Sample
+	if sample == nil {
+		return Outcome{}, errors.New("This handbook has no sample visit.")
+	}
+	begun, err := s.start(faulttree.Ref{Tree: sample.Tree}, visit.Header{Sample: true})
+	if err != nil {
+		return Outcome{}, err
+	}
+	rec, _, err := s.visit.rec.Supply(s.Now(), sample.Given)
+	if err != nil {
+		return Outcome{}, fmt.Errorf("The sample visit could not be begun: %w", err)
+	}
+	s.visit = &Visit{file: s.visit.file, rec: rec, reason: sampleReason}
+	return begun, nil
+}
+
 func (s *Session) create(h visit.Header) (File[visit.Visit], error) {
-	if s.options.Visits == nil {
+	if s.options.Visits == nil || h.Sample {
 		h.ID = visit.NewID(h.Started, s.options.Random())
 		return unkept[visit.Visit]{record: visit.Visit{Header: h}}, nil
 	}
@@ -247,7 +271,7 @@ func (s *Session) BeginWith(at faulttree.Ref, first faulttree.Answer) (Outcome, 
 func (s *Session) Open(id string) (said string, err error) {
 	v := s.UnderWay(id)
 	switch {
-	case v != nil && !v.ReadOnly() && !v.failed:
+	case v != nil && (v.Sample() || !v.ReadOnly() && !v.failed):
 		return "", nil
 	case s.options.Visits == nil:
 		return "", ErrGone

@@ -10,6 +10,7 @@ import (
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
+	"faultwright/gui/parts"
 	"faultwright/gui/place"
 	"faultwright/gui/session"
 )
@@ -75,6 +76,7 @@ func (a *Area) rows(l session.Listing) []fyne.CanvasObject {
 		return []fyne.CanvasObject{
 			look.NewText("No visit is on record yet. One is begun with the first choice under “What is happening?”, and every answer is kept as it is given."),
 			look.Row(12, look.NewPrimary("To the beginning", func() { a.window.Go(place.Opening()) })),
+			a.sample(),
 		}
 	}
 	rows := lists.Each(l.Lines, a.row)
@@ -82,6 +84,17 @@ func (a *Area) rows(l session.Listing) []fyne.CanvasObject {
 		rows = append(rows, look.Row(12, look.NewButton("Show "+view.Count(l.More, "older visit"), func() { a.window.Go(place.AllVisits()) })))
 	}
 	return rows
+}
+
+// sample leads to the sample visit, where the handbook has one.
+func (a *Area) sample() fyne.CanvasObject {
+	if a.session.Book().Sample == nil {
+		return look.Stack(0)
+	}
+	return look.NewLink("Look at a sample: a visit of no real vehicle, with made-up readings", func() {
+		out, err := a.session.BeginSample()
+		parts.GoOn(a.window, out, err)
+	})
 }
 
 // row is one visit: what it is, how it stands, what can be done.

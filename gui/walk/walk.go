@@ -64,7 +64,7 @@ func (a *Area) arrive(at place.Location) (string, error) {
 // answered.
 func readOnlyNotice(v *session.Visit) []fyne.CanvasObject {
 	var out []fyne.CanvasObject
-	if v.Practice() {
+	if v.Practice() && !v.Sample() {
 		out = append(out, look.NewCallout(faulttree.Notice, look.NewText("Practice: this walk is about no real vehicle.")))
 	}
 	if v.ReadOnly() {

@@ -1,0 +1,58 @@
+package gui
+
+import (
+	"strings"
+	"testing"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/must"
+	"faultwright/gui/place"
+	"faultwright/gui/session"
+)
+
+// From nothing to the first step of a walk it takes two choices, by keys alone:
+// who reads, and what is happening.
+func TestTwoChoicesToTheFirstUsefulScreen(t *testing.T) {
+	for _, digit := range []string{"1", "2"} {
+		w := open(t, small, shipped)
+		must.Do(t, w.session.Set(func(s *session.Settings) { s.Welcomed = false }))
+		w.Go(place.Opening())
+		w.Want("Who will take the readings?")
+		w.Pick(digit)
+		w.Want("What is happening?")
+		w.Pick("1")
+		if v := w.session.Visit(); w.Here().Page != place.WalkPage || v == nil || v.Walk().Ended() {
+			t.Errorf("after %s and 1 at %v", digit, w.Here())
+		}
+	}
+}
+
+// The sample visit says on every page that it is one, cannot be answered, has no sheet,
+// and is not on record.
+func TestTheSampleIsClearlyASample(t *testing.T) {
+	for _, role := range []faulttree.Role{faulttree.Owner, faulttree.Qualified} {
+		w := open(t, small, shipped)
+		must.Do(t, w.session.Set(func(s *session.Settings) { s.Role = role }))
+		w.Go(place.Visits())
+		w.Press("Look at a sample")
+		v := w.session.Visit()
+		if v == nil || !v.Walk().Ended() {
+			t.Fatalf("%v: the sample ends in no finding: %v\n%s\n%s", role, v, w.Said(), w.Text())
+		}
+		for i := range len(v.Walk().Trail()) + 1 {
+			w.Go(place.Walk(v.ID(), i))
+			w.Want("SAMPLE: a visit of no real vehicle")
+			w.WantNothingCut()
+		}
+		if strings.Contains(w.Text(), "Make the sheet") || strings.Contains(w.Text(), "Test after repair") {
+			t.Errorf("%v: the sample can be handed on:\n%s", role, w.Text())
+		}
+		w.Go(place.Sheet(v.ID()))
+		w.Want("there is no sheet of it")
+		w.Go(place.Visits())
+		w.Want("No visit is on record yet")
+		if kept := must.Have(w.visits.List())(t); len(kept) > 0 {
+			t.Errorf("%v: kept %v", role, kept)
+		}
+	}
+}
