@@ -2,9 +2,12 @@ package gui
 
 import (
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
 	"testing"
+	"testing/synctest"
+	"time"
 
 	"fyne.io/fyne/v2"
 
@@ -180,4 +183,29 @@ func TestThePageBesideItsText(t *testing.T) {
 		a.Go(place.Edited("trees/tingle.md", 40))
 		a.WantNothingCut()
 	}
+}
+
+// The program follows the folder that it is given, and no other handbook: a save is told
+// after two looks at most, whatever the clock.
+func TestTheFolderGivenIsFollowed(t *testing.T) {
+	var none Options
+	none.fill()
+	if none.changed != nil {
+		t.Error("the built-in handbook is followed")
+	}
+	dir := copied(t)
+	synctest.Test(t, func(t *testing.T) {
+		o := Options{ContentDir: dir}
+		o.fill()
+		edit(t, filepath.Join(dir, "cards", "doubt-the-meter.md"), "title: ", "title: Anew ")
+		began := time.Now()
+		if err := o.changed(t.Context()); err != nil || time.Since(began) > time.Second {
+			t.Errorf("told after %v: %v", time.Since(began), err)
+		}
+		ctx, cancel := context.WithCancel(t.Context())
+		cancel()
+		if err := o.changed(ctx); !errors.Is(err, context.Canceled) {
+			t.Errorf("as the window closes: %v", err)
+		}
+	})
 }

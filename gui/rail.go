@@ -34,9 +34,9 @@ func (w *Window) rail() []frame.RailEntry {
 }
 
 // findCause leads to the visit under way, or to the opening view if the
-// reader is looking at that visit already.
+// reader is looking at that visit already, or at the sample, where nothing is to be found.
 func (w *Window) findCause() {
-	if v := w.session.Visit(); v != nil && w.Rail() != railFind {
+	if v := w.session.Visit(); v != nil && !v.Sample() && w.Rail() != railFind {
 		w.Go(v.Present())
 		return
 	}
