@@ -51,7 +51,7 @@ func TestTheSampleIsClearlyASample(t *testing.T) {
 		w.Want("there is no sheet of it")
 		w.Go(place.Visits())
 		w.Want("No visit is on record yet")
-		w.Press("Find the cause") // begins a visit of one's own, and is not led to made-up readings
+		w.findCause() // begins a visit of one's own, and is not led to made-up readings
 		w.Want("What is happening?")
 		if kept := must.Have(w.visits.List())(t); len(kept) > 0 {
 			t.Errorf("%v: kept %v", role, kept)
