@@ -22,7 +22,7 @@ func (a *Area) arriveAtSheet(at place.Location) (string, error) {
 	a.saved = nil
 	said, err := a.openVisit(at)
 	if v := a.session.UnderWay(at.ID); err == nil && v != nil && v.Practice() {
-		return said, errors.New("This walk was taken beside a practice, so there is no sheet of it: it is about no real vehicle.")
+		return said, errors.New("This walk is about no real vehicle, so there is no sheet of it.")
 	}
 	if v := a.session.UnderWay(at.ID); err == nil && v != nil {
 		a.possible.work.Find(a.session.SheetAccount(recordOf(v, at)), false)
