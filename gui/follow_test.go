@@ -123,6 +123,9 @@ func TestATreeIsMendedUnderAVisit(t *testing.T) {
 	a.save(func() { edit(t, a.tree, "Measure from bare metal", "Measure at bare metal") })
 	a.WantSaid("read again as saved", "It has 1 problem: trees/tingle.md:")
 	a.Want("Measure at bare metal")
+	a.save(func() { must.Do(t, os.WriteFile(filepath.Join(a.dir, "cards", "a.txt"), nil, 0o600)) }) // of another file, and sorted before it
+	a.save(func() { edit(t, a.tree, "Measure at bare metal", "Measure the bare metal") })
+	a.WantSaid("It has 2 problems: trees/tingle.md:")
 }
 
 // A folder that vanishes, or is emptied, leaves the handbook and the visit; it is
@@ -131,7 +134,7 @@ func TestTheFolderVanishesUnderAVisit(t *testing.T) {
 	a := openFollowing(t)
 	a.toBody()
 	a.save(func() { must.Do(t, os.Rename(a.dir, a.dir+".away")) })
-	a.WantSaid("was not read again", "stays in use")
+	a.WantSaid("was not read again", "stays in use. The content folder cannot be opened")
 	a.Want("Measure from bare metal")
 	a.save(func() { must.Do(t, os.Mkdir(a.dir, 0o700)) })
 	a.WantSaid("What was saved is not in use yet")

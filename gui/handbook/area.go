@@ -112,7 +112,7 @@ func (a *Area) stop(why error) {
 		a.window.Return("")
 		return
 	}
-	a.window.Say("The handbook was not read again, so the one read before stays in use. " + view.Sentence(why.Error()))
+	a.window.Say("The handbook was not read again, so the one read before stays in use. " + view.Capital(view.Sentence(why.Error())))
 }
 
 // Waiting stands where a page will be once a handbook was read.

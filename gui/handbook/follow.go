@@ -7,6 +7,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/view"
 	"faultwright/faulttree/lists"
+	"faultwright/faulttree/source"
 	"faultwright/gui/frame"
 )
 
@@ -70,18 +71,22 @@ func (a *Area) readSaved() {
 		}
 		a.saved.held = nil
 		said := a.session.UseBook(book)
-		told := []string{"The handbook was read again as saved.", problems(book), said}
+		told := []string{"The handbook was read again as saved.", problems(book, a.saved.file), said}
 		a.window.Return(strings.Join(lists.Where(told, func(s string) bool { return s != "" }), " "))
 		a.index()
 	})
 }
 
-// problems says how many problems a handbook has, and the first of them where it stands; ""
-// for none.
-func problems(book *content.Library) string {
+// problems says how many problems a handbook has, and the first of them where it stands,
+// in the file that was saved if there is one; "" for none.
+func problems(book *content.Library, saved string) string {
 	n := len(book.Diagnostics)
 	if n == 0 {
 		return ""
 	}
-	return fmt.Sprintf("It has %s: %s", view.Count(n, "problem"), view.Sentence(book.Diagnostics[0].String()))
+	first := book.Diagnostics[0]
+	if in := lists.Where(book.Diagnostics, func(d source.Diagnostic) bool { return d.Pos.File == saved }); len(in) > 0 {
+		first = in[0]
+	}
+	return fmt.Sprintf("It has %s: %s", view.Count(n, "problem"), view.Sentence(first.String()))
 }
