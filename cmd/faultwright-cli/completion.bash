@@ -16,15 +16,16 @@ _faultwright_cli() {
   esac
   if [[ -z $words ]]; then
     if [[ $COMP_CWORD -eq 1 ]]; then
-      words="walk check search suspects show print scenario assign hand-in mark replay measure trial optimum remaining report visits delete completion --content --help"
+      words="walk check search suspects show print scenario assign hand-in mark replay measure trial optimum remaining report visits vehicle delete completion --content --help"
     else
       case $command in
-        walk) words="--role --from --fact --readings --json --resume --retest --no-record --site --vehicle --note --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
+        walk) words="--role --from --fact --readings --json --resume --retest --no-record --site --vehicle --own --note --content --help $(faultwright-cli names trees 2>/dev/null)" ;;
         check) [[ $current != -* ]] && { COMPREPLY=($(compgen -f -- "$current")); return; }; words="--json --deep --walks --help" ;;
         suspects) words="--fact --readings --seen --tried --complaint --at --state --unit --role --tool --json --content --help" ;;
         search) words="--kind --limit --json --content --help" ;;
         show) words="$(faultwright-cli names all 2>/dev/null) --flow --columns --out --force --content --help" ;;
         print) words="--paper --form --out --force --content --help handbook $(faultwright-cli names all 2>/dev/null)" ;;
+        vehicle) words="list show export import --out --force --json --content --help" ;;
         scenario) words="list show check order save play --write --instructor --seed --variants --role --level --no-record --assignment --name --out --force --json --content --help $(faultwright-cli names scenarios 2>/dev/null)" ;;
         assign) words="$(faultwright-cli names scenarios 2>/dev/null) --title --note --level --role --open --own --seed --hold --due --out --handout --key --force --content --help" ;;
         hand-in) [[ $current != -* ]] && { COMPREPLY=($(compgen -f -- "$current")); return; }; words="--name --mine --out --force --content --help" ;;

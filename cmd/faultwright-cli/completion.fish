@@ -1,6 +1,6 @@
 # completion of faultwright-cli for fish
 complete -c faultwright-cli -f
-complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search suspects show print scenario assign hand-in mark replay measure trial optimum remaining report visits delete completion'
+complete -c faultwright-cli -n __fish_use_subcommand -a 'walk check search suspects show print scenario assign hand-in mark replay measure trial optimum remaining report visits vehicle delete completion'
 complete -c faultwright-cli -l content -r -d 'Handbook folder'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -a '(faultwright-cli names trees 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk suspects' -l role -x -a 'owner qualified'
@@ -28,6 +28,11 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -l paper -x -
 complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -l form
 complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -l out -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -l force
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l own -x
+complete -c faultwright-cli -n '__fish_seen_subcommand_from vehicle' -a 'list show export import'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from vehicle' -l out -r -F
+complete -c faultwright-cli -n '__fish_seen_subcommand_from vehicle' -l force
+complete -c faultwright-cli -n '__fish_seen_subcommand_from vehicle' -l json
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -a 'list show check order save play (faultwright-cli names scenarios 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l instructor
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l seed -x
