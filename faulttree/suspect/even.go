@@ -34,7 +34,7 @@ func (b *Belief) Evened() []float64 {
 // tempered likelihood; R. M. Neal, Statistics and Computing 11, 2001). What a cell has
 // stays, and so does what each fault has.
 func (c *chooser) evened() []float64 {
-	if c.size(c.share) >= few {
+	if c.size(c.share).cases() >= few {
 		return c.share
 	}
 	c.even = true
@@ -42,7 +42,7 @@ func (c *chooser) evened() []float64 {
 	low, high := 0.0, 1.0
 	for range 8 {
 		power := (low + high) / 2
-		if c.temper(power, out); c.size(out) >= few {
+		if c.temper(power, out); c.size(out).cases() >= few {
 			low = power
 		} else {
 			high = power
@@ -75,18 +75,12 @@ func (c *chooser) temper(power float64, out []float64) {
 	}
 }
 
-// size is of how many cases of the system some shares are, as if all weighed the
-// same (L. Kish).
-func (c *chooser) size(shares []float64) float64 {
-	sum, squares := 0.0, 0.0
+// size is of how many cases of the system some shares are.
+func (c *chooser) size(shares []float64) (out size) {
 	for i, share := range shares {
 		if c.pool.system(i) == c.system {
-			sum += share
-			squares += share * share
+			out.add(share)
 		}
 	}
-	if squares == 0 {
-		return 0
-	}
-	return sum * sum / squares
+	return out
 }

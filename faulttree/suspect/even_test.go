@@ -42,7 +42,7 @@ func TestReadingsThatFewFitLeaveTheNextOneTelling(t *testing.T) {
 	p, f, volts, loads := manyLoads(t)
 	b := believe(t, New(p, faulttree.DefaultMeter(), told).Assuming(sure), loads...)
 	c := &chooser{Belief: b}
-	if size := c.size(b.Shares()); size >= few {
+	if size := c.size(b.Shares()).cases(); size >= few {
 		t.Fatalf("the readings leave as many as %.0f cases", size)
 	}
 	wantNext(t, must.Have(b.Next(context.Background(), NewRules(f, faulttree.Qualified), Reader{}))(t), volts)
@@ -73,7 +73,7 @@ func TestEvenedSharesAreThoseOfTheCells(t *testing.T) {
 				t.Errorf("%d readings: a cell has %v, and evened %v", n, was, is)
 			}
 		}
-		if size := c.size(out); size < few*0.95 {
+		if size := c.size(out).cases(); size < few*0.95 {
 			t.Errorf("%d readings: evened they are %.0f cases", n, size)
 		}
 		if n == 0 && &out[0] != &b.share[0] {

@@ -1,6 +1,9 @@
 package suspect
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A cell has some tens of cases, and what they read may be spread over decades, as
 // loads and leaks are: whether one of them happens to be near a reading would be left
@@ -29,7 +32,7 @@ type kernel struct {
 func (k *kernel) fit(given []*piece, cases []int, weights []float64, right bool) {
 	w := &k.same[0]
 	k.weights, k.off, k.given = append(k.weights[:0], weights...), k.off[:0], k.given[:0]
-	sum, squares := 0.0, 0.0
+	var held size
 	for n, i := range cases {
 		z := float64(w.away[i])
 		if z != z { // NaN
@@ -43,14 +46,13 @@ func (k *kernel) fit(given []*piece, cases []int, weights []float64, right bool)
 			}
 			k.given = append(k.given, z)
 		}
-		sum += k.weights[n]
-		squares += k.weights[n] * k.weights[n]
+		held.add(k.weights[n])
 	}
 	k.width, k.size, k.beyond = 0, 0, false
-	if sum > 0 {
-		k.size = sum * sum / squares
-		k.move(len(given), sum, right)
-		k.widen(sum, 1+w.ownWidth)
+	if held.sum > 0 {
+		k.size = held.cases()
+		k.move(len(given), held.sum, right)
+		k.widen(held.sum, 1+w.ownWidth)
 	}
 }
 
@@ -232,6 +234,23 @@ func (k *kernel) likelihood(n int) float64 {
 		all *= (1-w.wrong)*w.tempered(s.exact*studentT(z*z, s.own+further)) + s.wrong
 	}
 	return all
+}
+
+// estimate puts the likelihood of the reading in place of another in each case of a cell
+// that shows a figure. It returns the logarithm of the mean, and what that is if readings
+// given that lie far beyond the cases are right.
+func (k *kernel) estimate(in []float64, best float64, given []*piece, cases []int, weights []float64) (log, extreme float64) {
+	k.fit(given, cases, weights, true)
+	if !k.beyond {
+		k.of(in, best)
+		log = meanOf(in, weights)
+		return log, log
+	}
+	far := slices.Clone(in)
+	k.of(far, best)
+	k.fit(given, cases, weights, false)
+	k.of(in, best)
+	return meanOf(in, weights), meanOf(far, weights)
 }
 
 // of puts the likelihood in each case that shows a figure in place of another, beside

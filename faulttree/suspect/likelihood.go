@@ -33,6 +33,23 @@ func (m mean) of(otherwise float64) float64 {
 	return otherwise
 }
 
+// size is of how many cases weights are.
+type size struct{ sum, squares float64 }
+
+func (s *size) add(weight float64) {
+	s.sum += weight
+	s.squares += weight * weight
+}
+
+// cases is how many they are, as if all weighed the same (L. Kish, Survey Sampling,
+// 1965); 0 for none.
+func (s size) cases() float64 {
+	if s.squares == 0 {
+		return 0
+	}
+	return s.sum * s.sum / s.squares
+}
+
 // withoutComplaint is how likely it is that somebody tries something against a
 // complaint where the model has none, beside a vehicle where it has: limits are not
 // sharp, and neither are complaints. Common practice, no source.

@@ -116,25 +116,29 @@ func (b *Belief) Next(ctx context.Context, rules *Rules, reader Reader) ([]Next,
 	if reader.Known == nil {
 		reader.Known = func(string) string { return "" }
 	}
+	choose := func(system int, untested []float64) ([]valued, error) {
+		c := &chooser{Belief: b, rules: rules, reader: reader, system: system, questions: map[string]int{}, untested: untested}
+		return c.valued(ctx)
+	}
 	var all []valued
 	for system := range b.pool.systems {
 		if !b.counts(system) {
 			continue
 		}
-		c := &chooser{Belief: b, rules: rules, reader: reader, system: system, questions: map[string]int{}}
-		of, err := c.valued(ctx)
+		of, err := choose(system, nil)
 		if err != nil {
 			return nil, err
 		}
-		if shares := b.ofUntested(system); shares != nil && !slices.ContainsFunc(of, func(v valued) bool { return v.Quantity != nil }) {
-			c = &chooser{Belief: b, rules: rules, reader: reader, system: system, questions: map[string]int{}, untested: shares}
-			tests, err := c.valued(ctx)
-			if err != nil {
+		all = append(all, of...)
+		if slices.ContainsFunc(of, func(v valued) bool { return v.Quantity != nil }) {
+			continue
+		}
+		if untested := b.ofUntested(system); untested != nil {
+			if of, err = choose(system, untested); err != nil {
 				return nil, err
 			}
-			of = append(of, tests...)
+			all = append(all, of...)
 		}
-		all = append(all, of...)
 	}
 	slices.SortStableFunc(all, func(x, y valued) int { return cmp.Compare(y.worth, x.worth) })
 	out := make([]Next, len(all))
@@ -282,14 +286,8 @@ func (c *chooser) resample() {
 	if shares == nil {
 		shares = c.evened()
 	}
-	whole, squares := 0.0, 0.0
-	for i, share := range shares {
-		if c.pool.system(i) == c.system {
-			whole += share
-			squares += share * share
-		}
-	}
-	if whole <= 0 {
+	size := c.size(shares)
+	if size.sum <= 0 {
 		return
 	}
 	at := 0.5
@@ -298,14 +296,14 @@ func (c *chooser) resample() {
 			continue
 		}
 		times := 0.0
-		for at -= share / whole * sampled; at < 0; at++ {
+		for at -= share / size.sum * sampled; at < 0; at++ {
 			times++
 		}
 		if times > 0 {
 			c.sample, c.weight = append(c.sample, i), append(c.weight, times/sampled)
 		}
 	}
-	c.draws = min(sampled, whole*whole/squares) // Kish's effective size of a weighted sample
+	c.draws = min(sampled, size.cases())
 }
 
 // ofUntested is shares by which half of the vehicles have, each as often, one of the

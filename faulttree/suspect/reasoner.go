@@ -148,16 +148,15 @@ func (b *Belief) tooFew() []int {
 			continue
 		}
 		share, milder := make([]float64, len(b.share)), make([]float64, len(b.share))
-		sum, squares := 0.0, 0.0
+		var held size
 		for i, w := range b.share {
 			if prior := b.pool.prior[i]; b.pool.system(i) == s && prior > 0 {
 				share[i] = w
-				sum += w
-				squares += w * w
+				held.add(w)
 				milder[i] = prior * math.Cbrt(w/prior)
 			}
 		}
-		if squares > 0 && sum*sum/squares < few {
+		if held.squares > 0 && held.cases() < few {
 			near = append(near, b.pool.strata(share, mostStrata/2)...)
 			near = append(near, b.pool.strata(milder, mostStrata/2)...)
 		}

@@ -168,7 +168,7 @@ const hopeless = 25
 // Of many readings its distribution is estimated; for few the cases themselves do.
 func (k *weighing) addReading(system int, g given, many bool) {
 	o, l := k.pool, &k.likelihoods[g.reading]
-	estimate := many && !slices.ContainsFunc(l.same, func(w piece) bool { return w.reading == nil || w.reading.over })
+	estimated := many && !slices.ContainsFunc(l.same, func(w piece) bool { return w.reading == nil || w.reading.over })
 	given := lists.Each(g.parents, func(j int) *piece { return &k.likelihoods[j].same[0] })
 	most, enough := k.likeliestYet(system), float64(enoughFit)
 	if many {
@@ -186,25 +186,16 @@ func (k *weighing) addReading(system int, g given, many bool) {
 			for _, i := range of.cases {
 				in = append(in, float64(l.in[i]))
 			}
-			estimated := estimate && k.mostOf(c) > most-hopeless
-			extrapolated := math.NaN()
-			if estimated {
-				est.fit(given, of.cases, fits, true)
-				if est.beyond {
-					other := slices.Clone(in)
-					est.of(other, l.best)
-					extrapolated = meanOf(other, fits)
-					est.fit(given, of.cases, fits, false)
-				}
-				est.of(in, l.best)
-			}
-			log := meanOf(in, fits)
-			k.addInfluences(of.cases, in, fits)
-			if extrapolated != extrapolated { // NaN
-				extrapolated = log
+			var log, extreme float64
+			if estimated && k.mostOf(c) > most-hopeless {
+				log, extreme = est.estimate(in, l.best, given, of.cases, fits)
+			} else {
+				log = meanOf(in, fits)
+				extreme = log
 			}
 			k.logCells[c] += log
-			k.logExtremes[c] += extrapolated
+			k.logExtremes[c] += extreme
+			k.addInfluences(of.cases, in, fits)
 		}
 	})
 }

@@ -19,7 +19,7 @@ type sample struct {
 func newSample(w *piece, weights []float64, cases []int) sample {
 	type shown struct{ value, weight float64 }
 	all := make([]shown, 0, len(cases))
-	sum, squares := 0.0, 0.0
+	var of size
 	for _, i := range cases {
 		x := float64(w.column[i])
 		if w.reading != nil && w.reading.sizeOnly {
@@ -27,19 +27,15 @@ func newSample(w *piece, weights []float64, cases []int) sample {
 		}
 		if weight := weights[i]; x == x && weight > 0 { // not NaN
 			all = append(all, shown{x, weight})
-			sum += weight
-			squares += weight * weight
+			of.add(weight)
 		}
 	}
 	slices.SortFunc(all, func(a, b shown) int { return cmp.Compare(a.value, b.value) })
-	out := sample{values: make([]float64, len(all)), up: make([]float64, len(all))}
+	out := sample{values: make([]float64, len(all)), up: make([]float64, len(all)), size: of.cases()}
 	held := 0.0
 	for n, a := range all {
-		held += a.weight / sum
+		held += a.weight / of.sum
 		out.values[n], out.up[n] = a.value, held
-	}
-	if sum > 0 {
-		out.size = sum * sum / squares
 	}
 	return out
 }
