@@ -1,8 +1,7 @@
 package main
 
 import (
-	"errors"
-	"fmt"
+	"cmp"
 	"io"
 	"strings"
 
@@ -36,17 +35,5 @@ func (c showCommand) flow(p *program, lib *content.Library) error {
 	default:
 		return unknown("form of a drawing", c.Flow, []string{"svg", "dot", "mermaid"})
 	}
-	if c.Out == "" || c.Out == "-" {
-		_, err := io.WriteString(p.out, text)
-		return err
-	}
-	err = writeFile(c.Out, c.Force, func(w io.Writer) error { _, err := io.WriteString(w, text); return err })
-	if errors.Is(err, errThere) {
-		return bad("the drawing cannot be written: %s is there already; --force replaces it", c.Out)
-	}
-	if err != nil {
-		return bad("the drawing cannot be written: %v", err)
-	}
-	fmt.Fprintln(p.err, "The drawing is in", clean(c.Out))
-	return nil
+	return p.put(cmp.Or(c.Out, "-"), c.Force, "The drawing", func(w io.Writer) error { _, err := io.WriteString(w, text); return err })
 }
