@@ -88,14 +88,20 @@ func (a *Area) Load() {
 			return
 		}
 		a.reading = false
-		a.saved.held = nil
-		said := a.session.UseBook(book)
-		if again {
-			said = "The handbook was read again. " + said
-		}
-		a.window.Return(said)
-		a.index()
+		a.use(book, func(said string) string {
+			if again {
+				return "The handbook was read again. " + said
+			}
+			return said
+		})
 	})
+}
+
+// use puts a handbook that was read in use, and tells of it and of what no longer fits.
+func (a *Area) use(book *content.Library, tell func(said string) string) {
+	a.saved.held = nil
+	a.window.Return(tell(a.session.UseBook(book)))
+	a.index()
 }
 
 // CancelLoad stops reading the handbook; the reader may start it again.

@@ -69,11 +69,10 @@ func (a *Area) readSaved() {
 			a.window.Return(a.saved.why())
 			return
 		}
-		a.saved.held = nil
-		said := a.session.UseBook(book)
-		told := []string{"The handbook was read again as saved.", problems(book, a.saved.file), said}
-		a.window.Return(strings.Join(lists.Where(told, func(s string) bool { return s != "" }), " "))
-		a.index()
+		a.use(book, func(said string) string {
+			told := []string{"The handbook was read again as saved.", problems(book, a.saved.file), said}
+			return strings.Join(lists.Where(told, func(s string) bool { return s != "" }), " ")
+		})
 	})
 }
 
