@@ -11,7 +11,7 @@ import (
 // answered. A quantity that no step asks of the role is not in it. What a chart
 // asks counts as read behind the chart, and within it before what is gated by it.
 func (f *Forest) Before(role Role) map[string][]string {
-	steps := f.asking(role, "")
+	steps := f.asking(role, f.IDs(), func(*Step) bool { return false })
 	out := map[string][]string{}
 	var all []string
 	for _, s := range steps {
@@ -24,7 +24,7 @@ func (f *Forest) Before(role Role) map[string][]string {
 	slices.Sort(all)
 	for _, first := range all {
 		early := map[string]bool{first: true} // what is asked on some way that has not come by it
-		for _, s := range f.asking(role, first) {
+		for _, s := range f.asking(role, f.IDs(), func(s *Step) bool { return s.Measures(first) >= 0 }) {
 			at := s.Measures(first)
 			for c, v := range s.Measure {
 				if at < 0 || s.Chart == nil || !slices.Contains(s.Chart.behind(c), at) {
@@ -41,9 +41,27 @@ func (f *Forest) Before(role Role) map[string][]string {
 	return out
 }
 
-// asking lists the steps that a role can come to without passing one that
-// measures a quantity; those themselves among them.
-func (f *Forest) asking(role Role, without string) []*Step {
+// AskedFirst lists the quantities that a tree asks of a role, on some way from its
+// start, before any of those that can wait. A chart asks what can wait before the rest
+// of it.
+func (f *Forest) AskedFirst(tree string, role Role, waits func(Quantity) bool) []string {
+	asksFirst := func(s *Step) bool {
+		return slices.ContainsFunc(s.Measure, func(v Variable) bool { return waits(v.Quantity) })
+	}
+	var out []string
+	for _, s := range f.asking(role, []string{tree}, asksFirst) {
+		for _, v := range s.Measure {
+			if !asksFirst(s) {
+				out = lists.With(out, v.Quantity.ID)
+			}
+		}
+	}
+	return out
+}
+
+// asking lists the steps that a role can come to from the starts of trees without
+// passing one where it ends; those themselves among them.
+func (f *Forest) asking(role Role, trees []string, ends func(*Step) bool) []*Step {
 	var out []*Step
 	seen := map[*Step]bool{nil: true}
 	visit := func(s *Step) {
@@ -52,11 +70,13 @@ func (f *Forest) asking(role Role, without string) []*Step {
 			out = append(out, s)
 		}
 	}
-	for _, id := range f.IDs() {
-		visit(f.Trees[id].Step(f.Trees[id].Start))
+	for _, id := range trees {
+		if t := f.Tree(id); t != nil {
+			visit(t.Step(t.Start))
+		}
 	}
 	for i := 0; i < len(out); i++ {
-		if without != "" && out[i].Measures(without) >= 0 {
+		if ends(out[i]) {
 			continue
 		}
 		for _, e := range out[i].Exits() {

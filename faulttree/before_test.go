@@ -62,3 +62,23 @@ func TestBeforeWithinAChart(t *testing.T) {
 		}
 	}
 }
+
+// What can wait holds up what only comes behind it, on every way, and what stands in
+// the same chart.
+func TestAskedFirstIsWhatNeedNotWait(t *testing.T) {
+	tree := measuring("one", map[string][]string{"a": {"b", "c"}, "b": {"d"}, "c": {"d", "e"}, "e": {"f"}}, "a", "b", "c", "d", "e", "f")
+	tree.Step("e").Measure = append(tree.Step("e").Measure, Variable{Name: "y", Quantity: Quantity{ID: "beside"}})
+	tree.Step("f").For = Qualified
+	f := &Forest{Trees: map[string]*Tree{"one": tree}}
+	for waits, want := range map[string][]string{"": {"a", "b", "c", "d", "e", "beside", "f"}, "c": {"a", "b", "d"}, "b": {"a", "c", "d", "e", "beside", "f"}, "e": {"a", "b", "c", "d"}, "a": nil} {
+		if got := f.AskedFirst("one", Qualified, func(q Quantity) bool { return q.ID == waits }); !slices.Equal(got, want) {
+			t.Errorf("where %q waits, %v come first; want %v", waits, got, want)
+		}
+	}
+	if got := f.AskedFirst("one", Owner, func(Quantity) bool { return false }); slices.Contains(got, "f") {
+		t.Errorf("an owner is asked for what is for others: %v", got)
+	}
+	if got := f.AskedFirst("", Owner, func(Quantity) bool { return false }); got != nil {
+		t.Errorf("without a tree, %v come first", got)
+	}
+}

@@ -46,9 +46,11 @@ func (g *marker) loadsSomething(m moment) bool {
 // liveFirst is a live contact probed where a dead test that could be made would
 // have been expected to tell as much, by the marks and by what would have been proposed
 // then. A reading that excludes a danger of touching
-// (the body, the pedestal's own metal, the spike before them) is none.
+// (the body, the pedestal's own metal, the spike before them) is none, nor one between
+// points that the walk of the complaint reads before any dead test: nobody can test a
+// pedestal dead.
 func (w *watch) liveFirst(m moment) error {
-	if !w.probesLive(m) {
+	if !w.probesLive(m) || w.first[m.Red] && w.first[m.Black] {
 		return nil
 	}
 	read := w.before(m.index)
@@ -113,11 +115,16 @@ func (g *marker) deadTests(read []taken) []faulttree.Quantity {
 	var out []faulttree.Quantity
 	for _, id := range g.list.ids {
 		q := g.list.q[id]
-		if asked[id] && !has(read, id) && !g.within(read, q) && q.Exposure == faulttree.DeadTest && q.Has(faulttree.Unplugged) && q.Unit == faulttree.Ohms && g.permitted(id) {
+		if asked[id] && !has(read, id) && !g.within(read, q) && deadTest(q) && g.permitted(id) {
 			out = append(out, q)
 		}
 	}
 	return out
+}
+
+// deadTest reports whether a quantity tells something of a vehicle with nothing live.
+func deadTest(q faulttree.Quantity) bool {
+	return q.Exposure == faulttree.DeadTest && q.Has(faulttree.Unplugged) && q.Unit == faulttree.Ohms
 }
 
 // mayUnplug reports whether a plug may be pulled in the case.

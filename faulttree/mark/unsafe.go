@@ -2,6 +2,7 @@ package mark
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"faultwright/faulttree"
@@ -20,6 +21,7 @@ type watch struct {
 	body   *bodyReading // the last one that counts
 	stop   *stop        // the first reading that reached a danger limit, since the last repair
 	asked  map[string]bool
+	first  map[string]bool // points on which the walk of the complaint puts a probe before any dead test
 }
 
 // bodyReading is a reading of body to earth and the state it was taken in.
@@ -38,7 +40,7 @@ type stop struct {
 
 // unsafe notes every unsafe act. A slip that was taken back is none.
 func (g *marker) unsafe() error {
-	w := &watch{marker: g, tried: -1, asked: g.b.pointsAsked(faulttree.Owner)}
+	w := &watch{marker: g, tried: -1, asked: g.b.pointsAsked(faulttree.Owner), first: g.b.pointsFirst(g.a.Role)}
 	round := 0
 	for i := range g.acts {
 		if i == g.ended() {
@@ -240,8 +242,19 @@ func (w *watch) opened(m moment) {
 
 // pointsAsked is the points that some tree asks a role to put a probe on.
 func (b Book) pointsAsked(role faulttree.Role) map[string]bool {
+	return b.pointsOf(slices.Collect(maps.Keys(b.Beliefs.asked[role])))
+}
+
+// pointsFirst is the points on which the walk of the complaint has a role put a probe
+// before any dead test.
+func (b Book) pointsFirst(role faulttree.Role) map[string]bool {
+	return b.pointsOf(b.Forest.AskedFirst(b.Tree, role, deadTest))
+}
+
+// pointsOf is the points of some quantities.
+func (b Book) pointsOf(ids []string) map[string]bool {
 	out := map[string]bool{}
-	for id := range b.Beliefs.asked[role] {
+	for _, id := range ids {
 		q := b.Forest.Quantities[id]
 		out[q.Red], out[q.Black] = true, true
 	}

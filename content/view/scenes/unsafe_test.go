@@ -2,6 +2,7 @@ package scenes_test
 
 import (
 	"context"
+	"errors"
 	"slices"
 	"strings"
 	"sync"
@@ -12,6 +13,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/mark"
+	"faultwright/faulttree/meter"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
@@ -170,5 +172,36 @@ func TestABlownFuseIsNoShort(t *testing.T) {
 	_, m := rulesOf(t, coachWith(), s, book(false))
 	if len(m.Caps) != 2 || !strings.Contains(m.Caps[0].Text, "a short through the meter") || strings.Contains(m.Caps[1].Text, "short") || !strings.Contains(m.Caps[1].Text, "is live") {
 		t.Errorf("it tells %+v", m.Caps)
+	}
+}
+
+// Nobody can test a pedestal dead first: where the walk of the complaint reads it before
+// any dead test, doing so is no unsafe act. Where the walk tests cord and vehicle
+// first it is one.
+func TestAPedestalIsReadFirstWhereItsWalkDoes(t *testing.T) {
+	m := marking()
+	post := scripted.UnsafeScript{Role: faulttree.Qualified, Play: func(p *scripted.Player) error {
+		if _, err := p.Prove(); err != nil {
+			return err
+		}
+		if err := errors.Join(p.Unplug(), p.Throw("pedestal", true)); err != nil {
+			return err
+		}
+		p.Set(meter.VoltsAC)
+		for _, at := range [][2]string{{"pedestal.cover", "earth"}, {"pedestal.g", "earth"}, {"pedestal.l1", "pedestal.n"}, {"pedestal.n", "pedestal.g"}, {"pedestal.l2", "pedestal.g"}} {
+			if _, err := p.Read(at[0], at[1]); err != nil {
+				return err
+			}
+		}
+		return nil
+	}}
+	for id, early := range map[string]bool{"slow-oven-at-the-far-row": false, "the-post-gets-the-blame": false, "barefoot-on-the-steel-step": true} {
+		s := m.lib.Scenarios[id]
+		b := scenes.MarkBook(m.lib, s, m.beliefs)
+		b.Best = none
+		got, marks := rulesOf(t, scenes.CaseOf(m.lib, s), post, b)
+		if slices.Contains(got, rubric.LiveFirst) != early {
+			t.Errorf("%s, whose complaint is that of %s: %+v", id, s.Tree, marks.Caps)
+		}
 	}
 }
