@@ -2,17 +2,21 @@ package faulttree
 
 import "math"
 
-// Top is where the highest range of a meter for a unit ends, in the unit; beyond it
-// the display shows OL. In ohms it shows ten kilohms a count there. Common practice, no
-// source.
-func (m Meter) Top(u Unit) float64 {
+// Top is where the highest range of a meter for a unit ends, in that unit; beyond it
+// the display shows OL. It is the highest of those that are listed of the function.
+// Where none is, in ohms it shows ten kilohms a count there: common practice, no source.
+func (m Meter) Top(u Unit) Amount {
+	if listed := m.Ranges.of(u); len(listed) > 0 {
+		return listed[len(listed)-1].Top
+	}
 	switch u {
 	case Ohms:
-		return float64(max(m.FullScale, 100)) * 10_000
+		const each = 10_000 * One
+		return min(Amount(max(m.FullScale, 100)), mostTop/each) * each
 	case AmpsAC, AmpsDC:
-		return 400
+		return 400 * One
 	}
-	return 1000
+	return 1000 * One
 }
 
 // Display is what a meter without error shows of a value of q, on the smallest
@@ -21,7 +25,7 @@ func (m Meter) Display(value float64, q Quantity) Reading {
 	if math.IsNaN(value) {
 		return NotTaken("nothing decides it")
 	}
-	if math.Abs(value) > m.Top(q.Unit) {
+	if math.Abs(value) > m.Top(q.Unit).Float() {
 		return Reading{Text: "OL", Quality: OverRange}
 	}
 	a := Amount(math.Round(value * float64(One)))

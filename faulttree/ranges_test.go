@@ -77,6 +77,27 @@ func TestAccuracyIsOfTheRange(t *testing.T) {
 	}
 }
 
+// Beyond the highest range that the booklet gives of a function the display shows OL;
+// where it gives none of it, where such meters commonly end.
+func TestAMeterEndsWhereItsBookletDoes(t *testing.T) {
+	m := withRanges(t, Range{Unit: Ohms, Top: 2_000_000 * One, Count: 1000 * One, Accuracy: Accuracy{Percent: One, Counts: 3}},
+		Range{Unit: Ohms, Top: 200 * One, Count: One / 10, Accuracy: Accuracy{Percent: One, Counts: 3}},
+		Range{Unit: VoltsAC, Top: 200 * One, Count: One / 10, Accuracy: Accuracy{Percent: One, Counts: 3}})
+	for _, c := range []struct {
+		value float64
+		unit  Unit
+		want  string
+	}{
+		{1.9e6, Ohms, "1.9 MΩ"}, {5e6, Ohms, "OL"},
+		{199, VoltsAC, "199 V"}, {208, VoltsAC, "OL"},
+		{208, VoltsDC, "208 V"}, {1001, VoltsDC, "OL"},
+	} {
+		if got := m.About(c.value, Quantity{Unit: c.unit}); got != c.want {
+			t.Errorf("%v %s is shown as %s, want %s", c.value, c.unit, got, c.want)
+		}
+	}
+}
+
 func TestRangesThatCannotBe(t *testing.T) {
 	good := Range{VoltsAC, 600 * One, One / 10, Accuracy{One, 3}}
 	change := func(by func(*Range)) []Range {

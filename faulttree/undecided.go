@@ -17,6 +17,7 @@ type Undecided struct {
 	Error Amount // what the meter may be off there
 	Apart Amount // from the limit to what is to be told from it: nothing, or the other end of a band
 	Other Amount // that other end; 0 is nothing
+	Above bool   // the limit lies above [Meter.Top]: OL, which counts as over it, tells nothing of it
 
 	// A danger limit, which a reading that may have reached it counts as over.
 	Danger bool
@@ -105,7 +106,7 @@ func (m Meter) undecided(s *Step, i int, spans []Span) []Undecided {
 				d := s.Derive[i-len(s.Measure)]
 				u.Sum, u.Unit, u.Error = d.Name, d.Unit, m.errorOf(s, d)
 			}
-			if u.Apart/TimesError < u.Error {
+			if u.Above = i < len(s.Measure) && u.Limit.Abs() > m.Top(u.Unit); u.Above || u.Apart/TimesError < u.Error {
 				out = append(out, u)
 			}
 		}
@@ -149,7 +150,7 @@ func (m Meter) errorOf(s *Step, d Derived) Amount {
 // undecidedDanger is a danger limit of q that m cannot decide.
 func (m Meter) undecidedDanger(q Quantity, limit Amount) (Undecided, bool) {
 	u := Undecided{Of: q, Unit: q.Unit, Limit: limit, Error: m.errorAt(q, limit), Apart: limit.Abs(), Danger: true}
-	if limit <= 0 || u.Apart/TimesError >= u.Error {
+	if u.Above = limit > m.Top(q.Unit); limit <= 0 || !u.Above && u.Apart/TimesError >= u.Error {
 		return u, false
 	}
 	u.From = m.CountsFrom(q, limit)
@@ -163,5 +164,5 @@ func (m Meter) CountsFrom(q Quantity, limit Amount) Amount {
 	over := func(shown Amount) bool { return m.counted(m.showing(q, shown), q, danger).hurts }
 	count := m.finest(q, limit)
 	below := sort.Search(int(max(limit, 0)/count), func(i int) bool { return over(Amount(i) * count) })
-	return min(Amount(below)*count, limit)
+	return min(Amount(below)*count, limit, m.Top(q.Unit))
 }

@@ -36,6 +36,7 @@ func TestLimitsThatAMeterCannotDecide(t *testing.T) {
 	bad := ordinary
 	bad.ACVolts = Accuracy{40 * One, 5}
 	listed := withRanges(t, Range{Ohms, 60 * One, One / 100, Accuracy{One, 2}})
+	short := withRanges(t, Range{VoltsAC, 20 * One, One / 100, Accuracy{One, 3}}, Range{Ohms, 60 * One, One / 100, Accuracy{One, 2}})
 	for _, c := range []struct {
 		name string
 		of   Meter
@@ -45,6 +46,12 @@ func TestLimitsThatAMeterCannotDecide(t *testing.T) {
 		{"ordinary", ordinary, []Undecided{{Limit: 3 * One / 10, Error: 102_700_000, Apart: 3 * One / 10, Unit: Ohms}}},
 		// 1 % of 0.3 Ω and 2 counts of 0.01 Ω: 4 × 0.023 Ω.
 		{"fine ohms", listed, nil},
+		// Beyond 20 V it shows OL: that tells 127 V from 140 V as little as 20.1 V from 30 V.
+		{"ends at 20 V", short, []Undecided{
+			{Danger: true, Above: true, From: 20 * One, Limit: 30 * One, Error: 410_000_000, Apart: 30 * One, Unit: VoltsAC},
+			{Above: true, Limit: 127 * One, Error: 2_024_000_000, Apart: 13 * One, Other: 140 * One, Unit: VoltsAC},
+			{Above: true, Limit: 140 * One, Error: 2_180_000_000, Apart: 13 * One, Other: 127 * One, Unit: VoltsAC},
+		}},
 		// Volts read in steps of 0.1 V: 3 % and 1 V. A difference of two on the 600 V range: 2 × 10 V.
 		{"coarse", coarse, []Undecided{
 			{Sum: "apart", Limit: 6 * One, Error: 20 * One, Apart: 6 * One, Unit: VoltsAC},

@@ -25,11 +25,12 @@ func MeterLimits(lib *content.Library, m faulttree.Meter) []MeterLimit {
 		danger                          bool
 		unit                            faulttree.Unit
 		limit, other, apart, off, count faulttree.Amount
+		above                           bool
 	}
 	var keys []alike
 	where := map[alike]map[string][]string{}
 	for _, u := range lib.Forest.Undecided(m) {
-		k := alike{u.Danger, u.Unit, u.Limit.Abs(), u.Other.Abs(), u.Apart, u.Error, u.From}
+		k := alike{u.Danger, u.Unit, u.Limit.Abs(), u.Other.Abs(), u.Apart, u.Error, u.From, u.Above}
 		if where[k] == nil {
 			where[k] = map[string][]string{}
 			keys = append(keys, k)
@@ -50,6 +51,8 @@ func MeterLimits(lib *content.Library, m faulttree.Meter) []MeterLimit {
 		l.Text = fmt.Sprintf("%s: it may be off by %s there, and four times that is more than the %s from %s to it.",
 			kinded(k.limit, k.unit), upTwo(k.off).With(k.unit), k.apart.With(k.unit), k.other.With(k.unit))
 		switch {
+		case k.above:
+			l.Text = fmt.Sprintf("%s: by the lines of its booklet it shows OL from %s up, and OL counts as over every limit. If it has a higher range, copy the line of that too.", kinded(k.limit, k.unit), kinded(m.Top(k.unit), k.unit))
 		case k.danger && k.count == 0:
 			l.Text += " Any reading counts as over it."
 		case k.danger:

@@ -1,12 +1,14 @@
 package view_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // On the shipped handbook an ordinary meter decides every limit in volts, which is what
@@ -35,6 +37,14 @@ func TestLimitsOfTheHandbookThatAMeterCannotDecide(t *testing.T) {
 		if !strings.Contains(touch, want) {
 			t.Errorf("30 V is told as %q, without %q", touch, want)
 		}
+	}
+	short := faulttree.DefaultMeter()
+	short.Ranges = must.Have(faulttree.NewRanges([]faulttree.Range{{Unit: faulttree.VoltsAC, Top: 60 * faulttree.One, Count: faulttree.One / 100, Accuracy: short.ACVolts}}))(t)
+	says := func(l view.MeterLimit) bool {
+		return strings.HasPrefix(l.Text, "104 V AC: by the lines of its booklet it shows OL from 60 V AC up")
+	}
+	if all := view.MeterLimits(lib, short); !slices.ContainsFunc(all, says) {
+		t.Errorf("a meter whose ranges end at 60 V: %+v", all)
 	}
 	// 1.2 % and 5 counts of 0.01 V: 29.60 V may be 30.0052 V, 29.59 V at most 29.995 V.
 	if text := view.MeterDangers(lib, faulttree.DefaultMeter()); !strings.Contains(text, "30 V AC from 29.6 V") {

@@ -42,15 +42,13 @@ func NewFace(model faulttree.Meter) *Face {
 	}
 	volts := []scale{show(one/10000, "mV", 1), show(one/1000, "V", 3), show(one/100, "V", 2), show(one/10, "V", 1), show(one, "V", 0)}
 	amperes := []scale{show(one/1000, "A", 3), show(one/100, "A", 2), show(one/10, "A", 1), show(one, "A", 0)}
-	f.scales[faulttree.VoltsAC] = until(volts, one*faulttree.Amount(model.Top(faulttree.VoltsAC)))
-	f.scales[faulttree.VoltsDC] = f.scales[faulttree.VoltsAC]
-	f.scales[faulttree.AmpsAC] = until(amperes, one*faulttree.Amount(model.Top(faulttree.AmpsAC)))
-	f.scales[faulttree.AmpsDC] = f.scales[faulttree.AmpsAC]
-	f.scales[faulttree.Ohms] = []scale{
+	ohms := []scale{
 		show(one/10, "Ω", 1), show(one, "kΩ", 3), show(10*one, "kΩ", 2), show(100*one, "kΩ", 1), show(1000*one, "MΩ", 3), show(10000*one, "MΩ", 2),
 	}
-	for u := range f.scales {
-		f.scales[u] = trusted(model, faulttree.Unit(u), f.scales[u])
+	for u, all := range map[faulttree.Unit][]scale{
+		faulttree.VoltsAC: volts, faulttree.VoltsDC: volts, faulttree.AmpsAC: amperes, faulttree.AmpsDC: amperes, faulttree.Ohms: ohms,
+	} {
+		f.scales[u] = trusted(model, u, until(all, model, u))
 	}
 	f.milli, f.one = note("1.0 mV"), note("1 V")
 	return f
@@ -59,7 +57,6 @@ func NewFace(model faulttree.Meter) *Face {
 // trusted is the scales of a function with the accuracy of the model on each. What it
 // may be off by on a range of coarser steps counts in steps of the scale.
 func trusted(model faulttree.Meter, u faulttree.Unit, all []scale) []scale {
-	all = slices.Clone(all)
 	for i := range all {
 		s := &all[i]
 		on := model.Range(u, s.full())
@@ -69,11 +66,14 @@ func trusted(model faulttree.Meter, u faulttree.Unit, all []scale) []scale {
 	return all
 }
 
-// until is the scales up to the first that reaches top, which ends there.
-func until(all []scale, top faulttree.Amount) []scale {
+// until is a copy of the scales of a function up to the first that reaches where the
+// model's highest range ends, which ends there.
+func until(all []scale, model faulttree.Meter, u faulttree.Unit) []scale {
+	top := model.Top(u)
+	all = slices.Clone(all)
 	for i := range all {
-		if all[i].full() >= top {
-			all[i].most = int64(top / all[i].step)
+		if s := &all[i]; s.full()+s.step >= top {
+			s.most = min(s.most, int64(top/s.step))
 			return all[:i+1]
 		}
 	}

@@ -143,6 +143,27 @@ func TestOverRange(t *testing.T) {
 	})
 }
 
+// A copied meter ends where its booklet does, whichever range is set.
+func TestACopiedMeterEndsWhereItsBookletDoes(t *testing.T) {
+	for _, c := range []struct {
+		value float64
+		unit  faulttree.Unit
+		reach faulttree.Amount
+		want  string
+	}{
+		{749.4, faulttree.VoltsAC, 0, "749"}, {751, faulttree.VoltsAC, 0, "OL"}, {751, faulttree.VoltsAC, 750 * faulttree.One, "OL"},
+		{59.9e3, faulttree.Ohms, 0, "59.90"}, {61e3, faulttree.Ohms, 0, "OL"}, {61e3, faulttree.Ohms, 600_000 * faulttree.One, "OL"},
+		{751, faulttree.VoltsDC, 0, "751"},
+	} {
+		if got := copied.figure(c.value, c.unit, c.reach, 0).text(); got != c.want {
+			t.Errorf("%v %s on %v: %s, want %s", c.value, c.unit, c.reach, got, c.want)
+		}
+	}
+	if ends := copied.Ranges(faulttree.Ohms); ends[len(ends)-1] != 60_000*faulttree.One {
+		t.Errorf("its dial has ohms up to %v", ends)
+	}
+}
+
 // The reading without text is the reading a person gets who types the text.
 func TestTypedAndDisplayedAgree(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

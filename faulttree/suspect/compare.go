@@ -22,7 +22,7 @@ type reading struct {
 // newReading is a reading of q, which was possible.
 func newReading(q faulttree.Quantity, r faulttree.Reading, m faulttree.Meter) reading {
 	out := reading{scale: scales[q.Unit], over: r.Quality == faulttree.OverRange, sizeOnly: q.SizeOnly, ohms: q.Unit == faulttree.Ohms}
-	out.top = m.Top(q.Unit)
+	out.top = m.Top(q.Unit).Float()
 	if q.Range > 0 {
 		out.onRange = m.Range(q.Unit, q.Range).Top.Float()
 	}

@@ -55,6 +55,12 @@ func TestOverRange(t *testing.T) {
 			t.Errorf("at %v Ω the display shows OL with %v; expected %v to %v", c.ohms, p, c.low, c.high)
 		}
 	}
+	short := faulttree.DefaultMeter() // whose booklet ends at 2 MΩ
+	short.Ranges = must.Have(faulttree.NewRanges([]faulttree.Range{{Unit: faulttree.Ohms, Top: 2_000_000 * faulttree.One, Count: 1000 * faulttree.One}}))(t)
+	e := read(t, "ohm:plug.n-cord.n@unplugged", "OL")
+	if r := newReading(e.Quantity, e.Reading, short); r.in(20e6) < 0.9 || ol.in(20e6) > 0.6 {
+		t.Errorf("at 20 MΩ the display shows OL with %v where the ranges end at 2 MΩ, with %v where they end at 60 MΩ", r.in(20e6), ol.in(20e6))
+	}
 	if p := ready(t, "ohm:plug.n-cord.n@unplugged", "0.3 Ω").in(math.Inf(1)); p != 0 {
 		t.Errorf("an open circuit reads 0.3 Ω with %v", p)
 	}
