@@ -89,11 +89,12 @@ func none(n view.None) fyne.CanvasObject {
 	return text
 }
 
-// suspectOf is one suspect: the word first, then what it is, then what to do.
+// suspectOf is one suspect: the word first, then what it is, then what to do, under
+// its signal word.
 func suspectOf(w *frame.Frame, s view.Suspect, from string) fyne.CanvasObject {
 	out := look.Stack(4, look.NewCaption(s.Word+" · "+s.Share), look.NewTitle(s.Headline()))
 	if len(s.Do) > 0 {
-		out.Add(look.NewText(strings.Join(s.Do, " ")))
+		out.Add(look.NewSignLine(s.Signal, nil, look.Run{Text: strings.Join(s.Do, " ")}))
 	}
 	if s.RepairBy != "" {
 		out.Add(look.NewSoft(view.RepairHeading + ": " + s.RepairBy))

@@ -151,7 +151,7 @@ func (a *Area) askBlock(i int, b shorthand.Block) fyne.CanvasObject {
 		}
 	}
 	if rows > 1 {
-		about = fmt.Sprintf("%s, and %s", about, view.Count(rows-1, "more"))
+		about = fmt.Sprintf("%s, and %d more", about, rows-1)
 	}
 	grid := look.Grid(150, 8, 3)
 	for k, c := range q.Choices {

@@ -66,6 +66,9 @@ func TestStoryOfReadingsInAnyOrder(t *testing.T) {
 	w.Answer(neutral)
 	w.Want("Panel: L2 to neutral, loads on", "177 V", "The neutral is open (cord)", "MOST LIKELY", view.ClearsNone,
 		strings.ToUpper(view.OpenHeading), "WORTH FINDING OUT NEXT", "ells “The neutral is open” (cord) from", "WALK THE TREE WITH THESE READINGS")
+	if n := strings.Count(w.Text(), "DANGER\n"); n < 2 {
+		t.Errorf("the signal word stands %d times; expected it at the STOP and at each dangerous suspect:\n%s", n, w.Text())
+	}
 	if w.area.typed() != "" {
 		t.Errorf("what is taken is still in the entry: %q", w.area.typed())
 	}
