@@ -3,6 +3,7 @@ package shorthand
 import (
 	"regexp"
 	"strings"
+	"unicode"
 
 	"faultwright/content/contact"
 )
@@ -140,8 +141,15 @@ func (s *sentence) readLabelsFirst() {
 			}
 			continue
 		}
-		s.addRow(f, w, note, next)
-		if i == len(s.figures)-1 {
+		last := i == len(s.figures)-1
+		if aside := s.afterMark(f.end); last && aside < noteEnd && s.notUnderstood(s.text[aside:noteEnd]) {
+			s.addRow(f, w, note, aside)
+			s.addRest()
+			s.from = next
+		} else {
+			s.addRow(f, w, note, next)
+		}
+		if last {
 			s.withoutFigures(next)
 		}
 		start = next
@@ -245,19 +253,29 @@ var (
 	parting     = regexp.MustCompile(`[,;]|\. `)
 )
 
+// notUnderstood reports whether words behind the last reading stay as text, so that
+// nothing that was told is lost: "lamps too bright". What has a figure, such as what
+// was expected, tells nothing of the vehicle.
+func (s *sentence) notUnderstood(note string) bool {
+	return !strings.ContainsFunc(note, unicode.IsDigit) && s.parser.read(note).strange
+}
+
+// afterMark is where a mark of doubt and a parenthesis end that stand at start.
+func (s *sentence) afterMark(start int) int {
+	for _, form := range []*regexp.Regexp{mark, parenthesis} {
+		if at := form.FindStringIndex(s.text[start:]); at != nil {
+			start += at[1]
+		}
+	}
+	return start
+}
+
 // splitGap parts what stands behind figure i-1 into a note on it and the label
 // of the next: the note ends at a mark of doubt or a parenthesis, or, where
 // something parts them, before the part with the points.
 func (s *sentence) splitGap(i int) (noteEnd, next int) {
 	start, end := s.gap(i)
-	if at := mark.FindStringIndex(s.text[start:end]); at != nil {
-		noteEnd = start + at[1]
-	} else {
-		noteEnd = start
-	}
-	if at := parenthesis.FindStringIndex(s.text[noteEnd:end]); at != nil {
-		noteEnd += at[1]
-	}
+	noteEnd = min(s.afterMark(start), end)
 	rest := s.text[noteEnd:end]
 	if i == len(s.figures) && s.parser.read(rest).Contacts() == 0 {
 		return end, end
