@@ -9,9 +9,13 @@ import (
 	"testing"
 
 	"faultwright/content"
+	"faultwright/content/class"
 	"faultwright/content/load"
+	"faultwright/faulttree"
 	"faultwright/faulttree/must"
+	"faultwright/faulttree/practice"
 	"faultwright/gui/place"
+	"faultwright/gui/session"
 )
 
 // copied is a copy of the small handbook of the tests.
@@ -120,4 +124,54 @@ func TestReadingAgainFails(t *testing.T) {
 	}
 	w.Answer("58")
 	w.Want("Stop, the body is live")
+}
+
+// A handbook that is read again, or followed as its author saves it, leaves what is under
+// way: the visit, the assignment, the vehicle that its learner stands before, and what the
+// assignment closes. What would break the assignment is not used before its reader says so.
+func TestAReloadKeepsWhatIsUnderWay(t *testing.T) {
+	broken, saved := false, 0
+	w := open(t, wide, shipped, func(o *Options) {
+		read := o.read
+		o.read = func(ctx context.Context) (*content.Library, error) {
+			book := *must.Have(read(ctx))(t)
+			if broken {
+				book.Rigs, book.Scenarios = nil, nil
+			}
+			return &book, nil
+		}
+		o.changed = func(context.Context) error {
+			if saved--; saved < 0 {
+				return context.Canceled
+			}
+			return nil
+		}
+	})
+	must.Have(w.session.Begin(faulttree.Ref{Tree: "body-voltage"}))(t)
+	visit := w.session.Visit().ID()
+	s := w.session.Book().Scenarios["buzz-after-the-rain"]
+	of := must.Have(class.NewAssignment(w.session.Book(), class.Assignment{Title: "Tingles", Made: w.session.Now(), Role: faulttree.Qualified}, []*content.Scenario{s}, false, 0))(t)
+	w.session.TakePart(of, []*content.Scenario{s})
+	w.session.Assign(session.Task{Assignment: of, Learner: "Wren", Scenario: s, Header: practice.Header{Case: s.ID, Role: faulttree.Qualified, For: of.For("Wren")}})
+	w.Go(place.Task(s.ID))
+	w.Press("Go to the vehicle")
+	w.Press("Prove the meter")
+	for name, again := range map[string]func(){"read again": w.handbook.Load, "followed": func() { saved = 1; w.handbook.Follow() }} {
+		before := w.session.Book()
+		again()
+		if w.session.Book() == before {
+			t.Fatalf("%s: the handbook was not read", name)
+		}
+		w.Want("1 reading")
+		w.Go(place.Handbook("", ""))
+		w.WantSaid("Your assignment closes this while you are at the vehicle.")
+		if kept, _ := w.session.TakesPart(); kept != of || w.session.Visit() == nil || w.session.Visit().ID() != visit {
+			t.Errorf("%s: the assignment is %v, the visit %v", name, kept, w.session.Visit())
+		}
+	}
+	broken, saved = true, 1
+	w.handbook.Follow()
+	w.WantSaid("What was saved is not in use yet, so that what is under way keeps its place.")
+	w.Press("Prove the meter")
+	w.Want("2 readings")
 }

@@ -39,6 +39,10 @@ func (c Case) Resume(log journal.Log, k Kept) (*Recorder, error) {
 	return &Recorder{log, learner, k}, nil
 }
 
+// At goes on with the attempt at a case, as it is in another handbook; see
+// [Case.Resume]. Use only the recorder it returns.
+func (r *Recorder) At(c Case) (*Recorder, error) { return c.Resume(r.log, r.kept) }
+
 // Attempt is the attempt so far; what follows does not change it.
 func (r *Recorder) Attempt() Attempt {
 	a := r.kept.Attempt

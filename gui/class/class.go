@@ -63,16 +63,22 @@ func (a *Area) Pages(rail string) map[place.Page]frame.Entry {
 	return pages
 }
 
-// arrive drops what was read with another handbook than the one in use; what an
-// instructor has typed stays.
+// arrive drops what was handed in, where it was read with another handbook than the one in
+// use. What an instructor has typed stays, and so does an assignment that is open: the
+// session has said where that was not so.
 func (a *Area) arrive(place.Location) (said string, err error) {
 	if a.book == a.session.Book() {
 		return "", nil
 	}
-	if a.taking != nil || a.opened.all != nil {
-		said = "The handbook was read anew. Open the assignment, or the folder, again."
+	if a.opened.all != nil {
+		said = "The handbook was read anew. Open the folder again."
 	}
-	a.book, a.taking, a.opened = a.session.Book(), nil, opened{}
+	a.book, a.opened = a.session.Book(), opened{}
+	if of, scenarios := a.session.TakesPart(); a.taking != nil && of == a.taking.assignment {
+		a.taking.scenarios = scenarios
+	} else {
+		a.taking = nil
+	}
 	return said, nil
 }
 

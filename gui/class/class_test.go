@@ -254,8 +254,47 @@ func TestTheHandbookIsReadAnew(t *testing.T) {
 	lib := *unmarked()
 	w.session.UseBook(&lib)
 	w.Go(place.Class())
-	w.WantSaid("The handbook was read anew.")
-	w.Want("1 vehicle chosen so far")
+	w.Want("1 vehicle chosen so far", "Go on: Practice.")
+}
+
+// An assignment, the vehicle that its learner stands before and what he has done at it
+// outlive a handbook that is read anew. One that the handbook can no longer read is
+// closed, and said; what was done at it is on record.
+func TestAnAssignmentOutlivesTheHandbook(t *testing.T) {
+	w := open(t, frametest.Wide, unmarked())
+	w.Press("Hand out")
+	w.Check("A buzz in the knuckles", true)
+	w.Press("Save the assignment")
+	w.Back()
+	w.chooser.choice = "assignment.zip"
+	w.Press("Take part")
+	w.Type("Wren")
+	w.Press("Begin")
+	w.Press("A buzz in the knuckles")
+	w.Press("Go to the vehicle")
+	w.Press("Prove the meter")
+	again := func(change func(*content.Library)) {
+		lib := *unmarked()
+		change(&lib)
+		w.Return(w.session.UseBook(&lib))
+	}
+	again(func(*content.Library) {})
+	if w.Said() != "" {
+		t.Errorf("it says %q", w.Said())
+	}
+	w.Want("1 reading") // still before the vehicle
+	w.Press("Prove the meter")
+	w.Go(place.Tasks())
+	again(func(*content.Library) {})
+	w.Want("You work as Wren.", "Under way.")
+	w.Press("Save the file to hand in")
+	f := must.Have(class.ReadAttempts(strings.NewReader(string(must.Have(os.ReadFile(w.chooser.saved))(t)))))(t)
+	if len(f.Attempts) != 1 || len(f.Attempts[0].Acts) != 2 {
+		t.Errorf("handed in is %+v", f.Attempts)
+	}
+	w.Press("A buzz in the knuckles")
+	again(func(lib *content.Library) { lib.Scenarios, lib.Rigs = nil, nil })
+	w.WantSaid("The assignment “Practice” is closed, and what was done at it is on record.", "cannot be read with this handbook")
 }
 
 // handIn writes what some learners hand in into a folder, with the assignment: each

@@ -69,7 +69,7 @@ func (a *Area) takeAssignment(r io.ReadCloser) {
 		}
 		a.session.DropTasks()
 		a.taking, a.book = t, book
-		a.session.TakePart(t.assignment)
+		a.session.TakePart(t.assignment, t.scenarios)
 		a.window.Go(place.Tasks())
 	})
 }
@@ -252,7 +252,7 @@ func (a *Area) nobody() {
 
 func (a *Area) closeAssignment() {
 	a.session.DropTasks()
-	a.session.TakePart(nil)
+	a.session.TakePart(nil, nil)
 	a.taking = nil
 	a.window.Go(place.Class())
 }

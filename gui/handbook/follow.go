@@ -15,13 +15,13 @@ import (
 type saved struct {
 	file string           // the file that was changed last; "" for none yet
 	line int              // where it was changed first
-	held *content.Library // what was saved but is not used, since a visit would break by it; nil for none
+	held *content.Library // what was saved but is not used, since what is under way would break by it; nil for none
 	by   error            // what would break it
 }
 
 // why says why the handbook as saved is not in use.
 func (s saved) why() string {
-	return "What was saved is not in use yet, so that the visit under way keeps its place. " + view.Sentence(view.Capital(s.by.Error()))
+	return "What was saved is not in use yet, so that what is under way keeps its place. " + view.Sentence(view.Capital(s.by.Error()))
 }
 
 // latest is the handbook as it was saved last, in use or not.

@@ -48,6 +48,7 @@ type practising struct {
 	book  *content.Library
 	tries map[string]*trying // by key
 	now   string             // the key of the one that was shown last
+	said  string             // what is to be told on the next page; "" for nothing
 
 	picture  bool            // the vehicle is shown as a picture, not as a diagram
 	beliefs  *mark.Beliefs   // by which attempts with a meter are judged
@@ -109,12 +110,7 @@ func (t *trying) left() {
 // try is the attempt at a scenario, which waits to be begun if there is none.
 // The error is a sentence.
 func (a *Area) try(s *content.Scenario, task *session.Task) (*trying, error) {
-	if a.practice.book != a.session.Book() {
-		for _, t := range a.practice.tries {
-			t.left()
-		}
-		a.practice = practising{book: a.session.Book(), tries: map[string]*trying{}, picture: a.practice.picture}
-	}
+	a.keepUp()
 	t := &trying{scenario: s, task: task, c: scenes.CaseOf(a.session.Book(), s)}
 	switch before := a.practice.tries[t.key()]; {
 	case before != nil && (task == nil && before.scenario == s || before.isOf(task)):
@@ -186,6 +182,7 @@ func (a *Area) wayTo(s *content.Scenario) place.Location {
 
 // UnderWay is the scenario that was shown last, if it is being worked on.
 func (a *Area) UnderWay() (place.Location, bool) {
+	a.keepUp()
 	t := a.practice.tries[a.practice.now]
 	if t == nil || !a.inHand(t) || t.phase == beginning || t.phase == over {
 		return place.Location{}, false
@@ -196,6 +193,7 @@ func (a *Area) UnderWay() (place.Location, bool) {
 // howFar says what has become of a scenario since the window opened, and nothing
 // of its answer: others use this computer too.
 func (a *Area) howFar(s *content.Scenario) string {
+	a.keepUp()
 	t := a.practice.tries[keyOf(place.Scenario(s.ID))]
 	of := a.session.Assigned(s.ID)
 	switch {
@@ -224,7 +222,9 @@ func (a *Area) arrive(at place.Location) (string, error) {
 		t.phase = beginning
 	}
 	a.practice.now = t.key()
-	return "", nil
+	said := a.practice.said
+	a.practice.said = ""
+	return said, nil
 }
 
 // scenarioPage is one scenario: its story, the work on it, or the look back.

@@ -66,12 +66,11 @@ func (t *trying) isOf(task *session.Task) bool {
 	return t.task != nil && task != nil && t.task.Assignment == task.Assignment && t.task.Learner == task.Learner && t.task.Header.Seed == task.Header.Seed
 }
 
-// inHand reports whether an attempt belongs to the handbook in use, and if it is at a
-// task, to one that its learner has in hand. What somebody else worked at is neither
-// shown nor closes anything.
+// inHand reports whether an attempt, if it is at a task, is at one that its learner has in
+// hand. What somebody else worked at is neither shown nor closes anything.
 func (a *Area) inHand(t *trying) bool {
-	if t.task == nil || a.practice.book != a.session.Book() {
-		return a.practice.book == a.session.Book()
+	if t.task == nil {
+		return true
 	}
 	task, ok := a.session.Task(t.scenario.ID)
 	return ok && t.isOf(&task)
@@ -124,6 +123,7 @@ func (t *trying) walk() bool {
 // what fits are closed while a task is worked on whose assignment says so. Here is
 // where to stay.
 func (a *Area) Closed(to place.Location) (here place.Location, closed bool) {
+	a.keepUp()
 	for _, key := range slices.Sorted(maps.Keys(a.practice.tries)) {
 		if t := a.practice.tries[key]; t.closes(to.Page) && a.inHand(t) {
 			return t.at(), true

@@ -7,6 +7,7 @@
 package session
 
 import (
+	"context"
 	"time"
 
 	"faultwright/content"
@@ -38,6 +39,7 @@ type Session struct {
 	handed     map[string]*content.Scenario // handed out as files, to the handbook in use
 	tasks      map[string]Task              // in hand, by scenario
 	assignment *class.Assignment            // that a learner has open; nil for none
+	assigned   []*content.Scenario          // its scenarios, by its tasks
 	visit      *Visit                       // nil if none is under way
 	drafts     map[draft]string
 
@@ -131,14 +133,19 @@ func (s *Session) Scenario(id string) *content.Scenario {
 	return s.book.Scenarios[id]
 }
 
-// HandOut takes a scenario that was handed out as a file, for as long as the
-// handbook that it was read with is in use.
+// HandOut takes a scenario that was handed out as a file.
 func (s *Session) HandOut(handed *content.Scenario) { s.handed[handed.ID] = handed }
 
-// Breaks says why the visit under way had better not go on in a handbook that its author
-// is still at: the handbook cannot go on with it, or has come to have errors in its walk, from which
-// branches may be missing. Nil where neither is so, and without a visit.
+// Breaks says why what is under way had better not go on in a handbook that its author is
+// still at: the handbook cannot read the assignment that is open, cannot go on with the
+// visit, or has come to have errors in its walk, from which branches may be missing. Nil
+// where none of that is so.
 func (s *Session) Breaks(book *content.Library) error {
+	if s.assignment != nil {
+		if _, err := s.assignment.Scenarios(context.Background(), book); err != nil {
+			return err
+		}
+	}
 	v := s.visit
 	if v == nil {
 		return nil
@@ -158,21 +165,24 @@ func (s *Session) Breaks(book *content.Library) error {
 // UseBook puts a handbook that was read in use. The visit under way goes on in
 // it: its answers are walked again over the new trees, and what no longer fits
 // is told. If the new handbook cannot go on with it at all, the visit is let
-// go of and its record stays.
+// go of and its record stays. So it is with the assignment that is open, and
+// with its tasks in hand.
 func (s *Session) UseBook(book *content.Library) (said string) {
-	s.book, s.handed, s.tasks, s.assignment = book, map[string]*content.Scenario{}, nil, nil
+	before := s.book
+	s.book = book
+	said = s.handedAgain(before)
 	if s.vehicle.ID == "" {
 		s.pickUp()
 	}
 	v := s.visit
 	if v == nil {
-		return ""
+		return said
 	}
 	rec, err := visit.Resume(v.file, v.rec.Visit(), book.Forest)
 	if err != nil {
-		said = "This handbook cannot go on with the visit that was under way; its record is kept. " + view.Sentence(err.Error())
+		said = join(said, "This handbook cannot go on with the visit that was under way; its record is kept. "+view.Sentence(err.Error()))
 		return join(said, s.Close())
 	}
 	s.visit = &Visit{file: v.file, rec: rec, reason: v.reason, failed: v.failed}
-	return s.visit.lapsed()
+	return join(said, s.visit.lapsed())
 }

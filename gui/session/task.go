@@ -1,11 +1,17 @@
 package session
 
 import (
+	"context"
 	"errors"
+	"maps"
 	"slices"
+	"strings"
 
 	"faultwright/content"
 	"faultwright/content/class"
+	"faultwright/content/load"
+	"faultwright/content/view"
+	"faultwright/content/view/scenes"
 	"faultwright/faulttree/practice"
 	attempts "faultwright/faulttree/practice/store"
 )
@@ -26,8 +32,7 @@ func (t Task) Own() bool {
 	return ok && t.Assignment.Tasks[i].Own
 }
 
-// Assign takes a task in hand, for as long as the handbook in use is; its scenario is
-// that of [Session.Task].
+// Assign takes a task in hand; its scenario is that of [Session.Task].
 func (s *Session) Assign(t Task) {
 	if s.tasks == nil {
 		s.tasks = map[string]Task{}
@@ -41,8 +46,51 @@ func (s *Session) Task(scenario string) (t Task, ok bool) {
 	return t, ok
 }
 
-// TakePart says which assignment a learner has open; nil for none.
-func (s *Session) TakePart(a *class.Assignment) { s.assignment = a }
+// TakePart says which assignment a learner has open, with its scenarios as the handbook in
+// use reads them; nil for none. It stays open when the handbook is read again.
+func (s *Session) TakePart(a *class.Assignment, scenarios []*content.Scenario) {
+	s.assignment, s.assigned = a, scenarios
+}
+
+// TakesPart is the assignment that a learner has open, and its scenarios; nil for none.
+func (s *Session) TakesPart() (*class.Assignment, []*content.Scenario) {
+	return s.assignment, s.assigned
+}
+
+// handedAgain reads what was handed out, and what of it is in hand, with the handbook that
+// is in use now instead of the one before. What cannot be read with it is let go of, and
+// told; what was done at it stays on record.
+func (s *Session) handedAgain(before *content.Library) (said string) {
+	files := s.handed
+	s.handed = map[string]*content.Scenario{}
+	for _, id := range slices.Sorted(maps.Keys(files)) {
+		text := load.ScenarioText(before, files[id])
+		again, _ := load.Scenario(context.Background(), s.book, id+".md", strings.NewReader(text), nil)
+		if again == nil || again.ID != id {
+			said = join(said, "The scenario “"+files[id].Title+"” was opened from a file and cannot be read with this handbook.")
+			continue
+		}
+		s.handed[id] = again
+	}
+	tasks := s.tasks
+	s.tasks = nil
+	if s.assignment == nil {
+		return said
+	}
+	var err error
+	if s.assigned, err = s.assignment.Scenarios(context.Background(), s.book); err != nil {
+		said = join(said, "The assignment “"+s.assignment.Title+"” is closed, and what was done at it is on record. "+view.Sentence(view.Capital(err.Error())))
+		s.TakePart(nil, nil)
+		return said
+	}
+	for id, t := range tasks {
+		if i, ok := s.assignment.Task(id); ok && t.Assignment == s.assignment {
+			t.Scenario = scenes.VariantOf(s.assigned[i], t.Header.Seed)
+			s.Assign(t)
+		}
+	}
+	return said
+}
 
 // Assigned is the assignment that is open, where a scenario is one of its vehicles, in
 // whatever variant; nil where it is not.
