@@ -10,7 +10,7 @@ import (
 
 // DOT writes a graph in the DOT language, for programs that lay it out themselves. A
 // step is a table whose rows the edges leave from; a finding has a shape by its signal
-// word.
+// word. Every node links to what it stands for.
 func DOT(g Graph) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "digraph %s {\n", quoted(g.Tree))
@@ -18,10 +18,11 @@ func DOT(g Graph) string {
 	b.WriteString("  node [fontname=\"DejaVu Sans\", fontsize=12];\n  edge [fontname=\"DejaVu Sans\", fontsize=11];\n")
 	for i, n := range g.Nodes {
 		if n.Step() {
-			fmt.Fprintf(&b, "  n%d [shape=plain, label=<%s>];\n", i, g.table(n))
+			fmt.Fprintf(&b, "  n%d [shape=plain, URL=%s, tooltip=%s, label=<%s>];\n", i, quoted(n.link()), quoted(n.Name()), g.table(n))
 			continue
 		}
-		fmt.Fprintf(&b, "  n%d [shape=%s, style=%s, label=%s];\n", i, dotShape(n), quoted(dotStyle(n)), quoted(strings.Join(n.plateLines(), "\n")))
+		fmt.Fprintf(&b, "  n%d [shape=%s, style=%s, URL=%s, tooltip=%s, label=%s];\n", i, dotShape(n), quoted(dotStyle(n)),
+			quoted(n.link()), quoted(n.Name()), quoted(strings.Join(n.plateLines(), "\n")))
 	}
 	for i, n := range g.Nodes {
 		for r, row := range n.Rows {

@@ -9,7 +9,8 @@ import (
 )
 
 // Mermaid writes a graph as a flowchart of Mermaid. A row of a table is told on its
-// edge, with the names of its columns; a finding has a shape by its signal word.
+// edge, with the names of its columns; a finding has a shape by its signal word. Every
+// node links to what it stands for.
 func Mermaid(g Graph) string {
 	var b strings.Builder
 	b.WriteString("flowchart TD\n")
@@ -42,6 +43,9 @@ func Mermaid(g Graph) string {
 			}
 			fmt.Fprintf(&b, "  n%d %s|\"%s\"| n%d\n", i, arrow, entities(words), r.To)
 		}
+	}
+	for i, n := range g.Nodes {
+		fmt.Fprintf(&b, "  click n%d href \"%s\"\n", i, n.link())
 	}
 	b.WriteString("  classDef danger fill:#C8102E,color:#FFFFFF,stroke:#1C2126\n  classDef warning fill:#FF7900,color:#000000,stroke:#1C2126\n")
 	b.WriteString("  classDef caution fill:#FFC72C,color:#000000,stroke:#1C2126\n  classDef notice fill:#0057B8,color:#FFFFFF,stroke:#1C2126\n")

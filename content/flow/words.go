@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"net/url"
 	"slices"
 	"strings"
 
@@ -94,4 +95,10 @@ func (n Node) Name() string {
 		name += " (" + qualifiedOnly + ")"
 	}
 	return name
+}
+
+// link is where a box leads, written as in the documents of a handbook: "step:tree#step".
+// No character in it means anything in DOT or Mermaid.
+func (n Node) link() string {
+	return "step:" + url.PathEscape(n.Ref.Tree) + "#" + url.PathEscape(n.Ref.Step)
 }

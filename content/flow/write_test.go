@@ -3,6 +3,7 @@ package flow
 import (
 	"encoding/xml"
 	"io"
+	"net/url"
 	"regexp"
 	"strings"
 	"testing"
@@ -13,6 +14,7 @@ import (
 	"faultwright/content/figure"
 	"faultwright/content/load"
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // hostile is a graph whose words mean something in every language it is written in.
@@ -23,7 +25,7 @@ func hostile() Graph {
 	}
 	g := Graph{Tree: `t"; }`, Title: `"quoted" <title>`}
 	for i, w := range words {
-		g.Nodes = append(g.Nodes, Node{Kind: Measure, Number: i + 1, Title: w, Asks: []string{w}, Columns: []string{w, w},
+		g.Nodes = append(g.Nodes, Node{Ref: faulttree.Ref{Tree: w, Step: w}, Kind: Measure, Number: i + 1, Title: w, Asks: []string{w}, Columns: []string{w, w},
 			Rows: []Row{{Cells: []string{w, ""}, Label: w, Signal: faulttree.Danger, To: len(words)}, {Words: w, To: (i + 1) % len(words)}}})
 	}
 	g.Nodes = append(g.Nodes, Node{Kind: Finding, Title: words[0], Signal: faulttree.Warning}, Node{Kind: Door, Title: words[3], Walk: words[1]})
@@ -95,7 +97,8 @@ func wellFormed(t *testing.T, name, markup string) {
 }
 
 // Every line is one of the flowchart grammar of Mermaid (its flow.jison): a direction,
-// a vertex with a quoted text in a pair of brackets, a link with a quoted text, a class.
+// a vertex with a quoted text in a pair of brackets, an edge with a quoted text, what a
+// click opens, a class.
 // Inside quotation marks anything may stand but these; entities are #NUMBER;.
 func TestMermaidKeepsToItsGrammar(t *testing.T) {
 	text := `"(?:[^"#&<>\x60\\*_|\[\]{}]|#[0-9]+;|<br/>)*"`
@@ -103,6 +106,7 @@ func TestMermaidKeepsToItsGrammar(t *testing.T) {
 		regexp.MustCompile(`^flowchart TD$`),
 		regexp.MustCompile(`^  n\d+(?:\[` + text + `\]|\[\[` + text + `\]\]|\(\[` + text + `\]\)|\{\{` + text + `\}\}|\[/` + text + `\\\]|\[\\` + text + `/\])$`),
 		regexp.MustCompile(`^  n\d+ (?:-->|==>)\|` + text + `\| n\d+$`),
+		regexp.MustCompile(`^  click n\d+ href "step:[A-Za-z0-9%$&+=:@~._-]*#[A-Za-z0-9%$&+=:@~._-]*"$`),
 		regexp.MustCompile(`^  classDef [a-z]+ [a-zA-Z0-9:#,-]+$`),
 		regexp.MustCompile(`^  class n\d+ [a-z]+$`),
 	}
@@ -119,8 +123,47 @@ func TestMermaidKeepsToItsGrammar(t *testing.T) {
 			}
 			counts[k]++
 		}
-		if counts[0] != 1 || counts[1] != len(g.Nodes) || counts[2] != edges(g) {
-			t.Errorf("%s: %v, want %d nodes and %d edges", name, counts, len(g.Nodes), edges(g))
+		if counts[0] != 1 || counts[1] != len(g.Nodes) || counts[2] != edges(g) || counts[3] != len(g.Nodes) {
+			t.Errorf("%s: %v, want %d nodes, all of them links, and %d edges", name, counts, len(g.Nodes), edges(g))
+		}
+	})
+}
+
+// Every box links to what the window opens for it, in DOT and in Mermaid alike: a step
+// or finding by its name in the handbook's own links, whatever characters that holds.
+func TestBoxesLinkToWhatTheyStandFor(t *testing.T) {
+	forest := load.Shipped().Forest
+	clicks := regexp.MustCompile(`(?m)^  click n(\d+) href "step:(.*)"$`)
+	eachGraph(t, func(name string, g Graph) {
+		links := map[string]string{} // by node
+		for _, click := range clicks.FindAllStringSubmatch(Mermaid(g), -1) {
+			links["n"+click[1]] = click[2]
+		}
+		file := must.Have(dot.ParseString(DOT(g)))(t)
+		for _, s := range file.Graphs[0].Stmts {
+			node, ok := s.(*ast.NodeStmt)
+			if !ok {
+				continue
+			}
+			url := ""
+			for _, a := range node.Attrs {
+				if a.Key == "URL" {
+					url = a.Val
+				}
+			}
+			if want := `"step:` + links[node.Node.ID] + `"`; url != want {
+				t.Errorf("%s: %s links to %s in DOT, and to %s in Mermaid", name, node.Node.ID, url, want)
+			}
+		}
+		for i, n := range g.Nodes {
+			tree, step, _ := strings.Cut(links["n"+number(i)], "#")
+			at := faulttree.Ref{Tree: must.Have(url.PathUnescape(tree))(t), Step: must.Have(url.PathUnescape(step))(t)}
+			if at != n.Ref {
+				t.Errorf("%s: %q links to %v", name, n.Title, at)
+			}
+			if name != "hostile" && forest.Step(at) == nil {
+				t.Errorf("%s: %q links to %v, which is not there", name, n.Title, at)
+			}
 		}
 	})
 }
