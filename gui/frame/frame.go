@@ -113,6 +113,9 @@ func (f *Frame) Here() place.Location { return f.history.Here() }
 // Rail is the rail's entry that the place shown belongs to.
 func (f *Frame) Rail() string { return f.entries[f.Here().Page].Rail }
 
+// RailEntries are all entries of the rail.
+func (f *Frame) RailEntries() []RailEntry { return f.options.Rail }
+
 // Go shows a place and remembers the one before it. What is said with it
 // stands under that page.
 func (f *Frame) Go(to place.Location, said ...string) {

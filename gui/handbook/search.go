@@ -43,8 +43,12 @@ func (a *Area) index() {
 	})
 }
 
-// OpenFirstHit opens the first hit of a search.
+// OpenFirstHit opens the page that a search asks for by its name, else its first hit.
 func (a *Area) OpenFirstHit(at place.Location) {
+	if turns := a.turns(at); len(turns) > 0 {
+		turns[0].open()
+		return
+	}
 	if hits := a.find(at, 1).Hits; len(hits) > 0 {
 		a.openHit(hits[0])
 	}
@@ -98,6 +102,10 @@ func (a *Area) searchPage(at place.Location) frame.Page {
 		add(k, view.Kind(k).Plural())
 	}
 	body := []fyne.CanvasObject{kinds}
+	turns := a.turns(at)
+	if len(turns) > 0 {
+		body = append(body, pages(turns))
+	}
 	switch {
 	case a.indexErr != nil:
 		body = append(body, look.NewText("There is no index to search in: "+view.Sentence(a.indexErr.Error())+" The handbook can still be read under Handbook."))
@@ -111,7 +119,7 @@ func (a *Area) searchPage(at place.Location) frame.Page {
 		for _, note := range answer.Notes() {
 			body = append(body, look.NewCallout(faulttree.Notice, look.NewText(note)))
 		}
-		if len(hits) == 0 {
+		if len(hits)+len(turns) == 0 {
 			body = append(body, a.nothing(at))
 		}
 		for _, h := range hits {
@@ -131,7 +139,8 @@ func (a *Area) examples(at place.Location) fyne.CanvasObject {
 			a.window.Replace(at)
 		}))
 	}
-	return look.Stack(12, look.NewText("Type a word, a symptom or a reading, such as"), row)
+	return look.Stack(12, look.NewText("Type a word, a symptom or a reading, such as"), row,
+		look.NewSoft("A page is found by its name: settings, visits, flow and the name of a walk, or print and what is to be printed."))
 }
 
 // nothing is said where nothing was found, with the ways on.

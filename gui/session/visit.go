@@ -110,6 +110,14 @@ func (v *Visit) lapsed() string {
 // Visit is the one under way; nil if there is none.
 func (s *Session) Visit() *Visit { return s.visit }
 
+// VisitIn is the id of the visit under way if it is in a tree, by id or name; "" for none.
+func (s *Session) VisitIn(tree string) string {
+	if t := s.Book().Forest.Tree(tree); s.visit == nil || t == nil || s.visit.Walk().Tree() != t.Own() {
+		return ""
+	}
+	return s.visit.ID()
+}
+
 // UnderWay is the visit with this id if it is the one under way, else nil.
 func (s *Session) UnderWay(id string) *Visit {
 	if s.visit == nil || s.visit.ID() != id {

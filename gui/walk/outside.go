@@ -28,7 +28,7 @@ func (a *Area) treePage(at place.Location) frame.Page {
 		body = append(body, look.NewSoft("For: "+strings.Join(t.Symptoms, ", ")+"."))
 	}
 	body = append(body, a.whose()...)
-	whole := look.NewButton(seeWhole, func() { a.window.Go(place.Flow(t.ID, a.visitIn(t))) })
+	whole := look.NewButton(seeWhole, func() { a.window.Go(place.Flow(t.ID, a.session.VisitIn(t.ID))) })
 	body = append(body, look.Row(12, begin, whole, a.print(t.ID), look.NewButton("Back", a.window.Back)))
 	return frame.Page{Body: body}
 }
@@ -40,14 +40,6 @@ func (a *Area) print(id string) *look.Button {
 
 // seeWhole leads to the flow of a walk.
 const seeWhole = "See the walk whole"
-
-// visitIn is the visit under way if it is in a tree, "" for none.
-func (a *Area) visitIn(t *faulttree.Tree) string {
-	if v := a.session.Visit(); v != nil && v.Walk().Tree() == t.Own() {
-		return v.ID()
-	}
-	return ""
-}
 
 // stepPage shows one step outside a walk, with a reading typed already if it
 // came with one, and offers to begin there.
