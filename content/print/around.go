@@ -18,11 +18,11 @@ type danger struct {
 	Cautions []view.Warned // all others
 }
 
-// danger gathers the cautions of every step of the page and of every method by which
+// danger gathers the cautions of every step of the page, of its proof of the meter and of every method by which
 // something on it is read, and the limits at which a reading means STOP.
 func (p *plan) danger(on *sheetPlan) danger {
 	var ids []string
-	for _, n := range on.nodes {
+	for _, n := range append(on.checks(), on.nodes...) {
 		ids = content.Union(ids, n.Cautions)
 		for _, s := range append(n.Columns(), n.Step) {
 			for _, m := range p.lib.MethodsOf(s) {

@@ -12,7 +12,7 @@ import (
 
 // Sizes of type in points, the largest first. Below the last nobody reads a page that is
 // pinned to a wall.
-var sizes = []float64{9, 8.5, 8, 7.5, 7.2, 7, 6.8, 6.6}
+var sizes = []float64{9, 8.5, 8, 7.5, 7.2, 7, 6.8, 6.5}
 
 // MostPages is how many pages a walk may take, and how many a procedure of it.
 const MostPages = 2
@@ -100,6 +100,12 @@ func (v treeSheet) flow(m measure) float64 {
 		h += m.text(1.07, g.Live, g.Set) + m.em(0.1)
 		for _, r := range g.Reads {
 			h += m.text(0.82, r.Code, r.Title, r.Take, r.Only) + m.em(0.22)
+		}
+	}
+	if len(v.Proof.By) > 0 {
+		h += m.em(heading) + m.text(0.97, append(v.Proof.By, proofWords)...)
+		for _, c := range v.Proof.Else {
+			h += m.text(0.97, c.Title, document.Plain(c.Prose))
 		}
 	}
 	for _, s := range v.Steps {

@@ -36,9 +36,10 @@ type plan struct {
 // sheetPlan is what stands on one or two pages: the walk, or a procedure that it shares
 // with others.
 type sheetPlan struct {
-	title string // of the procedure; "" for the walk
-	file  string // of the fragment; "" for the walk
-	nodes []*node
+	title  string // of the procedure; "" for the walk
+	file   string // of the fragment; "" for the walk
+	nodes  []*node
+	folded []*node // what they tell of the meter alone; see fold
 }
 
 // planOf numbers the steps and the findings of a walk that somebody may come to who
@@ -159,8 +160,8 @@ func procedures(lib *content.Library) map[source.Pos]string {
 
 // fold takes out what a procedure tells of the meter alone beyond that it is proved or
 // not: of a fragment that reads nothing else, the step it begins with stays, and where
-// that leads if it cannot be done. What is wrong with a meter is told by the walk in the
-// program; to whoever stands there with paper it does not count, whatever it is.
+// that leads if it cannot be done. To whoever stands there with paper a meter that is not
+// proved does not count, whatever is wrong with it; how that is found is told in short.
 func (p *plan) fold(on *sheetPlan) {
 	folded := map[*node]bool{}
 	groups := map[string][]*node{}
@@ -180,6 +181,7 @@ func (p *plan) fold(on *sheetPlan) {
 				continue
 			}
 			folded[n] = true
+			on.folded = append(on.folded, n)
 			for _, use := range n.uses {
 				p.byStep[use.Ref()] = doubt
 			}

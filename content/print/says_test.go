@@ -14,6 +14,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"faultwright/content/document"
 	"faultwright/content/figure"
 	"faultwright/content/load"
 	"faultwright/content/print"
@@ -47,7 +48,7 @@ func TestWalkOnPaperLeavesNothingOut(t *testing.T) {
 		for _, s := range tree.Steps {
 			ofMeter := strings.HasPrefix(s.Pos.File, "fragments/meter-proof.md")
 			for _, c := range view.CautionsOf(shipped, s.Cautions).Each {
-				if !ofMeter {
+				if !ofMeter || s.Kind != faulttree.KindFinding {
 					want("a caution", c.Title)
 				}
 			}
@@ -71,6 +72,51 @@ func TestWalkOnPaperLeavesNothingOut(t *testing.T) {
 		if regexp.MustCompile(`(?i)\bsafe\b`).MatchString(got) {
 			t.Errorf("%s says that something is safe", id)
 		}
+	}
+}
+
+// Where a walk proves the meter its page says how without the program: immediately before
+// and immediately after what is tested, as 29 CFR 1910.333(b)(2)(iv)(B) has it, and what to
+// look at if it shows nothing, every word of it. A walk that reads nothing says none of it.
+func TestPaperTellsHowTheMeterIsProved(t *testing.T) {
+	proving := 0
+	for _, id := range shipped.Forest.Beginnings() {
+		tree := shipped.Forest.Tree(id)
+		got := words(t, page(t, id, print.Options{Paper: print.Letter}))
+		proves := slices.ContainsFunc(tree.Steps, func(s *faulttree.Step) bool {
+			return slices.ContainsFunc(s.Measure, func(v faulttree.Variable) bool { return v.Quantity.Proves == faulttree.ProvesVoltsAC })
+		})
+		for _, text := range []string{"Before the first reading take R", "After the last one", "take it again at the same source", "no reading between the two counts"} {
+			if strings.Contains(got, text) != proves {
+				t.Errorf("%s proves the meter: %v; says %q: %v", id, proves, text, !proves)
+			}
+		}
+		if !proves {
+			continue
+		}
+		proving++
+		checks := 0
+		for _, s := range tree.Steps {
+			if s.Kind == faulttree.KindFinding || s.Pos.File != "fragments/meter-proof.md" {
+				continue
+			}
+			checks++
+			texts := []string{document.Plain(shipped.Prose[s.Ref()])}
+			if !strings.HasSuffix(s.ID, ".source") { // the walk's own words stand above that
+				texts = append(texts, s.Title)
+			}
+			for _, text := range texts {
+				if text = strings.Join(strings.Fields(text), " "); !strings.Contains(got, text) {
+					t.Errorf("%s, %s: %q is not on paper", id, s.ID, text)
+				}
+			}
+		}
+		if checks == 0 {
+			t.Errorf("%s has no looks at the meter", id)
+		}
+	}
+	if proving < 5 {
+		t.Errorf("only %d walks prove the meter", proving)
 	}
 }
 

@@ -23,6 +23,7 @@ type treeSheet struct {
 	Danger         danger
 	Kit            []string
 	Readings       []group
+	Proof          proof
 	Probes         []figure.Drawing // where the probes go; of a chart alone
 	Unread         []target         // where a reading leads that cannot be taken, if its step says nothing else
 	Steps          []step
@@ -79,6 +80,7 @@ func treeOf(lib *content.Library, t *faulttree.Tree) []treeSheet {
 			v.Elsewhere = "All steps and findings that are not here stand on the pages of the walk."
 			out[0].Elsewhere += on.spread() + " stand on the pages “" + on.title + "”. "
 		}
+		v.Proof = p.proof(on)
 		p.unread = p.commonUnread(on)
 		v.Unread = p.unread
 		for _, n := range on.nodes {
