@@ -61,23 +61,3 @@ func (a *Area) editedPage(at place.Location) frame.Page {
 	row.Add(back)
 	return frame.Page{Body: append(body, row)}
 }
-
-// drawn is the page as the reader sees it.
-func (a *Area) drawn(e view.Edited) fyne.CanvasObject {
-	page := look.Stack(14, look.NewCaption("Page"))
-	switch {
-	case e.Page.Kind == "":
-		page.Add(look.NewText("This text has no page of its own: other pages rest on it."))
-		return page
-	case e.Signal > faulttree.NoSignal:
-		page.Add(look.NewBanner(e.Signal, view.Sentence(e.Title), nil))
-	default:
-		if e.Caution.Signal > faulttree.NoSignal {
-			page.Add(look.NewSignLine(e.Caution.Signal, nil, look.Run{Text: e.Caution.Text()}))
-		}
-		page.Add(look.NewTitle(e.Title))
-	}
-	page.Add(look.NewSoft(e.Above))
-	page.Add(parts.Blocks(a.window, e.Body))
-	return page
-}
