@@ -139,6 +139,9 @@ func (v *playing) run() error {
 		v.say.para("", "This is practice. It is on record as the attempt "+id+".")
 	}
 	v.say.para("", "Type what you do; help lists it.")
+	if err := v.tripped(); err != nil {
+		return err
+	}
 	if err := v.propose(); err != nil {
 		return bad("no step can be proposed: %v", err)
 	}
@@ -232,6 +235,7 @@ func (v *playing) plain(word string) error {
 		v.say.blocks("", v.s.Body)
 	case word == "state":
 		v.state()
+		return v.tripped()
 	case word == "acts":
 		for i, a := range v.rec.Attempt().Acts {
 			what, came := scenes.ActLine(a, v.c.Rig)
@@ -379,6 +383,15 @@ func (v *playing) do(a practice.Act) error {
 
 // since is the time since the attempt began.
 func (v *playing) since() time.Duration { return v.p.now().Sub(v.rec.Attempt().Started) }
+
+// tripped tells what stands open.
+func (v *playing) tripped() error {
+	names, err := v.rec.Learner().Tripped()
+	if text := v.c.Rig.TrippedText(names); text != "" {
+		v.say.para("", text)
+	}
+	return err
+}
 
 // state tells how everything stands.
 func (v *playing) state() {

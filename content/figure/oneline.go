@@ -15,7 +15,7 @@ import (
 type Oneline struct {
 	width, height float64
 	step          float64 // between two wires
-	title         string
+	rig           *rig.Rig
 	bands         []olBand
 	level         []olLevel   // parts along a row, from the supply
 	upright       []olUpright // parts between two rows

@@ -47,9 +47,12 @@ const leastDrawn = 200e-6
 
 // Draw draws the rig in a state.
 func (o *Oneline) Draw(s OnelineState) Drawing {
-	d := Drawing{Width: o.width, Height: o.height, Title: o.title, Description: "One-line drawing of " + o.title + ".", Items: make([]Item, 0, 512)}
+	d := Drawing{Width: o.width, Height: o.height, Title: o.rig.Title, Description: "One-line drawing of " + o.rig.Title + ".", Items: make([]Item, 0, 512)}
 	if s.Live {
 		d.Description += " Its voltages and currents stand in the table below it."
+	}
+	if tripped := o.rig.TrippedText(s.Tripped); tripped != "" {
+		d.Description += " " + tripped
 	}
 	p := onelinePen{pen{&d}, o, s}
 	p.frame()

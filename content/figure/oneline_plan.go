@@ -60,7 +60,7 @@ type OnelinePlan struct {
 
 // NewOneline plans a drawing.
 func NewOneline(o OnelinePlan) *Oneline {
-	pl := &planner{o: &Oneline{title: o.Rig.Title, at: map[string]int{}}, present: map[string]bool{}, points: o.Points, listed: o.Rig.Columns, rows: olWide}
+	pl := &planner{o: &Oneline{rig: o.Rig, at: map[string]int{}}, present: map[string]bool{}, points: o.Points, listed: o.Rig.Columns, rows: olWide}
 	pl.parts = visible(o.Rig, o.Fault, o.Loads, o.Direct)
 	if o.Near {
 		pl.rows = olNear

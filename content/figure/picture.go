@@ -13,14 +13,13 @@ import (
 // It is planned once for a width; [Picture.Draw] draws it as things stand.
 type Picture struct {
 	width, height float64
-	title         string
+	rig           *rig.Rig
 	outside       []station // before the vehicle, and the spike
 	inside        []station // on the vehicle and in it
 	vehicle       Box       // its outline
 	step          Point     // its body, bare metal
 	nodes         []Spot
 	at            map[string]Point
-	switches      []rig.Switch
 	lie           lying
 }
 
@@ -59,7 +58,7 @@ func wide(name string) float64 {
 
 // NewPicture plans the picture of a rig, as wide as there is room.
 func NewPicture(o OnelinePlan) *Picture {
-	w := &Picture{width: o.Width, title: o.Rig.Title, at: map[string]Point{}, switches: o.Rig.Switches}
+	w := &Picture{width: o.Width, rig: o.Rig, at: map[string]Point{}}
 	nodes := pointsOf(o)
 	for _, node := range nodes {
 		if node == "body" {

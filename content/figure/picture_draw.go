@@ -11,25 +11,61 @@ import (
 // Draw draws the vehicle as it stands: what is plugged in, what is off, where the
 // probes are. It shows nothing that only a meter shows.
 func (w *Picture) Draw(s OnelineState) Drawing {
-	d := Drawing{Width: w.width, Height: w.height, Title: w.title, Items: make([]Item, 0, 512)}
+	d := Drawing{Width: w.width, Height: w.height, Title: w.rig.Title, Items: make([]Item, 0, 512)}
 	p := pen{&d}
 	w.body(p)
 	w.cables(p, s)
+	tripped := lists.Each(s.Tripped, w.seenAt)
 	for _, at := range slices.Concat(w.outside, w.inside) {
-		w.put(p, at)
+		w.put(p, at, slices.Contains(tripped, at.group))
 	}
-	d.Description = "Picture of " + w.title + ". " + strings.Join(w.states(p, s), " ")
+	said := append(w.states(p, s), w.rig.TrippedText(s.Tripped))
+	d.Description = strings.TrimSpace("Picture of " + w.rig.Title + ". " + strings.Join(said, " "))
 	p.putProbes(s, w.tip, w.lie)
 	return d
 }
 
-// put draws a thing where it stands, with its caption.
-func (w *Picture) put(p pen, s station) {
+// seenAt is the group of the thing at which somebody sees that a protective device has
+// opened: the one it stands in, or else the one that its circuit leads to; "" where
+// none is drawn.
+func (w *Picture) seenAt(device string) string {
+	var near, far []string
+	for _, p := range w.rig.Parts {
+		if p.Run == device || p.Name == device {
+			near = append(near, p.A, p.B)
+		}
+	}
+	for _, p := range w.rig.Parts {
+		if slices.Contains(near, p.A) && p.Kind == rig.Conductor {
+			far = append(far, p.B)
+		}
+	}
+	for _, node := range append(near, far...) {
+		group, _ := split(node)
+		if group == "feed" {
+			group = "panel"
+		}
+		if slices.ContainsFunc(slices.Concat(w.outside, w.inside), func(s station) bool { return s.group == group }) {
+			return group
+		}
+	}
+	return ""
+}
+
+// put draws a thing where it stands, with its caption, which says so where something in
+// it has tripped.
+func (w *Picture) put(p pen, s station, tripped bool) {
 	var aside Drawing
 	w.thing(pen{&aside}, s)
 	caption := Text{At: Point{s.left + s.width/2, s.y + 12}, Value: s.object.caption, Size: 12, Anchor: Middle, Ink: Soft}
+	ground := Panel
+	if tripped {
+		name, _, _ := strings.Cut(s.object.caption, ",")
+		caption.Value = strings.TrimSuffix(name, " inside") + ": tripped"
+		ground, caption.Ink = WarningFill, OnWarning
+	}
 	box := caption.Bounds()
-	p.shape(Panel, None, 0, rounded(box.Left, box.Top-1, box.Right, box.Bottom+1, 4)...) // a cable may pass here
+	p.shape(ground, None, 0, rounded(box.Left, box.Top-1, box.Right, box.Bottom+1, 4)...) // a cable may pass here
 	p.add(caption)
 	for _, item := range aside.Items {
 		p.add(shifted(item, s.left, s.y-stationTop+captionRoom))
@@ -121,7 +157,7 @@ func (w *Picture) mates(from, to string, s OnelineState) bool {
 
 // between is the switch that joins two things; a plug covers both its halves.
 func (w *Picture) between(from, to string) (rig.Switch, bool) {
-	return lists.Find(w.switches, func(sw rig.Switch) bool {
+	return lists.Find(w.rig.Switches, func(sw rig.Switch) bool {
 		group := func(g string) string { g, _, _ = strings.Cut(g, "."); return g }
 		return slices.Contains(sw.Covers, group(from)) && (slices.Contains(sw.Covers, group(to)) || from == "pedestal")
 	})
@@ -143,7 +179,7 @@ func (w *Picture) cable(p pen, from, to station) {
 // the same in sentences.
 func (w *Picture) states(p pen, s OnelineState) []string {
 	var out []string
-	for _, sw := range w.switches {
+	for _, sw := range w.rig.Switches {
 		state := "on"
 		if s.Off[sw.Name] {
 			state = "off"

@@ -368,6 +368,13 @@ func (b *Bench) tripped(k key) []string {
 	return names
 }
 
+// Tripped names the protective devices that have opened in a state, for alternating
+// current or direct.
+func (b *Bench) Tripped(st State, direct bool) ([]string, error) {
+	_, k, err := b.solve(st, direct || b.rig.Direct())
+	return b.tripped(k), err
+}
+
 // Picture is a solved state, for drawing.
 type Picture struct {
 	Volts   map[string]complex128 // node to remote earth; a node that floats is absent

@@ -42,6 +42,9 @@ type Act struct {
 	Shown  string `json:"shown,omitzero"`  // Read and Prove: the display with its unit, "119.4 V", "OL", ""
 	Note   string `json:"note,omitzero"`   // what happened instead, a sentence
 	Hazard bool   `json:"hazard,omitzero"` // the note is of something that hurts or ruins
+	// Trips is the breakers and the like that it made open, by name; what stood open
+	// before is not among them.
+	Trips []string `json:"trips,omitempty"`
 
 	reading faulttree.Reading
 }

@@ -1,7 +1,9 @@
 package practice_test
 
 import (
+	"encoding/json"
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -334,6 +336,50 @@ func TestWhatComesAlongStays(t *testing.T) {
 		l.dial(func(s *meter.Setting) { s.Function = meter.AmpsAC })
 		if bond := l.read("body", ""); bond.Reading().Low < tt.from || bond.Reading().High > tt.to {
 			t.Errorf("after %v the bond carries %s", tt.named, bond.Shown)
+		}
+	}
+}
+
+// What opens is told with the act that opens it, once, and stands in its record. 6000 W
+// at 120 V are 50 A, and the breaker opens beyond 40 A.
+func TestWhatTripsIsOnRecord(t *testing.T) {
+	c := with(t)
+	must.Do(t, c.SetLoad("l1", 6000))
+	c.Loads["l1"] = false
+	l := stand(t, c)
+	l.do(goIn)
+	tripped := func(want ...string) {
+		t.Helper()
+		if got := must.Have(l.v.Tripped())(t); !slices.Equal(got, want) {
+			t.Errorf("tripped are %v; want %v", got, want)
+		}
+	}
+	tripped()
+	if a := l.do(load); !slices.Equal(a.Trips, []string{"breaker"}) {
+		t.Errorf("the load trips %v", a.Trips)
+	}
+	tripped("breaker")
+	if a := l.read("panel.l1", "panel.n"); a.Reading().High > faulttree.One || a.Trips != nil {
+		t.Errorf("behind an open breaker: %q, trips %v", a.Shown, a.Trips)
+	}
+	if a := l.do(practice.Act{Kind: practice.Load, Name: "l1"}); a.Trips != nil {
+		t.Errorf("turned off, it trips %v", a.Trips)
+	}
+	tripped()
+	if a := l.do(load); len(a.Trips) != 1 {
+		t.Errorf("the second time it trips %v", a.Trips)
+	}
+	sent := must.Have(practice.Decode(must.Have(json.Marshal(l.a))(t)))(t)
+	for what, trips := range map[string][]string{"": {"breaker"}, "kept before trips were": nil, `act 2 says "tripped: main"; expected "tripped: breaker"`: {"main"}} {
+		a := sent
+		a.Acts = slices.Clone(sent.Acts)
+		a.Acts[1].Trips = trips
+		verified, differs, err := c.Verify(a)
+		if err != nil || !slices.Equal(verified.Acts[1].Trips, []string{"breaker"}) {
+			t.Errorf("%v: verified %+v, %v", trips, verified.Acts[1], err)
+		}
+		if differs != nil && differs.Error() != what || differs == nil && strings.Contains(what, "says") {
+			t.Errorf("%v: it differs in %v; want %q", trips, differs, what)
 		}
 	}
 }

@@ -26,7 +26,7 @@ func trailer() *rig.Rig {
 		if run, wire, ok := strings.Cut(name, "."); ok {
 			p.Run, p.Wire = run, wire
 		}
-		units := map[rig.Attribute]rig.ParamUnit{rig.AttrVolts: rig.Volts, rig.AttrDegrees: rig.Degrees, rig.AttrOhms: rig.Ohms, rig.AttrFarads: rig.Farads, rig.AttrWatts: rig.Watts, rig.AttrAtVolts: rig.Volts}
+		units := map[rig.Attribute]rig.ParamUnit{rig.AttrVolts: rig.Volts, rig.AttrDegrees: rig.Degrees, rig.AttrOhms: rig.Ohms, rig.AttrFarads: rig.Farads, rig.AttrWatts: rig.Watts, rig.AttrAtVolts: rig.Volts, rig.AttrTrip: rig.Amperes}
 		for a, x := range numbers {
 			p.Params[a] = param(name+"."+a.String(), units[a], x)
 		}
@@ -41,7 +41,7 @@ func trailer() *rig.Rig {
 	part("source", rig.Source, "site.l1", "site.n", "", map[rig.Attribute]float64{rig.AttrVolts: 120, rig.AttrDegrees: 0, rig.AttrOhms: 0.02})
 	ohms("main-bond", "site.n", "site.g", "", 0)
 	ohms("utility-earth", "site.n", "0", "", 5)
-	ohms("breaker", "site.l1", "feed-in.l1", "pedestal", 0.002)
+	part("breaker", rig.Breaker, "site.l1", "feed-in.l1", "pedestal", map[rig.Attribute]float64{rig.AttrOhms: 0.002, rig.AttrTrip: 40}).Title = "the 30 A breaker"
 	ohms("tap.l1", "feed-in.l1", "pedestal.l1", "", 0.05)
 	ohms("tap.n", "site.n", "pedestal.n", "", 0.05)
 	ohms("tap.g", "site.g", "pedestal.g", "", 0.05)

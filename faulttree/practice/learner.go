@@ -83,6 +83,10 @@ func (v *Learner) State() bench.State { return v.vehicle.State() }
 // more: alternating, or direct where the loads are.
 func (v *Learner) Picture() (*bench.Picture, error) { return v.vehicle.Solve(v.c.Direct()) }
 
+// Tripped lists the breakers and the like that stand open as the vehicle stands, by
+// name. What trips one no longer has it closed again.
+func (v *Learner) Tripped() ([]string, error) { return v.vehicle.Tripped(v.c.Direct()) }
+
 // Do does what an act says and returns it with what came of it. Going in or
 // out is added where the act asks for it, so there may be more than one. An act
 // that cannot be done as things stand comes back as [Reject], with the reason,
@@ -121,10 +125,13 @@ func (v *Learner) withMeter(a Act) Act {
 
 // one does one act that is possible, and was asked where it must be.
 func (v *Learner) one(a Act) (Act, error) {
-	a.Shown, a.Note, a.Hazard, a.reading = "", "", false, faulttree.Reading{}
+	a.Shown, a.Note, a.Hazard, a.Trips, a.reading = "", "", false, nil, faulttree.Reading{}
 	a.Asked = a.Asked && moves(a)
+	open, err := v.Tripped()
+	if err != nil {
+		return a, err
+	}
 	before := v.standing()
-	var err error
 	switch a.Kind {
 	case GoIn, GoOut:
 		v.within = a.Kind == GoIn
@@ -141,14 +148,21 @@ func (v *Learner) one(a Act) (Act, error) {
 		v.meter.FuseBlown = false
 	case TakeBack:
 		err = v.stand(*v.before)
-		v.before = nil
-		return a, err
 	case Read, Prove:
-		v.before = nil
 		err = v.read(&a)
+	}
+	if v.before = &before; a.Kind == TakeBack || a.Reads() {
+		v.before = nil
+	}
+	if err != nil {
 		return a, err
 	}
-	v.before = &before
+	now, err := v.Tripped()
+	for _, name := range now {
+		if !slices.Contains(open, name) {
+			a.Trips = append(a.Trips, name)
+		}
+	}
 	return a, err
 }
 

@@ -82,7 +82,11 @@ func (c Case) verify(a Attempt) (Attempt, *Learner, *Difference, error) {
 			return Attempt{}, nil, nil, err
 		}
 		one, err := v.follow(act)
-		switch said, computed := act.came(), one.came(); {
+		expected := one
+		if act.Trips == nil {
+			expected.Trips = nil // kept before they were told
+		}
+		switch said, computed := act.came(), expected.came(); {
 		case err != nil:
 			differ(i, act.Kind.String(), err.Error())
 			act.reading = faulttree.NotTaken("it cannot have been read so")
@@ -100,6 +104,9 @@ func (a Act) came() string {
 	text := strings.TrimSpace(a.Shown + " " + a.Note)
 	if a.Hazard {
 		text = strings.TrimSpace("DANGER " + text)
+	}
+	if len(a.Trips) > 0 {
+		text = strings.TrimSpace(text + " tripped: " + strings.Join(a.Trips, ", "))
 	}
 	return text
 }
@@ -127,6 +134,9 @@ func (a Attempt) bounded() error {
 	for _, act := range a.Acts {
 		if n := max(len(act.Red), len(act.Black), len(act.Name), len(act.Shown), len(act.Note)); n > MostText {
 			return over("bytes in a text of an act", n, MostText)
+		}
+		if n := len(strings.Join(act.Trips, " ")); n > MostText {
+			return over("bytes in what an act trips", n, MostText)
 		}
 	}
 	for _, h := range a.Hints {

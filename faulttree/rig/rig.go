@@ -1,7 +1,9 @@
 package rig
 
 import (
+	"cmp"
 	"slices"
+	"strings"
 
 	"faultwright/faulttree/lists"
 	"faultwright/faulttree/source"
@@ -167,6 +169,26 @@ func NewPart(name string, kind Kind, a, b string) Part {
 // Part is the part of this name.
 func (r *Rig) Part(name string) (Part, bool) {
 	return lists.Find(r.Parts, func(p Part) bool { return p.Name == name })
+}
+
+// TrippedText is a sentence about protective devices that have opened, by the names of
+// their parts or runs; "" without any.
+func (r *Rig) TrippedText(names []string) string {
+	if len(names) == 0 {
+		return ""
+	}
+	return "Tripped: " + strings.Join(lists.Each(names, r.deviceTitle), "; ") + "."
+}
+
+// deviceTitle is the title of a part or a run, of this without the wire of its first
+// pole; without any title, the name.
+func (r *Rig) deviceTitle(name string) string {
+	p, _ := lists.Find(r.Parts, func(p Part) bool { return p.Name == name || p.Run == name })
+	title := p.Title
+	if cut := strings.LastIndex(title, ", "); p.Name != name && p.Wire != "" && cut > 0 {
+		title = title[:cut]
+	}
+	return cmp.Or(title, name)
 }
 
 // Param is the index of the parameter of this name, or [None]: "hertz",

@@ -62,7 +62,7 @@ func (s *Scene) Look() (View, error) {
 			v.Parts = append(v.Parts, Row{Name: partTitle(p), Text: rig.Amperes.Format(cmplx.Abs(a))})
 		}
 	}
-	v.Opened = s.opened(v.Tripped)
+	v.Opened = s.rig.TrippedText(v.Tripped)
 	v.Display = s.show()
 	return v, nil
 }
@@ -173,28 +173,4 @@ func (s *Scene) loadGroup() string {
 		}
 	}
 	return best
-}
-
-// opened words what has tripped.
-func (s *Scene) opened(tripped []string) string {
-	var names []string
-	for _, t := range tripped {
-		title, poles := t, 0
-		for _, p := range s.rig.Parts {
-			if p.Run != t && p.Name != t {
-				continue
-			}
-			if poles++; p.Title != "" && poles == 1 {
-				title = p.Title
-			}
-		}
-		if cut := strings.LastIndex(title, ", "); poles > 1 && cut > 0 { // the device, not its first pole
-			title = title[:cut]
-		}
-		names = append(names, title)
-	}
-	if len(names) == 0 {
-		return ""
-	}
-	return "Tripped: " + strings.Join(names, "; ") + "."
 }

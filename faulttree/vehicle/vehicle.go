@@ -93,6 +93,10 @@ func (v *Vehicle) Solve(direct bool) (*bench.Picture, error) {
 	return v.bench.Solve(v.State())
 }
 
+// Tripped lists the protective devices that have opened as the vehicle stands, by
+// name, for alternating current or direct.
+func (v *Vehicle) Tripped(direct bool) ([]string, error) { return v.bench.Tripped(v.State(), direct) }
+
 // Volts is the voltage of a node to remote earth as the vehicle stands, without
 // a meter; ok is false where nothing decides it.
 func (v *Vehicle) Volts(node string) (volts complex128, ok bool, err error) {

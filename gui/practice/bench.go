@@ -2,6 +2,7 @@ package practice
 
 import (
 	"slices"
+	"strings"
 
 	"fyne.io/fyne/v2"
 
@@ -176,7 +177,7 @@ func (b *bench) onward() fyne.CanvasObject {
 
 // how says how the bench is used.
 func (b *bench) how() fyne.CanvasObject {
-	return look.NewSoft("Nothing is shown here that you have not measured. Drag a probe to a test point, tap a point, or choose it from the lists. By keyboard, on the drawing: R or B takes a " +
+	return look.NewSoft("Nothing is shown here that you have not measured, but for what has tripped, which anybody sees. Drag a probe to a test point, tap a point, or choose it from the lists. By keyboard, on the drawing: R or B takes a " +
 		"probe, the arrows move it, Delete lifts it, Enter reads.")
 }
 
@@ -247,12 +248,20 @@ func (b *bench) showTaken() {
 	if why != "" && b.asking.Kind == 0 {
 		note = "DANGER: " + why
 	}
-	b.note.Ink = look.ColorSoftInk
-	if b.asking.Kind != 0 || a.Hazard || why != "" {
-		b.note.Ink = look.ColorInk
-	}
 	if b.unsaid() && a.Kind == 0 && b.asking.Kind == 0 {
 		note = "Say first, above, what the step will read and what that would tell."
+	}
+	tripped := b.t.c.Rig.TrippedText(b.tripped())
+	switch {
+	case tripped == "" || b.asking.Kind != 0:
+	case why != "" || a.Hazard: // what can hurt comes first
+		note += " " + tripped
+	default:
+		note = strings.TrimSpace(tripped + " " + note)
+	}
+	b.note.Ink = look.ColorSoftInk
+	if b.asking.Kind != 0 || a.Hazard || why != "" || tripped != "" {
+		b.note.Ink = look.ColorInk
 	}
 	b.enable()
 	b.display.SetRuns(look.Run{Text: text, Style: fyne.TextStyle{Bold: true}})
@@ -320,10 +329,19 @@ func lastRows(t *trying) []look.ValueRow {
 // isPoint reports whether a node is a test point.
 func (b *bench) isPoint(node string) bool { return slices.Contains(b.t.scene.Points(), node) }
 
+// tripped is what stands open, as everybody sees who stands there.
+func (b *bench) tripped() []string {
+	names, err := b.t.v.Tripped()
+	if err != nil {
+		b.a.window.Say("What has tripped is not known. " + view.Sentence(err.Error()))
+	}
+	return names
+}
+
 // state is what the drawing shows: nothing that only a meter shows.
 func (b *bench) state() figure.OnelineState {
 	st := b.t.v.State()
-	return figure.OnelineState{Off: st.Off, Loads: st.Loads, Values: b.t.c.Values, Red: b.t.red, Black: b.t.black, Loose: true, Held: b.held}
+	return figure.OnelineState{Off: st.Off, Loads: st.Loads, Values: b.t.c.Values, Tripped: b.tripped(), Red: b.t.red, Black: b.t.black, Loose: true, Held: b.held}
 }
 
 // redraw draws the vehicle as it stands.

@@ -411,3 +411,63 @@ func TestALiveNeutralIsADanger(t *testing.T) {
 	w.probe(try, "pedestal.n", "pedestal.g")
 	w.Want("DANGER: Pedestal neutral stands " + try.last.Shown + " from pedestal ground")
 }
+
+// A breaker that trips is told at that moment, in words and in both drawings, as long as
+// it stands open, and once in what was done.
+func TestATripIsTold(t *testing.T) {
+	for scenario, device := range map[string]string{"the-new-cooler-did-it": "the pedestal's 30 A breaker", "the-button-that-jumps-back": "the outlet's ground-fault device", "a-post-like-any-other": "the site's 150 A breaker"} {
+		w := open(t, frametest.Wide)
+		try := w.toScenario(scenario)
+		drawn := func() (out []string) {
+			for _, picture := range []string{"Diagram", "Picture"} {
+				w.Press(picture)
+				d := try.bench.surface.Draw(try.bench.state())
+				for _, item := range d.Items {
+					if text, ok := item.(figure.Text); ok && strings.Contains(text.Value, "ripped") {
+						out = append(out, picture)
+						break
+					}
+				}
+				if strings.Contains(d.Description, "Tripped: "+device) {
+					out = append(out, "words")
+				}
+			}
+			return out
+		}
+		want := []string{"Diagram", "words", "Picture", "words"}
+		if strings.HasPrefix(device, "the site's") { // it is far off: neither drawing reaches so far
+			want = []string{"words", "words"}
+		}
+		wantTripped := func(when string, tripped bool) {
+			t.Helper()
+			if got := drawn(); tripped && !slices.Equal(got, want) || !tripped && got != nil {
+				t.Errorf("%s, %s: drawn in %q; want %q", scenario, when, got, want)
+			}
+			if note := try.bench.note.Plain(); strings.Contains(note, "Tripped: "+device+".") != tripped {
+				t.Errorf("%s, %s: it says %q", scenario, when, note)
+			}
+		}
+		wantTripped("as it was brought", true)
+		w.Check("The pedestal's breaker", false)
+		w.Press("Do it")
+		w.Check("The plug in the pedestal", false)
+		w.Press("Do it")
+		w.Check("The pedestal's breaker", true)
+		w.Press("Do it")
+		wantTripped("the plug out", false)
+		w.Check("The plug in the pedestal", true)
+		w.Want("Push in the plug")
+		w.Press("Do it")
+		wantTripped("plugged in again", true)
+		acts := try.attempt().Acts
+		if last := acts[len(acts)-1]; len(last.Trips) != 1 || len(acts[0].Trips) > 0 {
+			t.Errorf("%s: on record are %+v", scenario, acts)
+		}
+		rows := actRows(try)
+		if got := rows[len(rows)-1].Text; got != "in; tripped: "+device {
+			t.Errorf("%s: among what was done it says %q", scenario, got)
+		}
+		w.probe(try, "panel.l1", "panel.n")
+		wantTripped("at the next reading", true)
+	}
+}

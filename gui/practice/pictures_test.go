@@ -41,6 +41,11 @@ var practiceScenes = []struct {
 		w.toScenario("bright-over-the-sink")
 		w.Check("The plug in the pedestal", false)
 	}},
+	{"tripped", func(w *window) { w.toScenario("the-new-cooler-did-it") }},
+	{"picture-tripped", func(w *window) {
+		w.toScenario("the-button-that-jumps-back")
+		w.Press("Picture")
+	}},
 	{"begin", func(w *window) { w.Go(place.Scenario("bright-over-the-sink")) }},
 	{"conclude", func(w *window) {
 		try := w.toScenario("bright-over-the-sink")

@@ -126,9 +126,17 @@ func ShownText(a practice.Act) string {
 // is spoken of.
 func ActNumber(index int) string { return strconv.Itoa(practice.Number(index)) + "." }
 
-// ActLine words an act and what came of it. Switch gives the titles of the
-// rig's switches.
+// ActLine words an act and what came of it, what tripped with it. The rig gives the
+// titles of switches and breakers.
 func ActLine(a practice.Act, r *rig.Rig) (what, came string) {
+	what, came = actLine(a, r)
+	if len(a.Trips) > 0 {
+		came += "; " + faulttree.InSentence(strings.TrimSuffix(r.TrippedText(a.Trips), "."))
+	}
+	return what, came
+}
+
+func actLine(a practice.Act, r *rig.Rig) (what, came string) {
 	switch a.Kind {
 	case practice.Read, practice.Prove:
 		return Probed(a) + " · " + SettingText(a.Setting), ShownText(a)
