@@ -38,22 +38,28 @@ func (c *chooser) evened() []float64 {
 		return c.share
 	}
 	c.even = true
-	out := make([]float64, len(c.share))
-	low, high := 0.0, 1.0
-	for range 8 {
-		power := (low + high) / 2
-		if c.temper(power, out); c.size(out).cases() >= few {
-			low = power
-		} else {
-			high = power
+	// The power is found bit by bit: to half of it is a square root.
+	root, held, tried, out := make([]float64, len(c.share)), make([]float64, len(c.share)), make([]float64, len(c.share)), make([]float64, len(c.share))
+	for i, share := range c.share {
+		if prior := c.pool.prior[i]; prior > 0 && share > 0 {
+			root[i], held[i] = share/prior, 1
 		}
 	}
-	c.temper(low, out)
+	for range 8 {
+		for i, x := range root {
+			root[i] = math.Sqrt(x)
+			tried[i] = held[i] * root[i]
+		}
+		if c.evenBy(tried, out); c.size(out).cases() >= few {
+			held, tried = tried, held
+		}
+	}
+	c.evenBy(held, out)
 	return out
 }
 
-// temper fills in the shares with likelihoods to a power within each cell.
-func (c *chooser) temper(power float64, out []float64) {
+// evenBy fills in the shares by some likelihoods within each cell of the system.
+func (c *chooser) evenBy(likelihoods, out []float64) {
 	for _, cell := range c.pool.cells {
 		if c.pool.kinds[cell.kind].system != c.system {
 			continue
@@ -61,10 +67,7 @@ func (c *chooser) temper(power float64, out []float64) {
 		whole, sum := 0.0, 0.0
 		for _, i := range cell.cases {
 			whole += c.share[i]
-			out[i] = 0
-			if prior := c.pool.prior[i]; prior > 0 && c.share[i] > 0 {
-				out[i] = prior * math.Pow(c.share[i]/prior, power)
-			}
+			out[i] = c.pool.prior[i] * likelihoods[i]
 			sum += out[i]
 		}
 		for _, i := range cell.cases {

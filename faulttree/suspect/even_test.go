@@ -82,6 +82,40 @@ func TestEvenedSharesAreThoseOfTheCells(t *testing.T) {
 	}
 }
 
+// Evened likelihoods are the likelihoods to one power for all cases, by Neal's formula
+// for tempering taken at its word, and that to the next 256th is too high.
+func TestEvenedLikelihoodsAreToOnePower(t *testing.T) {
+	p, _, _, loads := manyLoads(t)
+	b := believe(t, New(p, faulttree.DefaultMeter(), told).Assuming(sure), loads...)
+	c := &chooser{Belief: b}
+	out := c.evened()
+	temper := func(power float64) (all []float64, off float64) {
+		all = make([]float64, len(out))
+		for _, cell := range b.pool.cells {
+			whole, sum := 0.0, 0.0
+			for _, i := range cell.cases {
+				all[i] = b.pool.prior[i] * math.Pow(b.share[i]/b.pool.prior[i], power)
+				whole, sum = whole+b.share[i], sum+all[i]
+			}
+			for _, i := range cell.cases {
+				all[i] *= whole / sum
+				off = max(off, math.Abs(all[i]-out[i]))
+			}
+		}
+		return all, off
+	}
+	for n := range 256 {
+		if _, off := temper(float64(n) / 256); off > 1e-12 {
+			continue
+		}
+		if next, _ := temper(float64(n+1) / 256); n == 0 || c.size(next).cases() >= few {
+			t.Errorf("the power is %d/256", n)
+		}
+		return
+	}
+	t.Error("no power gives the evened shares")
+}
+
 // What cannot be read as things are holds nothing up that can: a dead test of a plug
 // that may not be pulled.
 func TestWhatCannotBeReadHoldsNothingUp(t *testing.T) {

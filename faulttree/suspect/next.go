@@ -169,6 +169,9 @@ func (c *chooser) valued(ctx context.Context) ([]valued, error) {
 // be done, each by itself, to be worth taking; see [Belief.Next]. An error is that of the
 // population or of ctx.
 func (b *Belief) Telling(ctx context.Context, rules *Rules, qs ...faulttree.Quantity) ([]faulttree.Quantity, error) {
+	if len(qs) == 0 {
+		return nil, nil
+	}
 	tells := make([]bool, len(qs))
 	for system := range b.pool.systems {
 		c := &chooser{Belief: b, rules: rules, system: system}
