@@ -15,9 +15,9 @@ type Belief struct {
 	evidence []Evidence // of the round
 	pieces   []piece    // of the evidence that tells anything
 	systems  []systemBelief
-	share    []float64 // of each case, within its system
-	kinds    []float64 // share of each kind
-	verdicts []verdict // by kind
+	share    []float64        // of each case, within its system
+	kinds    []float64        // share of each kind
+	verdicts func() []verdict // by kind, worked out once somebody asks
 
 	// Of the same evidence without the complaint; nil where there is none.
 	uncomplaining func() (*Belief, error)
@@ -130,6 +130,7 @@ func (b *Belief) open(without []Open, all bool) []Open {
 // verdictsOf is what the evidence is to each fault of a system. It speaks against
 // one only where it does so whatever else is wrong beside it.
 func (b *Belief) verdictsOf(system int) map[faulttree.FaultAt]verdict {
+	verdicts := b.verdicts()
 	out := map[faulttree.FaultAt]verdict{}
 	for i, k := range b.pool.kinds {
 		if k.system != system {
@@ -137,9 +138,9 @@ func (b *Belief) verdictsOf(system int) map[faulttree.FaultAt]verdict {
 		}
 		for _, f := range k.faults {
 			if had, met := out[f]; met {
-				out[f] = had.or(b.verdicts[i])
+				out[f] = had.or(verdicts[i])
 			} else {
-				out[f] = b.verdicts[i]
+				out[f] = verdicts[i]
 			}
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sync"
 )
 
 // systemBelief is what the evidence says of a system as a whole.
@@ -48,8 +49,9 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 	}
 	k.joinExtremes()
 	k.variances()
-	b.verdicts = k.verdicts(b)
 	b.share = k.shares(b, r.assumed.NoneFits)
+	k.forgetCases()
+	b.verdicts = sync.OnceValue(func() []verdict { return k.verdicts(b) })
 	b.kinds = make([]float64, len(o.kinds))
 	for i, share := range b.share {
 		b.kinds[o.kind[i]] += share
@@ -67,6 +69,14 @@ type weighing struct {
 	logExtremes []float64    // the same if readings far beyond what was drawn are right
 	influence   []float64    // by case: how far it moves the likelihood of its cell
 	variance    []float64    // variance of that, for each cell has only so many cases
+}
+
+// forgetCases lets go of what is known by case. What the verdicts take stays.
+func (k *weighing) forgetCases() {
+	k.influence = nil
+	for i := range k.likelihoods {
+		k.likelihoods[i].in = nil
+	}
 }
 
 // shares is the posterior probability of each case in its system; it sets that of
