@@ -5,7 +5,6 @@ import (
 	"context"
 	"fmt"
 	"maps"
-	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -43,8 +42,11 @@ type reasoned struct {
 	mu      sync.Mutex
 	beliefs map[string]*suspect.Belief // by evidence, the last few
 	order   []string
-	numbers map[string]int // of tasks
-	tasks   []int          // by case of the population
+	bins    map[string]binned // by id of the quantity
+
+	numbered sync.Once
+	task     []int32 // by case, the number of what is to be done
+	tasks    int     // how many of these there are
 }
 
 // mostBeliefs is how many beliefs are kept for the same facts, of a megabyte or two each.
@@ -98,7 +100,7 @@ func (b *Beliefs) of(ctx context.Context, r *rig.Rig) (*reasoned, error) {
 	b.mu.Lock()
 	k, ok := b.kept[key]
 	if !ok {
-		k = &reasoned{beliefs: map[string]*suspect.Belief{}}
+		k = &reasoned{beliefs: map[string]*suspect.Belief{}, bins: map[string]binned{}}
 		b.kept[key] = k
 	}
 	b.mu.Unlock()
@@ -216,106 +218,4 @@ func (b *Beliefs) doubt(of *suspect.Belief) (share float64, worst suspect.Part) 
 		}
 	}
 	return min(1, share), worst
-}
-
-// bits is by how much less uncertain what is to be done is expected to be after a
-// reading whose column is given, as a meter of an error tells values apart; by the
-// shares of the cases.
-func (k *reasoned) bits(b *Beliefs, of *suspect.Belief, shares []float64, q faulttree.Quantity, column []float32) float64 {
-	type cell struct{ bin, task int }
-	tasks := k.tasksOf(b, of)
-	joint, bins, whole := map[cell]float64{}, map[int]float64{}, map[int]float64{}
-	sum, squares := 0.0, 0.0
-	for i, x := range column {
-		s := shares[i]
-		if s < leastShare || x != x {
-			continue
-		}
-		at := cell{b.bin(q, float64(x)), tasks[i]}
-		joint[at] += s
-		bins[at.bin] += s
-		whole[at.task] += s
-		sum += s
-		squares += s * s
-	}
-	if sum == 0 {
-		return 0
-	}
-	// Few cases that all read something else seem to tell everything: the correction
-	// for the bias of entropies out of a sample (G. Miller, 1955), for as many cases as
-	// these would be if they weighed the same.
-	bias := float64(len(joint)-len(bins)-len(whole)+1) / (2 * math.Ln2 * sum * sum / squares)
-	return entropy(bins, sum) + entropy(whole, sum) - entropy(joint, sum) - max(0, bias)
-}
-
-// leastShare of a case is what counts where bits are told.
-const leastShare = 1e-5
-
-// entropy of some shares, in bits, added up from the smallest so that the order of
-// a map makes no difference.
-func entropy[K comparable](shares map[K]float64, sum float64) float64 {
-	out := 0.0
-	for _, s := range slices.Sorted(maps.Values(shares)) {
-		if p := s / sum; p > 0 {
-			out -= p * math.Log2(p)
-		}
-	}
-	return out
-}
-
-// bin is the number of the step, as wide as the meter is unsure either way, in
-// which a value lies.
-func (b *Beliefs) bin(q faulttree.Quantity, value float64) int {
-	if math.IsInf(value, 0) {
-		return math.MaxInt32
-	}
-	a := faulttree.Amount(math.Round(min(math.Abs(value), 1e8) * float64(faulttree.One)))
-	wide := 2 * b.meter.Uncertainty(faulttree.Reading{Low: a, High: a, Resolution: b.meter.Range(q.Unit, a).Count}, q).Float()
-	least := binLeast[q.Unit]
-	sign := 1
-	if value < 0 {
-		sign = -1
-	}
-	share := 0.06 // no two vehicles of a kind are more alike than this; common practice, no source
-	return sign * int(math.Floor(math.Log1p(math.Abs(value)/max(least, wide/10))/math.Log1p(share)))
-}
-
-// binLeast is what nobody takes for a difference near nothing. Common practice, no
-// source.
-var binLeast = map[faulttree.Unit]float64{faulttree.VoltsAC: 5, faulttree.VoltsDC: 0.5, faulttree.Ohms: 1, faulttree.AmpsAC: 1, faulttree.AmpsDC: 1}
-
-// tasksOf numbers what is to be done in each case of a belief. Cases that were
-// drawn further stand behind those of the population.
-func (k *reasoned) tasksOf(b *Beliefs, of *suspect.Belief) []int {
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	if k.numbers == nil {
-		k.numbers = map[string]int{}
-	}
-	cases := of.Cases()
-	base := len(k.population.Cases())
-	if len(k.tasks) == 0 {
-		k.tasks = k.numbered(b, cases[:base])
-	}
-	if len(cases) == base {
-		return k.tasks
-	}
-	return append(slices.Clip(k.tasks), k.numbered(b, cases[base:])...)
-}
-
-func (k *reasoned) numbered(b *Beliefs, cases []suspect.Case) []int {
-	out := make([]int, len(cases))
-	for i, c := range cases {
-		faults := lists.Each(c.Faults, func(f suspect.PlacedFault) faulttree.FaultAt {
-			return faulttree.FaultAt{Fault: f.Fault, Place: f.Place}
-		})
-		name := fmt.Sprint(b.tasks(faults))
-		n, known := k.numbers[name]
-		if !known {
-			n = len(k.numbers)
-			k.numbers[name] = n
-		}
-		out[i] = n
-	}
-	return out
 }

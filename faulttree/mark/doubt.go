@@ -67,15 +67,15 @@ func (w *watch) liveFirst(m moment) error {
 	if err != nil {
 		return err
 	}
-	shares := of.Evened()
-	best := max(w.b.Rubric.DeadTest, k.bits(w.b.Beliefs, of, shares, this.Quantity, column))
+	by := weighedBy(of.Evened())
+	best := max(w.b.Rubric.DeadTest, k.bits(w.b.Beliefs, by, this.Quantity, column))
 	var instead []faulttree.Quantity // the best last
 	for _, test := range w.deadTests(read) {
 		column, err := of.Population().Column(w.ctx, test)
 		if err != nil {
 			return err
 		}
-		if bits := k.bits(w.b.Beliefs, of, shares, test, column); bits >= best {
+		if bits := k.bits(w.b.Beliefs, by, test, column); bits >= best {
 			best, instead = bits, append(instead, test)
 		}
 	}
