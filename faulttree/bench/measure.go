@@ -62,7 +62,11 @@ func (b *Bench) resistanceBetween(q faulttree.Quantity, st State) (Measured, err
 		if err != nil {
 			return Measured{}, err
 		}
-		v, err := w.solver.Reads(w.net.Node(q.Red), w.net.Node(q.Black), HighImpedance.impedance())
+		red, black, meter := w.net.Node(q.Red), w.net.Node(q.Black), HighImpedance.impedance()
+		if open, _ := w.solver.Voltage(red, black); abs(open)*meter.Raises(b.hertz(k)) < 0.99*liveVolts {
+			continue
+		}
+		v, err := w.solver.Reads(red, black, meter)
 		if err != nil {
 			return Measured{}, err
 		}

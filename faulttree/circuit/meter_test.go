@@ -73,6 +73,32 @@ func TestFiltersOnALostBody(t *testing.T) {
 	}
 }
 
+// A coil raises what a meter with a capacitance reads, the most at resonance: by closed
+// form R / (R + jωL (1 + jωCR)) of the voltage, of which the size has its highest value
+// where ωL is ωC / (1/R² + ω²C²).
+func TestACoilRaisesWhatAMeterReads(t *testing.T) {
+	const hertz, volts = 60, 24
+	omega := 2 * math.Pi * hertz
+	for _, m := range []MeterInput{{10e6, 100e-12}, {10e3, 1e-6}, {3e3, 0}} {
+		b := omega * m.Farads
+		resonant := b / (1/m.Ohms/m.Ohms + b*b) / omega
+		for _, part := range []float64{1e-3, 0.5, 1, 2, 1e3} {
+			n := new(Net)
+			n.Voltage("source", "in", "0", volts, 0)
+			henries := part * max(resonant, 1)
+			n.Inductor("coil", "in", "out", henries)
+			got := cmplx.Abs(must.Have(solved(t, n, hertz).Reads(n.Node("out"), Earth, m))(t))
+			near(t, "the reading", complex(got, 0), volts*cmplx.Abs(complex(m.Ohms, 0)/(complex(m.Ohms, 0)+complex(0, omega*henries)*complex(1, b*m.Ohms))), 1e-6)
+			if most := volts * m.Raises(hertz); got > most*(1+1e-9) || part == 1 && b > 0 && got < most*(1-1e-6) {
+				t.Errorf("it reads %v; at most %v are possible, and at resonance", got, most)
+			}
+		}
+	}
+	if got := (MeterInput{Farads: 1e-9}).Raises(hertz); !math.IsInf(got, 1) {
+		t.Errorf("a capacitance alone raises up to %v times", got)
+	}
+}
+
 // Filters cancel: derived rows.
 func TestFiltersCancel(t *testing.T) {
 	rows := table(t, "04_floating_chassis_by_supply.csv")

@@ -109,7 +109,14 @@ func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
 	before := 0.0
 	at := 0
 	for try := range 16 {
-		s.residual(x, sources, in, out)
+		if try > 0 || sources {
+			s.residual(x, sources, in, out)
+		} else {
+			s.inject(in, out)
+		}
+		if try == 0 && s.silent() {
+			return -1
+		}
 		s.matrix.solve(s.r, s.d)
 		most, change := 0.0, 0.0
 		for i, d := range s.d[:s.matrix.n] {
@@ -146,12 +153,8 @@ func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
 // exact: where a large current runs round a part that only faint leaks hold,
 // nothing else keeps the rounding of the one out of the other.
 func (s *Solver) residual(x []complex128, sources bool, in, out Node) {
-	clear(s.r)
+	s.inject(in, out)
 	clear(s.rest)
-	if in != out {
-		s.add(s.row[in], 1)
-		s.add(s.row[out], -1)
-	}
 	elements := s.net.elements
 	for i := range s.branches {
 		b := &s.branches[i]
@@ -186,6 +189,26 @@ func (s *Solver) residual(x []complex128, sources bool, in, out Node) {
 	for i, v := range s.rest {
 		s.r[i] += v
 	}
+}
+
+// inject fills r with the residual of nothing at all while one ampere flows into a node
+// and out of another.
+func (s *Solver) inject(in, out Node) {
+	clear(s.r)
+	if in != out {
+		s.r[s.row[in]]++
+		s.r[s.row[out]]--
+	}
+}
+
+// silent reports whether nothing is left over anywhere: then nothing flows.
+func (s *Solver) silent() bool {
+	for _, r := range s.r[:s.matrix.n] {
+		if r != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // add is a sum that keeps what rounding takes from it (Knuth's two-sum).
@@ -255,6 +278,9 @@ func (s *Solver) SetValueAt(i int, value float64) error {
 	if (value == 0) != (e.Value == 0) && !reactive {
 		return fmt.Errorf("%s %s: %w", e.Kind, e.Name, ErrStructure)
 	}
+	if value == e.Value {
+		return nil
+	}
 	before := e.Value
 	e.Value = value
 	if err := e.checkValues(); err != nil {
@@ -277,6 +303,9 @@ func (s *Solver) SetPhasorAt(i int, p complex128) error {
 	if (p == 0) != (e.Phasor == 0) && !e.Open &&
 		(e.Kind == CurrentSource && !s.SameIsland(e.A, e.B) || s.ideal(e) && s.joined[e.A] == s.joined[e.B]) {
 		return fmt.Errorf("%s %s: %w", e.Kind, e.Name, ErrStructure)
+	}
+	if p == e.Phasor {
+		return nil
 	}
 	before := e.Phasor
 	e.Phasor = p

@@ -18,9 +18,8 @@ type Pair struct {
 	unknown bool         // the column could not be solved
 
 	looked bool
-	direct complex128 // siemens of the branches that lie right between a and b
-	bridge bool       // without those branches a and b would lie apart
-	stiff  bool       // exact voltages alone lead from a to b
+	bridge bool // without those branches a and b would lie apart
+	stiff  bool // exact voltages alone lead from a to b
 }
 
 // Pair looks into the net between two nodes. It allocates; the questions asked
@@ -64,9 +63,7 @@ func (p *Pair) look() {
 		case s.ideal(e):
 			ways.join(a, b)
 			exact.join(a, b)
-		case y != 0 && (a == from && b == to || a == to && b == from):
-			p.direct += y
-		case y != 0:
+		case y != 0 && !(a == from && b == to || a == to && b == from):
 			ways.join(a, b)
 		}
 	}
@@ -79,11 +76,19 @@ func (p *Pair) takesAway(y complex128) bool {
 	if real(y) < 0 {
 		return true
 	}
-	if imag(y) == 0 {
-		return false
+	return imag(y) != 0 && imag(y)*imag(p.direct()) < 0
+}
+
+// direct is the siemens of the branches that lie right between the pair.
+func (p *Pair) direct() (sum complex128) {
+	s := p.s
+	from, to := s.row[p.a], s.row[p.b]
+	for i := range s.branches {
+		if b := &s.branches[i]; b.a == from && b.b == to || b.a == to && b.b == from {
+			sum += s.y[b.element]
+		}
 	}
-	p.look()
-	return imag(y)*imag(p.direct) < 0
+	return sum
 }
 
 func (p *Pair) at(n Node) complex128 { return p.column[p.s.row[n]] }
@@ -221,6 +226,22 @@ func (p *Pair) tied(m, n Node) (complex128, bool) {
 type MeterInput struct {
 	Ohms   float64 // resistance
 	Farads float64 // capacitance beside it
+}
+
+// Raises is how many times as high as before a voltage can become at most by putting the
+// meter on it, as a coil does with a capacitance. It reads v / (1 + y z) of v volts behind
+// z ohms, y being its admittance; and since no net of this package has a negative
+// resistance, no z of it lies nearer to -1/y than by the real part of that.
+func (m MeterInput) Raises(hertz float64) float64 {
+	susceptance := 2 * math.Pi * hertz * m.Farads
+	if susceptance == 0 {
+		return 1
+	}
+	ohms := m.Ohms
+	if ohms == 0 {
+		ohms = math.Inf(1)
+	}
+	return math.Hypot(1, ohms*susceptance)
 }
 
 // Reads is the voltage that a meter shows from a to b: it is part of the
