@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/suspect"
 )
 
 // wanted is what some attempts ask of the same drawn vehicles, by id.
@@ -13,6 +14,7 @@ type wanted struct {
 	// Where something was exchanged each vehicle is put on the bench anew, so those
 	// come after the others.
 	as, exchanged []faulttree.Quantity
+	complaints    []string // by tree
 }
 
 // Solve works out together what marking some attempts will ask of the vehicles that
@@ -34,6 +36,11 @@ func Solve(ctx context.Context, all ...*Marking) error {
 	for _, k := range order {
 		for _, qs := range [][]faulttree.Quantity{of[k].as, of[k].exchanged} {
 			if err := k.population.Columns(ctx, qs...); err != nil {
+				return err
+			}
+		}
+		for _, tree := range of[k].complaints {
+			if _, err := k.population.Seen(ctx, suspect.Complaint, tree); err != nil {
 				return err
 			}
 		}
@@ -62,7 +69,8 @@ func (g *marker) wants(k *reasoned, all *wanted) {
 	}
 }
 
-// want notes the quantities of some evidence.
+// want notes the quantities of some evidence, and of the complaint among it: nothing
+// else is seen.
 func (g *marker) want(k *reasoned, all *wanted, evidence []taken) {
 	for _, e := range evidence {
 		if e.stand != nil {
@@ -70,6 +78,15 @@ func (g *marker) want(k *reasoned, all *wanted, evidence []taken) {
 		}
 		if e.Seen == nil {
 			all.add(e.Quantity, e.stand != nil && len(e.stand.Renews) > 0)
+			continue
+		}
+		if t := g.b.Forest.Tree(e.Seen.Choice); !slices.Contains(all.complaints, t.ID) {
+			all.complaints = append(all.complaints, t.ID)
+			for _, c := range t.Complaint {
+				for _, w := range c.When {
+					all.add(w.Quantity, false)
+				}
+			}
 		}
 	}
 }
