@@ -260,7 +260,7 @@ func accuracy(w faulttree.Walk) string {
 		words = append(words, "with a low-impedance setting")
 	}
 	if m.Proved != "" {
-		words = append(words, "last proved on "+m.Proved+", as its reader says")
+		words = append(words, "last proved on "+m.Proved+", as is noted of it")
 	}
 	return strings.Join(words, ", ")
 }

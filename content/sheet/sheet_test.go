@@ -457,7 +457,7 @@ func TestTheMeterOnTheSheet(t *testing.T) {
 		{Unit: faulttree.VoltsAC, Top: 1000 * faulttree.One, Count: faulttree.One, Accuracy: faulttree.Accuracy{Percent: 2 * faulttree.One, Counts: 5}},
 	}))(t)
 	w := must.Have(faulttree.Begin(small(t).Forest, faulttree.Ref{Tree: "tingle"}, faulttree.Owner, m))(t)
-	want := "AC volts ±(1 % + 3) up to 600 V, ±(2 % + 5) up to 1000 V, display of 6000 counts, with a low-impedance setting, last proved on 2026-05-01, as its reader says"
+	want := "AC volts ±(1 % + 3) up to 600 V, ±(2 % + 5) up to 1000 V, display of 6000 counts, with a low-impedance setting, last proved on 2026-05-01, as is noted of it"
 	if got := accuracy(w); got != want {
 		t.Errorf("%q, want %q", got, want)
 	}

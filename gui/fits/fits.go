@@ -45,7 +45,7 @@ type Found struct {
 type basis struct {
 	account view.Account
 	book    *content.Library
-	meter   faulttree.Meter
+	meter   faulttree.Meter // by what its readings mean
 	role    faulttree.Role
 	tools   suspect.Tools
 }
@@ -62,7 +62,7 @@ func New(w *frame.Frame, s *session.Session, name string, changed func()) *Work 
 
 func (w *Work) basis(a view.Account) basis {
 	s := w.session.Settings()
-	return basis{a, w.session.Book(), s.Meter, s.Role, s.Tools}
+	return basis{a, w.session.Book(), s.Meter.Nameless(), s.Role, s.Tools}
 }
 
 // Of is what was found last, if anything, and whether that is of this account, as the

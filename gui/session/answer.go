@@ -13,7 +13,31 @@ import (
 // actions on a visit it fails, and changes nothing, unless the visit is the
 // one under way and can be written.
 func (s *Session) Answer(id string, a faulttree.Answer) (Outcome, error) {
-	return s.record(id, func(rec visit.Recorder) (visit.Recorder, error) { return rec.Answer(s.Now(), a) })
+	n := 0
+	out, err := s.record(id, func(rec visit.Recorder) (visit.Recorder, error) {
+		n = len(rec.Walk().Trail())
+		return rec.Answer(s.Now(), a)
+	})
+	if err == nil && view.Proves(s.book, s.visit.Walk(), n) {
+		out.Said = join(s.noteProof(), out.Said)
+	}
+	return out, err
+}
+
+// noteProof notes with the meter of the visit under way, where it is one of the reader's,
+// that it was proved today, and says so.
+func (s *Session) noteProof() (said string) {
+	if s.visit.Practice() {
+		return ""
+	}
+	m, next := s.visit.Walk().Meter(), s.settings
+	if !next.Prove(m, s.Now()) {
+		return ""
+	}
+	if err := s.Set(func(set *Settings) { *set = next }); err != nil {
+		return err.Error()
+	}
+	return view.ProofNoted(m, s.Now())
 }
 
 // Change records another answer to answer i of the trail.

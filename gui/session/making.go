@@ -87,7 +87,7 @@ func (s *Session) Reasoning() *scenes.Reasoning {
 	if s.book == nil {
 		return nil
 	}
-	if r := s.reasoning; r == nil || r.Library() != s.book || r.Meter() != s.settings.Meter {
+	if r := s.reasoning; r == nil || r.Library() != s.book || r.Meter().Nameless() != s.settings.Meter.Nameless() {
 		s.reasoning = scenes.NewReasoning(s.book, s.settings.Meter, s.options.Draw)
 	}
 	return s.reasoning

@@ -81,6 +81,23 @@ func (s *Settings) Put(at int, m OwnMeter) error {
 	return nil
 }
 
+// Prove notes that a meter of a visit was proved on a day, where it is one of the reader's,
+// and reports whether that was not noted yet.
+func (s *Settings) Prove(m faulttree.Meter, day time.Time) (noted bool) {
+	today := day.Format(time.DateOnly)
+	is := func(own faulttree.Meter) bool {
+		return own.Name == m.Name && own.Nameless() == m.Nameless() && own.Proved < today
+	}
+	if is(s.Meter) {
+		s.Meter.Proved, noted = today, true
+	}
+	if i := s.At(m.Name); i >= 0 && is(s.Meters[i].Meter) {
+		s.Meters = slices.Clone(s.Meters)
+		s.Meters[i].Proved, noted = today, true
+	}
+	return noted
+}
+
 // Drop forgets the meter of a name. The last one is never dropped; where the one in use
 // is, the first of the others is used.
 func (s *Settings) Drop(name string) {
@@ -202,8 +219,7 @@ func (f MeterForm) Meter(today time.Time) (m OwnMeter, lines []booklet.Line, err
 		}
 	}
 	if m.Proved != "" {
-		day, err := time.Parse(time.DateOnly, m.Proved)
-		if err != nil || day.After(today) {
+		if _, err := time.Parse(time.DateOnly, m.Proved); err != nil || m.Proved > today.Format(time.DateOnly) {
 			return m, nil, &meterError{"the day it was last proved", f.Proved, today.Format(time.DateOnly) + ", and no later"}
 		}
 	}

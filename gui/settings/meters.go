@@ -114,7 +114,7 @@ type meterForm struct {
 func (f *meterForm) build(all []session.OwnMeter) fyne.CanvasObject {
 	a := f.area
 	known := texts(session.FormOf(all[f.index]))
-	labels := [meterFields]string{"Name", "Counts of the display", "AC volts", "DC volts", "Ohms", "Amps", "Last proved, as 2026-05-30", "Lines of its booklet, for single ranges"}
+	labels := [meterFields]string{"Name", "Counts of the display", "AC volts", "DC volts", "Ohms", "Amps", "Last proved, as 2026-05-30; a walk notes it", "Lines of its booklet, for single ranges"}
 	f.result = look.NewSoft("Take these from the meter's own booklet: percent of the reading + counts, such as 1.2 + 5 or ±(1.0% + 3).")
 	f.told = look.Stack(8)
 	grid := look.Grid(220, 12, 3)
