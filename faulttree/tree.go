@@ -184,6 +184,7 @@ type Choice struct {
 	Feels  bool     // the choice is made by what is hot
 	Hot    []string // as Opened: one of these is hot
 	Plug   string   // of a fact: the configuration of the plug that it means, by its NEMA WD 6 name
+	Aboard string   // of a fact: what a vehicle of which it holds has aboard, by its id in the logbook
 	Exit
 }
 

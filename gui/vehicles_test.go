@@ -224,3 +224,70 @@ func TestVehiclePictures(t *testing.T) {
 	w.WantNothingCut()
 	w.Picture("vehicles-page-large-text")
 }
+
+// A visit without a vehicle, and one of another, are given to a vehicle from its page and
+// from the list of visits, and stand with its readings at once; giving one back undoes it.
+func TestStoryOfAVisitGivenToAVehicle(t *testing.T) {
+	w, _, clock := withVehicles(t, t.TempDir(), middle)
+	ids := map[string]string{}
+	for _, name := range []string{"Willow", "Heron"} {
+		ids[name] = must.Have(w.session.KeepVehicle(logbook.Vehicle{Name: name}))(t).ID
+	}
+	for i, of := range []string{"", ids["Heron"], ids["Willow"]} {
+		must.Do(t, w.session.TakeInHand(of))
+		w.visit("pedestal-50a", "pedestal-50a-open-neutral.yaml", map[string]string{"pedestal.n-g": []string{"0.4", "0.5", "1.9"}[i]})
+		clock.passed += 7
+	}
+	w.Go(place.Vehicle(ids["Willow"]))
+	w.Want("Open the visit of 17 May 2026")
+	w.Press("Add visits on record")
+	w.Want("Which visits are of “Willow” as well?")
+	if strings.Contains(w.Text(), "This one, of 17 May 2026") {
+		t.Error("a visit of the vehicle is offered to it")
+	}
+	w.Press("This one, of 3 May 2026")
+	w.WantSaid("The visit is of “Willow” now. It was of a vehicle without a name; giving it back undoes that.")
+	w.Press("This one, of 10 May 2026")
+	w.Want("There is no other visit on record.")
+	w.WantNothingCut()
+	w.Press("No more")
+	w.Want("0.4, 0.5, 1.9 V")
+	w.Go(place.Vehicle(ids["Heron"]))
+	w.Want("No visit of it is on record yet.")
+
+	w.Go(place.Visits())
+	w.Press("Of which vehicle") // of the newest, which is under way
+	w.Want("Of which vehicle is it?", "17 May", "●  Willow")
+	w.WantNothingCut()
+	w.Press("○  Heron")
+	w.WantSaid("The visit is of “Heron” now. It was of “Willow”")
+	w.Go(place.Vehicle(ids["Willow"]))
+	w.Want("Open the visit of 10 May 2026")
+	if strings.Contains(w.Text(), "17 May") || strings.Contains(w.Text(), "1.9") {
+		t.Errorf("a visit that was given away stands there:\n%s", w.Text())
+	}
+}
+
+// The visit under way is given away while it stands, and goes on; one that another window
+// has open is told and stays.
+func TestTheVisitUnderWayIsGivenAway(t *testing.T) {
+	dir := t.TempDir()
+	w, _, _ := withVehicles(t, dir, middle)
+	v := must.Have(w.session.KeepVehicle(logbook.Vehicle{Name: "Willow", Facts: map[string]string{"service": "30a"}}))(t)
+	w.visit("pedestal-50a", "pedestal-50a-open-neutral.yaml", nil)
+	id, answers := w.session.Visit().ID(), len(w.session.Visit().Walk().Trail())
+	other, _, _ := withVehicles(t, dir, middle)
+	other.Go(place.GiveVisit(id))
+	other.Press("○  Willow")
+	other.WantSaid("The visit was not given to another vehicle. It is open in another window")
+	w.Go(place.GiveVisit(id))
+	w.Press("○  Willow")
+	if now := w.session.Visit(); now.ID() != id || now.Record().Vehicle() != v.ID || now.Record().Details().Vehicle != "Willow" || len(now.Walk().Trail()) != answers {
+		t.Errorf("the visit is %s of %q", now.ID(), now.Record().Vehicle())
+	}
+	w.Go(place.GiveVisit(id))
+	w.Press("One without a name")
+	if now := w.session.Visit().Record(); now.Vehicle() != "" || now.Details().Vehicle != "" {
+		t.Errorf("given back it is of %q, its sheet of %q", now.Vehicle(), now.Details().Vehicle)
+	}
+}

@@ -25,7 +25,7 @@ _faultwright_cli() {
         search) words="--kind --limit --json --content --help" ;;
         show) words="$(faultwright-cli names all 2>/dev/null) --flow --columns --out --force --content --help" ;;
         print) words="--paper --form --out --force --content --help handbook $(faultwright-cli names all 2>/dev/null)" ;;
-        vehicle) words="list show export import --out --force --json --content --help" ;;
+        vehicle) words="list show export import give --none $(faultwright-cli names visits 2>/dev/null) --out --force --json --content --help" ;;
         scenario) words="list show check order save play --write --instructor --seed --variants --role --level --no-record --assignment --name --out --force --json --content --help $(faultwright-cli names scenarios 2>/dev/null)" ;;
         assign) words="$(faultwright-cli names scenarios 2>/dev/null) --title --note --level --role --open --own --seed --hold --due --out --handout --key --force --content --help" ;;
         hand-in) [[ $current != -* ]] && { COMPREPLY=($(compgen -f -- "$current")); return; }; words="--name --mine --out --force --content --help" ;;

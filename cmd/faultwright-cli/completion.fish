@@ -29,7 +29,8 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -l form
 complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -l out -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -l force
 complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l own -x
-complete -c faultwright-cli -n '__fish_seen_subcommand_from vehicle' -a 'list show export import'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from vehicle' -a 'list show export import give (faultwright-cli names visits 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from vehicle' -l none
 complete -c faultwright-cli -n '__fish_seen_subcommand_from vehicle' -l out -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from vehicle' -l force
 complete -c faultwright-cli -n '__fish_seen_subcommand_from vehicle' -l json

@@ -10,7 +10,7 @@ _faultwright_cli() {
     'trial:send drawn vehicles down a tree'
     'optimum:say what a walk costs beside the best order of asking'
     'remaining:compute which dangers findings leave possible'
-    'report:make the sheet of a visit' 'visits:list the visits' 'vehicle:list, show, export or import your own vehicles' 'delete:delete a visit' 'completion:print a completion script'
+    'report:make the sheet of a visit' 'visits:list the visits' 'vehicle:list, show, export or import your own vehicles, give one a visit' 'delete:delete a visit' 'completion:print a completion script'
   )
   if (( CURRENT == 2 )); then
     _describe command commands
@@ -32,7 +32,7 @@ _faultwright_cli() {
         '--columns[steps side by side at most]:number:' '--out[file]:file:_files' '--force[replace the file]' ;;
     print) _arguments '--paper[size]:paper:(a4 letter)' '--form[blank form for readings]' '--out[file]:file:_files' '--force[replace the file]' \
       '2:id:(handbook $(faultwright-cli names all 2>/dev/null))' ;;
-    vehicle) _arguments '--json[print JSON]' '--out[file]:file:_files' '--force[replace the file]' '2:what:(list show export import)' '*:vehicle or file:_files' ;;
+    vehicle) _arguments '--json[print JSON]' '--out[file]:file:_files' '--force[replace the file]' '--none[the visit is of no vehicle with a name]' '2:what:(list show export import give)' '*:vehicle, visit or file:_files' ;;
     scenario) _arguments '--instructor[tell what is hidden]' '--seed[of the variant]:seed:' '--variants[how many are solved]:variants:' \
       '--role[as whom]:role:(owner qualified)' '--level[of help]:level:(free guided worked)' '--no-record[keep no record]' '--assignment[file]:file:_files' '--name[yours]:name:' '--out[file]:file:_files' \
       '--force[replace the file]' '--json[print JSON]' '2:what:(list show check order save play)' '*:scenario:($(faultwright-cli names scenarios 2>/dev/null))' ;;

@@ -44,7 +44,7 @@ type commands struct {
 	Report     reportCommand     `cmd:"" help:"Make the sheet of a visit for whoever repairs it."`
 	Visits     visitsCommand     `cmd:"" help:"List the visits on record."`
 	Delete     deleteCommand     `cmd:"" help:"Delete a visit from the record."`
-	Vehicle    vehicleCommand    `cmd:"" help:"List and show your own vehicles, put one into a file, or take one out of it."`
+	Vehicle    vehicleCommand    `cmd:"" help:"List and show your own vehicles, give them visits, put one into a file, or take one out of it."`
 	Completion completionCommand `cmd:"" help:"Print the completion script of a shell."`
 	Names      namesCommand      `cmd:"" hidden:"" help:"Print names for completion."`
 }

@@ -19,6 +19,7 @@ type vehicleCommand struct {
 	Show   vehicleShowCommand   `cmd:"" help:"Show what is known of a vehicle, its visits, and its readings side by side over them."`
 	Export vehicleExportCommand `cmd:"" help:"Put a vehicle and its visits into one file."`
 	Import vehicleImportCommand `cmd:"" help:"Take a vehicle and its visits out of a file. What is here already stays as it is."`
+	Give   vehicleGiveCommand   `cmd:"" help:"Make a visit on record one of another vehicle, or of none."`
 }
 
 // logbook opens the folder of the reader's own vehicles.
@@ -104,7 +105,7 @@ func visitsOf(records *store.Store, v logbook.Vehicle) (lines []store.Summary, a
 		return nil, nil, failure{exitBadInput, err}
 	}
 	for _, l := range list {
-		if l.Err == nil && v.Is(l.Header.Vehicle) {
+		if l.Err == nil && v.Is(l.Vehicle) {
 			lines = append(lines, l)
 		}
 	}

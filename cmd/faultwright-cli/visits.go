@@ -26,8 +26,9 @@ type jsonVisit struct {
 	Started time.Time `json:"started"`
 	Last    time.Time `json:"last"`
 	Site    string    `json:"site"`
-	Vehicle string    `json:"vehicle"`
-	Answers int       `json:"answers"` // that hold, of all rounds
+	Vehicle string    `json:"vehicle"`       // as it stands on the sheet
+	Own     string    `json:"own,omitempty"` // the reader's own vehicle that it is of, by its id
+	Answers int       `json:"answers"`       // that hold, of all rounds
 	Rounds  int       `json:"rounds"`
 	Tested  int       `json:"tested"`  // readings taken again since the last repair
 	Finding *string   `json:"finding"` // tree#step; null while no walk has ended
@@ -53,7 +54,7 @@ func (c visitsCommand) Run(p *program) error {
 		out := []jsonVisit{}
 		for _, v := range all {
 			j := jsonVisit{ID: v.ID, Tree: v.Header.Start.Tree, Started: v.Header.Started, Last: v.Last, Site: v.Details.Site,
-				Vehicle: v.Details.Vehicle, Answers: v.Before + v.Answers, Rounds: v.Rounds, Tested: v.Tested, Damaged: v.Damaged}
+				Vehicle: v.Details.Vehicle, Own: v.Vehicle, Answers: v.Before + v.Answers, Rounds: v.Rounds, Tested: v.Tested, Damaged: v.Damaged}
 			if v.Err != nil {
 				j.Error = v.Err.Error()
 			}

@@ -91,7 +91,7 @@ func (c *walkCommand) takeOwn(p *program, f *faulttree.Forest, tree string) (v l
 	if v, err = own(book, c.Own); err != nil {
 		return v, err
 	}
-	facts := f.Lasting(v.Facts)
+	facts := v.Lasting(f)
 	maps.DeleteFunc(facts, func(id, choice string) bool {
 		fixed := f.Tree(tree).Facts[id]
 		if fixed != "" && fixed != choice {

@@ -7,6 +7,7 @@ import (
 	"faultwright/content/figure"
 	"faultwright/faulttree"
 	"faultwright/faulttree/lists"
+	"faultwright/faulttree/logbook"
 	"faultwright/faulttree/source"
 )
 
@@ -45,10 +46,12 @@ func (m *measurables) readFacts(p *part) {
 // vehiclesFile says what is known of a vehicle from one visit to the next.
 const vehiclesFile = "vehicles.yaml"
 
-// readLasting reads which facts are the same at every visit of a vehicle; facts are
-// read before it.
+// readLasting reads which facts are the same at every visit of a vehicle, and which mean
+// that something is aboard; facts are read before it.
 func (m *measurables) readLasting(p *part) {
-	for i, item := range document.ParseYAML(p.file, &p.diags).Map("what lasts", "lasting").Need("lasting").Items("lasting") {
+	file := document.ParseYAML(p.file, &p.diags).Map("what lasts", "lasting", "aboard")
+	m.readAboard(file.Get("aboard"))
+	for i, item := range file.Need("lasting").Items("lasting") {
 		if i == mostFacts {
 			item.Report(RuleBadValue, "", "more than %d facts are named; no more are read", mostFacts)
 			return
@@ -58,6 +61,21 @@ func (m *measurables) readLasting(p *part) {
 			fact.Lasting = true
 		} else if id != "" && !m.factsLost {
 			item.Report(RuleUnknownFact, source.DidYouMean(id, m.factIDs()), "the list of facts has no %s", id)
+		}
+	}
+}
+
+// readAboard reads what is aboard where a fact holds: {generator: {source: generator}}.
+func (m *measurables) readAboard(v document.Value) {
+	ids := lists.Each(logbook.AllEquipment(), func(e logbook.Equipment) string { return e.ID })
+	for _, field := range v.Fields("aboard") {
+		if !slices.Contains(ids, field.Key) {
+			field.Value.Report(RuleBadValue, source.DidYouMean(field.Key, ids), "%s is aboard; expected %s", field.Key, either(ids))
+			continue
+		}
+		for fact, choice := range m.given(field.Value) {
+			choices := m.fact(fact).Choices
+			choices[slices.IndexFunc(choices, func(c faulttree.Choice) bool { return c.ID == choice })].Aboard = field.Key
 		}
 	}
 }

@@ -1,8 +1,14 @@
 package view
 
 import (
+	"slices"
+	"strings"
+
 	"faultwright/content"
+	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/logbook"
+	"faultwright/faulttree/visit"
 )
 
 // KnownOf is what is noted of a vehicle without a meter, a line for each fact: "Service: 30 A".
@@ -12,6 +18,62 @@ func KnownOf(lib *content.Library, v logbook.Vehicle) []string {
 		if f.Known != "" {
 			out = append(out, f.Name+": "+f.Known)
 		}
+	}
+	return out
+}
+
+// Differs says that facts, by id, are otherwise at a visit than what is noted of its
+// vehicle; "" for none.
+func Differs(lib *content.Library, v logbook.Vehicle, facts []string) string {
+	if len(facts) == 0 {
+		return ""
+	}
+	titles := lists.Each(facts, func(id string) string { return lib.Forest.Fact(id).Title })
+	return "This differs from what is noted of “" + v.Name + "”: " + strings.Join(titles, " ") + " Make sure that this is the vehicle; its page is where that is changed."
+}
+
+// GivenVisit says that a visit was given from one vehicle to another, either of them the zero
+// value for one without a name, and what of it is noted otherwise of the vehicle that it is
+// of now.
+func GivenVisit(lib *content.Library, v visit.Visit, from, to logbook.Vehicle) string {
+	called := func(v logbook.Vehicle) string {
+		if v.Name == "" {
+			return "a vehicle without a name"
+		}
+		return "“" + v.Name + "”"
+	}
+	said := "The visit is of " + called(to) + " now. It was of " + called(from) + "; giving it back undoes that."
+	rounds := v.Replay(lib.Forest)
+	if last := rounds[len(rounds)-1]; to.ID != "" && last.Err == nil {
+		if differs := Differs(lib, to, to.Learn(lib.Forest, v.Header.Start.Tree, last.Walk.Facts()).Differ); differs != "" {
+			said += " " + differs
+		}
+	}
+	return said
+}
+
+// AboardNotes says what becomes of what is noted aboard of a vehicle, a line for each way:
+// "Solar charger: a note, …".
+func AboardNotes(lib *content.Library) []string {
+	const noted = "a note. No walk asks for it, and nothing is concluded from it."
+	var ways, out []string
+	of := map[string][]string{}
+	for _, e := range logbook.AllEquipment() {
+		way := noted
+		for _, fact := range lib.Forest.Facts {
+			switch {
+			case !slices.ContainsFunc(fact.Choices, func(c faulttree.Choice) bool { return c.Aboard == e.ID }):
+			case fact.Lasting:
+				way = "a walk takes it from here, and does not ask: " + fact.Title
+			default:
+				way = "a walk asks each time, and notes what it finds aboard: " + fact.Title
+			}
+		}
+		ways = lists.With(ways, way)
+		of[way] = append(of[way], e.Title)
+	}
+	for _, way := range ways {
+		out = append(out, strings.Join(of[way], ", ")+": "+way)
 	}
 	return out
 }

@@ -93,8 +93,8 @@ func (b Bundle) belongs(id string, text []byte) error {
 	case v.Header.ID != id:
 		return fmt.Errorf("its record says that it is %q", short(v.Header.ID))
 	case v.Header.Practice != "":
-		return fmt.Errorf("it is practice, and about no real vehicle")
-	case !b.Vehicle.Is(v.Header.Vehicle):
+		return visit.ErrNoRealVehicle
+	case !b.Vehicle.Is(v.Vehicle()):
 		return fmt.Errorf("it is of another vehicle")
 	}
 	return v.Header.Meter.Check()

@@ -36,7 +36,8 @@ type Vehicle struct {
 	Also     []string          `json:"also,omitempty"` // ids of the vehicles that were merged into it
 }
 
-// Equipment is what a vehicle may have aboard, by its id. Nothing is concluded from it.
+// Equipment is what a vehicle may have aboard, by its id. What a handbook concludes from it
+// is in [faulttree.Choice.Aboard].
 type Equipment struct{ ID, Title string }
 
 // AllEquipment lists what can be noted, in the order in which it is shown.

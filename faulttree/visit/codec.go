@@ -89,6 +89,10 @@ func (r Record) complete() error {
 		if r.Start.Step == "" {
 			return lacks("the step it starts at")
 		}
+	case Given:
+		if r.Vehicle != "" && !journal.ValidID(r.Vehicle) {
+			return fmt.Errorf("%q cannot be the name of a vehicle", r.Vehicle)
+		}
 	case Supplied, Detailed:
 	default:
 		return fmt.Errorf("it is a record of the unknown kind %q", r.Kind)

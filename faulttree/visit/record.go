@@ -21,6 +21,7 @@ const (
 	Supplied Kind = "supply"  // readings were supplied together, in any order
 	Detailed Kind = "details" // site, vehicle or note were changed
 	Retested Kind = "test"    // the test after repair began: a new walk from Start
+	Given    Kind = "vehicle" // it is of another of the reader's own vehicles from now on, or of none
 )
 
 // Record is one thing that happened, in the form in which it is kept. Seq
@@ -33,7 +34,8 @@ type Record struct {
 	Item    ItemID             `json:"item,omitzero"`     // Backed: the answer taken back; Changed: the answer replaced
 	Kept    []ItemID           `json:"kept,omitempty"`    // Changed: the later answers that still fitted, in their new order
 	Supply  faulttree.Supplied `json:"supply,omitzero"`   // Supplied: everything given, asked for or not
-	Details Details            `json:"details,omitzero"`  // Detailed
+	Details Details            `json:"details,omitzero"`  // Detailed and Given
+	Vehicle string             `json:"vehicle,omitempty"` // Given: by its id in the logbook; "" for none
 	Start   faulttree.Ref      `json:"start,omitzero"`    // Retested
 }
 
@@ -139,8 +141,9 @@ type Header struct {
 	Practice string `json:"practice,omitempty"`
 	// Sample marks a visit with made-up readings, of no real vehicle. It is never kept.
 	Sample bool `json:"-"`
-	// Vehicle is the reader's own vehicle, by its id in the logbook; "" for one without a
-	// name, and in visits from before there was a logbook.
+	// Vehicle is the reader's own vehicle that the visit was begun for, by its id in the
+	// logbook; "" for one without a name, and in visits from before there was a logbook. It
+	// may have been given to another since: see [Visit.Vehicle].
 	Vehicle string `json:"vehicle,omitempty"`
 }
 

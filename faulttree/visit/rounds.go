@@ -102,7 +102,7 @@ func (v Visit) headless() bool { return len(v.Damage) > 0 && v.Damage[0].Line ==
 // Until is the visit as it stood at the end of a round, counted from 0: without
 // the tests after repair that followed, and with the newest details.
 func (v Visit) Until(round int) Visit {
-	v.Header.Details = v.Details()
+	v.Header.Details, v.Header.Vehicle = v.Details(), v.Vehicle()
 	for i, r := range v.Records {
 		if r.Kind != Retested {
 			continue

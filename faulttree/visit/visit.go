@@ -1,6 +1,7 @@
 package visit
 
 import (
+	"slices"
 	"time"
 
 	"faultwright/faulttree/journal"
@@ -33,17 +34,20 @@ func (v Visit) Doubts() []Doubt { return journal.Doubts(v.Damage, v.Torn) }
 func (v Visit) Details() Details {
 	d := v.Header.Details
 	for _, r := range v.Records {
-		if r.Kind == Detailed {
+		if r.Kind == Detailed || r.Kind == Given {
 			d = r.Details
 		}
 	}
 	return d
 }
 
-// Last is when the newest record was made.
+// Last is when the newest record was made. Giving the visit to another vehicle is no part
+// of it.
 func (v Visit) Last() time.Time {
-	if n := len(v.Records); n > 0 {
-		return v.Records[n-1].At
+	for _, r := range slices.Backward(v.Records) {
+		if r.Kind != Given {
+			return r.At
+		}
 	}
 	return v.Header.Started
 }

@@ -35,6 +35,8 @@ const (
 	KeepPage      Page = "vehicle-form"   // it is added or changed
 	MergePage     Page = "vehicle-merge"  // which other one it is
 	DiscardPage   Page = "vehicle-delete" // it is deleted
+	GivePage      Page = "visit-vehicle"  // of which vehicle a visit is
+	GatherPage    Page = "vehicle-visits" // which visits on record are of a vehicle as well
 	CircuitPage   Page = "circuit"
 	ScenariosPage Page = "scenarios"
 	ScenarioPage  Page = "scenario" // one of them
@@ -186,6 +188,12 @@ func KeepVehicle(id string) Location { return Location{Page: KeepPage, ID: id} }
 
 // MergeVehicle asks which other one it is as well, or, with that, whether they are merged.
 func MergeVehicle(id, other string) Location { return Location{Page: MergePage, ID: id, Kind: other} }
+
+// GiveVisit asks of which vehicle a visit is.
+func GiveVisit(id string) Location { return Location{Page: GivePage, ID: id} }
+
+// GatherVisits asks which visits on record are of a vehicle as well.
+func GatherVisits(id string) Location { return Location{Page: GatherPage, ID: id} }
 
 // DiscardVehicle asks whether one of them is to be deleted.
 func DiscardVehicle(id string) Location { return Location{Page: DiscardPage, ID: id} }

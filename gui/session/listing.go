@@ -83,7 +83,7 @@ func (s *Session) Summary(id string) (store.Summary, error) {
 		return store.Summary{ID: id, Err: err}, err
 	}
 	rounds := v.Rounds()
-	return store.Summary{ID: id, Header: v.Header, Details: v.Details(), Last: v.Last(), Answers: len(rounds[len(rounds)-1].Items)}, nil
+	return store.Summary{ID: id, Header: v.Header, Details: v.Details(), Vehicle: v.Vehicle(), Last: v.Last(), Answers: len(rounds[len(rounds)-1].Items)}, nil
 }
 
 // Unfinished is the visit under way as a line of the list, if it is not
@@ -93,7 +93,7 @@ func (s *Session) Unfinished() (store.Summary, bool) {
 		return store.Summary{}, false
 	}
 	v := s.visit.Record()
-	return store.Summary{ID: v.Header.ID, Header: v.Header, Details: v.Details(), Last: v.Last(), Answers: len(s.visit.Walk().Trail())}, true
+	return store.Summary{ID: v.Header.ID, Header: v.Header, Details: v.Details(), Vehicle: v.Vehicle(), Last: v.Last(), Answers: len(s.visit.Walk().Trail())}, true
 }
 
 // TreeTitle is the title of a tree of the handbook in use, or its id.

@@ -44,7 +44,7 @@ func history(ctx context.Context, visits Visits, book *content.Library, v logboo
 		switch {
 		case ctx.Err() != nil:
 			return History{Err: ctx.Err()}
-		case s.Err != nil || !v.Is(s.Header.Vehicle):
+		case s.Err != nil || !v.Is(s.Vehicle):
 			continue
 		case len(out.Lines) == mostHistory:
 			out.More++
@@ -71,7 +71,7 @@ func (s *Session) ExportVehicle(v logbook.Vehicle) ([]byte, error) {
 			return nil, err
 		}
 		for _, l := range all {
-			if l.Err == nil && v.Is(l.Header.Vehicle) {
+			if l.Err == nil && v.Is(l.Vehicle) {
 				ids = append(ids, l.ID)
 			}
 		}

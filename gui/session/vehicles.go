@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
-	"slices"
-	"strings"
 
 	"faultwright/content/figure"
 	"faultwright/content/view"
@@ -128,7 +126,7 @@ func (s *Session) lasting(v logbook.Vehicle) map[string]string {
 	if s.book == nil {
 		return nil
 	}
-	return s.book.Forest.Lasting(v.Facts)
+	return v.Lasting(s.book.Forest)
 }
 
 // Facts is what is known of the vehicle in hand, as a visit of it takes it.
@@ -238,7 +236,7 @@ func (s *Session) deleteVisits(v logbook.Vehicle) error {
 	}
 	deleted := 0
 	for _, l := range all {
-		if !v.Is(l.Header.Vehicle) {
+		if !v.Is(l.Vehicle) {
 			continue
 		}
 		if err := s.Delete(l.ID); err != nil {
@@ -252,7 +250,7 @@ func (s *Session) deleteVisits(v logbook.Vehicle) error {
 // learn keeps with the vehicle of a visit what of its facts lasts and was not known yet,
 // and says so. What is known otherwise is told and stays.
 func (s *Session) learn(v *Visit) (said string) {
-	id := v.Record().Header.Vehicle
+	id := v.Record().Vehicle()
 	if id == "" || s.options.Vehicles == nil {
 		return ""
 	}
@@ -260,31 +258,12 @@ func (s *Session) learn(v *Visit) (said string) {
 	if err != nil {
 		return ""
 	}
-	before := s.lasting(own)
-	var news, differ []string
-	facts := maps.Clone(own.Facts)
-	if facts == nil {
-		facts = map[string]string{}
-	}
-	known := s.book.Forest.Lasting(v.Walk().Facts())
-	for _, id := range slices.Sorted(maps.Keys(known)) {
-		switch choice := known[id]; {
-		case s.book.Forest.NamedFor(v.Record().Header.Start.Tree, id): // the receptacle's
-		case before[id] == "":
-			facts[id] = choice
-			news = append(news, id)
-		case before[id] != choice:
-			differ = append(differ, s.book.Forest.Fact(id).Title)
-		}
-	}
-	if len(differ) > 0 {
-		said = "This differs from what is noted of “" + own.Name + "”: " + strings.Join(differ, " ") + " Make sure that this is the vehicle; its page is where that is changed."
-	}
-	if len(news) == 0 {
+	l := own.Learn(s.book.Forest, v.Record().Header.Start.Tree, v.Walk().Facts())
+	said = view.Differs(s.book, own, l.Differ)
+	if !l.News {
 		return said
 	}
-	own.Facts = facts
-	if _, err := s.KeepVehicle(own); err != nil {
+	if _, err := s.KeepVehicle(l.Vehicle); err != nil {
 		return join(said, "This could not be noted of “"+own.Name+"”: "+err.Error())
 	}
 	return said

@@ -9,6 +9,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/faulttree/logbook"
 	"faultwright/faulttree/logbook/store"
+	visits "faultwright/faulttree/visit/store"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
 	"faultwright/gui/parts"
@@ -34,6 +35,8 @@ type Area struct {
 	shown   logbook.Vehicle
 	history *session.History // of the vehicle shown; nil while it is read
 	drawn   bool             // also what has not changed is drawn
+	given   visits.Summary   // the visit that is given to another vehicle
+	others  *session.Listing // the visits on record, of which some may be of the vehicle shown; nil while they are read
 	forms   map[string]*form // by id of the vehicle, "" for a new one; what is typed outlives the page
 }
 
@@ -50,6 +53,8 @@ func (a *Area) Pages(rail string) map[place.Page]frame.Entry {
 		place.KeepPage:     {Rail: rail, Build: a.formPage, Arrive: a.openForm},
 		place.MergePage:    {Rail: rail, Build: a.mergePage, Arrive: a.openWithOthers},
 		place.DiscardPage:  {Rail: rail, Build: a.discardPage, Arrive: a.openWithOthers},
+		place.GivePage:     {Rail: rail, Build: a.givePage, Arrive: a.openVisit},
+		place.GatherPage:   {Rail: rail, Build: a.gatherPage, Arrive: a.openGather, Leave: a.stopGathering},
 	}
 }
 

@@ -86,6 +86,9 @@ func (a *Area) formPage(at place.Location) frame.Page {
 			f.changed = true
 		}))
 	}
+	for _, note := range view.AboardNotes(a.session.Book()) {
+		aboard.Add(look.NewSoft(note))
+	}
 	body = append(body, aboard, look.NewSoft("An adapter in use, and what feeds the vehicle, may change from visit to visit: a walk asks for them each time."))
 	foot := look.Row(12, look.NewPrimary("Keep it", keep), look.NewButton("Do not keep it", func() {
 		delete(a.forms, at.ID)

@@ -68,6 +68,7 @@ func (a *Area) vehiclePage(place.Location) frame.Page {
 	body := []fyne.CanvasObject{
 		parts.Head(a.window, "Vehicle", v.Name), what,
 		look.Row(8, begin, look.NewButton("Change", func() { a.window.Go(place.KeepVehicle(v.ID)) }), look.NewButton("Save as a file", a.export),
+			look.NewButton("Add visits on record", func() { a.window.Go(place.GatherVisits(v.ID)) }),
 			look.NewButton("Merge with another", func() { a.window.Go(place.MergeVehicle(v.ID, "")) }), look.NewButton("Delete", func() { a.window.Go(place.DiscardVehicle(v.ID)) })),
 	}
 	return frame.Page{Body: append(body, a.visits()...), Focus: begin}
@@ -100,7 +101,8 @@ func (a *Area) visits() []fyne.CanvasObject {
 	}
 	for _, l := range h.Lines {
 		open := look.NewButton("Open the visit of "+l.Header.Started.Format("2 January 2006"), func() { a.window.Go(place.Walk(l.ID, l.Answers)) })
-		rows.Add(look.Stack(4, look.NewStrong(a.session.TreeTitle(l.Header.Start.Tree)), look.NewSoft(a.session.About(l.Summary)), look.NewText(l.State), look.Row(8, open)))
+		rows.Add(look.Stack(4, look.NewStrong(a.session.TreeTitle(l.Header.Start.Tree)), look.NewSoft(a.session.About(l.Summary)), look.NewText(l.State),
+			look.Row(8, open, look.NewButton("It is of another vehicle", func() { a.window.Go(place.GiveVisit(l.ID)) }))))
 	}
 	return append(a.compared(h), rows)
 }

@@ -66,7 +66,7 @@ func (a *Area) discardPage(place.Location) frame.Page {
 	keep := look.NewPrimary("Keep it", a.window.Back)
 	said := "Its name, note and facts are removed from this machine. Its visits stay under Visits, unless you delete them too. This cannot be undone."
 	body := []fyne.CanvasObject{look.NewQuestion("Delete “" + v.Name + "”?"), look.NewText(said)}
-	if under := a.session.Visit(); under != nil && v.Is(under.Record().Header.Vehicle) {
+	if under := a.session.Visit(); under != nil && v.Is(under.Record().Vehicle()) {
 		body = append(body, look.NewStrong("The visit under way is one of its visits."))
 	}
 	return frame.Page{Body: append(body, look.Row(12, keep,

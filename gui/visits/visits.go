@@ -117,6 +117,8 @@ func (a *Area) row(s session.Line) fyne.CanvasObject {
 	row := look.Row(8, open, sheet, remove)
 	if s.Header.Practice != "" { // nobody is handed a sheet of it
 		row = look.Row(8, open, remove)
+	} else if a.session.KeepsVehicles() {
+		row = look.Row(8, open, sheet, look.NewButton("Of which vehicle", func() { a.window.Go(place.GiveVisit(s.ID)) }), remove)
 	}
 	lines.Add(look.Pad(6, 0, 0, 0, row))
 	return look.Stack(14, lines, look.NewLine())

@@ -64,6 +64,7 @@ type Summary struct {
 	ID      string
 	Header  visit.Header
 	Details visit.Details // the newest
+	Vehicle string        // the reader's own that it is of; see [visit.Visit.Vehicle]
 	Last    time.Time
 	Answers int   // that hold in the current round
 	Before  int   // that hold in the rounds before it
@@ -85,7 +86,7 @@ func summary(id string, v visit.Visit, err error) Summary {
 	rounds := v.Rounds()
 	last := rounds[len(rounds)-1]
 	out := Summary{
-		ID: id, Header: v.Header, Details: v.Details(), Last: v.Last(), Damaged: len(v.Damage) > 0,
+		ID: id, Header: v.Header, Details: v.Details(), Vehicle: v.Vehicle(), Last: v.Last(), Damaged: len(v.Damage) > 0,
 		Answers: len(last.Items), Rounds: len(rounds), Tested: v.Tested(),
 	}
 	for _, r := range rounds[:len(rounds)-1] {
