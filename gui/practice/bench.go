@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -199,12 +200,9 @@ func (b *bench) ways() fyne.CanvasObject {
 func (b *bench) noting() fyne.CanvasObject { return look.Stack(8, b.logTitle, b.log) }
 
 // moved is a probe put elsewhere or a dial turned: the display waits for the
-// next reading, unless its hold is on.
+// next reading.
 func (b *bench) moved() {
-	b.asking = practice.Act{}
-	if !b.t.v.Setting().Hold || b.t.last.Shown == "" {
-		b.t.last = practice.Act{}
-	}
+	b.asking, b.t.last = practice.Act{}, practice.Act{}
 	b.showTaken()
 	b.redraw()
 }
@@ -216,16 +214,28 @@ func (b *bench) read() {
 	}
 }
 
+// onDisplay is the reading whose number stands on the display: the last act, or with
+// the hold on the last one that showed a number, whatever was done or refused since.
+func (b *bench) onDisplay() practice.Act {
+	if !b.t.v.Setting().Hold {
+		return b.t.last
+	}
+	all := b.t.attempt().Readings()
+	for i := len(all) - 1; i >= 0; i-- {
+		if all[i].Shown != "" {
+			return all[i]
+		}
+	}
+	return b.t.last
+}
+
 // showTaken shows the last reading on the display, and under it the question
 // that is asked, what came of the last act, or what is missing before a reading.
 func (b *bench) showTaken() {
-	a := b.t.last
-	text, note := "– – –", view.Sentence(a.Note)
+	a, shown := b.t.last, b.onDisplay()
+	text, note := cmp.Or(shown.Shown, "– – –"), view.Sentence(a.Note)
 	switch {
 	case a.Reads():
-		if a.Shown != "" {
-			text = a.Shown
-		}
 		if b.t.v.FuseBlown() && !a.Hazard && a.Setting.Function.Unit() == faulttree.AmpsAC {
 			note = "The meter's fuse is blown: it sees no current."
 		}
@@ -244,8 +254,8 @@ func (b *bench) showTaken() {
 	if b.t.v.Setting().Hold {
 		text += "   H"
 	}
-	why := b.showDanger(a)
-	if why != "" && b.asking.Kind == 0 {
+	why := b.showDanger(shown, a.Hazard)
+	if why != "" && a.Reads() && b.asking.Kind == 0 { // what is held from before is coloured, and may be so no longer
 		note = "DANGER: " + why
 	}
 	if b.unsaid() && a.Kind == 0 && b.asking.Kind == 0 {

@@ -471,3 +471,32 @@ func TestATripIsTold(t *testing.T) {
 		wantTripped("at the next reading", true)
 	}
 }
+
+// A number that is held stays on the display, in its colour, whatever is done and refused
+// meanwhile.
+func TestAHeldNumberStays(t *testing.T) {
+	w := open(t, frametest.Wide)
+	try := w.toScenario("bright-over-the-sink")
+	w.probe(try, "panel.l2", "panel.n")
+	number := try.last.Shown
+	w.Check("Hold", true)
+	stays := func(after string) {
+		t.Helper()
+		if got, red := try.bench.display.Plain(), try.bench.shown.Fill; got != number+"   H" || red != look.ColorDanger {
+			t.Errorf("%s the display shows %q on %q; want %q in red", after, got, red, number)
+		}
+	}
+	stays("held,")
+	w.probe(try, "pedestal.l1", "pedestal.n")
+	w.Want("is in the way")
+	stays("after a reading that was refused")
+	try.bench.put(figure.BlackProbe, "")
+	stays("with a probe lifted")
+	w.Check("The vehicle's main breaker", false)
+	w.Press("Do it")
+	stays("after a switch")
+	w.Check("Hold", false)
+	if got := try.bench.display.Plain(); strings.Contains(got, number) {
+		t.Errorf("let go, it shows %q", got)
+	}
+}

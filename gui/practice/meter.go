@@ -113,9 +113,9 @@ func (b *bench) dial(change func(*meter.Setting)) {
 	b.moved()
 }
 
-// showDanger colours the display where what it shows can hurt, or was a flash,
-// and returns a sentence why, "" where it is none.
-func (b *bench) showDanger(a practice.Act) string {
+// showDanger colours the display where what it shows can hurt, or where there was a
+// flash, and returns a sentence why it can hurt, "" where it cannot.
+func (b *bench) showDanger(a practice.Act, flash bool) string {
 	why := ""
 	if a.Kind == practice.Read && a.Setting.Function.Unit() == faulttree.VoltsAC && a.Shown != "" {
 		if l, hurts := b.limits.DangerBetween(a.Red, a.Black, a.Reading()); hurts {
@@ -123,7 +123,7 @@ func (b *bench) showDanger(a practice.Act) string {
 		}
 	}
 	fill, ink := fyne.ThemeColorName(""), look.ColorInk
-	if why != "" || a.Hazard {
+	if why != "" || flash {
 		fill, ink = look.ColorDanger, look.ColorOnDanger
 	}
 	b.shown.Fill, b.display.Ink = fill, ink
