@@ -38,10 +38,13 @@ type headerLine struct {
 type Kept struct {
 	Header  Header
 	Attempt Attempt
+	Draft   Draft            // what was not said yet
 	Damage  []journal.Damage // what could not be read in the journal; nil for a sound one
 	Torn    bool             // a last, unfinished line was left out: it was never confirmed
 	records int
 	last    int // the number of the last record
+
+	drafts, draftBytes int // how many there were, and what they take
 }
 
 // Doubts tells of the damage of a record and of a line that was never finished.
@@ -61,10 +64,11 @@ type record struct {
 	Conclusion *Conclusion `json:"conclusion,omitempty"`
 	Repaired   bool        `json:"repaired,omitzero"`
 	Beside     string      `json:"beside,omitzero"`
+	Draft      *Draft      `json:"draft,omitempty"`
 }
 
 // mostRecords is how many records one attempt may have.
-const mostRecords = MostActs + MostHints + 1000
+const mostRecords = MostActs + MostHints + mostDrafts + 1000
 
 // EncodeHeader is h as the first line of a journal.
 func EncodeHeader(h Header) ([]byte, error) {
@@ -104,7 +108,7 @@ func decodeRecord(text []byte) (record, int, error) {
 
 // parts counts what the record tells.
 func (r record) parts() (n int) {
-	for _, is := range []bool{len(r.Acts) > 0, r.Hint != nil, r.Prediction != nil, r.Conclusion != nil, r.Repaired, r.Beside != ""} {
+	for _, is := range []bool{len(r.Acts) > 0, r.Hint != nil, r.Prediction != nil, r.Conclusion != nil, r.Repaired, r.Beside != "", r.Draft != nil} {
 		if is {
 			n++
 		}
@@ -128,15 +132,29 @@ func ReadJournal(text []byte) (k Kept, keep int, err error) {
 		return k, 0, j.Unheaded()
 	}
 	for _, r := range j.Records {
-		k.Attempt = k.Attempt.after(r)
+		k = k.after(r)
 	}
 	k.Attempt.hide()
+	if k.Attempt.takes(k.Draft) != nil {
+		k.Draft = Draft{}
+	}
 	return k, j.Keep, nil
 }
 
 // Begun is the record of an attempt of which nothing is on record but its header.
 func Begun(h Header) Kept {
 	return Kept{Header: h, Attempt: Attempt{Case: h.Case, Seed: h.Seed, Level: h.Level, Role: h.Role, Meter: h.Meter, Started: h.Started}}
+}
+
+// after is k after one more record.
+func (k Kept) after(r record) Kept {
+	k.Attempt = k.Attempt.after(r)
+	if r.Draft != nil {
+		k.Draft = *r.Draft
+		k.drafts++
+		k.draftBytes += r.Draft.size()
+	}
+	return k
 }
 
 // after is the attempt after one more record.

@@ -62,12 +62,12 @@ func (r *Recorder) add(rec record) error {
 	if r.kept.records >= mostRecords {
 		return fmt.Errorf("this attempt is full: it has %d records; conclude, or begin a new one", mostRecords)
 	}
-	next := r.kept.Attempt.after(rec)
-	if err := next.bounded(); err != nil {
+	next := r.kept.after(rec)
+	if err := next.Attempt.bounded(); err != nil {
 		return err
 	}
 	if rec.Conclusion != nil { // all else is in order by the way it comes about
-		if out := next.outOfOrder(); out != nil {
+		if out := next.Attempt.outOfOrder(); out != nil {
 			return out
 		}
 	}
@@ -79,7 +79,7 @@ func (r *Recorder) add(rec record) error {
 	if err := r.log.Append(line); err != nil {
 		return err
 	}
-	r.kept.Attempt, r.kept.last = next, rec.Seq
+	r.kept, r.kept.last = next, rec.Seq
 	r.kept.records++
 	return nil
 }

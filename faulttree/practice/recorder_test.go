@@ -334,3 +334,46 @@ func TestNoAttempt(t *testing.T) {
 		}
 	}
 }
+
+// What is typed and not said yet is on record, the last of it counts, and it is no part
+// of what is handed in. Past its bounds no draft is written, and acts still are.
+func TestDraftsAreOnRecord(t *testing.T) {
+	c := with(t)
+	r, log := recorded(t, c)
+	doAll(t, r, prove, readBody)
+	said := practice.Draft{Conclusion: practice.Conclusion{Faults: []string{"open-ground"}, Deciding: []int{1}, Tell: "Keep the plug o\u202e"}}
+	must.Do(t, r.Keep(said))
+	half := practice.Draft{Readings: 2, Expects: "from 105 V to 127 V"}
+	for _, d := range []practice.Draft{half, said} {
+		must.Do(t, r.Keep(d))
+		long := len(log.text)
+		must.Do(t, r.Keep(d))
+		if len(log.text) != long {
+			t.Error("the same draft is written twice")
+		}
+	}
+	doAll(t, r, readBody)
+	said.Conclusion.Tell = "Keep the plug o" // what cannot be seen is not kept
+	if got := resumed(t, c, log).Draft(); !cmp.Equal(got, said) {
+		t.Errorf("read back is %+v", got)
+	}
+	if a := r.Attempt(); a.Ended() || len(a.Predictions) > 0 || strings.Contains(string(must.Have(json.Marshal(a))(t)), "Keep the plug") {
+		t.Errorf("the attempt tells of it: %+v", a)
+	}
+	if r.Keep(practice.Draft{Conclusion: practice.Conclusion{Deciding: []int{7}}}) == nil || r.Keep(practice.Draft{Tells: strings.Repeat("x", practice.MostText+1)}) == nil {
+		t.Error("a draft past all bounds is kept")
+	}
+	var err error
+	for n := 0; err == nil && n < 10_000; n++ {
+		err = r.Keep(practice.Draft{Conclusion: practice.Conclusion{Tell: strings.Repeat("x", practice.MostText-n%2)}})
+	}
+	if !errors.Is(err, practice.ErrDrafts) || len(log.text) > 3<<20 {
+		t.Errorf("%v after %d bytes", err, len(log.text))
+	}
+	doAll(t, resumed(t, c, log), readBody)
+	must.Do(t, r.Conclude(practice.Conclusion{Faults: []string{practice.NoFault}}))
+	must.Do(t, r.Keep(said))
+	if got := r.Draft(); !cmp.Equal(got, practice.Draft{}) {
+		t.Errorf("after the conclusion the draft is %+v", got)
+	}
+}

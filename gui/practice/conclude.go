@@ -63,10 +63,11 @@ func (c *conclude) asked(question string, o fyne.CanvasObject) fyne.CanvasObject
 	return look.Stack(8, look.NewCaption(question), o)
 }
 
-// chosen keeps what was chosen and shows the page with it; the keyboard stays
+// chosen has on record what was chosen and shows the page with it; the keyboard stays
 // where it was.
 func (c *conclude) chosen(name string) {
 	c.t.focus = name
+	c.a.keep(c.t)
 	c.a.window.Render()
 }
 
@@ -172,7 +173,10 @@ func (c *conclude) open() fyne.CanvasObject {
 func (c *conclude) tell() fyne.CanvasObject {
 	f := c.a.window.Field("in a sentence or two, if you like")
 	f.SetText(c.t.draft.Tell)
-	f.OnChanged = func(text string) { c.t.draft.Tell = strings.ToValidUTF8(text[:min(len(text), practice.MostText)], "") }
+	f.OnChanged = func(text string) {
+		c.t.draft.Tell = strings.ToValidUTF8(text[:min(len(text), practice.MostText)], "")
+		c.a.keep(c.t)
+	}
 	return f
 }
 

@@ -106,6 +106,7 @@ func (a *Area) propose(t *trying, stays bool) {
 		if err != nil {
 			h.problem = whyNoStep(err)
 		}
+		t.foreseenBefore()
 		a.showHelp(t)
 	})
 	a.showHelp(t)
@@ -129,8 +130,8 @@ func (b *bench) helping() fyne.CanvasObject {
 		return nil
 	case b.t.attempt().Level == practice.Worked:
 		b.help.Room = 4
-		b.reads = look.NewSelect(nil, -1, func(i int) { b.t.help.expects = i + 1; b.showTaken() })
-		b.tells = look.NewSelect(nil, -1, func(i int) { b.t.help.tells = i + 1; b.showTaken() })
+		b.reads = look.NewSelect(nil, -1, func(i int) { b.foresee(&b.t.help.expects, i) })
+		b.tells = look.NewSelect(nil, -1, func(i int) { b.foresee(&b.t.help.tells, i) })
 		b.reads.PlaceHolder, b.tells.PlaceHolder = "What will it read?", "What would that tell?"
 		b.helpPanel = slim(look.Stack(4, b.help, look.Compact(look.Beside(readWidth, 260, 8, b.reads, b.tells))))
 	case b.t.hints():
@@ -179,6 +180,13 @@ func (b *bench) showHelp() {
 	asks := h.ready && h.problem == "" && h.step.Reads
 	ask(b.reads, expects, h.expects-1, asks)
 	ask(b.tells, h.step.Tells, h.tells-1, asks)
+}
+
+// foresee takes a choice of what a step will read, or of what that tells.
+func (b *bench) foresee(chosen *int, i int) {
+	*chosen = i + 1
+	b.a.keep(b.t)
+	b.showTaken()
 }
 
 // ask offers what a question can be answered with, as far as it is asked.

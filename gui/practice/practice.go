@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"reflect"
 
 	"fyne.io/fyne/v2"
 
@@ -82,6 +83,7 @@ type trying struct {
 	blackNext  bool                // the next point that is tapped takes the black probe
 	story      bool                // it is shown again
 	draft      practice.Conclusion // what is concluded so far
+	unkept     bool                // it could not be put on record
 	focus      string              // what of the page has the keyboard
 	help       help
 	bench      *bench           // the one that was shown last
@@ -288,13 +290,16 @@ func (a *Area) goOn(t *trying, id string) {
 // takeUp shows an attempt where it stands.
 func (a *Area) takeUp(t *trying, rec *practice.Recorder, file io.Closer) {
 	t.left()
-	*t = trying{scenario: t.scenario, task: t.task, c: t.c, scene: t.scene, rec: rec, file: file, v: rec.Learner()}
+	*t = trying{scenario: t.scenario, task: t.task, c: t.c, scene: t.scene, rec: rec, file: file, v: rec.Learner(), draft: rec.Draft().Conclusion}
 	switch x := rec.Attempt(); {
 	case x.Ended() && x.Repaired == 0:
 		a.to(t, concluded)
 	default:
 		a.to(t, working)
 		a.propose(t, false)
+		if !reflect.ValueOf(t.draft).IsZero() {
+			a.window.Say("What you had begun to conclude is still there: “Conclude” leads to it.")
+		}
 	}
 }
 

@@ -13,6 +13,7 @@ import (
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/must"
+	"faultwright/faulttree/practice"
 	"faultwright/faulttree/practice/store"
 	"faultwright/gui/frame"
 	"faultwright/gui/frame/frametest"
@@ -183,5 +184,57 @@ func TestAttemptsAreKept(t *testing.T) {
 	w.Press("Delete it for good")
 	if strings.Contains(w.Text(), "not ended") {
 		t.Errorf("deleted, it is there:\n%s", w.Text())
+	}
+}
+
+// What is chosen and typed of a conclusion, and half of what is foreseen of a reading,
+// outlive the program: the next window has them where they were left.
+func TestWhatWasNotSaidYetIsKept(t *testing.T) {
+	folder := t.TempDir()
+	next := func() (*window, *trying) { // nothing is closed: the window before it was killed
+		kept := must.Have(store.Open(folder))(t)
+		t.Cleanup(func() { kept.Close() })
+		w := openWith(t, frametest.Wide, session.Options{Practice: session.OnDisk(kept)}, unmarked())
+		at := place.Scenario("lamps-like-candles")
+		w.Go(at)
+		if strings.Contains(w.Text(), "Go on with it") {
+			w.Press("Go on with it")
+		} else {
+			w.Press("Step by step")
+		}
+		return w, w.area.practice.tries[keyOf(at)]
+	}
+	w, try := next()
+	w.Choose("from 12.4 V to 13 V")
+	try.left()
+	w, try = next()
+	if h := try.help; h.expects == 0 || h.tells != 0 || h.step.Expects[h.expects-1].Text != "from 12.4 V to 13 V" {
+		t.Fatalf("foreseen is %+v", h)
+	}
+	w.Choose("The meter can be trusted")
+	try.left()
+	w, try = next()
+	w.Press("Prove the meter")
+	if p := try.attempt().Predictions; len(p) != 1 || p[0].Expects != "from 12.4 V to 13 V" || p[0].Tells != "The meter can be trusted" {
+		t.Fatalf("on record is %+v", p)
+	}
+	if h := try.help; h.expects != 0 || h.tells != 0 {
+		t.Errorf("of the next reading %+v is foreseen", h)
+	}
+	w.Press("Conclude")
+	w.Choose("A 12 V connection is corroded")
+	w.Press("Likely: the readings point to it")
+	field := frametest.Find[*look.Field](w.Reader)[0]
+	w.Window().Canvas().Focus(field)
+	for _, r := range "Clean the clam" { // the hand is in the middle of a word
+		field.TypedRune(r)
+	}
+	try.left()
+	w, try = next()
+	w.WantSaid("What you had begun to conclude is still there")
+	w.Press("Conclude")
+	w.Want("A 12 V connection is corroded")
+	if d := try.draft; d.Tell != "Clean the clam" || d.Sure != practice.Likely || frametest.Find[*look.Field](w.Reader)[0].Text != d.Tell {
+		t.Errorf("of the conclusion there is %+v", d)
 	}
 }
