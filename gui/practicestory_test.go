@@ -22,7 +22,7 @@ func TestStoryTurnsAPracticeInTheCircuit(t *testing.T) {
 	learner := must.Have(scenes.CaseOf(w.session.Book(), scenario).Begin(w.session.Settings().Meter))(t)
 	vehicle := must.Have(learner.Picture())(t)
 	w.Press("On my own")
-	w.conclude("The grounding conductor is open", "The site's supply", "Plug in nothing. Tell the site office; the neighbours", "The site's electrician")
+	w.conclude("The grounding conductor is open (supply, cord, vehicle)", "The site's supply", "Plug in nothing. Tell the site office; the neighbours", "The site's electrician")
 	w.Press("Turn it in the circuit")
 	w.Want(scenario.Rig.Title, "The grounding conductor is open, ")
 	for name, points := range map[string][2]string{"Body to earth": {"body", "earth"}, "L1 to neutral, panel": {"panel.l1", "panel.n"}, "Neutral to ground, panel": {"panel.n", "panel.g"}} {

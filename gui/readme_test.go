@@ -101,7 +101,7 @@ func (w *window) toPractised() {
 	if *frametest.Pictures == "" {
 		return // its marks take a while
 	}
-	w.conclude("The neutral is open", "Cord, plug or adapter", "Keep it unplugged and put it out of use", "The owner replaces a whole cord")
+	w.conclude("The neutral is open (supply, cord, vehicle)", "Cord, plug or adapter", "Keep it unplugged and put it out of use", "The owner replaces a whole cord")
 }
 
 // conclude concludes a practice and looks back.

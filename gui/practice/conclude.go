@@ -32,9 +32,11 @@ func newConclude(a *Area, t *trying) *conclude {
 func (c *conclude) page() frame.Page {
 	t := c.t
 	body := []fyne.CanvasObject{parts.Head(c.a.window, "Practice · "+t.scenario.Title, "What do you conclude?")}
+	means := look.NewSoft(strings.Join(c.form.Means, "\n"))
+	means.Room = mostMeans
 	body = append(body, c.asked("What is wrong", look.Stack(8,
 		c.list("fault", "choose a fault", c.form.Faults, t.fault(0), func(id string) { t.name(0, id) }),
-		c.list("other", nothingMore, c.more(), t.fault(1), func(id string) { t.name(1, id) }))))
+		c.list("other", nothingMore, c.more(), t.fault(1), func(id string) { t.name(1, id) }), means)))
 	if !slices.Contains(t.draft.Faults, practice.NoFault) {
 		body = append(body, c.asked("Where", c.options("place", c.form.Places, string(t.draft.Place), func(id string) { t.draft.Place = faulttree.Place(id) })))
 	}
@@ -57,6 +59,9 @@ func (c *conclude) page() frame.Page {
 	}
 	return p
 }
+
+// mostMeans is for how many lines about the faults that are named room is kept.
+const mostMeans = 3
 
 // asked is a question with its choices.
 func (c *conclude) asked(question string, o fyne.CanvasObject) fyne.CanvasObject {

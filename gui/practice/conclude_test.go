@@ -230,3 +230,39 @@ func TestNoFaultIsNotRepaired(t *testing.T) {
 	w.Key(fyne.KeyReturn)
 	w.Want("Concluded: No fault that these readings would show")
 }
+
+// Faults that are named nearly alike can be told apart: each choice says where it sits,
+// and what is chosen says what is broken there.
+func TestNearTwinsAreToldApart(t *testing.T) {
+	w := open(t, frametest.Wide)
+	try := w.toScenario("barefoot-on-the-steel-step")
+	w.probe(try, "body", "earth")
+	w.Press("Conclude")
+	for choice, means := range map[string]string{
+		"The grounding conductor is open (supply, cord, vehicle)":     "all of the vehicle lacks its ground",
+		"The ground of one branch is open (vehicle)":                  "one branch circuit is interrupted",
+		"The body is not joined to the ground of the panel (vehicle)": "from the panel to the frame",
+		"The grounding path is poor (supply, cord, vehicle)":          "with ohms where it should have thousandths",
+		"The ground is a rod and nothing else (supply)":               "No grounding conductor leads back to the source",
+		"The neutral is open (supply, cord, vehicle)":                 "at the supply, in the cord or at the panel",
+		"The neutral of one branch is open (vehicle)":                 "In one branch circuit",
+		"The meter is set to the wrong function (the meter)":          "",
+	} {
+		w.Choose(choice)
+		w.Want(means)
+	}
+	seen := map[string]string{}
+	for _, s := range view.Scenarios(w.book) {
+		form := scenes.ConcludeOf(w.book, s, scenes.CaseOf(w.book, s), practice.Attempt{}, practice.Conclusion{})
+		for _, f := range form.Faults {
+			if other, ok := seen[f.Text]; ok && other != f.ID {
+				t.Errorf("%s and %s are both %q", other, f.ID, f.Text)
+			}
+			seen[f.Text] = f.ID
+			form := scenes.ConcludeOf(w.book, s, scenes.CaseOf(w.book, s), practice.Attempt{}, practice.Conclusion{Faults: []string{f.ID}})
+			if f.ID != practice.NoFault && (len(form.Means) != 1 || len(form.Means[0]) < 40) {
+				t.Errorf("%s: %s means %q", s.ID, f.ID, form.Means)
+			}
+		}
+	}
+}

@@ -53,7 +53,7 @@ var practiceScenes = []struct {
 		w.probe(try, "panel.l1", "panel.n")
 		w.probe(try, "panel.l2", "panel.n")
 		w.Press("Conclude")
-		w.Choose("The neutral is open")
+		w.Choose("The neutral is open (supply, cord, vehicle)")
 		w.press("placecord")
 	}},
 	{"concluded", func(w *window) {

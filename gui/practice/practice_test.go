@@ -222,7 +222,7 @@ func TestWhatWasNotSaidYetIsKept(t *testing.T) {
 		t.Errorf("of the next reading %+v is foreseen", h)
 	}
 	w.Press("Conclude")
-	w.Choose("A 12 V connection is corroded")
+	w.Choose("A 12 V connection is corroded (12 V)")
 	w.Press("Likely: the readings point to it")
 	field := frametest.Find[*look.Field](w.Reader)[0]
 	w.Window().Canvas().Focus(field)
@@ -233,7 +233,7 @@ func TestWhatWasNotSaidYetIsKept(t *testing.T) {
 	w, try = next()
 	w.WantSaid("What you had begun to conclude is still there")
 	w.Press("Conclude")
-	w.Want("A 12 V connection is corroded")
+	w.Want("A 12 V connection is corroded (12 V)")
 	if d := try.draft; d.Tell != "Clean the clam" || d.Sure != practice.Likely || frametest.Find[*look.Field](w.Reader)[0].Text != d.Tell {
 		t.Errorf("of the conclusion there is %+v", d)
 	}

@@ -8,8 +8,10 @@ import (
 	"strings"
 
 	"faultwright/content"
+	"faultwright/content/document"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
 )
@@ -25,7 +27,8 @@ const (
 // Conclude is what a learner can conclude about a case, as choices. What can be
 // chosen depends on what is chosen already.
 type Conclude struct {
-	Faults   []view.Choice // by title, that there is none first
+	Faults   []view.Choice // by title and where they sit, that there is none first
+	Means    []string      // what each fault that is named is, as its document begins
 	Places   []view.Choice // where the fault may sit
 	Readings []ReadAt      // his own
 	Sure     []view.Choice
@@ -48,7 +51,16 @@ func ConcludeOf(lib *content.Library, s *content.Scenario, cs practice.Case, a p
 	out := Conclude{Faults: []view.Choice{{ID: practice.NoFault, Text: FaultTitle(lib, practice.NoFault)}}}
 	all := Nameable(lib, cs.Rig)
 	for _, f := range all {
-		out.Faults = append(out.Faults, view.Choice{ID: f.ID, Text: f.Title})
+		out.Faults = append(out.Faults, view.Choice{ID: f.ID, Text: f.Title + " (" + strings.Join(lists.Each(placesIn(f, cs.Rig), faulttree.Place.Word), ", ") + ")"})
+	}
+	for _, id := range c.Faults {
+		switch f := lib.Faults[id]; {
+		case f == nil:
+		case len(c.Faults) > 1: // which of them it is about
+			out.Means = append(out.Means, f.Title+": "+wrongWith(f))
+		default:
+			out.Means = append(out.Means, wrongWith(f))
+		}
 	}
 	for _, p := range placesOf(all, cs.Rig) {
 		out.Places = append(out.Places, view.Choice{ID: string(p), Text: placeWord(p)})
@@ -63,6 +75,16 @@ func ConcludeOf(lib *content.Library, s *content.Scenario, cs practice.Case, a p
 	out.Do, out.RepairBy = tasks(lib, s, cs, all, c)
 	out.Missing = missing(a, c)
 	return out
+}
+
+// wrongWith is the first paragraph of what is wrong, in the document of a fault.
+func wrongWith(f *content.Fault) string {
+	for i, block := range f.Body {
+		if _, heads := block.(document.Heading); heads && i+1 < len(f.Body) {
+			return document.Plain(f.Body[i+1 : i+2])
+		}
+	}
+	return ""
 }
 
 // ReadingLine is a reading of an attempt in one line, with its number.
