@@ -5,7 +5,6 @@ import (
 
 	"faultwright/content/class"
 	"faultwright/content/view/scenes"
-	"faultwright/faulttree"
 	"faultwright/faulttree/lists"
 	"faultwright/faulttree/practice"
 )
@@ -35,7 +34,10 @@ func (c scenarioPlay) assigned(v *playing) (practice.Header, error) {
 	if !ok {
 		return h, unknown("scenario in the assignment", c.Scenario, scenariosOf(a))
 	}
-	m := faulttree.DefaultMeter()
+	m, err := v.p.meter(c.Meter)
+	if err != nil {
+		return h, err
+	}
 	if h, err = a.Begin(v.p.ctx, v.p.reasoning(v.lib, m), task, c.Name, m, v.p.now()); err != nil {
 		return h, bad("%v", err)
 	}

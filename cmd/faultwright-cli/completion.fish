@@ -28,8 +28,9 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -l paper -x -
 complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -l form
 complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -l out -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from print' -l force
-complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l own -x
-complete -c faultwright-cli -n '__fish_seen_subcommand_from vehicle' -a 'list show export import give (faultwright-cli names visits 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk' -l own -x -a '(faultwright-cli names vehicles 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from walk suspects scenario' -l meter -r -F -a '(faultwright-cli names meters 2>/dev/null)'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from vehicle' -a 'list show export import give (faultwright-cli names vehicles 2>/dev/null) (faultwright-cli names visits 2>/dev/null)'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from vehicle' -l none
 complete -c faultwright-cli -n '__fish_seen_subcommand_from vehicle' -l out -r -F
 complete -c faultwright-cli -n '__fish_seen_subcommand_from vehicle' -l force

@@ -6,7 +6,10 @@ import (
 	"maps"
 	"slices"
 
-	"faultwright/content"
+	"faultwright/faulttree/lists"
+	"faultwright/faulttree/logbook"
+	"faultwright/faulttree/visit/store"
+	window "faultwright/gui/session"
 )
 
 type completionCommand struct {
@@ -24,45 +27,48 @@ func (c completionCommand) Run(p *program) error {
 
 // namesCommand prints the names a shell completes, one a line.
 type namesCommand struct {
-	Kind string `arg:"" enum:"trees,visits,scenarios,all"`
+	Kind string `arg:"" enum:"trees,visits,vehicles,meters,scenarios,all"`
 }
 
 func (c namesCommand) Run(p *program) error {
-	var out []string
-	if c.Kind == "visits" {
-		records, err := p.records()
-		if err != nil {
-			return err
-		}
-		defer records.Close()
-		all, err := records.List()
-		if err != nil {
-			return err
-		}
-		for _, v := range all {
-			out = append(out, v.ID)
-		}
-	} else {
-		lib, err := p.library()
-		if err != nil {
-			return err
-		}
-		out = completable(lib, c.Kind)
-	}
+	out, err := c.names(p)
 	for _, name := range out {
 		fmt.Fprintln(p.out, clean(name))
 	}
-	return nil
+	return err
 }
 
-func completable(lib *content.Library, kind string) []string {
-	switch kind {
-	case "trees":
-		return lib.Forest.Beginnings()
-	case "scenarios":
-		return slices.Sorted(maps.Keys(lib.Scenarios))
+func (c namesCommand) names(p *program) ([]string, error) {
+	switch c.Kind {
+	case "visits":
+		records, err := p.records()
+		if err != nil {
+			return nil, err
+		}
+		defer records.Close()
+		all, err := records.List()
+		return lists.Each(all, func(v store.Summary) string { return v.ID }), err
+	case "vehicles":
+		book, err := p.logbook()
+		if err != nil {
+			return nil, err
+		}
+		defer book.Close()
+		all, _, err := book.List()
+		return lists.Each(all, func(v logbook.Vehicle) string { return v.ID }), err
+	case "meters":
+		return lists.Each(p.ownMeters(), func(m window.OwnMeter) string { return m.Name }), nil
 	}
-	return names(lib)
+	lib, err := p.library()
+	switch {
+	case err != nil:
+		return nil, err
+	case c.Kind == "trees":
+		return lib.Forest.Beginnings(), nil
+	case c.Kind == "scenarios":
+		return slices.Sorted(maps.Keys(lib.Scenarios)), nil
+	}
+	return names(lib), nil
 }
 
 //go:embed completion.bash

@@ -19,14 +19,14 @@ _faultwright_cli() {
   case ${words[2]} in
     walk) _arguments '--role[who reads]:role:(owner qualified)' '--from[first step]:step:' '*--fact[known without a meter]:name=choice:' '--readings[file of readings]:file:_files' \
       '--json[print JSON]' '--resume[go on with a visit]:visit:($(faultwright-cli names visits 2>/dev/null))' '--retest[test after repair]' \
-      '--no-record[keep no record]' '--site:site:' '--vehicle:vehicle:' '--own[one of your vehicles]:vehicle:' '--note:note:' '--content[handbook]:folder:_files -/' \
+      '--no-record[keep no record]' '--site:site:' '--vehicle:vehicle:' '--own[one of your vehicles]:vehicle:($(faultwright-cli names vehicles 2>/dev/null))' '--meter[read with]:meter:_faultwright_cli_meters' '--note:note:' '--content[handbook]:folder:_files -/' \
       '2:walk:($(faultwright-cli names trees 2>/dev/null))' ;;
     check) _arguments '--json[print JSON]' '--deep[send drawn vehicles down every walk]' '--walks[readings files]:folder:_files -/' '2:folder or file:_files' ;;
     search) _arguments '--kind[only this kind]:kind:(tree fault card caution step finding source)' '--limit[at most so many]:number:' '--json[print JSON]' ;;
     suspects) _arguments '*--fact[known without a meter]:name=choice:' '--readings[file of readings]:file:_files' '*--seen[seen or felt]:observation=choice:' \
       '*--tried[tried, and what came of it]:intervention=gone or still:' '--complaint[that brought you]:walk:($(faultwright-cli names trees 2>/dev/null))' \
       '--at[where a list was read]:place:' '--state[how the vehicle stood]:state:(nothing-plugged-in plugged-in loads-on plug-pulled main-off at-rest)' \
-      '--unit[what was measured]:unit:(V ohms A)' '*--tool[at hand beside a multimeter]:tool:(clamp dc-clamp low-impedance)' \
+      '--unit[what was measured]:unit:(V ohms A)' '--meter[read with]:meter:_faultwright_cli_meters' '*--tool[at hand beside a multimeter]:tool:(clamp dc-clamp low-impedance)' \
       '--role[who reads]:role:(owner qualified)' '--json[print JSON]' '*:quantity=reading:' ;;
     show) _arguments '2:id:($(faultwright-cli names all 2>/dev/null))' '--flow[draw a walk whole]:form:(svg dot mermaid)' \
         '--columns[steps side by side at most]:number:' '--out[file]:file:_files' '--force[replace the file]' ;;
@@ -34,7 +34,7 @@ _faultwright_cli() {
       '2:id:(handbook $(faultwright-cli names all 2>/dev/null))' ;;
     vehicle) _arguments '--json[print JSON]' '--out[file]:file:_files' '--force[replace the file]' '--none[the visit is of no vehicle with a name]' '2:what:(list show export import give)' '*:vehicle, visit or file:_files' ;;
     scenario) _arguments '--instructor[tell what is hidden]' '--seed[of the variant]:seed:' '--variants[how many are solved]:variants:' \
-      '--role[as whom]:role:(owner qualified)' '--level[of help]:level:(free guided worked)' '--no-record[keep no record]' '--assignment[file]:file:_files' '--name[yours]:name:' '--out[file]:file:_files' \
+      '--role[as whom]:role:(owner qualified)' '--level[of help]:level:(free guided worked)' '--meter[read with]:meter:_faultwright_cli_meters' '--no-record[keep no record]' '--assignment[file]:file:_files' '--name[yours]:name:' '--out[file]:file:_files' \
       '--force[replace the file]' '--json[print JSON]' '2:what:(list show check order save play)' '*:scenario:($(faultwright-cli names scenarios 2>/dev/null))' ;;
     assign) _arguments '--title:title:' '--note:note:' '--level[of help]:level:(free guided worked)' '--role[as whom]:role:(owner qualified)' '--open[tree, handbook, hints]:list:' \
       '--own[a vehicle for each learner]' '--seed[of the variant]:seed:' '--hold[hold the look back]' '--due[day]:date:' '--out[file]:file:_files' '--handout[file]:file:_files' \
@@ -56,5 +56,11 @@ _faultwright_cli() {
     visits) _arguments '--json[print JSON]' ;;
     completion) _arguments '2:shell:(bash zsh fish)' ;;
   esac
+}
+# meters of your own, or a file with lines of a booklet
+_faultwright_cli_meters() {
+  local -a meters=(${(f)"$(faultwright-cli names meters 2>/dev/null)"})
+  compadd -a meters
+  _files
 }
 _faultwright_cli "$@"

@@ -71,7 +71,7 @@ func FuzzSuspectsWords(f *testing.F) {
 		var said bytes.Buffer
 		p := &program{in: bufio.NewReader(strings.NewReader(one)), out: &said, err: &said, env: func(string) string { return "" }}
 		c := suspectsCommand{Told: []string{one, other}, At: at, State: state, JSON: true}
-		a, err := c.account(p, lib)
+		a, err := c.account(p, lib, faulttree.DefaultMeter())
 		if err != nil && clean(err.Error()) == "" {
 			t.Fatalf("%q and %q are refused with %q", one, other, err)
 		}

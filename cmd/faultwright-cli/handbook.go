@@ -25,7 +25,7 @@ var reasoned = sync.OnceValue(func() *scenes.Reasoning {
 
 // reasoning says what fits readings of a meter by the handbook in use.
 func (p *program) reasoning(lib *content.Library, m faulttree.Meter) *scenes.Reasoning {
-	if lib == shipped() && m == faulttree.DefaultMeter() {
+	if lib == shipped() && m.Nameless() == faulttree.DefaultMeter().Nameless() {
 		return reasoned()
 	}
 	return scenes.NewReasoning(lib, m, nil)

@@ -23,6 +23,7 @@ type scenarioPlay struct {
 	Role     string `enum:"owner,qualified,auto" default:"auto" help:"As whom: owner or qualified; by itself as the scenario says."`
 	Level    string `enum:"free,guided,worked" default:"free" help:"How much the program helps: free; guided, with hints; or worked, where it proposes every step and asks what you expect of it."`
 	NoRecord bool   `help:"Keep no record of the attempt."`
+	Meter    string `placeholder:"METER" help:"The meter that is read with: one of yours, by the name that the window's settings keep it under, or a file with lines of its booklet. Without it an ordinary one."`
 
 	Assignment string `placeholder:"FILE" help:"Play the scenario of this assignment, as it was handed out to you; give your --name."`
 	Name       string `placeholder:"NAME" help:"Your name, by which your vehicle of the assignment is drawn."`
@@ -101,7 +102,11 @@ func (c scenarioPlay) begin(v *playing) (practice.Header, error) {
 	if v.lib, v.s, err = v.p.variant(c.Scenario, c.Seed); err != nil {
 		return practice.Header{}, err
 	}
-	h := practice.Header{Case: v.s.ID, Seed: c.Seed, Role: v.s.Role, Meter: faulttree.DefaultMeter(), Started: v.p.now(), Content: v.lib.Fingerprint()}
+	m, err := v.p.meter(c.Meter)
+	if err != nil {
+		return practice.Header{}, err
+	}
+	h := practice.Header{Case: v.s.ID, Seed: c.Seed, Role: v.s.Role, Meter: m, Started: v.p.now(), Content: v.lib.Fingerprint()}
 	if role, ok := faulttree.ParseRole(c.Role); ok {
 		h.Role = role
 	}

@@ -10,6 +10,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/logbook"
 	"faultwright/faulttree/visit"
 	"faultwright/faulttree/visit/store"
 )
@@ -82,10 +83,51 @@ func (s *session) run(rec visit.Recorder) error {
 			return s.cannotGoOn(err)
 		}
 		rec = next
+		if view.Proves(s.lib, rec.Walk(), len(w.Trail())) {
+			s.p.noteProof(s.say, w.Meter())
+		}
+		if rec.Walk().Ended() {
+			s.learn(rec)
+		}
 		for n := len(w.Trail()); n < len(rec.Walk().Trail()); n++ { // the answer, and what had been given already
 			s.outcome(rec.Walk(), n)
 		}
 	}
+}
+
+// learn notes with the reader's own vehicle what the visit asked of it and nobody knew.
+func (s *session) learn(rec visit.Recorder) {
+	id := rec.Visit().Vehicle()
+	if id == "" || s.id == "" {
+		return
+	}
+	book, err := s.p.logbook()
+	if err != nil {
+		s.p.note(err.Error())
+		return
+	}
+	defer book.Close()
+	all, _, err := book.List()
+	if err != nil {
+		s.p.note(err.Error())
+		return
+	}
+	own, ok := logbook.Find(all, id)
+	if !ok {
+		return
+	}
+	l := own.Learn(s.lib.Forest, rec.Visit().Header.Start.Tree, rec.Walk().Facts())
+	if differs := view.Differs(s.lib, own, l.Differ); differs != "" {
+		s.say.para("", differs)
+	}
+	if !l.News {
+		return
+	}
+	if _, err := book.Save(l.Vehicle); err != nil {
+		s.p.note("this could not be noted of " + own.Name + ": " + err.Error())
+		return
+	}
+	s.say.para("", view.Noted(s.lib, own, l.Vehicle))
 }
 
 // change asks for another answer to entry i of the trail. What that does to the

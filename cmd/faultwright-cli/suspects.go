@@ -25,6 +25,7 @@ type suspectsCommand struct {
 	State     string            `placeholder:"STATE" help:"How the vehicle stood for them: nothing-plugged-in, plugged-in, loads-on, plug-pulled, main-off or at-rest."`
 	Unit      string            `placeholder:"UNIT" help:"What was measured where they do not say it: V, ohms or A."`
 	Role      string            `enum:"owner,qualified" default:"owner" help:"Who reads next: owner, or qualified to work inside energised enclosures."`
+	Meter     string            `placeholder:"METER" help:"The meter that is read with: one of yours, by the name that the window's settings keep it under, or a file with lines of its booklet. Without it an ordinary one."`
 	Tool      []string          `placeholder:"TOOL" help:"What is at hand beside a multimeter: clamp, dc-clamp or low-impedance; may be given several times."`
 	JSON      bool              `name:"json" help:"Print what fits as JSON."`
 }
@@ -36,8 +37,11 @@ func (c suspectsCommand) Help() string {
 }
 
 func (c suspectsCommand) Run(p *program, lib *content.Library) error {
-	m := faulttree.DefaultMeter()
-	account, err := c.account(p, lib)
+	m, err := p.meter(c.Meter)
+	if err != nil {
+		return err
+	}
+	account, err := c.account(p, lib, m)
 	alarms := view.AlarmsOf(lib, account, m)
 	out := fitting{account: account, alarms: alarms, rows: view.RowsOf(lib, account, m)}
 	g := p.page(p.out)
@@ -47,6 +51,9 @@ func (c suspectsCommand) Run(p *program, lib *content.Library) error {
 	tools, unheard := suspect.ToolsOf(c.Tool)
 	if err == nil && unheard != "" {
 		err = unknown("tool", unheard, suspect.ToolIDs())
+	}
+	if m.LowImpedance {
+		tools |= suspect.LowImpedance
 	}
 	role, _ := faulttree.ParseRole(c.Role)
 	if err == nil {

@@ -19,7 +19,7 @@ import (
 // account is what the command line, the file of readings and standard input tell
 // of a vehicle: the file first. Beside an error it is what could be read, for that
 // may have reached a danger limit.
-func (c suspectsCommand) account(p *program, lib *content.Library) (view.Account, error) {
+func (c suspectsCommand) account(p *program, lib *content.Library, m faulttree.Meter) (view.Account, error) {
 	var a view.Account
 	if c.Readings == standardInput && slices.Contains(c.Told, standardInput) {
 		return a, bad("standard input cannot be both, a file of readings and a list; give one of them as a file or as words")
@@ -45,7 +45,7 @@ func (c suspectsCommand) account(p *program, lib *content.Library) (view.Account
 	for id, choice := range c.Fact {
 		a = a.Knowing(id, choice)
 	}
-	a, err := c.words(p, lib, a)
+	a, err := c.words(p, lib, a, m)
 	if err != nil {
 		return a, err
 	}
@@ -103,8 +103,8 @@ func cameOfText(gone bool) string {
 // words adds what the words of the command line tell: first readings by name, then
 // the lists between them, of which something may have to be asked. The error is
 // that of the first word that cannot be read.
-func (c suspectsCommand) words(p *program, lib *content.Library, a view.Account) (view.Account, error) {
-	in := wordReader{suspectsCommand: c, program: p, lib: lib, lists: shorthand.New(lib), account: a, used: map[string]bool{}}
+func (c suspectsCommand) words(p *program, lib *content.Library, a view.Account, m faulttree.Meter) (view.Account, error) {
+	in := wordReader{suspectsCommand: c, program: p, lib: lib, meter: m, lists: shorthand.New(lib), account: a, used: map[string]bool{}}
 	var lists []string
 	going := false // the words before belong to the last list
 	for _, word := range c.Told {
@@ -159,6 +159,7 @@ type wordReader struct {
 	suspectsCommand
 	*program
 	lib     *content.Library
+	meter   faulttree.Meter
 	lists   *shorthand.Reader
 	account view.Account
 	used    map[string]bool // the options that said something

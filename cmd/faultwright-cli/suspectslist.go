@@ -6,7 +6,6 @@ import (
 
 	"faultwright/content/shorthand"
 	"faultwright/content/view"
-	"faultwright/faulttree"
 	"faultwright/faulttree/lists"
 )
 
@@ -68,7 +67,7 @@ func (in *wordReader) ask(l *shorthand.List, block int, option string) (string, 
 	for _, e := range in.lists.Evidence(l) {
 		soFar = soFar.With(e)
 	}
-	g.alarms(view.AlarmsOf(in.lib, soFar, faulttree.DefaultMeter()))
+	g.alarms(view.AlarmsOf(in.lib, soFar, in.meter))
 	g.para("", strings.TrimSpace(b.Header+" "+q.Title))
 	for i, c := range q.Choices {
 		g.hanging("  "+itoa(i+1)+"  ", "     ", c.Title+" ("+c.ID+")")
@@ -92,7 +91,7 @@ func (in *wordReader) ask(l *shorthand.List, block int, option string) (string, 
 // dangers is the account with the readings of a list that are a danger whatever is
 // still open of them.
 func (in *wordReader) dangers(l *shorthand.List) view.Account {
-	return in.account.WithDangers(in.lib, faulttree.DefaultMeter(), in.lists.Possible(l))
+	return in.account.WithDangers(in.lib, in.meter, in.lists.Possible(l))
 }
 
 func choiceIDs(choices []shorthand.Choice) []string {

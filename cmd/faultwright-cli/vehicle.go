@@ -139,7 +139,7 @@ func (c vehicleShowCommand) Run(p *program) error {
 	}
 	g := p.page(p.out)
 	g.para("", v.Name)
-	for _, text := range []string{strings.Join(view.KnownOf(lib, v), " · "), v.Meter, v.Note} {
+	for _, text := range []string{strings.Join(view.KnownOf(lib, v), " · "), view.AboardOf(v), v.Meter, v.Note} {
 		if text != "" {
 			g.para("  ", text)
 		}

@@ -30,6 +30,7 @@ type walkCommand struct {
 	Vehicle  string            `help:"Which vehicle: for the sheet."`
 	Own      string            `placeholder:"VEHICLE" help:"It is one of your own vehicles, by its name or id: what is known of it and stays the same is not asked."`
 	Note     string            `help:"A remark for the sheet."`
+	Meter    string            `placeholder:"METER" help:"The meter that is read with: one of yours, by the name that the window's settings keep it under, or a file with lines of its booklet. Without it an ordinary one."`
 }
 
 func (c walkCommand) Help() string {
@@ -39,8 +40,8 @@ func (c walkCommand) Help() string {
 
 func (c walkCommand) Run(p *program) error {
 	switch {
-	case c.Resume != "" && (c.Tree != "" || c.From != "" || c.Readings != "" || len(c.Fact) > 0 || c.NoRecord || c.Own != ""):
-		return bad("--resume goes on with a visit as it was begun; leave off the walk, --from, --fact, --readings, --own and --no-record")
+	case c.Resume != "" && (c.Tree != "" || c.From != "" || c.Readings != "" || len(c.Fact) > 0 || c.NoRecord || c.Own != "" || c.Meter != ""):
+		return bad("--resume goes on with a visit as it was begun; leave off the walk, --from, --fact, --readings, --own, --meter and --no-record")
 	case c.Retest && c.Resume == "":
 		return bad("--retest needs --resume and the visit whose repair is to be tested")
 	case c.Resume == "" && c.Tree == "":
@@ -68,11 +69,15 @@ func (c walkCommand) Run(p *program) error {
 	if err := c.checkFacts(lib.Forest, start.Tree); err != nil {
 		return err
 	}
+	m, err := c.meter(p, mine)
+	if err != nil {
+		return err
+	}
 	if c.Readings != "" {
-		return c.batch(p, lib, start, role)
+		return c.batch(p, lib, start, role, m)
 	}
 	return c.begin(p, lib, visit.Header{
-		Start: start, Role: role, Meter: faulttree.DefaultMeter(), Started: p.now(), Content: lib.Fingerprint(),
+		Start: start, Role: role, Meter: m, Started: p.now(), Content: lib.Fingerprint(),
 		Details: visit.Details{Site: c.Site, Vehicle: cmp.Or(c.Vehicle, mine.Name), Note: c.Note}, Vehicle: mine.ID,
 	})
 }
@@ -104,6 +109,21 @@ func (c *walkCommand) takeOwn(p *program, f *faulttree.Forest, tree string) (v l
 	return v, nil
 }
 
+// meter is the meter that was named, or else that of the reader's own vehicle, where it is
+// one of his.
+func (c *walkCommand) meter(p *program, mine logbook.Vehicle) (faulttree.Meter, error) {
+	if c.Meter != "" || mine.Meter == "" {
+		return p.meter(c.Meter)
+	}
+	for _, own := range p.ownMeters() {
+		if own.Name == mine.Meter {
+			p.note("read with the meter of " + mine.Name + ", " + own.Name)
+			return own.Meter, nil
+		}
+	}
+	return p.meter("")
+}
+
 // checkFacts says what is wrong with the facts given to a walk of a tree.
 func (c walkCommand) checkFacts(f *faulttree.Forest, tree string) error {
 	if err := checkFacts(f, c.Fact); err != nil {
@@ -118,7 +138,7 @@ func (c walkCommand) checkFacts(f *faulttree.Forest, tree string) error {
 }
 
 // batch walks with the readings of a file.
-func (c walkCommand) batch(p *program, lib *content.Library, start faulttree.Ref, role faulttree.Role) error {
+func (c walkCommand) batch(p *program, lib *content.Library, start faulttree.Ref, role faulttree.Role, m faulttree.Meter) error {
 	in, done, err := p.readingsFile(c.Readings)
 	if err != nil {
 		return err
@@ -128,7 +148,7 @@ func (c walkCommand) batch(p *program, lib *content.Library, start faulttree.Ref
 	if err := p.refused(diags); err != nil {
 		return err
 	}
-	walk, err := faulttree.Begin(lib.Forest, start, role, faulttree.DefaultMeter())
+	walk, err := faulttree.Begin(lib.Forest, start, role, m)
 	if err != nil {
 		return bad("%v", err)
 	}

@@ -100,8 +100,11 @@ func kept(env func(string) string) (visits *store.Store, settings string, err er
 	if err != nil {
 		return nil, "", err
 	}
+	if settings, err = session.SettingsPath(env); err != nil {
+		return nil, "", err
+	}
 	visits, err = store.Open(folder)
-	return visits, filepath.Join(filepath.Dir(folder), "settings.json"), err
+	return visits, settings, err
 }
 
 // keptVehicles finds where the reader's own vehicles are kept.

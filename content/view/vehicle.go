@@ -22,6 +22,16 @@ func KnownOf(lib *content.Library, v logbook.Vehicle) []string {
 	return out
 }
 
+// AboardOf lists what is noted aboard of a vehicle: "Aboard: generator, inverter."; "" for
+// nothing.
+func AboardOf(v logbook.Vehicle) string {
+	has := lists.Where(logbook.AllEquipment(), func(e logbook.Equipment) bool { return v.Has(e.ID) })
+	if len(has) == 0 {
+		return ""
+	}
+	return "Aboard: " + strings.ToLower(strings.Join(lists.Each(has, func(e logbook.Equipment) string { return e.Title }), ", ")) + "."
+}
+
 // Differs says that facts, by id, are otherwise at a visit than what is noted of its
 // vehicle; "" for none.
 func Differs(lib *content.Library, v logbook.Vehicle, facts []string) string {
@@ -76,6 +86,18 @@ func AboardNotes(lib *content.Library) []string {
 		out = append(out, strings.Join(of[way], ", ")+": "+way)
 	}
 	return out
+}
+
+// Noted says what is noted of a vehicle now that was not before: "Noted of “Willow”:
+// Service: 30 A, generator aboard.".
+func Noted(lib *content.Library, before, now logbook.Vehicle) string {
+	news := lists.Where(KnownOf(lib, now), func(text string) bool { return !slices.Contains(KnownOf(lib, before), text) })
+	for _, e := range logbook.AllEquipment() {
+		if now.Has(e.ID) && !before.Has(e.ID) {
+			news = append(news, strings.ToLower(e.Title)+" aboard")
+		}
+	}
+	return "Noted of “" + now.Name + "”: " + strings.Join(news, ", ") + "."
 }
 
 // TakenVehicle says what was taken of a file with a vehicle and its visits; known is that

@@ -15,6 +15,7 @@ import (
 	"faultwright/faulttree/journal"
 	"faultwright/faulttree/lists"
 	"faultwright/faulttree/suspect"
+	"faultwright/faulttree/visit/store"
 )
 
 // Settings are the reader's own: who they are, with which meter, and how the
@@ -50,6 +51,13 @@ type settingsFile struct {
 	Meter    meterSetting   `json:"meter"`
 	Meters   []meterSetting `json:"meters,omitempty"`
 	Tools    []string       `json:"tools"`
+}
+
+// SettingsPath is where settings are kept: beside the folder of visits. Env looks up a
+// variable.
+func SettingsPath(env func(string) string) (string, error) {
+	folder, err := store.Folder(env)
+	return filepath.Join(filepath.Dir(folder), "settings.json"), err
 }
 
 // mostSettings bounds what is read, in bytes.

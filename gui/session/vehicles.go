@@ -266,5 +266,5 @@ func (s *Session) learn(v *Visit) (said string) {
 	if _, err := s.KeepVehicle(l.Vehicle); err != nil {
 		return join(said, "This could not be noted of “"+own.Name+"”: "+err.Error())
 	}
-	return said
+	return join(said, view.Noted(s.book, own, l.Vehicle))
 }

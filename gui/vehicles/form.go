@@ -141,7 +141,7 @@ func (a *Area) fact(f *form, fact faulttree.Fact) (all fyne.CanvasObject, presse
 // words is a vehicle in lines.
 func (a *Area) words(v logbook.Vehicle) fyne.CanvasObject {
 	out := look.Stack(2, look.NewText(v.Name))
-	for _, text := range append(view.KnownOf(a.session.Book(), v), aboardOf(v), v.Meter, v.Note) {
+	for _, text := range append(view.KnownOf(a.session.Book(), v), view.AboardOf(v), v.Meter, v.Note) {
 		if text != "" {
 			out.Add(look.NewText(text))
 		}

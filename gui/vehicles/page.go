@@ -53,8 +53,8 @@ func (a *Area) vehiclePage(place.Location) frame.Page {
 	for _, fact := range view.KnownOf(a.session.Book(), v) {
 		what.Add(look.NewText(fact))
 	}
-	if aboard := aboardOf(v); aboard != "" {
-		what.Add(look.NewText("Aboard: " + aboard + "."))
+	if aboard := view.AboardOf(v); aboard != "" {
+		what.Add(look.NewText(aboard))
 	}
 	if v.Meter != "" {
 		what.Add(look.NewText("Read with: " + v.Meter + "."))
@@ -72,16 +72,6 @@ func (a *Area) vehiclePage(place.Location) frame.Page {
 			look.NewButton("Merge with another", func() { a.window.Go(place.MergeVehicle(v.ID, "")) }), look.NewButton("Delete", func() { a.window.Go(place.DiscardVehicle(v.ID)) })),
 	}
 	return frame.Page{Body: append(body, a.visits()...), Focus: begin}
-}
-
-func aboardOf(v logbook.Vehicle) string {
-	var has []string
-	for _, e := range logbook.AllEquipment() {
-		if v.Has(e.ID) {
-			has = append(has, strings.ToLower(e.Title))
-		}
-	}
-	return strings.Join(has, ", ")
 }
 
 // visits is what is known of the visits of the vehicle shown.
