@@ -15,8 +15,11 @@ import (
 	"faultwright/faulttree/source"
 )
 
-// mostKept bounds how many compiled circuits a bench keeps.
-const mostKept = 256
+// Bounds on how many compiled circuits, and states, a bench keeps.
+const (
+	mostKept      = 256
+	mostStandings = 64
+)
 
 // Bench measures one vehicle of a rig after another. It keeps the compiled
 // circuits, so that vehicles that differ in numbers only are solved without
@@ -30,14 +33,21 @@ type Bench struct {
 	faultSet   int // which faults are in force, for the key of a circuit
 	age        uint64
 	kept       map[key]*compiled
-	devicesAt  map[key]deviceState
-	legs       []string
-	devices    []string // runs of breakers, in order
-	nodes      map[string]bool
-	empty      *circuit.Net // its nodes, in order
-	steady     bool         // a part gives direct current
+	standings  []*standing
 	gauge      float64
 	metres     float64 // the diameter of a wire of this gauge: the last one asked for
+	*layout
+}
+
+// layout is what all benches for a rig have in common.
+type layout struct {
+	legs    []string
+	devices []string // runs of breakers, in order
+	poles   [][]int  // by device, its parts
+	runs    [][]int  // by run, its parts
+	nodes   map[string]bool
+	empty   *circuit.Net // its nodes, in order
+	steady  bool         // a part gives direct current
 }
 
 // variantKey is one way in which one fault is made.
@@ -59,11 +69,18 @@ type key struct {
 	probe   bool   // sources silent, a unit current for ohms
 }
 
-// deviceState is what the protective devices came to in one state.
-type deviceState struct {
-	age     uint64
-	tripped uint64
-	charge  uint64
+// standing is how switches and loads stand, and what the vehicle of some age has come to
+// then, once it was solved.
+type standing struct {
+	off, loads uint64     // by switch, by leg
+	settled    [2]settled // for alternating and for direct current
+}
+
+// settled is a circuit in which no protective device moves any more.
+type settled struct {
+	age uint64
+	w   *compiled
+	key key
 }
 
 // New makes a bench for a rig that passed [rig.Rig.Check].
@@ -71,17 +88,7 @@ func New(r *rig.Rig) (*Bench, error) {
 	if len(r.Switches) > 64 {
 		return nil, fmt.Errorf("rig %s has %d switches; at most 64 are possible", r.ID, len(r.Switches))
 	}
-	b := &Bench{rig: r, legs: r.Legs(), variantIDs: map[variantKey]int{}, faultSets: map[string]int{"": 0}, kept: map[key]*compiled{}, devicesAt: map[key]deviceState{}, nodes: map[string]bool{}, empty: &circuit.Net{}}
-	for _, name := range r.Nodes() {
-		b.empty.Node(name)
-	}
-	for _, p := range r.Parts {
-		b.nodes[p.A], b.nodes[p.B] = true, true
-		b.steady = b.steady || p.Kind == rig.Charger || p.Kind == rig.Source && p.Direct
-		if p.Kind == rig.Breaker && b.device(p.Run) < 0 {
-			b.devices = append(b.devices, p.Run)
-		}
-	}
+	b := &Bench{rig: r, variantIDs: map[variantKey]int{}, faultSets: map[string]int{"": 0}, kept: map[key]*compiled{}, layout: newLayout(r)}
 	chargers := lists.Count(r.Parts, func(p rig.Part) bool { return p.Kind == rig.Charger })
 	if len(b.devices) > 64 || len(b.legs) > 64 || chargers > 32 {
 		return nil, fmt.Errorf("rig %s has more than 64 protective devices or legs, or more than 32 chargers", r.ID)
@@ -93,11 +100,38 @@ func New(r *rig.Rig) (*Bench, error) {
 	return b, err
 }
 
+func newLayout(r *rig.Rig) *layout {
+	l := &layout{legs: r.Legs(), nodes: map[string]bool{}, empty: &circuit.Net{}}
+	for _, name := range r.Nodes() {
+		l.empty.Node(name)
+	}
+	runs := map[string]int{}
+	for i, p := range r.Parts {
+		l.nodes[p.A], l.nodes[p.B] = true, true
+		l.steady = l.steady || p.Kind == rig.Charger || p.Kind == rig.Source && p.Direct
+		n, met := runs[p.Run]
+		if !met {
+			n = len(l.runs)
+			runs[p.Run], l.runs = n, append(l.runs, nil)
+		}
+		l.runs[n] = append(l.runs[n], i)
+		if p.Kind != rig.Breaker {
+			continue
+		}
+		d := l.device(p.Run)
+		if d < 0 {
+			d = len(l.devices)
+			l.devices, l.poles = append(l.devices, p.Run), append(l.poles, nil)
+		}
+		l.poles[d] = append(l.poles[d], i)
+	}
+	return l
+}
+
 // Another is a bench for the same rig with nothing on it yet but the ordinary
 // vehicle. It is made much faster than by [New].
 func (b *Bench) Another() *Bench {
-	other := &Bench{rig: b.rig, values: b.rig.Values(), variantIDs: map[variantKey]int{}, faultSets: map[string]int{"": 0}, kept: map[key]*compiled{},
-		devicesAt: map[key]deviceState{}, legs: b.legs, devices: b.devices, nodes: b.nodes, empty: b.empty, steady: b.steady, age: 1}
+	other := &Bench{rig: b.rig, values: b.rig.Values(), variantIDs: map[variantKey]int{}, faultSets: map[string]int{"": 0}, kept: map[key]*compiled{}, layout: b.layout, age: 1}
 	other.setup.Values = other.values
 	return other
 }
@@ -121,7 +155,7 @@ func (b *Bench) Rig() *rig.Rig { return b.rig }
 // HasNode is [rig.Rig.HasNode] without a search.
 func (b *Bench) HasNode(name string) bool { return b.nodes[name] }
 
-func (b *Bench) device(run string) int { return slices.Index(b.devices, run) }
+func (l *layout) device(run string) int { return slices.Index(l.devices, run) }
 
 // Set puts another vehicle on the bench.
 func (b *Bench) Set(s rig.Setup) error {
@@ -178,23 +212,39 @@ func (b *Bench) Set(s rig.Setup) error {
 	return nil
 }
 
-// state is a key for what a person has switched.
-func (b *Bench) state(st State, direct bool) key {
-	k := key{direct: direct, faults: b.faultSet, clamp: rig.None}
+// standing is a state in bits.
+func (b *Bench) standing(st State) *standing {
+	var off, loads uint64
 	for i, s := range b.rig.Switches {
-		off, said := st.Off[s.Name]
-		if off || !said && s.Off {
-			k.off |= 1 << i
-		}
-	}
-	for i, v := range b.rig.Varieties {
-		if b.setup.Varieties&(1<<i) != 0 && b.without(v, k.off) {
-			k.varies |= 1 << i
+		is, said := st.Off[s.Name]
+		if is || !said && s.Off {
+			off |= 1 << i
 		}
 	}
 	for i, leg := range b.legs {
 		if st.Loads[leg] {
-			k.loads |= 1 << i
+			loads |= 1 << i
+		}
+	}
+	for _, s := range b.standings {
+		if s.off == off && s.loads == loads {
+			return s
+		}
+	}
+	if len(b.standings) == mostStandings {
+		b.standings = nil
+	}
+	s := &standing{off: off, loads: loads}
+	b.standings = append(b.standings, s)
+	return s
+}
+
+// state is the key of what a person has switched.
+func (b *Bench) state(s *standing, direct bool) key {
+	k := key{direct: direct, faults: b.faultSet, clamp: rig.None, off: s.off, loads: s.loads}
+	for i, v := range b.rig.Varieties {
+		if b.setup.Varieties&(1<<i) != 0 && b.without(v, k.off) {
+			k.varies |= 1 << i
 		}
 	}
 	return k
@@ -220,15 +270,21 @@ func (b *Bench) without(v rig.Variety, off uint64) bool {
 
 // solve finds the circuit of a state with its protective devices settled.
 func (b *Bench) solve(st State, direct bool) (*compiled, key, error) {
-	k := b.state(st, direct)
-	start := k
-	if s, ok := b.devicesAt[start]; ok && s.age == b.age {
-		k.tripped, k.charge = s.tripped, s.charge
-		w, err := b.circuitFor(k)
-		return w, k, err
-	}
+	return b.settle(b.standing(st), direct)
+}
+
+// settle is [Bench.solve] of a state in bits.
+func (b *Bench) settle(s *standing, direct bool) (*compiled, key, error) {
+	at := &s.settled[0]
 	if direct {
-		_, ac, err := b.solve(st, false)
+		at = &s.settled[1]
+	}
+	if at.age == b.age {
+		return at.w, at.key, nil
+	}
+	k := b.state(s, direct)
+	if direct {
+		_, ac, err := b.settle(s, false)
 		if err != nil {
 			return nil, k, err
 		}
@@ -239,15 +295,12 @@ func (b *Bench) solve(st State, direct bool) (*compiled, key, error) {
 		if err != nil {
 			return nil, k, err
 		}
-		if next := b.switched(w, k); next != k {
-			k = next
-			continue
+		next := b.switched(w, k)
+		if next == k {
+			*at = settled{b.age, w, k}
+			return w, k, nil
 		}
-		if len(b.devicesAt) > 4*mostKept {
-			clear(b.devicesAt)
-		}
-		b.devicesAt[start] = deviceState{b.age, k.tripped, k.charge}
-		return w, k, nil
+		k = next
 	}
 	return nil, k, fmt.Errorf("rig %s: its chargers and protective devices come to no rest", b.rig.ID)
 }
@@ -285,17 +338,14 @@ func (b *Bench) circuitFor(k key) (*compiled, error) {
 // nothing moves.
 func (b *Bench) switched(w *compiled, k key) key {
 	worst, at := 1.0, -1
-	for d, run := range b.devices {
+	for d, poles := range b.poles {
 		if k.tripped&(1<<d) != 0 {
 			continue
 		}
 		sum, most := complex128(0), 0.0
 		var trip, residual float64
-		for i := range b.rig.Parts {
+		for _, i := range poles {
 			p := &b.rig.Parts[i]
-			if p.Run != run || p.Kind != rig.Breaker {
-				continue
-			}
 			amps, _ := w.amps(i)
 			sum += amps
 			most = max(most, abs(amps))

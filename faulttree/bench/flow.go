@@ -41,7 +41,7 @@ const (
 // is no part of the circuit. Ends that the rig does not have are an error.
 func (b *Bench) Flow(q faulttree.Quantity, st State, in Input) (*Flow, error) {
 	ohms := q.Unit == faulttree.Ohms
-	k := b.state(st, true)
+	k := b.state(b.standing(st), true)
 	k.probe = ohms
 	if !ohms {
 		var err error

@@ -28,45 +28,78 @@ const ohmsMost = 1e12
 
 // MeasureIn is [Bench.Measure] in a chosen state.
 func (b *Bench) MeasureIn(q faulttree.Quantity, st State, in Input) (Measured, error) {
+	return b.Probing(q, st, in).Measure()
+}
+
+// Probing is a quantity in a state in which it is measured, looked up once for all
+// vehicles that are put on a bench.
+type Probing struct {
+	b          *Bench
+	unit       faulttree.Unit
+	as         *standing
+	red, black circuit.Node
+	meter      circuit.MeterInput
+	clamped    int    // the part inside a clamp
+	reason     string // why nothing is measured; "" where something is
+}
+
+// Probing is for what [Bench.MeasureIn] measures.
+func (b *Bench) Probing(q faulttree.Quantity, st State, in Input) *Probing {
 	if q.Has(faulttree.LowZ) {
 		in = LowImpedance
 	}
 	for _, point := range []string{q.Red, q.Black} {
 		if point != "" && !b.HasNode(point) {
-			return Measured{Reason: fmt.Sprintf("rig %s has no test point %s", b.rig.ID, point)}, nil
+			return &Probing{reason: fmt.Sprintf("rig %s has no test point %s", b.rig.ID, point)}
 		}
 	}
-	switch {
-	case q.Red == "" || q.Black == "" && q.Unit != faulttree.AmpsAC && q.Unit != faulttree.AmpsDC:
-		return Measured{Reason: "this quantity is not measured on the vehicle"}, nil
-	case q.Unit == faulttree.Ohms:
-		return b.resistanceBetween(q, st)
-	case q.Unit == faulttree.AmpsAC, q.Unit == faulttree.AmpsDC:
-		return b.current(q, st)
+	clamp := q.Unit == faulttree.AmpsAC || q.Unit == faulttree.AmpsDC
+	if q.Red == "" || q.Black == "" && !clamp {
+		return &Probing{reason: "this quantity is not measured on the vehicle"}
 	}
-	w, k, err := b.solve(st, q.Unit == faulttree.VoltsDC)
+	p := &Probing{b: b, unit: q.Unit, as: b.standing(st), meter: in.impedance()}
+	if !clamp {
+		p.red, p.black = b.empty.Node(q.Red), b.empty.Node(q.Black)
+	} else if p.clamped = b.conductorAt(q.Red); p.clamped == rig.None {
+		p.reason = fmt.Sprintf("rig %s has no conductor to clamp at %s", b.rig.ID, q.Red)
+	}
+	return p
+}
+
+// Measure is what the probes see of the vehicle that is on the bench now.
+func (p *Probing) Measure() (Measured, error) {
+	switch {
+	case p.reason != "":
+		return Measured{Reason: p.reason}, nil
+	case p.unit == faulttree.Ohms:
+		return p.resistance()
+	case p.unit == faulttree.AmpsAC, p.unit == faulttree.AmpsDC:
+		return p.current()
+	}
+	w, k, err := p.b.settle(p.as, p.unit == faulttree.VoltsDC)
 	if err != nil {
 		return Measured{}, err
 	}
-	v, err := w.solver.Reads(w.net.Node(q.Red), w.net.Node(q.Black), in.impedance())
-	return Measured{Value: v, Defined: err == nil, Tripped: b.tripped(k)}, err
+	v, err := w.solver.Reads(p.red, p.black, p.meter)
+	return Measured{Value: v, Defined: err == nil, Tripped: p.b.tripped(k)}, err
 }
 
-// resistanceBetween is what an ohmmeter sees: all sources silent, at 0 Hz.
-func (b *Bench) resistanceBetween(q faulttree.Quantity, st State) (Measured, error) {
+// resistance is what an ohmmeter sees: all sources silent, at 0 Hz.
+func (p *Probing) resistance() (Measured, error) {
+	b := p.b
 	for _, direct := range []bool{false, true} {
 		if direct && !b.steady {
 			break // nothing in the rig gives direct current
 		}
-		w, k, err := b.solve(st, direct)
+		w, k, err := b.settle(p.as, direct)
 		if err != nil {
 			return Measured{}, err
 		}
-		red, black, meter := w.net.Node(q.Red), w.net.Node(q.Black), HighImpedance.impedance()
-		if open, _ := w.solver.Voltage(red, black); abs(open)*meter.Raises(b.hertz(k)) < 0.99*liveVolts {
+		meter := HighImpedance.impedance()
+		if open, _ := w.solver.Voltage(p.red, p.black); abs(open)*meter.Raises(b.hertz(k)) < 0.99*liveVolts {
 			continue
 		}
-		v, err := w.solver.Reads(red, black, meter)
+		v, err := w.solver.Reads(p.red, p.black, meter)
 		if err != nil {
 			return Measured{}, err
 		}
@@ -74,7 +107,7 @@ func (b *Bench) resistanceBetween(q faulttree.Quantity, st State) (Measured, err
 			return Measured{Hazard: true, Tripped: b.tripped(k), Reason: fmt.Sprintf("there are %.3g V between the probes: ohms are measured on a dead circuit only", abs(v))}, nil
 		}
 	}
-	k := b.state(st, true)
+	k := b.state(p.as, true)
 	k.probe = true
 	w, err := b.circuitFor(k)
 	if err != nil {
@@ -83,7 +116,7 @@ func (b *Bench) resistanceBetween(q faulttree.Quantity, st State) (Measured, err
 	if w.pair == nil {
 		w.pair = w.solver.Pair(circuit.Earth, circuit.Earth)
 	}
-	w.pair.Look(w.net.Node(q.Red), w.net.Node(q.Black))
+	w.pair.Look(p.red, p.black)
 	if err := w.pair.Err(); err != nil {
 		return Measured{}, err
 	}
@@ -95,22 +128,19 @@ func (b *Bench) resistanceBetween(q faulttree.Quantity, st State) (Measured, err
 }
 
 // current is what a clamp around the conductor at a test point sees.
-func (b *Bench) current(q faulttree.Quantity, st State) (Measured, error) {
-	part := b.conductorAt(q.Red)
-	if part == rig.None {
-		return Measured{Reason: fmt.Sprintf("rig %s has no conductor to clamp at %s", b.rig.ID, q.Red)}, nil
-	}
-	w, k, err := b.solve(st, q.Unit == faulttree.AmpsDC)
+func (p *Probing) current() (Measured, error) {
+	b := p.b
+	w, k, err := b.settle(p.as, p.unit == faulttree.AmpsDC)
 	if err != nil {
 		return Measured{}, err
 	}
-	amps, ok := w.amps(part)
+	amps, ok := w.amps(p.clamped)
 	if !ok {
-		k.clamp = part
+		k.clamp = p.clamped
 		if w, err = b.circuitFor(k); err != nil {
 			return Measured{}, err
 		}
-		amps, ok = w.amps(part)
+		amps, ok = w.amps(p.clamped)
 	}
 	m := Measured{Value: amps, Defined: ok, Tripped: b.tripped(k)}
 	if !ok {

@@ -1,6 +1,10 @@
 package bench
 
-import "faultwright/faulttree/rig"
+import (
+	"slices"
+
+	"faultwright/faulttree/rig"
+)
 
 // AllOn is everything plugged in and switched as it ordinarily is, all loads on.
 func (b *Bench) AllOn() State {
@@ -22,12 +26,12 @@ func (b *Bench) Opened(st State) (map[string]bool, error) {
 		return nil, err
 	}
 	open := map[string]bool{}
-	for _, device := range b.tripped(k) {
-		open[device] = true
-	}
-	for _, p := range b.rig.Parts {
-		if p.Kind == rig.Breaker && open[p.Run] {
-			open[p.Name] = true
+	for d, poles := range b.poles {
+		if k.tripped&(1<<d) != 0 {
+			open[b.devices[d]] = true
+			for _, i := range poles {
+				open[b.rig.Parts[i].Name] = true
+			}
 		}
 	}
 	for _, a := range b.setup.Faults {
@@ -40,13 +44,12 @@ func (b *Bench) Opened(st State) (map[string]bool, error) {
 			}
 		}
 	}
-	closed := map[string]bool{} // runs with a wire that conducts
-	for _, p := range b.rig.Parts {
-		closed[p.Run] = closed[p.Run] || !open[p.Name]
+	if len(open) == 0 {
+		return open, nil
 	}
-	for _, p := range b.rig.Parts {
-		if !closed[p.Run] {
-			open[p.Run] = true
+	for _, wires := range b.runs {
+		if !slices.ContainsFunc(wires, func(i int) bool { return !open[b.rig.Parts[i].Name] }) {
+			open[b.rig.Parts[wires[0]].Run] = true
 		}
 	}
 	return open, nil

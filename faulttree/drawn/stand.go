@@ -44,6 +44,7 @@ func (s *stands) put(id string, as Stand) {
 // take measures in the state. Where something was exchanged the vehicle is another
 // one for as long.
 func (s Stand) take(v *vehicle.Vehicle, q faulttree.Quantity) take {
+	probes := v.Probing(q, s.State)
 	left := map[Way]rig.Applied{} // a bench keeps a circuit for each fault that it has met
 	return func(setup rig.Setup) (value float64, ok bool, err error) {
 		if len(s.Renews) > 0 {
@@ -56,7 +57,7 @@ func (s Stand) take(v *vehicle.Vehicle, q faulttree.Quantity) take {
 				}
 			}()
 		}
-		m, err := v.MeasureIn(q, s.State)
+		m, err := probes.Measure()
 		if err != nil {
 			return 0, false, err
 		}

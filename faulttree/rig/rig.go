@@ -219,11 +219,9 @@ func (r *Rig) HasNode(name string) bool {
 // Legs lists the legs that have a load, in the order of the parts.
 func (r *Rig) Legs() []string {
 	var legs []string
-	seen := map[string]bool{"": true}
-	for _, p := range r.Parts {
-		if !seen[p.Leg] {
-			seen[p.Leg] = true
-			legs = append(legs, p.Leg)
+	for i := range r.Parts {
+		if leg := r.Parts[i].Leg; leg != "" && !slices.Contains(legs, leg) {
+			legs = append(legs, leg)
 		}
 	}
 	return legs

@@ -23,13 +23,15 @@ type Taking struct {
 	take   faulttree.Take
 	at     []faulttree.Quantity
 	states []bench.State
+	probes []*bench.Probing
 }
 
 // Taking works out how q is taken.
 func (v *Vehicle) Taking(q faulttree.Quantity) Taking {
 	t := Taking{v: v, take: q.Take}
 	for _, one := range v.each(q) {
-		t.at, t.states = append(t.at, one.at), append(t.states, one.asked.state(one.at))
+		as := one.asked.state(one.at)
+		t.at, t.states, t.probes = append(t.at, one.at), append(t.states, as), append(t.probes, v.Probing(one.at, as))
 	}
 	return t
 }
@@ -65,12 +67,12 @@ func (t Taking) Pick(values []float64) float64 { return t.take.Pick(values) }
 func (t Taking) Value() (value float64, ok bool, err error) {
 	var room [8]float64
 	values := room[:0]
-	for i, q := range t.at {
-		m, err := t.v.bench.MeasureIn(q, t.states[i], bench.HighImpedance)
+	for i, p := range t.probes {
+		m, err := p.Measure()
 		if err != nil {
 			return 0, false, err
 		}
-		switch value, there := m.Number(q.Unit); {
+		switch value, there := m.Number(t.at[i].Unit); {
 		case there:
 			values = append(values, value)
 		case len(values) == 0:

@@ -128,6 +128,11 @@ func (a Asked) state(q faulttree.Quantity) bench.State {
 	return a.v.held.apply(a.v.bench.StateFor(q, a.legs))
 }
 
+// Probing is two probes on whatever vehicle of the rig is put here, in a state.
+func (v *Vehicle) Probing(q faulttree.Quantity, as bench.State) *bench.Probing {
+	return v.bench.Probing(q, as, bench.HighImpedance)
+}
+
 // MeasureIn puts two probes on the vehicle in a state.
 func (v *Vehicle) MeasureIn(q faulttree.Quantity, as bench.State) (bench.Measured, error) {
 	return v.bench.MeasureIn(q, as, bench.HighImpedance)
