@@ -41,8 +41,8 @@ type reasoned struct {
 
 	mu      sync.Mutex
 	beliefs map[string]*suspect.Belief // by evidence, the last few
-	order   []string
-	bins    map[string]binned // by id of the quantity
+	order   []string                   // the last one that was asked for at the end
+	bins    map[string]binned          // by id of the quantity
 
 	numbered sync.Once
 	task     []int32 // by case, the number of what is to be done
@@ -147,6 +147,9 @@ func (b *Beliefs) belief(ctx context.Context, c practice.Case, evidence []taken)
 	}
 	k.mu.Lock()
 	held := k.beliefs[key.String()]
+	if held != nil { // that of the story alone is asked for by each attempt
+		k.order = append(slices.DeleteFunc(k.order, func(o string) bool { return o == key.String() }), key.String())
+	}
 	k.mu.Unlock()
 	if held != nil {
 		return held, nil

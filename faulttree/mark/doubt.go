@@ -45,12 +45,9 @@ func (g *marker) loadsSomething(m moment) bool {
 
 // liveFirst is a live contact probed where a dead test that could be made would
 // have been expected to tell as much, by the marks and by what would have been proposed
-// then. A reading that excludes a danger of touching
-// (the body, the pedestal's own metal, the spike before them) is none, nor one between
-// points that the walk of the complaint reads before any dead test: nobody can test a
-// pedestal dead.
+// then.
 func (w *watch) liveFirst(m moment) error {
-	if !w.probesLive(m) || w.first[m.Red] && w.first[m.Black] {
+	if !w.probesLive(m) {
 		return nil
 	}
 	read := w.before(m.index)
@@ -88,10 +85,12 @@ func (w *watch) liveFirst(m moment) error {
 	return nil
 }
 
-// probesLive reports whether an act probes a live contact before the repair, other
-// than to keep a hand from it.
+// probesLive reports whether an act probes a live contact before the repair that a dead
+// test may have to come before. A reading that excludes a danger of touching (the body,
+// the pedestal's own metal, the spike before them) is none, nor one between points that the
+// walk of the complaint reads before any dead test: nobody can test a pedestal dead.
 func (g *marker) probesLive(m moment) bool {
-	if m.Kind != practice.Read || m.round > 0 || m.slip || g.c.Rig.Direct() {
+	if m.Kind != practice.Read || m.round > 0 || m.slip || g.c.Rig.Direct() || g.first[m.Red] && g.first[m.Black] {
 		return false
 	}
 	q, _ := g.quantityOf(m)
@@ -135,9 +134,9 @@ func (g *marker) mayUnplug() bool {
 // permitted reports whether the vehicle can be brought into the states in which a
 // quantity is read, by the switches that may be thrown.
 func (g *marker) permitted(id string) bool {
-	for _, st := range g.list.taking[id].Each() {
+	for _, t := range g.list.turns[id] {
 		for _, s := range g.c.Rig.Switches {
-			if isOff(st, s) != s.Off && !slices.Contains(g.c.May, s.Name) {
+			if isOff(t.as, s) != s.Off && !slices.Contains(g.c.May, s.Name) {
 				return false
 			}
 		}

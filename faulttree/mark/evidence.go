@@ -28,7 +28,15 @@ type taken struct {
 type list struct {
 	ids    []string
 	taking map[string]vehicle.Taking
+	turns  map[string][]turn
 	q      faulttree.Quantities
+}
+
+// turn is one reading of those that are taken of a quantity.
+type turn struct {
+	at     faulttree.Quantity // where the probes are
+	as     bench.State
+	number int // among all turns of a list
 }
 
 // newList is the list for a case.
@@ -37,13 +45,18 @@ func newList(f *faulttree.Forest, c practice.Case) (*list, error) {
 	if err != nil {
 		return nil, err
 	}
-	l := &list{taking: map[string]vehicle.Taking{}, q: f.Quantities}
+	l := &list{taking: map[string]vehicle.Taking{}, turns: map[string][]turn{}, q: f.Quantities}
+	turns := 0
 	for _, id := range f.Quantities.IDs() {
 		q := f.Quantities[id]
 		if q.OfMeter() || q.Needs.Unmet(v.Fact) || !c.Rig.HasNode(q.Red) || q.Black != "" && !c.Rig.HasNode(q.Black) {
 			continue
 		}
 		l.ids, l.taking[id] = append(l.ids, id), v.Taking(q)
+		for at, as := range l.taking[id].Each() {
+			l.turns[id] = append(l.turns[id], turn{at, as, turns})
+			turns++
+		}
 	}
 	return l, nil
 }
@@ -54,14 +67,12 @@ func newList(f *faulttree.Forest, c practice.Case) (*list, error) {
 func (g *marker) quantityOf(m moment) (q faulttree.Quantity, exactly bool) {
 	near := faulttree.Quantity{}
 	for _, id := range g.list.ids {
-		for at, st := range g.list.taking[id].Each() {
-			if !samePoints(m.Act, at) {
-				continue
-			}
-			if near.ID == "" {
+		for i := range g.list.turns[id] {
+			t := &g.list.turns[id][i]
+			if near.ID == "" && samePoints(m.Act, &t.at) {
 				near = g.list.q[id]
 			}
-			if len(m.tried) == 0 && Alike(g.c.Rig, at, m.before, st) {
+			if g.takes(m, t) {
 				return g.list.q[id], true
 			}
 		}
@@ -69,14 +80,25 @@ func (g *marker) quantityOf(m moment) (q faulttree.Quantity, exactly bool) {
 	return near, false
 }
 
-// takes reports whether an act takes one reading of a quantity, in its state.
-func (g *marker) takes(m moment, at faulttree.Quantity, st bench.State) bool {
-	return len(m.tried) == 0 && samePoints(m.Act, at) && Alike(g.c.Rig, at, m.before, st)
+// takes reports whether an act takes one reading of a quantity, in its state. What was
+// found out once is kept while an attempt is marked.
+func (g *marker) takes(m moment, t *turn) bool {
+	if len(m.tried) > 0 || !samePoints(m.Act, &t.at) {
+		return false
+	}
+	key := [2]int{m.index, t.number}
+	is, known := g.took[key]
+	if !known {
+		if is = Alike(g.c.Rig, t.at, m.before, t.as); g.took != nil {
+			g.took[key] = is
+		}
+	}
+	return is
 }
 
 // samePoints reports whether an act has the tips and the dial where a quantity has
 // them; the tips may be exchanged where the sign says nothing.
-func samePoints(a practice.Act, q faulttree.Quantity) bool {
+func samePoints(a practice.Act, q *faulttree.Quantity) bool {
 	f := a.Setting.Function
 	if f == meter.Continuity || f.Unit() != q.Unit || (f == meter.LowZ) != q.Has(faulttree.LowZ) {
 		return false
@@ -142,10 +164,10 @@ func (g *marker) handbook(id string, several bool, read []moment, used map[int]b
 		return nil
 	}
 	var of [][]moment // by reading of the quantity
-	for at, st := range t.Each() {
+	for i := range g.list.turns[id] {
 		var those []moment
 		for _, m := range read {
-			if !used[m.index] && g.takes(m, at, st) {
+			if !used[m.index] && g.takes(m, &g.list.turns[id][i]) {
 				those = append(those, m)
 			}
 		}

@@ -83,9 +83,9 @@ func has(read []taken, id string) bool {
 // within reports whether each reading of a quantity is among what was read, under
 // whatever name.
 func (g *marker) within(read []taken, q faulttree.Quantity) bool {
-	for at, st := range g.list.taking[q.ID].Each() {
+	for i := range g.list.turns[q.ID] {
 		if !slices.ContainsFunc(read, func(t taken) bool {
-			return slices.ContainsFunc(t.acts, func(i int) bool { return g.takes(g.acts[i], at, st) })
+			return slices.ContainsFunc(t.acts, func(act int) bool { return g.takes(g.acts[act], &g.list.turns[q.ID][i]) })
 		}) {
 			return false
 		}

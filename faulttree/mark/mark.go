@@ -132,7 +132,7 @@ func Begin(c practice.Case, a practice.Attempt, b Book) (*Marking, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the attempt cannot be marked: %w", err)
 	}
-	return &Marking{&marker{c: c, a: a, b: b, acts: acts, list: list, evidenceUntil: map[int][]taken{}}}, nil
+	return &Marking{&marker{c: c, a: a, b: b, acts: acts, list: list, evidenceUntil: map[int][]taken{}, took: map[[2]int]bool{}, first: b.pointsFirst(a.Role)}}, nil
 }
 
 // Marks are the marks of the attempt. It is called once.
@@ -160,6 +160,8 @@ type marker struct {
 	out  Marks
 
 	evidenceUntil map[int][]taken // before the repair, by act
+	took          map[[2]int]bool // see takes
+	first         map[string]bool // points on which the walk of the complaint puts a probe before any dead test
 
 	order *Order // the best, once it was needed
 }

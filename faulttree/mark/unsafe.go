@@ -21,7 +21,6 @@ type watch struct {
 	body   *bodyReading // the last one that counts
 	stop   *stop        // the first reading that reached a danger limit, since the last repair
 	asked  map[string]bool
-	first  map[string]bool // points on which the walk of the complaint puts a probe before any dead test
 }
 
 // bodyReading is a reading of body to earth and the state it was taken in.
@@ -40,7 +39,7 @@ type stop struct {
 
 // unsafe notes every unsafe act. A slip that was taken back is none.
 func (g *marker) unsafe() error {
-	w := &watch{marker: g, tried: -1, asked: g.b.pointsAsked(faulttree.Owner), first: g.b.pointsFirst(g.a.Role)}
+	w := &watch{marker: g, tried: -1, asked: g.b.pointsAsked(faulttree.Owner)}
 	round := 0
 	for i := range g.acts {
 		if i == g.ended() {

@@ -39,10 +39,10 @@ func (v *Vehicle) Taking(q faulttree.Quantity) Taking {
 // Each lists the readings that are taken, in order: where the probes are, and how
 // the vehicle stands. Contacts that the rig does not have are left out.
 func (t Taking) Each() iter.Seq2[faulttree.Quantity, bench.State] {
-	r := t.v.Rig()
+	b := t.v.bench
 	return func(yield func(faulttree.Quantity, bench.State) bool) {
 		for i, at := range t.at {
-			there := r.HasNode(at.Red) && (at.Black == "" || r.HasNode(at.Black))
+			there := b.HasNode(at.Red) && (at.Black == "" || b.HasNode(at.Black))
 			if there && !yield(at, t.states[i]) {
 				return
 			}
