@@ -47,7 +47,8 @@ type layout struct {
 	runs    [][]int  // by run, its parts
 	nodes   map[string]bool
 	empty   *circuit.Net // its nodes, in order
-	steady  bool         // a part gives direct current
+	plans   *circuit.Plans
+	steady  bool // a part gives direct current
 }
 
 // variantKey is one way in which one fault is made.
@@ -101,7 +102,7 @@ func New(r *rig.Rig) (*Bench, error) {
 }
 
 func newLayout(r *rig.Rig) *layout {
-	l := &layout{legs: r.Legs(), nodes: map[string]bool{}, empty: &circuit.Net{}}
+	l := &layout{legs: r.Legs(), nodes: map[string]bool{}, empty: &circuit.Net{}, plans: &circuit.Plans{}}
 	for _, name := range r.Nodes() {
 		l.empty.Node(name)
 	}

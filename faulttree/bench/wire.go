@@ -25,7 +25,6 @@ type compiled struct {
 
 // stamp puts one number into an element of the circuit.
 type stamp struct {
-	name    string
 	element int
 	value   func(*Bench) float64
 	phasor  func(*Bench) complex128
@@ -110,21 +109,11 @@ func (b *Bench) compile(k key) (*compiled, error) {
 			w.part(i, p, mode)
 		}
 	}
-	solver, err := circuit.Compile(w.net, b.hertz(k))
+	solver, err := b.plans.Compile(w.net, b.hertz(k))
 	if err != nil {
 		return nil, fmt.Errorf("rig %s: %w", b.rig.ID, err)
 	}
-	out := &compiled{net: w.net, solver: solver, parts: w.parts, a: w.a, z: w.z, stamps: w.stamps, direct: k.direct}
-	for i, p := range out.parts {
-		if p >= 0 {
-			at, _ := solver.Index(w.net.Elements()[p].Name)
-			out.parts[i] = at
-		}
-	}
-	for i := range out.stamps {
-		out.stamps[i].element, _ = solver.Index(out.stamps[i].name)
-	}
-	return out, nil
+	return &compiled{net: w.net, solver: solver, parts: w.parts, a: w.a, z: w.z, stamps: w.stamps, direct: k.direct}, nil
 }
 
 // fault puts one fault in force.
@@ -203,17 +192,18 @@ func (w *builder) conducts(i int, p *rig.Part) bool {
 	return true
 }
 
-// element notes an element as the one of a part.
+// element notes the element that was added last as the one of a part.
 func (w *builder) element(part int, s stamp) {
+	s.element = len(w.net.Elements()) - 1
 	if part != rig.None {
-		w.parts[part] = len(w.net.Elements()) - 1
+		w.parts[part] = s.element
 	}
 	w.stamps = append(w.stamps, s)
 }
 
 func (w *builder) resistor(name, a, z string, ohms func(*Bench) float64) {
 	w.net.Resistor(name, a, z, ohms(w.b))
-	w.element(rig.None, stamp{name: name, value: ohms})
+	w.element(rig.None, stamp{value: ohms})
 }
 
 // part adds the elements of a part that conducts.
@@ -224,21 +214,21 @@ func (w *builder) part(i int, p *rig.Part, mode uint64) {
 	case rig.Conductor, rig.Joint, rig.Resistance, rig.Breaker:
 		if v := ohms(w.b); v == 0 && w.k.clamp == i {
 			w.net.Voltage(p.Name, a, z, 0, 0)
-			w.element(i, stamp{name: p.Name})
+			w.element(i, stamp{})
 			return
 		}
 		w.net.Resistor(p.Name, a, z, ohms(w.b))
-		w.element(i, stamp{name: p.Name, value: ohms})
+		w.element(i, stamp{value: ohms})
 	case rig.Capacitance:
 		farads := func(b *Bench) float64 { return b.farads(p) }
 		if farads(w.b) > 0 {
 			w.net.Capacitor(p.Name, a, z, farads(w.b))
-			w.element(i, stamp{name: p.Name, value: farads})
+			w.element(i, stamp{value: farads})
 		}
 	case rig.Inductance:
 		henries := func(b *Bench) float64 { return b.number(p, rig.AttrHenries, 0) }
 		w.net.Inductor(p.Name, a, z, henries(w.b))
-		w.element(i, stamp{name: p.Name, value: henries})
+		w.element(i, stamp{value: henries})
 	case rig.Load:
 		w.load(i, p, a, z, ohms)
 	case rig.Source:
@@ -295,14 +285,14 @@ func (w *builder) load(i int, p *rig.Part, a, z string, more func(*Bench) float6
 	inductance := func(b *Bench) float64 { _, l := impedance(b); return l }
 	if w.b.number(p, rig.AttrPowerFactor, 1) >= 1 || w.k.direct {
 		w.net.Resistor(p.Name, a, z, resistance(w.b))
-		w.element(i, stamp{name: p.Name, value: resistance})
+		w.element(i, stamp{value: resistance})
 		return
 	}
 	inner := p.Name + ".inner"
 	w.net.Resistor(p.Name, a, inner, resistance(w.b))
-	w.element(i, stamp{name: p.Name, value: resistance})
+	w.element(i, stamp{value: resistance})
 	w.net.Inductor(p.Name+".winding", inner, z, inductance(w.b))
-	w.element(rig.None, stamp{name: p.Name + ".winding", value: inductance})
+	w.element(rig.None, stamp{value: inductance})
 }
 
 // source adds a supply; at another frequency, or while ohms are measured, it is
@@ -326,10 +316,10 @@ func (w *builder) source(i int, p *rig.Part, a, z string, ohms func(*Bench) floa
 		inner = p.Name + ".inner"
 		henries := func(b *Bench) float64 { return b.number(p, rig.AttrHenries, 0) }
 		w.net.Inductor(p.Name+".reactance", inner, z, henries(w.b))
-		w.element(rig.None, stamp{name: p.Name + ".reactance", value: henries})
+		w.element(rig.None, stamp{value: henries})
 	}
 	w.net.Voltage(p.Name, a, inner, phasor(w.b), ohms(w.b))
-	w.element(i, stamp{name: p.Name, value: ohms, phasor: phasor})
+	w.element(i, stamp{value: ohms, phasor: phasor})
 }
 
 func (w *builder) charger(i int, p *rig.Part, a, z string, mode uint64, ohms func(*Bench) float64) {
@@ -340,10 +330,10 @@ func (w *builder) charger(i int, p *rig.Part, a, z string, mode uint64, ohms fun
 	case holding:
 		volts := func(b *Bench) complex128 { return complex(b.number(p, rig.AttrVolts, 0), 0) }
 		w.net.Voltage(p.Name, a, z, volts(w.b), ohms(w.b))
-		w.element(i, stamp{name: p.Name, value: ohms, phasor: volts})
+		w.element(i, stamp{value: ohms, phasor: volts})
 	case limiting:
 		amps := func(b *Bench) complex128 { return complex(-b.number(p, rig.AttrLimit, 0), 0) }
 		w.net.Current(p.Name, a, z, amps(w.b))
-		w.element(i, stamp{name: p.Name, phasor: amps})
+		w.element(i, stamp{phasor: amps})
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // MostUnknowns bounds the size of a net. A net far below it is refused as well
@@ -84,7 +85,10 @@ func isFrequency(hertz float64) bool { return hertz >= 0 && !math.IsInf(hertz, 1
 // by it, with the element's name: a loop of ideal voltage sources, a current
 // without a way back. An island without earth is solved by itself. The solver
 // keeps a copy of the net: later edits do not reach it.
-func Compile(n *Net, hertz float64) (*Solver, error) {
+func Compile(n *Net, hertz float64) (*Solver, error) { return compile(n.Clone(), hertz, nil) }
+
+// compile takes the net over.
+func compile(n *Net, hertz float64, plans *Plans) (*Solver, error) {
 	if !isFrequency(hertz) {
 		return nil, fmt.Errorf("%v is not a frequency", hertz)
 	}
@@ -97,7 +101,7 @@ func Compile(n *Net, hertz float64) (*Solver, error) {
 	if len(errs) > 0 {
 		return nil, errors.Join(errs...)
 	}
-	s := &Solver{net: n.Clone(), omega: 2 * math.Pi * hertz}
+	s := &Solver{net: n, omega: 2 * math.Pi * hertz}
 	s.join()
 	if err := s.findIslands(); err != nil {
 		return nil, err
@@ -106,12 +110,11 @@ func Compile(n *Net, hertz float64) (*Solver, error) {
 	if size > MostUnknowns {
 		return nil, fmt.Errorf("the net has %d unknowns; at most %d are solved", size, MostUnknowns)
 	}
-	if err := s.allocate(size); err != nil {
+	s.sort()
+	if err := plans.of(s, size); err != nil {
 		return nil, err
 	}
-	if err := s.order(); err != nil {
-		return nil, err
-	}
+	s.allocate()
 	return s, s.Factor()
 }
 
@@ -194,15 +197,8 @@ func (s *Solver) number() int {
 	return int(next)
 }
 
-// allocate sorts the elements by what the matrix needs of them and allocates it.
-func (s *Solver) allocate(size int) error {
-	g := newGraph(size)
-	join := func(i, j int32) {
-		if int(i) < size && int(j) < size {
-			g.join(int(i), int(j))
-		}
-	}
-	s.y = make([]complex128, len(s.net.elements))
+// sort sorts the elements by what the matrix needs of them.
+func (s *Solver) sort() {
 	for i := range s.net.elements {
 		e := &s.net.elements[i]
 		at, a, b := int32(i), s.row[e.A], s.row[e.B]
@@ -212,12 +208,26 @@ func (s *Solver) allocate(size int) error {
 			s.drives = append(s.drives, i)
 		case k >= 0:
 			s.ties = append(s.ties, tie{element: at, k: k, a: a, b: b})
-			join(k, a)
-			join(k, b)
 		case a != b && s.admittance(e) != 0:
 			s.branches = append(s.branches, branch{element: at, a: a, b: b})
-			join(a, b)
 		}
+	}
+}
+
+// plan finds the order of elimination and makes the matrix.
+func (s *Solver) plan(size int) error {
+	g := newGraph(size)
+	join := func(i, j int32) {
+		if int(i) < size && int(j) < size {
+			g.join(int(i), int(j))
+		}
+	}
+	for _, t := range s.ties {
+		join(t.k, t.a)
+		join(t.k, t.b)
+	}
+	for _, b := range s.branches {
+		join(b.a, b.b)
 	}
 	var err error
 	if s.matrix, err = newMatrix(size, g); err != nil {
@@ -232,19 +242,24 @@ func (s *Solver) allocate(size int) error {
 		t := &s.ties[i]
 		t.ak, t.bk, t.ka, t.kb = slot(t.a, t.k), slot(t.b, t.k), slot(t.k, t.a), slot(t.k, t.b)
 	}
-	room := func() []complex128 { return make([]complex128, size+1) }
-	s.x, s.r, s.d, s.rest = room(), room(), room(), room()
-	s.meter = Pair{s: s, column: make([]complex128, size+1)}
+	return s.order()
+}
+
+// allocate makes room for solving.
+func (s *Solver) allocate() {
+	size := s.matrix.n + 1
+	room := make([]complex128, 5*size+len(s.net.elements))
+	for _, of := range []*[]complex128{&s.x, &s.r, &s.d, &s.rest, &s.meter.column} {
+		*of, room = room[:size:size], room[size:]
+	}
+	s.y, s.meter.s = room, s
 	s.sets = [2]sets{newSets(len(s.joined)), newSets(len(s.joined))}
-	return nil
 }
 
 // order chooses the pivots from the structure, every branch being 1 S.
 func (s *Solver) order() error {
 	m := s.matrix
-	for i := range s.y {
-		s.y[i] = 1
-	}
+	s.y = slices.Repeat([]complex128{1}, len(s.net.elements))
 	s.stamp()
 	at, err := m.search(&m.fixed)
 	if err != nil {

@@ -54,7 +54,7 @@ func newFactors(n, entries, room int) factors {
 // newMatrix finds the order of elimination for a pattern. It uses the graph
 // up.
 func newMatrix(n int, g graph) (*matrix, error) {
-	m := &matrix{n: n, start: make([]int32, 1, n+1), work: make([]complex128, n), fill: newFillSearch(n)}
+	m := &matrix{n: n, start: make([]int32, 1, n+1), work: make([]complex128, n)}
 	pattern := graph{g.words, slices.Clone(g.bits)}
 	var entries int
 	if m.order, entries = g.minimumDegree(n); entries > mostEntries {
@@ -73,6 +73,21 @@ func newMatrix(n int, g graph) (*matrix, error) {
 	m.a = make([]complex128, len(m.index)+1)
 	m.fixed = newFactors(n, len(m.index), (entries-n)/2) // of each, with the diagonal for pivots
 	return m, nil
+}
+
+// like is a matrix of the same pattern that is eliminated along the same fixed pivots.
+// They share what is only read.
+func (m *matrix) like() *matrix {
+	out := &matrix{n: m.n, order: m.order, start: m.start, index: m.index, diag: m.diag, fixed: m.fixed}
+	room := make([]complex128, len(m.index)+1+len(m.fixed.li)+len(m.fixed.ui)+2*m.n)
+	take := func(n int) (of []complex128) {
+		of, room = room[:n:n], room[n:]
+		return of
+	}
+	f := &out.fixed
+	out.a, f.lx, f.ux, f.dx, out.work = take(len(m.index)+1), take(len(f.li)), take(len(f.ui)), take(m.n), room
+	f.rowSize = make([]float64, m.n)
+	return out
 }
 
 // slots finds where entries stand; one for a row or column past the last is

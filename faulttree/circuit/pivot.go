@@ -55,6 +55,9 @@ func (r *fillSearch) visit(f *factors, row, mark int32) {
 // or -1. It allocates where the factors outgrow their room.
 func (m *matrix) search(f *factors) (int, error) {
 	m.noteRowSizes(f, false)
+	if m.fill.seen == nil {
+		m.fill = newFillSearch(m.n)
+	}
 	for i := range f.step {
 		f.step[i], m.fill.seen[i] = -1, 0
 	}
