@@ -187,8 +187,7 @@ func (k *kernel) widen(sum, own float64) {
 		z := k.off[n]
 		mean += w / sum * z
 		square += w / sum * z * z
-		_, e := math.Frexp(z)
-		within[max(0, min(len(within)-1, e-least))] += w
+		within[max(0, min(len(within)-1, exponent(z)-least))] += w
 	}
 	k.width = 0.9 * math.Sqrt(max(0, square-mean*mean)) * math.Pow(k.size, -0.2)
 	few, held := min(1, 2/math.Sqrt(k.size))*sum, 0.0
@@ -201,6 +200,15 @@ func (k *kernel) widen(sum, own float64) {
 		held += w
 	}
 	k.width = math.Sqrt(max(0, k.width*k.width-own))
+}
+
+// exponent is that of [math.Frexp], but that it may be anything below -1000 for what is
+// nearer to 0.
+func exponent(x float64) int {
+	if x == 0 {
+		return 0
+	}
+	return int(math.Float64bits(x)>>52&0x7ff) - 1022
 }
 
 // scaled is what the likelihood of a reading takes from it alone.
@@ -218,7 +226,7 @@ func (k *kernel) scale() {
 		own := 1 + w.ownWidth
 		k.scaled = append(k.scaled, scaled{
 			shift: 2 * (k.same[0].reading.middle() - w.reading.middle()), own: own,
-			exact: w.exact / studentT(0, own), wrong: w.wrong * w.tempered(w.wrongDensity),
+			exact: w.exact / studentT(0, own), wrong: w.ifWrong,
 		})
 	}
 }

@@ -55,11 +55,11 @@ func (s size) cases() float64 {
 // sharp, and neither are complaints. Common practice, no source.
 const withoutComplaint = 0.2
 
-// addEvidence works out the likelihood of one piece of evidence, or of all readings
+// likelihoodOf works out the likelihood of one piece of evidence, or of all readings
 // of one quantity. A case whose rig has no such quantity takes the mean of the others
 // of its system: that tells nothing about which rig it is. One that has not the complaint
 // that something was tried against takes a part of it.
-func (k *weighing) addEvidence(same []piece) {
+func (k *weighing) likelihoodOf(same []piece) likelihood {
 	o, w := k.pool, &same[0]
 	best, anything := 1.0, 1.0
 	for i := range same {
@@ -71,14 +71,21 @@ func (k *weighing) addEvidence(same []piece) {
 		about: make([]bool, len(o.systems)), uninformed: anything / best,
 	}
 	all := make([]mean, len(o.systems))
-	for i := range l.in {
-		x := 1 / best
-		for n := range same {
-			x *= same[n].likelihood(i)
+	var room [256]float64
+	for from := 0; from < len(l.in); from += len(room) {
+		some := room[:min(len(room), len(l.in)-from)]
+		for n := range some {
+			some[n] = 1 / best
 		}
-		l.in[i] = float32(x)
-		if x == x { // not NaN
-			all[o.system(i)].add(mean{o.prior[i] * x, o.prior[i]})
+		for n := range same {
+			same[n].multiply(some, from)
+		}
+		for n, x := range some {
+			i := from + n
+			l.in[i] = float32(x)
+			if x == x { // not NaN
+				all[o.system(i)].add(mean{o.prior[i] * x, o.prior[i]})
+			}
 		}
 	}
 	for s, m := range all {
@@ -108,7 +115,7 @@ func (k *weighing) addEvidence(same []piece) {
 		l.cells[c] = m.of(1)
 	}
 	l.sound = o.soundMeans(l.cells)
-	k.likelihoods = append(k.likelihoods, l)
+	return l
 }
 
 // systemOfReading is the system that a reading is about where more than one has such

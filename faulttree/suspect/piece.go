@@ -23,6 +23,7 @@ type piece struct {
 	exact        float64   // the density in a case that reads just this
 	ownWidth     float64   // square of the uncertainty of the meter, in tolerances
 	wrongDensity float64   // the same where it went wrong
+	ifWrong      float64   // the part of the likelihood that it went wrong
 	times        float64   // how often the same was read: the model's error in it counts once
 	asStated     bool      // the probability counts as it stands; false: the opposite
 }
@@ -109,6 +110,7 @@ func setWrongDensities(out []piece, evidence []Evidence, times map[string]float6
 			}
 		}
 		w.setWrongDensity(earlier, besides)
+		w.ifWrong = w.wrong * w.tempered(w.wrongDensity)
 	}
 }
 
@@ -196,7 +198,25 @@ func (w *piece) likelihood(i int) float64 {
 		}
 		return (1-w.wrong)*x + w.wrong/2
 	}
-	return (1-w.wrong)*w.tempered(float64(w.density[i])) + w.wrong*w.tempered(w.wrongDensity)
+	return (1-w.wrong)*w.tempered(float64(w.density[i])) + w.ifWrong
+}
+
+// multiply multiplies some numbers by the likelihoods of as many cases from one on.
+func (w *piece) multiply(some []float64, from int) {
+	if w.reading == nil || w.times > 1 {
+		for n := range some {
+			some[n] *= w.likelihood(from + n)
+		}
+		return
+	}
+	right, density := 1-w.wrong, w.density[from:]
+	for n, x := range w.column[from : from+len(some)] {
+		if x == x {
+			some[n] *= right*float64(density[n]) + w.ifWrong
+		} else {
+			some[n] = math.NaN()
+		}
+	}
 }
 
 // distance is how far what a case reads is from the evidence, with its sign: in
@@ -227,7 +247,7 @@ func (w *piece) bestLikelihood() float64 {
 	if w.reading.over {
 		x = math.Inf(1)
 	}
-	return (1-w.wrong)*w.tempered(w.reading.in(x)) + w.wrong*w.tempered(w.wrongDensity)
+	return (1-w.wrong)*w.tempered(w.reading.in(x)) + w.ifWrong
 }
 
 // uninformed is the likelihood of the evidence where nothing is known about the

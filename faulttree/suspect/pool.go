@@ -19,6 +19,7 @@ type pool struct {
 	kinds   []kind
 	tasks   []task
 	kind    []int32   // of each case
+	of      []int32   // system of each case
 	prior   []float64 // of each case; they sum to 1 in each system
 	cell    []int32   // of each case
 	cells   []cell
@@ -51,7 +52,7 @@ type cell struct {
 // newPool sorts a population.
 func (r *Reasoner) newPool(p Population) *pool {
 	o := &pool{Population: p, cases: p.Cases(), densities: &densities{}}
-	o.kind = make([]int32, len(o.cases))
+	o.kind, o.of = make([]int32, len(o.cases)), make([]int32, len(o.cases))
 	o.prior = make([]float64, len(o.cases))
 	kinds, tasks := map[string]int{}, map[string]int{}
 	var sums []float64
@@ -74,7 +75,7 @@ func (r *Reasoner) newPool(p Population) *pool {
 			}
 			o.kinds = append(o.kinds, kind{system, t, faults})
 		}
-		o.kind[i] = int32(k)
+		o.kind[i], o.of[i] = int32(k), int32(system)
 		o.prior[i] = max(0, c.Weight)
 		sums[system] += o.prior[i]
 	}
@@ -161,7 +162,7 @@ func (o *pool) soundCases(system int) []int {
 }
 
 // system is the system of a case.
-func (o *pool) system(i int) int { return o.kinds[o.kind[i]].system }
+func (o *pool) system(i int) int { return int(o.of[i]) }
 
 // task is what is to be done about a case.
 func (o *pool) task(i int) int { return o.kinds[o.kind[i]].task }

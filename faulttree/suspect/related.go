@@ -86,9 +86,11 @@ func (k *weighing) explained(system int, readings []int) (shared [][]float64, le
 			continue
 		}
 		off := make([][]float64, len(readings))
-		for n, j := range readings {
-			off[n] = k.deviations(j, of.cases)
-		}
+		eachPart(len(readings), func(from, to int) {
+			for n := from; n < to; n++ {
+				off[n] = k.deviations(readings[n], of.cases)
+			}
+		})
 		weights += size
 		cells++
 		for n, j := range readings {

@@ -25,16 +25,22 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 	}
 	b := &Belief{reasoner: r, pool: o, evidence: evidence, pieces: pieces, systems: make([]systemBelief, len(o.systems))}
 	k := &weighing{pool: o, evidence: evidence, logNone: make([]float64, len(o.systems)), logCells: make([]float64, len(o.cells)), logExtremes: make([]float64, len(o.cells)), influence: make([]float64, len(o.cases)), variance: make([]float64, len(o.cells))}
+	var same [][]piece // by what they are about
 	for left := pieces; len(left) > 0; {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
 		n := 1
 		for n < len(left) && evidence[left[n].at].subject() == evidence[left[0].at].subject() {
 			n++
 		}
-		k.addEvidence(left[:n])
-		left = left[n:]
+		same, left = append(same, left[:n]), left[n:]
+	}
+	k.likelihoods = make([]likelihood, len(same))
+	eachPart(len(same), func(from, to int) {
+		for j := from; j < to && ctx.Err() == nil; j++ {
+			k.likelihoods[j] = k.likelihoodOf(same[j])
+		}
+	})
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
 	for s := range o.systems {
 		k.logNone[s] = k.logNoneOfThese(s)
@@ -63,7 +69,7 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 type weighing struct {
 	pool        *pool
 	evidence    []Evidence
-	likelihoods []likelihood // by piece
+	likelihoods []likelihood // by what pieces of evidence are about
 	logNone     []float64    // logarithm of the likelihood of "none of these", by system
 	logCells    []float64    // logarithm of the likelihood, by cell
 	logExtremes []float64    // the same if readings far beyond what was drawn are right
@@ -111,11 +117,13 @@ func (k *weighing) shares(b *Belief, none float64) []float64 {
 		cells[c] *= kinds[o.cells[c].kind]
 	}
 	share := make([]float64, len(o.cases))
-	for c := range o.cells {
-		if sum := sums[o.systemOf(c)]; sum > 0 {
-			k.shareCases(&o.cells[c], cells[c]/sum, share)
+	eachPart(len(o.cells), func(from, to int) {
+		for c := from; c < to; c++ {
+			if sum := sums[o.systemOf(c)]; sum > 0 {
+				k.shareCases(&o.cells[c], cells[c]/sum, share)
+			}
 		}
-	}
+	})
 	return share
 }
 
@@ -170,13 +178,21 @@ func (w logWeight) relativeTo(likeliest logWeight) float64 {
 // negligible is the share of a cell below which its cases are not told apart.
 const negligible = 1e-9
 
+// atATime is of how many likelihoods one logarithm is taken: the product of so many
+// numbers of 32 bits does not underflow.
+const atATime = 6
+
 // shareCases divides the share of a cell among its cases, by prior and likelihood.
 func (k *weighing) shareCases(c *cell, whole float64, share []float64) {
 	fits := make([]float64, len(c.cases))
 	if whole > negligible {
-		for _, l := range k.likelihoods {
+		for some := range slices.Chunk(k.likelihoods, atATime) {
 			for n, i := range c.cases {
-				fits[n] += math.Log(float64(l.in[i]))
+				product := 1.0
+				for j := range some {
+					product *= float64(some[j].in[i])
+				}
+				fits[n] += math.Log(product)
 			}
 		}
 	}
