@@ -70,7 +70,7 @@ func (m *ByRubric) Mark(ctx context.Context, all []Try, done func(i int, m *Mark
 	var groups []string
 	of := map[string][]int{}
 	for i, t := range all {
-		key := fmt.Sprint(mark.KnownOf(t.Case.Rig), t.Attempt.Meter.Nameless())
+		key := fmt.Sprint(m.of(t.Attempt.Meter).Drawn(t.Case.Rig), t.Attempt.Meter.Nameless())
 		if of[key] == nil {
 			groups = append(groups, key)
 		}
@@ -176,10 +176,15 @@ func once[T any](work func(context.Context) (T, error)) func(context.Context) (T
 
 // book is what marking an attempt takes, with the beliefs that are shared.
 func (m *ByRubric) book(s *content.Scenario, of faulttree.Meter) mark.Book {
-	if of = of.Nameless(); m.beliefs[of] == nil {
-		m.beliefs[of] = scenes.NewBeliefs(m.lib, of)
+	return scenes.MarkBook(m.lib, s, m.of(of))
+}
+
+// of is the beliefs by a meter, which attempts share.
+func (m *ByRubric) of(meter faulttree.Meter) *mark.Beliefs {
+	if meter = meter.Nameless(); m.beliefs[meter] == nil {
+		m.beliefs[meter] = scenes.NewBeliefs(m.lib, meter)
 	}
-	return scenes.MarkBook(m.lib, s, m.beliefs[of])
+	return m.beliefs[meter]
 }
 
 // Tell says after each act of an attempt that verifies what the readings until then

@@ -102,10 +102,14 @@ func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between
 	}
 	return p.fill(ctx, names, between, func(v *vehicle.Vehicle) (look, error) {
 		takes := make([]take, len(missing))
+		some := false
 		for k, q := range missing {
 			if !q.OfMeter() && !foreign(v.Rig(), p.all, q) {
-				takes[k] = p.take(v, q)
+				takes[k], some = p.take(v, q), true
 			}
+		}
+		if !some {
+			return nil, nil
 		}
 		return func(c drawnCase, row []float32) error {
 			for k, q := range missing {
@@ -151,7 +155,8 @@ type drawnCase struct {
 	setup  rig.Setup
 }
 
-// look is how the entries of some columns are found for the vehicle on a bench.
+// look is how the entries of some columns are found for the vehicle on a bench; nil
+// where they tell nothing.
 type look func(c drawnCase, row []float32) error
 
 // part is some cases of one stratum, which one worker solves on a bench of its
@@ -226,6 +231,14 @@ func (p *Population) fillPart(of part, columns [][]float32, at func(*vehicle.Veh
 	see, err := at(v)
 	if err != nil {
 		return err
+	}
+	if see == nil {
+		for k := range columns {
+			for i := of.from; i < of.to; i++ {
+				columns[k][i] = nothing
+			}
+		}
+		return nil
 	}
 	row := make([]float32, len(columns))
 	for i := of.from; i < of.to; i++ {

@@ -104,12 +104,10 @@ func (p *Population) complain(ctx context.Context, t *faulttree.Tree, between fu
 		return err
 	}
 	return p.fill(ctx, []string{name}, between, func(v *vehicle.Vehicle) (look, error) {
-		told := p.concerns(v.Rig(), t.Complaint)
+		if !p.concerns(v.Rig(), t.Complaint) {
+			return nil, nil
+		}
 		return func(c drawnCase, row []float32) error {
-			row[0] = nothing
-			if !told {
-				return nil
-			}
 			has, err := reads.walker(v, c).Concerns(t)
 			row[0] = 0
 			if has {
@@ -171,11 +169,11 @@ func (p *Population) try(ctx context.Context, in *faulttree.Intervention, t *fau
 	}
 	return p.fill(ctx, []string{name}, between, func(v *vehicle.Vehicle) (look, error) {
 		try, err := vehicle.NewTry(in, v.Rig(), p.all)
+		if try == nil {
+			return nil, err
+		}
 		return func(c drawnCase, row []float32) error {
 			row[0] = nothing
-			if try == nil {
-				return nil
-			}
 			gone, had, err := try.Gone(reads.walker(v, c), c.setup, t)
 			switch {
 			case gone:

@@ -22,13 +22,9 @@ type Implied struct {
 // second hot implies a 50 A service. Readings that no one rig has together, and
 // those of two systems that say otherwise, imply nothing.
 func ImpliedBy(h Handbook, known map[string]string, read []faulttree.Quantity) []Implied {
-	rigs, err := agreeing(h, Options{Facts: known}, nil)
-	if err != nil {
-		return nil
-	}
 	var out []Implied
 	refuted := map[string]bool{}
-	for _, of := range bySystem(rigs) {
+	for _, of := range bySystem(Agreeing(h, known)) {
 		for _, one := range impliedIn(of, h.Rigs, known, read) {
 			i := slices.IndexFunc(out, func(o Implied) bool { return o.Fact == one.Fact })
 			if i < 0 {

@@ -100,6 +100,13 @@ func New(ctx context.Context, h Handbook, o Options) (*Population, error) {
 	return p, nil
 }
 
+// Agreeing lists the rigs of a handbook that agree with some facts, by id: those of which
+// [New] draws vehicles for them.
+func Agreeing(h Handbook, facts map[string]string) []*rig.Rig {
+	rigs, _ := agreeing(h, Options{Facts: facts}, nil) // the error says that there are none
+	return rigs
+}
+
 // agreeing lists the rigs that agree with what is known, before which a reader of the
 // tree may stand, by id.
 func agreeing(h Handbook, o Options, tree *faulttree.Tree) ([]*rig.Rig, error) {

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -59,6 +58,9 @@ func (b *Beliefs) Forget() {
 	for _, k := range b.kept {
 		k.mu.Lock()
 		k.beliefs, k.order = map[string]*suspect.Belief{}, nil
+		if k.reasoner != nil {
+			k.reasoner.Forget()
+		}
 		k.mu.Unlock()
 	}
 }
@@ -82,21 +84,25 @@ func NewBeliefs(h drawn.Handbook, m faulttree.Meter, d suspect.Describe) *Belief
 // Meter is what readings are weighed by.
 func (b *Beliefs) Meter() faulttree.Meter { return b.meter }
 
-// KnownOf is the same text for rigs of which the same is known without a meter:
-// attempts at them share the vehicles that are drawn.
-func KnownOf(r *rig.Rig) string {
-	var key strings.Builder
-	fmt.Fprintln(&key, r.Direct())
-	for _, id := range slices.Sorted(maps.Keys(r.Facts)) {
-		fmt.Fprintf(&key, "%s=%s\n", id, r.Facts[id])
-	}
-	return key.String()
+// Drawn is the same text for rigs of which the same is known without a meter, as far as
+// the handbook has such vehicles: attempts at them share those that are drawn.
+func (b *Beliefs) Drawn(r *rig.Rig) string {
+	direct := r.Direct()
+	rigs := drawn.Agreeing(b.of(direct), r.Facts)
+	return fmt.Sprint(direct, lists.Each(rigs, func(r *rig.Rig) string { return r.ID }))
 }
 
-// of is the vehicles that agree with what is known of a rig without a meter, of
-// its own system.
-func (b *Beliefs) of(ctx context.Context, r *rig.Rig) (*reasoned, error) {
-	key, direct := KnownOf(r), r.Direct()
+// of is the handbook with the rigs alone of direct current only, or the others.
+func (b *Beliefs) of(direct bool) drawn.Handbook {
+	h := b.from
+	h.Rigs = lists.Where(h.Rigs, func(r *rig.Rig) bool { return r.Direct() == direct })
+	return h
+}
+
+// vehicles are those that agree with what is known of a rig without a meter, of its own
+// system.
+func (b *Beliefs) vehicles(ctx context.Context, r *rig.Rig) (*reasoned, error) {
+	key := b.Drawn(r)
 	b.mu.Lock()
 	k, ok := b.kept[key]
 	if !ok {
@@ -107,15 +113,10 @@ func (b *Beliefs) of(ctx context.Context, r *rig.Rig) (*reasoned, error) {
 	k.once.Do(func() {
 		assumed := suspect.CommonPractice()
 		assumed.More = 0 // attempts share the vehicles; further draws around each would be those of one attempt
-		h := b.from
-		h.Rigs = nil
-		for _, other := range b.from.Rigs {
-			if other.Direct() == direct {
-				h.Rigs = append(h.Rigs, other)
-			}
-		}
-		if k.population, k.err = drawn.New(ctx, h, drawn.Options{Facts: r.Facts, Seed: seed}); k.err == nil {
+		if k.population, k.err = drawn.New(ctx, b.of(r.Direct()), drawn.Options{Facts: r.Facts, Seed: seed}); k.err == nil {
+			k.mu.Lock()
 			k.reasoner = suspect.New(k.population, b.meter, b.describe).Assuming(assumed).Late()
+			k.mu.Unlock()
 		}
 	})
 	if k.err != nil {
@@ -128,7 +129,7 @@ func (b *Beliefs) of(ctx context.Context, r *rig.Rig) (*reasoned, error) {
 
 // belief is what some evidence says.
 func (b *Beliefs) belief(ctx context.Context, c practice.Case, evidence []taken) (*suspect.Belief, error) {
-	k, err := b.of(ctx, c.Rig)
+	k, err := b.vehicles(ctx, c.Rig)
 	if err != nil {
 		return nil, err
 	}

@@ -51,7 +51,7 @@ func (w *watch) liveFirst(m moment) error {
 		return nil
 	}
 	read := w.before(m.index)
-	k, err := w.b.Beliefs.of(w.ctx, w.c.Rig)
+	k, err := w.b.Beliefs.vehicles(w.ctx, w.c.Rig)
 	if err != nil {
 		return err
 	}

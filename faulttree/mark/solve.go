@@ -24,7 +24,7 @@ func Solve(ctx context.Context, all ...*Marking) error {
 	var order []*reasoned
 	of := map[*reasoned]*wanted{}
 	for _, m := range all {
-		k, err := m.g.b.Beliefs.of(ctx, m.g.c.Rig)
+		k, err := m.g.b.Beliefs.vehicles(ctx, m.g.c.Rig)
 		if err != nil {
 			return err
 		}

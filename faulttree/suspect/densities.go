@@ -10,6 +10,13 @@ type densities struct {
 	kept map[densityKey]density
 }
 
+// forget lets go of all.
+func (d *densities) forget() {
+	d.lock.Lock()
+	defer d.lock.Unlock()
+	d.keys, d.kept = nil, nil
+}
+
 // densityKey is a reading of a quantity.
 type densityKey struct {
 	quantity string

@@ -57,6 +57,15 @@ func (r *Reasoner) Late() *Reasoner {
 	return &other
 }
 
+// Forget lets go of what is kept of the evidence that was weighed, to weigh more of it
+// sooner.
+func (r *Reasoner) Forget() {
+	r.pool.densities.forget()
+	r.kept.Lock()
+	defer r.kept.Unlock()
+	r.kept.keys, r.kept.pools = nil, map[string]*pool{}
+}
+
 // Belief is what the evidence says, in any order; taking a reading back is
 // leaving it out. A belief is of one round, for after a repair the vehicle is
 // another: evidence of earlier rounds than the last one among it is set aside.
