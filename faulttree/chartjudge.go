@@ -53,15 +53,21 @@ func (s *Step) tells(known []*Reading, m Meter, danger DangerLimit) bool {
 // EndangersAlone reports whether r of its column c leaves the chart s nothing but
 // rows of DANGER, whatever else is read, where it has others.
 func (s *Step) EndangersAlone(c int, r Reading, m Meter, danger DangerLimit) bool {
-	t := s.compiled()
-	if t.cramped != "" || !slices.ContainsFunc(s.Chart.Rows, func(row Row) bool { return row.Signal < Danger }) {
-		return false
-	}
 	known := make([]*Reading, len(s.Measure))
 	known[c] = &r
+	return s.leavesOnly(known, m, danger, func(e Exit) bool { return e.Signal == Danger })
+}
+
+// leavesOnly reports whether the readings known, one for each column that has one, leave
+// the chart s nothing but rows of a kind, whatever else is read, where it has others.
+func (s *Step) leavesOnly(known []*Reading, m Meter, danger DangerLimit, kind func(Exit) bool) bool {
+	t := s.compiled()
+	if t.cramped != "" || !slices.ContainsFunc(s.Chart.Rows, func(row Row) bool { return !kind(row.Exit) }) {
+		return false
+	}
 	work := searchWork
 	return t.visit(t.knowing(known, m, danger).box, 0, &work, func(row int, _ box) bool {
-		return row < 0 || s.Chart.Rows[row].Signal == Danger
+		return row < 0 || kind(s.Chart.Rows[row].Exit)
 	})
 }
 

@@ -318,6 +318,7 @@ type Tree struct {
 	Limits   map[string]Limit
 	Danger   map[string]string // quantity id -> limit name
 	Gravest  []string          // the ids of Danger as declared, what counts first where several hurt first
+	NoPlug   map[string]string // quantity id, of a supply -> limit name: from there on nothing is plugged in, whatever else is read
 	Sheet    []string          // quantity ids gathered first; nil without a sheet
 	Facts    map[string]string // fact id -> the choice that holds for whoever begins here
 	// Complaint is what brings a reader here, as choices of which the conditions

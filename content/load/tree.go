@@ -32,12 +32,12 @@ type treeReader struct {
 }
 
 func (p *part) readTree(m *measurables) {
-	front, doc := p.open("tree", "summary", "start", "symptoms", "complaint", "scope", "limits", "danger", "sheet", "was", "facts", "names")
+	front, doc := p.open("tree", "summary", "start", "symptoms", "complaint", "scope", "limits", "danger", "no-plug", "sheet", "was", "facts", "names")
 	r := &treeReader{part: p, m: m, used: map[string]bool{}, unread: map[string]bool{}}
 	p.tree = &faulttree.Tree{
 		ID: doc.ID, Title: doc.Title, Summary: front.NeedText("summary"), Start: p.needTo(refStep, front, "start"),
 		Symptoms: doc.Symptoms, Scope: listOf(front.Need("scope"), "scope", faulttree.Places()), Pos: doc.Pos,
-		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{}, Was: map[string]string{},
+		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{}, NoPlug: map[string]string{}, Was: map[string]string{},
 	}
 	if _, taken := (faulttree.Ref{Tree: p.id}).Fact(); taken {
 		p.diags.Add(doc.Pos, RuleReservedID, "the id %s belongs to the program; choose another", p.id)
@@ -46,6 +46,7 @@ func (p *part) readTree(m *measurables) {
 	r.names(front.Get("names"))
 	r.limits(front.Get("limits"))
 	r.danger(front.Get("danger"))
+	r.noPlug(front.Get("no-plug"))
 	if front.Has("complaint") {
 		r.complaint(front.Get("complaint"))
 	}
@@ -94,6 +95,22 @@ func (r *treeReader) danger(v document.Value) {
 		if _, known := r.limit(f.Value, name, q.Unit); known || !ok {
 			r.tree.Danger[f.Key] = name
 			r.tree.Gravest = append(r.tree.Gravest, f.Key)
+		}
+	}
+}
+
+// noPlug reads from which limit on a reading of a supply forbids the plug.
+func (r *treeReader) noPlug(v document.Value) {
+	for _, f := range v.Fields("no-plug") {
+		name := f.Value.Text("a limit")
+		q, ok := r.m.find(r.part, f.KeyPos, f.Key)
+		_, known := r.limit(f.Value, name, q.Unit)
+		switch {
+		case !ok:
+		case !q.OfSupply():
+			r.diags.Add(f.KeyPos, RuleBadValue, "%s is not read at a supply with nothing plugged in, so it cannot forbid the plug", f.Key)
+		case known:
+			r.tree.NoPlug[f.Key] = name
 		}
 	}
 }

@@ -113,7 +113,7 @@ func samePoints(a practice.Act, q *faulttree.Quantity) bool {
 func (g *marker) evidence(until, round int) []taken {
 	var read []moment
 	for _, m := range g.acts[:until] {
-		if m.Kind == practice.Read && m.round == round && !m.Setting.Hold && m.Setting.Jack == meter.VoltJack && !m.Hazard && m.Setting.Function != meter.Continuity && m.Shown != "" {
+		if m.round == round && telling(m) {
 			read = append(read, m)
 		}
 	}

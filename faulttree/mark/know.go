@@ -99,9 +99,10 @@ const benchTools = suspect.Clamp | suspect.ClampDC | suspect.LowImpedance
 // next lists what may be read next at the case, the best first, of what can be.
 func (g *marker) next(of *suspect.Belief, can func(faulttree.Quantity) bool) ([]suspect.Next, error) {
 	r := suspect.Reader{Tree: g.b.Tree, Tools: benchTools}
-	r.Known = func(id string) string { return g.c.Rig.Facts[id] }
+	r.Known = g.fact
+	forbidden := g.forbidden(of)
 	r.Can = func(q faulttree.Quantity) bool {
-		return slices.Contains(g.list.ids, q.ID) && g.permitted(q.ID) && can(q)
+		return slices.Contains(g.list.ids, q.ID) && g.permitted(q.ID) && !forbidden(q.ID) && can(q)
 	}
 	all, err := of.Next(g.ctx, g.b.Beliefs.rules[g.a.Role], r)
 	return slices.DeleteFunc(all, func(n suspect.Next) bool { return n.Quantity == nil }), err
@@ -123,15 +124,16 @@ func (k Known) Hurts() bool {
 }
 
 // Permitted lists the quantities that may be read at all: of those of the rig what
-// the switches allow, of an owner what some tree asks of one, and after a reading that
-// may have reached a danger limit what may still be asked.
+// the switches allow, of an owner what some tree asks of one, after a reading that may have
+// reached a danger limit what may still be asked, and nothing that needs the vehicle plugged
+// in while the supply is dangerous by what was read.
 func (k Known) Permitted() []faulttree.Quantity {
 	asked := k.g.b.Beliefs.asked[k.g.a.Role]
-	stopped := k.Hurts()
+	stopped, forbidden := k.Hurts(), k.g.forbidden(k.Belief)
 	var out []faulttree.Quantity
 	for _, id := range k.g.list.ids {
 		q := k.g.list.q[id]
-		if (asked[id] || k.g.a.Role == faulttree.Qualified) && k.g.permitted(id) && (!stopped || q.AllowedAfterStop()) {
+		if (asked[id] || k.g.a.Role == faulttree.Qualified) && k.g.permitted(id) && !forbidden(id) && (!stopped || q.AllowedAfterStop()) {
 			out = append(out, q)
 		}
 	}

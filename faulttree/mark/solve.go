@@ -54,7 +54,7 @@ func (g *marker) wants(k *reasoned, all *wanted) {
 	g.want(k, all, g.before(g.ended()))
 	for _, m := range g.acts {
 		probes := g.probesLive(m)
-		if !probes && !g.loadsSomething(m) {
+		if !probes && !g.loadsSomething(m) && !g.feeds(m) {
 			continue
 		}
 		read := g.before(m.index)

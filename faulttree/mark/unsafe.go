@@ -62,6 +62,9 @@ func (g *marker) unsafe() error {
 			w.touch(m)
 		case practice.Throw:
 			w.plugs(m)
+			if err := w.energised(m); err != nil {
+				return err
+			}
 		case practice.Load:
 			if err := w.loads(m); err != nil {
 				return err

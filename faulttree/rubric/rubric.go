@@ -21,6 +21,7 @@ const (
 	BodyAfter     Rule = "body-after-shock"   // touched though it read what somebody may have felt, and somebody was shocked
 	BodyLive      Rule = "body-live"          // touched though it read what can kill
 	PluggedUnder  Rule = "plugged-under-load" // a plug pushed or pulled with the breaker ahead of it on
+	BadSupply     Rule = "dangerous-supply"   // the vehicle energised from a supply that had read dangerous
 	LiveFirst     Rule = "live-before-dead"   // a live contact where a dead test would have told as much
 	LoadInDoubt   Rule = "load-in-doubt"      // a load switched on while the neutral is in doubt
 	StopDisobeyed Rule = "stop-disobeyed"     // after a reading that reached a danger limit, anything but making it dead, dead tests and the conclusion
@@ -29,7 +30,7 @@ const (
 
 // Rules lists every Rule.
 func Rules() []Rule {
-	return []Rule{MeterUnproved, OhmsOnLive, AmpereJack, BodyUnknown, BodyAfter, BodyLive, PluggedUnder, LiveFirst, LoadInDoubt, StopDisobeyed, OpenedByOwner}
+	return []Rule{MeterUnproved, OhmsOnLive, AmpereJack, BodyUnknown, BodyAfter, BodyLive, PluggedUnder, BadSupply, LiveFirst, LoadInDoubt, StopDisobeyed, OpenedByOwner}
 }
 
 // What is marked with points.

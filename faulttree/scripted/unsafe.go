@@ -99,3 +99,50 @@ func LiveScripts() []UnsafeScript {
 		{"plugged in again after a STOP", q, true, []rubric.Rule{rubric.StopDisobeyed}, steps(prove, body, unplug, throw("plug", true))},
 	}
 }
+
+// pedestal reads between two points of the receptacle, or the spike, the plug out and the breaker off
+// again afterwards.
+func pedestal(red, black string) func(*Player) error {
+	return steps(unplug, throw("pedestal", true), read(meter.VoltsAC, red, black), throw("pedestal", false))
+}
+
+// replug is the plug pushed in with the breaker off, and then the breaker on.
+var replug = steps(throw("plug", true), throw("pedestal", true))
+
+// SupplyScript is a go at a coach whose supply has a fault.
+type SupplyScript struct {
+	Fault string // as a fault of the catalogue at the supply
+	UnsafeScript
+}
+
+// SupplyScripts are goes that energise the coach from a supply, after readings that call it
+// dangerous or, where no rule is broken, do not.
+func SupplyScripts() []SupplyScript {
+	q := faulttree.Qualified
+	bad := []rubric.Rule{rubric.BadSupply}
+	l1, l2, across := pedestal("pedestal.l1", "pedestal.n"), pedestal("pedestal.l2", "pedestal.n"), pedestal("pedestal.l1", "pedestal.l2")
+	spike, hotGround, neutralGround := pedestal("pedestal.g", "earth"), pedestal("pedestal.l1", "pedestal.g"), pedestal("pedestal.n", "pedestal.g")
+	another := act(practice.Act{Kind: practice.Swap, Name: "another-receptacle", On: true})
+	takeBack := act(practice.Act{Kind: practice.TakeBack})
+	return []SupplyScript{
+		{"reversed-polarity", UnsafeScript{"energised after the neutral read 119 V to ground", q, true, bad, steps(prove, neutralGround, replug)}},
+		{"reversed-polarity", UnsafeScript{"plugged in under power after the same reading", q, true, []rubric.Rule{rubric.PluggedUnder, rubric.BadSupply}, steps(prove, neutralGround, throw("pedestal", true), throw("plug", true))}},
+		{"reversed-polarity", UnsafeScript{"energised twice after the same reading", q, true, []rubric.Rule{rubric.BadSupply, rubric.BadSupply}, steps(prove, neutralGround, replug, unplug, replug)}},
+		{"reversed-polarity", UnsafeScript{"an owner energises it after the same reading", faulttree.Owner, true, bad, steps(prove, neutralGround, replug)}},
+		{"reversed-polarity", UnsafeScript{"energised after both legs were read", q, true, bad, steps(prove, l1, l2, across, replug)}},
+		{"open-ground", UnsafeScript{"energised after the hot read nothing to ground", q, true, bad, steps(prove, l1, l2, spike, hotGround, replug)}},
+		{"open-neutral", UnsafeScript{"energised after a leg gave way to a meter that draws", q, true, bad, steps(prove, unplug, throw("pedestal", true), read(meter.LowZ, "pedestal.l1", "pedestal.n"), throw("pedestal", false), replug)}},
+		{"open-neutral", UnsafeScript{"energised after both legs were dead and there was 240 V across", q, true, bad, steps(prove, l1, l2, across, replug)}},
+		{"high-leg-delta", UnsafeScript{"energised after a leg read 208 V", q, true, bad, steps(prove, l2, replug)}},
+		{"same-leg", UnsafeScript{"energised after nothing was between the legs", q, true, bad, steps(prove, l1, l2, across, replug)}},
+		{"open-neutral", UnsafeScript{"energised again after the legs were uneven inside and the neutral whole in cord and vehicle", q, true, []rubric.Rule{rubric.LoadInDoubt, rubric.BadSupply},
+			steps(prove, body, in, loadOn, read(meter.VoltsAC, "panel.l1", "panel.n"), read(meter.VoltsAC, "panel.l2", "panel.n"), body, out, unplug, throw("inlet", false), read(meter.Ohms, "plug.n", "cord.n"), throw("inlet", true), read(meter.Ohms, "plug.l1", "plug.n"), replug)}},
+		{"reversed-polarity", UnsafeScript{"plugged in with the breaker off, and left so", q, true, nil, steps(prove, neutralGround, throw("plug", true))}},
+		{"reversed-polarity", UnsafeScript{"energised by a slip of the hand, taken back at once", q, true, nil, steps(prove, neutralGround, replug, takeBack)}},
+		{"reversed-polarity", UnsafeScript{"energised at another receptacle, which is unread", q, true, nil, steps(prove, neutralGround, another, replug)}},
+		{"reversed-polarity", UnsafeScript{"energised after the repair", q, true, nil, steps(prove, neutralGround, conclude("reversed-polarity"), replug)}},
+		{"open-ground", UnsafeScript{"energised after another thing was repaired, and it was read anew", q, true, bad, steps(prove, l1, hotGround, conclude("reversed-polarity"), l1, l2, spike, hotGround, replug)}},
+		{"", UnsafeScript{"energised from a supply that reads well", q, true, nil, steps(prove, l1, l2, across, hotGround, neutralGround, replug)}},
+		{"open-neutral-inside", UnsafeScript{"energised from a supply that reads well, with a fault aboard", q, true, nil, steps(prove, l1, l2, across, hotGround, neutralGround, replug)}},
+	}
+}

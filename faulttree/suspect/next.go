@@ -98,6 +98,8 @@ const (
 //   - nothing live while a test of dead things tells something;
 //   - after a reading that may have reached a danger limit, only what may be asked
 //     after a STOP, of an owner nothing live;
+//   - while readings call the supply dangerous, see [Belief.NoPlug], nothing for which the
+//     vehicle must be plugged in and live;
 //   - while a fault that forbids loads is not unlikely, nothing with loads on, and
 //     unless it stays within one branch nothing live inside;
 //   - no ohms before the pins were read in volts, nor where they were not dead;
@@ -116,8 +118,9 @@ func (b *Belief) Next(ctx context.Context, rules *Rules, reader Reader) ([]Next,
 	if reader.Known == nil {
 		reader.Known = func(string) string { return "" }
 	}
+	noPlug := b.NoPlug(rules.forest, reader.Known)
 	choose := func(system int, untested []float64) ([]valued, error) {
-		c := &chooser{Belief: b, rules: rules, reader: reader, system: system, questions: map[string]int{}, untested: untested}
+		c := &chooser{Belief: b, rules: rules, reader: reader, system: system, questions: map[string]int{}, untested: untested, noPlug: noPlug}
 		return c.valued(ctx)
 	}
 	var all []valued
@@ -231,6 +234,7 @@ type chooser struct {
 	weight    []float64
 	draws     float64
 	stopped   bool
+	noPlug    bool // the supply is dangerous by what was read
 	noLoads   bool // a fault that forbids loads is not unlikely
 	noInside  bool // one that reaches beyond its branch, so that nothing live is read inside
 	asked     []asked

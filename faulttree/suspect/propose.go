@@ -130,6 +130,8 @@ func (c *chooser) allowed(q faulttree.Quantity) bool {
 		return false
 	case c.stopped && !c.rules.afterStop(q), c.untested != nil && touchesLive(q):
 		return false
+	case c.noPlug && q.NeedsPlug():
+		return false
 	case c.noLoads && q.Has(faulttree.Loaded) || c.noInside && q.Exposure == faulttree.InsideBody:
 		return false
 	}
@@ -164,10 +166,11 @@ func (c *chooser) observation(ctx context.Context, o *faulttree.Observation) err
 }
 
 // intervention makes a question of what can be tried, unless it was. After a STOP,
-// and while loads are in doubt, nothing is energised to see whether it helps.
+// from a dangerous supply and while loads are in doubt nothing is energised to see whether
+// it helps.
 func (c *chooser) intervention(ctx context.Context, v *faulttree.Intervention) error {
 	tried := slices.ContainsFunc(c.evidence, func(e Evidence) bool { return e.Tried != nil && e.Tried.Intervention == v.ID })
-	if tried || !v.Offered(c.reader.Tree, c.rules.role, c.reader.Known) || v.Exposure.Live() && (c.stopped || c.noLoads) {
+	if tried || !v.Offered(c.reader.Tree, c.rules.role, c.reader.Known) || v.Exposure.Live() && (c.stopped || c.noPlug || c.noLoads) {
 		return nil
 	}
 	gone, err := c.few.Gone(ctx, v.ID, c.reader.Tree)

@@ -102,6 +102,35 @@ func TestEveryUnsafeActIsTold(t *testing.T) {
 	}
 }
 
+// Whoever energises a vehicle from a supply that his own readings call dangerous is told
+// so each time, by the reading that decided; and nobody whose readings do not.
+func TestEnergisedFromASupplyThatReadDangerous(t *testing.T) {
+	m := marking()
+	for _, s := range scripted.SupplyScripts() {
+		t.Run(s.Fault+" "+s.Name, func(t *testing.T) {
+			c := coachWith()
+			c.Catalogue = scenes.Book(m.lib, faulttree.DefaultMeter()).Faults
+			c.MayTry(m.lib.Forest.Interventions)
+			if f := m.lib.Faults[s.Fault]; f != nil {
+				at := slices.IndexFunc(f.Edits.Variants, func(v rig.Variant) bool { return v.FitsIn(c.Rig) && v.Place == faulttree.Supply })
+				c.Faults = []rig.Applied{f.Edits.Ordinary(max(at, 0))}
+			}
+			got, marks := rulesOf(t, c, s.UnsafeScript, book(false))
+			if got = slices.DeleteFunc(got, func(r rubric.Rule) bool { return r == rubric.LiveFirst }); !slices.Equal(got, s.Rules) {
+				t.Errorf("got %v, want %v: %+v", got, s.Rules, marks.Caps)
+			}
+			for _, x := range marks.Caps {
+				if x.Rule == rubric.BadSupply {
+					t.Log(x.Text)
+					if len(x.From) != 1 || x.From[0] >= x.Act {
+						t.Errorf("it follows from %v", x.From)
+					}
+				}
+			}
+		})
+	}
+}
+
 // A shock in the story counts from the voltage on at which it is believed: a lost
 // ground in the feeder leaves 15 V on this body, which alone nobody dies of.
 func TestABodyThatShockedSomebodyIsLeftAlone(t *testing.T) {

@@ -1,0 +1,147 @@
+package mark
+
+import (
+	"fmt"
+	"slices"
+
+	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
+	"faultwright/faulttree/meter"
+	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rig"
+	"faultwright/faulttree/rubric"
+	"faultwright/faulttree/suspect"
+)
+
+// fed reports whether the supply feeds the vehicle through its cord: every plug in, and the
+// breaker ahead of them on.
+func fed(r *rig.Rig, st bench.State) bool {
+	plugged := false
+	for _, s := range r.Switches {
+		if len(s.Covers) == 0 && s.Name != "pedestal" {
+			continue
+		}
+		if isOff(st, s) {
+			return false
+		}
+		plugged = plugged || len(s.Covers) > 0
+	}
+	return plugged
+}
+
+// feeds reports whether an act brings the supply to the vehicle.
+func (g *marker) feeds(m moment) bool {
+	return m.Kind == practice.Throw && !m.slip && !fed(g.c.Rig, m.before) && fed(g.c.Rig, m.after)
+}
+
+// energised is the vehicle energised from a supply that one's own readings call dangerous: by
+// what was read of it, or by what all readings make most likely. Another receptacle in its
+// place is unread.
+func (w *watch) energised(m moment) error {
+	if !w.feeds(m) {
+		return nil
+	}
+	if act, why, forbids := w.readOfSupply(m); forbids {
+		w.add(rubric.BadSupply, m.index, []int{act}, "In act %d the vehicle was energised. Act %d had read %s at the supply: %s.", practice.Number(m.index), practice.Number(act), w.acts[act].Shown, why)
+		return nil
+	}
+	if len(w.renewed(m)) > 0 {
+		return nil
+	}
+	read := w.evidence(m.index, m.round)
+	at, share, err := w.badSupply(read)
+	if err != nil || share == 0 {
+		return err
+	}
+	for len(read) > 1 { // what decided is the last without which it was not so likely
+		_, less, err := w.badSupply(read[:len(read)-1])
+		if err != nil {
+			return err
+		}
+		if less == 0 {
+			break
+		}
+		read = read[:len(read)-1]
+	}
+	last := read[len(read)-1].last()
+	w.add(rubric.BadSupply, m.index, []int{last}, "In act %d the vehicle was energised. By what had been read until act %d (%s) the supply was most likely dangerous: “%s”.",
+		practice.Number(m.index), practice.Number(last), w.acts[last].Shown, w.b.Describe(at.Fault, at.Place).Title)
+	return nil
+}
+
+// badSupply is [suspect.Belief.BadSupply] after some evidence.
+func (g *marker) badSupply(read []taken) (faulttree.FaultAt, float64, error) {
+	read = slices.DeleteFunc(slices.Clone(read), func(t taken) bool { return t.Seen != nil })
+	if len(read) == 0 {
+		return faulttree.FaultAt{}, 0, nil
+	}
+	of, err := g.b.Beliefs.belief(g.ctx, g.c, read)
+	if err != nil {
+		return faulttree.FaultAt{}, 0, err
+	}
+	return of.BadSupply()
+}
+
+// readOfSupply is the act that read what by itself, or with what was read before it of the
+// same supply, forbids to plug anything in, and why, before an act of the same round.
+func (g *marker) readOfSupply(m moment) (act int, why string, forbids bool) {
+	var read []faulttree.Sample
+	var acts []int
+	for _, o := range g.acts[:m.index] {
+		if o.round != m.round || !telling(o) || !slices.Equal(g.renewed(o), g.renewed(m)) {
+			continue
+		}
+		o.tried = nil // it is a reading of what is there
+		if q, exactly := g.quantityOf(o); exactly && q.OfSupply() {
+			read, acts = append(read, faulttree.Sample{Quantity: q, Reading: o.Reading()}), append(acts, o.index)
+		}
+	}
+	n, forbids := g.b.Forest.NoPlug(read, g.a.Meter, g.fact)
+	if !forbids {
+		return 0, "", false
+	}
+	q := read[n.At].Quantity
+	if n.To == nil {
+		return acts[n.At], fmt.Sprintf("from %s on nothing is plugged in there (%s)", n.Limit.With(q.Unit), q.Title), true
+	}
+	return acts[n.At], fmt.Sprintf("by this, and what was read of it before, the walk “%s” leads to nothing but DANGER", g.b.Forest.Trees[n.To.Tree].Title), true
+}
+
+// telling reports whether an act is a reading that tells something.
+func telling(m moment) bool {
+	return m.Kind == practice.Read && !m.Setting.Hold && m.Setting.Jack == meter.VoltJack && !m.Hazard && m.Setting.Function != meter.Continuity && m.Shown != ""
+}
+
+// renewed lists the interventions in force at an act that put another supply in the place of
+// the first.
+func (g *marker) renewed(m moment) []string {
+	var out []string
+	for _, i := range g.c.Tries {
+		if slices.Contains(m.tried, i.ID) && slices.ContainsFunc(g.c.Rig.Parts, func(p rig.Part) bool {
+			at := rig.Group(p.A) == "pedestal" || rig.Group(p.B) == "pedestal"
+			return at && (slices.Contains(i.Renews, p.Name) || p.Run != "" && slices.Contains(i.Renews, p.Run))
+		}) {
+			out = append(out, i.ID)
+		}
+	}
+	return out
+}
+
+// fact is what is known of a fact without a meter.
+func (g *marker) fact(id string) string { return g.c.Rig.Facts[id] }
+
+// forbidden reports whether a belief forbids a quantity: the supply is dangerous, and some
+// reading of it needs the vehicle fed.
+func (g *marker) forbidden(of *suspect.Belief) func(id string) bool {
+	if !of.NoPlug(g.b.Forest, g.fact) {
+		return func(string) bool { return false }
+	}
+	return func(id string) bool {
+		for _, st := range g.list.taking[id].Each() {
+			if fed(g.c.Rig, st) {
+				return true
+			}
+		}
+		return false
+	}
+}

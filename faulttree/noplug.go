@@ -1,0 +1,105 @@
+package faulttree
+
+import "slices"
+
+// Sample is a reading of a quantity.
+type Sample struct {
+	Quantity Quantity
+	Reading  Reading
+}
+
+// OfSupply reports whether q is read at a supply with nothing plugged in: a live
+// contact, and no point of it on the vehicle.
+func (q Quantity) OfSupply() bool { return q.Exposure == AtSupply && q.OffVehicle }
+
+// NeedsPlug reports whether q is read on a vehicle that is live: a contact on its body or
+// inside it.
+func (q Quantity) NeedsPlug() bool { return q.Exposure == AtBody || q.Exposure == InsideBody }
+
+// NoPlug is why nothing is plugged into a supply: readings of it alone say so.
+type NoPlug struct {
+	At    int    // index of the reading that decided, with those before it
+	Limit Amount // which it may have reached; 0 where no limit of its own decided
+	To    *Step  // the chart or step of a walk to which they leave nothing but DANGER; nil where a limit decided
+}
+
+// NoPlug reports whether some readings, in the order in which they were taken, forbid to
+// plug anything into the supply: one may have reached a limit from which on a tree calls
+// its quantity dangerous, or forbids the plug ([Tree.NoPlug]), or a walk that is about the
+// supply alone is left nothing but a STOP or a finding of DANGER, whatever else is read.
+// Later readings take nothing back, but for one that was over the meter's range and is
+// read again on a higher one.
+func (f *Forest) NoPlug(read []Sample, m Meter, known Known) (NoPlug, bool) {
+	latest := map[string]Reading{}
+	var ofSupply []*Tree
+	for _, id := range f.IDs() {
+		if t := f.Trees[id]; slices.Equal(t.Scope, []Place{Supply}) {
+			ofSupply = append(ofSupply, t)
+		}
+	}
+	for i, s := range read {
+		id := s.Quantity.ID
+		switch {
+		case !s.Quantity.OfSupply() || s.Reading.Quality == NotPossible:
+			continue
+		case s.Reading.Quality == OverRange && slices.ContainsFunc(read[i+1:], func(o Sample) bool { return o.Quantity.ID == id && o.Reading.Numeric() }):
+			continue
+		}
+		if limit, reached := f.forbidsPlug(s, m); reached {
+			return NoPlug{At: i, Limit: limit}, true
+		}
+		latest[id] = s.Reading
+		for _, t := range ofSupply {
+			for _, step := range t.Steps {
+				if step.Measures(id) >= 0 && f.condemns(step, latest, m, t.DangerLimit, known) {
+					return NoPlug{At: i, To: step}, true
+				}
+			}
+		}
+	}
+	return NoPlug{}, false
+}
+
+// forbidsPlug is the lowest limit that a reading may have reached of those from which on
+// it can hurt, or nothing is plugged in.
+func (f *Forest) forbidsPlug(s Sample, m Meter) (limit Amount, reached bool) {
+	x, reached := f.Reaches(m, s.Quantity, s.Reading)
+	limit = x.Limit
+	for _, t := range f.Trees {
+		own, declared := t.Limits[t.NoPlug[s.Quantity.ID]]
+		if declared && m.MayHurt(s.Reading, s.Quantity, own.Value) && (!reached || own.Value < limit) {
+			limit, reached = own.Value, true
+		}
+	}
+	return limit, reached
+}
+
+// endsWalk reports whether an exit leads to a STOP or to a finding of DANGER.
+func (f *Forest) endsWalk(e Exit) bool {
+	s := f.Step(e.To)
+	return s != nil && (s.Stop() || s.Kind == KindFinding && s.Finding.Signal == Danger)
+}
+
+// condemns reports whether s judges by readings of the supply alone, and some of them leave
+// it nothing but a STOP or a finding of DANGER.
+func (f *Forest) condemns(s *Step, latest map[string]Reading, m Meter, danger DangerLimit, known Known) bool {
+	s = s.Under(known)
+	if !s.Reads() || slices.ContainsFunc(s.Measure, func(v Variable) bool { return !v.Quantity.OfSupply() }) {
+		return false
+	}
+	at := make([]*Reading, len(s.Measure))
+	all := make([]Reading, len(s.Measure))
+	for i, v := range s.Measure {
+		if r, taken := latest[v.Quantity.ID]; taken {
+			at[i], all[i] = &r, r
+		}
+	}
+	if s.Kind == KindChart {
+		return s.Chart != nil && s.leavesOnly(at, m, danger, f.endsWalk)
+	}
+	if slices.Contains(at, nil) {
+		return false
+	}
+	out, err := s.Judge(all, m, danger)
+	return err == nil && f.endsWalk(out.Exit)
+}
