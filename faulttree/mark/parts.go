@@ -126,7 +126,7 @@ func (g *marker) compare(j *judged, done practice.Conclusion) error {
 	g.out.Held = 1
 	if len(j.misread) > 0 {
 		var shown bool
-		shown, err = g.misreadShown()
+		shown, err = g.misreadShown(j)
 		if err != nil {
 			return err
 		}

@@ -1,6 +1,8 @@
 package mark
 
 import (
+	"slices"
+
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rubric"
@@ -32,7 +34,7 @@ func (g *marker) showing(round int) ([]int, error) {
 // misreadShown reports whether the learner could see that the meter misled: it was
 // set otherwise than it had been handed over, a proof did not show what it should, or
 // the same points read otherwise once the meter was set otherwise.
-func (g *marker) misreadShown() (bool, error) {
+func (g *marker) misreadShown(j *judged) (bool, error) {
 	found, err := g.handedOver(g.c)
 	if err != nil {
 		return false, err
@@ -47,7 +49,7 @@ func (g *marker) misreadShown() (bool, error) {
 		switch {
 		case m.Reads() && (found.Hold && !s.Hold || found.Jack != right.Jack && s.Jack == right.Jack || found.Function != right.Function && s.Function != found.Function || found.Range != right.Range && s.Range != found.Range):
 			return true, nil
-		case m.Hazard, m.Kind == practice.Prove && (!m.Numeric() || m.Reading().Low <= 0):
+		case m.Hazard, m.Kind == practice.Prove && slices.Contains(j.shows, m.index):
 			return true, nil
 		case m.Kind == practice.Read:
 			for _, before := range read {

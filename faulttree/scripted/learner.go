@@ -134,7 +134,8 @@ func (s *scripted) misused() ([]misused, error) {
 }
 
 // meter proves the meter as it was handed over, if that hurts nobody, and set right.
-// Misread is the mistakes with it that this shows; blind, that it shows nothing.
+// Misread is the mistakes with it that this shows; blind, that it does not show there what
+// is known to be there, so that nothing it shows elsewhere counts.
 func (s *scripted) meter() (misread []string, blind bool, err error) {
 	misused, err := s.misused()
 	if err != nil {
@@ -150,7 +151,10 @@ func (s *scripted) meter() (misread []string, blind bool, err error) {
 		}
 	}
 	shown, err := s.Prove()
-	if err != nil || shown.Numeric() && shown.Reading().Low > 0 {
+	if err != nil {
+		return nil, false, err
+	}
+	if right, err := sound.Prove(); err != nil || right.Shown == shown.Shown {
 		return misread[:min(1, len(misread))], false, err
 	}
 	for _, o := range misused {
