@@ -371,7 +371,9 @@ func (g *marker) dangers(j *judged) error {
 	return nil
 }
 
-// advice is what the documents of the true faults say, the worst first.
+// advice is what the documents of the true faults say, the worst first, and behind that
+// what those of the faults say that were named for them, where these are mended alike and
+// no less dangerous.
 func (g *marker) advice(j *judged, of func(suspect.Described) string) []string {
 	faults := slices.Clone(j.truth)
 	slices.SortStableFunc(faults, func(a, b faulttree.FaultAt) int {
@@ -382,6 +384,16 @@ func (g *marker) advice(j *judged, of func(suspect.Described) string) []string {
 	}
 	if len(faults) == 0 {
 		faults = append(faults, faulttree.FaultAt{Fault: practice.NoFault})
+	}
+	if j.right {
+		for _, n := range j.named {
+			worse := func(f faulttree.FaultAt) bool {
+				return g.b.Beliefs.task(f) == g.b.Beliefs.task(n) && g.b.Describe(f.Fault, f.Place).Hazard > g.b.Describe(n.Fault, n.Place).Hazard
+			}
+			if !slices.ContainsFunc(j.truth, worse) {
+				faults = append(faults, n)
+			}
+		}
 	}
 	var out []string
 	for _, f := range faults {
@@ -426,7 +438,7 @@ func (g *marker) advised(j *judged, part, expected string, said func(practice.Co
 	case len(want) == 0:
 		g.give(part, asShare(j.right), nil, "The handbook does not ask %s here.", what)
 	case slices.Contains(want, g.said(said(*done), of)):
-		g.give(part, 1, nil, "You said %s: %s", what, sentence(want[0]))
+		g.give(part, 1, nil, "You said %s: %s", what, sentence(g.said(said(*done), of)))
 	case said(*done) == "":
 		g.give(part, 0, nil, "You did not say %s: %s", what, sentence(want[0]))
 	default:

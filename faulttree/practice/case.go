@@ -25,6 +25,10 @@ type Case struct {
 	May       []string                 // switches that may be thrown
 	Tries     []faulttree.Intervention // what may be tried beside; see [Case.MayTry]
 	Catalogue []*rig.Fault             // says what each fault does that comes along with one in force
+	// RepairBy says who repairs a fault in its place, "" where that is not said. Who is called
+	// to a place mends there what is for the same person to mend, whatever name it was given.
+	// Nil: only what was named is mended.
+	RepairBy func(faulttree.FaultAt) string
 }
 
 // NewCase is a case of a rig with ordinary numbers and no loads on.

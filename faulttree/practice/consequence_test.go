@@ -303,6 +303,36 @@ func TestRepaired(t *testing.T) {
 	}
 }
 
+// Who is called to a place mends there what is for the same person to mend, whatever name
+// it was given: not what another mends, nor elsewhere, nor a mistake with the meter.
+func TestRepairedByTheSamePerson(t *testing.T) {
+	c := with(t, "supply-dead", "meter-hold")
+	swapped := fault("hot-ground-swapped", rig.Edit{Kind: rig.Swap, Parts: []string{"tap.l1", "tap.g"}})
+	hold := *c.Faults[1].Fault
+	hold.Variants = slices.Clone(hold.Variants)
+	hold.Variants[0].Place = faulttree.MeterOwn
+	c.Faults[1].Fault = &hold
+	c.Catalogue = []*rig.Fault{swapped, c.Faults[0].Fault, &hold}
+	by := map[string]string{"supply-dead": "the site", "hot-ground-swapped": "the site", "meter-hold": "anyone"}
+	c.RepairBy = func(at faulttree.FaultAt) string { return by[at.Fault] }
+	for _, tt := range []struct {
+		by, named string
+		place     faulttree.Place
+		want      string
+	}{
+		{"the site", "hot-ground-swapped", faulttree.Supply, "meter-hold"},
+		{"the site", "hot-ground-swapped", faulttree.Cord, "supply-dead meter-hold"},
+		{"somebody else", "hot-ground-swapped", faulttree.Supply, "supply-dead meter-hold"},
+		{"anyone", "hot-ground-swapped", "", "supply-dead meter-hold"},
+		{"", "hot-ground-swapped", faulttree.Supply, "supply-dead meter-hold"},
+	} {
+		by["hot-ground-swapped"] = tt.by
+		if got := strings.Join(c.Repaired(practice.Conclusion{Faults: []string{tt.named}, Place: tt.place}).Truth(), " "); got != tt.want {
+			t.Errorf("%+v: there is %s", tt, got)
+		}
+	}
+}
+
 // A leak behind a lost ground is there still after the ground alone was put right:
 // no reading of the body tells it then, and what is to be found says so.
 func TestWhatComesAlongStays(t *testing.T) {

@@ -135,12 +135,13 @@ func (v *Learner) put() error {
 }
 
 // Repaired is the case after what was concluded is put right: the faults that
-// were named and are there. What comes along with one, a leak behind a lost ground,
-// stays where it was not named. A single fault that was said to be in another
-// place than it is stays.
+// were named and are there, and those that the same person mends in the place of one
+// that was named. What comes along with one, a leak behind a lost ground, stays where it
+// was not named. A single fault that was said to be in another place than it is stays.
 func (c Case) Repaired(done Conclusion) Case {
 	right := func(at faulttree.FaultAt) bool {
-		return slices.Contains(done.Faults, at.Fault) && (done.Place == "" || len(done.Faults) > 1 || at.Place == done.Place)
+		named := func(id string) bool { return id == at.Fault || c.mendedAlike(at, id) }
+		return slices.ContainsFunc(done.Faults, named) && (done.Place == "" || len(done.Faults) > 1 || at.Place == done.Place)
 	}
 	var left []rig.Applied
 	for _, a := range c.Faults {
@@ -150,6 +151,17 @@ func (c Case) Repaired(done Conclusion) Case {
 	}
 	c.Faults = left
 	return c
+}
+
+// mendedAlike reports whether another fault can sit where one sits, and the same person
+// mends it there. Mistakes with the meter are told apart.
+func (c Case) mendedAlike(at faulttree.FaultAt, other string) bool {
+	if c.RepairBy == nil || at.Place == faulttree.MeterOwn || c.RepairBy(at) == "" {
+		return false
+	}
+	return slices.ContainsFunc(c.Catalogue, func(f *rig.Fault) bool {
+		return f.ID == other && slices.Contains(f.Places(), at.Place) && c.RepairBy(faulttree.FaultAt{Fault: other, Place: at.Place}) == c.RepairBy(at)
+	})
 }
 
 // Repair puts right what was concluded; the vehicle stays as it stands.

@@ -23,6 +23,8 @@ func CaseOf(lib *content.Library, s *content.Scenario) practice.Case {
 	c.May = slices.Clone(s.May)
 	c.MayTry(lib.Forest.Interventions)
 	c.Catalogue = Book(lib, faulttree.DefaultMeter()).Faults
+	describe := Described(lib)
+	c.RepairBy = func(at faulttree.FaultAt) string { return describe(at.Fault, at.Place).RepairBy }
 	for _, m := range s.Meter {
 		if a, ok := practice.MeterFault(c.Catalogue, m); ok {
 			c.Faults = append(c.Faults, a)
