@@ -23,6 +23,7 @@ type Prose struct {
 	Align    fyne.TextAlign
 	Leading  float32 // line height as a multiple of the type size; 0 chooses
 	Room     int     // lines that it has room for even while it has fewer, so that what is below it does not move
+	Keeps    bool    // it keeps the room of the longest text that it has had at its width, likewise
 	Bare     bool    // links without an underline, where all of it is links
 	OnTapped func(target string)
 
@@ -208,6 +209,7 @@ type proseRenderer struct {
 	objects []fyne.CanvasObject
 	width   float32 // what the lines are wrapped for
 	height  float32
+	kept    float32 // the largest height at that width
 	word    float32 // width of the longest word
 }
 
@@ -236,6 +238,9 @@ func (r *proseRenderer) Refresh() {
 // no width, and everything stands on one line.
 func (r *proseRenderer) build(width float32) {
 	p := r.p
+	if r.width != width || width <= 0 {
+		r.kept = 0
+	}
 	r.width = width
 	if width <= 0 {
 		width = 1e6
@@ -252,6 +257,10 @@ func (r *proseRenderer) build(width float32) {
 		y += h
 	}
 	r.height = max(y, float32(p.Room)*p.lineHeight(nil))
+	if p.Keeps {
+		r.kept = max(r.kept, r.height)
+		r.height = r.kept
+	}
 	for _, l := range p.links {
 		l.coverParts()
 		r.objects = append(r.objects, l)

@@ -97,33 +97,51 @@ func newBench(a *Area, t *trying) *bench {
 // a narrow one it stands below each other, in the order of use.
 func (b *bench) page() frame.Page {
 	b.t.bench = b
-	meter, switches := b.metering(), b.switching()
+	meter, switches, help := b.metering(), b.switching(), b.helping()
+	b.showHelp()
 	b.redraw()
 	b.showTaken()
 	b.showLog()
 	if b.a.window.Wide() {
-		return b.wide(meter, switches)
+		return b.wide(meter, switches, help)
+	}
+	head := b.head()
+	if help != nil {
+		head = look.Stack(8, head, help)
 	}
 	return frame.Page{Body: []fyne.CanvasObject{
-		b.head(), b.drawing, meter, switches, b.last, b.ways(), b.how(), look.NewPanel(b.noting()),
+		head, b.drawing, meter, b.last, switches, b.ways(), b.how(), look.NewPanel(b.noting()),
 	}, Focus: b.drawing, Whole: true, Keys: b.keys()}
 }
 
-func (b *bench) wide(meter, switches fyne.CanvasObject) frame.Page {
-	work := look.Stack(8, b.head(), b.drawing, look.Beside(meterWidth, switchWidth, 12, meter, switches), b.last)
+// wide is the page in a wide window: the switches beside the meter, and what helps beside
+// the drawing.
+func (b *bench) wide(meter, switches, help fyne.CanvasObject) frame.Page {
+	if help != nil || b.t.attempt().Repaired > 0 {
+		b.drawing.MaxHeight = fewHeight * look.TextScale()
+	}
+	beside := func(left, right fyne.CanvasObject) fyne.CanvasObject {
+		return look.Beside(meterWidth, switchWidth, 12, left, right)
+	}
+	work := look.Stack(8, b.head())
+	if help == nil {
+		work.Objects = append(work.Objects, b.drawing, beside(meter, switches), b.last)
+	} else {
+		work.Add(beside(look.Stack(8, b.drawing, meter, b.last), look.Stack(8, help, switches)))
+	}
 	return frame.Page{Body: []fyne.CanvasObject{work, b.ways(), b.how(), look.NewPanel(b.noting())}, Focus: b.drawing, Whole: true, Keys: b.keys()}
 }
 
-// Widths of what stands below the drawing of a wide bench.
+// Widths of what stands beside each other in a wide bench.
 const (
 	meterWidth  = 736
 	showsWidth  = 376 // of the meter's display and buttons
 	switchWidth = 270
 )
 
-// helpedHeight is that of the drawing under a step or a hint: with it the meter stands
-// in view as well.
-const helpedHeight = 300
+// fewHeight is that of the drawing where it is narrower for what helps, or where something
+// stands above it: the meter and the last readings stand in view with it.
+const fewHeight = 350
 
 // head names the vehicle, and offers the story and both views of it.
 func (b *bench) head() fyne.CanvasObject {
@@ -157,10 +175,6 @@ func (b *bench) head() fyne.CanvasObject {
 	}
 	if b.t.story {
 		head.Add(b.a.story(b.t))
-	}
-	if help := b.helping(); help != nil {
-		head.Add(help)
-		b.showHelp()
 	}
 	return head
 }
@@ -259,7 +273,7 @@ func (b *bench) showTaken() {
 		note = "DANGER: " + why
 	}
 	if b.unsaid() && a.Kind == 0 && b.asking.Kind == 0 {
-		note = "Say first, above, what the step will read and what that would tell."
+		note = "Say first what the step will read, and what that would tell."
 	}
 	tripped := b.t.c.Rig.TrippedText(b.tripped())
 	switch {
@@ -354,15 +368,33 @@ func (b *bench) state() figure.OnelineState {
 	return figure.OnelineState{Off: st.Off, Loads: st.Loads, Values: b.t.c.Values, Tripped: b.tripped(), Red: b.t.red, Black: b.t.black, Loose: true, Held: b.held}
 }
 
+// plan lays both drawings out. Where they may be only so tall, it tries more room across,
+// in which they have fewer lines, and takes what is drawn largest.
+func (b *bench) plan() {
+	b.planned = b.width
+	most := float64((b.drawing.MaxHeight - 24) / look.TextScale())
+	largest := 0.0
+	for _, more := range []float64{1, 1.1, 1.25, 1.4} {
+		plan := figure.OnelinePlan{Rig: b.t.c.Rig, Loads: b.t.c.Loads, Width: more * float64((b.width-24)/look.TextScale()), Points: b.isPoint, Near: true}
+		diagram, picture := figure.NewOneline(plan), figure.NewPicture(plan)
+		tall := max(diagram.Draw(figure.OnelineState{}).Height, picture.Draw(figure.OnelineState{}).Height)
+		scale := min(1, 1/more, most/tall)
+		if scale > largest || most <= 0 {
+			largest, b.diagram, b.picture = scale, diagram, picture
+		}
+		if most <= 0 {
+			return
+		}
+	}
+}
+
 // redraw draws the vehicle as it stands.
 func (b *bench) redraw() {
 	if b.width <= 0 {
 		return
 	}
 	if b.surface == nil || b.planned != b.width {
-		b.planned = b.width
-		plan := figure.OnelinePlan{Rig: b.t.c.Rig, Loads: b.t.c.Loads, Width: float64((b.width - 24) / look.TextScale()), Points: b.isPoint, Near: true}
-		b.diagram, b.picture = figure.NewOneline(plan), figure.NewPicture(plan)
+		b.plan()
 	}
 	other := surface(b.picture)
 	if b.surface = b.diagram; b.a.practice.picture {

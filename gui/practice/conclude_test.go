@@ -138,7 +138,8 @@ func (w *window) conclude(try *trying, fault string) {
 func (w *window) concludeOnly(try *trying, fault string) {
 	w.t.Helper()
 	w.Press("Conclude")
-	w.Choose(scenes.FaultTitle(w.book, fault))
+	faults := newConclude(w.area, try).form.Faults
+	w.Choose(faults[slices.IndexFunc(faults, func(f view.Choice) bool { return f.ID == fault })].Text)
 	if fault != practice.NoFault {
 		place := ""
 		for _, f := range try.c.Faults {

@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
@@ -125,11 +126,17 @@ func (a *Area) showHelp(t *trying) {
 // helping is the step that is proposed where each is, or the hint that was asked for;
 // nil where there is none to be had.
 func (b *bench) helping() fyne.CanvasObject {
+	b.help.Keeps = true
+	switch {
+	case b.a.window.Wide():
+		b.help.Room = mostHelp
+	case b.t.attempt().Level == practice.Worked:
+		b.help.Room = fewHelp
+	}
 	switch {
 	case b.t.attempt().Ended():
 		return nil
 	case b.t.attempt().Level == practice.Worked:
-		b.help.Room = 4
 		b.reads = look.NewSelect(nil, -1, func(i int) { b.foresee(&b.t.help.expects, i) })
 		b.tells = look.NewSelect(nil, -1, func(i int) { b.foresee(&b.t.help.tells, i) })
 		b.reads.PlaceHolder, b.tells.PlaceHolder = "What will it read?", "What would that tell?"
@@ -142,15 +149,24 @@ func (b *bench) helping() fyne.CanvasObject {
 	return b.helpPanel
 }
 
+// Lines that a step or a hint has room for, above the drawing and beside it.
+const (
+	fewHelp  = 4
+	mostHelp = 10
+)
+
 // readWidth is how wide the list of what a step will read is, beside what that tells.
 const readWidth = 240
 
-// slim is a panel above the drawing, as low as it can be.
+// slim is a panel with little space.
 func slim(o fyne.CanvasObject) *look.Panel {
 	p := look.NewPanel(o)
 	p.Padding = 8
 	return p
 }
+
+// noHint stands where a hint will.
+const noHint = "A hint says what would tell most now, and why. Each is counted."
 
 // showHelp shows the step or the hint. Where nothing can be foreseen now, both
 // questions keep their room.
@@ -159,17 +175,8 @@ func (b *bench) showHelp() {
 	if b.helpPanel == nil {
 		return
 	}
-	if b.a.window.Wide() {
-		b.note.Room = fewNote
-		b.drawing.MaxHeight = helpedHeight * look.TextScale()
-	}
 	if b.reads == nil {
-		b.help.SetRuns(look.Run{Text: h.hint})
-		b.helpPanel.Show()
-		if h.hint == "" {
-			b.drawing.MaxHeight = 0
-			b.helpPanel.Hide()
-		}
+		b.help.SetText(cmp.Or(h.hint, noHint))
 		return
 	}
 	b.help.SetRuns(look.Run{Text: "Working out the next step."})

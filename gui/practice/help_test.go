@@ -19,7 +19,7 @@ func TestStepByStep(t *testing.T) {
 	w.Go(place.Scenario("lamps-like-candles"))
 	w.Press("Step by step")
 	try := w.area.practice.tries[keyOf(place.Scenario("lamps-like-candles"))]
-	w.Want("Prove the meter on a battery", "Say first, above")
+	w.Want("Prove the meter on a battery", "Say first what the step")
 	w.Press("Prove the meter")
 	if n := len(try.attempt().Acts); n != 0 {
 		t.Fatalf("%d acts before anything was foreseen", n)
