@@ -66,9 +66,17 @@ func TestStoryOfAVehicle(t *testing.T) {
 		t.Errorf("after a choice the keyboard is on %T", w.Focused())
 	}
 	w.Check("Transfer switch", true)
-	w.Press("Keep it")
+	w.Shortcut(fyne.KeyReturn, fyne.KeyModifierControl) // from wherever the keyboard is
 	w.WantSaid("“Willow” is kept.")
 	w.Want("In hand: visits begin for it.", "Service: 50 A", "Aboard: transfer switch.", "No visit of it is on record yet.")
+	kept := w.Here()
+	w.StartSearch()
+	w.Type("willow")
+	w.Want("PAGES", "Vehicle: Willow")
+	w.Key(fyne.KeyReturn)
+	if !w.Here().Same(kept) {
+		t.Errorf("its name leads to %+v", w.Here())
+	}
 	w.Press("Begin a visit of it")
 	w.Want("Visits begin for “Willow”.")
 	for _, volts := range []string{"0.4", "0.5", "1.9"} {

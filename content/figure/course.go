@@ -10,6 +10,7 @@ import (
 type Course struct {
 	Title  string
 	Unit   string // symbol
+	Signed bool   // it can be below 0
 	Points []CoursePoint
 }
 
@@ -77,7 +78,7 @@ func (c Course) Drawing() Drawing {
 	every := (n + courseMost - 1) / courseMost
 	for i, point := range c.Points {
 		if !point.Over {
-			p.line(Ink, 2, Point{x(i), y(point.Value + point.Off)}, Point{x(i), y(point.Value - point.Off)})
+			p.line(Ink, 2, Point{x(i), y(point.Value + point.Off)}, Point{x(i), y(c.least(point))})
 			p.disc(Point{x(i), y(point.Value)}, 4.5, Ink, Ink, 1)
 		}
 		if (n-1-i)%every == 0 { // the last always has its words
@@ -87,6 +88,14 @@ func (c Course) Drawing() Drawing {
 		}
 	}
 	return d
+}
+
+// least is the least that a reading can mean.
+func (c Course) least(p CoursePoint) float64 {
+	if c.Signed {
+		return p.Value - p.Off
+	}
+	return max(p.Value-p.Off, 0)
 }
 
 // words is a course in one sentence.
@@ -107,7 +116,7 @@ func (c Course) scale() (low, high, tick float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for _, p := range c.Points {
 		if !p.Over {
-			low, high = min(low, p.Value-p.Off), max(high, p.Value+p.Off)
+			low, high = min(low, c.least(p)), max(high, p.Value+p.Off)
 		}
 	}
 	if low > high { // nothing but OL

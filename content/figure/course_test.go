@@ -3,12 +3,13 @@ package figure
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
 
 func course(values ...float64) Course {
-	c := Course{Title: "Pedestal: neutral to ground", Unit: "V"}
+	c := Course{Title: "Pedestal: neutral to ground", Unit: "V", Signed: slices.Min(values) < 0}
 	for i, v := range values {
 		c.Points = append(c.Points, CoursePoint{Label: fmt.Sprintf("%d Sep 26", i+11), Value: v, Off: 0.02*math.Abs(v) + 0.01, Text: fmt.Sprintf("%g V", v)})
 	}
@@ -38,6 +39,9 @@ func TestCoursesAreLegible(t *testing.T) {
 			}
 		}
 		low, high, tick := c.scale()
+		if low < 0 && !c.Signed {
+			t.Errorf("%s: the axis begins at %v, and nothing can be below 0", name, low)
+		}
 		if marks := (high - low) / tick; marks < 1 || marks > 2*courseTicks || math.IsNaN(marks) {
 			t.Errorf("%s: from %v to %v by %v", name, low, high, tick)
 		}

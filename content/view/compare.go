@@ -32,7 +32,9 @@ type ComparedValue struct {
 	After   bool   // it was taken after a repair in the same visit
 	Reading faulttree.Reading
 
-	off faulttree.Amount // by how much it can be off, by the meter of its visit
+	off   faulttree.Amount // by how much it can be off, by the meter of its visit
+	began time.Time        // the visit, or its test after the repair
+	clock bool             // another visit began on the same day
 }
 
 // ComparedNote says what a comparison is, and what it is not.
@@ -43,6 +45,10 @@ const ComparedNote = "Loads and supply differ from day to day. What has changed 
 // Visits are in time order.
 func Compare(lib *content.Library, visits []visit.Visit) []Compared {
 	all := map[string]*Compared{}
+	onDay := map[string]int{}
+	for _, v := range visits {
+		onDay[v.Header.Started.Format(time.DateOnly)]++
+	}
 	for _, v := range visits {
 		for n, round := range v.Rounds() {
 			for _, value := range lastOf(lib, v, round) {
@@ -51,7 +57,8 @@ func Compare(lib *content.Library, visits []visit.Visit) []Compared {
 				if all[key] == nil {
 					all[key] = &Compared{Quantity: q, Title: cmp.Or(q.Title, q.ID)}
 				}
-				value.After = n > 0
+				value.After, value.began = n > 0, round.Began
+				value.clock = onDay[round.Began.Format(time.DateOnly)] > 1
 				all[key].Values = append(all[key].Values, value.ComparedValue)
 			}
 		}
@@ -194,7 +201,7 @@ func unitOf(text string) string {
 
 // Course is the values as a figure draws them.
 func (c Compared) Course() figure.Course {
-	out := figure.Course{Title: c.Title, Unit: c.Quantity.Unit.Symbol()}
+	out := figure.Course{Title: c.Title, Unit: c.Quantity.Unit.Symbol(), Signed: c.Quantity.Unit.Signed() && !c.Quantity.SizeOnly}
 	for _, v := range c.Values {
 		p := figure.CoursePoint{Label: v.Day(), Text: v.Text, Over: v.Reading.Quality == faulttree.OverRange}
 		if v.Reading.Low != v.Reading.High {
@@ -208,10 +215,13 @@ func (c Compared) Course() figure.Course {
 	return out
 }
 
-// Day is when a value was read, in a few letters: "3 May 26", with a mark behind it for
-// after a repair.
+// Day is when the visit of a value began, in a few letters: "3 May 26", with the time where
+// several did on one day, and with a mark behind it for the test after a repair.
 func (v ComparedValue) Day() string {
-	day := v.At.Format("2 Jan 06")
+	day := v.began.Format("2 Jan 06")
+	if v.clock {
+		day = v.began.Format("2 Jan 06 15:04")
+	}
 	if v.After {
 		day += " *"
 	}

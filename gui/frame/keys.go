@@ -37,9 +37,27 @@ func (f *Frame) shortcuts() []Shortcut {
 		{fyne.KeyLeft, alt, f.Back},
 		{fyne.KeyRight, alt, f.Forward},
 		{fyne.KeyF, ctrl, f.StartSearch},
+		{fyne.KeyReturn, ctrl, f.pressPrimary},
 		{fyne.KeyC, ctrl | fyne.KeyModifierShift, f.CopyPage},
 		{fyne.KeyQ, ctrl, f.Close},
 	}, f.options.Shortcuts...)
+}
+
+// pressPrimary presses the coloured button of the page, that of its foot first, wherever the
+// keyboard is. One that waits for something is not pressed.
+func (f *Frame) pressPrimary() {
+	var found *look.Button
+	for _, o := range append([]fyne.CanvasObject{f.page.Foot}, f.page.Body...) {
+		look.Walk(o, func(o fyne.CanvasObject) bool {
+			if b, ok := o.(*look.Button); ok && found == nil && b.Primary && !b.Disabled() {
+				found = b
+			}
+			return found == nil
+		})
+	}
+	if found != nil {
+		found.Tapped(nil)
+	}
 }
 
 // RunShortcut runs the window's shortcut of this name, for an entry that has

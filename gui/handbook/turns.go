@@ -30,8 +30,8 @@ const (
 	leastWord = 4  // letters that tell a page from a word of any text
 )
 
-// turns lists the pages that a search of every kind asks for: those of the rail whose names
-// begin so, and the flows and pages to print whose names hold every word.
+// turns lists the pages that a search of every kind asks for: those of the rail and of the
+// reader's own vehicles whose names begin so, and the flows and pages to print whose names hold every word.
 func (a *Area) turns(at place.Location) []turn {
 	typed := strings.Fields(strings.ToLower(at.Query))
 	if at.Kind != "" {
@@ -41,6 +41,13 @@ func (a *Area) turns(at place.Location) []turn {
 	for _, e := range a.window.RailEntries() {
 		if name := strings.Join(typed, " "); len(name) >= leastWord && strings.HasPrefix(strings.ToLower(e.Name), name) {
 			out = append(out, turn{e.Name, e.Open})
+		}
+	}
+	all, _, _ := a.session.Vehicles() // what cannot be read is told on their page
+	for _, v := range all {
+		name, whole := strings.Join(typed, " "), strings.ToLower(v.Name)
+		if name == whole || len(name) >= leastWord && strings.HasPrefix(whole, name) {
+			out = append(out, turn{"Vehicle: " + v.Name, func() { a.window.Go(place.Vehicle(v.ID)) }})
 		}
 	}
 	add := func(by []string, verb, title string, to place.Location) {
