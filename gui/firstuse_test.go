@@ -1,11 +1,14 @@
 package gui
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/must"
+	"faultwright/gui/frame/frametest"
+	"faultwright/gui/look"
 	"faultwright/gui/place"
 	"faultwright/gui/session"
 )
@@ -56,5 +59,19 @@ func TestTheSampleIsClearlyASample(t *testing.T) {
 		if kept := must.Have(w.visits.List())(t); len(kept) > 0 {
 			t.Errorf("%v: kept %v", role, kept)
 		}
+	}
+}
+
+// The check of a pedestal offers the walks that are of the supply alone, and no other.
+func TestACheckOfAPedestalIsOneOfThePedestal(t *testing.T) {
+	w := open(t, wide, shipped)
+	w.Go(place.Pedestal())
+	var offered []string
+	for _, c := range frametest.Find[*look.Choice](w.Reader) {
+		offered = append(offered, c.Title())
+	}
+	want := []string{"A 30 A pedestal not trusted yet", "A 50 A pedestal not trusted yet", "A pedestal not trusted yet"}
+	if !slices.Equal(offered, want) {
+		t.Errorf("offered are %q, want %q", offered, want)
 	}
 }

@@ -202,6 +202,13 @@ func All(lib *content.Library, kind Kind) []Link {
 	return out
 }
 
+// PedestalChecks lists the walks that are of the supply alone, by id or name.
+func PedestalChecks(lib *content.Library) []Link {
+	return lists.Where(All(lib, KindTree), func(l Link) bool {
+		return slices.Equal(lib.Forest.Tree(l.ID).Scope, []faulttree.Place{faulttree.Supply})
+	})
+}
+
 // Section is the documents of one kind in the handbook list.
 type Section struct {
 	Kind  Kind

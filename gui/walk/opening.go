@@ -188,16 +188,13 @@ func (a *Area) whose() []fyne.CanvasObject {
 	return []fyne.CanvasObject{line}
 }
 
-// pedestalPage offers the trees that are a sheet of readings at the supply.
+// pedestalPage offers the checks of a pedestal.
 func (a *Area) pedestalPage(place.Location) frame.Page {
 	book := a.session.Book()
 	body := append([]fyne.CanvasObject{look.NewQuestion("Which receptacle does the vehicle plug into?")}, a.whose()...)
 	grid := look.Grid(300, 14, 2)
-	for _, l := range view.All(book, view.KindTree) {
+	for _, l := range view.PedestalChecks(book) {
 		t := book.Forest.Tree(l.ID)
-		if len(t.Sheet) == 0 {
-			continue
-		}
 		grid.Add(look.NewChoice(len(grid.Objects)+1, t.Title, t.Summary, func() { a.begin(faulttree.Ref{Tree: l.ID}) }))
 	}
 	if len(grid.Objects) == 0 {
