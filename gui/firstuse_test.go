@@ -1,9 +1,12 @@
 package gui
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
+
+	"fyne.io/fyne/v2"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/must"
@@ -73,5 +76,53 @@ func TestACheckOfAPedestalIsOneOfThePedestal(t *testing.T) {
 	want := []string{"A 30 A pedestal not trusted yet", "A 50 A pedestal not trusted yet", "A pedestal not trusted yet"}
 	if !slices.Equal(offered, want) {
 		t.Errorf("offered are %q, want %q", offered, want)
+	}
+}
+
+// What somebody sees first is whole at every size of window and text: nothing is cut,
+// nothing lies over anything else, and Tab comes to all that can be pressed.
+func TestFirstUseAtEverySize(t *testing.T) {
+	for _, size := range []fyne.Size{small, wide, fyne.NewSize(3840, 2160)} {
+		for _, text := range []float32{1, 2} {
+			name := fmt.Sprintf("%vx%v at %v", size.Width, size.Height, text)
+			t.Run(name, func(t *testing.T) {
+				w, _, _ := withVehicles(t, t.TempDir(), size)
+				must.Do(t, w.session.Set(func(s *session.Settings) { s.Welcomed, s.TextSize = false, text }))
+				w.SetLook("light", text)
+				whole := func(what string) {
+					w.WantNothingCut()
+					w.WantNothingOverlapping()
+					w.WantAllByKeys()
+					w.Picture("first-" + name + "-" + what)
+				}
+				for _, at := range []place.Location{
+					place.Welcome(), place.Visits(), place.Vehicles(), place.KeepVehicle(""), place.Suspects(""), place.Circuit("", "", ""),
+					place.Scenarios(), place.Class(), place.Tasks(), place.HandedIn(), place.Handbook("", ""), place.Search(""), place.Search("flow"),
+					place.Settings(), place.Pedestal(), place.Print("heat"), place.Flow("half-dead", ""), place.Edited("", 0), place.Problems(),
+				} {
+					w.Go(at)
+					if at == place.Welcome() {
+						whole("welcome")
+						w.Pick("1")
+						at = place.Opening()
+					}
+					whole(string(at.Page) + at.Query)
+				}
+				w.Go(place.Visits())
+				w.Press("Look at a sample")
+				whole("sample")
+				w.Go(place.Walk(w.session.Visit().ID(), len(w.session.Visit().Walk().Trail())))
+				whole("finding")
+				w.toShippedBody()
+				whole("step")
+				w.Answer("58")
+				whole("stop")
+				w.Go(place.Scenarios())
+				w.Pick("1")
+				whole("scenario")
+				w.Pick("1")
+				whole("practice")
+			})
+		}
 	}
 }

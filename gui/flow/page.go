@@ -28,12 +28,6 @@ type flowPage struct {
 	open  *look.Button // opens it
 }
 
-// Heights of the window that the rest of the page needs.
-const (
-	aroundWide   float32 = 254
-	aroundNarrow float32 = 322
-)
-
 func newFlowPage(a *Area, at place.Location, l flow.Layout, s *state) *flowPage {
 	f := &flowPage{a: a, where: at, layout: l, state: s, marks: flow.NoMarks()}
 	f.marks.At = f.boxNamed(s.at)
@@ -44,10 +38,6 @@ func newFlowPage(a *Area, at place.Location, l flow.Layout, s *state) *flowPage 
 	f.pane = look.NewViewport(l.Draw(f.marks), s.view)
 	if s.view.Zoom == 0 {
 		f.pane.Look(l.Boxes[f.marks.At].Box)
-	}
-	f.pane.Leave = aroundWide * look.TextScale()
-	if a.window.Narrow() {
-		f.pane.Leave = aroundNarrow * look.TextScale()
 	}
 	f.pane.OnTapped, f.pane.OnMoved = f.tapped, f.moved
 	f.pane.OnArrow, f.pane.OnKey = f.arrow, f.key
@@ -102,7 +92,7 @@ func (f *flowPage) page() frame.Page {
 	}
 	return frame.Page{
 		Body: []fyne.CanvasObject{head, f.pane}, Foot: foot,
-		Focus: f.pane, Whole: true, Text: f.layout.Graph.Text(),
+		Focus: f.pane, Whole: true, Fills: f.pane, Text: f.layout.Graph.Text(),
 		Keys: map[rune]func(){
 			'+': zoom(1.25), '=': zoom(1.25), '-': zoom(0.8), '0': f.pane.Whole, '1': full,
 			'f': func() { w.Focus(f.field) }, 'n': f.next,

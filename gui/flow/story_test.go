@@ -226,3 +226,31 @@ func TestASavedChangeIsSeen(t *testing.T) {
 		t.Errorf("the keyboard was at %s and is at %s", at, w.area.seen["tingle"].at)
 	}
 }
+
+// The flow has the room that all else leaves of the window, whatever its size and that of
+// the text: nothing of it lies out of view or behind the foot, the foot stands at the
+// bottom, and where both have no room the foot is scrolled to.
+func TestAFlowHasTheRoomThatIsLeft(t *testing.T) {
+	for _, size := range []fyne.Size{frametest.Small, frametest.Middle, frametest.Wide, fyne.NewSize(3840, 2160)} {
+		for _, text := range []float32{1, 1.5, 2} {
+			w := open(t, size)
+			w.SetLook("light", text)
+			w.Go(place.Flow("half-dead", ""))
+			at := func(o fyne.CanvasObject) fyne.Position {
+				return fyne.CurrentApp().Driver().AbsolutePositionForObject(o)
+			}
+			pane, foot := w.pane(), w.Shown().Foot
+			top, bottom := at(pane).Y, at(pane).Y+pane.Size().Height
+			if bottom > size.Height || top < 0 || pane.Size().Height < look.LeastViewport {
+				t.Errorf("%v at %v: the flow lies from %v to %v", size, text, top, bottom)
+			}
+			between, under := at(foot).Y-bottom, size.Height-at(foot).Y-foot.Size().Height
+			if between < 0 || between > 60 || pane.Spare > 0 && (under < 0 || under > 40) {
+				t.Errorf("%v at %v: the foot lies %v under the flow and %v above the edge", size, text, between, under)
+			}
+			if size.Width >= 1280 && text == 1 && size.Width-at(pane).X-pane.Size().Width > 40 {
+				t.Errorf("%v: the flow is %v wide", size, pane.Size().Width)
+			}
+		}
+	}
+}

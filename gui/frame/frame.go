@@ -23,6 +23,7 @@ type Page struct {
 	Arrows map[fyne.KeyName]func() // what a key without a character does before the window's own use of it
 	Typed  string                  // what can be done with a reading that is typed here; "" where a choice is asked
 	Whole  bool                    // needs the whole height: no search entry above it, "/" leads to the search page
+	Fills  *look.Viewport          // what of the body takes the room that all else leaves; nil for nothing
 	Unmark func()                  // takes back what a digit has marked; nil if none marks
 	Text   string                  // the page as text; "" takes it from the widgets
 }

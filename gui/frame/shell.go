@@ -132,6 +132,7 @@ func (s *shell) show(rail string, at place.Location, p Page) {
 		offset = s.offset()
 	}
 	s.at, s.columns = at, s.root.Count()
+	s.root.Fills = p.Fills
 	s.root.SetContent(centre, side, foot)
 	s.root.SetOffset(offset)
 	switch {
@@ -173,17 +174,25 @@ func (s *shell) retext() {
 }
 
 // spread is a layout with its first object at the left and all others at the
-// right, each as wide as its text.
+// right, each as wide as its text. Where there is no room for all, the first is left out:
+// its words would be broken.
 type spread struct{}
+
+type natural interface{ Natural() fyne.Size }
 
 func (spread) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	x := size.Width
 	for i := len(objects) - 1; i > 0; i-- {
-		w := objects[i].(interface{ Natural() fyne.Size }).Natural().Width
+		w := objects[i].(natural).Natural().Width
 		x -= w
 		objects[i].Resize(fyne.NewSize(w, size.Height))
 		objects[i].Move(fyne.NewPos(x, 0))
 	}
+	if objects[0].(natural).Natural().Width > x {
+		objects[0].Hide()
+		return
+	}
+	objects[0].Show()
 	objects[0].Resize(fyne.NewSize(x, objects[0].MinSize().Height))
 	objects[0].Move(fyne.NewPos(0, (size.Height-objects[0].MinSize().Height)/2))
 }
@@ -191,8 +200,10 @@ func (spread) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 func (spread) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	var m fyne.Size
 	for _, o := range objects {
-		m.Width += o.MinSize().Width
-		m.Height = max(m.Height, o.MinSize().Height)
+		if o.Visible() {
+			m.Width += o.MinSize().Width
+			m.Height = max(m.Height, o.MinSize().Height)
+		}
 	}
 	return m
 }

@@ -1,6 +1,8 @@
 package look
 
 import (
+	"math"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
@@ -15,6 +17,8 @@ const (
 	SideWidth float32 = 320
 	StepWidth float32 = 760  // the centre beside a side column is no wider
 	PageWidth float32 = 1072 // the centre without a side column is no wider
+
+	topRoom, underRoom float32 = 24, 32 // above and under the centre
 )
 
 // Columns is the frame of the window. From ThreeFrom there are a rail, the
@@ -28,6 +32,10 @@ type Columns struct {
 
 	// OnColumns, if set, is told when the number of columns changes.
 	OnColumns func(n int)
+
+	// Fills is the part of the centre that takes the width and the height that all else
+	// leaves; nil for none. Set it before [Columns.SetContent].
+	Fills *Viewport
 
 	rail, bar, centre, side fyne.CanvasObject
 	foot                    fyne.CanvasObject // nil for none
@@ -83,7 +91,10 @@ func (c *Columns) around() (around, most float32) {
 	if c.count <= 1 {
 		around = 16
 	}
-	if c.side == nil {
+	switch {
+	case c.Fills != nil:
+		most = math.MaxInt16
+	case c.side == nil:
 		most = PageWidth
 	}
 	return around, most
@@ -95,7 +106,7 @@ func (c *Columns) fill() {
 		return
 	}
 	around, most := c.around()
-	top, centre := float32(24), c.centre
+	top, centre := topRoom, c.centre
 	var aside fyne.CanvasObject
 	c.fixed.Objects = nil
 	switch {
@@ -112,19 +123,19 @@ func (c *Columns) fill() {
 	default:
 		top, centre = 16, Stack(GapSection, centre, NewLine(), c.side)
 	}
-	c.main.SetContent(Pad(top, around, 32, around, MaxWidth(most, true, centre)))
+	c.main.SetContent(Pad(top, around, underRoom, around, MaxWidth(most, true, centre)))
 	c.aside.SetContent(aside)
 }
 
-// fitFoot keeps the foot in view where it leaves the centre a third of a room,
-// and returns the height it then takes.
+// fitFoot keeps the foot in view where it leaves the centre a third of a room, and what
+// fills it the least that this needs, and returns the height it then takes.
 func (c *Columns) fitFoot(room fyne.Size) float32 {
 	if c.foot == nil {
 		return 0
 	}
 	around, most := c.around()
 	h := heightAt(c.foot, min(room.Width-2*around, most*TextScale())) + GapSmall + GapBlock
-	if scrolls := h > room.Height*2/3; scrolls != c.fixed.Hidden {
+	if scrolls := h > room.Height*2/3 || c.Fills != nil && h+c.least(room.Width) > room.Height; scrolls != c.fixed.Hidden {
 		offset := c.main.Offset
 		c.fixed.Hidden = scrolls
 		c.fill()
@@ -134,6 +145,31 @@ func (c *Columns) fitFoot(room fyne.Size) float32 {
 		return 0
 	}
 	return h
+}
+
+// least is the height of the centre alone while what fills it takes no more than it must.
+func (c *Columns) least(width float32) float32 {
+	around, most := c.around()
+	spare := c.Fills.Spare
+	c.Fills.Spare = 0
+	defer func() { c.Fills.Spare = spare }()
+	return heightAt(c.centre, min(width-2*around, most*TextScale())) + topRoom + underRoom
+}
+
+// spare gives what fills the centre the height that all else leaves; none where the foot
+// scrolls with it.
+func (c *Columns) spare(room fyne.Size) {
+	if c.Fills == nil {
+		return
+	}
+	now := float32(0)
+	if !c.fixed.Hidden {
+		now = max(0, room.Height-c.least(room.Width))
+	}
+	if now != c.Fills.Spare {
+		c.Fills.Spare = now
+		c.main.Content.Refresh()
+	}
 }
 
 func (c *Columns) held() []fyne.CanvasObject {
@@ -189,6 +225,7 @@ func (r *columnsRenderer) Layout(size fyne.Size) {
 // centre lays out what scrolls, and the foot under it.
 func (r *columnsRenderer) centre(x, y, w, h float32) {
 	foot := r.c.fitFoot(fyne.NewSize(w, h))
+	r.c.spare(fyne.NewSize(w, h-foot))
 	place(r.c.main, x, y, w, h-foot)
 	r.under.Hidden = foot == 0
 	place(r.under, x, y+h-foot, w, 1)

@@ -197,6 +197,17 @@ func (p *Prose) Natural() fyne.Size {
 	return fyne.NewSize(line+1, p.lineHeight(nil))
 }
 
+// Broken is the first word for which there is no room on a line, so that it stands on two;
+// "" for none.
+func (p *Prose) Broken() string {
+	for _, a := range atoms(p.runs) {
+		if !a.gap && p.Size().Width > 0 && p.wide(a.text, a.run) > p.Size().Width+1 {
+			return a.text
+		}
+	}
+	return ""
+}
+
 // CreateRenderer is called by the toolkit.
 func (p *Prose) CreateRenderer() fyne.WidgetRenderer {
 	r := &proseRenderer{p: p}

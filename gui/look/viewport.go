@@ -27,9 +27,8 @@ type Viewport struct {
 	OnArrow func(dx, dy float64)
 	OnKey   func(name fyne.KeyName) bool
 	OnRune  func(r rune) bool
-	// Leave is how much height of the window the rest of the page needs, in points; the
-	// viewport has what is left of it, and LeastViewport at least.
-	Leave float32
+	// Spare is how much higher than LeastViewport it is: what the rest of the page leaves.
+	Spare float32
 
 	drawing figure.Drawing
 	bounds  []figure.Box // of each item
@@ -241,13 +240,7 @@ func (p *Viewport) TypedKey(ev *fyne.KeyEvent) {
 }
 
 // MinSize is what the page leaves of the window.
-func (p *Viewport) MinSize() fyne.Size {
-	h := LeastViewport
-	if c := canvasOf(p); c != nil {
-		h = max(h, c.Size().Height-p.Leave)
-	}
-	return fyne.NewSize(160, h)
-}
+func (p *Viewport) MinSize() fyne.Size { return fyne.NewSize(160, LeastViewport+p.Spare) }
 
 // CreateRenderer is called by the toolkit.
 func (p *Viewport) CreateRenderer() fyne.WidgetRenderer {

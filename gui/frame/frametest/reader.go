@@ -226,7 +226,8 @@ func Find[T fyne.CanvasObject](r *Reader) []T {
 	return out
 }
 
-// WantNothingCut fails if a text reaches beyond the right edge of the window.
+// WantNothingCut fails if a text reaches beyond the right edge of the window, or if a word
+// is broken for want of room.
 func (r *Reader) WantNothingCut() {
 	r.tb.Helper()
 	room := r.canvas().Size().Width
@@ -234,6 +235,9 @@ func (r *Reader) WantNothingCut() {
 		if p, ok := o.(*look.Prose); ok {
 			if right := fyne.CurrentApp().Driver().AbsolutePositionForObject(p).X + p.Size().Width; right > room+1 {
 				r.tb.Errorf("%+v, %v wide: “%s” reaches %v", r.window.Here(), room, p.Plain(), right)
+			}
+			if word := p.Broken(); word != "" {
+				r.tb.Errorf("%+v, %v wide: “%s” is broken in “%s”", r.window.Here(), room, word, p.Plain())
 			}
 		}
 		return true
