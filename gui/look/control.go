@@ -49,7 +49,7 @@ func NewDial(title, value string, share float64) *Dial {
 			d.OnChanged(share)
 		}
 	}
-	d.content = Stack(0, Beside(154, 60, 8, d.title, d.value), Tight(container.NewThemeOverride(d.slide, track{})))
+	d.content = Stack(0, Beside(0, 76, 8, d.title, d.value), Tight(container.NewThemeOverride(d.slide, track{})))
 	d.ExtendBaseWidget(d)
 	return d
 }
@@ -208,52 +208,6 @@ func (s *Select) TypedKey(ev *fyne.KeyEvent) {
 	default:
 		handOn(s, ev)
 	}
-}
-
-// Check is the toolkit's check box; Enter turns it as well as Space.
-type Check struct{ widget.Check }
-
-// NewCheck makes a check box.
-func NewCheck(text string, on bool, turn func(on bool)) *Check {
-	c := &Check{}
-	c.Text, c.Checked, c.OnChanged = source.Shown(text), on, turn
-	c.ExtendBaseWidget(c)
-	return c
-}
-
-// Plain is the text, and whether it is on.
-func (c *Check) Plain() string {
-	if c.Checked {
-		return c.Text + ": on"
-	}
-	return c.Text + ": off"
-}
-
-// TypedKey turns on Enter and leaves other keys to the window.
-func (c *Check) TypedKey(ev *fyne.KeyEvent) {
-	switch ev.Name {
-	case fyne.KeyReturn, fyne.KeyEnter:
-		c.SetChecked(!c.Checked)
-	case fyne.KeySpace:
-		c.Check.TypedKey(ev)
-	default:
-		handOn(c, ev)
-	}
-}
-
-// TypedRune gives the window what is typed, but for Space, which turns.
-func (c *Check) TypedRune(r rune) {
-	if r == ' ' {
-		c.Check.TypedRune(r)
-		return
-	}
-	handRune(c, r)
-}
-
-// FocusGained brings the box into view.
-func (c *Check) FocusGained() {
-	c.Check.FocusGained()
-	Reveal(c)
 }
 
 // Labelled puts a small caption above a control, and a thin line around it.

@@ -226,21 +226,25 @@ func Find[T fyne.CanvasObject](r *Reader) []T {
 	return out
 }
 
-// WantNothingCut fails if a text reaches beyond the right edge of the window, or if a word
-// is broken for want of room.
+// WantNothingCut fails if a text, or a thing to press, reaches beyond the right edge of the
+// window, or if a word is broken for want of room.
 func (r *Reader) WantNothingCut() {
 	r.tb.Helper()
 	room := r.canvas().Size().Width
 	look.Walk(r.window.Window().Content(), func(o fyne.CanvasObject) bool {
-		if p, ok := o.(*look.Prose); ok {
-			if right := fyne.CurrentApp().Driver().AbsolutePositionForObject(p).X + p.Size().Width; right > room+1 {
-				r.tb.Errorf("%+v, %v wide: “%s” reaches %v", r.window.Here(), room, p.Plain(), right)
+		p, text := o.(*look.Prose)
+		if _, press := o.(fyne.Focusable); text || press {
+			if right := fyne.CurrentApp().Driver().AbsolutePositionForObject(o).X + o.Size().Width; right > room+1 {
+				r.tb.Errorf("%+v, %v wide: %s reaches %v", r.window.Here(), room, named(o), right)
 			}
+		}
+		if text {
 			if word := p.Broken(); word != "" {
 				r.tb.Errorf("%+v, %v wide: “%s” is broken in “%s”", r.window.Here(), room, word, p.Plain())
 			}
 		}
-		return true
+		_, dial := o.(*look.Dial) // its slider has room around it in which nothing is seen
+		return !dial
 	})
 }
 
