@@ -72,6 +72,21 @@ func (l Layout) First() int {
 	return 0
 }
 
+// Around is the room of a step and its plates, one of which a box is.
+func (l Layout) Around(box int) figure.Box {
+	step := box
+	if beside := l.Boxes[box].Beside; beside >= 0 {
+		step = beside
+	}
+	out := l.Boxes[step].Box
+	for _, b := range l.Boxes {
+		if b.Beside == step {
+			out.Right, out.Top, out.Bottom = max(out.Right, b.Right), min(out.Top, b.Top), max(out.Bottom, b.Bottom)
+		}
+	}
+	return out
+}
+
 // BoxOf is the first box of a node, -1 for none: its own, or the first plate of a finding
 // or a door.
 func (l Layout) BoxOf(node int) int {

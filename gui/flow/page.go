@@ -37,7 +37,7 @@ func newFlowPage(a *Area, at place.Location, l flow.Layout, s *state) *flowPage 
 	f.marks.Found = l.Graph.Find(at.Query)
 	f.pane = look.NewViewport(l.Draw(f.marks), s.view)
 	if s.view.Zoom == 0 {
-		f.pane.Look(l.Boxes[f.marks.At].Box)
+		f.pane.Look(l.Around(f.marks.At))
 	}
 	f.pane.OnTapped, f.pane.OnMoved = f.tapped, f.moved
 	f.pane.OnArrow, f.pane.OnKey = f.arrow, f.key
@@ -82,7 +82,7 @@ func (f *flowPage) page() frame.Page {
 	f.say()
 	w := f.a.window
 	zoom := func(factor float64) func() { return func() { f.pane.ZoomBy(factor) } }
-	full := func() { f.pane.Look(f.layout.Boxes[f.marks.At].Box) }
+	full := func() { f.pane.Look(f.layout.Around(f.marks.At)) }
 	tools := look.Row(8, look.NewNav("Nearer", zoom(1.25)), look.NewNav("Farther", zoom(0.8)), look.NewNav("100 %", full), look.NewNav("Whole", f.pane.Whole))
 	head := look.Beside(0, 300, 8, look.NewTitle(f.layout.Graph.Title), tools)
 	row := look.Row(12, f.open, look.NewButton("Back", w.Back))

@@ -33,7 +33,7 @@ type Viewport struct {
 	drawing figure.Drawing
 	bounds  []figure.Box // of each item
 	view    View
-	looked  *figure.Box // to be shown as soon as the size is known; nil for nothing
+	looked  *figure.Box // shown until the reader looks elsewhere, whatever the size; nil for nothing
 	focused bool
 	drawn   *viewportRenderer
 }
@@ -81,7 +81,7 @@ func (p *Viewport) SetView(v View) {
 	v.Zoom = min(max(v.Zoom, LeastZoom), MostZoom)
 	v.Middle.X = min(max(v.Middle.X, 0), p.drawing.Width)
 	v.Middle.Y = min(max(v.Middle.Y, 0), p.drawing.Height)
-	p.view = v
+	p.view, p.looked = v, nil
 	p.Refresh()
 	if p.OnMoved != nil {
 		p.OnMoved()
@@ -95,19 +95,29 @@ func (p *Viewport) ZoomBy(factor float64) {
 	p.SetView(v)
 }
 
-// Look shows a box at 100 %: its middle, or its top left corner where it is too large.
+// Look shows a box at 100 %: its middle, or its top left corner where it is too large, and
+// nothing beyond the edges of the drawing where that fills the view.
 func (p *Viewport) Look(b figure.Box) {
-	if p.Size().Width <= 0 {
-		p.looked = &b
-		return
+	if p.Size().Width > 0 {
+		p.view.Zoom = 1
+		p.view.Middle.X = within((b.Left+b.Right)/2, float64(p.Size().Width)/p.scale(), p.drawing.Width)
+		p.view.Middle.Y = within((b.Top+b.Bottom)/2, float64(p.Size().Height)/p.scale(), p.drawing.Height)
+		p.Reveal(b)
+		p.SetView(p.view)
 	}
-	p.looked = nil
-	p.view = View{figure.Point{X: (b.Left + b.Right) / 2, Y: (b.Top + b.Bottom) / 2}, 1}
-	p.Reveal(b)
-	p.SetView(p.view)
+	p.looked = &b
 }
 
-// Resize shows what was to be looked at.
+// within is the middle of a view as near to a place as shows nothing beyond a length; that
+// of the length where it is shorter than the view.
+func within(middle, view, length float64) float64 {
+	if length <= view {
+		return length / 2
+	}
+	return min(max(middle, view/2), length-view/2)
+}
+
+// Resize shows what is looked at.
 func (p *Viewport) Resize(size fyne.Size) {
 	p.BaseWidget.Resize(size)
 	if p.looked != nil {
