@@ -15,12 +15,17 @@ import (
 const (
 	body, small, lead = 14.0, 13.0, 16.0
 	pad               = 8.0
-	boxWidth          = 340.0 // of a box at least
-	plateWidth        = 310.0
 	badge             = 13.0 // radius of a number's ring
 	signHeight        = 24.0
 	cellChars         = 16 // a cell is broken beyond so many characters
 )
+
+// widths are those of boxes, at least, and of plates.
+type widths struct{ box, plate float64 }
+
+// Of a strip both together are no wider than the smallest window: signal words stand over
+// what they are of, and the rows of a table are in words.
+var ordinary, slim = widths{340, 310}, widths{222, 160}
 
 // Box is where a node stands: a step with its rows, or a plate beside one.
 type Box struct {
@@ -54,11 +59,15 @@ func lineHeight(size float64) float64 { return size * 1.35 }
 
 // chars is how many characters of a size are sure to fit into a width.
 func chars(width, size float64, bold bool) int {
-	per := 0.6
+	return max(1, int(width/(perChar(bold)*size)))
+}
+
+// perChar is the width of a character in parts of the size, as [figure.Text.Bounds] has it.
+func perChar(bold bool) float64 {
 	if bold {
-		per = 0.68
+		return 0.68
 	}
-	return max(1, int(width/(per*size)))
+	return 0.6
 }
 
 // wide is the room that so many characters take.
@@ -69,7 +78,8 @@ func wide(n int, size float64, bold bool) float64 {
 // setter writes into a box from the top down.
 type setter struct {
 	Box
-	y float64
+	y    float64
+	slim bool
 }
 
 // write sets words between two edges and returns how high they are.
@@ -119,6 +129,22 @@ func kept(words string) []string {
 	return out
 }
 
+// balanced writes words in as few lines as there can be, all of about one length.
+func (s *setter) balanced(words string, left, right, top, size float64, bold bool, ink figure.Role) float64 {
+	shown := source.Shown(words)
+	width := chars(right-left, size, bold)
+	lines := len(wrap(shown, width))
+	for width > 1 && len(wrap(shown, width-1)) == lines && !splits(shown, width-1) {
+		width--
+	}
+	return s.write(words, left, left+float64(width)*perChar(bold)*size+0.01, top, size, bold, ink)
+}
+
+// splits reports whether a word is longer than a line.
+func splits(words string, width int) bool {
+	return slices.ContainsFunc(kept(words), func(word string) bool { return len([]rune(word)) > width })
+}
+
 // sign puts a signal word at a place and returns its width.
 func (s *setter) sign(signal faulttree.Signal, left, top float64) float64 {
 	w := signWidth(signal)
@@ -142,21 +168,24 @@ func (s *setter) ring(n int, at figure.Point) {
 }
 
 // stepBox is the box of a step, its corner at 0, 0.
-func (g Graph) stepBox(i int) Box {
+func (g Graph) stepBox(i int, w widths) Box {
 	n := g.Nodes[i]
+	if w == slim {
+		n.inWords()
+	}
 	cols := columnWidths(n)
 	signs := 0.0
 	for _, r := range n.Rows {
-		if g.differs(r) {
+		if g.differs(r) && w != slim {
 			signs = max(signs, signWidth(r.Signal)+pad)
 		}
 	}
 	width := signs
-	for _, w := range cols {
-		width += w
+	for _, c := range cols {
+		width += c
 	}
-	width = max(width, boxWidth)
-	s := setter{Box: Box{Node: i, Beside: -1}, y: pad}
+	width = max(width, w.box)
+	s := setter{Box: Box{Node: i, Beside: -1}, y: pad, slim: w == slim}
 	s.head(n, width)
 	if n.Columns != nil {
 		s.columns(n, cols, width)
@@ -172,6 +201,15 @@ func (g Graph) stepBox(i int) Box {
 // does not show.
 func (g Graph) differs(r Row) bool {
 	return r.Signal != faulttree.NoSignal && r.Signal != g.Nodes[r.To].Signal
+}
+
+// inWords makes the table of n words.
+func (n *Node) inWords() {
+	n.Rows = slices.Clone(n.Rows)
+	for i, r := range n.Rows {
+		n.Rows[i].Words, n.Rows[i].Cells = n.Limit(r), nil
+	}
+	n.Columns = nil
 }
 
 // columnWidths is the room for each column of a table.
@@ -220,12 +258,21 @@ func (s *setter) head(n Node, width float64) {
 		kind += " · for a reading at hand"
 	}
 	marked := n.Here || n.Walked || n.For == faulttree.Qualified
-	if n.Signal != faulttree.NoSignal {
-		s.sign(n.Signal, width-pad-signWidth(n.Signal), s.y)
+	right := width - pad
+	switch {
+	case n.Signal == faulttree.NoSignal:
+	case s.slim:
+		s.sign(n.Signal, left, s.y)
+		s.y += signHeight + 4
+	default:
+		right -= s.sign(n.Signal, right-signWidth(n.Signal), s.y) + pad
 	}
-	s.y += s.write(kind, left, width-pad, s.y, small, marked, kindInk(marked))
+	s.y += s.write(kind, left, right, s.y, small, marked, kindInk(marked))
 	s.y = max(s.y, pad+signHeight*float64(len(s.signs)))
-	s.y += s.write(n.Title, left, width-pad, s.y, lead, true, figure.Ink)
+	if s.slim { // under the ring
+		left, s.y = pad, max(s.y, pad+2*badge+2)
+	}
+	s.y += s.balanced(n.Title, left, width-pad, s.y, lead, true, figure.Ink)
 	for _, ask := range n.Asks {
 		s.y += s.write(ask, left, width-pad, s.y, small, false, figure.Soft)
 	}
@@ -263,6 +310,10 @@ func (s *setter) row(n Node, r Row, cols []float64, width, signs float64, differ
 	if r.Walked {
 		ink = figure.Accent
 	}
+	if differs && s.slim {
+		s.sign(r.Signal, pad, top+4)
+		top, differs = top+signHeight+2, false
+	}
 	if r.Cells == nil {
 		words := r.Words
 		if r.Label != "" {
@@ -272,7 +323,7 @@ func (s *setter) row(n Node, r Row, cols []float64, width, signs float64, differ
 		if differs {
 			right -= signs
 		}
-		high = max(high, s.write(words, pad, right, top+4, body, r.Walked, ink))
+		high = max(high, s.balanced(words, pad, right, top+4, body, r.Walked, ink))
 	}
 	x := 0.0
 	for c, cell := range r.Cells {
@@ -283,31 +334,35 @@ func (s *setter) row(n Node, r Row, cols []float64, width, signs float64, differ
 		s.sign(r.Signal, width-signWidth(r.Signal)-pad/2, top+4)
 		high = max(high, signHeight)
 	}
+	begin := s.y
 	s.y = top + high + 8
-	s.Rows = append(s.Rows, Band{top, s.y})
+	s.Rows = append(s.Rows, Band{begin, s.y})
 }
 
 // plate is what rows lead to, its corner at 0, 0.
-func (g Graph) plate(i int) Box {
+func (g Graph) plate(i int, w widths) Box {
 	n := g.Nodes[i]
 	s := setter{Box: Box{Node: i}, y: 6}
-	left, top := pad, s.y
+	left, top, right := pad, s.y, w.plate-pad
 	switch {
 	case n.Number > 0:
 		s.ring(n.Number, figure.Point{X: pad + badge, Y: 6 + badge})
 		left += 2*badge + pad
+	case n.Signal != faulttree.NoSignal && w == slim:
+		s.sign(n.Signal, pad, top)
+		s.y += signHeight + 3
 	case n.Signal != faulttree.NoSignal:
 		left += s.sign(n.Signal, pad, top) + pad
 	}
 	if n.Kind == Door {
-		s.y += s.write("Walk: "+n.Walk, left, plateWidth-pad, s.y, small, false, figure.Soft)
+		s.y += s.write("Walk: "+n.Walk, left, right, s.y, small, false, figure.Soft)
 	}
-	s.y += s.write(n.Title, left, plateWidth-pad, s.y, body, n.Walked, figure.Ink)
+	s.y += s.balanced(n.Title, left, right, s.y, body, n.Walked, figure.Ink)
 	if !n.Owner {
-		s.y += s.write(view.Capital(qualifiedReach), left, plateWidth-pad, s.y, small, false, figure.Soft)
+		s.y += s.write(view.Capital(qualifiedReach), left, right, s.y, small, false, figure.Soft)
 	}
 	s.y = max(s.y, top+signHeight) + 6
-	s.Box.Box = figure.Box{Right: plateWidth, Bottom: s.y}
+	s.Box.Box = figure.Box{Right: w.plate, Bottom: s.y}
 	return s.Box
 }
 

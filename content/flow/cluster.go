@@ -28,19 +28,19 @@ type cluster struct {
 }
 
 // cluster lays out one step, its corner at 0, 0.
-func (g Graph) cluster(i int) cluster {
+func (g Graph) cluster(i int, w widths) cluster {
 	u := cluster{lanes: map[int]float64{}}
 	x := laneGap
 	for _, to := range stepsOf(g.Nodes, i) { // the uppermost row has the outermost lane
 		u.lanes[to] = x
 		x += laneGap
 	}
-	u.step = g.stepBox(i).moved(x, 0)
+	u.step = g.stepBox(i, w).moved(x, 0)
 	var to []int
 	for _, r := range g.Nodes[i].Rows {
 		to = lists.With(to, r.To)
 	}
-	u.place(g, to)
+	u.place(g, to, w)
 	u.width = u.step.Right + laneGap
 	u.height = u.step.Bottom
 	for _, p := range u.plates {
@@ -60,12 +60,12 @@ type wire struct {
 }
 
 // place puts the plates beside their rows and draws the lines to them.
-func (u *cluster) place(g Graph, to []int) {
+func (u *cluster) place(g Graph, to []int, size widths) {
 	rows := g.Nodes[u.step.Node].Rows
 	wires := make([]wire, len(to))
 	heights, wanted := make([]float64, len(to)), make([]float64, len(to))
 	for k, node := range to {
-		p := g.plate(node)
+		p := g.plate(node, size)
 		u.plates = append(u.plates, p)
 		heights[k] = p.Bottom + plateGap
 		for r, row := range rows {

@@ -60,6 +60,7 @@ type item struct {
 // layer lays out a graph, level by level.
 type layer struct {
 	g        Graph
+	widths   widths
 	clusters []cluster
 	onward   [][]int // by step, the steps that its rows lead to
 	level    []int   // of each step
@@ -72,14 +73,17 @@ type layer struct {
 
 // Lay gives every node of a graph its place.
 func Lay(g Graph, o Options) Layout {
-	l := &layer{g: g}
+	columns := cmp.Or(max(o.Columns, 0), DefaultColumns)
+	l := &layer{g: g, widths: ordinary}
+	if columns == 1 {
+		l.widths = slim
+	}
 	for i, n := range g.Nodes {
 		if n.Step() {
-			l.clusters = append(l.clusters, g.cluster(i))
+			l.clusters = append(l.clusters, g.cluster(i, l.widths))
 			l.onward = append(l.onward, stepsOf(g.Nodes, i))
 		}
 	}
-	columns := cmp.Or(max(o.Columns, 0), DefaultColumns)
 	l.level = bounded(g.Nodes, len(l.clusters), columns)
 	l.fill()
 	if columns == 1 {
@@ -332,7 +336,7 @@ func (l *layer) align() {
 			low, high := it.line-passRoom/2+ringSize, it.line+passRoom/2-ringSize
 			if !it.passes {
 				box := l.clusters[it.node].step
-				low, high = box.Left+2*laneGap, box.Left+boxWidth-2*laneGap
+				low, high = box.Left+2*laneGap, box.Left+l.widths.box-2*laneGap
 			}
 			free := func(line float64) bool {
 				return line >= low && line <= high && !slices.ContainsFunc(upper, func(u end) bool {
