@@ -110,19 +110,19 @@ func touches(i *faulttree.Intervention, r *rig.Rig) bool {
 // this setup, had is left. A complaint of another kind that comes of it is
 // another matter. Had is false where it has no complaint, or the tree has none.
 func (t *Try) Gone(w Walker, s rig.Setup, tree *faulttree.Tree) (gone, had bool, err error) {
-	before, err := w.has(tree)
+	before, err := w.Has(tree)
 	if err != nil || len(before) == 0 {
 		return false, false, err
 	}
 	if err := t.after.Put(t.left(s)); err != nil {
 		return false, false, err
 	}
-	after, err := Walker{Value: t.after.Taken, Vehicle: t.after}.has(tree)
+	after, err := Walker{Value: t.after.Taken, Vehicle: t.after}.Has(tree)
 	return !slices.ContainsFunc(after, func(i int) bool { return slices.Contains(before, i) }), true, err
 }
 
-// has lists which conditions of the complaint of a tree the vehicle has.
-func (w Walker) has(tree *faulttree.Tree) ([]int, error) {
+// Has lists, by index, which conditions of the complaint of a tree the vehicle has.
+func (w Walker) Has(tree *faulttree.Tree) ([]int, error) {
 	var failed error
 	has := tree.Has(w.observed(&failed))
 	return has, failed

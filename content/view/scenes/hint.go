@@ -15,6 +15,7 @@ import (
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/scene"
 	"faultwright/faulttree/scripted"
+	"faultwright/faulttree/vehicle"
 )
 
 // Step is what is proposed to read next, with its reason, and what can be said of
@@ -49,12 +50,29 @@ func NextStep(ctx context.Context, lib *content.Library, c practice.Case, a prac
 	if err != nil {
 		return Step{}, err
 	}
+	felt := cmp.Or(by.Rubric.Felt, lib.Forest.Touch.From)
+	notSeen := ""
+	if a.Level == practice.Worked && !slices.ContainsFunc(a.Acts, func(x practice.Act) bool { return x.Kind == practice.Read }) {
+		see, why, err := toComplaint(c, known, lib.Forest.Tree(by.Tree))
+		if err != nil {
+			return Step{}, err
+		}
+		if t, can := known.Taking(see.ID); can {
+			acts, err := scripted.Plan(c, a, felt, t)
+			if err != nil {
+				return Step{}, err
+			}
+			if len(acts) > 0 {
+				return stepTo(lib, c, a, known, see.Title, "See for yourself first what the customer complains of.", acts), nil
+			}
+		}
+		notSeen = why
+	}
 	of, err := known.Next()
 	if err != nil {
 		return Step{}, err
 	}
 	stopped := a.Role == faulttree.Owner && known.Hurts()
-	felt := cmp.Or(by.Rubric.Felt, lib.Forest.Touch.From)
 	for _, n := range view.NextOf(lib, view.Account{Tree: by.Tree, Facts: c.Rig.Facts}, of) {
 		if n.Reads == nil || stopped && n.Live {
 			continue
@@ -65,7 +83,8 @@ func NextStep(ctx context.Context, lib *content.Library, c practice.Case, a prac
 			return Step{}, err
 		}
 		if len(acts) > 0 {
-			return stepTo(lib, c, a, known, n, acts), nil
+			what, why := reasonFor(a, n, acts[len(acts)-1])
+			return stepTo(lib, c, a, known, what, strings.TrimSpace(why+" "+notSeen), acts), nil
 		}
 	}
 	return Step{What: "Nothing more that may be read here would tell much.", How: "Say what you conclude, and what is still open."}, nil
@@ -90,11 +109,45 @@ func toProve(c practice.Case, a practice.Attempt) Step {
 	return s
 }
 
-// stepTo is a step to a reading that is worth taking, by the acts that lead there with
-// care. What it would show is said in a hint, and not where it is to be foreseen.
-func stepTo(lib *content.Library, c practice.Case, a practice.Attempt, known mark.Known, n view.Next, acts []practice.Act) Step {
-	read := acts[len(acts)-1]
-	what, why := n.Title, n.Why
+// toComplaint is the reading by which what the customer complains of is seen, where
+// nothing live is near whoever takes it; else a sentence on why there is none. The body is
+// read without a hand on it.
+func toComplaint(c practice.Case, known mark.Known, t *faulttree.Tree) (q faulttree.Quantity, why string, err error) {
+	const unmeasured = "What the customer complains of is seen without a meter."
+	switch {
+	case t == nil || len(t.Complaint) == 0:
+		return q, "", nil
+	case !slices.ContainsFunc(t.Complaint, func(x faulttree.Choice) bool { return len(x.When) > 0 }):
+		return q, unmeasured, nil
+	}
+	v, err := vehicle.New(c.Rig)
+	if err == nil {
+		err = v.Put(c.Setup())
+	}
+	if err != nil {
+		return q, "", err
+	}
+	has, err := vehicle.Walker{Vehicle: v, Value: v.Taken}.Has(t)
+	for _, i := range has {
+		x := t.Complaint[i]
+		if len(x.When) == 0 {
+			why = unmeasured
+			continue
+		}
+		q := x.When[0].Quantity
+		ofBody := q.Red == "body" && q.Black == "earth"
+		if slices.ContainsFunc(known.Permitted(), func(p faulttree.Quantity) bool { return p.ID == q.ID }) && (ofBody || c.Direct() || !q.Exposure.Live()) {
+			return q, "", err
+		}
+		why = cmp.Or(why, "What the customer complains of would be read on a live contact: what can be tested dead comes first.")
+	}
+	return q, why, err
+}
+
+// reasonFor is what is read at the end of some acts, and why. What it would show is said in
+// a hint, and not where it is to be foreseen.
+func reasonFor(a practice.Attempt, n view.Next, read practice.Act) (what, why string) {
+	what, why = n.Title, n.Why
 	if a.Level == practice.Worked {
 		why = view.Sentence(view.Capital(n.Of.Purpose()))
 	}
@@ -102,7 +155,13 @@ func stepTo(lib *content.Library, c practice.Case, a practice.Attempt, known mar
 		why = "Comes before “" + what + "”: the way there leads through the door, and nobody touches a body that is unread as things stand."
 		what = "Body to the earth spike"
 	}
-	unit := read.Setting.Function.Unit()
+	return what, why
+}
+
+// stepTo is a step to a reading that is worth taking, by the acts that lead there with
+// care.
+func stepTo(lib *content.Library, c practice.Case, a practice.Attempt, known mark.Known, what, why string, acts []practice.Act) Step {
+	unit := acts[len(acts)-1].Setting.Function.Unit()
 	s := Step{Plan: acts, What: view.Sentence(what), How: howTo(c, acts) + " " + why, Reads: true, Unit: unit, Expects: Expectations(unit)}
 	told := view.SuspectsOf(lib, known.Belief, a.Meter)
 	for _, x := range slices.Concat(told.Likely, told.Untested)[:min(4, len(told.Likely)+len(told.Untested))] {

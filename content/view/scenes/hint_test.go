@@ -1,13 +1,16 @@
 package scenes
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"faultwright/content/load"
 	"faultwright/faulttree"
 	"faultwright/faulttree/mark"
+	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
+	"faultwright/faulttree/rubric"
 	"faultwright/faulttree/scripted"
 )
 
@@ -38,7 +41,7 @@ func TestForeseen(t *testing.T) {
 func TestStepsLeadToTheirReadingWithCare(t *testing.T) {
 	lib := load.Shipped()
 	beliefs := NewBeliefs(lib, faulttree.DefaultMeter())
-	for id, most := range map[string]int{"toast-kettle-and-a-cold-morning": 4, "only-while-the-water-heats": 2} {
+	for id, most := range map[string]int{"toast-kettle-and-a-cold-morning": 4, "only-while-the-water-heats": 2, "barefoot-on-the-steel-step": 3} {
 		s := lib.Scenarios[id]
 		c, by := CaseOf(lib, s), MarkBook(lib, s, beliefs)
 		p, err := scripted.Begin(c, s.Role, faulttree.DefaultMeter())
@@ -102,5 +105,47 @@ func TestStepAfterAProofThatShowedNothing(t *testing.T) {
 	step, err := NextStep(t.Context(), lib, c, practice.Attempt{Case: c.ID}.With(done...), MarkBook(lib, s, NewBeliefs(lib, faulttree.DefaultMeter())))
 	if err != nil || !strings.Contains(step.Text(), "does not prove it") || len(step.Plan) > 0 {
 		t.Errorf("the meter showed %q, and the step is %+v, %v", done[0].Shown, step, err)
+	}
+}
+
+// Step by step begins, after the proof, with the complaint where a meter can show it and
+// no hand or tip comes near what is live; elsewhere it says why it does not. What is read
+// so is no unsafe act, and the marks know it for the complaint.
+func TestStepsBeginWithTheComplaint(t *testing.T) {
+	lib := load.Shipped()
+	beliefs := NewBeliefs(lib, faulttree.DefaultMeter())
+	const live, unmeasured = "would be read on a live contact", "is seen without a meter"
+	for id, want := range map[string]string{
+		"barefoot-on-the-steel-step": "body earth", "flat-by-breakfast": "dc.pos dc.neg",
+		"bright-over-the-sink": live, "van-coffee-at-dawn": live, "the-new-cooler-did-it": unmeasured, "hand-on-the-black-plug": unmeasured,
+	} {
+		s := lib.Scenarios[id]
+		c, by := CaseOf(lib, s), MarkBook(lib, s, beliefs)
+		p := must.Have(scripted.Begin(c, s.Role, faulttree.DefaultMeter()))(t)
+		p.Attempt.Level = practice.Worked
+		must.Have(p.Prove())(t)
+		step := must.Have(NextStep(t.Context(), lib, c, p.Attempt, by))(t)
+		if len(step.Plan) == 0 {
+			t.Fatalf("%s: the step is %+v", id, step)
+		}
+		read := step.Plan[len(step.Plan)-1]
+		if begins := read.Red+" "+read.Black == want && strings.Contains(step.How, "complain"); want != live && want != unmeasured && !begins || (want == live || want == unmeasured) && !strings.Contains(step.How, want) {
+			t.Errorf("%s: want %q; the first step is %q", id, want, step.Text())
+		}
+		for _, a := range step.Plan {
+			if a.Reads() {
+				p.Set(a.Setting.Function)
+			}
+			must.Have(p.Do(a))(t)
+		}
+		if next := must.Have(NextStep(t.Context(), lib, c, p.Attempt, by))(t); strings.Contains(next.Text(), "complain") {
+			t.Errorf("%s: after the first reading it says %q", id, next.Text())
+		}
+		must.Do(t, p.Conclude(practice.Conclusion{Faults: []string{practice.NoFault}}))
+		m := must.Have(mark.Of(t.Context(), c, p.Attempt, by))(t)
+		seen := m.Parts[slices.IndexFunc(m.Parts, func(x mark.Part) bool { return x.ID == rubric.Complaint })]
+		if len(m.Caps) > 0 || strings.Contains(step.How, "See for yourself first") && seen.Points < seen.Of {
+			t.Errorf("%s: unsafe acts %+v, the complaint %d of %d: %s", id, m.Caps, seen.Points, seen.Of, seen.Reason)
+		}
 	}
 }
