@@ -276,6 +276,33 @@ func TestStoryOfAVisitGivenToAVehicle(t *testing.T) {
 	}
 }
 
+// Of two vehicles of one name each page, button and question says which; keeping the second
+// tells of the first.
+func TestStoryOfTwoVehiclesOfOneName(t *testing.T) {
+	w, _, _ := withVehicles(t, t.TempDir(), middle)
+	first := must.Have(w.session.KeepVehicle(logbook.Vehicle{Name: "Heron", Facts: map[string]string{"service": "50a"}}))(t)
+	w.Go(place.KeepVehicle(""))
+	w.Type("Heron")
+	w.Press("30 A: three contacts")
+	w.Press("Keep it")
+	w.WantSaid("Another vehicle of yours has the same name, so this one stands as “Heron (Service: 30 A)”.")
+	w.Go(place.Vehicles())
+	w.Want("In hand is “Heron (Service: 30 A)”", "Open Heron (Service: 30 A)", "Take Heron (Service: 50 A) in hand")
+	w.Go(place.Opening())
+	w.Want("Visits begin for “Heron (Service: 30 A)”.")
+	for _, to := range []place.Location{place.Vehicle(first.ID), place.DiscardVehicle(first.ID), place.MergeVehicle(first.ID, ""), place.GatherVisits(first.ID)} {
+		w.Go(to)
+		w.Want("Heron (Service: 50 A)")
+		w.WantNothingCut()
+	}
+	w.StartSearch()
+	w.Type("heron")
+	w.Want("Vehicle: Heron (Service: 50 A)", "Vehicle: Heron (Service: 30 A)")
+	if strings.Contains(w.Text(), "No page has") {
+		t.Errorf("the search says that there is none:\n%s", w.Text())
+	}
+}
+
 // The visit under way is given away while it stands, and goes on; one that another window
 // has open is told and stays.
 func TestTheVisitUnderWayIsGivenAway(t *testing.T) {

@@ -50,17 +50,17 @@ func (c vehicleGiveCommand) Run(p *program) error {
 		return noVisit(records, c.Visit, err)
 	}
 	defer file.Close()
+	all, _, err := book.List()
+	if err != nil {
+		return failure{exitBadInput, err}
+	}
 	if now := file.Record().Vehicle(); now != "" {
-		all, _, err := book.List()
-		if err != nil {
-			return failure{exitBadInput, err}
-		}
 		from, _ = logbook.Find(all, now) // none where it was deleted
 	}
 	v, err := logbook.Give(file, file.Record(), p.now(), from, to)
 	if err != nil {
 		return bad("%v", err)
 	}
-	p.page(p.out).para("", view.GivenVisit(lib, v, from, to))
+	p.page(p.out).para("", view.GivenVisit(lib, v, from, to, all))
 	return nil
 }

@@ -215,12 +215,12 @@ func (c Compared) Course() figure.Course {
 	return out
 }
 
-// Day is when the visit of a value began, in a few letters: "3 May 26", with the time where
-// several did on one day, and with a mark behind it for the test after a repair.
+// Day is when the visit of a value began, in a few letters: "3 May 26", or "3 May 09:40" where
+// several did on one day, with a mark behind it for the test after a repair.
 func (v ComparedValue) Day() string {
 	day := v.began.Format("2 Jan 06")
 	if v.clock {
-		day = v.began.Format("2 Jan 06 15:04")
+		day = v.began.Format("2 Jan 15:04")
 	}
 	if v.After {
 		day += " *"

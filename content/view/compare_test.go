@@ -105,7 +105,7 @@ func TestCompareOnOneDay(t *testing.T) {
 	first, second := visitWith(t, lib, 3, "pedestal.n-g=0.4"), visitWith(t, lib, 3, "pedestal.n-g=0.5")
 	second.Header.ID, second.Header.Started = "2026-05-03-later", second.Header.Started.Add(90*time.Minute)
 	d := Compare(lib, []visit.Visit{first, second, visitWith(t, lib, 10, "pedestal.n-g=0.6")})[0].Course().Drawing()
-	if !strings.Contains(d.Description, "3 May 26 09:40 0.4 V, 3 May 26 11:10 0.5 V, 10 May 26 0.6 V") {
+	if !strings.Contains(d.Description, "3 May 09:40 0.4 V, 3 May 11:10 0.5 V, 10 May 26 0.6 V") {
 		t.Errorf("in words the plot is %q", d.Description)
 	}
 }

@@ -22,6 +22,21 @@ func KnownOf(lib *content.Library, v logbook.Vehicle) []string {
 	return out
 }
 
+// Called is what a vehicle is called among all of the reader's: its name, and where another
+// one has the same, what is known of it, or else when it was added.
+func Called(lib *content.Library, v logbook.Vehicle, all []logbook.Vehicle) string {
+	like := lists.Where(all, func(o logbook.Vehicle) bool { return o.ID != v.ID && strings.EqualFold(o.Name, v.Name) })
+	if len(like) == 0 {
+		return v.Name
+	}
+	known := strings.Join(KnownOf(lib, v), ", ")
+	same := func(o logbook.Vehicle) bool { return strings.Join(KnownOf(lib, o), ", ") == known }
+	if known == "" || slices.ContainsFunc(like, same) {
+		known = strings.TrimPrefix(known+", added "+v.Made.Format("2 Jan 2006 15:04"), ", ")
+	}
+	return v.Name + " (" + known + ")"
+}
+
 // AboardOf lists what is noted aboard of a vehicle: "Aboard: generator, inverter."; "" for
 // nothing.
 func AboardOf(v logbook.Vehicle) string {
@@ -44,13 +59,13 @@ func Differs(lib *content.Library, v logbook.Vehicle, facts []string) string {
 
 // GivenVisit says that a visit was given from one vehicle to another, either of them the zero
 // value for one without a name, and what of it is noted otherwise of the vehicle that it is
-// of now.
-func GivenVisit(lib *content.Library, v visit.Visit, from, to logbook.Vehicle) string {
+// of now. All is the reader's vehicles.
+func GivenVisit(lib *content.Library, v visit.Visit, from, to logbook.Vehicle, all []logbook.Vehicle) string {
 	called := func(v logbook.Vehicle) string {
 		if v.Name == "" {
 			return "a vehicle without a name"
 		}
-		return "“" + v.Name + "”"
+		return "“" + Called(lib, v, all) + "”"
 	}
 	said := "The visit is of " + called(to) + " now. It was of " + called(from) + "; giving it back undoes that."
 	rounds := v.Replay(lib.Forest)

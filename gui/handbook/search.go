@@ -117,6 +117,9 @@ func (a *Area) searchPage(at place.Location) frame.Page {
 		answer := a.find(at, mostHits)
 		hits := answer.Hits
 		for _, note := range answer.Notes() {
+			if len(turns) > 0 && len(hits) == 0 {
+				break // the page that was asked for stands above
+			}
 			body = append(body, look.NewCallout(faulttree.Notice, look.NewText(note)))
 		}
 		if len(hits)+len(turns) == 0 {

@@ -43,11 +43,12 @@ func (a *Area) turns(at place.Location) []turn {
 			out = append(out, turn{e.Name, e.Open})
 		}
 	}
+	book := a.session.Book()
 	all, _, _ := a.session.Vehicles() // what cannot be read is told on their page
 	for _, v := range all {
 		name, whole := strings.Join(typed, " "), strings.ToLower(v.Name)
 		if name == whole || len(name) >= leastWord && strings.HasPrefix(whole, name) {
-			out = append(out, turn{"Vehicle: " + v.Name, func() { a.window.Go(place.Vehicle(v.ID)) }})
+			out = append(out, turn{"Vehicle: " + view.Called(book, v, all), func() { a.window.Go(place.Vehicle(v.ID)) }})
 		}
 	}
 	add := func(by []string, verb, title string, to place.Location) {
@@ -55,7 +56,6 @@ func (a *Area) turns(at place.Location) []turn {
 			out = append(out, turn{verb + title, func() { a.window.Go(to) }})
 		}
 	}
-	book := a.session.Book()
 	for _, id := range book.Forest.Beginnings() {
 		add(wholeWords, "See whole: ", book.Forest.Tree(id).Title, place.Flow(id, a.session.VisitIn(id)))
 	}

@@ -42,7 +42,8 @@ func (s *Session) GiveVisit(id, vehicle string) (said string, err error) {
 	if err != nil {
 		return "", fmt.Errorf("The visit was not given to another vehicle. %s", view.Sentence(view.Capital(err.Error())))
 	}
-	said = view.GivenVisit(s.book, given, from, to)
+	all, _, _ := s.Vehicles() // one that cannot be read has no name
+	said = view.GivenVisit(s.book, given, from, to, all)
 	if v == nil {
 		return said, nil
 	}

@@ -44,6 +44,12 @@ func (s *Session) Vehicles() ([]logbook.Vehicle, []store.Unread, error) {
 	return s.options.Vehicles.List()
 }
 
+// Called is what a vehicle is called among the reader's own; see [view.Called].
+func (s *Session) Called(v logbook.Vehicle) string {
+	all, _, _ := s.Vehicles() // what cannot be read has no name
+	return view.Called(s.book, v, all)
+}
+
 // Vehicle reads one of the reader's own; one that was merged is found by the id that it
 // had.
 func (s *Session) Vehicle(id string) (logbook.Vehicle, error) {

@@ -154,7 +154,7 @@ func (s *Session) begin(at faulttree.Ref, told map[string]string) (Outcome, erro
 		return begun, nil
 	}
 	facts := s.lasting(own)
-	begun.Said = join(begun.Said, "This visit is of “"+own.Name+"”.")
+	begun.Said = join(begun.Said, "This visit is of “"+s.Called(own)+"”.")
 	begun.Said = join(begun.Said, s.other(at.Tree, facts, own.Name))
 	maps.DeleteFunc(facts, func(id, _ string) bool { return s.book.Forest.NamedFor(at.Tree, id) })
 	for id := range facts {

@@ -81,7 +81,7 @@ func (a *Area) listPage(place.Location) frame.Page {
 	case len(a.all) == 0:
 		body = append(body, look.NewText(empty))
 	case any:
-		body = append(body, look.Stack(8, look.NewText("In hand is “"+inHand.Name+"”: visits begin for it."),
+		body = append(body, look.Stack(8, look.NewText("In hand is “"+a.called(inHand)+"”: visits begin for it."),
 			look.Row(8, look.NewButton("None: the next visit is of a vehicle without a name", func() { a.take("", place.Vehicles()) }))))
 	default:
 		body = append(body, look.NewText("None is in hand: visits begin for a vehicle without a name."))
@@ -96,19 +96,22 @@ func (a *Area) listPage(place.Location) frame.Page {
 	return frame.Page{Body: append(body, buttons, rows), Focus: add}
 }
 
+// called is what a vehicle is called in the list.
+func (a *Area) called(v logbook.Vehicle) string { return view.Called(a.session.Book(), v, a.all) }
+
 // row is one vehicle of the list.
 func (a *Area) row(v logbook.Vehicle, inHand bool) fyne.CanvasObject {
-	lines := look.Stack(4, look.NewTitle(v.Name))
+	lines := look.Stack(4, look.NewTitle(a.called(v)))
 	if inHand {
 		lines.Add(look.NewStrong("In hand"))
 	}
 	for _, fact := range view.KnownOf(a.session.Book(), v) {
 		lines.Add(look.NewSoft(fact))
 	}
-	open := look.NewButton("Open "+v.Name, func() { a.window.Go(place.Vehicle(v.ID)) })
+	open := look.NewButton("Open "+a.called(v), func() { a.window.Go(place.Vehicle(v.ID)) })
 	row := look.Row(8, open)
 	if !inHand {
-		row.Add(look.NewButton("Take "+v.Name+" in hand", func() { a.take(v.ID, place.Opening()) }))
+		row.Add(look.NewButton("Take "+a.called(v)+" in hand", func() { a.take(v.ID, place.Opening()) }))
 	}
 	lines.Add(look.Pad(6, 0, 0, 0, row))
 	return look.Stack(14, lines, look.NewLine())

@@ -170,5 +170,9 @@ func (a *Area) keep(at place.Location, f *form) {
 		}
 	}
 	a.window.Forget(func(l place.Location) bool { return l.Page == place.KeepPage })
-	a.window.Go(place.Vehicle(kept.ID), "“"+kept.Name+"” is kept.")
+	said := []string{"“" + kept.Name + "” is kept."}
+	if called := a.session.Called(kept); called != kept.Name {
+		said = append(said, "Another vehicle of yours has the same name, so this one stands as “"+called+"”.")
+	}
+	a.window.Go(place.Vehicle(kept.ID), said...)
 }

@@ -26,15 +26,21 @@ func (a *Area) givePage(at place.Location) frame.Page {
 		parts.Head(a.window, "Visit", "Of which vehicle is it?"),
 		look.NewText(view.Sentence("“" + a.session.TreeTitle(a.given.Header.Start.Tree) + "”, " + a.session.About(a.given))),
 	}
-	choices, none := look.Stack(8), true
-	for _, v := range a.all {
-		holds := v.Is(a.given.Vehicle)
-		none = none && !holds
-		choices.Add(parts.Answer(v.Name, holds, func() { a.give(at.ID, v.ID, place.Vehicle(v.ID)) }))
+	choices := look.Stack(8)
+	var chosen fyne.Focusable
+	add := func(name, id string, holds bool, then place.Location) {
+		answer := parts.Answer(name, holds, func() { a.give(at.ID, id, then) })
+		choices.Add(answer)
+		if holds {
+			chosen = answer
+		}
 	}
-	choices.Add(parts.Answer("One without a name", none, func() { a.give(at.ID, "", place.Visits()) }))
+	for _, v := range a.all {
+		add(a.called(v), v.ID, v.Is(a.given.Vehicle), place.Vehicle(v.ID))
+	}
+	add("One without a name", "", chosen == nil, place.Visits())
 	body = append(body, choices, look.NewSoft("It stands with the readings of that vehicle at once. Giving it back undoes that."))
-	return frame.Page{Body: append(body, look.Row(12, look.NewButton("Add a vehicle", func() { a.window.Go(place.KeepVehicle("")) }), look.NewButton("Back", a.window.Back)))}
+	return frame.Page{Body: append(body, look.Row(12, look.NewButton("Add a vehicle", func() { a.window.Go(place.KeepVehicle("")) }), look.NewButton("Back", a.window.Back))), Focus: chosen}
 }
 
 // give makes a visit one of a vehicle, "" for one without a name, and goes on somewhere.
@@ -63,7 +69,7 @@ func (a *Area) openGather(at place.Location) (string, error) {
 		a.others = &l
 		a.window.Render()
 	})
-	return "", nil
+	return a.list(at)
 }
 
 func (a *Area) stopGathering() { a.window.Runner().Cancel(jobGather) }
@@ -71,13 +77,14 @@ func (a *Area) stopGathering() { a.window.Runner().Cancel(jobGather) }
 // gatherPage asks which visits on record are of the vehicle shown as well.
 func (a *Area) gatherPage(at place.Location) frame.Page {
 	v := a.shown
-	body := []fyne.CanvasObject{parts.Head(a.window, "Vehicle", "Which visits are of “"+v.Name+"” as well?")}
-	back := look.Row(12, look.NewPrimary("No more", func() { a.window.Go(place.Vehicle(v.ID)) }))
+	body := []fyne.CanvasObject{parts.Head(a.window, "Vehicle", "Which visits are of “"+a.called(v)+"” as well?")}
+	enough := look.NewPrimary("No more", func() { a.window.Go(place.Vehicle(v.ID)) })
+	back := look.Row(12, enough)
 	switch {
 	case a.others == nil:
 		return frame.Page{Body: append(body, look.NewSoft("Reading the visits on record. Leaving this page stops it."))}
 	case a.others.Err != nil:
-		return frame.Page{Body: append(body, look.NewText("The visits could not be listed. "+view.Sentence(view.Capital(a.others.Err.Error()))), back)}
+		return frame.Page{Body: append(body, look.NewText("The visits could not be listed. "+view.Sentence(view.Capital(a.others.Err.Error()))), back), Focus: enough}
 	}
 	rows := look.Stack(14)
 	for _, l := range a.others.Lines {
@@ -90,10 +97,10 @@ func (a *Area) gatherPage(at place.Location) frame.Page {
 	if len(rows.Objects) == 0 {
 		body = append(body, look.NewText("There is no other visit on record."))
 	} else {
-		body = append(body, look.NewSoft("Each stands with the readings of “"+v.Name+"” at once. Giving it back undoes that."), rows)
+		body = append(body, look.NewSoft("Each stands with the readings of “"+a.called(v)+"” at once. Giving it back undoes that."), rows)
 	}
 	if a.others.More > 0 {
 		body = append(body, look.NewSoft(view.Capital(view.Count(a.others.More, "older visit"))+" stand under Visits."))
 	}
-	return frame.Page{Body: append(body, back)}
+	return frame.Page{Body: append(body, back), Focus: enough}
 }

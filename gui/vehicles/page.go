@@ -66,7 +66,7 @@ func (a *Area) vehiclePage(place.Location) frame.Page {
 		what.Add(look.NewSoft("Nothing is noted of it yet. What a walk asks of its plug and battery is noted at the finding."))
 	}
 	body := []fyne.CanvasObject{
-		parts.Head(a.window, "Vehicle", v.Name), what,
+		parts.Head(a.window, "Vehicle", a.session.Called(v)), what,
 		look.Row(8, begin, look.NewButton("Change", func() { a.window.Go(place.KeepVehicle(v.ID)) }), look.NewButton("Save as a file", a.export),
 			look.NewButton("Add visits on record", func() { a.window.Go(place.GatherVisits(v.ID)) }),
 			look.NewButton("Merge with another", func() { a.window.Go(place.MergeVehicle(v.ID, "")) }), look.NewButton("Delete", func() { a.window.Go(place.DiscardVehicle(v.ID)) })),

@@ -24,11 +24,11 @@ func (a *Area) mergePage(at place.Location) frame.Page {
 	v := a.shown
 	other, chosen := logbook.Find(a.all, at.Kind)
 	if !chosen || other.ID == v.ID {
-		body := []fyne.CanvasObject{parts.Head(a.window, "Vehicle", "Which other one is “"+v.Name+"” as well?")}
+		body := []fyne.CanvasObject{parts.Head(a.window, "Vehicle", "Which other one is “"+a.called(v)+"” as well?")}
 		rows := look.Row(8)
 		for _, o := range a.all {
 			if o.ID != v.ID {
-				rows.Add(look.NewButton(o.Name, func() { a.window.Go(place.MergeVehicle(v.ID, o.ID)) }))
+				rows.Add(look.NewButton(a.called(o), func() { a.window.Go(place.MergeVehicle(v.ID, o.ID)) }))
 			}
 		}
 		if len(rows.Objects) == 0 {
@@ -37,8 +37,8 @@ func (a *Area) mergePage(at place.Location) frame.Page {
 		return frame.Page{Body: append(body, rows, look.Row(12, look.NewButton("Back", a.window.Back)))}
 	}
 	body := []fyne.CanvasObject{
-		look.NewQuestion("Make “" + v.Name + "” and “" + other.Name + "” one?"),
-		look.NewText("The visits of both stand under “" + v.Name + "” from then on. What is noted of “" + v.Name + "” stays; name and note of “" + other.Name + "” are added to its note. This cannot be undone."),
+		look.NewQuestion("Make “" + a.called(v) + "” and “" + a.called(other) + "” one?"),
+		look.NewText("The visits of both stand under “" + a.called(v) + "” from then on. What is noted of it stays; name and note of “" + a.called(other) + "” are added to its note. This cannot be undone."),
 	}
 	for _, id := range v.Differ(other) {
 		if fact := a.session.Book().Forest.Fact(id); fact != nil {
@@ -65,7 +65,7 @@ func (a *Area) discardPage(place.Location) frame.Page {
 	v := a.shown
 	keep := look.NewPrimary("Keep it", a.window.Back)
 	said := "Its name, note and facts are removed from this machine. Its visits stay under Visits, unless you delete them too. This cannot be undone."
-	body := []fyne.CanvasObject{look.NewQuestion("Delete “" + v.Name + "”?"), look.NewText(said)}
+	body := []fyne.CanvasObject{look.NewQuestion("Delete “" + a.called(v) + "”?"), look.NewText(said)}
 	if under := a.session.Visit(); under != nil && v.Is(under.Record().Vehicle()) {
 		body = append(body, look.NewStrong("The visit under way is one of its visits."))
 	}

@@ -6,7 +6,6 @@ import (
 
 	"faultwright/content/view"
 	"faultwright/faulttree"
-	"faultwright/faulttree/lists"
 	"faultwright/faulttree/visit/store"
 	"faultwright/gui/frame"
 	"faultwright/gui/look"
@@ -65,25 +64,34 @@ func (a *Area) listPage(place.Location) frame.Page {
 	case a.listing == nil:
 		return frame.Page{Body: []fyne.CanvasObject{head, look.NewSoft("Reading the visits on record. Leaving this page stops it.")}}
 	}
-	return frame.Page{Body: []fyne.CanvasObject{head, look.Stack(look.GapBlock, a.rows(*a.listing)...)}}
+	rows, first := a.rows(*a.listing)
+	return frame.Page{Body: []fyne.CanvasObject{head, look.Stack(look.GapBlock, rows...)}, Focus: first}
 }
 
-func (a *Area) rows(l session.Listing) []fyne.CanvasObject {
+// rows is the list; first is what has the keyboard, nil for nothing.
+func (a *Area) rows(l session.Listing) (rows []fyne.CanvasObject, first fyne.Focusable) {
 	switch {
 	case l.Err != nil:
-		return []fyne.CanvasObject{look.NewText("The visits could not be listed. " + view.Sentence(l.Err.Error()))}
+		return []fyne.CanvasObject{look.NewText("The visits could not be listed. " + view.Sentence(l.Err.Error()))}, nil
 	case len(l.Lines) == 0:
+		begin := look.NewPrimary("To the beginning", func() { a.window.Go(place.Opening()) })
 		return []fyne.CanvasObject{
 			look.NewText("No visit is on record yet. One is begun with the first choice under “What is happening?”, and every answer is kept as it is given."),
-			look.Row(12, look.NewPrimary("To the beginning", func() { a.window.Go(place.Opening()) })),
+			look.Row(12, begin),
 			a.sample(),
+		}, begin
+	}
+	for _, line := range l.Lines {
+		row, button := a.row(line)
+		rows = append(rows, row)
+		if first == nil {
+			first = button
 		}
 	}
-	rows := lists.Each(l.Lines, a.row)
 	if l.More > 0 {
 		rows = append(rows, look.Row(12, look.NewButton("Show "+view.Count(l.More, "older visit"), func() { a.window.Go(place.AllVisits()) })))
 	}
-	return rows
+	return rows, first
 }
 
 // sample leads to the sample visit, where the handbook has one.
@@ -97,11 +105,12 @@ func (a *Area) sample() fyne.CanvasObject {
 	})
 }
 
-// row is one visit: what it is, how it stands, what can be done.
-func (a *Area) row(s session.Line) fyne.CanvasObject {
+// row is one visit: what it is, how it stands, what can be done, of which first is the
+// button to begin with.
+func (a *Area) row(s session.Line) (row fyne.CanvasObject, first *look.Button) {
 	remove := look.NewButton("Delete", func() { a.window.Go(place.Delete(s.ID)) })
 	if s.Err != nil {
-		return look.Stack(8, look.NewStrong(s.ID), look.NewText("This record cannot be read. "+view.Sentence(s.Err.Error())), look.Row(8, remove), look.NewLine())
+		return look.Stack(8, look.NewStrong(s.ID), look.NewText("This record cannot be read. "+view.Sentence(s.Err.Error())), look.Row(8, remove), look.NewLine()), remove
 	}
 	title := look.NewTitle(a.session.TreeTitle(s.Header.Start.Tree))
 	lines := look.Stack(4, title, look.NewSoft(a.session.About(s.Summary)), look.NewText(s.State))
@@ -114,14 +123,16 @@ func (a *Area) row(s session.Line) fyne.CanvasObject {
 	}
 	open := look.NewButton("Open", func() { a.window.Go(place.Walk(s.ID, s.Answers)) })
 	sheet := look.NewButton("Make the sheet", func() { a.window.Go(place.Sheet(s.ID)) })
-	row := look.Row(8, open, sheet, remove)
-	if s.Header.Practice != "" { // nobody is handed a sheet of it
-		row = look.Row(8, open, remove)
-	} else if a.session.KeepsVehicles() {
-		row = look.Row(8, open, sheet, look.NewButton("Of which vehicle", func() { a.window.Go(place.GiveVisit(s.ID)) }), remove)
+	buttons := look.Row(8, open)
+	if s.Header.Practice == "" { // nobody is handed a sheet of it
+		buttons.Add(sheet)
+		if a.session.KeepsVehicles() {
+			buttons.Add(look.NewButton("Of which vehicle", func() { a.window.Go(place.GiveVisit(s.ID)) }))
+		}
 	}
-	lines.Add(look.Pad(6, 0, 0, 0, row))
-	return look.Stack(14, lines, look.NewLine())
+	buttons.Add(remove)
+	lines.Add(look.Pad(6, 0, 0, 0, buttons))
+	return look.Stack(14, lines, look.NewLine()), open
 }
 
 // readOne looks at the visit that may be deleted.

@@ -170,7 +170,7 @@ func (a *Area) whose() []fyne.CanvasObject {
 	const choose, none = "choose", "none"
 	line := look.NewProse(look.Run{Text: "Visits begin for a vehicle without a name. "}, look.Run{Text: "Choose or name one", Target: choose})
 	if v, ok := a.session.InHand(); ok {
-		line = look.NewProse(look.Run{Text: "Visits begin for “" + v.Name + "”. "}, look.Run{Text: "Another one", Target: choose},
+		line = look.NewProse(look.Run{Text: "Visits begin for “" + a.session.Called(v) + "”. "}, look.Run{Text: "Another one", Target: choose},
 			look.Run{Text: ", "}, look.Run{Text: "one without a name", Target: none})
 	}
 	line.Ink = look.ColorSoftInk
