@@ -158,17 +158,28 @@ func (w Walk) took(quantity string, r Reading) bool {
 
 // warn puts what was given beside the walk, and hurts, into its result: it is
 // DANGER then, says so in place of anything milder, and clears nothing; where
-// another walk judges the figure, that one comes first.
+// another walk judges the figure, that one comes first. What a tree wants done at
+// once takes the place of what a milder finding wants done.
 func (w Walk) warn(r Result) Result {
 	f := &r.Finding
 	reached := w.Reached()
-	if len(reached) > 0 && f.Signal < Danger {
+	milder := f.Signal < Danger
+	if len(reached) > 0 && milder {
 		f.Sure = strings.TrimSpace("By the other readings this walk ended at “" + r.Title + "”. " + f.Sure)
 		r.Title = "A reading that was given besides can hurt"
 	}
 	for i := len(reached) - 1; i >= 0; i-- { // so that the gravest stands first
 		f.Signal, f.Clears = Danger, nil
-		if t := w.forest.Trees[reached[i].Tree]; t != nil && t.ID != w.at.Tree {
+		t := w.forest.Trees[reached[i].Tree]
+		if s := t.Step(t.AtOnce[reached[i].Quantity.ID]); s != nil {
+			if milder {
+				f.FirstAction, milder = "", false
+			}
+			if !strings.HasPrefix(f.FirstAction, s.Title) {
+				f.FirstAction = strings.TrimSpace(s.Title + ". " + f.FirstAction)
+			}
+			f.Sure = strings.TrimSpace(f.Sure + " Given besides: " + reached[i].String() + ".")
+		} else if t.ID != w.at.Tree {
 			f.FirstAction = strings.TrimSpace("First begin the walk “" + t.Title + "”: " + reached[i].String() + ". " + f.FirstAction)
 		} else {
 			f.Sure = strings.TrimSpace(f.Sure + " Given besides: " + reached[i].String() + ".")

@@ -107,6 +107,15 @@ func TestWhatAnotherTreeCallsADanger(t *testing.T) {
 			t.Errorf("%s on the body: the finding is %+v", c.body, r.Finding)
 		}
 	}
+	// What that tree wants done at once takes the place of what the milder finding wants.
+	sound["body-earth"] = "58"
+	f.Trees["body"].Step("live").Title = "Plug out, now"
+	f.Trees["body"].AtOnce = map[string]string{"body-earth": "live"}
+	at, _, err := started(t, f).Supply(given(t, f, sound))
+	if r, _ := at.Finding(); err != nil || r.Finding.Signal != Danger || r.Finding.FirstAction != "Plug out, now." {
+		t.Errorf("what is wanted at once is told as %q, %v", r.Finding.FirstAction, err)
+	}
+	f.Trees["body"].AtOnce = nil
 	// The tree's own word on a quantity counts, not that of another tree.
 	f.Trees["body"].Limits["low"], f.Trees["body"].Danger["g-earth"] = Limit{Value: 5 * One, Unit: VoltsAC}, "low"
 	if w, _, _ := started(t, f).Supply(given(t, f, map[string]string{"g-earth": "12.0"})); len(w.Reached()) != 0 {

@@ -134,8 +134,12 @@ func (w Walk) dangerStep(t *Tree, quantity string) (*Step, Quantity) {
 }
 
 // DangerStep names the step of t that takes a figure of a quantity which may hurt:
-// of a chart its column. It reports false where no step open to anyone does.
+// of a chart its column; where none measures it, the step that says what to do at
+// once. It reports false where there is neither.
 func (t *Tree) DangerStep(quantity string) (Ref, bool) {
+	if id, ok := t.AtOnce[quantity]; ok {
+		return Ref{t.ID, id}, true
+	}
 	s, _ := t.dangerStep(quantity)
 	if s != nil && s.Kind == KindChart {
 		s = s.column(s.Measures(quantity), nil)

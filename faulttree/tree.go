@@ -318,6 +318,7 @@ type Tree struct {
 	Limits   map[string]Limit
 	Danger   map[string]string // quantity id -> limit name
 	Gravest  []string          // the ids of Danger as declared, what counts first where several hurt first
+	AtOnce   map[string]string // of the ids of Danger that no step measures, the id of the step that says what to do at once
 	NoPlug   map[string]string // quantity id, of a supply -> limit name: from there on nothing is plugged in, whatever else is read
 	Sheet    []string          // quantity ids gathered first; nil without a sheet
 	Facts    map[string]string // fact id -> the choice that holds for whoever begins here

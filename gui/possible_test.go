@@ -31,8 +31,14 @@ func (w *window) toNeutral() {
 // neutralRead is the readings of an open neutral.
 func (w *window) neutralRead() map[string][]faulttree.Reading {
 	w.t.Helper()
+	return w.parsed(map[string]string{"panel.l1-n@loaded": "59", "panel.l2-n@loaded": "177"})
+}
+
+// parsed is readings as they were typed.
+func (w *window) parsed(typed map[string]string) map[string][]faulttree.Reading {
+	w.t.Helper()
 	given := map[string][]faulttree.Reading{}
-	for id, text := range map[string]string{"panel.l1-n@loaded": "59", "panel.l2-n@loaded": "177"} {
+	for id, text := range typed {
 		r, err := faulttree.ParseReading(text, w.session.Book().Forest.Quantities[id])
 		if err != nil {
 			w.t.Fatal(err)

@@ -32,6 +32,7 @@ var suspectScenes = []shot{
 		w.toCordNeutral()
 		w.Press("At hand beside a multimeter")
 	}},
+	{"stop-panel", func(t *testing.T, w *window) { w.Go(place.Suspects("panel, loads on: L1-N 59, L2-N 177")) }},
 	{"stop", func(t *testing.T, w *window) { w.Go(place.Suspects("body to earth, loads on 58 V")) }},
 	{"cord-why", func(t *testing.T, w *window) { w.toCordNeutral(); w.Press("Show me why") }},
 	{"possible", func(t *testing.T, w *window) {
@@ -59,11 +60,12 @@ func (w *window) toParting() {
 	if err != nil {
 		w.t.Fatal(err)
 	}
-	if out, err = w.session.Supply(out.To.ID, faulttree.Supplied{Readings: w.neutralRead(), Once: true}); err != nil {
+	if out, err = w.session.Supply(out.To.ID, faulttree.Supplied{Readings: w.parsed(map[string]string{"ohm:plug.n-cord.n@unplugged": "OL"}), Once: true}); err != nil {
 		w.t.Fatal(err)
 	}
 	w.Go(out.To)
 	w.Return("")
+	w.Want("The safer is followed")
 }
 
 // drawnOnce draws the vehicles of the shipped handbook once for each set of facts.

@@ -32,12 +32,12 @@ type treeReader struct {
 }
 
 func (p *part) readTree(m *measurables) {
-	front, doc := p.open("tree", "summary", "start", "symptoms", "complaint", "scope", "limits", "danger", "no-plug", "sheet", "was", "facts", "names")
+	front, doc := p.open("tree", "summary", "start", "symptoms", "complaint", "scope", "limits", "danger", "at-once", "no-plug", "sheet", "was", "facts", "names")
 	r := &treeReader{part: p, m: m, used: map[string]bool{}, unread: map[string]bool{}}
 	p.tree = &faulttree.Tree{
 		ID: doc.ID, Title: doc.Title, Summary: front.NeedText("summary"), Start: p.needTo(refStep, front, "start"),
 		Symptoms: doc.Symptoms, Scope: listOf(front.Need("scope"), "scope", faulttree.Places()), Pos: doc.Pos,
-		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{}, NoPlug: map[string]string{}, Was: map[string]string{},
+		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{}, AtOnce: map[string]string{}, NoPlug: map[string]string{}, Was: map[string]string{},
 	}
 	if _, taken := (faulttree.Ref{Tree: p.id}).Fact(); taken {
 		p.diags.Add(doc.Pos, RuleReservedID, "the id %s belongs to the program; choose another", p.id)
@@ -46,6 +46,7 @@ func (p *part) readTree(m *measurables) {
 	r.names(front.Get("names"))
 	r.limits(front.Get("limits"))
 	r.danger(front.Get("danger"))
+	r.atOnce(front.Get("at-once"))
 	r.noPlug(front.Get("no-plug"))
 	if front.Has("complaint") {
 		r.complaint(front.Get("complaint"))
@@ -87,14 +88,31 @@ func (r *treeReader) limits(v document.Value) {
 	}
 }
 
-// danger reads from which limit on a quantity can hurt.
-func (r *treeReader) danger(v document.Value) {
+// danger reads from which limit on a quantity can hurt, and lists the quantities.
+func (r *treeReader) danger(v document.Value) (read []string) {
 	for _, f := range v.Fields("danger") {
 		name := f.Value.Text("a danger limit")
 		q, ok := r.m.find(r.part, f.KeyPos, f.Key)
-		if _, known := r.limit(f.Value, name, q.Unit); known || !ok {
+		_, known := r.limit(f.Value, name, q.Unit)
+		switch _, twice := r.tree.Danger[f.Key]; {
+		case twice:
+			r.diags.Add(f.KeyPos, document.RuleDuplicateKey, "%s has a danger limit already", f.Key)
+		case known || !ok:
 			r.tree.Danger[f.Key] = name
 			r.tree.Gravest = append(r.tree.Gravest, f.Key)
+			read = append(read, f.Key)
+		}
+	}
+	return read
+}
+
+// atOnce reads danger limits of quantities that no step measures, by the step that
+// says what to do at once where a figure that was brought reaches one.
+func (r *treeReader) atOnce(v document.Value) {
+	for _, f := range v.Fields("at-once") {
+		r.noted(refStep, f.Key, f.KeyPos)
+		for _, quantity := range r.danger(f.Value) {
+			r.tree.AtOnce[quantity] = f.Key
 		}
 	}
 }

@@ -163,6 +163,11 @@ func alarmOf(lib *content.Library, a Account, x faulttree.Reached, m faulttree.M
 		Texts: []string{x.String() + "."}, Walk: Link{KindTree, x.Tree, TreeTitle(lib, x.Tree)}, Title: "STOP: this can hurt",
 		Do: []string{"Touch neither vehicle nor supply.", "Stand 3 m off and have the site main switched."},
 	}
+	if t := lib.Forest.Trees[x.Tree]; t != nil && t.AtOnce[x.Quantity.ID] != "" {
+		at, _ := t.DangerStep(x.Quantity.ID)
+		out.Title, out.Do, out.stop = stepTitle(lib, at), items(lib.Prose[at]), true
+		return out
+	}
 	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: x.Tree}, faulttree.Qualified, m)
 	if err != nil {
 		return out

@@ -163,6 +163,19 @@ func TestDangerLimitsAlarm(t *testing.T) {
 	}
 }
 
+// A danger limit of what no walk asks for: the step that its tree names says what
+// to do at once.
+func TestDangerLimitsNobodyAsksFor(t *testing.T) {
+	lib, m := load.Shipped(), faulttree.DefaultMeter()
+	all := view.AlarmsOf(lib, account(t, "panel.l1-n@loaded", "59", "panel.l2-n@loaded", "177", "panel.n-g@loaded", "59"), m)
+	if len(all) != 1 || len(all[0].Texts) != 2 || all[0].Title != "Breaker off, plug out, now" || len(all[0].Do) != 3 || all[0].Walk.ID != "half-dead" {
+		t.Fatalf("alarms are %+v", all)
+	}
+	if all := view.AlarmsOf(lib, account(t, "panel.l1-n@loaded", "118", "panel.l2-n@loaded", "121", "panel.n-g@loaded", "1.2"), m); len(all) != 0 {
+		t.Errorf("a sound panel alarms: %+v", all)
+	}
+}
+
 // What the handbook does not know is kept, and counts for nothing.
 func TestAccountKeepsWhatTheHandbookLacks(t *testing.T) {
 	lib := load.Shipped()

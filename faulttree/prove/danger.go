@@ -91,7 +91,16 @@ func (p *prover) dangerQuantities(t *faulttree.Tree) {
 		}
 	}
 	for _, id := range t.Dangers() {
-		if !met[id] {
+		at, declared := t.AtOnce[id]
+		_, measured := met[id]
+		switch step := t.Step(at); {
+		case declared && measured:
+			p.report(firstValid(t.Limits[t.Danger[id]].Pos, t.Pos), ruleDangerMet,
+				"%s stands under at-once, and a step of tree %s measures it; expected its limit under danger", id, t.ID)
+		case declared && step != nil && (step.Reads() || step.Kind == faulttree.KindObserve):
+			p.report(firstValid(step.Pos, t.Pos), ruleDangerMet,
+				"%s asks for something; expected a step that says what to do at once where %s hurts", at, id)
+		case !declared && !met[id]:
 			p.report(firstValid(t.Limits[t.Danger[id]].Pos, t.Pos), ruleDangerMet,
 				"%s has a danger limit, and no step of tree %s that is open to anyone measures it", id, t.ID)
 		}

@@ -29,6 +29,13 @@ const (
 	danger  = faulttree.Danger
 )
 
+// atOnce declares the danger limit touch of a quantity, and the step that says what
+// to do at once.
+func atOnce(t *faulttree.Tree, quantity, step string) {
+	t.Danger[quantity] = "touch"
+	t.AtOnce = map[string]string{quantity: step}
+}
+
 var fixtures = []fixture{
 	{ruleGap, "a reading between two branches", func(t *faulttree.Tree) {
 		at(t, "body").Branches[1].Bounds[0].Span.From = 6 * volt
@@ -169,6 +176,9 @@ var fixtures = []fixture{
 		s.Measure = append(s.Measure, faulttree.Variable{Name: "w", Quantity: pedestalL1N})
 	}, ""},
 	{ruleDangerMet, "measured", func(t *faulttree.Tree) {}, ""},
+	{ruleDangerMet, "never measured, with what to do at once", func(t *faulttree.Tree) { atOnce(t, "pedestal.l1-n", "stop") }, ""},
+	{ruleDangerMet, "measured, with what to do at once", func(t *faulttree.Tree) { atOnce(t, "body-earth", "stop") }, "expected its limit under danger"},
+	{ruleDangerMet, "at once to a question", func(t *faulttree.Tree) { atOnce(t, "pedestal.l1-n", "felt") }, "felt asks for something"},
 	{ruleDangerSibling, "another condition without a limit", func(t *faulttree.Tree) {
 		at(t, "body").Branches[1].Exit = to("loaded", warning)
 		add(t, measure("loaded", bodyLoaded, to("stop", danger), to("unproved", warning), branch(span(0, 0), to("shift", warning))))
