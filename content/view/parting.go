@@ -8,6 +8,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/suspect"
 )
 
@@ -43,7 +44,8 @@ const (
 // reading could have shown parts them: a danger that none of them is a test for is
 // open, with the share that it had before anything was read. Nor does a danger that
 // the finding itself declares, or one in a place of which an all-clear does not
-// speak, and neither does a finding that names nothing and clears nothing.
+// speak. A finding that names nothing and clears nothing parts from dangers that hold
+// nine tenths together, though it declares them.
 func PartingOf(lib *content.Library, r faulttree.Result, v Suspects) Parting {
 	if o, ok := openBeside(r, v); ok {
 		p := Parting{Danger: true, Text: fmt.Sprintf("These readings leave open a danger that is graver than this finding: %s, %s.", dangerTitle(lib, o), ShareText(o.Share))}
@@ -104,7 +106,8 @@ func openBeside(r faulttree.Result, v Suspects) (suspect.Open, bool) {
 // tenths of their side; first is the likeliest of them, nil where nothing can be
 // said.
 func namesHeld(r faulttree.Result, v Suspects) (first *Suspect, named bool) {
-	if r.HandedOver || len(r.Finding.Faults) == 0 && len(r.Finding.Clears) == 0 || v.None != nil && v.None.Leads {
+	says := len(r.Finding.Faults) > 0 || len(r.Finding.Clears) > 0 || r.Finding.Signal < faulttree.Danger && dangersHold(v) >= mostHeld
+	if r.HandedOver || !says || v.None != nil && v.None.Leads {
 		return nil, true
 	}
 	held := map[string]float64{}
@@ -122,6 +125,16 @@ func namesHeld(r faulttree.Result, v Suspects) (first *Suspect, named bool) {
 		}
 	}
 	return first, false
+}
+
+// dangersHold is the share of all dangers that a reading was a test for.
+func dangersHold(v Suspects) float64 {
+	return lists.Sum(v.Dangers, func(o suspect.Open) float64 {
+		if !o.Tested {
+			return 0
+		}
+		return o.Share
+	})
 }
 
 // ofMeter reports whether faults are of the meter: to a belief that is a reading gone

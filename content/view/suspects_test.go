@@ -275,8 +275,11 @@ func TestParting(t *testing.T) {
 		"milder":          {faulttree.Finding{Faults: []string{"high-supply"}, Signal: faulttree.Warning}, open, "Keep it unplugged", true},
 		"of the meter":    {faulttree.Finding{Faults: []string{"meter-weak", "meter-amp-jack"}, Signal: faulttree.Danger}, open, "", false},
 		"best sound":      {faulttree.Finding{Faults: []string{"high-resistance-hot"}, Signal: faulttree.Danger}, sound, "That clears nothing: do what the finding says", false},
-		"not judged":      {faulttree.Finding{Signal: faulttree.Danger}, open, "", false},
-		"sound":           {faulttree.Finding{Clears: []faulttree.Place{faulttree.Cord}}, sound, "", false},
+		"nothing found": {faulttree.Finding{Signal: faulttree.Warning, CannotExclude: []faulttree.NotExcluded{{Fault: "open-neutral"}, {Fault: "high-resistance-neutral"}, {Fault: "transfer-pole-open"}}}, open,
+			"This finding names no fault; its readings together fit “The neutral is open (cord)” (most likely). That is the graver", true},
+		"nothing read": {faulttree.Finding{Signal: faulttree.Warning}, sound, "", false},
+		"not judged":   {faulttree.Finding{Signal: faulttree.Danger}, open, "", false},
+		"sound":        {faulttree.Finding{Clears: []faulttree.Place{faulttree.Cord}}, sound, "", false},
 	} {
 		r := faulttree.Result{Finding: c.finding}
 		p := view.PartingOf(lib, r, c.fits)
