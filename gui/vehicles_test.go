@@ -215,6 +215,7 @@ func TestVehiclePictures(t *testing.T) {
 	w, _, clock := withVehicles(t, t.TempDir(), small)
 	w.colours(look.Dark)
 	v := must.Have(w.session.KeepVehicle(logbook.Vehicle{Name: "Willow", Note: "Site 14.", Facts: map[string]string{"service": "50a", "battery": "agm"}, Aboard: []string{"inverter"}}))(t)
+	w.visit("half-dead", "half-dead-open-neutral.yaml", nil)
 	must.Do(t, w.session.TakeInHand(v.ID))
 	for _, volts := range []string{"0.4", "0.5", "1.9"} {
 		w.visit("pedestal-50a", "pedestal-50a-open-neutral.yaml", map[string]string{"pedestal.n-g": volts})
@@ -222,15 +223,18 @@ func TestVehiclePictures(t *testing.T) {
 	}
 	for name, at := range map[string]place.Location{
 		"list": place.Vehicles(), "page": place.Vehicle(v.ID), "form": place.KeepVehicle(v.ID), "delete": place.DiscardVehicle(v.ID), "merge": place.MergeVehicle(v.ID, ""), "opening": place.Opening(),
+		"give": place.GiveVisit(w.session.Visit().ID()), "gather": place.GatherVisits(v.ID),
 	} {
 		w.Go(at)
 		w.WantNothingCut()
 		w.Picture("vehicles-" + name + "-dark-narrow")
 	}
 	w.set(func(s *session.Settings) { s.TextSize = 2 })
-	w.Go(place.Vehicle(v.ID))
-	w.WantNothingCut()
-	w.Picture("vehicles-page-large-text")
+	for name, at := range map[string]place.Location{"page": place.Vehicle(v.ID), "give": place.GiveVisit(w.session.Visit().ID()), "gather": place.GatherVisits(v.ID)} {
+		w.Go(at)
+		w.WantNothingCut()
+		w.Picture("vehicles-" + name + "-large-text")
+	}
 }
 
 // A visit without a vehicle, and one of another, are given to a vehicle from its page and
