@@ -68,6 +68,17 @@ func open(t testing.TB, size fyne.Size, book *content.Library) *window {
 	return w
 }
 
+// takePart hands out an assignment of one vehicle, and takes part in it.
+func (w *window) takePart() {
+	w.t.Helper()
+	w.Press("Hand out")
+	w.Check("A buzz in the knuckles", true)
+	w.Press("Save the assignment")
+	w.Back()
+	w.chooser.choice = "assignment.zip"
+	w.Press("Take part")
+}
+
 // chooser chooses files in a folder, as a reader would.
 type chooser struct {
 	dir    string
@@ -190,12 +201,7 @@ func TestStoryHandsOutAndTakesPart(t *testing.T) {
 // answer there. The list says so and leads to the assignment.
 func TestAVehicleOfTheAssignmentIsWorkedAtThere(t *testing.T) {
 	w := open(t, frametest.Wide, unmarked())
-	w.Press("Hand out")
-	w.Check("A buzz in the knuckles", true)
-	w.Press("Save the assignment")
-	w.Back()
-	w.chooser.choice = "assignment.zip"
-	w.Press("Take part")
+	w.takePart()
 	w.Go(place.Scenarios())
 	w.Want("A vehicle of the assignment “Practice”.")
 	w.Press("A buzz in the knuckles")
@@ -245,12 +251,7 @@ func TestWhatGoesWrongIsSaid(t *testing.T) {
 // stays, and the rest is opened again.
 func TestTheHandbookIsReadAnew(t *testing.T) {
 	w := open(t, frametest.Wide, unmarked())
-	w.Press("Hand out")
-	w.Check("A buzz in the knuckles", true)
-	w.Press("Save the assignment")
-	w.chooser.choice = "assignment.zip"
-	w.Go(place.Class())
-	w.Press("Take part")
+	w.takePart()
 	lib := *unmarked()
 	w.session.UseBook(&lib)
 	w.Go(place.Class())
@@ -262,12 +263,7 @@ func TestTheHandbookIsReadAnew(t *testing.T) {
 // closed, and said; what was done at it is on record.
 func TestAnAssignmentOutlivesTheHandbook(t *testing.T) {
 	w := open(t, frametest.Wide, unmarked())
-	w.Press("Hand out")
-	w.Check("A buzz in the knuckles", true)
-	w.Press("Save the assignment")
-	w.Back()
-	w.chooser.choice = "assignment.zip"
-	w.Press("Take part")
+	w.takePart()
 	w.Type("Wren")
 	w.Press("Begin")
 	w.Press("A buzz in the knuckles")

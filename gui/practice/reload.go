@@ -46,7 +46,7 @@ func (a *Area) broughtOver(t *trying) (*trying, error) {
 		return nil, errors.New("its scenario is not in hand any more")
 	}
 	next := &trying{scenario: s, task: task, c: scenes.CaseOf(a.session.Book(), s), file: t.file, phase: t.phase, last: t.last,
-		red: t.red, black: t.black, blackNext: t.blackNext, story: t.story, draft: t.draft, focus: t.focus}
+		red: t.red, black: t.black, blackNext: t.blackNext, story: t.story, draft: t.draft, unkept: t.unkept, focus: t.focus}
 	var err error
 	if next.scene, err = scene.New(s.Rig, scenes.Book(a.session.Book(), a.session.Settings().Meter)); err != nil {
 		return nil, err
