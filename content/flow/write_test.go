@@ -251,7 +251,7 @@ func TestWordsStandOut(t *testing.T) {
 			if !ok {
 				continue
 			}
-			for _, p := range []figure.Palette{figure.Light(), figure.Dark(), figure.HighContrast()} {
+			for _, p := range []figure.Palette{figure.Light(), figure.Dark(), figure.HighContrast(), figure.Grey()} {
 				if c := figure.Contrast(p.Color(text.Ink), p.Color(under[text.Ink])); c < 4.5 {
 					t.Errorf("%s, %s: %q has a contrast of %.2f", name, p.Name, text.Value, c)
 				}

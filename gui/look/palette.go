@@ -67,6 +67,12 @@ var signals = map[fyne.ThemeColorName]color.NRGBA{
 	ColorNotice: hex(0x0057B8), ColorOnNotice: white,
 }
 
+// veil lets what is under a colour through.
+func veil(c color.NRGBA, a uint8) color.NRGBA {
+	c.A = a
+	return c
+}
+
 // palette gives a mode's own colours; names that it lacks fall back to signals,
 // then to the toolkit's theme.
 type palette map[fyne.ThemeColorName]color.NRGBA
@@ -74,7 +80,6 @@ type palette map[fyne.ThemeColorName]color.NRGBA
 // derive fills the toolkit's names from our roles, so that its own widgets
 // (entries, scroll bars, menus, dialogs) match.
 func (p palette) derive() palette {
-	veil := func(c color.NRGBA, a uint8) color.NRGBA { c.A = a; return c }
 	for name, c := range map[fyne.ThemeColorName]color.NRGBA{
 		theme.ColorNameButton:              p[ColorPanel],
 		theme.ColorNameDisabledButton:      p[ColorPanel],
@@ -112,7 +117,7 @@ var palettes = map[Mode]palette{
 		ColorInk: hex(0x1C2126), ColorSoftInk: hex(0x5B6570),
 		ColorLine: hex(0xD8D5CC), ColorAccent: hex(0x0A5C66), ColorOnAccent: white,
 		ColorChosen: hex(0xE4EEED), ColorInside: hex(0xD6D6D2), ColorHatch: hex(0xFFD9B5),
-		theme.ColorNameError: hex(0xB00E28),
+		theme.ColorNameError: hex(0xB00E28), theme.ColorNameFocus: veil(hex(0x0A5C66), 0x9E),
 	}.derive(),
 	Dark: palette{
 		ColorPage: hex(0x14181B), ColorPanel: hex(0x1D2327),
@@ -120,6 +125,7 @@ var palettes = map[Mode]palette{
 		ColorLine: hex(0x343C42), ColorAccent: hex(0x5CC4CE), ColorOnAccent: hex(0x14181B),
 		ColorChosen: hex(0x1B2D31), ColorInside: hex(0x3A4248), ColorHatch: hex(0x4A2F14),
 		theme.ColorNameError:             hex(0xFF8F9B),
+		theme.ColorNameFocus:             veil(hex(0x5CC4CE), 0x82),
 		theme.ColorNameForegroundOnError: black,
 	}.derive(),
 	HighContrast: palette{

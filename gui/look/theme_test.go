@@ -2,6 +2,8 @@ package look
 
 import (
 	"image/color"
+	"maps"
+	"slices"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -13,31 +15,83 @@ import (
 )
 
 func ratio(th fyne.Theme, ink, ground fyne.ThemeColorName) float64 {
-	c := func(n fyne.ThemeColorName) color.NRGBA {
-		return color.NRGBAModel.Convert(th.Color(n, theme.VariantLight)).(color.NRGBA)
-	}
-	return figure.Contrast(c(ink), c(ground))
+	return figure.Contrast(shownIn(th, ink), shownIn(th, ground))
 }
+
+func shownIn(th fyne.Theme, n fyne.ThemeColorName) color.NRGBA {
+	return color.NRGBAModel.Convert(th.Color(n, theme.VariantLight)).(color.NRGBA)
+}
+
+// blended is what is seen of a colour that lets some of another through.
+func blended(over, under color.NRGBA) color.NRGBA {
+	mix := func(a, b uint8) uint8 { return uint8((int(a)*int(over.A) + int(b)*(255-int(over.A))) / 255) }
+	return color.NRGBA{mix(over.R, under.R), mix(over.G, under.G), mix(over.B, under.B), 255}
+}
+
+// No colour is left out of the contrasts that are computed.
+func TestEveryColourHasItsContrastComputed(t *testing.T) {
+	all := slices.Concat(inks, grounds, veils, shapes)
+	for _, p := range pairs {
+		all = append(all, p[0], p[1])
+	}
+	for mode, p := range palettes {
+		for _, name := range slices.Concat(slices.Collect(maps.Keys(p)), slices.Collect(maps.Keys(signals))) {
+			if !slices.Contains(all, name) {
+				t.Errorf("%v: nothing computes the contrast of %s", mode, name)
+			}
+		}
+	}
+}
+
+// What the colours are for: words, what words stand on, and what lies over that while
+// the pointer or the keyboard is there.
+var (
+	inks    = []fyne.ThemeColorName{ColorInk, ColorSoftInk, ColorAccent, theme.ColorNameHyperlink, theme.ColorNameError, theme.ColorNamePlaceHolder, theme.ColorNameDisabled}
+	grounds = []fyne.ThemeColorName{ColorPage, ColorPanel, ColorChosen, theme.ColorNameInputBackground, theme.ColorNameOverlayBackground,
+		theme.ColorNameMenuBackground, theme.ColorNameHeaderBackground, theme.ColorNameButton, theme.ColorNameDisabledButton}
+	veils = []fyne.ThemeColorName{theme.ColorNameFocus, theme.ColorNameSelection, theme.ColorNameHover, theme.ColorNamePressed}
+	pairs = [][2]fyne.ThemeColorName{{ColorOnAccent, ColorAccent}, {theme.ColorNameForegroundOnSuccess, theme.ColorNameSuccess},
+		{theme.ColorNameForegroundOnWarning, theme.ColorNameWarning}, {theme.ColorNameForegroundOnError, theme.ColorNameError},
+		{ColorOnDanger, ColorDanger}, {ColorOnWarning, ColorWarning}, {ColorOnCaution, ColorCaution}, {ColorOnNotice, ColorNotice}}
+	// No word stands in these or on them, and whatever they show is told in words beside.
+	shapes = []fyne.ThemeColorName{ColorLine, ColorInside, ColorHatch, theme.ColorNameShadow, theme.ColorNameScrollBar,
+		theme.ColorNameScrollBarBackground, theme.ColorNameInputBorder}
+)
 
 // The least contrast of text is that of WCAG 2, success criterion 1.4.3: 4.5
 // to 1.
 func TestContrast(t *testing.T) {
 	for _, mode := range []Mode{Light, Dark, HighContrast} {
 		th := NewTheme(mode, 1)
-		for _, ground := range []fyne.ThemeColorName{ColorPage, ColorPanel, ColorChosen, theme.ColorNameInputBackground, theme.ColorNameOverlayBackground, theme.ColorNameMenuBackground} {
-			for _, ink := range []fyne.ThemeColorName{ColorInk, ColorSoftInk, ColorAccent, theme.ColorNameHyperlink, theme.ColorNameError, theme.ColorNamePlaceHolder, theme.ColorNameDisabled} {
+		for _, ground := range grounds {
+			for _, ink := range inks {
 				if r := ratio(th, ink, ground); r < 4.5 {
 					t.Errorf("%v: %s on %s is %.2f to 1", mode, ink, ground, r)
 				}
 			}
-		}
-		for _, ground := range []fyne.ThemeColorName{ColorPage, ColorPanel} {
-			if r := ratio(th, theme.ColorNameInputBorder, ground); r < 3 { // WCAG 2, success criterion 1.4.11
-				t.Errorf("%v: a box that is not ticked is %.2f to 1 on %s", mode, r, ground)
+			for _, veil := range veils {
+				under, over := shownIn(th, ground), shownIn(th, veil)
+				if veil == theme.ColorNameFocus && ground == ColorChosen {
+					continue // a list that has the keyboard stands on none
+				}
+				if r := figure.Contrast(shownIn(th, ColorInk), blended(over, under)); r < 4.5 {
+					t.Errorf("%v: %s on %s under %s is %.2f to 1", mode, ColorInk, ground, veil, r)
+				}
 			}
 		}
-		if r := ratio(th, ColorOnAccent, ColorAccent); r < 4.5 {
-			t.Errorf("%v: the primary button is %.2f to 1", mode, r)
+		for _, ground := range []fyne.ThemeColorName{ColorPage, ColorPanel} { // WCAG 2, success criterion 1.4.11
+			if r := ratio(th, theme.ColorNameInputBorder, ground); r < 3 {
+				t.Errorf("%v: a box that is not ticked is %.2f to 1 on %s", mode, r, ground)
+			}
+			under := shownIn(th, ground)
+			if r := figure.Contrast(blended(shownIn(th, theme.ColorNameFocus), under), under); r < 3 {
+				t.Errorf("%v: what has the keyboard is %.2f to 1 on %s", mode, r, ground)
+			}
+		}
+		for _, pair := range pairs {
+			if r := ratio(th, pair[0], pair[1]); r < 4.5 {
+				t.Errorf("%v: %s on %s is %.2f to 1", mode, pair[0], pair[1], r)
+			}
 		}
 		for s := faulttree.Notice; s <= faulttree.Danger; s++ {
 			ground, word := SignalColors(s)
