@@ -231,3 +231,15 @@ func TestFindHoldsEveryWord(t *testing.T) {
 		t.Error("something is found for nothing")
 	}
 }
+
+// What stands uppermost is where a walk can begin: a step to which only a way round leads,
+// such as reading once more, stands below the one that leads to it.
+func TestWalksBeginAtTheTop(t *testing.T) {
+	eachGraph(t, func(name string, g Graph) {
+		for _, n := range g.Nodes {
+			if name != "hostile" && n.Step() && n.Level == 0 && !n.First && !n.Lone {
+				t.Errorf("%s: %s stands at the top", name, n.Name())
+			}
+		}
+	})
+}

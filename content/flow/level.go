@@ -4,7 +4,7 @@ import "slices"
 
 // levelsOf is for each step how many steps lie at least above it, where each goes
 // below all that lead to it, and in which order the steps were come to. A way back up
-// counts for nothing. What nothing leads to comes behind the first step.
+// counts for nothing. What nothing leads to stands at the top as well.
 func levelsOf(nodes []Node, first int) (levels, met []int) {
 	levels, met = make([]int, len(nodes)), make([]int, len(nodes))
 	const unseen, open, closed = 0, 1, 2
@@ -21,14 +21,9 @@ func levelsOf(nodes []Node, first int) (levels, met []int) {
 		state[i] = closed
 		after = append(after, i)
 	}
-	roots := []int{first}
-	for i, n := range nodes {
-		if n.Step() && i != first {
-			roots = append(roots, i)
-		}
-	}
-	for _, i := range slices.Backward(roots) {
-		if state[i] == unseen {
+	visit(first) // before all else, so that what leads back up does so from where the walk comes
+	for i, n := range slices.Backward(nodes) {
+		if n.Step() && state[i] == unseen {
 			visit(i)
 		}
 	}
