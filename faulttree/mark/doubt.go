@@ -51,6 +51,10 @@ func (w *watch) liveFirst(m moment) error {
 		return nil
 	}
 	read := w.before(m.index)
+	tests := w.deadTests(read)
+	if len(tests) == 0 {
+		return nil
+	}
 	k, err := w.b.Beliefs.vehicles(w.ctx, w.c.Rig)
 	if err != nil {
 		return err
@@ -67,7 +71,7 @@ func (w *watch) liveFirst(m moment) error {
 	by := weighedBy(of.Evened())
 	best := max(w.b.Rubric.DeadTest, k.bits(w.b.Beliefs, by, this.Quantity, column))
 	var instead []faulttree.Quantity // the best last
-	for _, test := range w.deadTests(read) {
+	for _, test := range tests {
 		column, err := of.Population().Column(w.ctx, test)
 		if err != nil {
 			return err

@@ -58,12 +58,15 @@ func (g *marker) wants(k *reasoned, all *wanted) {
 			continue
 		}
 		read := g.before(m.index)
-		g.want(k, all, read)
-		if !probes {
-			continue
+		var tests []faulttree.Quantity
+		if probes {
+			if tests = g.deadTests(read); len(tests) == 0 {
+				continue
+			}
+			g.want(k, all, []taken{g.reads(m)})
 		}
-		g.want(k, all, []taken{g.reads(m)})
-		for _, test := range g.deadTests(read) {
+		g.want(k, all, read)
+		for _, test := range tests {
 			all.add(test, false)
 		}
 	}

@@ -72,10 +72,11 @@ func (k *weighing) likelihoodOf(same []piece) likelihood {
 	}
 	all := make([]mean, len(o.systems))
 	var room [256]float64
+	start := 1 / best
 	for from := 0; from < len(l.in); from += len(room) {
 		some := room[:min(len(room), len(l.in)-from)]
 		for n := range some {
-			some[n] = 1 / best
+			some[n] = start
 		}
 		for n := range same {
 			same[n].multiply(some, from)
@@ -108,8 +109,11 @@ func (k *weighing) likelihoodOf(same []piece) likelihood {
 		case x != x:
 			l.in[i] = float32(all[s].of(1) * part)
 		}
-		l.most[o.cell[i]] = max(l.most[o.cell[i]], float64(l.in[i]))
-		cells[o.cell[i]].add(mean{o.prior[i] * float64(l.in[i]), o.prior[i]})
+		c, x := o.cell[i], float64(l.in[i])
+		if x > l.most[c] {
+			l.most[c] = x
+		}
+		cells[c].add(mean{o.prior[i] * x, o.prior[i]})
 	}
 	for c, m := range cells {
 		l.cells[c] = m.of(1)

@@ -265,8 +265,9 @@ func (k *weighing) addInfluences(cases []int, likelihoods, weights []float64) {
 	if product == 0 {
 		return
 	}
+	alike := 1 / sum
 	for n, i := range cases {
-		k.influence[i] += weights[n] * (likelihoods[n]/product - 1/sum)
+		k.influence[i] += weights[n] * (likelihoods[n]/product - alike)
 	}
 }
 
