@@ -75,6 +75,7 @@ type key struct {
 type standing struct {
 	off, loads uint64     // by switch, by leg
 	settled    [2]settled // for alternating and for direct current
+	ways       ways
 }
 
 // settled is a circuit in which no protective device moves any more.

@@ -39,8 +39,15 @@ type Probing struct {
 	as         *standing
 	red, black circuit.Node
 	meter      circuit.MeterInput
-	clamped    int    // the part inside a clamp
+	clamped    int // the part inside a clamp
+	driven     [2]driven
 	reason     string // why nothing is measured; "" where something is
+}
+
+// driven is whether a source can drive a current through the meter, with some faults.
+type driven struct {
+	known, is bool
+	faults    int
 }
 
 // Probing is for what [Bench.MeasureIn] measures.
@@ -84,12 +91,25 @@ func (p *Probing) Measure() (Measured, error) {
 	return Measured{Value: v, Defined: err == nil, Tripped: p.b.tripped(k)}, err
 }
 
+// live reports whether alternating, or direct current, can reach the probes at all: no
+// circuit need be solved where none can.
+func (p *Probing) live(direct bool) bool {
+	at := &p.driven[0]
+	if direct {
+		at = &p.driven[1]
+	}
+	if faults := p.b.faultSet; !at.known || at.faults != faults {
+		*at = driven{known: true, faults: faults, is: p.b.driven(p.as, direct, p.red, p.black)}
+	}
+	return at.is
+}
+
 // resistance is what an ohmmeter sees: all sources silent, at 0 Hz.
 func (p *Probing) resistance() (Measured, error) {
 	b := p.b
 	for _, direct := range []bool{false, true} {
-		if direct && !b.steady {
-			break // nothing in the rig gives direct current
+		if !p.live(direct) {
+			continue
 		}
 		w, k, err := b.settle(p.as, direct)
 		if err != nil {

@@ -75,8 +75,8 @@ type builder struct {
 	phasor map[int]func(*Bench) complex128
 }
 
-// compile builds and compiles the circuit of a key.
-func (b *Bench) compile(k key) (*compiled, error) {
+// build begins the circuit of a key: its joins by faults, and which parts conduct.
+func (b *Bench) build(k key) *builder {
 	parts := len(b.rig.Parts)
 	w := &builder{b: b, k: k, net: b.empty.Clone(), add: map[int][]func(*Bench) float64{}, open: map[int]bool{}, phasor: map[int]func(*Bench) complex128{},
 		a: make([]string, 0, parts), z: make([]string, 0, parts), parts: make([]int, 0, parts), stamps: make([]stamp, 0, parts)}
@@ -97,6 +97,12 @@ func (b *Bench) compile(k key) (*compiled, error) {
 	for n := range b.setup.Faults {
 		w.fault(n)
 	}
+	return w
+}
+
+// compile builds and compiles the circuit of a key.
+func (b *Bench) compile(k key) (*compiled, error) {
+	w := b.build(k)
 	chargers := 0
 	for i := range b.rig.Parts {
 		p := &b.rig.Parts[i]
