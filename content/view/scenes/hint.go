@@ -62,6 +62,9 @@ func NextStep(ctx context.Context, lib *content.Library, c practice.Case, a prac
 			if err != nil {
 				return Step{}, err
 			}
+			if ofBody(see) { // as it was brought, before a hand is on it
+				acts = []practice.Act{{Kind: practice.Read, Red: see.Red, Black: see.Black, Setting: meter.Setting{Function: meter.VoltsAC}}}
+			}
 			if len(acts) > 0 {
 				return stepTo(lib, c, a, known, see.Title, "See for yourself first what the customer complains of.", acts), nil
 			}
@@ -135,14 +138,16 @@ func toComplaint(c practice.Case, known mark.Known, t *faulttree.Tree) (q faultt
 			continue
 		}
 		q := x.When[0].Quantity
-		ofBody := q.Red == "body" && q.Black == "earth"
-		if slices.ContainsFunc(known.Permitted(), func(p faulttree.Quantity) bool { return p.ID == q.ID }) && (ofBody || c.Direct() || !q.Exposure.Live()) {
+		if slices.ContainsFunc(known.Permitted(), func(p faulttree.Quantity) bool { return p.ID == q.ID }) && (ofBody(q) || c.Direct() || !q.Exposure.Live()) {
 			return q, "", err
 		}
 		why = cmp.Or(why, "What the customer complains of would be read on a live contact: what can be tested dead comes first.")
 	}
 	return q, why, err
 }
+
+// ofBody reports whether a quantity is the body to the spike.
+func ofBody(q faulttree.Quantity) bool { return q.Red == "body" && q.Black == "earth" }
 
 // reasonFor is what is read at the end of some acts, and why. What it would show is said in
 // a hint, and not where it is to be foreseen.
@@ -151,7 +156,7 @@ func reasonFor(a practice.Attempt, n view.Next, read practice.Act) (what, why st
 	if a.Level == practice.Worked {
 		why = view.Sentence(view.Capital(n.Of.Purpose()))
 	}
-	if ofBody := read.Red == "body" && read.Black == "earth"; ofBody && (n.Of.Quantity.Red != "body" || n.Of.Quantity.Black != "earth") {
+	if ofBody(faulttree.Quantity{Red: read.Red, Black: read.Black}) && !ofBody(*n.Of.Quantity) {
 		why = "Comes before “" + what + "”: the way there leads through the door, and nobody touches a body that is unread as things stand."
 		what = "Body to the earth spike"
 	}
