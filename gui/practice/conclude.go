@@ -61,7 +61,7 @@ func (c *conclude) page() frame.Page {
 }
 
 // mostMeans is for how many lines about the faults that are named room is kept.
-const mostMeans = 3
+const mostMeans = 2
 
 // asked is a question with its choices.
 func (c *conclude) asked(question string, o fyne.CanvasObject) fyne.CanvasObject {

@@ -88,6 +88,16 @@ func TestChoicesOfAConclusion(t *testing.T) {
 				t.Errorf("%s: %q, %q cannot be concluded", s.ID, advice.FirstAction, advice.RepairBy)
 			}
 		}
+		for _, all := range [][]view.Choice{form.Do, form.RepairBy} { // what is meant for one thing is offered once, beside what is there
+			heads := map[string]string{}
+			for _, o := range all {
+				head, _, _ := strings.Cut(strings.ReplaceAll(o.ID, " now;", ";"), ";")
+				if other := heads[head]; other != "" && len(c.Faults) == 1 {
+					t.Errorf("%s: %q and %q are offered", s.ID, other, o.ID)
+				}
+				heads[head] = o.ID
+			}
+		}
 		if len(form.Do) < 4 || !slices.IsSortedFunc(form.Do, func(a, b view.Choice) int { return strings.Compare(a.ID, b.ID) }) {
 			t.Errorf("%s: %d choices of what is to be done", s.ID, len(form.Do))
 		}
@@ -260,6 +270,9 @@ func TestNearTwinsAreToldApart(t *testing.T) {
 				t.Errorf("%s and %s are both %q", other, f.ID, f.Text)
 			}
 			seen[f.Text] = f.ID
+			if strings.Contains(f.Text, ", supply") {
+				t.Errorf("%s names its places from behind: %q", f.ID, f.Text)
+			}
 			form := scenes.ConcludeOf(w.book, s, scenes.CaseOf(w.book, s), practice.Attempt{}, practice.Conclusion{Faults: []string{f.ID}})
 			if f.ID != practice.NoFault && (len(form.Means) != 1 || len(form.Means[0]) < 40) {
 				t.Errorf("%s: %s means %q", s.ID, f.ID, form.Means)

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"faultwright/content"
 	"faultwright/content/document"
@@ -104,15 +105,11 @@ func placesOf(all []*rig.Fault, r *rig.Rig) []faulttree.Place {
 	return out
 }
 
-// placesIn lists where a fault may sit in a rig.
+// placesIn lists where a fault may sit in a rig, from the supply on.
 func placesIn(f *rig.Fault, r *rig.Rig) []faulttree.Place {
-	var out []faulttree.Place
-	for _, v := range f.Variants {
-		if v.FitsIn(r) && v.Place != "" && !slices.Contains(out, v.Place) {
-			out = append(out, v.Place)
-		}
-	}
-	return out
+	return lists.Where(faulttree.Places(), func(p faulttree.Place) bool {
+		return slices.ContainsFunc(f.Variants, func(v rig.Variant) bool { return v.Place == p && v.FitsIn(r) })
+	})
 }
 
 func placeWord(p faulttree.Place) string {
@@ -168,17 +165,16 @@ func tasks(lib *content.Library, s *content.Scenario, cs practice.Case, all []*r
 	if text := s.Expect.RepairBy; text != "" {
 		bys = append(bys, text)
 	}
+	choose := func(of []string, text string, most int) []string {
+		twin := func(other string) bool { return other == text || most < math.MaxInt && nearTwins(other, text) }
+		if text == "" || len(of) >= most || slices.ContainsFunc(of, twin) {
+			return of
+		}
+		return append(of, text)
+	}
 	add := func(fault string, p faulttree.Place, most int) {
-		f := lib.Faults[fault]
-		if f == nil || f.At(p) == nil {
-			return
-		}
-		advice := f.At(p)
-		if text := advice.FirstAction; text != "" && !slices.Contains(dos, text) && len(dos) < most {
-			dos = append(dos, text)
-		}
-		if text := advice.RepairBy; text != "" && !slices.Contains(bys, text) && len(bys) < most {
-			bys = append(bys, text)
+		if f := lib.Faults[fault]; f != nil && f.At(p) != nil {
+			dos, bys = choose(dos, f.At(p).FirstAction, most), choose(bys, f.At(p).RepairBy, most)
 		}
 	}
 	for _, a := range cs.Faults {
@@ -208,6 +204,22 @@ func tasks(lib *content.Library, s *content.Scenario, cs practice.Case, all []*r
 		}
 	}
 	return choices(dos), choices(bys)
+}
+
+// nearTwins reports whether two choices say nearly the same before what they add behind
+// a semicolon, so that nobody could know which of them is meant.
+func nearTwins(a, b string) bool {
+	words := func(text string) []string {
+		head, _, _ := strings.Cut(strings.ToLower(text), ";")
+		var out []string
+		for _, w := range strings.FieldsFunc(head, func(r rune) bool { return !unicode.IsLetter(r) }) {
+			out = lists.With(out, w)
+		}
+		return out
+	}
+	first, second := words(a), words(b)
+	both := lists.Count(first, func(w string) bool { return slices.Contains(second, w) })
+	return 4*both >= 3*(len(first)+len(second)-both)
 }
 
 // choices are texts as choices, sorted.
