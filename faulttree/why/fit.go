@@ -13,6 +13,7 @@ import (
 type Reading struct {
 	Quantity faulttree.Quantity
 	Reading  faulttree.Reading
+	Top      faulttree.Amount // where the highest range of the meter ends, beyond which it shows OL; 0 is not known
 }
 
 // Fit turns how bad the faults of a vehicle are, its loads and the volts of its
@@ -149,6 +150,9 @@ func deviation(one Reading, got float64) float64 {
 	want := (one.Reading.Low.Float() + one.Reading.High.Float()) / 2
 	if one.Reading.Quality == faulttree.OverRange {
 		want = math.Inf(1)
+		if top := one.Top.Float(); top > 0 && one.Quantity.Unit == faulttree.Ohms {
+			want = max(top, got) // all of that shows OL
+		}
 	}
 	if one.Quantity.SizeOnly {
 		got, want = math.Abs(got), math.Abs(want)

@@ -107,7 +107,7 @@ func (r *Reasoning) Why(ctx context.Context, a view.Account, want Wanted) (Shown
 	}
 	for _, e := range b.Evidence() {
 		if e.Quantity.ID != "" {
-			fit.read = append(fit.read, why.Reading{Quantity: e.Quantity, Reading: e.Reading})
+			fit.read = append(fit.read, why.Reading{Quantity: e.Quantity, Reading: e.Reading, Top: r.meter.Top(e.Quantity.Unit)})
 		}
 	}
 	on, setup, err := fit.nearest(ways)
