@@ -84,8 +84,28 @@ type setter struct {
 
 // write sets words between two edges and returns how high they are.
 func (s *setter) write(words string, left, right, top, size float64, bold bool, ink figure.Role) float64 {
+	return s.lines(wrap(source.Shown(words), chars(right-left, size, bold)), left, top, size, bold, ink)
+}
+
+// balanced writes words in as few lines as there can be, all of about one length.
+func (s *setter) balanced(words string, left, right, top, size float64, bold bool, ink figure.Role) float64 {
+	shown := source.Shown(words)
+	width := chars(right-left, size, bold)
+	best := wrap(shown, width)
+	for ; width > 1 && !splits(shown, width-1); width-- {
+		narrower := wrap(shown, width-1)
+		if len(narrower) > len(best) {
+			break
+		}
+		best = narrower
+	}
+	return s.lines(best, left, top, size, bold, ink)
+}
+
+// lines sets lines under one another and returns how high they are.
+func (s *setter) lines(lines []string, left, top, size float64, bold bool, ink figure.Role) float64 {
 	y := top
-	for _, line := range wrap(source.Shown(words), chars(right-left, size, bold)) {
+	for _, line := range lines {
 		s.texts = append(s.texts, figure.Text{At: figure.Point{X: left, Y: y + size}, Value: line, Size: size, Bold: bold, Ink: ink})
 		y += lineHeight(size)
 	}
@@ -127,17 +147,6 @@ func kept(words string) []string {
 		out = append(out, word)
 	}
 	return out
-}
-
-// balanced writes words in as few lines as there can be, all of about one length.
-func (s *setter) balanced(words string, left, right, top, size float64, bold bool, ink figure.Role) float64 {
-	shown := source.Shown(words)
-	width := chars(right-left, size, bold)
-	lines := len(wrap(shown, width))
-	for width > 1 && len(wrap(shown, width-1)) == lines && !splits(shown, width-1) {
-		width--
-	}
-	return s.write(words, left, left+float64(width)*perChar(bold)*size+0.01, top, size, bold, ink)
 }
 
 // splits reports whether a word is longer than a line.
