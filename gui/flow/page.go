@@ -150,6 +150,7 @@ func (f *flowPage) mark(box int) {
 	f.marks.At = box
 	f.redraw()
 	f.pane.Reveal(f.layout.Boxes[box].Box)
+	f.moved()
 }
 
 func (f *flowPage) redraw() {

@@ -32,22 +32,22 @@ func TestAFlowIsFollowedByKeysAlone(t *testing.T) {
 	w.Want("To another walk.", "(A hot plug or cord)")
 	w.Key(fyne.KeyDown)
 	w.Key(fyne.KeyDown)
-	w.Want("Go on to step 3 Breaker off, plug out, now.")
+	w.Want("Go on to step 2 Breaker off, plug out, now.")
 	w.Key(fyne.KeyReturn)
-	w.Want("Step 3 Breaker off, plug out, now.")
+	w.Want("Step 2 Breaker off, plug out, now.")
 	before := w.pane().View()
 	w.Key(fyne.KeyReturn)
 	if w.Here() != place.Document("step", "half-dead#too-bright") {
 		t.Fatalf("Enter leads to %+v", w.Here())
 	}
 	w.Back()
-	w.Want("Step 3 Breaker off, plug out, now.")
+	w.Want("Step 2 Breaker off, plug out, now.")
 	if got := w.pane().View(); got != before {
 		t.Errorf("the flow is shown at %+v, and was left at %+v", got, before)
 	}
 	w.Key(fyne.KeyRight)
 	w.Key(fyne.KeyLeft)
-	w.Want("Step 3 Breaker off")
+	w.Want("Step 2 Breaker off")
 }
 
 // A plate of another walk leads to that walk's flow, to the very step.
@@ -243,6 +243,10 @@ func TestAFlowHasTheRoomThatIsLeft(t *testing.T) {
 			top, bottom := at(pane).Y, at(pane).Y+pane.Size().Height
 			if bottom > size.Height || top < 0 || pane.Size().Height < look.LeastViewport {
 				t.Errorf("%v at %v: the flow lies from %v to %v", size, text, top, bottom)
+			}
+			l := w.area.laid.layout
+			if first := pane.PositionOf(figure.Point{X: l.Boxes[l.First()].Left, Y: l.Boxes[l.First()].Top}); first.X < 10 || first.Y < 10 {
+				t.Errorf("%v at %v: the first step begins at %v", size, text, first)
 			}
 			between, under := at(foot).Y-bottom, size.Height-at(foot).Y-foot.Size().Height
 			if between < 0 || between > 60 || pane.Spare > 0 && (under < 0 || under > 40) {

@@ -21,7 +21,7 @@ type Viewport struct {
 
 	// OnTapped is told where in the drawing the reader has tapped.
 	OnTapped func(at figure.Point)
-	// OnMoved is told that another part is shown, or at another size.
+	// OnMoved is told that the reader has moved to another part, or to another size.
 	OnMoved func()
 	// OnArrow, OnKey and OnRune are those of a [Surface].
 	OnArrow func(dx, dy float64)
@@ -98,14 +98,21 @@ func (p *Viewport) ZoomBy(factor float64) {
 // Look shows a box at 100 %: its middle, or its top left corner where it is too large, and
 // nothing beyond the edges of the drawing where that fills the view.
 func (p *Viewport) Look(b figure.Box) {
-	if p.Size().Width > 0 {
-		p.view.Zoom = 1
-		p.view.Middle.X = within((b.Left+b.Right)/2, float64(p.Size().Width)/p.scale(), p.drawing.Width)
-		p.view.Middle.Y = within((b.Top+b.Bottom)/2, float64(p.Size().Height)/p.scale(), p.drawing.Height)
-		p.Reveal(b)
-		p.SetView(p.view)
-	}
 	p.looked = &b
+	if p.Size().Width <= 0 {
+		return
+	}
+	p.view.Zoom = 1
+	half := p.half()
+	p.view.Middle.X = within((b.Left+b.Right)/2, 2*half.X, p.drawing.Width)
+	p.view.Middle.Y = within((b.Top+b.Bottom)/2, 2*half.Y, p.drawing.Height)
+	p.view = p.revealing(b)
+	p.Refresh()
+}
+
+// half is half of what is shown, across and down.
+func (p *Viewport) half() figure.Point {
+	return figure.Point{X: float64(p.Size().Width) / p.scale() / 2, Y: float64(p.Size().Height) / p.scale() / 2}
 }
 
 // within is the middle of a view as near to a place as shows nothing beyond a length; that
@@ -139,18 +146,21 @@ func (p *Viewport) Whole() {
 // Reveal moves the drawing as little as brings a box into view; of one that is larger
 // than the view its top left corner.
 func (p *Viewport) Reveal(b figure.Box) {
+	if v := p.revealing(b); v != p.view {
+		p.SetView(v)
+	}
+}
+
+func (p *Viewport) revealing(b figure.Box) View {
 	const edge = 24
-	v := p.view
-	half := figure.Point{X: float64(p.Size().Width) / p.scale() / 2, Y: float64(p.Size().Height) / p.scale() / 2}
+	v, half := p.view, p.half()
 	into := func(middle, half, low, high float64) float64 {
 		middle = max(middle, high+edge-half)
 		return min(middle, low-edge+half)
 	}
 	v.Middle.X = into(v.Middle.X, half.X, b.Left, b.Right)
 	v.Middle.Y = into(v.Middle.Y, half.Y, b.Top, b.Bottom)
-	if v != p.view {
-		p.SetView(v)
-	}
+	return v
 }
 
 // scale is points of the screen for a unit of the drawing.
@@ -158,8 +168,8 @@ func (p *Viewport) scale() float64 { return p.view.Zoom * float64(TextScale()) }
 
 // origin is the point of the drawing at the widget's top left corner.
 func (p *Viewport) origin() figure.Point {
-	s := p.Size()
-	return p.view.Middle.Add(-float64(s.Width)/p.scale()/2, -float64(s.Height)/p.scale()/2)
+	half := p.half()
+	return p.view.Middle.Add(-half.X, -half.Y)
 }
 
 // PositionOf is where a point of the drawing lies, from the widget's corner.
