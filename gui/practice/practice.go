@@ -254,6 +254,9 @@ func (a *Area) scenarioPage(at place.Location) frame.Page {
 // to brings an attempt on and shows it from the top.
 func (a *Area) to(t *trying, p phase) {
 	t.phase = p
+	if a.window.Said() != "" { // it was of the page before
+		a.window.Say("")
+	}
 	a.window.Render()
 	a.window.ScrollTop()
 }

@@ -234,6 +234,9 @@ func TestWhatWasNotSaidYetIsKept(t *testing.T) {
 	w.WantSaid("What you had begun to conclude is still there")
 	w.Press("Conclude")
 	w.Want("A 12 V connection is corroded (12 V)")
+	if w.Said() != "" {
+		t.Errorf("where it leads it still says %q", w.Said())
+	}
 	if d := try.draft; d.Tell != "Clean the clam" || d.Sure != practice.Likely || frametest.Find[*look.Field](w.Reader)[0].Text != d.Tell {
 		t.Errorf("of the conclusion there is %+v", d)
 	}
