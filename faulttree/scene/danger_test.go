@@ -71,3 +71,12 @@ func TestDangerBetween(t *testing.T) {
 		t.Error("two points without a limit are a danger")
 	}
 }
+
+// Letters stand for wires; the pedestal's own metal has a name.
+func TestAPointIsNamedAsItIsCalled(t *testing.T) {
+	for point, want := range map[string]string{"pedestal.cover": "Pedestal cover stands", "pedestal.l1": "Pedestal L1 stands", "pedestal.g": "Pedestal ground stands"} {
+		if got := (scene.Limit{Red: point, Black: "earth"}).Sentence("119.5 V"); !strings.HasPrefix(got, want) {
+			t.Errorf("%s: %q", point, got)
+		}
+	}
+}

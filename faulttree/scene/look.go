@@ -156,6 +156,8 @@ func wireWord(wire string) string {
 		return "plus"
 	case "neg":
 		return "minus"
+	case "cover":
+		return wire
 	}
 	return strings.ToUpper(wire)
 }
