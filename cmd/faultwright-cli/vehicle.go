@@ -8,6 +8,7 @@ import (
 
 	"faultwright/content/plainfile"
 	"faultwright/content/view"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/logbook"
 	vehicles "faultwright/faulttree/logbook/store"
 	"faultwright/faulttree/visit"
@@ -79,23 +80,19 @@ func own(book *vehicles.Store, called string) (logbook.Vehicle, error) {
 	if v, ok := logbook.Find(all, called); ok {
 		return v, nil
 	}
-	var named []logbook.Vehicle
-	var ids []string
-	for _, v := range all {
-		if strings.EqualFold(v.Name, called) {
-			named = append(named, v)
-		}
-		ids = append(ids, v.ID)
+	named := lists.Where(all, func(v logbook.Vehicle) bool { return strings.EqualFold(v.Name, called) })
+	ids := func(of []logbook.Vehicle) string {
+		return list(lists.Each(of, func(v logbook.Vehicle) string { return v.ID }))
 	}
 	switch {
 	case len(named) == 1:
 		return named[0], nil
 	case len(named) > 1:
-		return logbook.Vehicle{}, bad("%d vehicles are called %s; give the id of one: %s", len(named), clean(called), list(ids))
+		return logbook.Vehicle{}, bad("%d vehicles are called %s; give the id of one, as vehicle list shows them: %s", len(named), clean(called), ids(named))
 	case len(all) == 0:
 		return logbook.Vehicle{}, bad("there is no vehicle %s; none has a name yet", clean(called))
 	}
-	return logbook.Vehicle{}, bad("there is no vehicle %s; there are %s", clean(called), list(ids))
+	return logbook.Vehicle{}, bad("there is no vehicle %s; there are %s", clean(called), ids(all))
 }
 
 // visitsOf is the visits of a vehicle, the oldest first.
