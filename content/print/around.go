@@ -9,17 +9,19 @@ import (
 	"faultwright/content"
 	"faultwright/content/view"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 )
 
 // danger is the box above a walk.
 type danger struct {
-	Limits   []string      // "Body to earth: ≥ 30 V"
+	Limits   []string      // "≥ 30 V: Body to earth; Outlet: neutral to ground"
 	Dangers  []string      // its cautions of signal DANGER
 	Cautions []view.Warned // all others
 }
 
-// danger gathers the cautions of every step of the page, of its proof of the meter and of every method by which
-// something on it is read, and the limits at which a reading means STOP.
+// danger gathers the cautions of every step of the page, of its proof of the meter and of
+// every method by which something on it is read, and the limits at which a reading means
+// STOP.
 func (p *plan) danger(on *sheetPlan) danger {
 	var ids []string
 	for _, n := range append(on.checks(), on.nodes...) {
@@ -39,13 +41,28 @@ func (p *plan) danger(on *sheetPlan) danger {
 			out.Cautions = append(out.Cautions, c)
 		}
 	}
+	out.Limits = p.stops(on)
+	return out
+}
+
+// stops are the limits at which a reading means STOP, each with what it is of: what the
+// sheet asks for, and on the first one also what no sheet does, for whoever has read it.
+func (p *plan) stops(on *sheetPlan) []string {
+	var limits []string
+	of := map[string][]string{}
 	for _, id := range p.tree.Dangers() {
 		q := p.lib.Forest.Quantities[id]
-		if at, ok := p.tree.DangerLimit(id); ok && slices.ContainsFunc(on.nodes, func(n *node) bool { return n.Measures(id) >= 0 }) {
-			out.Limits = append(out.Limits, q.Title+" ≥ "+at.With(q.Unit))
+		reads := func(sheet *sheetPlan) bool {
+			return slices.ContainsFunc(sheet.nodes, func(n *node) bool { return n.Measures(id) >= 0 })
+		}
+		beside := on == p.sheets[0] && !slices.ContainsFunc(p.sheets, reads)
+		if at, ok := p.tree.DangerLimit(id); ok && (beside || reads(on)) {
+			limit := "≥ " + at.With(q.Unit)
+			limits = content.Union(limits, []string{limit})
+			of[limit] = append(of[limit], q.Title)
 		}
 	}
-	return out
+	return lists.Each(limits, func(limit string) string { return limit + ": " + strings.Join(of[limit], "; ") })
 }
 
 // facts are the facts that the walk may ask for.
@@ -73,7 +90,7 @@ func (p *plan) kit(on *sheetPlan) []string {
 	for _, u := range slices.Sorted(maps.Keys(ranges)) {
 		text := u.Function()
 		if r := ranges[u]; r > 0 {
-			text += ", a range of " + r.With(u) + " or more"
+			text += ", range " + r.With(u) + " or more"
 		}
 		out = append(out, text)
 	}
@@ -81,8 +98,8 @@ func (p *plan) kit(on *sheetPlan) []string {
 		is   bool
 		what string
 	}{
-		{spike, "a metal spike for wet soil and a long insulated lead with a clip"}, {low, "a meter with a low-impedance setting"}, {clamp, "a clamp"},
-		{live, "a receptacle elsewhere, known to be live, to prove the meter on"}, {battery, "a charged battery, not the one in question, to prove the meter on"},
+		{spike, "a metal spike for wet soil; a long insulated lead with a clip"}, {low, "a low-impedance meter"}, {clamp, "a clamp"},
+		{live, "a receptacle elsewhere that is known to be live"}, {battery, "a charged battery, not the one in question"},
 	} {
 		if x.is {
 			out = append(out, x.what)

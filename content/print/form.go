@@ -30,6 +30,7 @@ var blanks = []string{"Site and pitch", "Vehicle and plate", "Date", "Read by", 
 func formOf(lib *content.Library, t *faulttree.Tree) form {
 	p := wholePlan(lib, t)
 	all := &sheetPlan{nodes: p.nodes()}
+	p.sheets = []*sheetPlan{all}
 	out := form{Title: t.Title, ID: t.ID, Blanks: blanks, Facts: p.facts(), Readings: p.readings(all), Limits: p.danger(all).Limits}
 	for _, n := range all.nodes {
 		if n.Kind != faulttree.KindObserve {

@@ -90,7 +90,7 @@ func (v treeSheet) above(m measure) float64 {
 }
 
 // stopWords are as long as what stands beside the limits.
-const stopWords = "STOP where a reading comes to. Within the meter's error of it counts as over it. After a STOP every finding is DANGER."
+const stopWords = "STOP where a reading is. Within the meter's error of it counts as over it. After a STOP every finding is DANGER."
 
 // flow is the height of what stands in the columns, as one column.
 func (v treeSheet) flow(m measure) float64 {

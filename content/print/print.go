@@ -243,7 +243,7 @@ func methods(lib *content.Library) chapter {
 
 const (
 	clearsLine = "Readings alone clear nothing, and nothing here declares anything dead or free of faults. Local codes and licensed practice outrank this page."
-	proofWords = " with the function, range and leads of those to come, and write it down. After the last one, before anything rests on a low figure, take it again at the same source. If it does not show the same, no reading between the two counts: treat all contacts and metal as live."
+	proofWords = " with the function, range and leads of those to come, and note it. After the last one, before anything rests on a low figure, take it again at the same source. If it differs, no reading between the two counts: treat all contacts and metal as live."
 	legendLine = "≥ and more, > above, < below, ≤ and less. OL is more than any figure. Begin with the first step, and go where the arrow says (F: a finding, W: another walk); “via 3” counts if step 3 led you here. In a chart the first row that fits counts; an empty cell asks nothing. A row that asks what your vehicle does not have does not count."
 )
 

@@ -66,7 +66,11 @@ func TestWalkOnPaperLeavesNothingOut(t *testing.T) {
 		}
 		for _, q := range tree.Dangers() {
 			at, _ := tree.DangerLimit(q)
-			want("a danger limit", shipped.Forest.Quantities[q].Title+" ≥ "+at.With(shipped.Forest.Quantities[q].Unit))
+			title, limit := shipped.Forest.Quantities[q].Title, at.With(shipped.Forest.Quantities[q].Unit)
+			_, of, _ := strings.Cut(got, "≥ "+limit+": ")
+			if of, _, _ = strings.Cut(of, " · ≥"); !strings.Contains(strings.Split(of, ". Within")[0], title) {
+				t.Errorf("%s: no danger limit of %s is on paper for %q", id, limit, title)
+			}
 		}
 		want("that it clears nothing", "Readings alone clear nothing")
 		if regexp.MustCompile(`(?i)\bsafe\b`).MatchString(got) {
