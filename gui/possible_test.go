@@ -109,8 +109,8 @@ func TestFindingFollowsTheSafer(t *testing.T) {
 	if strings.Contains(w.Text(), "graver than") {
 		t.Errorf("nothing was read, and they part:\n%s", w.Text())
 	}
-	a := w.neutralRead()
-	if out, err = w.session.Supply(out.To.ID, faulttree.Supplied{Readings: a, Once: true}); err != nil {
+	cord := w.parsed(map[string]string{"ohm:plug.n-cord.n@unplugged": "OL"})
+	if out, err = w.session.Supply(out.To.ID, faulttree.Supplied{Readings: cord, Once: true}); err != nil {
 		t.Fatal(err)
 	}
 	w.Return("")
