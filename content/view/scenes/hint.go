@@ -53,21 +53,12 @@ func NextStep(ctx context.Context, lib *content.Library, c practice.Case, a prac
 	felt := cmp.Or(by.Rubric.Felt, lib.Forest.Touch.From)
 	notSeen := ""
 	if a.Level == practice.Worked && !slices.ContainsFunc(a.Acts, func(x practice.Act) bool { return x.Kind == practice.Read }) {
-		see, why, err := toComplaint(c, known, lib.Forest.Tree(by.Tree))
+		see, acts, why, err := toComplaint(c, a, known, felt, lib.Forest.Tree(by.Tree))
 		if err != nil {
 			return Step{}, err
 		}
-		if t, can := known.Taking(see.ID); can {
-			acts, err := scripted.Plan(c, a, felt, t)
-			if err != nil {
-				return Step{}, err
-			}
-			if ofBody(see) { // as it was brought, before a hand is on it
-				acts = []practice.Act{{Kind: practice.Read, Red: see.Red, Black: see.Black, Setting: meter.Setting{Function: meter.VoltsAC}}}
-			}
-			if len(acts) > 0 {
-				return stepTo(lib, c, a, known, see.Title, "See for yourself first what the customer complains of.", acts), nil
-			}
+		if len(acts) > 0 {
+			return stepTo(lib, c, a, known, see.Title, "See for yourself first what the customer complains of.", acts), nil
 		}
 		notSeen = why
 	}
@@ -112,10 +103,25 @@ func toProve(c practice.Case, a practice.Attempt) Step {
 	return s
 }
 
-// toComplaint is the reading by which what the customer complains of is seen, where
-// nothing live is near whoever takes it; else a sentence on why there is none. The body is
-// read without a hand on it.
-func toComplaint(c practice.Case, known mark.Known, t *faulttree.Tree) (q faulttree.Quantity, why string, err error) {
+// toComplaint is the reading by which what the customer complains of is seen, and how
+// that is come to, where nothing live is near whoever takes it; else a sentence on why
+// there is none. The body is read as it was brought, before a hand is on it.
+func toComplaint(c practice.Case, a practice.Attempt, known mark.Known, felt faulttree.Amount, t *faulttree.Tree) (q faulttree.Quantity, acts []practice.Act, why string, err error) {
+	q, why, err = complaint(c, known, t)
+	taking, can := known.Taking(q.ID)
+	switch {
+	case err != nil || !can:
+		return q, nil, why, err
+	case ofBody(q):
+		return q, []practice.Act{{Kind: practice.Read, Red: q.Red, Black: q.Black, Setting: meter.Setting{Function: meter.VoltsAC}}}, "", nil
+	}
+	acts, err = scripted.Plan(c, a, felt, taking)
+	return q, acts, "", err
+}
+
+// complaint is the quantity by which a vehicle shows what leads to a tree, as [toComplaint]
+// has it read.
+func complaint(c practice.Case, known mark.Known, t *faulttree.Tree) (q faulttree.Quantity, why string, err error) {
 	const unmeasured = "What the customer complains of is seen without a meter."
 	switch {
 	case t == nil || len(t.Complaint) == 0:
