@@ -168,7 +168,7 @@ func (p *Population) try(ctx context.Context, in *faulttree.Intervention, t *fau
 		return err
 	}
 	return p.fill(ctx, []string{name}, between, func(v *vehicle.Vehicle) (look, error) {
-		try, err := vehicle.NewTry(in, v.Rig(), p.all)
+		try, err := vehicle.NewTryOn(in, v.Rig(), p.all, func(r *rig.Rig) (*vehicle.Vehicle, error) { return p.fresh(r), nil })
 		if try == nil {
 			return nil, err
 		}

@@ -42,7 +42,8 @@ func asksOf(r *rig.Rig, conditions []faulttree.Choice) bool {
 type Try struct {
 	from    *rig.Rig
 	renews  []string
-	after   *Vehicle // of from, or of the rig that the vehicle is one of then
+	after   *Vehicle          // of from, or of the rig that the vehicle is one of then
+	taking  map[string]Taking // of after, by quantity
 	renewed map[variant]variant
 }
 
@@ -57,6 +58,11 @@ type variant struct {
 // is nil where it cannot be tried on vehicles of the rig, or changes nothing of
 // them.
 func NewTry(i *faulttree.Intervention, from *rig.Rig, rigs []*rig.Rig) (*Try, error) {
+	return NewTryOn(i, from, rigs, New)
+}
+
+// NewTryOn is [NewTry] for who has a bench already for every rig.
+func NewTryOn(i *faulttree.Intervention, from *rig.Rig, rigs []*rig.Rig, bench func(*rig.Rig) (*Vehicle, error)) (*Try, error) {
 	fact := func(id string) string { return from.Facts[id] }
 	to := from
 	if len(i.Facts) > 0 {
@@ -65,12 +71,12 @@ func NewTry(i *faulttree.Intervention, from *rig.Rig, rigs []*rig.Rig) (*Try, er
 	if to == nil || i.Needs.Unmet(fact) || to == from && !touches(i, from) {
 		return nil, nil
 	}
-	after, err := New(to)
+	after, err := bench(to)
 	if err != nil {
 		return nil, fmt.Errorf("the intervention %s: %w", i.ID, err)
 	}
 	after.Hold(i.Off, i.On, i.Unloaded)
-	return &Try{from: from, renews: i.Renews, after: after, renewed: map[variant]variant{}}, nil
+	return &Try{from: from, renews: i.Renews, after: after, taking: map[string]Taking{}, renewed: map[variant]variant{}}, nil
 }
 
 // withFacts is the first rig, by id, of which these facts hold and all others of
@@ -117,7 +123,7 @@ func (t *Try) Gone(w Walker, s rig.Setup, tree *faulttree.Tree) (gone, had bool,
 	if err := t.after.Put(t.left(s)); err != nil {
 		return false, false, err
 	}
-	after, err := Walker{Value: t.after.Taken, Vehicle: t.after}.Has(tree)
+	after, err := Walker{Value: t.taken, Vehicle: t.after}.Has(tree)
 	return !slices.ContainsFunc(after, func(i int) bool { return slices.Contains(before, i) }), true, err
 }
 
@@ -126,6 +132,16 @@ func (w Walker) Has(tree *faulttree.Tree) ([]int, error) {
 	var failed error
 	has := tree.Has(w.observed(&failed))
 	return has, failed
+}
+
+// taken is [Vehicle.Taken] of the vehicle after the intervention.
+func (t *Try) taken(q faulttree.Quantity) (value float64, ok bool, err error) {
+	how, known := t.taking[q.ID]
+	if !known {
+		how = t.after.Taking(q)
+		t.taking[q.ID] = how
+	}
+	return how.Value()
 }
 
 // left is what is left of a setup.
