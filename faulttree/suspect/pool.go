@@ -23,7 +23,8 @@ type pool struct {
 	prior   []float64 // of each case; they sum to 1 in each system
 	cell    []int32   // of each case
 	cells   []cell
-	equal   *pool // the same in cells of equal size
+	sound   [][]int // by system, the sound cases, or all where none is
+	equal   *pool   // the same in cells of equal size
 
 	densities *densities
 }
@@ -83,6 +84,9 @@ func (r *Reasoner) newPool(p Population) *pool {
 		if sum := sums[o.system(i)]; sum > 0 {
 			o.prior[i] /= sum
 		}
+	}
+	for system := range o.systems {
+		o.sound = append(o.sound, o.soundCases(system))
 	}
 	o.makeCells()
 	return o

@@ -96,10 +96,6 @@ const weakEvidence = 0.5
 func (k *weighing) productOfPieces() []float64 {
 	o := k.pool
 	out := make([]float64, len(o.cells))
-	cases := make([][]int, len(o.systems)) // sound ones
-	for s := range cases {
-		cases[s] = o.soundCases(s)
-	}
 	sound := make(map[[2]int]sample) // by system and piece
 	for c := range out {
 		s := o.systemOf(c)
@@ -117,7 +113,7 @@ func (k *weighing) productOfPieces() []float64 {
 			}
 			w, at := &k.likelihoods[j].same[0], [2]int{s, j}
 			if _, made := sound[at]; !made {
-				sound[at] = newSample(w, o.prior, cases[s])
+				sound[at] = newSample(w, o.prior, o.sound[s])
 			}
 			if newSample(w, o.prior, o.cells[c].cases).differs(sound[at]) {
 				out[c] *= against[j]
