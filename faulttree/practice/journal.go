@@ -135,6 +135,7 @@ func ReadJournal(text []byte) (k Kept, keep int, err error) {
 		k = k.after(r)
 	}
 	k.Attempt.hide()
+	k.Draft.hide()
 	if k.Attempt.takes(k.Draft) != nil {
 		k.Draft = Draft{}
 	}
@@ -182,6 +183,9 @@ func (a Attempt) after(r record) Attempt {
 func (a *Attempt) hide() {
 	for i := range a.Acts {
 		a.Acts[i].Shown, a.Acts[i].Note = source.Shown(a.Acts[i].Shown), source.Shown(a.Acts[i].Note)
+		for k, name := range a.Acts[i].Trips {
+			a.Acts[i].Trips[k] = source.Shown(name)
+		}
 	}
 	for i := range a.Hints {
 		a.Hints[i].Text = source.Shown(a.Hints[i].Text)

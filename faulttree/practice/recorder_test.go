@@ -357,6 +357,11 @@ func TestDraftsAreOnRecord(t *testing.T) {
 	if got := resumed(t, c, log).Draft(); !cmp.Equal(got, said) {
 		t.Errorf("read back is %+v", got)
 	}
+	hidden := map[string]any{"seq": 1, "draft": map[string]any{"conclusion": map[string]any{"tell": "off\u202eon"}}}
+	text := append(must.Have(practice.EncodeHeader(header))(t), must.Have(journal.Encode(header.Started, hidden))(t)...)
+	if k, _, err := practice.ReadJournal(text); err != nil || k.Draft.Conclusion.Tell != "offon" {
+		t.Errorf("read from outside is %q, %v", k.Draft.Conclusion.Tell, err)
+	}
 	if a := r.Attempt(); a.Ended() || len(a.Predictions) > 0 || strings.Contains(string(must.Have(json.Marshal(a))(t)), "Keep the plug") {
 		t.Errorf("the attempt tells of it: %+v", a)
 	}
