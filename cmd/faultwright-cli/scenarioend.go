@@ -21,7 +21,10 @@ func (v *playing) conclude() error {
 		return v.lookBack()
 	}
 	var c practice.Conclusion
-	choices := func() scenes.Conclude { return scenes.ConcludeOf(v.lib, v.s, v.c, v.rec.Attempt(), c) }
+	choices := func() scenes.Conclude {
+		v.keep(c)
+		return scenes.ConcludeOf(v.lib, v.s, v.c, v.rec.Attempt(), c)
+	}
 	faults, err := v.pick("What is wrong? Several numbers where it is several.", choices().Faults, 1, 9)
 	if err != nil {
 		return err
@@ -85,6 +88,18 @@ func (v *playing) conclude() error {
 		return err
 	}
 	return v.repair()
+}
+
+// keep has on record what is concluded so far, for a program that ends before all of it
+// is said; the window goes on from there.
+func (v *playing) keep(c practice.Conclusion) {
+	if len(c.Faults) == 0 || v.unkept {
+		return
+	}
+	if err := v.rec.Keep(practice.Draft{Conclusion: c}); err != nil {
+		v.unkept = true
+		v.say.para("", "What you say is on record only once all of it is said. "+view.Capital(view.Sentence(err.Error())))
+	}
 }
 
 // repair puts right what was concluded, if the learner wants to read again.

@@ -65,6 +65,7 @@ type playing struct {
 	rec  *practice.Recorder
 	fine bool // there is a conclusion
 
+	unkept bool // what is not said yet could not be put on record
 	held   bool // the look back comes with the feedback
 	closed bool // the handbook is closed
 	help   guided
