@@ -123,15 +123,34 @@ func (v *Learner) withMeter(a Act) Act {
 	return a
 }
 
-// one does one act that is possible, and was asked where it must be.
+// one does one act that is possible, and was asked where it must be, and tells what
+// it trips.
 func (v *Learner) one(a Act) (Act, error) {
 	a.Shown, a.Note, a.Hazard, a.Trips, a.reading = "", "", false, nil, faulttree.Reading{}
 	a.Asked = a.Asked && moves(a)
+	if a.Kind != TakeBack && !moves(a) {
+		return v.done(a)
+	}
 	open, err := v.Tripped()
 	if err != nil {
 		return a, err
 	}
+	if a, err = v.done(a); err != nil {
+		return a, err
+	}
+	now, err := v.Tripped()
+	for _, name := range now {
+		if !slices.Contains(open, name) {
+			a.Trips = append(a.Trips, name)
+		}
+	}
+	return a, err
+}
+
+// done is an act once it is done.
+func (v *Learner) done(a Act) (Act, error) {
 	before := v.standing()
+	var err error
 	switch a.Kind {
 	case GoIn, GoOut:
 		v.within = a.Kind == GoIn
@@ -148,21 +167,14 @@ func (v *Learner) one(a Act) (Act, error) {
 		v.meter.FuseBlown = false
 	case TakeBack:
 		err = v.stand(*v.before)
-	case Read, Prove:
-		err = v.read(&a)
-	}
-	if v.before = &before; a.Kind == TakeBack || a.Reads() {
 		v.before = nil
-	}
-	if err != nil {
+		return a, err
+	case Read, Prove:
+		v.before = nil
+		err = v.read(&a)
 		return a, err
 	}
-	now, err := v.Tripped()
-	for _, name := range now {
-		if !slices.Contains(open, name) {
-			a.Trips = append(a.Trips, name)
-		}
-	}
+	v.before = &before
 	return a, err
 }
 
