@@ -45,6 +45,7 @@ func (r *Reasoner) pieces(ctx context.Context, o *pool, evidence []Evidence) ([]
 		return nil, err
 	}
 	times := map[string]float64{}
+	leads := leadsOf(evidence)
 	for i, e := range evidence {
 		w := piece{at: i, wrong: r.assumed.wrong(e), times: 1}
 		var err error
@@ -59,6 +60,9 @@ func (r *Reasoner) pieces(ctx context.Context, o *pool, evidence []Evidence) ([]
 			continue
 		default:
 			x := newReading(e.Quantity, e.Reading, r.meter)
+			if x.ohms && !e.Told {
+				x.least = min(x.least, leads)
+			}
 			w.reading = &x
 			times[e.Quantity.ID]++
 			w.column, err = o.Column(ctx, e.Quantity)
@@ -83,6 +87,22 @@ func (r *Reasoner) pieces(ctx context.Context, o *pool, evidence []Evidence) ([]
 	setWrongDensities(out, evidence, times)
 	slices.SortStableFunc(out, func(a, b piece) int { return evidence[a.at].before(evidence[b.at]) })
 	return out, nil
+}
+
+// contact is what the tips add to a reading of ohms where the leads add nothing, in ohms.
+// Common practice, no source.
+const contact = 0.1
+
+// leadsOf is how many ohms the reader's own leads may add to a reading, contacts among them:
+// what the lowest of his readings shows, for they add to each.
+func leadsOf(evidence []Evidence) float64 {
+	lowest := math.Inf(1)
+	for _, e := range evidence {
+		if e.Quantity.Unit == faulttree.Ohms && !e.Told && e.Reading.Numeric() {
+			lowest = min(lowest, e.Reading.High.Float())
+		}
+	}
+	return max(0, lowest) + contact
 }
 
 // setWrongDensities sets, for each reading, how often its quantity was read, and its
