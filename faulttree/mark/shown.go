@@ -89,7 +89,8 @@ func (g *marker) complaint(j *judged) error {
 	}
 	if !j.alters {
 		for i, m := range g.acts[:g.ended()] {
-			if m.Kind == practice.Read && m.Shown != "" && !dead(g.c.Rig, m.before) {
+			live := !dead(g.c.Rig, m.before) || m.volts >= g.limit().Float() // a pedestal is read with the plug out
+			if m.Kind == practice.Read && m.Shown != "" && live {
 				g.give(rubric.Complaint, 1, []int{i}, "Act %d looked for it: %s.", practice.Number(i), g.display(i))
 				return nil
 			}

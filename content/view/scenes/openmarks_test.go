@@ -78,3 +78,23 @@ func soundBut(k mark.Known, only []faulttree.FaultAt) float64 {
 	}
 	return sum
 }
+
+// Who reads a pedestal with the plug out has looked for what a vehicle in order is
+// complained of as well as who reads inside; who makes dead tests alone has not.
+func TestAPedestalIsLookedAtWithThePlugOut(t *testing.T) {
+	for on, want := range map[bool]int{true: 10, false: 0} {
+		c := coachWith()
+		p := must.Have(scripted.Begin(c, faulttree.Qualified, faulttree.DefaultMeter()))(t)
+		must.Have(p.Prove())(t)
+		must.Do(t, p.Unplug())
+		must.Do(t, p.Throw("pedestal", on))
+		p.Set(meter.VoltsAC)
+		must.Have(p.Read("pedestal.l1", "pedestal.l2"))(t)
+		marks := must.Have(mark.Of(context.Background(), c, p.Attempt.Conclude(practice.Conclusion{Faults: []string{practice.NoFault}}), book(false)))(t)
+		for _, part := range marks.Parts {
+			if part.ID == rubric.Complaint && part.Points != want {
+				t.Errorf("the breaker on %v: %d points of %d; want %d: %s", on, part.Points, part.Of, want, part.Reason)
+			}
+		}
+	}
+}
