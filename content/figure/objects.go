@@ -143,7 +143,7 @@ func (p pen) panel(a slotArea, f Face) spots {
 		p.disc(at, 6, Line, Ink, 1.6)
 		out["feed."+lugs[i]] = func(sign float64) touch {
 			edge := x + sign*(w+16)
-			return touch{at, at.Add(0, -26), []Point{{edge - sign*14, top - 12}, {edge, top + 12}, {edge, foot.Y + 20}}}
+			return touch{at, at.Add(0, -18), []Point{{edge - sign*14, top - 12}, {edge, top + 12}, {edge, foot.Y + 20}}}
 		}
 	}
 	for id, spot := range p.terminals(x, foot-14, w, lugs) {

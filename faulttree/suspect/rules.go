@@ -144,7 +144,7 @@ func met(n faulttree.Needs, known faulttree.Known) bool {
 
 // checksOf lists the volts that prove dead the contacts on which q is read in
 // ohms, where no tree says it: those that trees ask on the same plug, else the same
-// pair in volts.
+// pair in volts, else those at its red point.
 func (r *Rules) checksOf(q faulttree.Quantity) []string {
 	if q.Unit != faulttree.Ohms || !q.Has(faulttree.Unplugged) {
 		return nil
@@ -158,6 +158,14 @@ func (r *Rules) checksOf(q faulttree.Quantity) []string {
 	}
 	if volts := strings.TrimPrefix(q.ID, "ohm:"); len(out) == 0 && r.forest.Quantities[volts].ID == volts {
 		return []string{volts}
+	}
+	if len(out) > 0 {
+		return out
+	}
+	for _, id := range r.forest.Quantities.IDs() {
+		if p := r.forest.Quantities[id]; p.Unit == faulttree.VoltsAC && p.Has(faulttree.Unplugged) && (p.Red == q.Red || p.Black == q.Red) {
+			out = append(out, id)
+		}
 	}
 	return out
 }
