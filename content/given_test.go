@@ -82,7 +82,7 @@ func sheetOf(t *testing.T, name string, f *faulttree.Forest, tree *faulttree.Tre
 	first := ""
 	for _, id := range tree.Dangers() {
 		limit, _ := tree.DangerLimit(id)
-		if first == "" && slices.ContainsFunc(s.Readings[id], func(r faulttree.Reading) bool { return w.Meter().MayHurt(r, f.Quantities[id], limit) }) {
+		if first == "" && tree.AtOnce[id] == "" && slices.ContainsFunc(s.Readings[id], func(r faulttree.Reading) bool { return w.Meter().MayHurt(r, f.Quantities[id], limit) }) {
 			first = id
 		}
 	}

@@ -35,7 +35,7 @@ func TestSuspectsJSON(t *testing.T) {
 		"open":      []any{map[string]any{"fault": "text", "share": "number", "test": "text"}},
 		"next":      []any{map[string]any{"quantity": "text", "why": "text", "bits": "number", "cost": "number"}},
 	}
-	if diff := cmp.Diff(want, keys("--fact", "service=50a", "--fact", "source=shore", "panel, loads on: L1-N 59 L2-N 177")); diff != "" {
+	if diff := cmp.Diff(want, keys("--fact", "service=50a", "--fact", "source=shore", "panel, loads on: L1-N 105 L2-N 134")); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 	want["stop"] = []any{map[string]any{"title": "text", "readings": "list", "do": "list", "walk": "text"}}
@@ -44,7 +44,7 @@ func TestSuspectsJSON(t *testing.T) {
 	}
 	delete(want, "stop")
 	want["taken_as"] = map[string]any{"service": "text"}
-	if diff := cmp.Diff(want, keys("panel, loads on: L1-N 59 L2-N 177")); diff != "" {
+	if diff := cmp.Diff(want, keys("panel, loads on: L1-N 105 L2-N 134")); diff != "" {
 		t.Errorf("where a reading says what nobody stated (-want +got):\n%s", diff)
 	}
 	delete(want, "taken_as")

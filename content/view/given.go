@@ -1,12 +1,15 @@
 package view
 
 import (
+	"strings"
+
 	"faultwright/content"
 	"faultwright/faulttree"
 )
 
 // Given is a figure given beside a walk, on a sheet of readings, that reaches a
-// danger limit and that no step of the walk has taken.
+// danger limit and that no step of the walk has taken. Where none asks for it, what
+// is to be done at once is told with it.
 type Given struct {
 	Text string // "Body to earth, 58 V, reaches the danger limit of 30 V. …"
 	Walk Link   // the walk that judges it; the zero Link where that is this one
@@ -22,7 +25,11 @@ func GivenOf(lib *content.Library, w faulttree.Walk) []Given {
 	var out []Given
 	for _, r := range w.Reached() {
 		g := Given{Text: r.String() + ".", Quantity: r.Quantity.ID, Typed: r.Reading.Text}
-		if t := lib.Forest.Trees[r.Tree]; t != nil && r.Tree != w.Tree() {
+		t := lib.Forest.Trees[r.Tree]
+		if at, ok := t.DangerStep(r.Quantity.ID); ok && t.AtOnce[r.Quantity.ID] != "" {
+			g.Text += " " + Sentence(stepTitle(lib, at)) + " " + strings.Join(items(lib.Prose[at])[:1], "")
+		}
+		if r.Tree != w.Tree() {
 			g.Walk = Link{KindTree, t.ID, t.Title}
 			g.Text += " This walk does not judge that, another does: begin there first."
 			if s, ok := t.DangerStep(r.Quantity.ID); ok {
