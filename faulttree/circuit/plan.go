@@ -13,7 +13,7 @@ type Plans struct {
 }
 
 // mostPlans is how many are kept, of some kB each.
-const mostPlans = 500
+const mostPlans = 100
 
 // plan is what follows from how a net is tied together, whatever its values are.
 type plan struct {
