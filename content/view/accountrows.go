@@ -125,7 +125,7 @@ type Alarm struct {
 	Title string   // "STOP: the body is live. It can kill."
 	Do    []string // what to do, a sentence or two each
 	Walk  Link     // the walk that says it, and goes on from there
-	stop  bool
+	stop  bool     // a STOP of a walk, which comes first: nothing may be touched
 }
 
 // AlarmsOf lists what the readings of an account call for that may have reached a
@@ -165,7 +165,7 @@ func alarmOf(lib *content.Library, a Account, x faulttree.Reached, m faulttree.M
 	}
 	if t := lib.Forest.Trees[x.Tree]; t != nil && t.AtOnce[x.Quantity.ID] != "" {
 		at, _ := t.DangerStep(x.Quantity.ID)
-		out.Title, out.Do, out.stop = stepTitle(lib, at), items(lib.Prose[at]), true
+		out.Title, out.Do = stepTitle(lib, at), items(lib.Prose[at])
 		return out
 	}
 	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: x.Tree}, faulttree.Qualified, m)

@@ -171,6 +171,9 @@ func TestDangerLimitsNobodyAsksFor(t *testing.T) {
 	if len(all) != 1 || len(all[0].Texts) != 2 || all[0].Title != "Breaker off, plug out, now" || len(all[0].Do) != 3 || all[0].Walk.ID != "half-dead" {
 		t.Fatalf("alarms are %+v", all)
 	}
+	if all := view.AlarmsOf(lib, account(t, "panel.l2-n@loaded", "177", "body-earth", "58"), m); len(all) != 2 || all[0].Walk.ID != "body-voltage" || all[1].Walk.ID != "half-dead" {
+		t.Errorf("what forbids to touch anything does not come first: %+v", all)
+	}
 	if all := view.AlarmsOf(lib, account(t, "panel.l1-n@loaded", "118", "panel.l2-n@loaded", "121", "panel.n-g@loaded", "1.2"), m); len(all) != 0 {
 		t.Errorf("a sound panel alarms: %+v", all)
 	}

@@ -373,7 +373,7 @@ func TestRepair(t *testing.T) {
 // A walk begins with what is told, but for doubts, and says so.
 func TestWalkBeginsWithWhatIsTold(t *testing.T) {
 	w := open(t, frametest.Wide)
-	w.Answer("panel, loads on: L1-N 59, L2-N 177?")
+	w.Answer("panel, loads on: L1-N 59, L2-N 130?")
 	w.Press("Half dead or all dead")
 	w.WantSaid("1 reading not sure of, or told by somebody else, left out")
 	v := w.session.Visit()
