@@ -42,15 +42,15 @@ func (p *Plans) of(s *Solver, size int) error {
 	if err := s.plan(size); err != nil {
 		return err
 	}
-	shape := *s.matrix
-	shape.a, shape.work, shape.fill = nil, nil, fillSearch{}
-	shape.fixed.lx, shape.fixed.ux, shape.fixed.dx, shape.fixed.rowSize = nil, nil, nil, nil
+	of, pivots := s.matrix, &s.matrix.fixed // its numbers are let go of with the solver
+	shape := &matrix{n: of.n, order: of.order, start: of.start, index: of.index, diag: of.diag,
+		fixed: factors{step: pivots.step, rows: pivots.rows, lp: pivots.lp, li: pivots.li, up: pivots.up, ui: pivots.ui}}
 	p.lock.Lock()
 	defer p.lock.Unlock()
 	if p.kept == nil || len(p.kept) == mostPlans {
 		p.kept = map[string]*plan{}
 	}
-	p.kept[string(key)] = &plan{s.branches, s.ties, &shape}
+	p.kept[string(key)] = &plan{s.branches, s.ties, shape}
 	return nil
 }
 
