@@ -128,7 +128,7 @@ func (s *Step) usuallyAsked() []int {
 		return all
 	}
 	t := s.compiled()
-	if t.cramped != "" || t.plan.tree == nil {
+	if t.cramped != "" || t.plan().tree == nil {
 		return all
 	}
 	var usual []int
@@ -146,7 +146,7 @@ func (s *Step) usuallyAsked() []int {
 			follow(b.Plan, append(slices.Clip(asked), p.Ask), share*b.Share)
 		}
 	}
-	follow(t.plan.tree, nil, 1)
+	follow(t.plan().tree, nil, 1)
 	return usual
 }
 

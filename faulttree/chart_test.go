@@ -408,7 +408,7 @@ func TestTheOrderOfAChartIsTheCheapest(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 2))
 	for n := range 1000 {
 		s := drawnChart(r, false)
-		plan := s.compiled().plan
+		plan := s.compiled().plan()
 		if !plan.exact || plan.tree == nil {
 			t.Fatalf("chart %d has no exact plan", n)
 		}

@@ -174,7 +174,7 @@ func drawSegment(random *rand.Rand, mask uint64) uint64 {
 // is one that could not be taken where the plan wants it; -1 where nothing is
 // left.
 func (t *table) next(k knowledge) int {
-	for p := t.plan.tree; p != nil && p.Ask >= 0; {
+	for p := t.plan().tree; p != nil && p.Ask >= 0; {
 		if r := k.readings[p.Ask]; r == nil || r.Quality == NotPossible && k.masks[p.Ask] != 1<<notTaken {
 			return p.Ask
 		}

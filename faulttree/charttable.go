@@ -1,6 +1,9 @@
 package faulttree
 
-import "slices"
+import (
+	"slices"
+	"sync"
+)
 
 // notTaken is the bit of a mask that stands for a reading that was not taken.
 const notTaken = MostSegments
@@ -10,13 +13,13 @@ const notTaken = MostSegments
 type table struct {
 	step    *Step
 	measure int
-	domain  []Span     // by column
-	cuts    [][]Amount // by column, where its segments begin
-	full    []uint64   // by column, every segment, and not taken where some row asks for it
-	fits    [][]uint64 // by row and column
-	leads   []int      // by row, the first row that leads to the same
-	plan    *plan
-	cramped string // a column with too many segments, "" if none
+	domain  []Span       // by column
+	cuts    [][]Amount   // by column, where its segments begin
+	full    []uint64     // by column, every segment, and not taken where some row asks for it
+	fits    [][]uint64   // by row and column
+	leads   []int        // by row, the first row that leads to the same
+	plan    func() *plan // made once somebody asks; of a chart that is not cramped
+	cramped string       // a column with too many segments, "" if none
 }
 
 // mask is the set of segments that lie in spans of column c.
@@ -77,9 +80,7 @@ func (s *Step) compiled() *table {
 	c := s.Chart
 	c.once.Do(func() {
 		c.table = newTable(s)
-		if c.table.cramped == "" {
-			c.table.plan = newPlan(c.table)
-		}
+		c.table.plan = sync.OnceValue(func() *plan { return newPlan(c.table) })
 	})
 	return c.table
 }

@@ -96,7 +96,7 @@ func (s *Step) Order(danger DangerLimit, m Meter) (way []Reason, exact bool) {
 	}
 	known := make([]*Reading, len(s.Measure))
 	k := t.knowing(known, m, danger)
-	for p := t.plan.tree; p != nil && p.Ask >= 0; {
+	for p := t.plan().tree; p != nil && p.Ask >= 0; {
 		way = append(way, t.reason(p.Ask, k))
 		next := longest(p)
 		for _, shown := range next.Shows {
@@ -106,7 +106,7 @@ func (s *Step) Order(danger DangerLimit, m Meter) (way []Reason, exact bool) {
 		}
 		p = next.Plan
 	}
-	return way, t.plan.exact
+	return way, t.plan().exact
 }
 
 // longest is the branch of a plan behind which most is expected to be asked.
@@ -122,7 +122,7 @@ func longest(p *order.Plan) order.Branch {
 
 // reason is why column c is asked where so much is known.
 func (t *table) reason(c int, k knowledge) Reason {
-	out := Reason{Quantity: t.step.Measure[c].Quantity, Exact: t.plan.exact}
+	out := Reason{Quantity: t.step.Measure[c].Quantity, Exact: t.plan().exact}
 	for _, p := range t.step.Chart.Pins {
 		out.Pinned = out.Pinned || p == c
 	}
