@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"faultwright/content/view"
 	"faultwright/faulttree"
 	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
@@ -190,4 +191,28 @@ func live(t *testing.T, f *faulttree.Forest, w faulttree.Walk, of string) int {
 		}
 	}
 	return n
+}
+
+// What forbids the plug and was given beside another walk is told there, and leads to the
+// walk that judges it; nothing is found to be milder than DANGER beside it.
+func TestWhatForbidsThePlugIsToldBesideAWalk(t *testing.T) {
+	lib := shipped()
+	for text, told := range map[string]bool{"119": true, "29.9": true, "1.2": false} {
+		q := lib.Forest.Quantities["pedestal.n-g"]
+		r := must.Have(faulttree.ParseReading(text, q))(t)
+		for _, start := range []faulttree.Ref{{Tree: "body-voltage"}, {Tree: "half-dead", Step: "outlet-alive"}} {
+			w := must.Have(faulttree.Begin(lib.Forest, start, faulttree.Owner, faulttree.DefaultMeter()))(t)
+			w, _, err := w.Supply(faulttree.Supplied{Readings: map[string][]faulttree.Reading{q.ID: {r}}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			all := view.GivenOf(lib, w)
+			if len(all) == 1 != told || told && (all[0].Walk.ID != "pedestal" || !strings.Contains(all[0].Text, "begin there first")) {
+				t.Errorf("%s V beside %s is told as %+v", text, start.Tree, all)
+			}
+			if f, ended := w.Finding(); ended && told && (f.Finding.Signal != faulttree.Danger || !strings.HasPrefix(f.Finding.FirstAction, "First begin the walk")) {
+				t.Errorf("%s V beside %s: %+v", text, start, f.Finding)
+			}
+		}
+	}
 }

@@ -118,14 +118,17 @@ func (w Walk) Judged() []Reached {
 
 // Reaches reports which danger limit a reading may have reached: that of the tree
 // the walk is in where it declares one for the quantity, else the lowest of any
-// other.
+// other; or from which limit on nothing is plugged in.
 func (w Walk) Reaches(q Quantity, r Reading) (x Reached, hurts bool) {
 	if here := w.forest.Trees[w.at.Tree]; here != nil {
 		if limit, declared := here.DangerLimit(q.ID); declared {
 			return Reached{q, r, here.ID, limit}, w.meter.MayHurt(r, q, limit)
 		}
 	}
-	return w.forest.Reaches(w.meter, q, r)
+	if x, hurts := w.forest.Reaches(w.meter, q, r); hurts {
+		return x, true
+	}
+	return w.forest.KeepsOut(w.meter, q, r)
 }
 
 // Reaches reports which danger limit of any tree a reading may have reached: the

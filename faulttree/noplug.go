@@ -64,14 +64,23 @@ func (f *Forest) NoPlug(read []Sample, m Meter, known Known) (NoPlug, bool) {
 // it can hurt, or nothing is plugged in.
 func (f *Forest) forbidsPlug(s Sample, m Meter) (limit Amount, reached bool) {
 	x, reached := f.Reaches(m, s.Quantity, s.Reading)
-	limit = x.Limit
-	for _, t := range f.Trees {
-		own, declared := t.Limits[t.NoPlug[s.Quantity.ID]]
-		if declared && m.MayHurt(s.Reading, s.Quantity, own.Value) && (!reached || own.Value < limit) {
-			limit, reached = own.Value, true
+	if o, also := f.KeepsOut(m, s.Quantity, s.Reading); also && (!reached || o.Limit < x.Limit) {
+		x, reached = o, true
+	}
+	return x.Limit, reached
+}
+
+// KeepsOut reports which limit of any tree from which on nothing is plugged in a reading
+// may have reached: the lowest.
+func (f *Forest) KeepsOut(m Meter, q Quantity, r Reading) (x Reached, reached bool) {
+	for _, id := range f.IDs() {
+		t := f.Trees[id]
+		limit, declared := t.Limits[t.NoPlug[q.ID]]
+		if declared && m.MayHurt(r, q, limit.Value) && (!reached || limit.Value < x.Limit) {
+			x, reached = Reached{q, r, id, limit.Value}, true
 		}
 	}
-	return limit, reached
+	return x, reached
 }
 
 // endsWalk reports whether an exit leads to a STOP or to a finding of DANGER.

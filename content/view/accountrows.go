@@ -109,13 +109,16 @@ func goneText(gone bool) string {
 }
 
 // reaches reports whether a piece of evidence is a reading that may have reached
-// the danger limit of any tree.
+// the danger limit of any tree, or a limit from which on nothing is plugged in.
 func reaches(lib *content.Library, e suspect.Evidence, m faulttree.Meter) (faulttree.Reached, bool) {
 	q, ok := lib.Forest.Quantities[e.Quantity.ID]
 	if !ok {
 		return faulttree.Reached{}, false
 	}
-	return lib.Forest.Reaches(m, q, e.Reading)
+	if x, hurts := lib.Forest.Reaches(m, q, e.Reading); hurts {
+		return x, true
+	}
+	return lib.Forest.KeepsOut(m, q, e.Reading)
 }
 
 // Alarm is readings that may have reached a danger limit, and what is to be done
@@ -163,7 +166,12 @@ func alarmOf(lib *content.Library, a Account, x faulttree.Reached, m faulttree.M
 		Texts: []string{x.String() + "."}, Walk: Link{KindTree, x.Tree, TreeTitle(lib, x.Tree)}, Title: "STOP: this can hurt",
 		Do: []string{"Touch neither vehicle nor supply.", "Stand 3 m off and have the site main switched."},
 	}
-	if t := lib.Forest.Trees[x.Tree]; t != nil && t.AtOnce[x.Quantity.ID] != "" {
+	t := lib.Forest.Trees[x.Tree]
+	if _, hurts := t.DangerLimit(x.Quantity.ID); !hurts { // it forbids the plug
+		out.Title, out.Do = "Plug nothing in here", []string{"Pedestal breaker off, and a plug that is in comes out.", "Tell the site office."}
+		return out
+	}
+	if t.AtOnce[x.Quantity.ID] != "" {
 		at, _ := t.DangerStep(x.Quantity.ID)
 		out.Title, out.Do = stepTitle(lib, at), items(lib.Prose[at])
 		return out

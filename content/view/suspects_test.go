@@ -174,6 +174,9 @@ func TestDangerLimitsNobodyAsksFor(t *testing.T) {
 	if all := view.AlarmsOf(lib, account(t, "panel.l2-n@loaded", "177", "body-earth", "58"), m); len(all) != 2 || all[0].Walk.ID != "body-voltage" || all[1].Walk.ID != "half-dead" {
 		t.Errorf("what forbids to touch anything does not come first: %+v", all)
 	}
+	if all := view.AlarmsOf(lib, account(t, "pedestal.n-g", "119"), m); len(all) != 1 || all[0].Title != "Plug nothing in here" || all[0].Walk.ID != "pedestal" {
+		t.Errorf("119 V from neutral to ground at a pedestal: %+v", all)
+	}
 	if all := view.AlarmsOf(lib, account(t, "panel.l1-n@loaded", "118", "panel.l2-n@loaded", "121", "panel.n-g@loaded", "1.2"), m); len(all) != 0 {
 		t.Errorf("a sound panel alarms: %+v", all)
 	}
