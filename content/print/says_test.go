@@ -110,8 +110,12 @@ func TestPaperTellsHowTheMeterIsProved(t *testing.T) {
 				texts = append(texts, s.Title)
 			}
 			for _, text := range texts {
-				if text = strings.Join(strings.Fields(text), " "); !strings.Contains(got, text) {
+				text = strings.Join(strings.Fields(text), " ")
+				if !strings.Contains(got, text) {
 					t.Errorf("%s, %s: %q is not on paper", id, s.ID, text)
+				}
+				if times := strings.Count(got, text); times > 1 && !strings.HasSuffix(s.ID, ".source") {
+					t.Errorf("%s, %s: %q is told %d times", id, s.ID, text, times)
 				}
 			}
 		}
