@@ -21,7 +21,7 @@ type saved struct {
 
 // why says why the handbook as saved is not in use.
 func (s saved) why() string {
-	return "What was saved is not in use yet, so that what is under way keeps its place. " + view.Sentence(view.Capital(s.by.Error()))
+	return "What was saved is not in use yet, so that what is under way keeps its place. " + view.Sentence("The reason: "+s.by.Error())
 }
 
 // latest is the handbook as it was saved last, in use or not.
