@@ -90,7 +90,7 @@ func TestABrokenTreeUnderAVisit(t *testing.T) {
 			t.Fatalf("%d bytes of the tree: the visit %v is no longer in the handbook before", n, a.session.Visit())
 		}
 		a.Go(place.Problems())
-		a.Want("What was saved is not in use yet", "The reason: trees/tingle.md:", "Use it as saved")
+		a.Want("What was saved is not in use yet", "trees/tingle.md:", "Use it as saved")
 		a.Back()
 		a.Answer("58")
 		a.Want("Stop, the body is live")
