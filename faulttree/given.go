@@ -125,10 +125,7 @@ func (w Walk) Reaches(q Quantity, r Reading) (x Reached, hurts bool) {
 			return Reached{q, r, here.ID, limit}, w.meter.MayHurt(r, q, limit)
 		}
 	}
-	if x, hurts := w.forest.Reaches(w.meter, q, r); hurts {
-		return x, true
-	}
-	return w.forest.KeepsOut(w.meter, q, r)
+	return w.forest.Warns(w.meter, q, r)
 }
 
 // Reaches reports which danger limit of any tree a reading may have reached: the

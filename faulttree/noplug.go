@@ -64,15 +64,24 @@ func (f *Forest) NoPlug(read []Sample, m Meter, known Known) (NoPlug, bool) {
 // it can hurt, or nothing is plugged in.
 func (f *Forest) forbidsPlug(s Sample, m Meter) (limit Amount, reached bool) {
 	x, reached := f.Reaches(m, s.Quantity, s.Reading)
-	if o, also := f.KeepsOut(m, s.Quantity, s.Reading); also && (!reached || o.Limit < x.Limit) {
+	if o, also := f.keepsOut(m, s.Quantity, s.Reading); also && (!reached || o.Limit < x.Limit) {
 		x, reached = o, true
 	}
 	return x.Limit, reached
 }
 
-// KeepsOut reports which limit of any tree from which on nothing is plugged in a reading
+// Warns reports which danger limit of any tree a reading may have reached ([Forest.Reaches]);
+// where none, from which limit on nothing is plugged in.
+func (f *Forest) Warns(m Meter, q Quantity, r Reading) (x Reached, warns bool) {
+	if x, hurts := f.Reaches(m, q, r); hurts {
+		return x, true
+	}
+	return f.keepsOut(m, q, r)
+}
+
+// keepsOut reports which limit of any tree from which on nothing is plugged in a reading
 // may have reached: the lowest.
-func (f *Forest) KeepsOut(m Meter, q Quantity, r Reading) (x Reached, reached bool) {
+func (f *Forest) keepsOut(m Meter, q Quantity, r Reading) (x Reached, reached bool) {
 	for _, id := range f.IDs() {
 		t := f.Trees[id]
 		limit, declared := t.Limits[t.NoPlug[q.ID]]

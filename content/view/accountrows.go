@@ -115,10 +115,7 @@ func reaches(lib *content.Library, e suspect.Evidence, m faulttree.Meter) (fault
 	if !ok {
 		return faulttree.Reached{}, false
 	}
-	if x, hurts := lib.Forest.Reaches(m, q, e.Reading); hurts {
-		return x, true
-	}
-	return lib.Forest.KeepsOut(m, q, e.Reading)
+	return lib.Forest.Warns(m, q, e.Reading)
 }
 
 // Alarm is readings that may have reached a danger limit, and what is to be done
