@@ -163,14 +163,12 @@ func alarmOf(lib *content.Library, a Account, x faulttree.Reached, m faulttree.M
 		Texts: []string{x.String() + "."}, Walk: Link{KindTree, x.Tree, TreeTitle(lib, x.Tree)}, Title: "STOP: this can hurt",
 		Do: []string{"Touch neither vehicle nor supply.", "Stand 3 m off and have the site main switched."},
 	}
-	t := lib.Forest.Trees[x.Tree]
-	if _, hurts := t.DangerLimit(x.Quantity.ID); !hurts { // it forbids the plug
+	if _, hurts := lib.Forest.Trees[x.Tree].DangerLimit(x.Quantity.ID); !hurts { // it forbids the plug
 		out.Title, out.Do = "Plug nothing in here", []string{"Pedestal breaker off, and a plug that is in comes out.", "Tell the site office."}
 		return out
 	}
-	if t.AtOnce[x.Quantity.ID] != "" {
-		at, _ := t.DangerStep(x.Quantity.ID)
-		out.Title, out.Do = stepTitle(lib, at), items(lib.Prose[at])
+	if title, do, ok := atOnce(lib, x); ok {
+		out.Title, out.Do = title, do
 		return out
 	}
 	w, err := faulttree.Begin(lib.Forest, faulttree.Ref{Tree: x.Tree}, faulttree.Qualified, m)

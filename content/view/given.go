@@ -26,8 +26,8 @@ func GivenOf(lib *content.Library, w faulttree.Walk) []Given {
 	for _, r := range w.Reached() {
 		g := Given{Text: r.String() + ".", Quantity: r.Quantity.ID, Typed: r.Reading.Text}
 		t := lib.Forest.Trees[r.Tree]
-		if at, ok := t.DangerStep(r.Quantity.ID); ok && t.AtOnce[r.Quantity.ID] != "" {
-			g.Text += " " + Sentence(stepTitle(lib, at)) + " " + strings.Join(items(lib.Prose[at])[:1], "")
+		if title, do, ok := atOnce(lib, r); ok {
+			g.Text = strings.Join(append([]string{g.Text, Sentence(title)}, do[:min(1, len(do))]...), " ")
 		}
 		if r.Tree != w.Tree() {
 			g.Walk = Link{KindTree, t.ID, t.Title}
@@ -39,4 +39,15 @@ func GivenOf(lib *content.Library, w faulttree.Walk) []Given {
 		out = append(out, g)
 	}
 	return out
+}
+
+// atOnce is the title of the step that says what to do at once about a figure that no step
+// asks for, and what it says; false where a step takes it.
+func atOnce(lib *content.Library, r faulttree.Reached) (title string, do []string, ok bool) {
+	t := lib.Forest.Trees[r.Tree]
+	if t.AtOnce[r.Quantity.ID] == "" {
+		return "", nil, false
+	}
+	at, _ := t.DangerStep(r.Quantity.ID)
+	return stepTitle(lib, at), items(lib.Prose[at]), true
 }

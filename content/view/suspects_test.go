@@ -2,6 +2,7 @@ package view_test
 
 import (
 	"context"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -179,6 +180,22 @@ func TestDangerLimitsNobodyAsksFor(t *testing.T) {
 	}
 	if all := view.AlarmsOf(lib, account(t, "panel.l1-n@loaded", "118", "panel.l2-n@loaded", "121", "panel.n-g@loaded", "1.2"), m); len(all) != 0 {
 		t.Errorf("a sound panel alarms: %+v", all)
+	}
+}
+
+// A step that says nothing but its title is told by that alone, beside a walk as in an alarm.
+func TestWhatIsDoneAtOnceMayBeATitle(t *testing.T) {
+	shipped := load.Shipped()
+	lib := *shipped
+	lib.Prose = maps.Clone(shipped.Prose)
+	delete(lib.Prose, faulttree.Ref{Tree: "half-dead", Step: "too-bright"})
+	a, m := account(t, "panel.l2-n@loaded", "177"), faulttree.DefaultMeter()
+	if all := view.AlarmsOf(&lib, a, m); len(all) != 1 || all[0].Title != "Breaker off, plug out, now" || len(all[0].Do) != 0 {
+		t.Errorf("alarms are %+v", all)
+	}
+	w := must.Have(faulttree.Begin(lib.Forest, faulttree.Ref{Tree: "half-dead"}, faulttree.Owner, m))(t).Beside(a.Readings())
+	if all := view.GivenOf(&lib, w); len(all) != 1 || !strings.HasSuffix(all[0].Text, "140 V. Breaker off, plug out, now.") {
+		t.Errorf("beside a walk it is told as %+v", all)
 	}
 }
 
