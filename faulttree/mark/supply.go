@@ -137,11 +137,6 @@ func (g *marker) forbidden(of *suspect.Belief) func(id string) bool {
 		return func(string) bool { return false }
 	}
 	return func(id string) bool {
-		for _, st := range g.list.taking[id].Each() {
-			if fed(g.c.Rig, st) {
-				return true
-			}
-		}
-		return false
+		return slices.ContainsFunc(g.list.turns[id], func(t turn) bool { return fed(g.c.Rig, t.as) })
 	}
 }
