@@ -103,7 +103,8 @@ func (s *Solver) solveFor(x []complex128, sources bool, in, out Node) int {
 }
 
 // refine adds corrections to x until they no longer change it, and returns the
-// row that does not converge, or -1.
+// row that does not converge, or -1. The first one is what a single elimination was
+// off; where that is next to nothing, a second one would be as much smaller again.
 func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
 	clear(x)
 	before := 0.0
@@ -134,7 +135,7 @@ func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
 		case try == 0:
 			before = most
 			continue
-		case change <= 1e-11*most:
+		case change <= 1e-11*most, try == 1 && change <= 1e-8*most:
 			return -1
 		case change > before/4:
 			if change <= 1e-9*most {
