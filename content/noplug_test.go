@@ -17,9 +17,8 @@ import (
 
 // What a practitioner's sheet of a pedestal ends at in the walk, readings by themselves
 // say as well, in whatever order they were taken: a supply that ends at DANGER is not
-// plugged into, and one that ends milder may be. Two that end at DANGER are left out of it:
-// those of which the meter is in doubt, and those whose voltage is far too low, which a
-// proof of the meter decides.
+// plugged into, and one that ends milder may be. Those of which the meter is in doubt are
+// left out of it.
 func TestWhichReadingsForbidThePlug(t *testing.T) {
 	lib := shipped()
 	for _, c := range pedestalWalks {
@@ -31,7 +30,10 @@ func TestWhichReadingsForbidThePlug(t *testing.T) {
 			}
 		}
 		slices.Reverse(read)
-		want := c.signal == faulttree.Danger && !strings.HasPrefix(c.finding, "prove-meter") && c.finding != "too-low"
+		if strings.HasPrefix(c.finding, "prove-meter") {
+			continue
+		}
+		want := c.signal == faulttree.Danger || c.file == "pedestal-50a-leg-2-hangs" // which shows some volts, too little for anything
 		n, got := lib.Forest.NoPlug(read, faulttree.DefaultMeter(), w.Fact)
 		if got != want {
 			t.Errorf("%s, which ends at %s: the plug is forbidden %v; want %v: %+v", c.file, c.finding, got, want, n)
@@ -56,6 +58,13 @@ func TestOneReadingThatForbidsThePlug(t *testing.T) {
 		{"30a", []string{"pedestal.l1-n", "240"}, true},
 		{"50a", []string{"pedestal.l1-l2", "208"}, false}, // two legs of a wye
 		{"50a", []string{"pedestal.l1-n", "0"}, false},    // the breaker may be off
+		{"50a", []string{"pedestal.l1-n", "88"}, true},    // motors stall on it: 104 V is the least at an outlet (ANSI C84.1), 103.5 V at a motor for 115 V (NEMA MG 1)
+		{"30a", []string{"pedestal.l1-n", "60"}, true},
+		{"50a", []string{"pedestal.l2-n", "103.9"}, true},
+		{"50a", []string{"pedestal.l1-n", "104.5"}, false},                      // low, and the figure shown decides
+		{"50a", []string{"pedestal.l1-n", "88", "pedestal.l1-n", "118"}, false}, // it sags by the hour
+		{"50a", []string{"pedestal.l1-n", "118", "pedestal.l1-n", "88"}, true},
+		{"50a", []string{"pedestal.l1-n", "88", "pedestal.l2-n", "118"}, true},
 		{"50a", []string{"pedestal.l1-n", "OL"}, true},
 		{"50a", []string{"pedestal.l1-n", "OL", "pedestal.l1-n", "120.1"}, false},
 		{"50a", []string{"pedestal.l1-n", "208", "pedestal.l1-n", "120.1"}, true},
@@ -193,12 +202,33 @@ func live(t *testing.T, f *faulttree.Forest, w faulttree.Walk, of string) int {
 	return n
 }
 
+// What is graver decides: a supply that read too low, and then 119 V from neutral to ground,
+// is no matter of too little.
+func TestTheGraverReasonForbidsThePlug(t *testing.T) {
+	f := shipped().Forest
+	read := []faulttree.Sample{
+		{Quantity: f.Quantities["pedestal.l1-n"], Reading: must.Have(faulttree.ParseReading("88", f.Quantities["pedestal.l1-n"]))(t)},
+		{Quantity: f.Quantities["pedestal.n-g"], Reading: must.Have(faulttree.ParseReading("119", f.Quantities["pedestal.n-g"]))(t)},
+	}
+	known := func(fact string) string { return map[string]string{"service": "50a"}[fact] }
+	if n, _ := f.NoPlug(read[:1], faulttree.DefaultMeter(), known); !n.Low || n.Limit != 104*faulttree.One {
+		t.Errorf("88 V: %+v", n)
+	}
+	if n, _ := f.NoPlug(read, faulttree.DefaultMeter(), known); n.Low || n.At != 1 {
+		t.Errorf("88 V, and the neutral live: %+v", n)
+	}
+}
+
 // What forbids the plug and was given beside another walk is told there, and leads to the
 // walk that judges it; nothing is found to be milder than DANGER beside it.
 func TestWhatForbidsThePlugIsToldBesideAWalk(t *testing.T) {
 	lib := shipped()
-	for text, told := range map[string]bool{"119": true, "29.9": true, "1.2": false} {
-		q := lib.Forest.Quantities["pedestal.n-g"]
+	for _, c := range []struct {
+		quantity, text string
+		told           bool
+	}{{"pedestal.n-g", "119", true}, {"pedestal.n-g", "29.9", true}, {"pedestal.n-g", "1.2", false}, {"pedestal.l2-n", "88", true}, {"pedestal.l2-n", "117", false}} {
+		text, told := c.text, c.told
+		q := lib.Forest.Quantities[c.quantity]
 		r := must.Have(faulttree.ParseReading(text, q))(t)
 		for _, start := range []faulttree.Ref{{Tree: "body-voltage"}, {Tree: "half-dead", Step: "outlet-alive"}} {
 			w := must.Have(faulttree.Begin(lib.Forest, start, faulttree.Owner, faulttree.DefaultMeter()))(t)

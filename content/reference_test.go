@@ -59,8 +59,9 @@ func volts(t *testing.T, text string) faulttree.Amount {
 }
 
 // ANSI C84.1 service range B: 110 V to 127 V is quoted by a public repository;
-// 104 V of utilization range B is from memory, not verified. The stray voltage
-// limit of 10 V is published (veterinary manual).
+// 104 V of utilization range B is from memory, not verified, and in whole volts what NEMA
+// MG 1, as quoted, leaves a motor for 115 V: ten percent less. The stray voltage limit of
+// 10 V is published (veterinary manual).
 func TestLimitsEqualTheirSources(t *testing.T) {
 	forest := shipped().Forest
 	b120 := row(t, "02_voltage_ranges", "quantity", "Range B service", "nominal_V", "120")
@@ -70,13 +71,17 @@ func TestLimitsEqualTheirSources(t *testing.T) {
 		tree, limit, want, source string
 	}{
 		{"pedestal", "service-high", b120["max_V"], "c84-1"},
-		{"pedestal", "sagged", lowUse["min_V"], "from-memory"},
+		{"pedestal", "sagged", lowUse["min_V"], "nema-mg-1"},
 		{"body-voltage", "shift", stray["value"], "stray-voltage-manual"},
 	} {
 		l, ok := forest.Trees[c.tree].Limits[c.limit]
 		if !ok || l.Value != volts(t, c.want) || l.Source != c.source {
 			t.Errorf("%s: limit %s is %v from %q; the source says %s V, %s", c.tree, c.limit, l.Value, l.Source, c.want, c.source)
 		}
+	}
+	motor := row(t, "02_voltage_ranges", "standard", "NEMA MG 1 (as ANSI/NEMA basis)")
+	if least := 115 * 0.9; motor["min_V"] != "-10 %" || math.Ceil(least) != forest.Trees["pedestal"].Limits["sagged"].Value.Float() {
+		t.Errorf("a motor for 115 V has %v V at the least, by %s of its plate", least, motor["min_V"])
 	}
 }
 

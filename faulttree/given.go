@@ -28,13 +28,14 @@ func (w Walk) Beside(given map[string][]Reading) Walk {
 	return w
 }
 
-// Reached is a figure given beside a walk that may have reached a danger limit
-// and that no step of the walk has taken.
+// Reached is a figure given beside a walk that may have reached a danger limit, or
+// forbids the plug, and that no step of the walk has taken.
 type Reached struct {
 	Quantity Quantity
 	Reading  Reading
 	Tree     string // whose limit it is: the tree the walk is in, or another where that one declares none
 	Limit    Amount
+	Low      bool // it is below the limit: nothing is plugged in while the supply reads so
 }
 
 // String words it: "Body to earth, 58 V, reaches the danger limit of 30 V".
@@ -46,10 +47,12 @@ func (r Reached) String() string {
 }
 
 // Says is what the figure does with its limit: it reaches it, or may have, where it
-// shows less and the error of the meter covers that.
+// shows less and the error of the meter covers that; or it is too low.
 func (r Reached) Says() string {
 	limit := "the danger limit of " + r.Limit.With(r.Quantity.Unit)
 	switch {
+	case r.Low:
+		return "is below " + r.Limit.With(r.Quantity.Unit) + ", too little to plug in"
 	case r.Reading.Quality == OverRange:
 		return "counts as above " + limit
 	case r.Reading.Low.Abs() < r.Limit && r.Reading.High.Abs() < r.Limit:
@@ -75,8 +78,12 @@ func (w Walk) Reached() []Reached {
 	}
 	for _, id := range ids {
 		q, known := w.forest.Quantities[id]
-		for _, r := range w.given[id] {
-			if x, hurts := w.Reaches(q, r); known && hurts && !w.took(id, r) {
+		for i, r := range w.given[id] {
+			x, warns := w.Reaches(q, r)
+			switch {
+			case !known || !warns || w.took(id, r):
+			case x.Low && (slices.ContainsFunc(w.given[id][i+1:], Reading.Numeric) || w.reads(id)): // it was read anew
+			default:
 				out = append(out, x)
 			}
 		}
@@ -109,7 +116,7 @@ func (w Walk) Judged() []Reached {
 		}
 		for q, r := range s.Readings(e.Answer) {
 			if limit, declared := t.DangerLimit(q.ID); declared && w.meter.MayHurt(r, q, limit) {
-				out = append(out, Reached{q, r, t.ID, limit})
+				out = append(out, Reached{q, r, t.ID, limit, false})
 			}
 		}
 	}
@@ -118,11 +125,11 @@ func (w Walk) Judged() []Reached {
 
 // Reaches reports which danger limit a reading may have reached: that of the tree
 // the walk is in where it declares one for the quantity, else the lowest of any
-// other; or from which limit on nothing is plugged in.
+// other; or from which limit on nothing is plugged in, or below which.
 func (w Walk) Reaches(q Quantity, r Reading) (x Reached, hurts bool) {
 	if here := w.forest.Trees[w.at.Tree]; here != nil {
 		if limit, declared := here.DangerLimit(q.ID); declared {
-			return Reached{q, r, here.ID, limit}, w.meter.MayHurt(r, q, limit)
+			return Reached{q, r, here.ID, limit, false}, w.meter.MayHurt(r, q, limit)
 		}
 	}
 	return w.forest.Warns(w.meter, q, r)
@@ -134,7 +141,7 @@ func (f *Forest) Reaches(m Meter, q Quantity, r Reading) (x Reached, hurts bool)
 	for _, id := range f.IDs() {
 		limit, declared := f.Trees[id].DangerLimit(q.ID)
 		if declared && m.MayHurt(r, q, limit) && (!hurts || limit < x.Limit) {
-			x, hurts = Reached{q, r, id, limit}, true
+			x, hurts = Reached{q, r, id, limit, false}, true
 		}
 	}
 	return x, hurts
@@ -142,13 +149,22 @@ func (f *Forest) Reaches(m Meter, q Quantity, r Reading) (x Reached, hurts bool)
 
 // took reports whether a step of the walk has taken this reading of a quantity.
 func (w Walk) took(quantity string, r Reading) bool {
+	return w.taken(quantity, r.Same)
+}
+
+// reads reports whether a step of the walk has taken a figure of a quantity.
+func (w Walk) reads(quantity string) bool { return w.taken(quantity, Reading.Numeric) }
+
+// taken reports whether a step of the walk has taken a reading of a quantity of which
+// something holds.
+func (w Walk) taken(quantity string, holds func(Reading) bool) bool {
 	for _, e := range w.trail {
 		s := w.Asked(e.Step)
 		if s == nil {
 			continue
 		}
-		for q, taken := range s.Readings(e.Answer) {
-			if q.ID == quantity && taken.Same(r) {
+		for q, r := range s.Readings(e.Answer) {
+			if q.ID == quantity && holds(r) {
 				return true
 			}
 		}
@@ -156,8 +172,8 @@ func (w Walk) took(quantity string, r Reading) bool {
 	return false
 }
 
-// warn puts what was given beside the walk, and hurts, into its result: it is
-// DANGER then, says so in place of anything milder, and clears nothing; where
+// warn puts what was given beside the walk, and hurts or forbids the plug, into its
+// result: it is DANGER then, says so in place of anything milder, and clears nothing; where
 // another walk judges the figure, that one comes first. What a tree wants done at
 // once takes the place of what a milder finding wants done.
 func (w Walk) warn(r Result) Result {
@@ -167,6 +183,9 @@ func (w Walk) warn(r Result) Result {
 	if len(reached) > 0 && milder {
 		f.Sure = strings.TrimSpace("By the other readings this walk ended at “" + r.Title + "”. " + f.Sure)
 		r.Title = "A reading that was given besides can hurt"
+		if !slices.ContainsFunc(reached, func(x Reached) bool { return !x.Low }) {
+			r.Title = "A reading that was given besides forbids the plug"
+		}
 	}
 	for i := len(reached) - 1; i >= 0; i-- { // so that the gravest stands first
 		f.Signal, f.Clears = Danger, nil

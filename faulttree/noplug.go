@@ -19,18 +19,21 @@ func (q Quantity) NeedsPlug() bool { return q.Exposure == AtBody || q.Exposure =
 // NoPlug is why nothing is plugged into a supply: readings of it alone say so.
 type NoPlug struct {
 	At    int    // index of the reading that decided, with those before it
-	Limit Amount // which it may have reached; 0 where no limit of its own decided
+	Limit Amount // which it may have reached, or is below; 0 where no limit of its own decided
+	Low   bool   // it is below the limit: too little to plug in
 	To    *Step  // the chart or step of a walk to which they leave nothing but DANGER; nil where a limit decided
 }
 
 // NoPlug reports whether some readings, in the order in which they were taken, forbid to
 // plug anything into the supply: one may have reached a limit from which on a tree calls
-// its quantity dangerous, or forbids the plug ([Tree.NoPlug]), or a walk that is about the
-// supply alone is left nothing but a STOP or a finding of DANGER, whatever else is read.
-// Later readings take nothing back, but for one that was over the meter's range and is
-// read again on a higher one.
+// its quantity dangerous, or forbids the plug ([Tree.NoPlug]), or shows too little
+// ([Tree.TooLow]), or a walk that is about the supply alone is left nothing but a STOP or a
+// finding of DANGER, whatever else is read. Later readings take nothing back, but for one
+// that was over the meter's range and is read again on a higher one, and one that was too
+// low, for a site sags by the hour.
 func (f *Forest) NoPlug(read []Sample, m Meter, known Known) (NoPlug, bool) {
 	latest := map[string]Reading{}
+	var low []NoPlug // the mildest, so that any other decides before
 	var ofSupply []*Tree
 	for _, id := range f.IDs() {
 		if t := f.Trees[id]; slices.Equal(t.Scope, []Place{Supply}) {
@@ -39,16 +42,17 @@ func (f *Forest) NoPlug(read []Sample, m Meter, known Known) (NoPlug, bool) {
 	}
 	for i, s := range read {
 		id := s.Quantity.ID
-		switch {
-		case !s.Quantity.OfSupply() || s.Reading.Quality == NotPossible:
-			continue
-		case s.Reading.Quality == OverRange && slices.ContainsFunc(read[i+1:], func(o Sample) bool { return o.Quantity.ID == id && o.Reading.Numeric() }):
+		anew := slices.ContainsFunc(read[i+1:], func(o Sample) bool { return o.Quantity.ID == id && o.Reading.Numeric() })
+		if !s.Quantity.OfSupply() || s.Reading.Quality == NotPossible || s.Reading.Quality == OverRange && anew {
 			continue
 		}
 		if limit, reached := f.forbidsPlug(s, m); reached {
 			return NoPlug{At: i, Limit: limit}, true
 		}
 		latest[id] = s.Reading
+		if x, is := f.tooLow(s.Quantity, s.Reading); is && !anew {
+			low = append(low, NoPlug{At: i, Limit: x.Limit, Low: true})
+		}
 		for _, t := range ofSupply {
 			for _, step := range t.Steps {
 				if step.Measures(id) >= 0 && f.condemns(step, latest, m, t.DangerLimit, known) {
@@ -56,6 +60,9 @@ func (f *Forest) NoPlug(read []Sample, m Meter, known Known) (NoPlug, bool) {
 				}
 			}
 		}
+	}
+	if len(low) > 0 {
+		return low[0], true
 	}
 	return NoPlug{}, false
 }
@@ -71,12 +78,27 @@ func (f *Forest) forbidsPlug(s Sample, m Meter) (limit Amount, reached bool) {
 }
 
 // Warns reports which danger limit of any tree a reading may have reached ([Forest.Reaches]);
-// where none, from which limit on nothing is plugged in.
+// where none, from which limit on nothing is plugged in, or below which.
 func (f *Forest) Warns(m Meter, q Quantity, r Reading) (x Reached, warns bool) {
 	if x, hurts := f.Reaches(m, q, r); hurts {
 		return x, true
 	}
-	return f.keepsOut(m, q, r)
+	if x, out := f.keepsOut(m, q, r); out {
+		return x, true
+	}
+	return f.tooLow(q, r)
+}
+
+// tooLow reports below which limit of any tree a reading is too low to plug in. It hurts
+// nobody at once, so the figure shown decides; of one that wanders the lowest.
+func (f *Forest) tooLow(q Quantity, r Reading) (x Reached, low bool) {
+	for _, id := range f.IDs() {
+		span, stated := f.Trees[id].TooLow[q.ID]
+		if stated && r.Numeric() && Only(q.Judged(r.Low, r.High)).Overlaps(span) && (!low || span.Below > x.Limit) {
+			x, low = Reached{q, r, id, span.Below, true}, true
+		}
+	}
+	return x, low
 }
 
 // keepsOut reports which limit of any tree from which on nothing is plugged in a reading
@@ -86,7 +108,7 @@ func (f *Forest) keepsOut(m Meter, q Quantity, r Reading) (x Reached, reached bo
 		t := f.Trees[id]
 		limit, declared := t.Limits[t.NoPlug[q.ID]]
 		if declared && m.MayHurt(r, q, limit.Value) && (!reached || limit.Value < x.Limit) {
-			x, reached = Reached{q, r, id, limit.Value}, true
+			x, reached = Reached{q, r, id, limit.Value, false}, true
 		}
 	}
 	return x, reached

@@ -37,7 +37,7 @@ func (p *part) readTree(m *measurables) {
 	p.tree = &faulttree.Tree{
 		ID: doc.ID, Title: doc.Title, Summary: front.NeedText("summary"), Start: p.needTo(refStep, front, "start"),
 		Symptoms: doc.Symptoms, Scope: listOf(front.Need("scope"), "scope", faulttree.Places()), Pos: doc.Pos,
-		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{}, AtOnce: map[string]string{}, NoPlug: map[string]string{}, Was: map[string]string{},
+		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{}, AtOnce: map[string]string{}, NoPlug: map[string]string{}, TooLow: map[string]faulttree.Span{}, Was: map[string]string{},
 	}
 	if _, taken := (faulttree.Ref{Tree: p.id}).Fact(); taken {
 		p.diags.Add(doc.Pos, RuleReservedID, "the id %s belongs to the program; choose another", p.id)
@@ -91,13 +91,11 @@ func (r *treeReader) limits(v document.Value) {
 // danger reads from which limit on a quantity can hurt, and lists the quantities.
 func (r *treeReader) danger(v document.Value) (read []string) {
 	for _, f := range v.Fields("danger") {
-		name := f.Value.Text("a danger limit")
-		q, ok := r.m.find(r.part, f.KeyPos, f.Key)
-		_, known := r.limit(f.Value, name, q.Unit)
+		_, name, found, known := r.byLimit(f, "a danger limit")
 		switch _, twice := r.tree.Danger[f.Key]; {
 		case twice:
 			r.diags.Add(f.KeyPos, document.RuleDuplicateKey, "%s has a danger limit already", f.Key)
-		case known || !ok:
+		case known || !found:
 			r.tree.Danger[f.Key] = name
 			r.tree.Gravest = append(r.tree.Gravest, f.Key)
 			read = append(read, f.Key)
@@ -106,10 +104,23 @@ func (r *treeReader) danger(v document.Value) (read []string) {
 	return read
 }
 
+// byLimit reads a quantity with the name of its limit: whether the list has the quantity,
+// and whether the tree has such a limit.
+func (r *treeReader) byLimit(f document.Field, what string) (q faulttree.Quantity, name string, found, known bool) {
+	name = f.Value.Text(what)
+	q, found = r.m.find(r.part, f.KeyPos, f.Key)
+	_, known = r.limit(f.Value, name, q.Unit)
+	return q, name, found, known
+}
+
 // atOnce reads danger limits of quantities that no step measures, by the step that
 // says what to do at once where a figure that was brought reaches one.
 func (r *treeReader) atOnce(v document.Value) {
 	for _, f := range v.Fields("at-once") {
+		if at := faulttree.ParseRef(f.Key, r.id); at.Tree != r.id {
+			r.diags.AddHint(f.KeyPos, RuleBadValue, "put the limit into that tree, or a step into this one", "the step %s stands in another tree; expected one of this tree", f.Key)
+			continue
+		}
 		r.noted(refStep, f.Key, f.KeyPos)
 		for _, quantity := range r.danger(f.Value) {
 			r.tree.AtOnce[quantity] = f.Key
@@ -117,20 +128,42 @@ func (r *treeReader) atOnce(v document.Value) {
 	}
 }
 
-// noPlug reads from which limit on a reading of a supply forbids the plug.
+// noPlug reads from which limit on a reading of a supply forbids the plug, or between
+// which bounds it is too low.
 func (r *treeReader) noPlug(v document.Value) {
 	for _, f := range v.Fields("no-plug") {
-		name := f.Value.Text("a limit")
-		q, ok := r.m.find(r.part, f.KeyPos, f.Key)
-		_, known := r.limit(f.Value, name, q.Unit)
-		switch {
-		case !ok:
-		case !q.OfSupply():
-			r.diags.Add(f.KeyPos, RuleBadValue, "%s is not read at a supply with nothing plugged in, so it cannot forbid the plug", f.Key)
-		case known:
+		if f.Value.IsMap() {
+			r.tooLow(f)
+			continue
+		}
+		if q, name, found, known := r.byLimit(f, "a limit"); found && r.ofSupply(f, q) && known {
 			r.tree.NoPlug[f.Key] = name
 		}
 	}
+}
+
+// tooLow reads below what a reading of a supply is too low to plug in.
+func (r *treeReader) tooLow(f document.Field) {
+	q, found := r.m.find(r.part, f.KeyPos, f.Key)
+	if !found || !r.ofSupply(f, q) {
+		return
+	}
+	span, ok := (&stepReader{treeReader: r, step: &faulttree.Step{}}).span(f.Value, f.Key, q.Unit)
+	switch {
+	case !ok:
+	case span.Below == faulttree.Highest:
+		f.Value.Report(RuleBadBound, "from which limit on a reading forbids the plug is its name alone", "the bound on %s does not say below what the supply is too low to plug in", f.Key)
+	default:
+		r.tree.TooLow[f.Key] = span
+	}
+}
+
+// ofSupply reports what cannot forbid the plug.
+func (r *treeReader) ofSupply(f document.Field, q faulttree.Quantity) bool {
+	if !q.OfSupply() {
+		r.diags.Add(f.KeyPos, RuleBadValue, "%s is not read at a supply with nothing plugged in, so it cannot forbid the plug", f.Key)
+	}
+	return q.OfSupply()
 }
 
 // limit is the value of a named limit for a quantity of unit u. An unknown

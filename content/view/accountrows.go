@@ -109,7 +109,7 @@ func goneText(gone bool) string {
 }
 
 // reaches reports whether a piece of evidence is a reading that may have reached
-// the danger limit of any tree, or a limit from which on nothing is plugged in.
+// the danger limit of any tree, or forbids the plug.
 func reaches(lib *content.Library, e suspect.Evidence, m faulttree.Meter) (faulttree.Reached, bool) {
 	q, ok := lib.Forest.Quantities[e.Quantity.ID]
 	if !ok {
@@ -118,8 +118,8 @@ func reaches(lib *content.Library, e suspect.Evidence, m faulttree.Meter) (fault
 	return lib.Forest.Warns(m, q, e.Reading)
 }
 
-// Alarm is readings that may have reached a danger limit, and what is to be done
-// at once.
+// Alarm is readings that may have reached a danger limit, or forbid the plug, and what
+// is to be done at once.
 type Alarm struct {
 	Texts []string // "Body to earth, 58 V, reaches the danger limit of 30 V."
 	Title string   // "STOP: the body is live. It can kill."
@@ -129,13 +129,13 @@ type Alarm struct {
 }
 
 // AlarmsOf lists what the readings of an account call for that may have reached a
-// danger limit of any tree, a STOP first. A reading of an earlier round counts
-// until the same was read again.
+// danger limit of any tree, or forbid the plug, a STOP first. A reading of an earlier
+// round counts until the same was read again; one that was too low also in the same.
 func AlarmsOf(lib *content.Library, a Account, m faulttree.Meter) []Alarm {
 	var out []Alarm
 	for i, e := range a.Evidence {
 		x, hurts := reaches(lib, e, m)
-		if !hurts || readLater(a.Evidence[i+1:], e) {
+		if !hurts || readLater(a.Evidence[i+1:], e, x.Low) {
 			continue
 		}
 		alarm := alarmOf(lib, Account{Facts: a.Facts, Evidence: []suspect.Evidence{e}}, x, m)
@@ -149,10 +149,17 @@ func AlarmsOf(lib *content.Library, a Account, m faulttree.Meter) []Alarm {
 	return out
 }
 
-// readLater reports whether the quantity of e was read in a later round.
-func readLater(after []suspect.Evidence, e suspect.Evidence) bool {
+// readLater reports whether the quantity of e was read in a later round, or a figure of
+// it later in the same one, where that is enough.
+func readLater(after []suspect.Evidence, e suspect.Evidence, sameRound bool) bool {
 	return slices.ContainsFunc(after, func(o suspect.Evidence) bool {
-		return o.Quantity.ID == e.Quantity.ID && o.Round > e.Round && o.Reading.Quality != faulttree.NotPossible
+		switch {
+		case o.Quantity.ID != e.Quantity.ID:
+			return false
+		case o.Round > e.Round:
+			return o.Reading.Quality != faulttree.NotPossible
+		}
+		return sameRound && o.Round == e.Round && o.Reading.Numeric()
 	})
 }
 

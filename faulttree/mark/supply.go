@@ -34,29 +34,43 @@ func (g *marker) feeds(m moment) bool {
 	return m.Kind == practice.Throw && !m.slip && !fed(g.c.Rig, m.before) && fed(g.c.Rig, m.after)
 }
 
-// energised is the vehicle energised from a supply that one's own readings call dangerous: by
-// what was read of it, or by what all readings make most likely. Another receptacle in its
-// place is unread.
+// energised is the vehicle energised from a supply that one's own readings call dangerous, or
+// too low: by what was read of it, or by what all readings make most likely, whichever is the
+// graver. Another receptacle in its place is unread.
 func (w *watch) energised(m moment) error {
 	if !w.feeds(m) {
 		return nil
 	}
-	if act, why, forbids := w.readOfSupply(m); forbids {
-		w.add(rubric.BadSupply, m.index, []int{act}, "In act %d the vehicle was energised. Act %d had read %s at the supply: %s.", practice.Number(m.index), practice.Number(act), w.acts[act].Shown, why)
+	act, why, rule := w.readOfSupply(m)
+	tell := func() {
+		w.add(rule, m.index, []int{act}, "In act %d the vehicle was energised. Act %d had read %s at the supply: %s.", practice.Number(m.index), practice.Number(act), w.acts[act].Shown, why)
+	}
+	if rule == rubric.BadSupply {
+		tell()
 		return nil
 	}
+	likely, err := w.likelyBad(m)
+	if err == nil && !likely && rule != "" {
+		tell()
+	}
+	return err
+}
+
+// likelyBad is the vehicle energised from a supply that all readings make most likely
+// dangerous; false where they do not.
+func (w *watch) likelyBad(m moment) (bool, error) {
 	if len(w.renewed(m)) > 0 {
-		return nil
+		return false, nil
 	}
 	read := w.evidence(m.index, m.round)
 	at, share, err := w.badSupply(read)
 	if err != nil || share == 0 {
-		return err
+		return false, err
 	}
 	for len(read) > 1 { // what decided is the last without which it was not so likely
 		_, less, err := w.badSupply(read[:len(read)-1])
 		if err != nil {
-			return err
+			return false, err
 		}
 		if less == 0 {
 			break
@@ -66,7 +80,7 @@ func (w *watch) energised(m moment) error {
 	last := read[len(read)-1].last()
 	w.add(rubric.BadSupply, m.index, []int{last}, "In act %d the vehicle was energised. By what had been read until act %d (%s) the supply was most likely dangerous: “%s”.",
 		practice.Number(m.index), practice.Number(last), w.acts[last].Shown, w.b.Describe(at.Fault, at.Place).Title)
-	return nil
+	return true, nil
 }
 
 // badSupply is [suspect.Belief.BadSupply] after some evidence.
@@ -83,8 +97,10 @@ func (g *marker) badSupply(read []taken) (faulttree.FaultAt, float64, error) {
 }
 
 // readOfSupply is the act that read what by itself, or with what was read before it of the
-// same supply, forbids to plug anything in, and why, before an act of the same round.
-func (g *marker) readOfSupply(m moment) (act int, why string, forbids bool) {
+// same supply, forbids to plug anything in, why, and the rule that it is, before an act of
+// the same round. What a meter reads too low on a source known to be live as well is no
+// reading of the supply.
+func (g *marker) readOfSupply(m moment) (act int, why string, rule rubric.Rule) {
 	var read []faulttree.Sample
 	var acts []int
 	for _, o := range g.acts[:m.index] {
@@ -98,13 +114,26 @@ func (g *marker) readOfSupply(m moment) (act int, why string, forbids bool) {
 	}
 	n, forbids := g.b.Forest.NoPlug(read, g.a.Meter, g.fact)
 	if !forbids {
-		return 0, "", false
+		return 0, "", ""
 	}
 	q := read[n.At].Quantity
-	if n.To == nil {
-		return acts[n.At], fmt.Sprintf("from %s on nothing is plugged in there (%s)", n.Limit.With(q.Unit), q.Title), true
+	switch {
+	case n.Low && g.provedLow(m, n.Limit):
+		return 0, "", ""
+	case n.Low:
+		return acts[n.At], fmt.Sprintf("below %s nothing is plugged in, motors stall and burn out on it and a bad contact burns (%s)", n.Limit.With(q.Unit), q.Title), rubric.LowSupply
+	case n.To == nil:
+		return acts[n.At], fmt.Sprintf("from %s on nothing is plugged in there (%s)", n.Limit.With(q.Unit), q.Title), rubric.BadSupply
 	}
-	return acts[n.At], fmt.Sprintf("by this, and what was read of it before, the walk “%s” leads to nothing but DANGER", g.b.Forest.Trees[n.To.Tree].Title), true
+	return acts[n.At], fmt.Sprintf("by this, and what was read of it before, the walk “%s” leads to nothing but DANGER", g.b.Forest.Trees[n.To.Tree].Title), rubric.BadSupply
+}
+
+// provedLow reports whether the meter has shown less than a limit, before an act of the
+// same round, on a source known to be live.
+func (g *marker) provedLow(m moment, limit faulttree.Amount) bool {
+	return slices.ContainsFunc(g.acts[:m.index], func(o moment) bool {
+		return o.round == m.round && Proves(o.Act) && o.Reading().High < limit
+	})
 }
 
 // telling reports whether an act is a reading that tells something.
