@@ -15,9 +15,10 @@ type Belief struct {
 	evidence []Evidence // of the round
 	pieces   []piece    // of the evidence that tells anything
 	systems  []systemBelief
-	share    []float64        // of each case, within its system
-	kinds    []float64        // share of each kind
-	verdicts func() []verdict // by kind, worked out once somebody asks
+	share    []float64          // of each case, within its system
+	kinds    []float64          // share of each kind
+	verdicts func() []verdict   // by kind, worked out once somebody asks
+	evened   []func() []float64 // by system, the shares evened; the same
 
 	// Of the same evidence without the complaint; nil where there is none.
 	uncomplaining func() (*Belief, error)

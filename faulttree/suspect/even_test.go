@@ -41,8 +41,7 @@ func manyLoads(t testing.TB) (p *table, f *faulttree.Forest, volts string, loads
 func TestReadingsThatFewFitLeaveTheNextOneTelling(t *testing.T) {
 	p, f, volts, loads := manyLoads(t)
 	b := believe(t, New(p, faulttree.DefaultMeter(), told).Assuming(sure), loads...)
-	c := &chooser{Belief: b}
-	if size := c.size(b.Shares()).cases(); size >= few {
+	if size := b.size(0, b.Shares()).cases(); size >= few {
 		t.Fatalf("the readings leave as many as %.0f cases", size)
 	}
 	wantNext(t, must.Have(b.Next(context.Background(), NewRules(f, faulttree.Qualified), Reader{}))(t), volts)
@@ -62,8 +61,7 @@ func TestEvenedSharesAreThoseOfTheCells(t *testing.T) {
 	p, _, _, loads := manyLoads(t)
 	for n := range len(loads) + 1 {
 		b := believe(t, New(p, faulttree.DefaultMeter(), told).Assuming(sure), loads[:n]...)
-		c := &chooser{Belief: b}
-		out := c.evened()
+		out := b.evened[0]()
 		for _, cell := range b.pool.cells {
 			was, is := 0.0, 0.0
 			for _, i := range cell.cases {
@@ -73,7 +71,7 @@ func TestEvenedSharesAreThoseOfTheCells(t *testing.T) {
 				t.Errorf("%d readings: a cell has %v, and evened %v", n, was, is)
 			}
 		}
-		if size := c.size(out).cases(); size < few*0.95 {
+		if size := b.size(0, out).cases(); size < few*0.95 {
 			t.Errorf("%d readings: evened they are %.0f cases", n, size)
 		}
 		if n == 0 && &out[0] != &b.share[0] {
@@ -87,8 +85,7 @@ func TestEvenedSharesAreThoseOfTheCells(t *testing.T) {
 func TestEvenedLikelihoodsAreToOnePower(t *testing.T) {
 	p, _, _, loads := manyLoads(t)
 	b := believe(t, New(p, faulttree.DefaultMeter(), told).Assuming(sure), loads...)
-	c := &chooser{Belief: b}
-	out := c.evened()
+	out := b.evened[0]()
 	temper := func(power float64) (all []float64, off float64) {
 		all = make([]float64, len(out))
 		for _, cell := range b.pool.cells {
@@ -108,7 +105,7 @@ func TestEvenedLikelihoodsAreToOnePower(t *testing.T) {
 		if _, off := temper(float64(n) / 256); off > 1e-12 {
 			continue
 		}
-		if next, _ := temper(float64(n+1) / 256); n == 0 || c.size(next).cases() >= few {
+		if next, _ := temper(float64(n+1) / 256); n == 0 || b.size(0, next).cases() >= few {
 			t.Errorf("the power is %d/256", n)
 		}
 		return

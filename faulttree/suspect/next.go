@@ -291,9 +291,10 @@ func (c *chooser) cases() {
 func (c *chooser) resample() {
 	shares := c.untested
 	if shares == nil {
-		shares = c.evened()
+		shares = c.evened[c.system]()
+		c.even = c.isEven(shares)
 	}
-	size := c.size(shares)
+	size := c.size(c.system, shares)
 	if size.sum <= 0 {
 		return
 	}

@@ -57,6 +57,7 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 	k.variances()
 	b.share = k.shares(b, r.assumed.NoneFits)
 	k.forgetCases()
+	b.evened = b.later()
 	b.verdicts = sync.OnceValue(func() []verdict { return k.verdicts(b) })
 	b.kinds = make([]float64, len(o.kinds))
 	for i, share := range b.share {
