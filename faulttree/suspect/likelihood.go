@@ -55,11 +55,39 @@ func (s size) cases() float64 {
 // sharp, and neither are complaints. Common practice, no source.
 const withoutComplaint = 0.2
 
-// likelihoodOf works out the likelihood of one piece of evidence, or of all readings
-// of one quantity. A case whose rig has no such quantity takes the mean of the others
+// likelihoodKey is all that the likelihood of one piece of evidence follows from.
+type likelihoodKey struct {
+	subject        string
+	choice         string  // that was seen
+	reading        reading // the zero value of what was seen or tried
+	wrong, ifWrong float64
+	asStated       bool
+	complained     bool // it is said already that there is a complaint
+}
+
+// likelihoodOf is the likelihood of one piece of evidence, or of all readings of one
+// quantity.
+func (k *weighing) likelihoodOf(same []piece) (l likelihood) {
+	w, e := &same[0], k.evidence[same[0].at]
+	complained := e.Tried != nil && slices.ContainsFunc(k.evidence, Evidence.isComplaint)
+	defer func() { l.same = same }()
+	if len(same) > 1 {
+		return k.newLikelihood(same, complained)
+	}
+	key := likelihoodKey{subject: e.subject(), wrong: w.wrong, ifWrong: w.ifWrong, asStated: w.asStated, complained: complained}
+	if w.reading != nil {
+		key.reading = *w.reading
+	}
+	if e.Seen != nil {
+		key.choice = e.Seen.Choice
+	}
+	return k.pool.likelihoods.of(key, func() likelihood { return k.newLikelihood(same, complained) })
+}
+
+// newLikelihood works a likelihood out. A case whose rig has no such quantity takes the mean of the others
 // of its system: that tells nothing about which rig it is. One that has not the complaint
-// that something was tried against takes a part of it.
-func (k *weighing) likelihoodOf(same []piece) likelihood {
+// that something was tried against takes a part of it, unless that is said already.
+func (k *weighing) newLikelihood(same []piece, complained bool) likelihood {
 	o, w := k.pool, &same[0]
 	best, anything := 1.0, 1.0
 	for i := range same {
@@ -67,7 +95,7 @@ func (k *weighing) likelihoodOf(same []piece) likelihood {
 		anything *= same[i].uninformed()
 	}
 	l := likelihood{
-		pieces: len(same), same: same, best: best, in: make([]float32, len(o.cases)), cells: make([]float64, len(o.cells)), most: make([]float64, len(o.cells)),
+		pieces: len(same), best: best, in: make([]float32, len(o.cases)), cells: make([]float64, len(o.cells)), most: make([]float64, len(o.cells)),
 		about: make([]bool, len(o.systems)), uninformed: anything / best,
 	}
 	all := make([]mean, len(o.systems))
@@ -98,7 +126,7 @@ func (k *weighing) likelihoodOf(same []piece) likelihood {
 		}
 	}
 	part := 1.0
-	if k.evidence[w.at].Tried != nil && !slices.ContainsFunc(k.evidence, Evidence.isComplaint) { // which else says it already
+	if k.evidence[w.at].Tried != nil && !complained {
 		part = withoutComplaint
 	}
 	cells := make([]mean, len(o.cells))

@@ -28,6 +28,25 @@ type piece struct {
 	asStated     bool      // the probability counts as it stands; false: the opposite
 }
 
+// densityKey is a reading of a quantity.
+type densityKey struct {
+	quantity string
+	reading  reading
+}
+
+// density is that of a reading in each case, where nothing went wrong, and how far
+// each is away from it.
+type density struct{ in, away []float32 }
+
+func densityOf(r *reading, column []float32) density {
+	out := density{make([]float32, len(column)), make([]float32, len(column))}
+	for i, x := range column {
+		out.in[i] = float32(r.in(float64(x)))
+		out.away[i] = float32(r.away(float64(x)))
+	}
+	return out
+}
+
 // pieces prepares the evidence of a round for weighing the cases of a pool. What
 // tells nothing is left out.
 func (r *Reasoner) pieces(ctx context.Context, o *pool, evidence []Evidence) ([]piece, error) {
@@ -74,7 +93,7 @@ func (r *Reasoner) pieces(ctx context.Context, o *pool, evidence []Evidence) ([]
 			return nil, fmt.Errorf("evidence %d: the population tells of %d cases; expected %d", i+1, len(w.column), len(o.cases))
 		}
 		if w.reading != nil {
-			d := o.densities.of(e.Quantity.ID, w.reading, w.column)
+			d := o.densities.of(densityKey{e.Quantity.ID, *w.reading}, func() density { return densityOf(w.reading, w.column) })
 			w.density, w.away = d.in, d.away
 			if !w.reading.over {
 				w.exact = w.reading.in(w.reading.value)

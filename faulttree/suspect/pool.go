@@ -26,7 +26,8 @@ type pool struct {
 	sound   [][]int // by system, the sound cases, or all where none is
 	equal   *pool   // the same in cells of equal size
 
-	densities *densities
+	densities   *recent[densityKey, density]
+	likelihoods *recent[likelihoodKey, likelihood]
 }
 
 // kind is all cases with the same faults in the same places.
@@ -52,7 +53,7 @@ type cell struct {
 
 // newPool sorts a population.
 func (r *Reasoner) newPool(p Population) *pool {
-	o := &pool{Population: p, cases: p.Cases(), densities: &densities{}}
+	o := &pool{Population: p, cases: p.Cases(), densities: &recent[densityKey, density]{}, likelihoods: &recent[likelihoodKey, likelihood]{}}
 	o.kind, o.of = make([]int32, len(o.cases)), make([]int32, len(o.cases))
 	o.prior = make([]float64, len(o.cases))
 	kinds, tasks := map[string]int{}, map[string]int{}
@@ -114,6 +115,7 @@ func (o *pool) makeCells() {
 		groups[n] = append(groups[n], i)
 	}
 	equal := *o
+	equal.likelihoods = &recent[likelihoodKey, likelihood]{}
 	o.equal, o.cell, equal.cell = &equal, make([]int32, len(o.cases)), make([]int32, len(o.cases))
 	for _, of := range groups {
 		slices.SortStableFunc(of, func(a, b int) int { return cmp.Compare(o.cases[a].severity(), o.cases[b].severity()) })

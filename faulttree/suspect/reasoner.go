@@ -61,6 +61,8 @@ func (r *Reasoner) Late() *Reasoner {
 // sooner.
 func (r *Reasoner) Forget() {
 	r.pool.densities.forget()
+	r.pool.likelihoods.forget()
+	r.pool.equal.likelihoods.forget()
 	r.kept.Lock()
 	defer r.kept.Unlock()
 	r.kept.keys, r.kept.pools = nil, map[string]*pool{}
