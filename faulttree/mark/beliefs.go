@@ -198,7 +198,7 @@ func (b *Beliefs) tasks(faults []faulttree.FaultAt) []task {
 // are to be done; without any, to sound ones.
 func (b *Beliefs) holds(of *suspect.Belief, want []task) float64 {
 	share := 0.0
-	for _, s := range of.Suspects() {
+	for _, s := range of.Brief() {
 		faults := lists.Each(s.Parts, func(p suspect.Part) faulttree.FaultAt { return p.At })
 		has := b.tasks(faults)
 		if len(want) == 0 && len(has) == 0 || len(want) > 0 && !slices.ContainsFunc(want, func(t task) bool { return !slices.Contains(has, t) }) {
@@ -211,7 +211,7 @@ func (b *Beliefs) holds(of *suspect.Belief, want []task) float64 {
 // doubt is the share of faults in whose presence no load is switched on, and the
 // likeliest of them.
 func (b *Beliefs) doubt(of *suspect.Belief) (share float64, worst suspect.Part) {
-	for _, s := range of.Suspects() {
+	for _, s := range of.Brief() {
 		for _, p := range s.Parts {
 			if b.describe(p.At.Fault, p.At.Place).NoLoads {
 				share += p.Share

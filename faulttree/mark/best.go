@@ -84,7 +84,7 @@ func Best(ctx context.Context, c practice.Case, role faulttree.Role, b Book) (Or
 
 // topShare is the share of the likeliest thing to be done.
 func topShare(of *suspect.Belief) float64 {
-	if all := of.Suspects(); len(all) > 0 {
+	if all := of.Brief(); len(all) > 0 {
 		return all[0].Share
 	}
 	return 0

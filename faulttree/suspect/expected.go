@@ -72,36 +72,36 @@ func (b *Belief) Against(s Suspect) []*Misfit {
 			continue
 		}
 		if expected, has := b.Expected(s, w.column); has {
-			out[w.at] = &Misfit{Evidence: b.evidence[w.at], Expected: expected, Fit: b.fit(s, w)}
+			out[w.at] = &Misfit{Evidence: b.evidence[w.at], Expected: expected, Fit: b.fit(s.Cases, w)}
 		}
 	}
 	return out
 }
 
-// worst is the evidence that fits the heaviest cases of a suspect worst.
-func (b *Belief) worst(s Suspect) *Misfit {
+// worst is the evidence that fits the heaviest cases of a task worst.
+func (b *Belief) worst(task int, heaviest []int) *Misfit {
 	if len(b.pieces) == 0 {
 		return nil
 	}
 	worst, least := 0, math.Inf(1)
 	for n := range b.pieces {
-		if fit := b.fit(s, &b.pieces[n]); fit < least {
+		if fit := b.fit(heaviest, &b.pieces[n]); fit < least {
 			worst, least = n, fit
 		}
 	}
 	w := &b.pieces[worst]
 	out := &Misfit{Evidence: b.evidence[w.at], Fit: least}
 	if w.reading != nil {
-		out.Expected, _ = b.Expected(s, w.column)
+		out.Expected, _ = b.Expected(Suspect{tasks: []int{task}}, w.column)
 	}
 	return out
 }
 
 // fit is how well a piece of evidence fits the heaviest cases of a suspect, 1
 // where it tells nothing about them.
-func (b *Belief) fit(s Suspect, w *piece) float64 {
+func (b *Belief) fit(heaviest []int, w *piece) float64 {
 	var m mean
-	for _, i := range s.Cases {
+	for _, i := range heaviest {
 		if l := w.likelihood(i); l == l {
 			m.add(mean{b.share[i] * l, b.share[i]})
 		}

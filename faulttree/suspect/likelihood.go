@@ -57,8 +57,7 @@ const withoutComplaint = 0.2
 
 // likelihoodKey is all that the likelihood of one piece of evidence follows from.
 type likelihoodKey struct {
-	subject        string
-	choice         string  // that was seen
+	about          string
 	reading        reading // the zero value of what was seen or tried
 	wrong, ifWrong float64
 	asStated       bool
@@ -74,12 +73,9 @@ func (k *weighing) likelihoodOf(same []piece) (l likelihood) {
 	if len(same) > 1 {
 		return k.newLikelihood(same, complained)
 	}
-	key := likelihoodKey{subject: e.subject(), wrong: w.wrong, ifWrong: w.ifWrong, asStated: w.asStated, complained: complained}
+	key := likelihoodKey{about: e.about(), wrong: w.wrong, ifWrong: w.ifWrong, asStated: w.asStated, complained: complained}
 	if w.reading != nil {
 		key.reading = *w.reading
-	}
-	if e.Seen != nil {
-		key.choice = e.Seen.Choice
 	}
 	return k.pool.likelihoods.of(key, func() likelihood { return k.newLikelihood(same, complained) })
 }

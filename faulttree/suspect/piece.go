@@ -164,6 +164,14 @@ func (e Evidence) subject() string {
 	return e.Quantity.ID
 }
 
+// about is what the column of the evidence is of.
+func (e Evidence) about() string {
+	if e.Seen != nil {
+		return e.subject() + " " + e.Seen.Choice
+	}
+	return e.subject()
+}
+
 // before puts evidence in an order of its own, so that a belief does not depend
 // on that in which it came.
 func (e Evidence) before(o Evidence) int {

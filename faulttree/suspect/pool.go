@@ -28,6 +28,7 @@ type pool struct {
 
 	densities   *recent[densityKey, density]
 	likelihoods *recent[likelihoodKey, likelihood]
+	tells       *tells
 }
 
 // kind is all cases with the same faults in the same places.
@@ -53,7 +54,7 @@ type cell struct {
 
 // newPool sorts a population.
 func (r *Reasoner) newPool(p Population) *pool {
-	o := &pool{Population: p, cases: p.Cases(), densities: &recent[densityKey, density]{}, likelihoods: &recent[likelihoodKey, likelihood]{}}
+	o := &pool{Population: p, cases: p.Cases(), densities: &recent[densityKey, density]{}, likelihoods: &recent[likelihoodKey, likelihood]{}, tells: &tells{}}
 	o.kind, o.of = make([]int32, len(o.cases)), make([]int32, len(o.cases))
 	o.prior = make([]float64, len(o.cases))
 	kinds, tasks := map[string]int{}, map[string]int{}
@@ -115,7 +116,7 @@ func (o *pool) makeCells() {
 		groups[n] = append(groups[n], i)
 	}
 	equal := *o
-	equal.likelihoods = &recent[likelihoodKey, likelihood]{}
+	equal.likelihoods, equal.tells = &recent[likelihoodKey, likelihood]{}, &tells{}
 	o.equal, o.cell, equal.cell = &equal, make([]int32, len(o.cases)), make([]int32, len(o.cases))
 	for _, of := range groups {
 		slices.SortStableFunc(of, func(a, b int) int { return cmp.Compare(o.cases[a].severity(), o.cases[b].severity()) })

@@ -61,8 +61,10 @@ func (r *Reasoner) Late() *Reasoner {
 // sooner.
 func (r *Reasoner) Forget() {
 	r.pool.densities.forget()
-	r.pool.likelihoods.forget()
-	r.pool.equal.likelihoods.forget()
+	for _, o := range []*pool{r.pool, r.pool.equal} {
+		o.likelihoods.forget()
+		o.tells.forget()
+	}
 	r.kept.Lock()
 	defer r.kept.Unlock()
 	r.kept.keys, r.kept.pools = nil, map[string]*pool{}

@@ -55,17 +55,31 @@ const noFaultShown = "no fault that these readings would show"
 // Suspects lists the suspects of all systems that the evidence is about, or of
 // all systems where it is about none, the likeliest first.
 func (b *Belief) Suspects() []Suspect {
+	out, cases := b.Brief(), b.casesByTask()
+	for i := range out {
+		s := &out[i]
+		for _, t := range s.tasks {
+			s.Cases = slices.Concat(s.Cases, cases[t])
+			if b.shareOf(t) == 0 {
+				continue
+			}
+			if worst := b.worst(t, cases[t]); s.Worst == nil || worst != nil && worst.Fit < s.Worst.Fit {
+				s.Worst = worst
+			}
+		}
+		b.sortCases(s.Cases)
+	}
+	return out
+}
+
+// Brief is [Belief.Suspects] without their cases, and without what fits them worst, for
+// who asks for many: it takes next to no time.
+func (b *Belief) Brief() []Suspect {
 	out := make([]Suspect, 0, len(b.pool.tasks))
-	cases := b.casesByTask()
 	for t, of := range b.pool.tasks {
-		if !b.counts(of.system) {
-			continue
+		if b.counts(of.system) {
+			out = append(out, b.suspect(t))
 		}
-		s := b.suspect(t, cases[t])
-		if s.Share > 0 {
-			s.Worst = b.worst(s)
-		}
-		out = append(out, s)
 	}
 	sortByShare(out, func(s Suspect) float64 { return s.Share })
 	b.word(out)
@@ -89,14 +103,8 @@ func (b *Belief) soundInAll(all []Suspect) []Suspect {
 		default:
 			o := &out[first]
 			o.System, o.Share, o.Likely = "", o.Share*s.Share, min(o.Likely, s.Likely)
-			o.tasks, o.Cases = append(o.tasks, s.tasks...), slices.Concat(o.Cases, s.Cases)
-			if o.Worst == nil || s.Worst != nil && s.Worst.Fit < o.Worst.Fit {
-				o.Worst = s.Worst
-			}
+			o.tasks = append(o.tasks, s.tasks...)
 		}
-	}
-	if first >= 0 {
-		b.sortCases(out[first].Cases)
 	}
 	return out
 }
@@ -111,15 +119,21 @@ func sortByShare[T any](all []T, share func(T) float64) {
 	slices.SortStableFunc(all, func(x, y T) int { return cmp.Compare(share(y), share(x)) })
 }
 
-// suspect is a task as a suspect, but for what fits it worst.
-func (b *Belief) suspect(t int, cases []int) Suspect {
-	o := b.pool
-	s := Suspect{System: o.systems[o.tasks[t].system], tasks: []int{t}, Cases: cases}
-	for i, k := range o.kinds {
-		if k.task == t {
-			s.Share += b.kinds[i]
+// shareOf is the share of a task.
+func (b *Belief) shareOf(task int) float64 {
+	share := 0.0
+	for i, k := range b.pool.kinds {
+		if k.task == task {
+			share += b.kinds[i]
 		}
 	}
+	return share
+}
+
+// suspect is a task as a suspect, as [Belief.Brief] has it.
+func (b *Belief) suspect(t int) Suspect {
+	o := b.pool
+	s := Suspect{System: o.systems[o.tasks[t].system], tasks: []int{t}, Share: b.shareOf(t)}
 	if o.tasks[t].sound {
 		d := b.reasoner.describe(NoFault, "")
 		s.Title, s.Faults, s.Do, s.Hazard = cmp.Or(d.Title, noFaultShown), []string{NoFault}, d.Do, d.Hazard

@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"sync"
 )
 
 // strongEvidence is how much less likely a fault has to make the evidence than a sound
@@ -96,7 +97,6 @@ const weakEvidence = 0.5
 func (k *weighing) productOfPieces() []float64 {
 	o := k.pool
 	out := make([]float64, len(o.cells))
-	sound := make(map[[2]int]sample) // by system and piece
 	for c := range out {
 		s := o.systemOf(c)
 		against := map[int]float64{} // how much less likely, by piece
@@ -111,14 +111,58 @@ func (k *weighing) productOfPieces() []float64 {
 			if out[c] < strongEvidence {
 				break
 			}
-			w, at := &k.likelihoods[j].same[0], [2]int{s, j}
-			if _, made := sound[at]; !made {
-				sound[at] = newSample(w, o.prior, o.sound[s])
-			}
-			if newSample(w, o.prior, o.cells[c].cases).differs(sound[at]) {
+			if w := &k.likelihoods[j].same[0]; o.tells.of(o, k.evidence[w.at].about(), w, c) {
 				out[c] *= against[j]
 			}
 		}
 	}
 	return out
+}
+
+// tells keeps, by what evidence is about, in which cells that differs from sound vehicles:
+// it is the same whatever was read. Any number of goroutines may ask it.
+type tells struct {
+	lock  sync.Mutex
+	sound map[soundly]sample
+	known map[string][]differs
+}
+
+// soundly is what some evidence is about, in the sound vehicles of a system.
+type soundly struct {
+	about  string
+	system int
+}
+
+// differs is whether something does, once it was looked at.
+type differs struct{ known, is bool }
+
+// of reports whether what a piece of evidence is about differs in a cell.
+func (t *tells) of(o *pool, about string, w *piece, cell int) bool {
+	t.lock.Lock()
+	defer t.lock.Unlock()
+	if t.known == nil {
+		t.sound, t.known = map[soundly]sample{}, map[string][]differs{}
+	}
+	in := t.known[about]
+	if in == nil {
+		in = make([]differs, len(o.cells))
+		t.known[about] = in
+	}
+	if !in[cell].known {
+		at := soundly{about, o.systemOf(cell)}
+		sound, made := t.sound[at]
+		if !made {
+			sound = newSample(w, o.prior, o.sound[at.system])
+			t.sound[at] = sound
+		}
+		in[cell] = differs{true, newSample(w, o.prior, o.cells[cell].cases).differs(sound)}
+	}
+	return in[cell].is
+}
+
+// forget lets go of the samples.
+func (t *tells) forget() {
+	t.lock.Lock()
+	defer t.lock.Unlock()
+	t.sound, t.known = nil, nil
 }
