@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -17,7 +18,7 @@ type handInCommand struct {
 
 	Name  string `placeholder:"NAME" required:"" help:"Your name, as the instructor knows it. It is all that the file says of you."`
 	Mine  bool   `help:"All attempts on record on this computer are yours."`
-	Out   string `placeholder:"FILE" default:"attempt.zip" help:"Write the file to hand in here."`
+	Out   string `placeholder:"FILE" help:"Write the file to hand in here; by itself it is called by your name, as in attempt-Wren-Ash.zip."`
 	Force bool   `help:"Replace the file if it is there."`
 }
 
@@ -49,7 +50,7 @@ func (c handInCommand) Run(p *program, lib *content.Library) error {
 	if err != nil {
 		return bad("%v", err)
 	}
-	return p.put(c.Out, c.Force, "Your attempt", func(w io.Writer) error { _, err := w.Write(raw); return err })
+	return p.put(cmp.Or(c.Out, class.FileName("attempt", c.Name)+".zip"), c.Force, "Your attempt", func(w io.Writer) error { _, err := w.Write(raw); return err })
 }
 
 // tries is the attempts on record that were named. Without names it is all of those

@@ -8,6 +8,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"io"
+	"reflect"
 	"slices"
 	"strings"
 	"time"
@@ -93,6 +94,14 @@ func NewAssignment(lib *content.Library, a Assignment, scenarios []*content.Scen
 		a.Tasks = append(a.Tasks, Task{Scenario: s.ID, File: "scenarios/" + s.ID + ".md", Own: own, Seed: seed, Text: load.ScenarioText(lib, s)})
 	}
 	return &a, a.check()
+}
+
+// Repeats reports whether an assignment hands out the same as another, but for when it
+// was made.
+func (a *Assignment) Repeats(b *Assignment) bool {
+	x, y := *a, *b
+	x.ID, x.Made = y.ID, y.Made
+	return reflect.DeepEqual(x, y)
 }
 
 // check reports what is wrong with an assignment as it stands.

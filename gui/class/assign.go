@@ -29,8 +29,9 @@ type making struct {
 	role             faulttree.Role
 	open             class.Open
 	held, own        bool
-	chosen           []string // ids of scenarios, in the order in which they were chosen
-	focus            string   // what has the keyboard
+	chosen           []string          // ids of scenarios, in the order in which they were chosen
+	focus            string            // what has the keyboard
+	last             *class.Assignment // made last; nil for none
 }
 
 // Levels and roles, in the words of the learner's pages.
@@ -165,8 +166,9 @@ func (p *assigning) lacks() string {
 	return ""
 }
 
-// made is the assignment, with the scenarios of the handbook in use. A scenario that
-// is no longer in it is left out, and that is an error.
+// made is the assignment, with the scenarios of the handbook in use; one that is no longer
+// in it is left out. Where nothing was changed since it was made last it is the same one,
+// so that what was handed out is what is marked, wherever it is saved again.
 func (p *assigning) made() (*class.Assignment, []*content.Scenario, error) {
 	var scenarios []*content.Scenario
 	for _, id := range p.m.chosen {
@@ -178,7 +180,13 @@ func (p *assigning) made() (*class.Assignment, []*content.Scenario, error) {
 		Title: strings.TrimSpace(p.m.title), Note: strings.TrimSpace(p.m.note), Made: p.a.session.Now(), Due: class.Day(strings.TrimSpace(p.m.due)),
 		Level: p.m.level, Role: p.m.role, Open: p.m.open, Held: p.m.held,
 	}, scenarios, p.m.own, 0)
-	return out, scenarios, err
+	if err != nil {
+		return nil, nil, err
+	}
+	if p.m.last == nil || !out.Repeats(p.m.last) {
+		p.m.last = out
+	}
+	return p.m.last, scenarios, nil
 }
 
 func (p *assigning) save() {
@@ -191,7 +199,7 @@ func (p *assigning) save() {
 		p.a.window.Say("The assignment cannot be made. " + view.Capital(view.Sentence(err.Error())))
 		return
 	}
-	p.a.save("assignment", ".zip", "The assignment", bytesOf(raw))
+	p.a.save(class.FileName("assignment", made.Title), ".zip", "The assignment", bytesOf(raw))
 }
 
 // paper saves a printed page of the assignment.
@@ -201,5 +209,5 @@ func (p *assigning) paper(name, what string, write func(io.Writer, *class.Assign
 		p.a.window.Say(what + " cannot be made. " + view.Capital(view.Sentence(err.Error())))
 		return
 	}
-	p.a.save(name, ".html", what, func(w io.Writer) error { return write(w, made, scenarios) })
+	p.a.save(class.FileName(name, made.Title), ".html", what, func(w io.Writer) error { return write(w, made, scenarios) })
 }

@@ -1,6 +1,7 @@
 package class
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -75,7 +76,7 @@ func (w *window) takePart() {
 	w.Check("A buzz in the knuckles", true)
 	w.Press("Save the assignment")
 	w.Back()
-	w.chooser.choice = "assignment.zip"
+	w.chooser.choice = "assignment-Practice.zip"
 	w.Press("Take part")
 }
 
@@ -151,14 +152,25 @@ func TestStoryHandsOutAndTakesPart(t *testing.T) {
 	w.Check("One spark from the door handle", true)
 	w.Check("Hold the look back", true)
 	w.Want("Vehicles: 2 chosen")
-	w.Press("Save the assignment")
-	w.WantSaid("The assignment is in ")
+	saved := func() *class.Assignment {
+		w.Press("Save the assignment")
+		w.WantSaid("The assignment is in ")
+		return must.Have(class.ReadAssignment(bytes.NewReader(must.Have(os.ReadFile(w.chooser.saved))(t))))(t)
+	}
+	first := saved()
+	if again := saved(); again.ID != first.ID {
+		t.Error("saved once more it is another assignment, at which nothing counts that was done at the first")
+	}
+	w.Check("Every learner gets a vehicle of his own", false)
+	if other := saved(); other.ID == first.ID {
+		t.Error("two assignments that differ are the same")
+	}
 	w.Press("Save the answer key")
 	w.WantSaid("The answer key is in ")
 	w.Press("Save the handout")
 	w.Back()
 
-	w.chooser.choice = "assignment.zip"
+	w.chooser.choice = "assignment-Practice.zip"
 	w.Press("Take part")
 	w.Want("It also decides which vehicle is yours")
 	if strings.Contains(w.Text(), "A buzz in the knuckles") {
@@ -176,6 +188,9 @@ func TestStoryHandsOutAndTakesPart(t *testing.T) {
 	w.Press("Save the file to hand in")
 	w.WantSaid("Your file, with 0 conclusions of 2,")
 	raw := must.Have(os.ReadFile(w.chooser.saved))(t)
+	if got := filepath.Base(w.chooser.saved); got != "attempt-Wren.zip" { // others save theirs beside it
+		t.Errorf("the file to hand in is called %s", got)
+	}
 	f, err := class.ReadAttempts(strings.NewReader(string(raw)))
 	if err != nil || f.Learner != "Wren" || len(f.Attempts) != 1 || len(f.Attempts[0].Acts) != 1 {
 		t.Errorf("handed in is %+v, %v", f, err)
@@ -380,7 +395,7 @@ func TestPicturesOfAClass(t *testing.T) {
 		w.WantNothingCut()
 		w.Picture(pictured("class-assign", size))
 		w.Press("Save the assignment")
-		w.chooser.choice = "assignment.zip"
+		w.chooser.choice = "assignment-Practice.zip"
 		w.Go(place.Class())
 		w.Press("Take part")
 		w.Type("Wren")

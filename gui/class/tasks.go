@@ -239,7 +239,7 @@ func (a *Area) handIn(all []attempts.Summary) {
 	if n := len(missing); n > 0 {
 		what = fmt.Sprintf("Your file, with %s of %d,", view.Count(len(t.scenarios)-n, "conclusion"), len(t.scenarios))
 	}
-	a.save("attempt", ".zip", what, bytesOf(raw))
+	a.save(class.FileName("attempt", t.learner), ".zip", what, bytesOf(raw))
 }
 
 // nobody lets somebody else work: tasks and attempts of the last one are not shown.

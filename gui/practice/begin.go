@@ -65,13 +65,18 @@ func levelTitle(l practice.Level) string {
 // mostBefore is how many attempts made before are offered.
 const mostBefore = 5
 
+// madeBefore is the attempts on record that may be gone on with here, the last first.
+func (a *Area) madeBefore(t *trying) ([]attempts.Summary, error) {
+	all, err := a.session.AttemptsAt(t.scenario.ID)
+	return slices.DeleteFunc(all, func(x attempts.Summary) bool { return !t.goesOn(x) }), err
+}
+
 // before lists the attempts on record at a scenario; nil for none.
 func (a *Area) before(t *trying) fyne.CanvasObject {
-	all, err := a.session.AttemptsAt(t.scenario.ID)
+	all, err := a.madeBefore(t)
 	if err != nil {
 		return look.NewSoft("Attempts made before cannot be listed. " + view.Sentence(err.Error()))
 	}
-	all = slices.DeleteFunc(all, func(x attempts.Summary) bool { return !t.goesOn(x) })
 	if len(all) == 0 {
 		return nil
 	}

@@ -171,7 +171,11 @@ func (b *bench) head() fyne.CanvasObject {
 	head := look.Stack(8, row)
 	if b.t.attempt().Repaired > 0 {
 		b.note.Room = fewNote
-		head.Add(look.NewCallout(faulttree.Notice, look.NewText("Repaired as you concluded. Read again what had shown the fault, then look back.")))
+		then := ", then look back."
+		if b.t.held() {
+			then = ", then go on with the assignment."
+		}
+		head.Add(look.NewCallout(faulttree.Notice, look.NewText("Repaired as you concluded. Read again what had shown the fault"+then)))
 	}
 	if b.t.story {
 		head.Add(b.a.story(b.t))

@@ -213,7 +213,10 @@ func (a *Area) howFar(s *content.Scenario) string {
 // has ended opens with the story, never with its answer.
 func (a *Area) arrive(at place.Location) (string, error) {
 	s, task := a.scenarioAt(at)
-	if s == nil {
+	switch {
+	case s == nil && at.Kind != "":
+		return "", errors.New("Nobody works at this vehicle now. Take part in its assignment, and type your name.")
+	case s == nil:
 		return "", errors.New("There is no such scenario.")
 	}
 	t, err := a.try(s, task)

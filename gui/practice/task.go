@@ -33,11 +33,18 @@ func (a *Area) scenarioAt(at place.Location) (*content.Scenario, *session.Task) 
 
 // taskPage is a task before its vehicle is stood before: level and role are those of
 // the assignment. Of attempts made before only what is not concluded is offered, so
-// that nobody comes upon the answer of somebody else.
+// that nobody comes upon the answer of somebody else. To go on comes first: what was
+// begun is not begun anew by mistake.
 func (a *Area) taskPage(t *trying) frame.Page {
+	anew := func() { a.begin(t, t.task.Header.Level) }
+	row := look.Row(12, look.NewPrimary("Go to the vehicle", anew))
+	if begun, err := a.madeBefore(t); err == nil && len(begun) > 0 {
+		row = look.Row(12, look.NewPrimary("Go on where you were", func() { a.goOn(t, begun[0].ID) }), look.NewButton("Begin anew", anew))
+	}
+	row.Add(a.others(t))
+	row.Add(look.NewButton("Back", a.window.Back))
 	body := []fyne.CanvasObject{
-		parts.Head(a.window, t.task.Assignment.Title+" · "+t.task.Learner, t.scenario.Title), a.story(t), look.NewText(paper.Terms(t.task.Assignment)),
-		look.Row(12, look.NewPrimary("Go to the vehicle", func() { a.begin(t, t.task.Header.Level) }), a.others(t), look.NewButton("Back", a.window.Back)),
+		parts.Head(a.window, t.task.Assignment.Title+" · "+t.task.Learner, t.scenario.Title), a.story(t), look.NewText(paper.Terms(t.task.Assignment)), row,
 	}
 	if before := a.before(t); before != nil {
 		body = append(body, before)

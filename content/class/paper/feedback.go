@@ -1,12 +1,10 @@
 package paper
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"strings"
 	"time"
-	"unicode"
 
 	"faultwright/content"
 	"faultwright/content/class"
@@ -76,20 +74,10 @@ func Clock(d time.Duration) string {
 	return fmt.Sprintf("%d:%02d", s/60, s%60)
 }
 
-// FeedbackName is a file name made of a learner's name, not taken yet on disks that
-// do not tell capitals.
+// FeedbackName is the name of a learner's file, not taken yet on disks that do not tell
+// capitals.
 func FeedbackName(learner string, taken map[string]bool) string {
-	name := strings.Trim(strings.Map(func(r rune) rune {
-		if unicode.IsLetter(r) || unicode.IsDigit(r) {
-			return r
-		}
-		return '-'
-	}, learner), "-")
-	if r := []rune(name); len(r) > 40 {
-		name = string(r[:40])
-	}
-	name = cmp.Or(name, "learner")
-	name = "feedback-" + name // so that no name is one that the system keeps for itself
+	name := class.FileName("feedback", learner)
 	try := name
 	for n := 2; taken[strings.ToLower(try)]; n++ {
 		try = fmt.Sprintf("%s-%d", name, n)
