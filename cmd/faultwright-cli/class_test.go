@@ -139,7 +139,7 @@ func TestAClassOfTwelve(t *testing.T) {
 	doctored(t, "attempts/wren.zip", "attempts/11.zip", `"Wren Ash"`, `"=Smew"`)
 
 	page := do(commands[3])
-	for _, want := range []string{"12 learners handed in 36 attempts at 3 scenarios; 35 have a conclusion and verify. Edited by hand: 1.", "≠", "The first line that does not follow is act ", "were done at the very same times as those of Wren Ash."} {
+	for _, want := range []string{"12 learners handed in 36 attempts at 3 scenarios; 35 have a conclusion and verify. Edited by hand: 1.", "≠", "The first line that does not follow is act ", "=Smew and Wren Ash: the same acts at the very same times at every vehicle."} {
 		if !strings.Contains(strings.Join(strings.Fields(page), " "), want) {
 			t.Errorf("the class does not say %q:\n%s", want, page)
 		}

@@ -45,7 +45,7 @@ func (c markCommand) Run(p *program, lib *content.Library) (err error) {
 		return err
 	}
 	if c.JSON {
-		return writeJSON(p.out, jsonClassOf(all, c.HideNames))
+		return writeJSON(p.out, jsonClassOf(lib, all, c.HideNames))
 	}
 	p.printClass(lib, all, c.HideNames)
 	return nil

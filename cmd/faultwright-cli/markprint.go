@@ -21,11 +21,13 @@ func (p *program) printClass(lib *content.Library, all *class.Class, hidden bool
 	if all.Handbook != "" {
 		g.para("", all.Handbook)
 	}
-	g.blank()
-	g.classTable(all.Table(hidden))
-	g.blank()
-	for _, line := range class.Legend() {
-		g.para("  ", line)
+	if len(all.Learners) > 0 {
+		g.blank()
+		g.classTable(all.Table(hidden))
+		g.blank()
+		for _, line := range class.Legend() {
+			g.para("  ", line)
+		}
 	}
 	for _, list := range paper.GapLists(lib, all, hidden) {
 		g.blank()
@@ -36,7 +38,7 @@ func (p *program) printClass(lib *content.Library, all *class.Class, hidden bool
 	}
 	if doubts := all.Doubts(); len(doubts) > 0 && !hidden {
 		g.blank()
-		g.para("", "To look at yourself")
+		g.para("", "For you to look at")
 		for _, text := range doubts {
 			g.hanging("- ", "  ", text)
 		}
@@ -149,8 +151,8 @@ type jsonTold struct {
 }
 
 // jsonClassOf is a class as programs read it.
-func jsonClassOf(all *class.Class, hidden bool) jsonClass {
-	gaps := all.Gaps()
+func jsonClassOf(lib *content.Library, all *class.Class, hidden bool) jsonClass {
+	gaps := all.Gaps(lib)
 	out := jsonClass{
 		Assignment: all.Assignment.ID, Title: all.Assignment.Title, Handbook: all.Handbook, Learners: []jsonLearner{}, Told: []jsonTold{},
 		Missed: jsonGaps(gaps.Missed), Unsafe: jsonGaps(gaps.Unsafe), Wrong: jsonGaps(gaps.Wrong), Early: jsonGaps(gaps.Early),

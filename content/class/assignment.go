@@ -6,6 +6,7 @@ import (
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"io"
 	"reflect"
@@ -165,6 +166,9 @@ func ReadAssignment(r io.Reader) (*Assignment, error) {
 
 func assignmentOf(files map[string][]byte) (*Assignment, error) {
 	text, ok := files[assignmentEntry]
+	if _, handedIn := files[attemptEntry]; handedIn && !ok {
+		return nil, errors.New("this is a file to hand in, and no assignment; open the one that was handed out")
+	}
 	if !ok {
 		return nil, fmt.Errorf("this is no assignment: the ZIP file has no entry %s", assignmentEntry)
 	}

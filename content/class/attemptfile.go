@@ -1,6 +1,7 @@
 package class
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -83,6 +84,9 @@ func ReadAttempts(r io.Reader) (*AttemptFile, error) {
 
 func attemptsOf(files map[string][]byte) (*AttemptFile, error) {
 	text, ok := files[attemptEntry]
+	if _, handedOut := files[assignmentEntry]; handedOut && !ok {
+		return nil, errors.New("this is an assignment that was handed out, and no attempt at it")
+	}
 	if !ok {
 		return nil, fmt.Errorf("this is no attempt: the ZIP file has no entry %s", attemptEntry)
 	}

@@ -57,12 +57,14 @@ func (c *Class) pointOut(learner, task int, t *Checked, by map[done][]int) {
 			continue
 		}
 		if n := shared[i]; n >= fewestShared && 2*n >= min(len(t.Attempt.Acts), len(other.Tries[task].Attempt.Acts)) {
+			t.sameActs = append(t.sameActs, other)
 			t.Copied = append(t.Copied, fmt.Sprintf("%d of its %d acts were done at the very same times as those of %s.", n, len(t.Attempt.Acts), other.Name))
 		}
 		if c.Assignment.Tasks[task].Own && !c.Assignment.given(task, c.Learners[learner].Name, t.Attempt.Seed) && c.Assignment.given(task, other.Name, t.Attempt.Seed) {
-			t.Copied = append(t.Copied, fmt.Sprintf("Its vehicle is the one that %s was given.", other.Name))
+			t.foreign = append(t.foreign, fmt.Sprintf("Its vehicle is the one that %s was given.", other.Name))
 		}
 	}
+	t.Copied = append(t.Copied, t.foreign...)
 }
 
 // doneIn lists what was done in an attempt at a known time, each once.

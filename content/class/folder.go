@@ -120,6 +120,7 @@ func FindAssignment(ctx context.Context, folder fs.FS) (*Assignment, error) {
 // folder, of which there may be only one.
 func eachFile(ctx context.Context, folder fs.FS, files []string, named *Assignment, do func(i int, name string, f *AttemptFile, err error)) (*Assignment, error) {
 	var only *Assignment
+	first := ""
 	for i, name := range files {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
@@ -128,11 +129,11 @@ func eachFile(ctx context.Context, folder fs.FS, files []string, named *Assignme
 		switch {
 		case a == nil || err != nil || named != nil:
 		case only == nil:
-			only = a
+			only, first = a, name
 		case only.ID != a.ID:
-			return nil, errors.New("there are several assignments in the folder; name the one to mark")
+			return nil, fmt.Errorf("there are two assignments in the folder, %s and %s; leave only the one that was handed out", plain(first), plain(name))
 		case fmt.Sprint(*only) != fmt.Sprint(*a):
-			return nil, fmt.Errorf("two files in the folder say that they are the assignment %q, and differ; name the one that was handed out", a.Title)
+			return nil, fmt.Errorf("two files in the folder, %s and %s, say that they are the assignment %q, and differ; leave only the one that was handed out", plain(first), plain(name), a.Title)
 		}
 		do(i, name, f, err)
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"faultwright/content"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
 	"faultwright/faulttree/lists"
@@ -28,8 +29,9 @@ type Gap struct {
 	Times    int
 }
 
-// Gaps gathers them from all attempts that were marked.
-func (c *Class) Gaps() Gaps {
+// Gaps gathers them from all attempts that were marked. What belongs between two points
+// the handbook's quantities say.
+func (c *Class) Gaps(lib *content.Library) Gaps {
 	var missed, unsafe, wrong, early gathered
 	for _, l := range c.Learners {
 		for task, x := range l.Tries {
@@ -37,7 +39,7 @@ func (c *Class) Gaps() Gaps {
 				continue
 			}
 			for _, a := range x.Attempt.Acts {
-				if why := wrongReading(x.Case, a); why != "" {
+				if why := wrongReading(lib, a); why != "" {
 					wrong.add("", fmt.Sprintf("%s · %s: %s", scenes.Probed(a), scenes.SettingText(a.Setting), why), l)
 				}
 			}
@@ -63,22 +65,34 @@ func (c *Class) Gaps() Gaps {
 
 // wrongReading says why a reading told nothing because of how it was taken, ""
 // where it was taken as it should be.
-func wrongReading(c practice.Case, a practice.Act) string {
+func wrongReading(lib *content.Library, a practice.Act) string {
 	if a.Kind != practice.Read {
 		return ""
 	}
-	f := a.Setting.Function
+	unit := a.Setting.Function.Unit()
 	switch {
 	case a.Hazard:
 		return "it hurts or ruins"
 	case a.Setting.Hold:
 		return "the hold is on, so it shows what stood there before"
-	case f.Unit() == faulttree.VoltsAC && c.Direct(), f.Unit() == faulttree.VoltsDC && !c.Direct():
-		return "the other kind of volts is here"
-	case a.Setting.Jack == meter.AmpereJack && f.Unit() != faulttree.AmpsAC && f.Unit() != faulttree.AmpsDC:
+	case a.Setting.Jack == meter.AmpereJack && unit != faulttree.AmpsAC && unit != faulttree.AmpsDC:
 		return "the lead is in the ampere jack"
+	case unit == faulttree.VoltsAC && readIn(lib, a, faulttree.VoltsDC) && !readIn(lib, a, unit):
+		return "it is DC there"
+	case unit == faulttree.VoltsDC && readIn(lib, a, faulttree.VoltsAC) && !readIn(lib, a, unit):
+		return "it is AC there"
 	}
 	return ""
+}
+
+// readIn reports whether the handbook reads in a unit where an act has its tips.
+func readIn(lib *content.Library, a practice.Act, unit faulttree.Unit) bool {
+	for _, q := range lib.Forest.Quantities {
+		if q.Unit == unit && (q.Red == a.Red && q.Black == a.Black || q.Red == a.Black && q.Black == a.Red) {
+			return true
+		}
+	}
+	return false
 }
 
 // gathered counts gaps as they are met.

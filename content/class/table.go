@@ -28,7 +28,7 @@ type Cell struct {
 	Shape, Word string
 	Total       string // "74", "" where nothing is marked
 	Unsafe      string // "▲ 2 unsafe acts", "" for none
-	Doubt       string // "= like somebody else's", "" for none
+	Doubt       string // "= alike", "" for none
 }
 
 // Shapes of a cell.
@@ -47,7 +47,7 @@ var shapes = []string{"○", "◔", "◑", "◕", "●"}
 func Legend() []string {
 	return []string{
 		"○ ◔ ◑ ◕ ●  the marks, to the nearest quarter", unsafeShape + "  an unsafe act, which caps the marks", editedShape + "  edited: a line does not follow, nothing is marked",
-		copiedShape + "  like somebody else's", openShape + "  without a conclusion", missingShape + "  not handed in",
+		copiedShape + "  alike: like somebody else's", openShape + "  without a conclusion", missingShape + "  not handed in",
 	}
 }
 
@@ -122,7 +122,7 @@ func cellOf(x *Checked) Cell {
 		return out
 	}
 	if len(x.Copied) > 0 {
-		out.Doubt = copiedShape + " like somebody else's"
+		out.Doubt = copiedShape + " alike"
 	}
 	if x.Marks == nil {
 		return out

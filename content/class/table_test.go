@@ -84,7 +84,7 @@ func TestGaps(t *testing.T) {
 		m.Early = len(a.Acts) > 1
 		return m
 	}))
-	g := c.Gaps()
+	g := c.Gaps(shipped)
 	if len(g.Wrong) != 1 || len(g.Wrong[0].Learners) != 2 || g.Wrong[0].Text != "Panel: L1 to neutral · AC volts, hold: the hold is on, so it shows what stood there before" {
 		t.Errorf("%+v", g.Wrong)
 	}
@@ -120,4 +120,29 @@ func markedClass(t testing.TB, folder fstest.MapFS, o Options, m Marker) *Class 
 	c := collected(t, folder, o)
 	must.Do(t, c.Mark(context.Background(), m, nil))
 	return c
+}
+
+// A reading is wrong where the dial is on the kind of volts that the handbook does not read
+// there, whatever the customer complains of: a vehicle that is looked at for its 12 V has
+// 120 V, too, and its body is read in AC volts.
+func TestTheKindOfVoltsThatIsThere(t *testing.T) {
+	for _, x := range []struct {
+		red, black string
+		on         meter.Function
+		want       string
+	}{
+		{"battery.pos", "battery.neg", meter.VoltsDC, ""},
+		{"battery.pos", "battery.neg", meter.VoltsAC, "it is DC there"},
+		{"battery.neg", "battery.pos", meter.LowZ, "it is DC there"},
+		{"panel.l1", "panel.n", meter.VoltsAC, ""},
+		{"panel.n", "panel.l1", meter.LowZ, ""},
+		{"panel.l1", "panel.n", meter.VoltsDC, "it is AC there"},
+		{"body", "earth", meter.VoltsAC, ""},
+		{"dc.neg", "earth", meter.VoltsAC, ""}, // the handbook reads nothing there
+	} {
+		a := practice.Act{Kind: practice.Read, Red: x.red, Black: x.black, Setting: meter.Setting{Function: x.on}}
+		if got := wrongReading(shipped, a); got != x.want {
+			t.Errorf("%s to %s, dial %v: %q, not %q", x.red, x.black, x.on, got, x.want)
+		}
+	}
 }

@@ -3,6 +3,8 @@ package class
 import (
 	"context"
 	"fmt"
+	"reflect"
+	"slices"
 	"strings"
 	"time"
 
@@ -32,6 +34,9 @@ type Checked struct {
 	Copied   []string // what is the same as in somebody else's file, sentences
 	Marks    *Marks   // nil where it was edited, or not marked
 	Unmarked string   // why it is not marked although it verifies, a sentence
+
+	sameActs []*Learner // in whose file the same acts stand at the same times
+	foreign  []string   // whose vehicle it is at, sentences; Copied has them too
 }
 
 // verifier takes attempt files into a class.
@@ -116,12 +121,20 @@ func (v *verifier) enrol(l *Learner) {
 		if l.Saved.After(o.Saved) {
 			o, l = l, o
 		}
-		o.Remarks = append(o.Remarks, fmt.Sprintf("There is another file under this name, %s; the one that was saved last counts.", l.File))
-		v.class.Told = append(v.class.Told, Told{l.File, fmt.Sprintf("there is a file of %s that was saved later, %s", o.Name, o.File)})
 		v.class.Learners[i] = o
+		if l.Saved.Equal(o.Saved) && slices.EqualFunc(l.Tries, o.Tries, sameTry) {
+			v.class.Told = append(v.class.Told, Told{l.File, fmt.Sprintf("this is %s once more", plain(o.File))})
+			return
+		}
+		o.Remarks = append(o.Remarks, fmt.Sprintf("There are two files under this name; %s was saved last and counts, %s does not.", plain(o.File), plain(l.File)))
 		return
 	}
 	v.class.Learners = append(v.class.Learners, l)
+}
+
+// sameTry reports whether two attempts say the same.
+func sameTry(x, y *Checked) bool {
+	return x == nil && y == nil || x != nil && y != nil && x.Edited == y.Edited && reflect.DeepEqual(x.Attempt, y.Attempt)
 }
 
 // join puts sentences one behind the other.

@@ -27,6 +27,7 @@ import (
 	"faultwright/faulttree/practice/store"
 	"faultwright/gui/frame"
 	"faultwright/gui/frame/frametest"
+	"faultwright/gui/look"
 	"faultwright/gui/place"
 	played "faultwright/gui/practice"
 	"faultwright/gui/session"
@@ -370,8 +371,14 @@ func TestStoryMarksAClass(t *testing.T) {
 		w.Press("Save the page (HTML)")
 		w.Press("Save the feedback")
 		w.WantSaid("The feedback is in ", "3 pages")
-		w.Press("Save the feedback")
-		w.WantSaid("Feedback is in this folder already")
+		w.Press("Save the feedback") // a late file came in
+		w.WantSaid(filepath.Join(w.chooser.dir, "feedback-Tingles-before-supper-2") + ": 3 pages")
+		if got := must.Have(filepath.Glob(filepath.Join(w.chooser.dir, "*.html")))(t); len(got) != 1 { // the page of the class
+			t.Errorf("beside what was handed in lie %q", got)
+		}
+		if size.Width == frametest.Wide.Width && !strings.Contains(look.TextOf(w.Shown().Foot), "Save the feedback") {
+			t.Error("what is done with the table stands below all that it lists")
+		}
 		w.Go(place.Attempt("wren.zip", 0))
 		w.Want("Wren · Tingles before supper", "ACT BY ACT", "Body to earth")
 		w.Picture(pictured("class-attempt", size))

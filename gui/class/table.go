@@ -141,10 +141,12 @@ func (a *Area) tablePage(place.Location) frame.Page {
 		return a.projection()
 	}
 	body := []fyne.CanvasObject{parts.Head(a.window, "Practice · a class", c.Assignment.Title), look.NewText(paper.Summary(c))}
-	body = append(body, look.NewCheck("Hide the names", o.hidden, func(on bool) {
-		o.hidden = on
-		a.window.Render()
-	}), a.table(), legend())
+	if len(c.Learners) > 0 {
+		body = append(body, look.NewCheck("Hide the names", o.hidden, func(on bool) {
+			o.hidden = on
+			a.window.Render()
+		}), a.table(), legend())
+	}
 	if doubts := c.Doubts(); len(doubts) > 0 && !o.hidden {
 		body = append(body, look.NewCallout(faulttree.Notice, look.Numbered(doubts...)))
 	}
@@ -153,17 +155,25 @@ func (a *Area) tablePage(place.Location) frame.Page {
 		lists.Add(gapList(list))
 	}
 	body = append(body, lists)
-	row := look.Row(12,
+	elsewhere := look.Row(12, look.NewButton("Open another folder", a.askFolder), look.NewButton("Back", a.window.Back))
+	if a.window.Narrow() { // there a foot of so many buttons leaves no room for the table
+		return frame.Page{Body: append(body, a.onward(), elsewhere)}
+	}
+	return frame.Page{Body: append(body, elsewhere), Foot: a.onward()}
+}
+
+// onward is what is done with a class that was marked.
+func (a *Area) onward() fyne.CanvasObject {
+	c, o := a.opened.all, &a.opened
+	return look.Row(12,
 		look.NewPrimary("Save the feedback", a.saveFeedback),
 		look.NewButton("Show it to the class", func() { a.project(true) }),
 		look.NewButton("Save the page (HTML)", func() {
-			a.save("class", ".html", "The class page", func(w io.Writer) error { return paper.Class(w, a.session.Book(), c, o.hidden) })
+			a.save(class.FileName("class", c.Assignment.Title), ".html", "The class page", func(w io.Writer) error { return paper.Class(w, a.session.Book(), c, o.hidden) })
 		}),
 		look.NewButton("Save the marks (CSV)", func() {
-			a.save("marks", ".csv", "The list of marks", func(w io.Writer) error { return c.CSV(w, o.hidden) })
-		}),
-		look.NewButton("Open another folder", a.askFolder), look.NewButton("Back", a.window.Back))
-	return frame.Page{Body: append(body, row)}
+			a.save(class.FileName("marks", c.Assignment.Title), ".csv", "The list of marks", func(w io.Writer) error { return c.CSV(w, o.hidden) })
+		}))
 }
 
 // project shows the table alone, or the whole page again. Names are hidden first: who
@@ -268,17 +278,37 @@ func gapList(list paper.GapList) fyne.CanvasObject {
 	return out
 }
 
-// saveFeedback writes a page for each learner into a folder.
+// saveFeedback writes a page for each learner into a new folder, in the one that is chosen.
 func (a *Area) saveFeedback() {
 	c, book := a.opened.all, a.session.Book()
 	a.files.AskFolder(parts.Chosen(a.window, "The feedback was not saved.", func(at fyne.ListableURI) {
-		n, err := writeFeedback(at.Path(), book, c)
+		dir, err := newFolder(at.Path(), class.FileName("feedback", c.Assignment.Title))
+		n := 0
+		if err == nil {
+			n, err = writeFeedback(dir, book, c)
+		}
 		if err != nil {
 			a.window.Say(fmt.Sprintf("%s of %d were saved, then: %s", view.Count(n, "page"), len(c.Learners), view.Capital(view.Sentence(err.Error()))))
 			return
 		}
-		a.window.Say("The feedback is in " + at.Path() + ": " + view.Count(n, "page") + ".")
+		a.window.Say("The feedback is in " + dir + ": " + view.Count(n, "page") + ".")
 	}))
+}
+
+// mostFolders is how many folders of a name are made beside one another.
+const mostFolders = 100
+
+// newFolder makes a folder in dir, under a name that is not taken yet.
+func newFolder(dir, name string) (string, error) {
+	for n := 1; ; n++ {
+		path := filepath.Join(dir, name)
+		if n > 1 {
+			path += fmt.Sprintf("-%d", n)
+		}
+		if err := os.Mkdir(path, 0o755); err == nil || !errors.Is(err, os.ErrExist) || n == mostFolders {
+			return path, err
+		}
+	}
 }
 
 // writeFeedback writes a page for each learner into a folder, and says how many it
@@ -287,9 +317,6 @@ func writeFeedback(dir string, book *content.Library, c *class.Class) (n int, er
 	taken := map[string]bool{}
 	for _, l := range c.Learners {
 		file, err := os.OpenFile(filepath.Join(dir, paper.FeedbackName(l.Name, taken)), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-		if errors.Is(err, os.ErrExist) {
-			return n, errors.New("feedback is in this folder already; choose another, or empty it")
-		}
 		if err != nil {
 			return n, err
 		}

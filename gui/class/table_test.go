@@ -92,10 +92,10 @@ func TestFeedbackIsOpened(t *testing.T) {
 	w.toFolder("Wren")
 	w.Press("Save the feedback")
 	w.Go(place.Class())
-	w.chooser.choice = "feedback-Wren.html"
+	w.chooser.choice = "feedback-Tingles-before-supper/feedback-Wren.html"
 	w.Press("Open a feedback")
 	w.WantSaid("The feedback opens")
-	if want := filepath.Join(w.chooser.dir, "feedback-Wren.html"); w.chooser.shown != want {
+	if want := filepath.Join(w.chooser.dir, "feedback-Tingles-before-supper/feedback-Wren.html"); w.chooser.shown != want {
 		t.Errorf("opened is %q, not %q", w.chooser.shown, want)
 	}
 	whole := must.Have(os.ReadFile(w.chooser.shown))(t)

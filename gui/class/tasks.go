@@ -246,7 +246,7 @@ func (a *Area) handIn(all []attempts.Summary) {
 func (a *Area) nobody() {
 	a.session.DropTasks()
 	a.taking.name, a.taking.learner, a.taking.mine = "", "", map[string]bool{}
-	a.window.Render()
+	a.window.Say("") // what was said was for the last one
 	a.window.ScrollTop()
 }
 

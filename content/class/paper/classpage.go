@@ -45,6 +45,9 @@ func Class(w io.Writer, lib *content.Library, c *class.Class, hidden bool) error
 
 // Summary says in a sentence or two what was handed in.
 func Summary(c *class.Class) string {
+	if len(c.Learners) == 0 {
+		return "Nobody has handed in anything at this assignment yet."
+	}
 	tries, edited, ended := 0, 0, 0
 	for _, l := range c.Learners {
 		for _, x := range l.Tries {
@@ -70,7 +73,7 @@ func Summary(c *class.Class) string {
 // GapLists are the gaps of a class in words, without the names of the learners where
 // these are hidden.
 func GapLists(lib *content.Library, c *class.Class, hidden bool) []GapList {
-	g := c.Gaps()
+	g := c.Gaps(lib)
 	var out []GapList
 	add := func(heading, what string, gaps []class.Gap, word func(class.Gap) string) {
 		list := GapList{Heading: heading, What: what}
@@ -97,13 +100,13 @@ func who(c *class.Class, gap class.Gap, hidden bool) string {
 		return of
 	}
 	names := lists.Each(gap.Learners, func(l *class.Learner) string { return l.Name })
-	return of + ": " + strings.Join(names, ", ")
+	return of + ": " + strings.Join(names, "; ") // a name may have a comma
 }
 
 // cardTitle is the title of the card or caution of a concept.
 func cardTitle(lib *content.Library, id string) string {
 	if link, ok := view.LinkTo(lib, id); ok {
-		return link.Title
+		return strings.TrimSuffix(link.Title, ".")
 	}
 	return scenes.FaultTitle(lib, id)
 }
