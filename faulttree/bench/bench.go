@@ -6,7 +6,7 @@ import (
 	"math"
 	"slices"
 	"sort"
-	"strings"
+	"strconv"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/circuit"
@@ -46,6 +46,7 @@ type layout struct {
 	poles   [][]int  // by device, its parts
 	runs    [][]int  // by run, its parts
 	nodes   map[string]bool
+	wires   []wire       // by part
 	empty   *circuit.Net // its nodes, in order
 	plans   *circuit.Plans
 	steady  bool // a part gives direct current
@@ -106,6 +107,9 @@ func newLayout(r *rig.Rig) *layout {
 	l := &layout{legs: r.Legs(), nodes: map[string]bool{}, empty: &circuit.Net{}, plans: &circuit.Plans{}}
 	for _, name := range r.Nodes() {
 		l.empty.Node(name)
+	}
+	for i := range r.Parts {
+		l.wires = append(l.wires, newWire(&r.Parts[i], l.empty))
 	}
 	runs := map[string]int{}
 	for i, p := range r.Parts {
@@ -168,7 +172,8 @@ func (b *Bench) Set(s rig.Setup) error {
 		return fmt.Errorf("%d values for the %d parameters of rig %s", len(s.Values), len(b.rig.Params), b.rig.ID)
 	}
 	b.values = append(b.values[:0], s.Values...)
-	var mark strings.Builder
+	var room [64]byte
+	mark := room[:0]
 	for _, a := range s.Faults {
 		if a.Variant < 0 || a.Variant >= len(a.Fault.Variants) {
 			return fmt.Errorf("fault %s has no variant %d", a.Fault.ID, a.Variant)
@@ -188,7 +193,7 @@ func (b *Bench) Set(s rig.Setup) error {
 			}
 			b.variantIDs[one] = len(b.variantIDs)
 		}
-		fmt.Fprintf(&mark, "%d ", b.variantIDs[one])
+		mark = append(strconv.AppendInt(mark, int64(b.variantIDs[one]), 10), ' ')
 		for _, e := range a.Fault.Variants[a.Variant].Edits {
 			if e.Kind != rig.Set {
 				continue
@@ -204,10 +209,10 @@ func (b *Bench) Set(s rig.Setup) error {
 		}
 	}
 	b.setup = s
-	n, ok := b.faultSets[mark.String()]
+	n, ok := b.faultSets[string(mark)]
 	if !ok {
 		n = len(b.faultSets)
-		b.faultSets[mark.String()] = n
+		b.faultSets[string(mark)] = n
 	}
 	b.faultSet = n
 	b.age++

@@ -36,7 +36,7 @@ func (b *Bench) waysIn(s *standing) *ways {
 		case p.Kind == rig.Source:
 			s.ways.sources[0] = append(s.ways.sources[0], len(s.ways.edges))
 		}
-		s.ways.edges = append(s.ways.edges, [2]int{int(b.empty.Node(w.a[i])), int(b.empty.Node(w.z[i]))})
+		s.ways.edges = append(s.ways.edges, [2]int{int(w.a[i]), int(w.z[i])})
 	}
 	return &s.ways
 }

@@ -71,7 +71,7 @@ func (b *Bench) Flow(q faulttree.Quantity, st State, in Input) (*Flow, error) {
 	}
 	for i := range b.rig.Parts {
 		if w.parts[i] >= 0 {
-			f.add(Branch{Part: i, Fault: -1, Edit: -1, A: w.a[i], B: w.z[i]}, b.rig.Parts[i].Name)
+			f.add(Branch{Part: i, Fault: -1, Edit: -1, A: net.Name(w.a[i]), B: net.Name(w.z[i])}, b.rig.Parts[i].Name)
 		}
 	}
 	for n, a := range b.setup.Faults {

@@ -15,8 +15,8 @@ import (
 type compiled struct {
 	net    *circuit.Net
 	solver *circuit.Solver
-	parts  []int    // part -> element, or -1 where it does not conduct
-	a, z   []string // ends of the parts, after exchanges
+	parts  []int          // part -> element, or -1 where it does not conduct
+	a, z   []circuit.Node // ends of the parts, after exchanges
 	stamps []stamp
 	pair   *circuit.Pair // the probes of an ohmmeter; nil before the first
 	direct bool
@@ -70,7 +70,7 @@ type builder struct {
 	parts  []int
 	stamps []stamp
 	add    map[int][]func(*Bench) float64 // part -> ohms more in series
-	a, z   []string                       // ends of the parts, after swaps
+	a, z   []circuit.Node                 // ends of the parts, after swaps
 	open   map[int]bool
 	phasor map[int]func(*Bench) complex128
 }
@@ -78,11 +78,11 @@ type builder struct {
 // build begins the circuit of a key: its joins by faults, and which parts conduct.
 func (b *Bench) build(k key) *builder {
 	parts := len(b.rig.Parts)
-	w := &builder{b: b, k: k, net: b.empty.Clone(), add: map[int][]func(*Bench) float64{}, open: map[int]bool{}, phasor: map[int]func(*Bench) complex128{},
-		a: make([]string, 0, parts), z: make([]string, 0, parts), parts: make([]int, 0, parts), stamps: make([]stamp, 0, parts)}
-	w.net.Grow(parts)
-	for i := range b.rig.Parts {
-		w.a, w.z, w.parts = append(w.a, b.rig.Parts[i].A), append(w.z, b.rig.Parts[i].B), append(w.parts, -1)
+	ends := make([]circuit.Node, 2*parts)
+	w := &builder{b: b, k: k, net: b.empty.Bare(parts + 8), add: map[int][]func(*Bench) float64{}, open: map[int]bool{}, phasor: map[int]func(*Bench) complex128{},
+		a: ends[:parts], z: ends[parts:], parts: make([]int, parts), stamps: make([]stamp, 0, parts)}
+	for i, of := range b.wires {
+		w.a[i], w.z[i], w.parts[i] = of.a, of.z, -1
 	}
 	for i, v := range b.rig.Varieties {
 		if k.varies&(1<<i) == 0 {
@@ -142,7 +142,7 @@ func (w *builder) fault(n int) {
 			}
 		case rig.Connect:
 			if w.isOn(e.Switch) && w.legOn(e.Leg) {
-				w.resistor(joinName(n, j), e.Nodes[0], e.Nodes[1], severity(e.Ohms))
+				w.resistor(rig.None, joinName(n, j), w.net.Node(e.Nodes[0]), w.net.Node(e.Nodes[1]), severity(e.Ohms))
 			}
 		case rig.Swap:
 			if len(at) == 2 {
@@ -207,48 +207,60 @@ func (w *builder) element(part int, s stamp) {
 	w.stamps = append(w.stamps, s)
 }
 
-func (w *builder) resistor(name, a, z string, ohms func(*Bench) float64) {
-	w.net.Resistor(name, a, z, ohms(w.b))
-	w.element(rig.None, stamp{value: ohms})
+// resistor adds one that is a part, or none.
+func (w *builder) resistor(part int, name string, a, z circuit.Node, ohms func(*Bench) float64) {
+	w.net.Add(circuit.Element{Name: name, Kind: circuit.Resistor, A: a, B: z, Value: ohms(w.b)})
+	w.element(part, stamp{value: ohms})
+}
+
+// inductor adds one that is a part, or none.
+func (w *builder) inductor(part int, name string, a, z circuit.Node, henries func(*Bench) float64) {
+	w.net.Add(circuit.Element{Name: name, Kind: circuit.Inductor, A: a, B: z, Value: henries(w.b)})
+	w.element(part, stamp{value: henries})
+}
+
+// voltage adds a source that is a part: some volts behind some ohms.
+func (w *builder) voltage(part int, a, z circuit.Node, volts func(*Bench) complex128, ohms func(*Bench) float64) {
+	w.net.Add(circuit.Element{Name: w.b.rig.Parts[part].Name, Kind: circuit.VoltageSource, A: a, B: z, Phasor: volts(w.b), Value: ohms(w.b)})
+	w.element(part, stamp{value: ohms, phasor: volts})
 }
 
 // part adds the elements of a part that conducts.
 func (w *builder) part(i int, p *rig.Part, mode uint64) {
-	a, z := w.a[i], w.z[i]
-	ohms := w.ohms(i, p)
+	a, z, of := w.a[i], w.z[i], &w.b.wires[i]
 	switch p.Kind {
 	case rig.Conductor, rig.Joint, rig.Resistance, rig.Breaker:
-		if v := ohms(w.b); v == 0 && w.k.clamp == i {
-			w.net.Voltage(p.Name, a, z, 0, 0)
+		ohms := w.with(i, of.ohms)
+		if w.k.clamp == i && ohms(w.b) == 0 {
+			w.net.Add(circuit.Element{Name: p.Name, Kind: circuit.VoltageSource, A: a, B: z})
 			w.element(i, stamp{})
 			return
 		}
-		w.net.Resistor(p.Name, a, z, ohms(w.b))
-		w.element(i, stamp{value: ohms})
+		w.resistor(i, p.Name, a, z, ohms)
 	case rig.Capacitance:
-		farads := func(b *Bench) float64 { return b.farads(p) }
-		if farads(w.b) > 0 {
-			w.net.Capacitor(p.Name, a, z, farads(w.b))
-			w.element(i, stamp{value: farads})
+		if farads := of.farads(w.b); farads > 0 {
+			w.net.Add(circuit.Element{Name: p.Name, Kind: circuit.Capacitor, A: a, B: z, Value: farads})
+			w.element(i, stamp{value: of.farads})
 		}
 	case rig.Inductance:
-		henries := func(b *Bench) float64 { return b.number(p, rig.AttrHenries, 0) }
-		w.net.Inductor(p.Name, a, z, henries(w.b))
-		w.element(i, stamp{value: henries})
+		w.inductor(i, p.Name, a, z, of.henries)
 	case rig.Load:
-		w.load(i, p, a, z, ohms)
+		w.load(i, p)
 	case rig.Source:
-		w.source(i, p, a, z, ohms)
+		w.source(i, p)
 	case rig.Charger:
-		w.charger(i, p, a, z, mode, ohms)
+		w.charger(i, p, mode)
 	}
 }
 
-// ohms is the resistance of a part with what faults add.
-func (w *builder) ohms(i int, p *rig.Part) func(*Bench) float64 {
+// with is the ohms of a part with what faults add.
+func (w *builder) with(i int, plain func(*Bench) float64) func(*Bench) float64 {
 	more := w.add[i]
+	if len(more) == 0 {
+		return plain
+	}
 	return func(b *Bench) float64 {
-		sum := b.resistance(p)
+		sum := plain(b)
 		for _, m := range more {
 			sum += m(b)
 		}
@@ -256,90 +268,58 @@ func (w *builder) ohms(i int, p *rig.Part) func(*Bench) float64 {
 	}
 }
 
-// resistance of a part without faults, in ohms.
-func (b *Bench) resistance(p *rig.Part) float64 {
-	if p.Kind == rig.Conductor && p.Params[rig.AttrOhms] == rig.None {
-		if gauge := b.number(p, rig.AttrGauge, 0); gauge != b.gauge || b.metres == 0 {
-			b.gauge, b.metres = gauge, circuit.GaugeMetres(gauge)
-		}
-		return circuit.Copper().Ohms(b.number(p, rig.AttrLength, 0), b.metres, b.values[b.rig.Celsius])
-	}
-	return b.number(p, rig.AttrOhms, 0)
-}
-
-// farads of a capacitance: half of what a run of this length has, at each end.
-func (b *Bench) farads(p *rig.Part) float64 {
-	if p.Params[rig.AttrPerMetre] != rig.None {
-		return b.number(p, rig.AttrPerMetre, 0) * b.number(p, rig.AttrLength, 0) / 2
-	}
-	return b.number(p, rig.AttrFarads, 0)
-}
-
-// load adds a load: a resistance, with an inductance in series if its power
-// factor asks for it: |Z| = U² pf / P, R = |Z| pf, X = |Z| √(1 - pf²).
-func (w *builder) load(i int, p *rig.Part, a, z string, more func(*Bench) float64) {
-	impedance := func(b *Bench) (ohms, henries float64) {
-		volts, pf := b.number(p, rig.AttrAtVolts, 120), b.number(p, rig.AttrPowerFactor, 1)
-		size := volts * volts * pf / b.number(p, rig.AttrWatts, 0)
-		nominal := 2 * math.Pi * b.rig.Params[b.rig.Hertz].Value
-		return size * pf, size * math.Sqrt(max(0, 1-pf*pf)) / nominal
-	}
+// load adds a load: a resistance, with an inductance in series if its power factor asks
+// for it.
+func (w *builder) load(i int, p *rig.Part) {
 	if w.b.number(p, rig.AttrWatts, 0) == 0 {
 		return
 	}
-	resistance := func(b *Bench) float64 { r, _ := impedance(b); return r + more(b) }
-	inductance := func(b *Bench) float64 { _, l := impedance(b); return l }
+	of := &w.b.wires[i]
+	ohms := of.load
+	if len(w.add[i]) > 0 {
+		more := w.with(i, of.ohms)
+		ohms = func(b *Bench) float64 { r, _ := b.impedance(p); return r + more(b) }
+	}
 	if w.b.number(p, rig.AttrPowerFactor, 1) >= 1 || w.k.direct {
-		w.net.Resistor(p.Name, a, z, resistance(w.b))
-		w.element(i, stamp{value: resistance})
+		w.resistor(i, p.Name, w.a[i], w.z[i], ohms)
 		return
 	}
-	inner := p.Name + ".inner"
-	w.net.Resistor(p.Name, a, inner, resistance(w.b))
-	w.element(i, stamp{value: resistance})
-	w.net.Inductor(p.Name+".winding", inner, z, inductance(w.b))
-	w.element(rig.None, stamp{value: inductance})
+	w.resistor(i, p.Name, w.a[i], of.inner, ohms)
+	w.inductor(rig.None, p.Name+".winding", of.inner, w.z[i], of.winding)
 }
 
 // source adds a supply; at another frequency, or while ohms are measured, it is
 // no more than its resistance.
-func (w *builder) source(i int, p *rig.Part, a, z string, ohms func(*Bench) float64) {
+func (w *builder) source(i int, p *rig.Part) {
+	of := &w.b.wires[i]
 	phasor := w.phasor[i]
 	if phasor == nil {
-		phasor = func(b *Bench) complex128 {
-			volts := b.number(p, rig.AttrVolts, 0)
-			if p.Direct {
-				return complex(volts, 0)
-			}
-			return cmplx.Rect(volts, b.number(p, rig.AttrDegrees, 0)*math.Pi/180)
-		}
+		phasor = of.volts
 	}
 	if p.Direct != w.k.direct || w.k.probe {
-		phasor = func(*Bench) complex128 { return 0 }
+		phasor = silent
 	}
-	inner := z
+	inner := w.z[i]
 	if p.Params[rig.AttrHenries] != rig.None && !w.k.direct {
-		inner = p.Name + ".inner"
-		henries := func(b *Bench) float64 { return b.number(p, rig.AttrHenries, 0) }
-		w.net.Inductor(p.Name+".reactance", inner, z, henries(w.b))
-		w.element(rig.None, stamp{value: henries})
+		inner = of.inner
+		w.inductor(rig.None, p.Name+".reactance", inner, w.z[i], of.henries)
 	}
-	w.net.Voltage(p.Name, a, inner, phasor(w.b), ohms(w.b))
-	w.element(i, stamp{value: ohms, phasor: phasor})
+	w.voltage(i, w.a[i], inner, phasor, w.with(i, of.ohms))
 }
 
-func (w *builder) charger(i int, p *rig.Part, a, z string, mode uint64, ohms func(*Bench) float64) {
+// silent is what a source gives of which nothing is wanted.
+func silent(*Bench) complex128 { return 0 }
+
+func (w *builder) charger(i int, p *rig.Part, mode uint64) {
 	if !w.k.direct || w.k.probe {
 		return
 	}
+	of := &w.b.wires[i]
 	switch mode {
 	case holding:
-		volts := func(b *Bench) complex128 { return complex(b.number(p, rig.AttrVolts, 0), 0) }
-		w.net.Voltage(p.Name, a, z, volts(w.b), ohms(w.b))
-		w.element(i, stamp{value: ohms, phasor: volts})
+		w.voltage(i, w.a[i], w.z[i], of.volts, w.with(i, of.ohms))
 	case limiting:
-		amps := func(b *Bench) complex128 { return complex(-b.number(p, rig.AttrLimit, 0), 0) }
-		w.net.Current(p.Name, a, z, amps(w.b))
-		w.element(i, stamp{phasor: amps})
+		w.net.Add(circuit.Element{Name: p.Name, Kind: circuit.CurrentSource, A: w.a[i], B: w.z[i], Phasor: of.amps(w.b)})
+		w.element(i, stamp{phasor: of.amps})
 	}
 }

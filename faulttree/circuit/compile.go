@@ -101,7 +101,8 @@ func compile(n *Net, hertz float64, plans *Plans) (*Solver, error) {
 	if len(errs) > 0 {
 		return nil, errors.Join(errs...)
 	}
-	s := &Solver{net: n, omega: 2 * math.Pi * hertz}
+	nodes := n.Nodes()
+	s := &Solver{net: n, omega: 2 * math.Pi * hertz, sets: [2]sets{newSets(nodes), newSets(nodes)}}
 	s.join()
 	if err := s.findIslands(); err != nil {
 		return nil, err
@@ -130,7 +131,7 @@ func (s *Solver) ideal(e *Element) bool {
 
 // join ties the nodes of exact shorts together.
 func (s *Solver) join() {
-	nodes := newSets(s.net.Nodes())
+	nodes := s.sets[0]
 	for i := range s.net.elements {
 		if e := &s.net.elements[i]; s.short(e) {
 			nodes.join(int(e.A), int(e.B))
@@ -143,7 +144,9 @@ func (s *Solver) join() {
 }
 
 func (s *Solver) findIslands() error {
-	ways, loops := newSets(s.net.Nodes()), newSets(s.net.Nodes())
+	ways, loops := s.sets[0], s.sets[1]
+	ways.reset()
+	loops.reset()
 	for i := range s.net.elements {
 		e := &s.net.elements[i]
 		a, b := s.joined[e.A], s.joined[e.B]
@@ -199,6 +202,7 @@ func (s *Solver) number() int {
 
 // sort sorts the elements by what the matrix needs of them.
 func (s *Solver) sort() {
+	s.branches = make([]branch, 0, len(s.net.elements))
 	for i := range s.net.elements {
 		e := &s.net.elements[i]
 		at, a, b := int32(i), s.row[e.A], s.row[e.B]
@@ -216,6 +220,9 @@ func (s *Solver) sort() {
 
 // plan finds the order of elimination and makes the matrix.
 func (s *Solver) plan(size int) error {
+	if err := s.net.checkNames(); err != nil {
+		return err
+	}
 	g := newGraph(size)
 	join := func(i, j int32) {
 		if int(i) < size && int(j) < size {
@@ -253,7 +260,6 @@ func (s *Solver) allocate() {
 		*of, room = room[:size:size], room[size:]
 	}
 	s.y, s.meter.s = room, s
-	s.sets = [2]sets{newSets(len(s.joined)), newSets(len(s.joined))}
 }
 
 // order chooses the pivots from the structure, every branch being 1 S.

@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"math"
@@ -48,8 +49,9 @@ type Element struct {
 type Net struct {
 	names    []string
 	nodes    map[string]Node
+	lent     bool // names and nodes are another net's
 	elements []Element
-	byName   map[string]int
+	byName   map[string]int // once one was looked for
 }
 
 // Node is the node of this name; it is made at its first use. "0" is [Earth];
@@ -61,6 +63,9 @@ func (n *Net) Node(name string) Node {
 	}
 	if at, ok := n.nodes[name]; ok {
 		return at
+	}
+	if n.lent {
+		n.names, n.nodes, n.lent = slices.Clone(n.names), maps.Clone(n.nodes), false
 	}
 	at := Node(len(n.names))
 	n.nodes[name], n.names = at, append(n.names, name)
@@ -84,14 +89,19 @@ func (n *Net) Elements() []Element { return n.elements }
 
 // Add appends an element. A second element of the same name is an error at
 // [Compile].
-func (n *Net) Add(e Element) {
+func (n *Net) Add(e Element) { n.elements, n.byName = append(n.elements, e), nil }
+
+// index is the first element of each name.
+func (n *Net) index() map[string]int {
 	if n.byName == nil {
-		n.byName = map[string]int{}
+		n.byName = make(map[string]int, len(n.elements))
+		for i := range n.elements {
+			if _, taken := n.byName[n.elements[i].Name]; !taken {
+				n.byName[n.elements[i].Name] = i
+			}
+		}
 	}
-	if _, taken := n.byName[e.Name]; !taken {
-		n.byName[e.Name] = len(n.elements)
-	}
-	n.elements = append(n.elements, e)
+	return n.byName
 }
 
 // Resistor adds one between two named nodes, in ohms.
@@ -121,23 +131,31 @@ func (n *Net) Current(name, from, to string, amperes complex128) {
 
 // Clone is a copy that can be edited by itself.
 func (n *Net) Clone() *Net {
-	return &Net{names: slices.Clone(n.names), elements: slices.Clone(n.elements), nodes: maps.Clone(n.nodes), byName: maps.Clone(n.byName)}
+	return &Net{names: slices.Clone(n.names), elements: slices.Clone(n.elements), nodes: maps.Clone(n.nodes)}
 }
 
-// Grow makes room for so many more elements.
-func (n *Net) Grow(elements int) {
-	n.elements = slices.Grow(n.elements, elements)
-	if n.byName == nil {
-		n.byName = make(map[string]int, elements)
+// Bare is a net of the same nodes, with room for so many elements. It shares what they are
+// called with n, which must get no other node after that.
+func (n *Net) Bare(elements int) *Net {
+	return &Net{names: n.names, nodes: n.nodes, lent: true, elements: make([]Element, 0, elements)}
+}
+
+// checkNames refuses a second element of the same name.
+func (n *Net) checkNames() error {
+	var errs []error
+	known := n.index()
+	for i := range n.elements {
+		if e := &n.elements[i]; known[e.Name] != i {
+			errs = append(errs, e.bad("another element has the same name"))
+		}
 	}
+	return errors.Join(errs...)
 }
 
 // check says what is wrong with an element by itself.
 func (n *Net) check(i int) error {
 	e := &n.elements[i]
 	switch {
-	case n.byName[e.Name] != i:
-		return e.bad("another element has the same name")
 	case e.A < 0 || e.B < 0 || int(max(e.A, e.B)) >= n.Nodes():
 		return e.bad("it is tied to a node that is not there")
 	}

@@ -23,7 +23,8 @@ type plan struct {
 }
 
 // Compile is the function Compile, but that it takes the net over, which must not be
-// edited any more.
+// edited any more, and that it minds a name that two elements have only where it has met
+// no net that is tied together alike.
 func (p *Plans) Compile(n *Net, hertz float64) (*Solver, error) { return compile(n, hertz, p) }
 
 // of makes the matrix of a solver of which the elements are sorted; nil keeps nothing.

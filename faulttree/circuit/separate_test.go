@@ -30,7 +30,7 @@ func TestTakingTheOnlyTieIsNeverARead(t *testing.T) {
 			t.Fatalf("seed %d: a body tied to nothing reads %v", seed, v)
 		}
 		edited := n.Clone()
-		edited.elements[edited.byName["tie"]].Open = true
+		edited.elements[edited.index()["tie"]].Open = true
 		if _, ok := solved(t, edited, 60).Voltage(n.Node("b3"), Earth); ok {
 			t.Fatalf("seed %d: solved anew it is defined", seed)
 		}

@@ -249,7 +249,7 @@ var ErrStructure = errors.New("a value of zero, or from zero, changes what is ti
 // is false where the net has no element of this name. An element keeps its
 // place, and it is its place in [Net.Elements].
 func (s *Solver) Index(name string) (i int, ok bool) {
-	i, ok = s.net.byName[name]
+	i, ok = s.net.index()[name]
 	return i, ok
 }
 

@@ -6,10 +6,20 @@ package loops
 // twice: whether they belong to one block of the graph, by Tarjan's depth-first search
 // (SIAM Journal on Computing 1, 1972). Nodes are numbers from 0 on, fewer than nodes.
 func With(one int, edges [][2]int, nodes int) []bool {
-	s := &search{edges: edges, at: make([][]int, nodes), number: make([]int, nodes), low: make([]int, nodes), one: one, on: make([]bool, len(edges))}
-	for i, e := range edges {
-		s.at[e[0]] = append(s.at[e[0]], i)
-		s.at[e[1]] = append(s.at[e[1]], i)
+	room := make([]int, 3*nodes+1+2*len(edges))
+	s := &search{edges: edges, number: room[:nodes], low: room[nodes : 2*nodes], from: room[2*nodes : 3*nodes+1], at: room[3*nodes+1:], one: one, on: make([]bool, len(edges)), stack: make([]int, 0, len(edges))}
+	for _, e := range edges {
+		s.from[e[0]]++
+		s.from[e[1]]++
+	}
+	for n := range nodes {
+		s.from[n+1] += s.from[n]
+	}
+	for i := len(edges) - 1; i >= 0; i-- {
+		for _, n := range edges[i] {
+			s.from[n]--
+			s.at[s.from[n]] = i
+		}
 	}
 	s.visit(edges[one][0], -1)
 	return s.on
@@ -17,8 +27,9 @@ func With(one int, edges [][2]int, nodes int) []bool {
 
 type search struct {
 	edges  [][2]int
-	at     [][]int // edges by node
-	number []int   // by node, in the order of visits, from 1; 0 before
+	at     []int // edges of all nodes, one after the other
+	from   []int // by node, where its edges begin there
+	number []int // by node, in the order of visits, from 1; 0 before
 	low    []int
 	visits int
 	stack  []int // edges of blocks that are not complete
@@ -30,7 +41,7 @@ type search struct {
 func (s *search) visit(node, by int) {
 	s.visits++
 	s.number[node], s.low[node] = s.visits, s.visits
-	for _, e := range s.at[node] {
+	for _, e := range s.at[s.from[node]:s.from[node+1]] {
 		to := s.edges[e][0] + s.edges[e][1] - node
 		switch next := s.number[to]; {
 		case e == by:
