@@ -61,7 +61,7 @@ func (c assignCommand) Run(p *program, lib *content.Library) error {
 	if err != nil {
 		return bad("%v", err)
 	}
-	if err := p.put(c.Out, c.Force, "The assignment", func(w io.Writer) error { _, err := w.Write(raw); return err }); err != nil {
+	if err := p.put(c.Out, c.Force, made.Called(p.now()), func(w io.Writer) error { _, err := w.Write(raw); return err }); err != nil {
 		return err
 	}
 	if err := p.put(c.Handout, c.Force, "The handout", func(w io.Writer) error { return paper.Handout(w, made, scenarios) }); err != nil {

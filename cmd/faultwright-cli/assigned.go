@@ -41,7 +41,7 @@ func (c scenarioPlay) assigned(v *playing) (practice.Header, error) {
 	if h, err = a.Begin(v.p.ctx, v.p.reasoning(v.lib, m), task, c.Name, m, v.p.now()); err != nil {
 		return h, bad("%v", err)
 	}
-	v.s, v.held, v.closed, v.help.hints = scenes.VariantOf(scenarios[task], h.Seed), a.Held, !a.Open.Handbook, a.Open.Hints
+	v.s, v.assigned, v.held, v.closed, v.help.hints = scenes.VariantOf(scenarios[task], h.Seed), true, a.Held, !a.Open.Handbook, a.Open.Hints
 	return h, nil
 }
 

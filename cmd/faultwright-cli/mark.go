@@ -83,7 +83,7 @@ func (p *program) collect(lib *content.Library, folder string, a *class.Assignme
 		return nil, bad("the attempts cannot be read: %v", err)
 	}
 	defer root.Close()
-	all, err := class.Collect(p.ctx, lib, plainfile.FS(root), class.Options{Assignment: a, Tell: p.progress("verify")})
+	all, err := class.Collect(p.ctx, lib, plainfile.FS(root), class.Options{Assignment: a, Zone: p.now().Location(), Tell: p.progress("verify")})
 	if errors.Is(err, class.ErrNoAssignment) {
 		return nil, bad("%v with --assignment", err)
 	}

@@ -62,16 +62,10 @@ func (c scenarioList) Run(p *program, lib *content.Library) error {
 		}
 		g.hanging("  "+s.ID+"  ", "      ", s.Title)
 		if c.Instructor {
-			g.hanging("      ", "      ", kindsText(s)+"; "+s.Hazard.String()+"; for "+roleText(s.Role)+". "+s.Lesson)
+			g.hanging("      ", "      ", view.KindsOf(s)+"; "+s.Hazard.String()+"; for "+roleText(s.Role)+". "+s.Lesson)
 		}
 	}
 	return nil
-}
-
-// kindsText words what kind of exercise a scenario is.
-func kindsText(s *content.Scenario) string {
-	out := lists.Each(s.Kinds, func(k content.ScenarioKind) string { return strings.ReplaceAll(string(k), "-", " ") })
-	return list(out)
 }
 
 func roleText(r faulttree.Role) string {
@@ -117,7 +111,7 @@ func (p *program) variant(name string, seed uint64) (*content.Library, *content.
 func (g page) hidden(s *content.Scenario) {
 	g.blank()
 	g.labelled("For", roleText(s.Role))
-	g.labelled("Kind", kindsText(s))
+	g.labelled("Kind", view.KindsOf(s))
 	g.labelled("Hazard", s.Hazard.String())
 	g.labelled("To be learnt", s.Lesson)
 	for _, a := range s.Faults {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -12,6 +13,9 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
 )
+
+// errToVehicle means that a learner goes back from the conclusion to the vehicle.
+var errToVehicle = errors.New("nothing is concluded yet; you are before the vehicle again")
 
 // conclude asks what the learner makes of the readings, choice by choice, and looks
 // back. Nothing is concluded before the last answer.
@@ -141,10 +145,13 @@ func (v *playing) numbered(numbers []int, least, most int) ([]int, error) {
 		if out, ok := indicesOf(typed, numbers); ok && len(out) >= least && len(out) <= most {
 			return out, nil
 		}
-		if typed == "quit" {
+		switch typed {
+		case "quit":
 			return nil, errQuit
+		case "back":
+			return nil, errToVehicle
 		}
-		v.say.para("", "Type numbers of the list with spaces between; quit stops.")
+		v.say.para("", "Type numbers of the list with spaces between; back returns to the vehicle, quit stops.")
 	}
 }
 

@@ -65,10 +65,11 @@ type playing struct {
 	rec  *practice.Recorder
 	fine bool // there is a conclusion
 
-	unkept bool // what is not said yet could not be put on record
-	held   bool // the look back comes with the feedback
-	closed bool // the handbook is closed
-	help   guided
+	unkept   bool // what is not said yet could not be put on record
+	assigned bool // it is a task of an assignment
+	held     bool // the look back comes with the feedback
+	closed   bool // the handbook is closed
+	help     guided
 }
 
 func (c scenarioPlay) Run(p *program) error {
@@ -83,7 +84,7 @@ func (c scenarioPlay) Run(p *program) error {
 	} else {
 		var file *store.File
 		var done func()
-		if file, done, err = p.newAttempt(h); err == nil {
+		if file, done, err = p.attemptOf(h); err == nil {
 			defer done()
 			v.rec, err = v.c.Resume(file, file.Record())
 		}
@@ -126,16 +127,38 @@ func (p *program) attempts() (*store.Store, error) {
 	return store.Open(dir)
 }
 
-// newAttempt begins an attempt on record; done closes it.
-func (p *program) newAttempt(h practice.Header) (file *store.File, done func(), err error) {
+// attemptOf is the attempt on record that a learner has under way at a task of an
+// assignment, else a new one; done closes it.
+func (p *program) attemptOf(h practice.Header) (file *store.File, done func(), err error) {
 	records, err := p.attempts()
 	if err != nil {
 		return nil, nil, err
 	}
-	if file, err = records.Create(h); err != nil {
+	if id := underWay(records, h); id != "" {
+		file, err = records.Open(id)
+	} else {
+		file, err = records.Create(h)
+	}
+	if err != nil {
 		return nil, nil, errors.Join(err, records.Close())
 	}
 	return file, func() { file.Close(); records.Close() }, nil
+}
+
+// underWay is the id of the last attempt that a learner began at the same task and did not
+// conclude, "" for none.
+func underWay(records *store.Store, h practice.Header) string {
+	all, err := records.List()
+	if err != nil || h.For == "" {
+		return ""
+	}
+	for _, x := range all {
+		o := x.Header
+		if x.Err == nil && !x.Ended && o.For == h.For && o.Case == h.Case && o.Seed == h.Seed && o.Level == h.Level && o.Role == h.Role {
+			return x.ID
+		}
+	}
+	return ""
 }
 
 func (v *playing) run() error {
@@ -143,6 +166,9 @@ func (v *playing) run() error {
 	v.say.blank()
 	if id := v.rec.ID(); id != "" {
 		v.say.para("", "This is practice. It is on record as the attempt "+id+".")
+	}
+	if n := len(v.rec.Attempt().Acts); n > 0 {
+		v.say.para("", "You go on where you were, after "+view.Count(n, "act")+"; acts lists them.")
 	}
 	v.say.para("", "Type what you do; help lists it.")
 	if err := v.tripped(); err != nil {
@@ -164,7 +190,11 @@ func (v *playing) run() error {
 		case errors.Is(err, errQuit) && v.rec.Attempt().Ended():
 			return v.lookBack()
 		case errors.Is(err, errQuit):
-			v.say.para("", "You stop here without a conclusion. What was done stays on record.")
+			text := "You stop here without a conclusion. What was done stays on record."
+			if v.assigned {
+				text += " The same command goes on with it."
+			}
+			v.say.para("", text)
 			return ended(exitRanOut)
 		case err != nil:
 			v.say.para("", view.Capital(view.Sentence(err.Error())))

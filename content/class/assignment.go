@@ -97,6 +97,15 @@ func NewAssignment(lib *content.Library, a Assignment, scenarios []*content.Scen
 	return &a, a.check()
 }
 
+// Called is what is said of an assignment that is made now, by the instructor's clock. A
+// day that is over is told, since everybody would be late.
+func (a *Assignment) Called(now time.Time) string {
+	if a.Due.Over(now) {
+		return "The assignment, due on a day that is over,"
+	}
+	return "The assignment"
+}
+
 // Repeats reports whether an assignment hands out the same as another, but for when it
 // was made.
 func (a *Assignment) Repeats(b *Assignment) bool {

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
+	"time"
 
 	"faultwright/content"
 	"faultwright/faulttree/must"
@@ -222,5 +223,23 @@ func TestCollectCanBeStopped(t *testing.T) {
 	_, err := Collect(ctx, shipped, folder, Options{Tell: func(int, int) { stop() }})
 	if !errors.Is(err, context.Canceled) {
 		t.Error(err)
+	}
+}
+
+// The day by which it is due is the instructor's: what is saved on its evening, when it is
+// the next day in Greenwich already, is not late.
+func TestTheDayIsTheInstructors(t *testing.T) {
+	a := assigned(t, false, "barefoot-on-the-steel-step") // due on 4 December
+	west := time.FixedZone("eight hours behind", -8*3600)
+	for _, x := range []struct {
+		saved time.Time
+		late  bool
+	}{{time.Date(2026, 12, 4, 23, 59, 0, 0, west), false}, {time.Date(2026, 12, 5, 0, 1, 0, 0, west), true}} {
+		f := handedIn(t, a, "Wren", 7e9)
+		f.Saved = x.saved
+		l := collected(t, folderOf(t, a, map[string][]byte{"1": written(t, f)}), Options{Zone: west}).Learners[0]
+		if l.Late != x.late || !l.Saved.Equal(x.saved) {
+			t.Errorf("saved at %v, late is %v", l.Saved, l.Late)
+		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"slices"
 	"strings"
+	"time"
 
 	"faultwright/content"
 )
@@ -29,6 +30,7 @@ type Told struct{ File, Why string }
 // Options is how the attempts of a folder are collected.
 type Options struct {
 	Assignment *Assignment           // nil: the one that lies in the folder
+	Zone       *time.Location        // of the instructor, by whose calendar a file is late; nil is UTC
 	Tell       func(done, total int) // called after every file; may be nil
 }
 
@@ -74,7 +76,7 @@ func Collect(ctx context.Context, lib *content.Library, folder fs.FS, o Options)
 	if err != nil {
 		return nil, err
 	}
-	v, err := newVerifier(ctx, lib, o.Assignment)
+	v, err := newVerifier(ctx, lib, o.Assignment, o.Zone)
 	if err != nil {
 		return nil, err
 	}
@@ -95,7 +97,7 @@ func Collect(ctx context.Context, lib *content.Library, folder fs.FS, o Options)
 
 // Verify verifies one file, as a class of one learner.
 func Verify(ctx context.Context, lib *content.Library, a *Assignment, name string, f *AttemptFile) (*Class, error) {
-	v, err := newVerifier(ctx, lib, a)
+	v, err := newVerifier(ctx, lib, a, nil)
 	if err != nil {
 		return nil, err
 	}

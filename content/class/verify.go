@@ -1,6 +1,7 @@
 package class
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"reflect"
@@ -18,7 +19,7 @@ type Learner struct {
 	Name    string
 	File    string
 	Saved   time.Time
-	Late    bool       // saved after the day it was due, by the clock of the learner's computer
+	Late    bool       // saved after the day it was due where the instructor is, by the clock of the learner's computer
 	Tries   []*Checked // by task; nil where no attempt was handed in
 	Remarks []string   // on the file as a whole, sentences
 }
@@ -43,10 +44,11 @@ type Checked struct {
 type verifier struct {
 	lib   *content.Library
 	class *Class
+	zone  *time.Location // in which the day is meant by which it is due
 }
 
 // newVerifier is for an assignment whose scenarios the handbook can read.
-func newVerifier(ctx context.Context, lib *content.Library, a *Assignment) (*verifier, error) {
+func newVerifier(ctx context.Context, lib *content.Library, a *Assignment, zone *time.Location) (*verifier, error) {
 	c := &Class{Assignment: a}
 	var err error
 	if c.Scenarios, err = a.Scenarios(ctx, lib); err != nil {
@@ -55,7 +57,7 @@ func newVerifier(ctx context.Context, lib *content.Library, a *Assignment) (*ver
 	if a.Handbook != lib.Fingerprint() {
 		c.Handbook = "The assignment was made with another handbook than this one. Where they differ, a reading may not follow although nobody changed it."
 	}
-	return &verifier{lib: lib, class: c}, nil
+	return &verifier{lib, c, cmp.Or(zone, time.UTC)}, nil
 }
 
 // take verifies a file and takes it into the class, or tells why not.
@@ -65,7 +67,7 @@ func (v *verifier) take(name string, f *AttemptFile) {
 		v.class.Told = append(v.class.Told, Told{name, fmt.Sprintf("this is an attempt at another assignment, by %s", f.Learner)})
 		return
 	}
-	l := &Learner{Name: f.Learner, File: name, Saved: f.Saved, Late: a.Due.Over(f.Saved), Tries: make([]*Checked, len(a.Tasks))}
+	l := &Learner{Name: f.Learner, File: name, Saved: f.Saved.In(v.zone), Late: a.Due.Over(f.Saved.In(v.zone)), Tries: make([]*Checked, len(a.Tasks))}
 	for _, one := range f.Attempts {
 		task, ok := a.Task(one.Case)
 		switch {

@@ -8,6 +8,7 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/document"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -16,6 +17,11 @@ func Scenarios(lib *content.Library) []*content.Scenario {
 	return slices.SortedFunc(maps.Values(lib.Scenarios), func(a, b *content.Scenario) int {
 		return cmp.Or(cmp.Compare(a.Rig.Title, b.Rig.Title), cmp.Compare(a.Title, b.Title), cmp.Compare(a.ID, b.ID))
 	})
+}
+
+// KindsOf words what kind of exercise a scenario is: "one fault, misleading story".
+func KindsOf(s *content.Scenario) string {
+	return strings.Join(lists.Each(s.Kinds, func(k content.ScenarioKind) string { return strings.ReplaceAll(string(k), "-", " ") }), ", ")
 }
 
 // Teaser is the beginning of a scenario's story, a sentence or so.

@@ -141,9 +141,18 @@ func (p *assigning) scenarios() fyne.CanvasObject {
 		}
 		box := look.NewCheck(s.Title, slices.Contains(p.m.chosen, s.ID), func(on bool) { p.choose(s.ID, on) })
 		p.focus[s.ID] = box
-		grid.Add(look.Stack(2, box, under(s.Lesson)))
+		grid.Add(look.Stack(2, box, under(kindLine(s)+" "+s.Lesson)))
 	}
 	return out
+}
+
+// kindLine says what kind of exercise a scenario is, and how grave: "Two faults, danger.".
+func kindLine(s *content.Scenario) string {
+	text := view.KindsOf(s)
+	if s.Hazard != faulttree.NoSignal {
+		text += ", " + s.Hazard.String()
+	}
+	return view.Capital(text) + "."
 }
 
 // under is what stands under a box, in line with its text.
@@ -199,7 +208,7 @@ func (p *assigning) save() {
 		p.a.window.Say("The assignment cannot be made. " + view.Capital(view.Sentence(err.Error())))
 		return
 	}
-	p.a.save(class.FileName("assignment", made.Title), ".zip", "The assignment", bytesOf(raw))
+	p.a.save(class.FileName("assignment", made.Title), ".zip", made.Called(p.a.session.Now()), bytesOf(raw))
 }
 
 // paper saves a printed page of the assignment.

@@ -148,20 +148,27 @@ func (full) Close() error              { return nil }
 func TestStoryHandsOutAndTakesPart(t *testing.T) {
 	w := open(t, frametest.Wide, unmarked())
 	w.Press("Hand out")
-	w.Want("Choose at least one vehicle.", "whoever unpacks it can read the answers")
+	w.Want("Choose at least one vehicle.", "Two faults, danger. A fault of the site", "No fault. One spark is a charge", "whoever unpacks it can read the answers")
 	w.Check("A buzz in the knuckles", true)
 	w.Check("One spark from the door handle", true)
 	w.Check("Hold the look back", true)
 	w.Want("Vehicles: 2 chosen")
 	saved := func() *class.Assignment {
 		w.Press("Save the assignment")
-		w.WantSaid("The assignment is in ")
+		w.WantSaid("The assignment", " is in ")
 		return must.Have(class.ReadAssignment(bytes.NewReader(must.Have(os.ReadFile(w.chooser.saved))(t))))(t)
 	}
 	first := saved()
 	if again := saved(); again.ID != first.ID {
 		t.Error("saved once more it is another assignment, at which nothing counts that was done at the first")
 	}
+	w.area.making.due = "2026-11-30"
+	w.Render()
+	saved()
+	w.WantSaid("The assignment, due on a day that is over, is in ")
+	w.area.making.due = "2026-12-01" // today
+	saved()
+	w.WantSaid("The assignment is in ")
 	w.Check("Every learner gets a vehicle of his own", false)
 	if other := saved(); other.ID == first.ID {
 		t.Error("two assignments that differ are the same")

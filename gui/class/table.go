@@ -65,7 +65,7 @@ type folderRead struct {
 // OpenFolder verifies and marks the attempts of a folder, away from the window's
 // goroutine, and shows the table.
 func (a *Area) OpenFolder(dir string) {
-	book := a.session.Book()
+	book, zone := a.session.Book(), a.session.Now().Location()
 	a.book, a.opened = book, opened{doing: "The attempts are verified", hidden: a.opened.hidden, projected: a.opened.projected}
 	a.window.Go(place.HandedIn())
 	frame.TryTelling(a.window.Runner(), jobFolder, func(ctx context.Context, tell func(done, total int)) (folderRead, error) {
@@ -74,7 +74,7 @@ func (a *Area) OpenFolder(dir string) {
 			return folderRead{book: book}, err
 		}
 		defer root.Close()
-		all, err := class.Collect(ctx, book, plainfile.FS(root), class.Options{})
+		all, err := class.Collect(ctx, book, plainfile.FS(root), class.Options{Zone: zone})
 		if err != nil {
 			return folderRead{book: book}, err
 		}

@@ -7,6 +7,7 @@ import (
 	"faultwright/content"
 	"faultwright/content/class"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/practice"
 )
 
@@ -16,10 +17,34 @@ const HonestLine = "What is hidden stands in the file that was handed out: whoev
 // Handout writes what the learners get on paper: the stories, and what is allowed.
 func Handout(w io.Writer, a *class.Assignment, scenarios []*content.Scenario) error {
 	return write(w, "handout.html", "Assignment", a.Title, struct {
-		Assignment            *class.Assignment
-		Scenarios             []*content.Scenario
-		Terms, HandIn, Honest string
-	}{a, scenarios, Terms(a), handInLine(a), HonestLine})
+		Assignment              *class.Assignment
+		Scenarios               []*content.Scenario
+		Terms, Terminal, Honest string
+		Steps                   []string
+	}{a, scenarios, Terms(a), terminalLine(a), HonestLine, steps(a)})
+}
+
+// steps is how a learner goes about an assignment, from the file that he is given to the
+// file that he hands in.
+func steps(a *class.Assignment) []string {
+	by := "."
+	if a.Due != "" {
+		by = ", by " + string(a.Due) + "."
+	}
+	return []string{
+		"Open the program, then Practice, A class and Take part, and choose the file that you were given.",
+		"Type your name, the same each time. It is all that your file says of you.",
+		"Go to each vehicle, read it and say what you conclude. The first conclusion at a vehicle counts.",
+		"After a break, open the same file and type the same name: a vehicle is as you left it.",
+		"Save the file to hand in, and hand in that one file" + by,
+	}
+}
+
+// terminalLine is the same for a learner without a window.
+func terminalLine(a *class.Assignment) string {
+	ids := lists.Each(a.Tasks, func(t class.Task) string { return t.Scenario })
+	return `In a terminal: faultwright-cli scenario play VEHICLE --assignment FILE --name "NAME" for each VEHICLE of ` + strings.Join(ids, ", ") +
+		`, then faultwright-cli hand-in FILE --name "NAME".`
 }
 
 // Terms says under what conditions an assignment is done, in sentences.
@@ -58,10 +83,3 @@ var levelWords = map[practice.Level]string{
 }
 
 var roleWords = map[faulttree.Role]string{faulttree.Owner: "an owner, without access to enclosures", faulttree.Qualified: "a qualified person"}
-
-func handInLine(a *class.Assignment) string {
-	if a.Due != "" {
-		return "Hand in one file, by " + string(a.Due) + ". Your name as you type it is all that it says of you."
-	}
-	return "Hand in one file. Your name as you type it is all that it says of you."
-}

@@ -53,7 +53,7 @@ func answers(lib *content.Library, s *content.Scenario) []keyLine {
 	var do, by []string
 	for _, f := range s.Faults {
 		place := f.Fault.Variants[f.Variant].Place
-		out = append(out, keyLine{lib.WorstHazard([]string{f.Fault.ID}).Word(), "Hidden", scenes.FaultTitle(lib, f.Fault.ID) + " (" + placed(f) + ")"})
+		out = append(out, keyLine{lib.WorstHazard([]string{f.Fault.ID}).Word(), "Hidden", placed(scenes.FaultTitle(lib, f.Fault.ID), f)})
 		if doc := lib.Faults[f.Fault.ID]; doc != nil {
 			if advice := doc.At(place); advice != nil {
 				do, by = append(do, advice.FirstAction), append(by, view.Capital(advice.RepairBy))
@@ -76,8 +76,12 @@ func answers(lib *content.Library, s *content.Scenario) []keyLine {
 	return out
 }
 
-// placed words where a fault sits.
-func placed(a rig.Applied) string {
+// placed is a fault's title with where it sits, unless the title says that.
+func placed(title string, a rig.Applied) string {
 	v := a.Fault.Variants[a.Variant]
-	return cmp.Or(v.Text, string(v.Place))
+	where := cmp.Or(v.Text, string(v.Place))
+	if strings.Contains(strings.ToLower(title), strings.ToLower(where)) {
+		return title
+	}
+	return title + " (" + where + ")"
 }

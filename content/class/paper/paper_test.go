@@ -111,7 +111,7 @@ func TestWhatThePagesSay(t *testing.T) {
 		wants []string
 		never []string
 	}{
-		{"handout", []string{evil, "second line", "My boy came in from the creek", "Due on 2026-12-04.", paper.HonestLine, "NOTICE"}, []string{"grounding conductor", answer}},
+		{"handout", []string{evil, "second line", "My boy came in from the creek", "Due on 2026-12-04.", paper.HonestLine, "NOTICE", "Practice, A class and Take part", "After a break, open the same file and type the same name", "hand in that one file, by 2026-12-04.", "for each VEHICLE of barefoot-on-the-steel-step, dead-says-the-meter"}, []string{"grounding conductor", answer}},
 		{"key", []string{"Hidden The grounding conductor is open (in the cord)", "DANGER", "Who does it", strings.Join(strings.Fields(answer), " ")}, nil},
 		{"class", []string{"2 learners handed in 2 attempts at 2 scenarios; 2 have a conclusion and verify.", evil, "Finch", "◑ partly 40", "▲ 1 unsafe act", "not handed in", "2 of 2", "<img src=x>.zip: this is no assignment"}, []string{answer}},
 		{"hidden", []string{"Learner 1", "Learner 2", "2 of 2"}, []string{"Finch", "img src"}},

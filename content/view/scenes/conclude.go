@@ -146,7 +146,7 @@ func dangersOf(lib *content.Library, all []*rig.Fault, r *rig.Rig) []view.Choice
 			continue
 		}
 		for _, p := range placesIn(f, r) {
-			out = append(out, view.Choice{ID: faulttree.FaultAt{Fault: f.ID, Place: p}.String(), Text: f.Title + " (" + strings.ToLower(placeWord(p)) + ")"})
+			out = append(out, view.Choice{ID: faulttree.FaultAt{Fault: f.ID, Place: p}.String(), Text: f.Title + " (" + faulttree.InSentence(placeWord(p)) + ")"})
 		}
 	}
 	return out
