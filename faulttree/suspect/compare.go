@@ -96,6 +96,14 @@ func (r *reading) showsOther(other *reading) float64 {
 	return studentT(z*z, width*width)
 }
 
+// agrees reports whether another reading of the same quantity shows about the same.
+func (r *reading) agrees(other *reading) bool {
+	if r.over || other.over {
+		return r.over && other.over
+	}
+	return math.Abs(r.value-other.value) <= r.tolerance()+r.deviation
+}
+
 // indicator is 1 for what holds, else 0.
 func indicator(holds bool) float64 {
 	if holds {

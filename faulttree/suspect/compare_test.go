@@ -134,6 +134,34 @@ func TestRepeatsCountTheModelOnce(t *testing.T) {
 	}
 }
 
+// What comes out the same again is the less likely to have gone wrong: by one part in
+// four at most, for a frozen display shows the same however often it is read. What comes
+// out otherwise says no more than either.
+func TestAReadingThatComesOutTheSameAgainIsSurer(t *testing.T) {
+	neutral := "ohm:plug.n-cord.n@unplugged"
+	p := known(
+		kindOf{1, []string{"poor-neutral@cord"}, map[string]float64{neutral: 400}},
+		kindOf{30, nil, map[string]float64{neutral: 0.1}})
+	odds := func(readings ...string) float64 {
+		var all []Evidence
+		for _, text := range readings {
+			all = append(all, read(t, neutral, text))
+		}
+		b := believe(t, New(p, faulttree.DefaultMeter(), told), all...)
+		return shareOf(b, NoFault, "") / shareOf(b, "poor-neutral", faulttree.Cord)
+	}
+	once, twice, often := odds("400 ohm"), odds("400 ohm", "400 ohm"), odds("400 ohm", "400 ohm", "400 ohm", "400 ohm")
+	if ratio := twice / once; ratio < 0.25 || ratio > 0.26 {
+		t.Errorf("read twice, a sound vehicle has %v of the odds that it has once; expected a quarter", ratio)
+	}
+	if math.Abs(often/twice-1) > 0.01 {
+		t.Errorf("read four times it has %v, twice %v", often, twice)
+	}
+	if other := odds("400 ohm", "0.1 ohm"); other < 10*once || other > odds("0.1 ohm")/10 {
+		t.Errorf("read 400 and 0.1 ohm it has %v; 400 ohm alone %v, 0.1 ohm alone %v", other, once, odds("0.1 ohm"))
+	}
+}
+
 func TestExpectedInWords(t *testing.T) {
 	volts, ohms := quantity(t, "panel.l1-n"), quantity(t, "ohm:plug.n-cord.n@unplugged")
 	open := math.Inf(1)

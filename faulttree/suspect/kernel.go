@@ -216,7 +216,6 @@ type scaled struct {
 	shift float64 // from the first reading, in tolerances
 	own   float64 // variance that meter and model allow for
 	exact float64 // density of a case that reads just this, over that of the distribution
-	wrong float64 // density if the reading is wrong, times the chance of that
 }
 
 // scale works out what a likelihood takes from the readings alone.
@@ -226,7 +225,7 @@ func (k *kernel) scale() {
 		own := 1 + w.ownWidth
 		k.scaled = append(k.scaled, scaled{
 			shift: 2 * (k.same[0].reading.middle() - w.reading.middle()), own: own,
-			exact: w.exact / studentT(0, own), wrong: w.ifWrong,
+			exact: w.exact / studentT(0, own),
 		})
 	}
 }
@@ -239,7 +238,7 @@ func (k *kernel) likelihood(n int) float64 {
 	all, further := 1.0, k.width*k.width
 	for i, s := range k.scaled {
 		w, z := &k.same[i], k.off[n]+s.shift
-		all *= (1-w.wrong)*w.tempered(s.exact*studentT(z*z, s.own+further)) + s.wrong
+		all *= w.ofDensity(s.exact * studentT(z*z, s.own+further))
 	}
 	return all
 }

@@ -134,11 +134,18 @@ func setWrongDensities(out []piece, evidence []Evidence, times map[string]float6
 		}
 		q := evidence[w.at].Quantity
 		w.times = times[q.ID]
+		stays := 1.0 // the part of what went wrong that shows the same again
 		var earlier *reading
 		var besides []*reading
 		for j := range out {
 			p := evidence[out[j].at].Quantity
-			if out[j].reading == nil || p.Unit != q.Unit {
+			if out[j].reading == nil || p.Unit != q.Unit || j == i {
+				continue
+			}
+			if p.ID == q.ID {
+				if w.reading.agrees(out[j].reading) {
+					stays = eachError
+				}
 				continue
 			}
 			if j < i {
@@ -149,7 +156,7 @@ func setWrongDensities(out []piece, evidence []Evidence, times map[string]float6
 			}
 		}
 		w.setWrongDensity(earlier, besides)
-		w.ifWrong = w.wrong * w.tempered(w.wrongDensity)
+		w.ifWrong = w.wrong * w.wrongDensity * stays
 	}
 }
 
@@ -197,7 +204,8 @@ func (e Evidence) check() error {
 
 // What goes wrong with a reading does so in equal parts: a missed contact, a
 // display still frozen at an earlier reading, the contact beside, and anything
-// else, such as another function. Common practice, no source.
+// else, such as another function. One of them, the frozen display, shows the same
+// however often it is read. Common practice, no source.
 const eachError = 0.25
 
 // setWrongDensity works out the density of the reading if it went wrong. Earlier is
@@ -221,16 +229,21 @@ func (w *piece) setWrongDensity(earlier *reading, beside []*reading) {
 	w.wrongDensity += anything * w.reading.uninformed()
 }
 
-// tempered is a density to the power of one over how often the quantity was read:
+// tempered is a likelihood to the power of one over how often the quantity was read:
 // all readings of it together count as one, for they share the model's error.
-func (w *piece) tempered(density float64) float64 {
+func (w *piece) tempered(likelihood float64) float64 {
 	switch w.times {
 	case 1:
-		return density
+		return likelihood
 	case 2:
-		return math.Sqrt(density)
+		return math.Sqrt(likelihood)
 	}
-	return math.Pow(density, 1/w.times)
+	return math.Pow(likelihood, 1/w.times)
+}
+
+// ofDensity is the likelihood where the reading has some density if it did not go wrong.
+func (w *piece) ofDensity(density float64) float64 {
+	return w.tempered((1-w.wrong)*density + w.ifWrong)
 }
 
 // likelihood is that of the evidence in a case; NaN tells nothing.
@@ -245,7 +258,7 @@ func (w *piece) likelihood(i int) float64 {
 		}
 		return (1-w.wrong)*x + w.wrong/2
 	}
-	return (1-w.wrong)*w.tempered(float64(w.density[i])) + w.ifWrong
+	return w.ofDensity(float64(w.density[i]))
 }
 
 // multiply multiplies some numbers by the likelihoods of as many cases from one on.
@@ -294,7 +307,7 @@ func (w *piece) bestLikelihood() float64 {
 	if w.reading.over {
 		x = math.Inf(1)
 	}
-	return (1-w.wrong)*w.tempered(w.reading.in(x)) + w.ifWrong
+	return w.ofDensity(w.reading.in(x))
 }
 
 // uninformed is the likelihood of the evidence where nothing is known about the
