@@ -55,6 +55,39 @@ func TestReadingsThatFewFitLeaveTheNextOneTelling(t *testing.T) {
 	}
 }
 
+// However few fit, a reading that alone carries a suspect is read once more, and the
+// loads beside it are not.
+func TestWhatFewFitIsReadOnceMore(t *testing.T) {
+	neutral, loads := "ohm:plug.n-cord.n@unplugged", []string{"ohm:plug.l1-n@unplugged", "ohm:plug.l2-n@unplugged", "ohm:plug.l1-g@unplugged", "ohm:plug.l2-g@unplugged"}
+	qs := []faulttree.Quantity{exposed(t, neutral, faulttree.DeadTest)}
+	evidence := []Evidence{read(t, neutral, "3.0 ohm")}
+	for _, id := range loads {
+		qs, evidence = append(qs, exposed(t, id, faulttree.DeadTest)), append(evidence, read(t, id, "46.6 ohm"))
+	}
+	random, p := rand.New(rand.NewPCG(5, 6)), &table{}
+	for n := range 120 {
+		one, reads := Case{Rig: "coach", System: "mains", Weight: 10}, map[string]float64{neutral: 0.1}
+		if n >= 60 {
+			one.Weight, one.Faults = 1, []PlacedFault{{Fault: "poor-neutral", Place: faulttree.Cord}}
+			reads[neutral] = 0.5 * math.Pow(20, random.Float64())
+			one.Faults[0].Severity = reads[neutral]
+		}
+		for _, id := range loads {
+			reads[id] = 10 * math.Pow(100, random.Float64())
+		}
+		p.add(one, reads)
+	}
+	b := believe(t, New(p, faulttree.DefaultMeter(), told), evidence...)
+	if size := b.size(0, b.Shares()).cases(); size >= few {
+		t.Fatalf("the readings leave as many as %.0f cases", size)
+	}
+	got := must.Have(b.Next(context.Background(), NewRules(handbook(qs, append([]string{neutral}, loads...)), faulttree.Qualified), Reader{}))(t)
+	wantNext(t, got, neutral)
+	if !got[0].Again {
+		t.Errorf("it is %+v", got[0])
+	}
+}
+
 // Sharing more evenly what a cell has takes nothing from it, and changes nothing where
 // enough cases fit.
 func TestEvenedSharesAreThoseOfTheCells(t *testing.T) {

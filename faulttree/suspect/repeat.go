@@ -20,13 +20,8 @@ const (
 // repeats makes a question of every quantity that was read once: read once more it
 // shows about the same, or that the first reading went wrong. A reading that many
 // others agree with tells nothing then; one that alone carries a suspect tells much.
-// What may have reached a danger limit is believed and not asked again. Where too few
-// cases fit, one that lies a little beside a reading is not told from one whose reading
-// went wrong.
+// What may have reached a danger limit is believed and not asked again.
 func (c *chooser) repeats(ctx context.Context) error {
-	if c.even {
-		return nil
-	}
 	for i := range c.pieces {
 		w := &c.pieces[i]
 		e := c.evidence[w.at]
@@ -41,14 +36,63 @@ func (c *chooser) repeats(ctx context.Context) error {
 		if !ok {
 			continue
 		}
-		same, other := make([]float32, len(c.sample)), make([]float32, len(c.sample))
-		for k, i := range c.sample {
-			right := float32(w.rightIn(i))
-			same[k], other[k] = right, 1-right
+		same := c.rightInSample(w)
+		other := make([]float32, len(same))
+		for k, right := range same {
+			other[k] = 1 - right
 		}
 		c.guess(asked{Next: Next{Quantity: &q, Again: true}, words: []string{sameAgain, somethingElse}}, [][]float32{same, other}, question)
 	}
 	return nil
+}
+
+// rightInSample is the probability that a reading did not go wrong, if it is of the cases
+// of the sample.
+func (c *chooser) rightInSample(w *piece) []float32 {
+	out := make([]float32, len(c.sample))
+	var ofKinds []float64
+	if c.even {
+		ofKinds = c.rightInKinds(w)
+	}
+	for k, i := range c.sample {
+		if c.even {
+			out[k] = float32(ofKinds[c.pool.kind[i]])
+		} else {
+			out[k] = float32(w.rightIn(i))
+		}
+	}
+	return out
+}
+
+// rightInKinds is the same by kind, of the system, by this reading alone: where the cases
+// of a sample stand for too few that fit all readings, it is chance which of them is near
+// to this one. What a kind makes no difference to has what sound vehicles have.
+func (c *chooser) rightInKinds(w *piece) []float64 {
+	o, cases := c.pool, make([][]int, len(c.pool.kinds))
+	for i, kind := range o.kind {
+		if o.system(i) == c.system {
+			cases[kind] = append(cases[kind], i)
+		}
+	}
+	right := func(cases []int) float64 {
+		var m mean
+		for _, i := range cases {
+			if weight := o.prior[i] * w.likelihood(i); weight > 0 { // not NaN
+				m.add(mean{weight * w.rightIn(i), weight})
+			}
+		}
+		return m.of(math.NaN())
+	}
+	sound := o.sound[c.system]
+	inSound, shown := right(sound), newSample(w, o.prior, sound)
+	out := make([]float64, len(cases))
+	for kind, of := range cases {
+		out[kind] = inSound
+		if own := right(of); math.Abs(own-inSound) > 0.01 && newSample(w, o.prior, of).differs(shown) {
+			out[kind] = own
+		}
+	}
+	return out
 }
 
 // forRepeats asks what comes before a reading that is to be read once more for the
