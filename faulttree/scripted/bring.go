@@ -17,6 +17,10 @@ import (
 // errStays is that a player with care does not do it.
 var errStays = errors.New("it is not done with care")
 
+// errRead is that the body was read on the way, so that something else may be worth more
+// now.
+var errRead = errors.New("the body was read on the way")
+
 // take takes a quantity as the handbook says, each of its readings in its state.
 func (p *Player) take(t vehicle.Taking) error {
 	for at, st := range t.Each() {
@@ -29,17 +33,20 @@ func (p *Player) take(t vehicle.Taking) error {
 
 // takeOne takes one reading in its state.
 func (p *Player) takeOne(at faulttree.Quantity, st bench.State) error {
+	read := len(p.Attempt.ReadingsAt())
 	if err := p.bring(at, st); err != nil {
 		return err
 	}
 	if err := p.careful(practice.Act{Kind: practice.Read, Red: at.Red, Black: at.Black}); err != nil {
 		return err
 	}
+	if p.reconsiders && len(p.Attempt.ReadingsAt()) > read {
+		return errRead
+	}
 	p.Set(functionOf(at))
 	a, err := p.Read(at.Red, at.Black)
-	if err == nil && at.Red == "body" && at.Black == "earth" {
-		now := p.learner.State()
-		p.body, p.volts = &now, a.Reading()
+	if err == nil {
+		p.note(reading{at, p.learner.State()}, a)
 	}
 	return err
 }

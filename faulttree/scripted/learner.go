@@ -74,6 +74,7 @@ func (s *scripted) play() error {
 		return err
 	}
 	var known mark.Known
+	s.reconsiders = s.kind != Random
 	for range mostReadings {
 		if known, err = mark.Know(s.ctx, s.Case, s.Attempt, len(s.Attempt.Acts), s.b); err != nil {
 			return err
@@ -88,9 +89,13 @@ func (s *scripted) play() error {
 		if !ok {
 			break
 		}
-		s.done[q.ID]++
 		t, _ := known.Taking(q.ID)
-		switch err := s.take(t); {
+		err = s.take(t)
+		if errors.Is(err, errRead) {
+			continue
+		}
+		s.done[q.ID]++
+		switch {
 		case errors.Is(err, errStays), errors.Is(err, errRejected):
 		case err != nil:
 			return err
@@ -98,6 +103,7 @@ func (s *scripted) play() error {
 			s.read = append(s.read, q)
 		}
 	}
+	s.reconsiders = false
 	if known, err = mark.Know(s.ctx, s.Case, s.Attempt, len(s.Attempt.Acts), s.b); err != nil {
 		return err
 	}

@@ -64,6 +64,14 @@ func (r reading) is(o reading) bool {
 	return same && functionOf(r.at) == functionOf(o.at)
 }
 
+// note keeps a reading of the body, taken as a hand would: a meter of low impedance
+// loads a weak source down.
+func (p *Player) note(r reading, shown practice.Act) {
+	if r.is(reading{at: faulttree.Quantity{Red: "body", Black: "earth", Unit: faulttree.VoltsAC}}) {
+		p.body, p.volts = &r.as, shown.Reading()
+	}
+}
+
 // again does the acts of an attempt over, and returns what was read.
 func (p *Player) again(acts []practice.Act) ([]reading, error) {
 	var out []reading
@@ -84,9 +92,7 @@ func (p *Player) again(acts []practice.Act) ([]reading, error) {
 		}
 		st := p.learner.State()
 		out = append(out, reading{q, st})
-		if out[len(out)-1].is(reading{at: faulttree.Quantity{Red: "body", Black: "earth", Unit: faulttree.VoltsAC}}) {
-			p.body, p.volts = &st, done.Reading()
-		}
+		p.note(out[len(out)-1], done)
 	}
 	return out, nil
 }

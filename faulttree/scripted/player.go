@@ -33,6 +33,8 @@ type Player struct {
 	body    *bench.State // how things stood when the body was last read
 	volts   faulttree.Reading
 	felt    faulttree.Amount // what a shock is believed from
+
+	reconsiders bool // what was read on the way to a reading may make another one the next
 }
 
 // pause is how long every act takes.
