@@ -181,6 +181,9 @@ func (b *Belief) Telling(ctx context.Context, rules *Rules, qs ...faulttree.Quan
 		if c.resample(); !b.counts(system) || len(c.sample) == 0 {
 			continue
 		}
+		if err := c.wasRead(ctx); err != nil {
+			return nil, err
+		}
 		var of []int // quantities, by question
 		for i, q := range qs {
 			column, err := b.pool.Column(ctx, q)
@@ -238,7 +241,8 @@ type chooser struct {
 	noLoads   bool // a fault that forbids loads is not unlikely
 	noInside  bool // one that reaches beyond its branch, so that nothing live is read inside
 	asked     []asked
-	questions map[string]int // by the id of a quantity, an index into asked; -1 where it may not be proposed
+	before    map[faulttree.Unit][][]float32 // by unit, what cases of the sample have in each reading that was taken
+	questions map[string]int                 // by the id of a quantity, an index into asked; -1 where it may not be proposed
 	look      asking.Lookahead
 }
 
@@ -256,6 +260,9 @@ func (c *chooser) choose(ctx context.Context) ([]asking.Candidate, error) {
 		return nil, nil
 	}
 	c.few = only(c.pool.Population, c.sample)
+	if err := c.wasRead(ctx); err != nil {
+		return nil, err
+	}
 	c.state()
 	if err := c.propose(ctx); err != nil || len(c.asked) == 0 {
 		return nil, err

@@ -328,7 +328,7 @@ func TestToolsFactsAndWhatIsRead(t *testing.T) {
 	second.Needs = faulttree.Needs{"service": {"50a"}}
 	f := handbook([]faulttree.Quantity{exposed(t, lowz, faulttree.AtSupply), exposed(t, plain, faulttree.AtSupply), clamp, second}, []string{lowz}, []string{plain}, []string{clamp.ID}, []string{second.ID})
 	reads := [3]float64{0, 60, 118}
-	p := twoFaults("a", "b", map[string][3]float64{lowz: reads, plain: reads, clamp.ID: {0, 5, 20}, second.ID: reads})
+	p := twoFaults("a", "b", map[string][3]float64{lowz: {0, 30, 118}, plain: reads, clamp.ID: {0, 5, 20}, second.ID: reads})
 	fact := func(choice string) Reader { return Reader{Known: func(string) string { return choice }} }
 	wantNext(t, nexts(t, p, f, faulttree.Owner, fact("30a")), plain)
 	wantNext(t, nexts(t, p, f, faulttree.Owner, fact("50a")), plain, second.ID)
@@ -343,6 +343,19 @@ func TestToolsFactsAndWhatIsRead(t *testing.T) {
 	wantNext(t, nexts(t, p, f, faulttree.Owner, with), plain)
 	with.Tools = LowImpedance
 	wantNext(t, nexts(t, p, f, faulttree.Owner, with, read(t, plain, "90 V")), lowz)
+}
+
+// What shows in every vehicle what something that was read shows tells nothing more,
+// however many vehicles that are not near to that reading stand in for too few that are.
+func TestWhatAnotherReadingForesees(t *testing.T) {
+	blade, pin, cord := "ohm:plug.n-body@unplugged", "ohm:plug.n-g@unplugged", "ohm:plug.n-cord.n@unplugged"
+	f := handbook([]faulttree.Quantity{exposed(t, blade, faulttree.DeadTest), exposed(t, pin, faulttree.DeadTest), exposed(t, cord, faulttree.DeadTest)}, []string{blade}, []string{pin}, []string{cord})
+	reads := [3]float64{1, 30, 300}
+	p := twoFaults("a", "b", map[string][3]float64{blade: reads, pin: reads, cord: reads})
+	wantNext(t, nexts(t, p, f, faulttree.Owner, Reader{}), blade, cord, pin)
+	wantNext(t, nexts(t, p, f, faulttree.Owner, Reader{}, read(t, blade, "100 Ω")))
+	p = twoFaults("a", "b", map[string][3]float64{blade: reads, pin: reads, cord: {1, 300, 30}})
+	wantNext(t, nexts(t, p, f, faulttree.Owner, Reader{}, read(t, blade, "100 Ω")), cord)
 }
 
 // What is seen and what can be tried is proposed as readings are.

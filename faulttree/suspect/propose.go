@@ -231,6 +231,11 @@ func (c *chooser) read(a *asked, column []float32) (stops []uint8, ok bool) {
 	}
 	a.column = column
 	a.codes, stops = bins.codes(len(c.sample))
+	if len(stops) == 0 && c.foreseen(bins, column) {
+		for k := range a.codes {
+			a.codes[k] = 1
+		}
+	}
 	return stops, c.complete(a.codes, told)
 }
 
