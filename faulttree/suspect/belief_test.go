@@ -169,6 +169,32 @@ func TestAQuantityOfTwoSystemsSpeaksOfOne(t *testing.T) {
 	}
 }
 
+// What was seen speaks of no system of which every vehicle shows it alike, so that it
+// brings no suspects of that up; where all do in every system, it speaks of each.
+func TestWhatIsSeenAlikeSpeaksOfNoSystem(t *testing.T) {
+	p := toy(300, 2)
+	nobody, alike := make([]float32, len(p.cases)), make([]float32, len(p.cases))
+	for i, c := range p.cases {
+		nobody[i], alike[i] = 1, 1
+		if c.System == "mains" && i%2 == 0 {
+			nobody[i] = 0
+		}
+	}
+	p.columns["tingle=nobody"], p.columns["sound=none"] = nobody, alike
+	r := New(p, faulttree.DefaultMeter(), toyFaults)
+	for seen, want := range map[Seen][]string{{"tingle", "nobody"}: {"mains"}, {"sound", "none"}: {"dc", "mains"}} {
+		var about []string
+		for _, s := range believe(t, r, Evidence{Seen: &seen}).Systems() {
+			if s.Pieces > 0 {
+				about = append(about, s.Name)
+			}
+		}
+		if slices.Sort(about); !slices.Equal(about, want) {
+			t.Errorf("%v is about %v; expected %v", seen, about, want)
+		}
+	}
+}
+
 // Readings of one system say nothing of the other.
 func TestSystemsAreIndependent(t *testing.T) {
 	r := New(toy(300, 2), faulttree.DefaultMeter(), toyFaults)

@@ -116,6 +116,9 @@ func (k *weighing) newLikelihood(same []piece, complained bool) likelihood {
 	for s, m := range all {
 		l.about[s] = m.weight > 0
 	}
+	if k.evidence[w.at].Seen != nil {
+		k.notAboutAlike(&l)
+	}
 	if s := k.systemOfReading(w, &l); s >= 0 {
 		for other := range all {
 			l.about[other] = other == s
@@ -144,6 +147,32 @@ func (k *weighing) newLikelihood(same []piece, complained bool) likelihood {
 	}
 	l.sound = o.soundMeans(l.cells)
 	return l
+}
+
+// notAboutAlike takes what was seen to be about no system of which all cases show it
+// alike, where those of another do not: that nobody felt a tingle says nothing of the 12 V
+// side, and brings no suspects of it up.
+func (k *weighing) notAboutAlike(l *likelihood) {
+	first, alike := make([]float32, len(l.about)), slices.Clone(l.about)
+	met := make([]bool, len(l.about))
+	for i, x := range l.in {
+		s := k.pool.system(i)
+		switch {
+		case x != x:
+		case !met[s]:
+			first[s], met[s] = x, true
+		case x != first[s]:
+			alike[s] = false
+		}
+	}
+	for s, about := range l.about {
+		if about && !alike[s] {
+			for o := range l.about {
+				l.about[o] = l.about[o] && !alike[o]
+			}
+			return
+		}
+	}
 }
 
 // systemOfReading is the system that a reading is about where more than one has such
