@@ -5,6 +5,7 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
+	"faultwright/faulttree/suspect"
 )
 
 // Scenario is a vehicle with faults that only its maker knows, and what the
@@ -23,6 +24,7 @@ type Scenario struct {
 	Kinds  []ScenarioKind   // what kind of exercise it is, in the order of [ScenarioKinds]
 	Vary   Vary             // what other learners may find otherwise
 	Expect Expectation      // what its maker says of the conclusion, where the faults' documents say otherwise
+	Seen   []suspect.Seen   // what the story says was seen, in the words of the handbook's observations
 	Shock  bool             // somebody in the story was shocked, or felt a tingle
 	Answer string           // shown once the faults are named
 	Story  string           // the body as it is written

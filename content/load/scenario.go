@@ -116,7 +116,7 @@ func knownOf(l *content.Library) *known {
 // readScenario reads what a scenario says by itself. What it says of its rig
 // is read by setUp.
 func (p *part) readScenario() {
-	front, doc := p.open("scenario", "rig", "faults", "meter", "set", "loads", "may", "tree", "role", "lesson", "hazard", "kind", "vary", "conclude", "shock", "answer", "sources", "related")
+	front, doc := p.open("scenario", "rig", "faults", "meter", "set", "loads", "may", "tree", "role", "lesson", "hazard", "kind", "vary", "conclude", "seen", "shock", "answer", "sources", "related")
 	p.front = front
 	p.scenario = &content.Scenario{
 		Document: doc, Answer: p.short(front, "answer"), Tree: p.referTo(refTree, front, "tree"), Values: map[int]float64{},

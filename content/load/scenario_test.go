@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 
@@ -13,6 +14,8 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
+	"faultwright/faulttree/source"
+	"faultwright/faulttree/suspect"
 )
 
 // What a scenario says is kept, and a bench takes it.
@@ -140,6 +143,32 @@ func TestAScenarioOfAllKeys(t *testing.T) {
 	}
 	if diff := sameScenario(s, back); diff != "" {
 		t.Error(diff)
+	}
+}
+
+// What a story says was seen is an observation of the handbook that is asked of the rig.
+func TestWhatAStorySaysWasSeen(t *testing.T) {
+	l := Shipped()
+	read := func(seen string) (*content.Scenario, source.List) {
+		text := strings.Replace(ScenarioText(l, l.Scenarios["lamps-like-candles"]), "{lamps-12v: dim}", seen, 1)
+		return Scenario(context.Background(), l, "x.md", strings.NewReader(text), nil)
+	}
+	s, diags := read("{lamps-12v: dim, weak-when: on-battery}")
+	if s == nil || !slices.Equal(s.Seen, []suspect.Seen{{Observation: "lamps-12v", Choice: "dim"}, {Observation: "weak-when", Choice: "on-battery"}}) {
+		t.Errorf("it is %v, %v", s, diags)
+	}
+	for seen, want := range map[string]string{
+		"{lamps-13v: dim}":     "there is no observation lamps-13v (did you mean lamps-12v?)",
+		"{lamps-12v: dimm}":    "lamps-12v is dimm; expected as-ever, dim or dead (did you mean dim?)",
+		"{lamps-50a: all-dim}": "lamps-50a is not asked of the rig house-12v",
+		"{generator: steady}":  "generator is not asked of the rig house-12v",
+		"[lamps-12v]":          "seen is a list",
+		"{lamps-12v: [dim]}":   "lamps-12v is a list",
+	} {
+		s, diags := read(seen)
+		if s != nil || len(diags) != 1 || !strings.Contains(diags[0].String(), want) || diags[0].Pos.Line == 0 {
+			t.Errorf("%s: %v; expected %q", seen, diags, want)
+		}
 	}
 }
 

@@ -50,6 +50,11 @@ func ScenarioText(l *content.Library, s *content.Scenario) string {
 	}
 	w.vary(s)
 	w.conclude(s.Expect)
+	var seen []string
+	for _, x := range s.Seen {
+		seen = append(seen, x.Observation+": "+quoted(x.Choice))
+	}
+	w.fields("seen", seen)
 	if s.Shock {
 		w.out.WriteString("shock: true\n")
 	}

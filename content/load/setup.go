@@ -31,6 +31,7 @@ func (p *part) setUp(l *content.Library) {
 	p.setLoads(front.Get("loads"))
 	p.mayThrow(front.Get("may"))
 	p.vary(front.Get("vary"))
+	p.storySays(l, front.Get(seenKey))
 	p.classify(l)
 	if s.Tree != "" && len(s.Rig.Trees) > 0 && l.Forest.Tree(s.Tree) != nil && !slices.Contains(s.Rig.Trees, s.Tree) {
 		front.Get("tree").Report(RuleScenario, "", "the tree %s is not among those of the rig %s: %s", s.Tree, s.Rig.ID, strings.Join(s.Rig.Trees, ", "))
@@ -47,6 +48,22 @@ func (p *part) setUp(l *content.Library) {
 	}
 	if err != nil {
 		p.diags.Add(s.Pos, RuleScenario, "the scenario cannot be set up: %v", err)
+	}
+}
+
+// storySays reads what the story says was seen, in the words of the handbook's
+// observations, of a vehicle of which they are asked.
+func (p *part) storySays(l *content.Library, v document.Value) {
+	for _, field := range v.Fields(seenKey) {
+		seen := seenBy(l.Forest, &p.diags, RuleScenario, field, func() document.Value { return field.Value })
+		if seen == nil {
+			continue
+		}
+		if o := l.Forest.Observation(seen.Observation); o.Needs.Unmet(func(id string) string { return p.scenario.Rig.Facts[id] }) {
+			p.diags.Add(field.KeyPos, RuleScenario, "%s is not asked of the rig %s", o.ID, p.scenario.Rig.ID)
+			continue
+		}
+		p.scenario.Seen = append(p.scenario.Seen, *seen)
 	}
 }
 

@@ -86,14 +86,22 @@ func (in *readings) told(field document.Field) {
 }
 
 func (in *readings) seen(field document.Field, e *suspect.Evidence) {
-	o := in.forest.Observation(field.Key)
+	e.Seen = seenBy(in.forest, &in.diags, ruleChoice, field, func() document.Value { return in.unmarked(field.Value, choiceKey, e) })
+}
+
+// seenBy is a choice of an observation, which is the key of a field; nil where there is
+// none such.
+func seenBy(f *faulttree.Forest, diags *source.List, rule string, field document.Field, choice func() document.Value) *suspect.Seen {
+	o := f.Observation(field.Key)
 	if o == nil {
-		in.diags.AddHint(field.KeyPos, ruleChoice, source.DidYouMean(field.Key, in.forest.ObservationIDs()), "there is no observation %s", field.Key)
-		return
+		diags.AddHint(field.KeyPos, rule, source.DidYouMean(field.Key, f.ObservationIDs()), "there is no observation %s", field.Key)
+		return nil
 	}
-	if choice := oneOf(in.unmarked(field.Value, choiceKey, e), field.Key, o.ChoiceIDs()); choice != "" {
-		e.Seen = &suspect.Seen{Observation: o.ID, Choice: choice}
+	id := oneOf(choice(), field.Key, o.ChoiceIDs())
+	if id == "" {
+		return nil
 	}
+	return &suspect.Seen{Observation: o.ID, Choice: id}
 }
 
 func (in *readings) tried(field document.Field, e *suspect.Evidence) {

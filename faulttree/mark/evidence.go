@@ -147,13 +147,16 @@ func (t taken) last() int {
 	return slices.Max(t.acts)
 }
 
-// came is what the customer came with, before a repair.
+// came is what the customer came with and says he saw, before a repair.
 func (b Book) came(round int) []taken {
-	t := b.Forest.Tree(b.Tree)
-	if t == nil || len(t.Complaint) == 0 || round > 0 {
+	if round > 0 {
 		return nil
 	}
-	return []taken{{Evidence: suspect.Evidence{Seen: &suspect.Seen{Observation: suspect.Complaint, Choice: t.ID}, Told: true}}}
+	told := b.Seen
+	if t := b.Forest.Tree(b.Tree); t != nil && len(t.Complaint) > 0 {
+		told = append([]suspect.Seen{{Observation: suspect.Complaint, Choice: t.ID}}, told...)
+	}
+	return lists.Each(told, func(s suspect.Seen) taken { return taken{Evidence: suspect.Evidence{Seen: &s, Told: true}} })
 }
 
 // handbook is the readings that were taken of a quantity, the acts of which are not

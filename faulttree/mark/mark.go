@@ -20,9 +20,10 @@ type Book struct {
 	Describe suspect.Describe
 	Rubric   rubric.Rubric
 	Beliefs  *Beliefs
-	Shock    bool        // somebody in the story was shocked, or felt a tingle
-	Tree     string      // whose complaint the customer comes with, "" for none
-	Expect   Expectation // of a good conclusion, where the documents of the faults say otherwise
+	Shock    bool           // somebody in the story was shocked, or felt a tingle
+	Tree     string         // whose complaint the customer comes with, "" for none
+	Seen     []suspect.Seen // what he says was seen
+	Expect   Expectation    // of a good conclusion, where the documents of the faults say otherwise
 	// Stored is the best order for a role where it was worked out before; nil where none
 	// was.
 	Stored func(faulttree.Role) (Order, bool)

@@ -14,7 +14,7 @@ type wanted struct {
 	// Where something was exchanged each vehicle is put on the bench anew, so those
 	// come after the others.
 	as, exchanged []faulttree.Quantity
-	complaints    []string // by tree
+	seen          []suspect.Seen
 }
 
 // Solve works out together what marking some attempts will ask of the vehicles that
@@ -39,8 +39,8 @@ func Solve(ctx context.Context, all ...*Marking) error {
 				return err
 			}
 		}
-		for _, tree := range of[k].complaints {
-			if _, err := k.population.Seen(ctx, suspect.Complaint, tree); err != nil {
+		for _, s := range of[k].seen {
+			if _, err := k.population.Seen(ctx, s.Observation, s.Choice); err != nil {
 				return err
 			}
 		}
@@ -72,8 +72,7 @@ func (g *marker) wants(k *reasoned, all *wanted) {
 	}
 }
 
-// want notes the quantities of some evidence, and of the complaint among it: nothing
-// else is seen.
+// want notes the quantities of some evidence, and of what was seen among it.
 func (g *marker) want(k *reasoned, all *wanted, evidence []taken) {
 	for _, e := range evidence {
 		if e.stand != nil {
@@ -83,15 +82,24 @@ func (g *marker) want(k *reasoned, all *wanted, evidence []taken) {
 			all.add(e.Quantity, e.stand != nil && len(e.stand.Renews) > 0)
 			continue
 		}
-		if t := g.b.Forest.Tree(e.Seen.Choice); !slices.Contains(all.complaints, t.ID) {
-			all.complaints = append(all.complaints, t.ID)
-			for _, c := range t.Complaint {
-				for _, w := range c.When {
-					all.add(w.Quantity, false)
-				}
+		if slices.Contains(all.seen, *e.Seen) {
+			continue
+		}
+		all.seen = append(all.seen, *e.Seen)
+		for _, c := range g.b.conditions(*e.Seen) {
+			for _, w := range c.When {
+				all.add(w.Quantity, false)
 			}
 		}
 	}
+}
+
+// conditions are those under which something is seen.
+func (b Book) conditions(s suspect.Seen) []faulttree.Choice {
+	if s.Observation == suspect.Complaint {
+		return b.Forest.Tree(s.Choice).Complaint
+	}
+	return b.Forest.Observation(s.Observation).Conditions()
 }
 
 func (w *wanted) add(q faulttree.Quantity, exchanged bool) {

@@ -20,8 +20,8 @@ type Belief struct {
 	verdicts func() []verdict   // by kind, worked out once somebody asks
 	evened   []func() []float64 // by system, the shares evened; the same
 
-	// Of the same evidence without the complaint; nil where there is none.
-	uncomplaining func() (*Belief, error)
+	// Of the same evidence without what somebody came with and tells; nil where there is none.
+	withoutStory func() (*Belief, error)
 }
 
 // Round is the round that the belief is of.
@@ -91,12 +91,13 @@ const stillOpen = 0.001
 
 // Open lists the dangerous faults of all systems that are not ruled out, the
 // likeliest first: those with more than a thousandth, and those that nothing so
-// far could have shown. A complaint is no test for any, and rules none out.
+// far could have shown. What somebody came with and tells is no test for any, and rules
+// none out.
 func (b *Belief) Open() []Open {
-	if b.uncomplaining == nil {
+	if b.withoutStory == nil {
 		return b.open(nil, false)
 	}
-	without, err := b.uncomplaining()
+	without, err := b.withoutStory()
 	if err != nil {
 		return b.open(nil, true) // what cannot be ruled out is open
 	}
@@ -104,7 +105,7 @@ func (b *Belief) Open() []Open {
 }
 
 // open lists the dangers that are not ruled out, and those that are open without
-// the complaint; or all.
+// what somebody tells; or all.
 func (b *Belief) open(without []Open, all bool) []Open {
 	var out []Open
 	for s, name := range b.pool.systems {

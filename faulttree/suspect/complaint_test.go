@@ -8,7 +8,7 @@ import (
 )
 
 // What somebody came with makes cases that have it likelier, as something told by
-// somebody else does, and rules out no danger: one that other evidence leaves a
+// somebody else does, and like that rules out no danger: one that other evidence leaves a
 // share of more than a thousandth stays open, although it has not the complaint.
 func TestAComplaintRulesNothingOut(t *testing.T) {
 	p := &table{}
@@ -47,6 +47,13 @@ func TestAComplaintRulesNothingOut(t *testing.T) {
 	}
 	if !slices.ContainsFunc(with.Open(), func(o Open) bool { return o.Fault == "open-ground" && !o.Tested }) {
 		t.Error("the complaint counts as a test")
+	}
+	story := slices.Clone(clues)
+	for i := range story {
+		story[i].Told = true
+	}
+	if told := believe(t, r, story...); !open(told, "open-neutral") || slices.ContainsFunc(told.Open(), func(o Open) bool { return o.Tested }) {
+		t.Errorf("what somebody tells counts as a test: %v", told.Open())
 	}
 	if len(with.Open()) != len(without.Open()) {
 		t.Errorf("open are %v, without the complaint %v", with.Open(), without.Open())

@@ -25,6 +25,10 @@ const Complaint = "complaint"
 // isComplaint reports whether the evidence is what somebody came with.
 func (e Evidence) isComplaint() bool { return e.Seen != nil && e.Seen.Observation == Complaint }
 
+// isStory reports whether the evidence is what somebody came with, or says that he saw.
+// As with a complaint, it is no test for a danger, and rules none out.
+func (e Evidence) isStory() bool { return e.isComplaint() || e.Seen != nil && e.Told }
+
 // Tried is an intervention, and whether the complaint of the tree that the
 // reader came with was gone after it.
 type Tried struct {

@@ -8,12 +8,12 @@ import (
 )
 
 // BadSupply is the likeliest dangerous fault of the supply, with the share of all of them,
-// where the readings, whatever they were taken of, give these half and more. A complaint is
-// no reading, and what nothing read could have shown does not count. An error is that of
-// the population.
+// where the readings, whatever they were taken of, give these half and more. What somebody
+// came with and tells is no reading, and what nothing read could have shown does not count.
+// An error is that of the population.
 func (b *Belief) BadSupply() (faulttree.FaultAt, float64, error) {
-	if b.uncomplaining != nil {
-		without, err := b.uncomplaining()
+	if b.withoutStory != nil {
+		without, err := b.withoutStory()
 		if err != nil {
 			return faulttree.FaultAt{}, 0, err
 		}

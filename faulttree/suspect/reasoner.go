@@ -87,13 +87,13 @@ func (r *Reasoner) Belief(ctx context.Context, evidence []Evidence) (*Belief, er
 		return nil, err
 	}
 	b.round = round
-	if slices.ContainsFunc(of, Evidence.isComplaint) {
+	if slices.ContainsFunc(of, Evidence.isStory) {
 		ctx = context.WithoutCancel(ctx)
-		b.uncomplaining = sync.OnceValues(func() (*Belief, error) {
-			return r.ofRound(ctx, slices.DeleteFunc(slices.Clone(of), Evidence.isComplaint))
+		b.withoutStory = sync.OnceValues(func() (*Belief, error) {
+			return r.ofRound(ctx, slices.DeleteFunc(slices.Clone(of), Evidence.isStory))
 		})
 		if !r.late {
-			_, err = b.uncomplaining()
+			_, err = b.withoutStory()
 		}
 	}
 	return b, err

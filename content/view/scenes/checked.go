@@ -17,7 +17,7 @@ import (
 type Checked struct {
 	Solved      Solved
 	Unsolved    string   // why it counts as not solvable, a sentence; "" where it can be solved
-	Contradicts []string // where the answer speaks of another fault, or another place
+	Contradicts []string // where the answer speaks of another fault or place, or the story of what cannot be seen
 	GivesAway   []string // where the story says what is to be found
 	Meter       string   // where a mistake with the meter shows, a sentence; "" without one
 }
@@ -27,14 +27,18 @@ func (c Checked) Fine() bool {
 	return c.Unsolved == "" && len(c.Contradicts) == 0 && len(c.GivesAway) == 0
 }
 
-// Check says whether what is permitted can solve a scenario, whether its answer
-// contradicts what is hidden, and whether its story gives that away.
+// Check says whether what is permitted can solve a scenario, whether its answer or its
+// story contradicts what is hidden, and whether its story gives that away.
 func (r *Reasoning) Check(ctx context.Context, s *content.Scenario) (Checked, error) {
 	solved, err := r.Solve(ctx, s)
 	if err != nil {
 		return Checked{}, err
 	}
-	out := Checked{Solved: solved, GivesAway: givesAway(r.lib, s), Contradicts: contradicts(r.lib, s)}
+	unseen, err := unseen(r.lib, s)
+	if err != nil {
+		return Checked{}, err
+	}
+	out := Checked{Solved: solved, GivesAway: givesAway(r.lib, s), Contradicts: append(contradicts(r.lib, s), unseen...)}
 	out.Unsolved = unsolved(r.lib, s, solved)
 	if len(s.Meter) > 0 {
 		shows, err := r.meterShows(s)

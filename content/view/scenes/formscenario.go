@@ -10,8 +10,10 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/content/view"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
+	"faultwright/faulttree/suspect"
 )
 
 // Scenario is the scenario of a form, and the file that says it; the problems say what
@@ -56,6 +58,9 @@ func (f Form) made(lib *content.Library) (*content.Scenario, []Problem) {
 		wrong("Rig", "Choose the vehicle and its supply.")
 		return s, problems
 	}
+	s.Seen = lists.Where(s.Seen, func(x suspect.Seen) bool {
+		return !lib.Forest.Observation(x.Observation).Needs.Unmet(func(id string) string { return s.Rig.Facts[id] })
+	})
 	f.hidden(lib, s, wrong)
 	f.loads(s, wrong)
 	s.Vary = varyOf(s)

@@ -11,6 +11,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/lists"
 	"faultwright/faulttree/practice"
+	"faultwright/faulttree/vehicle"
 )
 
 // givesAway lists where a sentence of the story says what is to be found: all words
@@ -24,6 +25,31 @@ func givesAway(lib *content.Library, s *content.Scenario) []string {
 		}
 	}
 	return out
+}
+
+// unseen lists what the story says was seen and cannot be seen of the vehicle, unless the
+// story is meant to mislead.
+func unseen(lib *content.Library, s *content.Scenario) ([]string, error) {
+	if s.Is(content.MisleadingStory) {
+		return nil, nil
+	}
+	v, err := standing(s)
+	if err != nil {
+		return nil, err
+	}
+	hidden := lists.Each(Hidden(lib, s), func(at faulttree.FaultAt) string { return at.Fault })
+	var out []string
+	for _, x := range s.Seen {
+		o := lib.Forest.Observation(x.Observation)
+		chances, err := vehicle.Walker{Vehicle: v, Value: v.Taken}.Seen(o, hidden)
+		if err != nil {
+			return nil, err
+		}
+		if i := slices.Index(o.ChoiceIDs(), x.Choice); chances == nil || chances[i] == 0 {
+			out = append(out, fmt.Sprintf("By seen: the story answers “%s” with “%s”. That cannot be seen of this vehicle.", o.Title, o.Sight(x.Choice).Text))
+		}
+	}
+	return out, nil
 }
 
 // contradicts lists where the first sentence of the answer names another fault as

@@ -18,7 +18,7 @@ func NewBeliefs(lib *content.Library, m faulttree.Meter) *mark.Beliefs {
 func MarkBook(lib *content.Library, s *content.Scenario, beliefs *mark.Beliefs) mark.Book {
 	b := mark.Book{
 		Forest: lib.Forest, Faults: Book(lib, faulttree.DefaultMeter()).Faults, Describe: Described(lib), Beliefs: beliefs,
-		Shock: s.Shock, Tree: s.Tree, Expect: mark.Expectation(s.Expect),
+		Shock: s.Shock, Tree: s.Tree, Seen: s.Seen, Expect: mark.Expectation(s.Expect),
 	}
 	if lib.Rubric != nil {
 		b.Rubric = lib.Rubric.Rubric

@@ -35,7 +35,7 @@ func (s Solved) Held() bool { return s.Share >= EnoughToConclude }
 // with a meter that is used as it should be: first the readings that trees ask, and
 // what may be tried, then every other that can be taken, where those do not do.
 func (r *Reasoning) Solve(ctx context.Context, s *content.Scenario) (Solved, error) {
-	c := CaseOf(r.lib, s)
+	c, came := CaseOf(r.lib, s), storyOf(s)
 	tried, err := r.trials(c, s)
 	if err != nil {
 		return Solved{}, err
@@ -46,7 +46,7 @@ func (r *Reasoning) Solve(ctx context.Context, s *content.Scenario) (Solved, err
 		if err != nil {
 			return Solved{}, err
 		}
-		b, err := r.Belief(ctx, view.Account{Tree: s.Tree, Facts: s.Rig.Facts, Evidence: append(read, tried...)})
+		b, err := r.Belief(ctx, view.Account{Tree: s.Tree, Facts: s.Rig.Facts, Evidence: slices.Concat(came, read, tried)})
 		if err != nil {
 			return Solved{}, err
 		}
@@ -74,7 +74,7 @@ func (r *Reasoning) solveSoon(ctx context.Context, s *content.Scenario) (Solved,
 	if err != nil {
 		return Solved{}, err
 	}
-	b, err := r.Belief(ctx, view.Account{Tree: s.Tree, Facts: s.Rig.Facts, Evidence: read})
+	b, err := r.Belief(ctx, view.Account{Tree: s.Tree, Facts: s.Rig.Facts, Evidence: append(storyOf(s), read...)})
 	if err != nil {
 		return Solved{}, err
 	}
@@ -82,6 +82,11 @@ func (r *Reasoning) solveSoon(ctx context.Context, s *content.Scenario) (Solved,
 		return solved, nil
 	}
 	return r.Solve(ctx, s)
+}
+
+// storyOf is what the story of a scenario says was seen.
+func storyOf(s *content.Scenario) []suspect.Evidence {
+	return lists.Each(s.Seen, func(x suspect.Seen) suspect.Evidence { return suspect.Evidence{Seen: &x, Told: true} })
 }
 
 // solvedBy is what a belief says of the truth.

@@ -115,6 +115,10 @@ func TestAScenarioThatIsNotFine(t *testing.T) {
 	if len(c.Contradicts) != 1 || !strings.Contains(c.Contradicts[0], "The battery is discharged") {
 		t.Errorf("an answer about something else: %v", c.Contradicts)
 	}
+	c = read("lamps-like-candles", func(text string) string { return strings.Replace(text, "lamps-12v: dim", "lamps-12v: dead", 1) })
+	if len(c.Contradicts) != 1 || !strings.Contains(c.Contradicts[0], "They are out") {
+		t.Errorf("a story of what cannot be seen: %v", c.Contradicts)
+	}
 	c = read("lamps-like-candles", func(text string) string { return strings.Replace(text, "{dc: 100 W}", "{dc: 1 W}", 1) })
 	if c.Unsolved == "" || c.Solved.Held() {
 		t.Errorf("with hardly a load: %+v", c.Solved)
