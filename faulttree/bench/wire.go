@@ -79,7 +79,7 @@ type builder struct {
 func (b *Bench) build(k key) *builder {
 	parts := len(b.rig.Parts)
 	ends := make([]circuit.Node, 2*parts)
-	w := &builder{b: b, k: k, net: b.empty.Bare(parts + 8), add: map[int][]func(*Bench) float64{}, open: map[int]bool{}, phasor: map[int]func(*Bench) complex128{},
+	w := &builder{b: b, k: k, net: b.empty.Bare(), add: map[int][]func(*Bench) float64{}, open: map[int]bool{}, phasor: map[int]func(*Bench) complex128{},
 		a: ends[:parts], z: ends[parts:], parts: make([]int, parts), stamps: make([]stamp, 0, parts)}
 	for i, of := range b.wires {
 		w.a[i], w.z[i], w.parts[i] = of.a, of.z, -1
@@ -103,6 +103,7 @@ func (b *Bench) build(k key) *builder {
 // compile builds and compiles the circuit of a key.
 func (b *Bench) compile(k key) (*compiled, error) {
 	w := b.build(k)
+	w.net.Grow(len(b.rig.Parts))
 	chargers := 0
 	for i := range b.rig.Parts {
 		p := &b.rig.Parts[i]

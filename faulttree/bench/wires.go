@@ -8,8 +8,8 @@ import (
 	"faultwright/faulttree/rig"
 )
 
-// wire is a part as all circuits of a rig have it: where it is tied, and its numbers of
-// the vehicle that is on a bench.
+// wire is a part as all circuits of a rig have it: where it is tied, and the numbers that
+// its kind has, of the vehicle that is on a bench.
 type wire struct {
 	a, z    circuit.Node
 	inner   circuit.Node // of a load, or a source, between its resistance and its reactance
@@ -24,24 +24,30 @@ type wire struct {
 
 // newWire notes a part; net gets its nodes.
 func newWire(p *rig.Part, net *circuit.Net) wire {
-	w := wire{
-		a: net.Node(p.A), z: net.Node(p.B),
-		ohms:    func(b *Bench) float64 { return b.resistance(p) },
-		farads:  func(b *Bench) float64 { return b.farads(p) },
-		henries: func(b *Bench) float64 { return b.number(p, rig.AttrHenries, 0) },
-		load:    func(b *Bench) float64 { r, _ := b.impedance(p); return r + b.resistance(p) },
-		winding: func(b *Bench) float64 { _, l := b.impedance(p); return l },
-		amps:    func(b *Bench) complex128 { return complex(-b.number(p, rig.AttrLimit, 0), 0) },
-		volts: func(b *Bench) complex128 {
+	w := wire{a: net.Node(p.A), z: net.Node(p.B)}
+	switch p.Kind {
+	case rig.Capacitance:
+		w.farads = func(b *Bench) float64 { return b.farads(p) }
+		return w
+	case rig.Load:
+		w.load = func(b *Bench) float64 { r, _ := b.impedance(p); return r + b.resistance(p) }
+		w.winding = func(b *Bench) float64 { _, l := b.impedance(p); return l }
+		w.inner = net.Node(p.Name + ".inner")
+	case rig.Source:
+		w.inner = net.Node(p.Name + ".inner")
+		w.volts = func(b *Bench) complex128 {
 			return cmplx.Rect(b.number(p, rig.AttrVolts, 0), b.number(p, rig.AttrDegrees, 0)*math.Pi/180)
-		},
+		}
+	case rig.Charger:
+		w.amps = func(b *Bench) complex128 { return complex(-b.number(p, rig.AttrLimit, 0), 0) }
 	}
 	if p.Kind == rig.Charger || p.Direct {
 		w.volts = func(b *Bench) complex128 { return complex(b.number(p, rig.AttrVolts, 0), 0) }
 	}
-	if p.Kind == rig.Load || p.Kind == rig.Source {
-		w.inner = net.Node(p.Name + ".inner")
+	if p.Kind == rig.Source || p.Kind == rig.Inductance {
+		w.henries = func(b *Bench) float64 { return b.number(p, rig.AttrHenries, 0) }
 	}
+	w.ohms = func(b *Bench) float64 { return b.resistance(p) }
 	return w
 }
 

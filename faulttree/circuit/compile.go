@@ -220,9 +220,6 @@ func (s *Solver) sort() {
 
 // plan finds the order of elimination and makes the matrix.
 func (s *Solver) plan(size int) error {
-	if err := s.net.checkNames(); err != nil {
-		return err
-	}
 	g := newGraph(size)
 	join := func(i, j int32) {
 		if int(i) < size && int(j) < size {

@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"errors"
+	"math/bits"
 	"slices"
 )
 
@@ -46,9 +47,17 @@ type factors struct {
 // newFactors makes factors for a matrix of n unknowns and so many entries, with
 // room for so many of each factor.
 func newFactors(n, entries, room int) factors {
-	return factors{step: make([]int32, n), rows: make([]int32, entries), lp: make([]int32, n+1), up: make([]int32, n+1),
-		li: make([]int32, 0, room), ui: make([]int32, 0, room), lx: make([]complex128, 0, room), ux: make([]complex128, 0, room),
-		dx: make([]complex128, n), rowSize: make([]float64, n)}
+	whole, numbers := make([]int32, 3*n+2+entries+2*room), make([]complex128, n+2*room)
+	ints := func(n int) (of []int32) {
+		of, whole = whole[:n:n], whole[n:]
+		return of
+	}
+	complexes := func(n int) (of []complex128) {
+		of, numbers = numbers[:n:n], numbers[n:]
+		return of
+	}
+	return factors{step: ints(n), rows: ints(entries), lp: ints(n + 1), up: ints(n + 1), li: ints(room)[:0], ui: ints(room)[:0],
+		lx: complexes(room)[:0], ux: complexes(room)[:0], dx: complexes(n), rowSize: make([]float64, n)}
 }
 
 // newMatrix finds the order of elimination for a pattern. It uses the graph
@@ -56,7 +65,11 @@ func newFactors(n, entries, room int) factors {
 func newMatrix(n int, g graph) (*matrix, error) {
 	m := &matrix{n: n, start: make([]int32, 1, n+1), work: make([]complex128, n)}
 	pattern := graph{g.words, slices.Clone(g.bits)}
-	var entries int
+	entries := n
+	for _, set := range g.bits {
+		entries += bits.OnesCount64(set)
+	}
+	m.index = make([]int32, 0, entries)
 	if m.order, entries = g.minimumDegree(n); entries > mostEntries {
 		return nil, errDense
 	}

@@ -134,11 +134,12 @@ func (n *Net) Clone() *Net {
 	return &Net{names: slices.Clone(n.names), elements: slices.Clone(n.elements), nodes: maps.Clone(n.nodes)}
 }
 
-// Bare is a net of the same nodes, with room for so many elements. It shares what they are
-// called with n, which must get no other node after that.
-func (n *Net) Bare(elements int) *Net {
-	return &Net{names: n.names, nodes: n.nodes, lent: true, elements: make([]Element, 0, elements)}
-}
+// Bare is a net of the same nodes without elements. It shares what they are called with n,
+// which must get no other node after that.
+func (n *Net) Bare() *Net { return &Net{names: n.names, nodes: n.nodes, lent: true} }
+
+// Grow makes room for so many more elements.
+func (n *Net) Grow(elements int) { n.elements = slices.Grow(n.elements, elements) }
 
 // checkNames refuses a second element of the same name.
 func (n *Net) checkNames() error {

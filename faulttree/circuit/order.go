@@ -46,6 +46,7 @@ func (g graph) degree(i int) int {
 // gives up where they become too many. It uses the graph up.
 func (g graph) minimumDegree(n int) (order []int32, entries int) {
 	degrees := make([]int, n)
+	order = make([]int32, 0, n)
 	for i := range degrees {
 		degrees[i] = g.degree(i)
 	}

@@ -12,7 +12,9 @@ type fillSearch struct {
 }
 
 func newFillSearch(n int) fillSearch {
-	return fillSearch{make([]int32, n), make([]int32, n), make([]int32, n), make([]int32, 0, n), make([]int32, 0, n), make([]int32, n)}
+	room := make([]int32, 6*n)
+	of := func(i int) []int32 { return room[i*n : (i+1)*n : (i+1)*n] }
+	return fillSearch{of(0), of(1), of(2), of(3)[:0], of(4)[:0], of(5)}
 }
 
 // visit goes from a row to all that elimination reaches from it.

@@ -23,19 +23,26 @@ type plan struct {
 }
 
 // Compile is the function Compile, but that it takes the net over, which must not be
-// edited any more, and that it minds a name that two elements have only where it has met
-// no net that is tied together alike.
+// edited any more, and that it minds a name that two elements have in the first net alone.
 func (p *Plans) Compile(n *Net, hertz float64) (*Solver, error) { return compile(n, hertz, p) }
 
 // of makes the matrix of a solver of which the elements are sorted; nil keeps nothing.
 func (p *Plans) of(s *Solver, size int) error {
 	if p == nil {
+		if err := s.net.checkNames(); err != nil {
+			return err
+		}
 		return s.plan(size)
 	}
 	key := s.tied(size)
 	p.lock.Lock()
-	known := p.kept[string(key)]
+	known, first := p.kept[string(key)], p.kept == nil
 	p.lock.Unlock()
+	if first {
+		if err := s.net.checkNames(); err != nil {
+			return err
+		}
+	}
 	if known != nil {
 		s.branches, s.ties, s.matrix = known.branches, known.ties, known.matrix.like()
 		return nil
