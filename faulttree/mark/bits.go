@@ -14,13 +14,14 @@ import (
 type weighed struct {
 	cases  []int
 	shares []float64 // of all cases
+	joint  []float64 // room for what tells bits
 }
 
 // leastShare of a case is what counts where bits are told.
 const leastShare = 1e-5
 
-func weighedBy(shares []float64) weighed {
-	w := weighed{shares: shares}
+func weighedBy(shares []float64) *weighed {
+	w := &weighed{shares: shares}
 	for i, s := range shares {
 		if s >= leastShare {
 			w.cases = append(w.cases, i)
@@ -32,10 +33,12 @@ func weighedBy(shares []float64) weighed {
 // bits is by how much less uncertain what is to be done is expected to be after a
 // reading whose column is given, as a meter of an error tells values apart; by the
 // shares of the cases.
-func (k *reasoned) bits(b *Beliefs, of weighed, q faulttree.Quantity, column []float32) float64 {
+func (k *reasoned) bits(b *Beliefs, of *weighed, q faulttree.Quantity, column []float32) float64 {
 	k.numbered.Do(func() { k.number(b) })
 	tells := k.binned(b, q, column)
-	joint, bins, whole := make([]float64, tells.bins*k.tasks), make([]float64, tells.bins), make([]float64, k.tasks)
+	of.joint = slices.Grow(of.joint[:0], tells.bins*k.tasks)[:tells.bins*k.tasks]
+	clear(of.joint)
+	joint, bins, whole := of.joint, make([]float64, tells.bins), make([]float64, k.tasks)
 	sum, squares := 0.0, 0.0
 	for _, i := range of.cases {
 		bin, task := int(tells.bin[i]), int(k.task[i])

@@ -77,7 +77,7 @@ func (b *Belief) evenIn(system int) []float64 {
 		}
 	}
 	// The power is found bit by bit: to half of it is a square root.
-	root, held, tried := make([]float64, 0, cases), make([]float64, 0, cases), make([]float64, cases)
+	root, held := make([]float64, 0, cases), make([]float64, 0, cases)
 	for _, c := range cells {
 		for _, i := range c.cases {
 			likelihood, known := 0.0, 0.0
@@ -93,8 +93,7 @@ func (b *Belief) evenIn(system int) []float64 {
 			var of size
 			for _, i := range c.cases {
 				root[n] = math.Sqrt(root[n])
-				tried[n] = held[n] * root[n]
-				of.add(b.pool.prior[i] * tried[n])
+				of.add(b.pool.prior[i] * (held[n] * root[n]))
 				n++
 			}
 			if of.sum > 0 {
@@ -103,7 +102,9 @@ func (b *Belief) evenIn(system int) []float64 {
 			}
 		}
 		if all.cases() >= few {
-			held, tried = tried, held
+			for n, x := range root {
+				held[n] *= x
+			}
 		}
 	}
 	out := slices.Clone(b.share)

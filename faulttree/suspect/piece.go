@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"faultwright/faulttree"
 )
@@ -19,13 +20,15 @@ type piece struct {
 
 	reading      *reading  // nil for what was seen or tried
 	density      []float32 // of the reading in each case, where nothing went wrong with it
-	away         []float32 // how far each case is from it, in tolerances; NaN where it shows no figure
+	away         []float32 // how far each case is from it, in tolerances; NaN where it shows no figure; known once many are weighed
 	exact        float64   // the density in a case that reads just this
 	ownWidth     float64   // square of the uncertainty of the meter, in tolerances
 	wrongDensity float64   // the same where it went wrong
 	ifWrong      float64   // the part of the likelihood that it went wrong
 	times        float64   // how often the same was read: the model's error in it counts once
 	asStated     bool      // the probability counts as it stands; false: the opposite
+
+	findAway func() []float32
 }
 
 // densityKey is a reading of a quantity.
@@ -34,17 +37,22 @@ type densityKey struct {
 	reading  reading
 }
 
-// density is that of a reading in each case, where nothing went wrong, and how far
-// each is away from it.
-type density struct{ in, away []float32 }
+// density is that of a reading in each case, where nothing went wrong, and, once somebody
+// asks, how far each is away from it.
+type density struct {
+	in   []float32
+	away func() []float32
+}
 
-func densityOf(r *reading, column []float32) density {
-	out := density{make([]float32, len(column)), make([]float32, len(column))}
-	for i, x := range column {
-		out.in[i] = float32(r.in(float64(x)))
-		out.away[i] = float32(r.away(float64(x)))
+func densityOf(r reading, column []float32) density {
+	each := func(of func(float64) float64) []float32 {
+		out := make([]float32, len(column))
+		for i, x := range column {
+			out[i] = float32(of(float64(x)))
+		}
+		return out
 	}
-	return out
+	return density{each(r.in), sync.OnceValue(func() []float32 { return each(r.away) })}
 }
 
 // pieces prepares the evidence of a round for weighing the cases of a pool. What
@@ -93,8 +101,8 @@ func (r *Reasoner) pieces(ctx context.Context, o *pool, evidence []Evidence) ([]
 			return nil, fmt.Errorf("evidence %d: the population tells of %d cases; expected %d", i+1, len(w.column), len(o.cases))
 		}
 		if w.reading != nil {
-			d := o.densities.of(densityKey{e.Quantity.ID, *w.reading}, func() density { return densityOf(w.reading, w.column) })
-			w.density, w.away = d.in, d.away
+			d := o.densities.of(densityKey{e.Quantity.ID, *w.reading}, func() density { return densityOf(*w.reading, w.column) })
+			w.density, w.findAway = d.in, d.away
 			if !w.reading.over {
 				w.exact = w.reading.in(w.reading.value)
 				own := w.reading.deviation / w.reading.tolerance()

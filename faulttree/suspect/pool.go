@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/lists"
@@ -26,9 +27,8 @@ type pool struct {
 	sound   [][]int // by system, the sound cases, or all where none is
 	equal   *pool   // the same in cells of equal size
 
-	densities   *recent[densityKey, density]
-	likelihoods *recent[likelihoodKey, likelihood]
-	tells       *tells
+	*found
+	rooms *sync.Pool // of *room
 }
 
 // kind is all cases with the same faults in the same places.
@@ -54,7 +54,7 @@ type cell struct {
 
 // newPool sorts a population.
 func (r *Reasoner) newPool(p Population) *pool {
-	o := &pool{Population: p, cases: p.Cases(), densities: &recent[densityKey, density]{}, likelihoods: &recent[likelihoodKey, likelihood]{}, tells: &tells{}}
+	o := &pool{Population: p, cases: p.Cases(), found: newFound(), rooms: &sync.Pool{New: func() any { return &room{} }}}
 	o.kind, o.of = make([]int32, len(o.cases)), make([]int32, len(o.cases))
 	o.prior = make([]float64, len(o.cases))
 	kinds, tasks := map[string]int{}, map[string]int{}
@@ -116,7 +116,7 @@ func (o *pool) makeCells() {
 		groups[n] = append(groups[n], i)
 	}
 	equal := *o
-	equal.likelihoods, equal.tells = &recent[likelihoodKey, likelihood]{}, &tells{}
+	equal.found = newFound() // other cells
 	o.equal, o.cell, equal.cell = &equal, make([]int32, len(o.cases)), make([]int32, len(o.cases))
 	for _, of := range groups {
 		slices.SortStableFunc(of, func(a, b int) int { return cmp.Compare(o.cases[a].severity(), o.cases[b].severity()) })

@@ -60,11 +60,8 @@ func (r *Reasoner) Late() *Reasoner {
 // Forget lets go of what is kept of the evidence that was weighed, to weigh more of it
 // sooner.
 func (r *Reasoner) Forget() {
-	r.pool.densities.forget()
-	for _, o := range []*pool{r.pool, r.pool.equal} {
-		o.likelihoods.forget()
-		o.tells.forget()
-	}
+	r.pool.forget()
+	r.pool.equal.forget()
 	r.kept.Lock()
 	defer r.kept.Unlock()
 	r.kept.keys, r.kept.pools = nil, map[string]*pool{}

@@ -1,27 +1,22 @@
 package suspect
 
-import (
-	"slices"
-	"sync"
-)
-
-// mostRecent is how many results are kept of a kind: one by case, of 16,000, has 64 kB.
-const mostRecent = 60
+import "sync"
 
 // recent keeps what was worked out last, so that the next belief, which mostly rests on the
 // same evidence and one reading more, need not do it again. Any number of goroutines may
 // ask it.
 type recent[K comparable, V any] struct {
-	lock sync.Mutex
-	keys []K // the longest unused first
-	kept map[K]V
+	most int // half of how many are kept at most
+
+	lock      sync.Mutex
+	kept, old map[K]V // what was not asked for since kept was full last is old
 }
 
 // forget lets go of all.
 func (r *recent[K, V]) forget() {
 	r.lock.Lock()
 	defer r.lock.Unlock()
-	r.keys, r.kept = nil, nil
+	r.kept, r.old = nil, nil
 }
 
 // of is what was worked out for a key, by work where it is not known any more.
@@ -32,28 +27,51 @@ func (r *recent[K, V]) of(key K, work func() V) V {
 	v := work()
 	r.lock.Lock()
 	defer r.lock.Unlock()
-	if before, ok := r.kept[key]; ok { // somebody else has worked it out meanwhile
-		return before
-	}
-	if r.kept == nil {
-		r.kept = map[K]V{}
-	}
-	if len(r.keys) == mostRecent {
-		delete(r.kept, r.keys[0])
-		r.keys = slices.Delete(r.keys, 0, 1)
-	}
-	r.keys = append(r.keys, key)
-	r.kept[key] = v
+	r.keep(key, v)
 	return v
 }
 
 // known is what is kept for a key.
-func (r *recent[K, V]) known(key K) (v V, ok bool) {
+func (r *recent[K, V]) known(key K) (V, bool) {
 	r.lock.Lock()
 	defer r.lock.Unlock()
-	if v, ok = r.kept[key]; ok {
-		at := slices.Index(r.keys, key)
-		r.keys = append(slices.Delete(r.keys, at, at+1), key)
+	v, ok := r.kept[key]
+	if !ok {
+		if v, ok = r.old[key]; ok {
+			r.keep(key, v)
+		}
 	}
 	return v, ok
+}
+
+func (r *recent[K, V]) keep(key K, v V) {
+	if len(r.kept) == r.most {
+		r.kept, r.old = nil, r.kept
+	}
+	if r.kept == nil {
+		r.kept = make(map[K]V, r.most)
+	}
+	r.kept[key] = v
+}
+
+// found is what is kept of evidence over the vehicles of a pool.
+type found struct {
+	densities   *recent[densityKey, density]
+	likelihoods *recent[likelihoodKey, likelihood]
+	deviations  *recent[deviationKey, []float64]
+	tells       *tells
+}
+
+// newFound keeps no more than some 10 MB: by case a density or a likelihood of 16,000 has
+// 64 kB, and deviations are of some tens.
+func newFound() *found {
+	return &found{&recent[densityKey, density]{most: 30}, &recent[likelihoodKey, likelihood]{most: 30}, &recent[deviationKey, []float64]{most: 500}, &tells{}}
+}
+
+// forget lets go of all.
+func (f *found) forget() {
+	f.densities.forget()
+	f.likelihoods.forget()
+	f.deviations.forget()
+	f.tells.forget()
 }

@@ -86,11 +86,9 @@ func (k *weighing) explained(system int, readings []int) (shared [][]float64, le
 			continue
 		}
 		off := make([][]float64, len(readings))
-		eachPart(len(readings), func(from, to int) {
-			for n := from; n < to; n++ {
-				off[n] = k.deviations(readings[n], of.cases)
-			}
-		})
+		for n, j := range readings {
+			off[n] = k.deviations(j, c)
+		}
 		weights += size
 		cells++
 		for n, j := range readings {
@@ -113,12 +111,29 @@ func (k *weighing) explained(system int, readings []int) (shared [][]float64, le
 	return out, max(leastShared, 3*math.Sqrt(2*cells)/max(weights, 1))
 }
 
+// deviationKey is a reading, or what was seen or tried, in the cases of a cell.
+type deviationKey struct {
+	about   string
+	reading reading // the zero value of what was seen or tried
+	cell    int
+}
+
+// deviations is [deviations] of the cases of a cell from a reading.
+func (k *weighing) deviations(reading, cell int) []float64 {
+	w := &k.likelihoods[reading].same[0]
+	key := deviationKey{about: k.evidence[w.at].about(), cell: cell}
+	if w.reading != nil {
+		key.reading = *w.reading
+	}
+	return k.pool.deviations.of(key, func() []float64 { return deviations(w, k.pool.cells[cell].cases) })
+}
+
 // deviations is how far each of some cases is from their mean in how well a reading
 // fits, the sum of squares being 1; all are 0 where they fit alike.
-func (k *weighing) deviations(reading int, cases []int) []float64 {
+func deviations(w *piece, cases []int) []float64 {
 	out, mean, squares := make([]float64, len(cases)), 0.0, 0.0
 	for n, i := range cases {
-		out[n] = k.likelihoods[reading].same[0].distance(i)
+		out[n] = w.distance(i)
 		mean += out[n] / float64(len(cases))
 	}
 	for n := range out {
@@ -176,8 +191,10 @@ func (k *weighing) addReading(system int, g given, many bool) {
 	if many {
 		enough = enoughSample
 	}
-	eachPart(len(o.cells), func(from, to int) {
-		var fits, in []float64
+	eachPart(len(o.cells), func(part, from, to int) {
+		room := &k.room.parts[part]
+		fits, in := room.fits, room.in
+		defer func() { room.fits, room.in = fits, in }()
 		est := kernel{same: l.same}
 		for c := from; c < to; c++ {
 			if o.systemOf(c) != system {
@@ -202,13 +219,16 @@ func (k *weighing) addReading(system int, g given, many bool) {
 	})
 }
 
+// mostParts bounds the parts that are worked on at a time.
+const mostParts = 32
+
 // eachPart does work on parts of n things, on all cores; what comes of a thing must not
-// depend on its part.
-func eachPart(n int, work func(from, to int)) {
-	parts := min(n, runtime.GOMAXPROCS(0))
+// depend on its part. Parts are numbered from 0.
+func eachPart(n int, work func(part, from, to int)) {
+	parts := min(n, runtime.GOMAXPROCS(0), mostParts)
 	var all sync.WaitGroup
 	for part := range parts {
-		all.Go(func() { work(part*n/parts, (part+1)*n/parts) })
+		all.Go(func() { work(part, part*n/parts, (part+1)*n/parts) })
 	}
 	all.Wait()
 }

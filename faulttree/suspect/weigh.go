@@ -22,9 +22,17 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 	many := len(pieces) > fewReadings
 	if many {
 		o = o.equal
+		for i := range pieces {
+			if w := &pieces[i]; w.reading != nil {
+				w.away = w.findAway()
+			}
+		}
 	}
 	b := &Belief{reasoner: r, pool: o, evidence: evidence, pieces: pieces, systems: make([]systemBelief, len(o.systems))}
-	k := &weighing{pool: o, evidence: evidence, logNone: make([]float64, len(o.systems)), logCells: make([]float64, len(o.cells)), logExtremes: make([]float64, len(o.cells)), influence: make([]float64, len(o.cases)), variance: make([]float64, len(o.cells))}
+	k := &weighing{pool: o, evidence: evidence, logNone: make([]float64, len(o.systems)), logCells: make([]float64, len(o.cells)), logExtremes: make([]float64, len(o.cells)), variance: make([]float64, len(o.cells))}
+	k.room = o.rooms.Get().(*room)
+	defer o.rooms.Put(k.room)
+	k.influence = k.room.clear(len(o.cases))
 	var same [][]piece // by what they are about
 	for left := pieces; len(left) > 0; {
 		n := 1
@@ -34,7 +42,7 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 		same, left = append(same, left[:n]), left[n:]
 	}
 	k.likelihoods = make([]likelihood, len(same))
-	eachPart(len(same), func(from, to int) {
+	eachPart(len(same), func(_, from, to int) {
 		for j := from; j < to && ctx.Err() == nil; j++ {
 			k.likelihoods[j] = k.likelihoodOf(same[j])
 		}
@@ -76,11 +84,28 @@ type weighing struct {
 	logExtremes []float64    // the same if readings far beyond what was drawn are right
 	influence   []float64    // by case: how far it moves the likelihood of its cell
 	variance    []float64    // variance of that, for each cell has only so many cases
+	room        *room
+}
+
+// room is memory for weighing, which the next belief uses again.
+type room struct {
+	influence []float64
+	parts     [mostParts]partRoom
+}
+
+// partRoom is memory by case of a cell.
+type partRoom struct{ fits, in []float64 }
+
+// clear is room for a number by case, nothing in it.
+func (r *room) clear(cases int) []float64 {
+	r.influence = slices.Grow(r.influence[:0], cases)[:cases]
+	clear(r.influence)
+	return r.influence
 }
 
 // forgetCases lets go of what is known by case. What the verdicts take stays.
 func (k *weighing) forgetCases() {
-	k.influence = nil
+	k.influence, k.room = nil, nil
 	for i := range k.likelihoods {
 		k.likelihoods[i].in = nil
 	}
@@ -118,10 +143,11 @@ func (k *weighing) shares(b *Belief, none float64) []float64 {
 		cells[c] *= kinds[o.cells[c].kind]
 	}
 	share := make([]float64, len(o.cases))
-	eachPart(len(o.cells), func(from, to int) {
+	eachPart(len(o.cells), func(part, from, to int) {
+		room := &k.room.parts[part]
 		for c := from; c < to; c++ {
 			if sum := sums[o.systemOf(c)]; sum > 0 {
-				k.shareCases(&o.cells[c], cells[c]/sum, share)
+				room.fits = k.shareCases(&o.cells[c], cells[c]/sum, share, room.fits[:0])
 			}
 		}
 	})
@@ -183,11 +209,14 @@ const negligible = 1e-9
 // numbers of 32 bits does not underflow.
 const atATime = 6
 
-// shareCases divides the share of a cell among its cases, by prior and likelihood.
-func (k *weighing) shareCases(c *cell, whole float64, share []float64) {
-	fits := make([]float64, len(c.cases))
+// shareCases divides the share of a cell among its cases, by prior and likelihood. It
+// returns the room that it took.
+func (k *weighing) shareCases(c *cell, whole float64, share, fits []float64) []float64 {
+	fits = slices.Grow(fits, len(c.cases))[:len(c.cases)]
+	clear(fits)
 	if whole > negligible {
-		for some := range slices.Chunk(k.likelihoods, atATime) {
+		for from := 0; from < len(k.likelihoods); from += atATime {
+			some := k.likelihoods[from:min(from+atATime, len(k.likelihoods))]
 			for n, i := range c.cases {
 				product := 1.0
 				for j := range some {
@@ -210,4 +239,5 @@ func (k *weighing) shareCases(c *cell, whole float64, share []float64) {
 			share[i] *= whole / sum
 		}
 	}
+	return fits
 }
