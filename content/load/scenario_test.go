@@ -153,15 +153,15 @@ func TestWhatAStorySaysWasSeen(t *testing.T) {
 		text := strings.Replace(ScenarioText(l, l.Scenarios["lamps-like-candles"]), "{lamps-12v: dim}", seen, 1)
 		return Scenario(context.Background(), l, "x.md", strings.NewReader(text), nil)
 	}
-	s, diags := read("{lamps-12v: dim, weak-when: on-battery}")
+	s, diags := read("{weak-when: on-battery, lamps-12v: dim}")
 	if s == nil || !slices.Equal(s.Seen, []suspect.Seen{{Observation: "lamps-12v", Choice: "dim"}, {Observation: "weak-when", Choice: "on-battery"}}) {
 		t.Errorf("it is %v, %v", s, diags)
 	}
 	for seen, want := range map[string]string{
 		"{lamps-13v: dim}":     "there is no observation lamps-13v (did you mean lamps-12v?)",
 		"{lamps-12v: dimm}":    "lamps-12v is dimm; expected as-ever, dim or dead (did you mean dim?)",
-		"{lamps-50a: all-dim}": "lamps-50a is not asked of the rig house-12v",
-		"{generator: steady}":  "generator is not asked of the rig house-12v",
+		"{lamps-50a: all-dim}": "lamps-50a cannot be seen of the rig house-12v",
+		"{generator: steady}":  "generator cannot be seen of the rig house-12v",
 		"[lamps-12v]":          "seen is a list",
 		"{lamps-12v: [dim]}":   "lamps-12v is a list",
 	} {

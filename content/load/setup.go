@@ -1,6 +1,7 @@
 package load
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 	"strings"
@@ -11,6 +12,8 @@ import (
 	"faultwright/faulttree/bench"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
+	"faultwright/faulttree/suspect"
+	"faultwright/faulttree/vehicle"
 )
 
 // setUp reads what a scenario says of its rig, once the rigs and faults of l
@@ -52,19 +55,23 @@ func (p *part) setUp(l *content.Library) {
 }
 
 // storySays reads what the story says was seen, in the words of the handbook's
-// observations, of a vehicle of which they are asked.
+// observations and in their order.
 func (p *part) storySays(l *content.Library, v document.Value) {
 	for _, field := range v.Fields(seenKey) {
 		seen := seenBy(l.Forest, &p.diags, RuleScenario, field, func() document.Value { return field.Value })
 		if seen == nil {
 			continue
 		}
-		if o := l.Forest.Observation(seen.Observation); o.Needs.Unmet(func(id string) string { return p.scenario.Rig.Facts[id] }) {
-			p.diags.Add(field.KeyPos, RuleScenario, "%s is not asked of the rig %s", o.ID, p.scenario.Rig.ID)
+		if o := l.Forest.Observation(seen.Observation); !vehicle.TellsOf(o, p.scenario.Rig) {
+			p.diags.Add(field.KeyPos, RuleScenario, "%s cannot be seen of the rig %s", o.ID, p.scenario.Rig.ID)
 			continue
 		}
 		p.scenario.Seen = append(p.scenario.Seen, *seen)
 	}
+	ids := l.Forest.ObservationIDs()
+	slices.SortFunc(p.scenario.Seen, func(a, b suspect.Seen) int {
+		return cmp.Compare(slices.Index(ids, a.Observation), slices.Index(ids, b.Observation))
+	})
 }
 
 func (p *part) applyFaults(l *content.Library, v document.Value) {

@@ -15,14 +15,19 @@ import (
 // its facts rule the question out, its rig lacks a part that the question is
 // about, or has nothing that the choices ask about.
 func (w Walker) Seen(o *faulttree.Observation, faults []string) ([]float64, error) {
-	r := w.Vehicle.Rig()
-	lacks := func(part string) bool { return len(r.Named(part)) == 0 }
-	if o.Needs.Unmet(w.Vehicle.Fact) || slices.ContainsFunc(o.Parts, lacks) || !asksOf(r, o.Conditions()) {
+	if !TellsOf(o, w.Vehicle.Rig()) {
 		return nil, nil
 	}
 	var failed error
 	chances := o.Chances(w.observed(&failed), faults)
 	return chances, failed
+}
+
+// TellsOf reports whether an observation can be made of the vehicles of a rig: by its
+// facts, the parts that it asks for, and what its choices are about.
+func TellsOf(o *faulttree.Observation, r *rig.Rig) bool {
+	lacks := func(part string) bool { return len(r.Named(part)) == 0 }
+	return !o.Needs.Unmet(func(id string) string { return r.Facts[id] }) && !slices.ContainsFunc(o.Parts, lacks) && asksOf(r, o.Conditions())
 }
 
 // asksOf reports whether a rig has a part, or points of a quantity, that some

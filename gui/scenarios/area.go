@@ -48,6 +48,7 @@ type making struct {
 	changed bool   // since it was made, or saved
 	taken   string // the file that stands where it was to be saved
 	drop    bool   // whether it is to be thrown away is asked
+	seen    bool   // all that can be said to have been seen is shown
 	focus   string // what of the page was used last
 	check   check
 }

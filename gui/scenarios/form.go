@@ -55,7 +55,11 @@ func (a *Area) page(at place.Location) frame.Page {
 		body = append(body, f.loads(), f.switches())
 	}
 	body = append(body, f.learner(),
-		f.asked("Story", "The story, as the customer tells it; an empty line begins a paragraph", f.lines("story", "Since noon the lamps dance.", 8, &m.form.Story)),
+		f.asked("Story", "The story, as the customer tells it; an empty line begins a paragraph", f.lines("story", "Since noon the lamps dance.", 8, &m.form.Story)))
+	if m.form.Rig != "" {
+		body = append(body, f.seen())
+	}
+	body = append(body,
 		f.asked("Answer", "The answer: what it was, and which readings show it", f.lines("answer", "It is shown in the end.", 5, &m.form.Answer)))
 	_, text, _ := m.form.Scenario(context.Background(), a.book)
 	checking := a.checking(m, text)
@@ -230,6 +234,27 @@ func (f *form) learner() fyne.CanvasObject {
 	out.Add(look.Compact(look.Stack(0,
 		f.box("misleads", "The story points elsewhere", x.Misleads, func(on bool) { x.Misleads = on }),
 		f.box("shock", "Somebody in the story was shocked, or felt a tingle", x.Shock, func(on bool) { x.Shock = on }))))
+	return out
+}
+
+// seen is what the story says was seen, all that can be said once that is asked for.
+func (f *form) seen() fyne.CanvasObject {
+	m := f.m
+	out := look.Stack(6, look.NewCaption("What the story says was seen"),
+		look.NewSoft("Hints and marks count it as told: it makes faults more or less likely, and rules none out."))
+	for _, s := range f.choices.Seen {
+		said := slices.IndexFunc(s.Choices, func(c view.Choice) bool { return c.ID == m.form.Seen[s.ID] })
+		switch {
+		case m.seen:
+			out.Add(look.NewSoft(s.Title))
+			out.Add(f.list("seen "+s.ID, "", s.Choices, m.form.Seen[s.ID], func(id string) { m.form = m.form.WithSeen(s.ID, id) }))
+		case said > 0:
+			out.Add(look.NewText(s.Title + " " + s.Choices[said].Text))
+		}
+	}
+	if !m.seen && len(f.choices.Seen) > 0 {
+		out.Add(look.NewLink("Say what the customer saw", func() { m.seen = true; f.a.window.Render() }))
+	}
 	return out
 }
 

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -17,6 +18,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/faulttree/must"
+	"faultwright/faulttree/suspect"
 	"faultwright/gui/frame"
 	"faultwright/gui/frame/frametest"
 	"faultwright/gui/look"
@@ -133,6 +135,27 @@ func TestAScenarioIsMadeAndSaved(t *testing.T) {
 	}
 	w.Press("Make another")
 	w.Want("Make a scenario", "Before it can be saved")
+}
+
+// What the story says was seen is chosen in the words of the handbook, saved with the
+// scenario, shown when that is opened again, and goes with a vehicle of which it cannot be
+// seen.
+func TestWhatTheStorySaysWasSeen(t *testing.T) {
+	w := open(t, frametest.Wide, t.TempDir())
+	w.fillIn("Lamps that dance")
+	w.Press("Say what the customer saw")
+	w.Choose("No, nobody")
+	w.Press("Save as a file")
+	path := filepath.Join(w.files.folder, "lamps-that-dance.md")
+	if s := read(t, path); !slices.Equal(s.Seen, []suspect.Seen{{Observation: "tingle", Choice: "nobody"}}) {
+		t.Errorf("the file says %v", s.Seen)
+	}
+	w.Go(place.Form("three-volts-and-a-worry"))
+	w.Want("Has anybody felt a tingle or a shock? Only what was felt counts: do not touch anything to find out. No, nobody", "Does anything smell burnt, or is anything brown or soft? Nothing that I noticed")
+	f := w.making().form.WithRig(shipped(), "house-12v")
+	if s, _, _ := f.Scenario(t.Context(), shipped()); s != nil && slices.ContainsFunc(s.Seen, func(x suspect.Seen) bool { return x.Observation == "lamps" }) {
+		t.Errorf("of a battery it says %v", s.Seen)
+	}
 }
 
 func read(t *testing.T, path string) *content.Scenario {
@@ -347,7 +370,7 @@ func TestFormPictures(t *testing.T) {
 	for _, v := range []struct {
 		name, colours string
 		size          fyne.Size
-	}{{"light", "light", frametest.Wide}, {"dark", "dark", frametest.Wide}, {"middle", "light", frametest.Middle}, {"narrow", "light", frametest.Small}, {"long", "light", fyne.NewSize(480, 3000)}, {"high", "light", fyne.NewSize(1280, 2000)}} {
+	}{{"light", "light", frametest.Wide}, {"dark", "dark", frametest.Wide}, {"middle", "light", frametest.Middle}, {"narrow", "light", frametest.Small}, {"long", "light", fyne.NewSize(480, 3000)}, {"high", "light", fyne.NewSize(1280, 3600)}} {
 		for _, id := range []string{"", "barefoot-on-the-steel-step"} {
 			w := open(t, v.size, t.TempDir())
 			w.SetLook(v.colours, 1)
@@ -355,6 +378,9 @@ func TestFormPictures(t *testing.T) {
 			name := "form-" + v.name
 			if id != "" {
 				name += "-filled"
+			}
+			if id != "" && v.size.Height > 1500 {
+				w.Press("Say what the customer saw")
 			}
 			w.Picture(name)
 			w.WantNothingCut()

@@ -3,6 +3,7 @@ package scenes
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -12,6 +13,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/scene"
+	"faultwright/faulttree/vehicle"
 )
 
 // Form is a scenario as an instructor fills it in, who need not know how its file is
@@ -27,8 +29,9 @@ type Form struct {
 	May      []string          // switches that may be thrown
 	Tree     string
 	Role     faulttree.Role
-	Misleads bool // the story points elsewhere
-	Shock    bool // somebody in the story was shocked, or felt a tingle
+	Misleads bool              // the story points elsewhere
+	Shock    bool              // somebody in the story was shocked, or felt a tingle
+	Seen     map[string]string // by observation, the choice that the story makes
 	Lesson   string
 	Story    string // as it is typed, an empty line between paragraphs
 	Answer   string
@@ -49,7 +52,10 @@ type Problem struct{ Field, Text string }
 // FormOf is the form of a scenario.
 func FormOf(s *content.Scenario) Form {
 	f := Form{ID: s.ID, Title: s.Title, Rig: s.Rig.ID, May: slices.Clone(s.May), Tree: s.Tree, Role: s.Role, Misleads: s.Is(content.MisleadingStory), Shock: s.Shock,
-		Lesson: s.Lesson, Story: s.Story, Answer: s.Answer, Loads: map[string]string{}, from: s}
+		Lesson: s.Lesson, Story: s.Story, Answer: s.Answer, Loads: map[string]string{}, Seen: map[string]string{}, from: s}
+	for _, x := range s.Seen {
+		f.Seen[x.Observation] = x.Choice
+	}
 	for _, a := range s.Faults {
 		f.Faults = append(f.Faults, FormFault{a.Fault.ID, a.Variant, a.Severity})
 	}
@@ -70,6 +76,13 @@ type FormChoices struct {
 	Severity                          []*scene.Dial   // of each fault; nil where it has none
 	Legs                              []view.Choice
 	Switches                          []view.Choice
+	Seen                              []FormSeen // what the story may say was seen
+}
+
+// FormSeen is an observation, and what may be said to it.
+type FormSeen struct {
+	ID, Title string
+	Choices   []view.Choice // the first one is that nothing is said
 }
 
 // Choices lists what can be chosen, by title.
@@ -105,6 +118,16 @@ func (f Form) Choices(lib *content.Library) FormChoices {
 	for _, s := range r.Switches {
 		out.Switches = append(out.Switches, view.Choice{ID: s.Name, Text: view.Capital(s.Title)})
 	}
+	for _, o := range lib.Forest.Observations {
+		if !vehicle.TellsOf(&o, r) {
+			continue
+		}
+		seen := FormSeen{o.ID, o.Title, []view.Choice{{Text: "The story does not say"}}}
+		for _, c := range o.Choices {
+			seen.Choices = append(seen.Choices, view.Choice{ID: c.ID, Text: c.Text})
+		}
+		out.Seen = append(out.Seen, seen)
+	}
 	return out
 }
 
@@ -124,6 +147,18 @@ func placesAndDial(lib *content.Library, r *rig.Rig, x FormFault) (places []view
 		dial = &scene.Dial{Name: "severity", Title: "How bad it is", Unit: s.Unit, From: s.From, To: s.To, Value: x.Severity, Log: s.Log}
 	}
 	return places, dial
+}
+
+// WithSeen is the form in which the story makes a choice of an observation; "" for none.
+func (f Form) WithSeen(observation, choice string) Form {
+	f.Seen = maps.Clone(f.Seen)
+	if f.Seen == nil {
+		f.Seen = map[string]string{}
+	}
+	if f.Seen[observation] = choice; choice == "" {
+		delete(f.Seen, observation)
+	}
+	return f
 }
 
 // WithRig is the form for another rig. Faults that this one cannot have, its

@@ -10,10 +10,10 @@ import (
 	"faultwright/content"
 	"faultwright/content/load"
 	"faultwright/content/view"
-	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/source"
 	"faultwright/faulttree/suspect"
+	"faultwright/faulttree/vehicle"
 )
 
 // Scenario is the scenario of a form, and the file that says it; the problems say what
@@ -58,9 +58,12 @@ func (f Form) made(lib *content.Library) (*content.Scenario, []Problem) {
 		wrong("Rig", "Choose the vehicle and its supply.")
 		return s, problems
 	}
-	s.Seen = lists.Where(s.Seen, func(x suspect.Seen) bool {
-		return !lib.Forest.Observation(x.Observation).Needs.Unmet(func(id string) string { return s.Rig.Facts[id] })
-	})
+	s.Seen = nil
+	for _, o := range lib.Forest.Observations {
+		if choice := f.Seen[o.ID]; o.Sight(choice) != nil && vehicle.TellsOf(&o, s.Rig) {
+			s.Seen = append(s.Seen, suspect.Seen{Observation: o.ID, Choice: choice})
+		}
+	}
 	f.hidden(lib, s, wrong)
 	f.loads(s, wrong)
 	s.Vary = varyOf(s)

@@ -62,10 +62,13 @@ func Compare(ctx context.Context, lib *content.Library, c practice.Case, a pract
 		}
 		out.Suspects, beside = append(out.Suspects, title), append(beside, k.Belief.Against(s.Of))
 	}
-	counted := map[int]bool{}
+	counted, told := map[int]bool{}, []string(nil)
 	for i, e := range k.Belief.Evidence() {
 		from := k.Acts(i)
 		if len(from) == 0 {
+			if o := lib.Forest.Observation(e.Seen.Observation); o != nil {
+				told = append(told, "“"+o.Title+"” “"+o.Sight(e.Seen.Choice).Text+"”")
+			}
 			continue
 		}
 		row := ComparedRow{Name: readingName(a, from, e), Read: e.Reading.Show(e.Quantity.Unit)}
@@ -85,6 +88,9 @@ func Compare(ctx context.Context, lib *content.Library, c practice.Case, a pract
 		out.Rows = append(out.Rows, row)
 	}
 	out.Note = "A share is what your readings give to vehicles in which this alone is to be done; marks count those as well in which more is. Nine tenths of them show what stands below it. ✗ marks where what you read fits badly."
+	if len(told) > 0 {
+		out.Note += " What the customer says counts as well, as told: " + strings.Join(told, "; ") + "."
+	}
 	if left := slices.ContainsFunc(a.ReadingsAt(), func(i int) bool { return i < acts && a.Acts[i].Kind == practice.Read && !counted[i] }); left {
 		out.Note += " What the meter held, and what it did not measure, tells nothing of the vehicle and is left out."
 	}

@@ -53,6 +53,9 @@ func TestReadingsAreComparedByTheBelief(t *testing.T) {
 	if first := x.Rows[0].Shows[0]; first.Off || first.Text == "—" {
 		t.Errorf("what is there shows %+v", first)
 	}
+	if !strings.Contains(x.Note, "What the customer says counts as well, as told: “How do the 120 V lamps") {
+		t.Errorf("of the story it says nothing: %q", x.Note)
+	}
 	if !strings.Contains(x.Note, "What the meter held") {
 		t.Errorf("of what was held it says nothing: %q", x.Note)
 	}
