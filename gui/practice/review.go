@@ -48,8 +48,11 @@ func (a *Area) lookBack(t *trying) frame.Page {
 		said(len(t.attempt().Acts))
 		body = append(body, look.Stack(8, look.NewCaption("What you did"), done))
 	}
-	first := look.NewPrimary("Another scenario", a.others(t).OnTapped)
-	row := look.Row(12, first)
+	onward := "Another scenario"
+	if t.task != nil {
+		onward = "The assignment"
+	}
+	row := look.Row(12, look.NewPrimary(onward, a.others(t).OnTapped))
 	if _, ok := circuitFault(t); ok && t.task == nil { // the circuit knows no variants
 		row.Add(look.NewButton("Turn it in the circuit", func() { a.window.Go(place.Circuit("", "", s.ID)) }))
 	}

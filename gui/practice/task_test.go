@@ -132,6 +132,20 @@ func TestAHeldLookBackIsNotShown(t *testing.T) {
 	none()
 }
 
+// Where the look back is shown at once it leads on to the assignment.
+func TestTheLookBackLeadsToTheAssignment(t *testing.T) {
+	w := openClass(t)
+	w.assign(assigned(), "Ada", map[string]bool{})
+	w.Press("Go to the vehicle")
+	w.probe(w.task(), "battery.pos", "battery.neg")
+	w.concludeOnly(w.task(), w.task().c.Truth()[0])
+	w.Press("Look back without reading again")
+	if text := w.Text(); strings.Contains(text, "Another scenario") {
+		t.Errorf("it leads away from the assignment:\n%s", text)
+	}
+	w.Want("The assignment")
+}
+
 // Somebody else at the same computer sees nothing of what the last one did, and is
 // held up by nothing of it; who began it goes on with it.
 func TestSomebodyElseSeesNothingOfTheLast(t *testing.T) {
