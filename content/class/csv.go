@@ -41,7 +41,7 @@ func (c *Class) CSV(w io.Writer, hidden bool) error {
 // csvLine is the line of a learner and a task.
 func (c *Class) csvLine(l *Learner, task int, x *Checked, parts []mark.Part, hidden bool) []string {
 	_, word := x.State()
-	file := l.File
+	file := plain(l.File)
 	if hidden {
 		file = ""
 	}

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unicode"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -65,7 +66,7 @@ func TestNoCellIsAFormula(t *testing.T) {
 	names := []string{`=HYPERLINK("x")`, "+1", "-2+3", "@SUM(A1)", "\t=1", "＝1+1", `Anne "the meter", Wren`, "x;=1+1", " =2", "Zoë O'Neil-Reed"}
 	files := map[string][]byte{}
 	for i, name := range names {
-		files[fmt.Sprintf("=%d", i)] = written(t, handedIn(t, a, name, 7e9+1e6*1000))
+		files[fmt.Sprintf("=%d\n\x1b[31m.zip", i)] = written(t, handedIn(t, a, name, 7e9+1e6*1000))
 	}
 	c := collected(t, folderOf(t, a, files), Options{})
 	if len(c.Learners) != len(names) {
@@ -84,6 +85,9 @@ func TestNoCellIsAFormula(t *testing.T) {
 	}
 	for _, line := range lines {
 		for _, cell := range line {
+			if strings.ContainsFunc(cell, unicode.IsControl) { // what a screen would obey
+				t.Errorf("%q has a control character", cell)
+			}
 			for _, part := range strings.Split(cell, ";") {
 				if part = strings.TrimLeft(part, " "); part != "" && strings.ContainsRune("=+-@\t\r\n＝＋－＠", []rune(part)[0]) {
 					t.Errorf("%q would be a formula", cell)
