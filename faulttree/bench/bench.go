@@ -34,10 +34,12 @@ type Bench struct {
 	age        uint64
 	kept       map[key]*compiled
 	standings  []*standing
-	gauge      float64
-	metres     float64 // the diameter of a wire of this gauge: the last one asked for
+	gauges     [4]gauge // some that were asked for
 	*layout
 }
+
+// gauge is a gauge of wire and its diameter; none before it was asked for.
+type gauge struct{ gauge, metres float64 }
 
 // layout is what all benches for a rig have in common.
 type layout struct {

@@ -54,12 +54,21 @@ func newWire(p *rig.Part, net *circuit.Net) wire {
 // resistance of a part without faults, in ohms.
 func (b *Bench) resistance(p *rig.Part) float64 {
 	if p.Kind == rig.Conductor && p.Params[rig.AttrOhms] == rig.None {
-		if gauge := b.number(p, rig.AttrGauge, 0); gauge != b.gauge || b.metres == 0 {
-			b.gauge, b.metres = gauge, circuit.GaugeMetres(gauge)
-		}
-		return circuit.Copper().Ohms(b.number(p, rig.AttrLength, 0), b.metres, b.values[b.rig.Celsius])
+		return circuit.Copper().Ohms(b.number(p, rig.AttrLength, 0), b.metres(b.number(p, rig.AttrGauge, 0)), b.values[b.rig.Celsius])
 	}
 	return b.number(p, rig.AttrOhms, 0)
+}
+
+// metres is the diameter of a wire.
+func (b *Bench) metres(of float64) float64 {
+	for _, g := range b.gauges {
+		if g.gauge == of && g.metres > 0 {
+			return g.metres
+		}
+	}
+	copy(b.gauges[1:], b.gauges[:])
+	b.gauges[0] = gauge{of, circuit.GaugeMetres(of)}
+	return b.gauges[0].metres
 }
 
 // farads of a capacitance: half of what a run of this length has, at each end.

@@ -283,7 +283,9 @@ func (s *Solver) SetValueAt(i int, value float64) error {
 		return nil
 	}
 	before := e.Value
-	e.Value = value
+	if e.Value = value; value > 0 && value <= math.MaxFloat64 {
+		return nil // all else was looked at before
+	}
 	if err := e.checkValues(); err != nil {
 		e.Value = before
 		return err
