@@ -11,6 +11,7 @@ import (
 	"sync/atomic"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/suspect"
 	"faultwright/faulttree/vehicle"
@@ -33,8 +34,22 @@ func (p *Population) Column(ctx context.Context, q faulttree.Quantity) ([]float3
 // Columns solves several quantities together, which takes less time than one after
 // the other, so that their columns are at hand.
 func (p *Population) Columns(ctx context.Context, qs ...faulttree.Quantity) error {
+	return p.ColumnsWith(ctx, nil, qs...)
+}
+
+// ColumnsWith is [Population.Columns], and solves with them what [Population.Seen] tells of
+// some choices.
+func (p *Population) ColumnsWith(ctx context.Context, seen []suspect.Seen, qs ...faulttree.Quantity) error {
+	var sights []sight
+	for _, s := range seen {
+		one, err := p.sight(s.Observation, s.Choice)
+		if err != nil {
+			return err
+		}
+		sights = append(sights, one)
+	}
 	defer p.gate.hurry()()
-	return p.solve(ctx, qs, nil)
+	return p.solve(ctx, qs, sights, nil)
 }
 
 // Warm solves all that may be asked: the quantities of the handbook, those together
@@ -43,12 +58,12 @@ func (p *Population) Columns(ctx context.Context, qs ...faulttree.Quantity) erro
 // meanwhile.
 func (p *Population) Warm(ctx context.Context) error {
 	for _, qs := range p.byState() {
-		if err := p.solve(ctx, qs, p.gate.giveWay); err != nil {
+		if err := p.solve(ctx, qs, nil, p.gate.giveWay); err != nil {
 			return err
 		}
 	}
 	for i := range p.forest.Observations {
-		if err := p.see(ctx, &p.forest.Observations[i], p.gate.giveWay); err != nil {
+		if err := p.solve(ctx, nil, []sight{p.observed(&p.forest.Observations[i])}, p.gate.giveWay); err != nil {
 			return err
 		}
 	}
@@ -82,24 +97,40 @@ func (p *Population) byState() [][]faulttree.Quantity {
 	return out
 }
 
-// solve puts the columns of some quantities into the store, those that it does
-// not have yet.
-func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between func()) error {
+// solve puts the columns of some quantities, and of what is seen, into the store, those
+// that it does not have yet.
+func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, sights []sight, between func()) error {
 	var missing []faulttree.Quantity
 	var names []string
+	lacks := func(name string) bool {
+		_, known := p.store.column(name)
+		return !known && !slices.Contains(names, name)
+	}
+	sights = lists.Where(sights, func(s sight) bool { return lacks(s.names[0]) })
+	for _, s := range sights {
+		qs = slices.Concat(qs, conditioned(s.conditions))
+	}
 	for _, q := range qs {
-		if _, known := p.store.column(q.ID); !known && !slices.Contains(names, q.ID) {
+		if lacks(q.ID) {
 			missing, names = append(missing, q), append(names, q.ID)
 		}
 	}
-	if len(missing) == 0 {
+	sights = slices.DeleteFunc(sights, func(s sight) bool {
+		if !lacks(s.names[0]) {
+			return true // it stands twice
+		}
+		names = append(names, s.names...)
+		return false
+	})
+	if len(names) == 0 {
 		return nil
 	}
 	if p.base != nil {
-		if err := p.base.solve(ctx, missing, between); err != nil {
+		if err := p.base.solve(ctx, missing, sights, between); err != nil {
 			return err
 		}
 	}
+	known := p.reads(qs)
 	return p.fill(ctx, names, between, func(v *vehicle.Vehicle) (look, error) {
 		takes := make([]take, len(missing))
 		some := false
@@ -108,12 +139,15 @@ func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between
 				takes[k], some = p.take(v, q), true
 			}
 		}
-		if !some {
+		tells := lists.Each(sights, func(s sight) bool { return s.of(v.Rig()) })
+		if !some && !slices.Contains(tells, true) {
 			return nil, nil
 		}
 		return func(c drawnCase, row []float32) error {
-			for k, q := range missing {
+			for k := range row {
 				row[k] = nothing
+			}
+			for k, q := range missing {
 				if takes[k] == nil {
 					continue
 				}
@@ -124,6 +158,15 @@ func (p *Population) solve(ctx context.Context, qs []faulttree.Quantity, between
 				if ok {
 					row[k] = float32(value)
 				}
+			}
+			w, rest := known.walker(v, c, names, row), row[len(missing):]
+			for k, s := range sights {
+				if tells[k] {
+					if err := s.look(w, c, rest); err != nil {
+						return err
+					}
+				}
+				rest = rest[len(s.names):]
 			}
 			return nil
 		}, nil

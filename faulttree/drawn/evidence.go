@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/suspect"
 	"faultwright/faulttree/vehicle"
@@ -17,105 +18,84 @@ import (
 // [suspect.Complaint] it is 1 where the case has the complaint of the tree that is
 // chosen. An error says that there is no such observation or choice.
 func (p *Population) Seen(ctx context.Context, observation, choice string) ([]float32, error) {
-	if observation == suspect.Complaint {
-		return p.complains(ctx, choice)
-	}
-	o := p.forest.Observation(observation)
-	if o == nil {
-		return nil, fmt.Errorf("there is no observation %q", observation)
-	}
-	if o.Sight(choice) == nil {
-		return nil, fmt.Errorf("the observation %s has no choice %q", observation, choice)
-	}
-	defer p.gate.hurry()()
-	if err := p.see(ctx, o, nil); err != nil {
+	s, err := p.sight(observation, choice)
+	if err != nil {
 		return nil, err
 	}
-	column, _ := p.store.column(seenName(o.ID, choice))
+	defer p.gate.hurry()()
+	if err := p.solve(ctx, nil, []sight{s}, nil); err != nil {
+		return nil, err
+	}
+	if observation == suspect.Complaint {
+		choice = p.forest.Tree(choice).ID
+	}
+	column, _ := p.store.column(seenName(observation, choice))
 	return column, nil
 }
 
 func seenName(observation, choice string) string { return "seen " + observation + " " + choice }
 
-// see solves all choices of an observation, unless they are known.
-func (p *Population) see(ctx context.Context, o *faulttree.Observation, between func()) error {
-	names := make([]string, len(o.Choices))
-	for i, s := range o.Choices {
-		names[i] = seenName(o.ID, s.ID)
-	}
-	if _, known := p.store.column(names[0]); known {
-		return nil
-	}
-	if p.base != nil {
-		if err := p.base.see(ctx, o, between); err != nil {
-			return err
-		}
-	}
-	reads, err := p.reads(ctx, o.Conditions(), between)
-	if err != nil {
-		return err
-	}
-	return p.fill(ctx, names, between, func(v *vehicle.Vehicle) (look, error) {
-		return func(c drawnCase, row []float32) error {
-			var faults []string
-			for _, f := range p.cases[c.number].Faults {
-				faults = append(faults, f.Fault)
-			}
-			chances, err := reads.walker(v, c).Seen(o, faults)
-			for k := range row {
-				row[k] = nothing
-				if chances != nil {
-					row[k] = float32(chances[k])
-				}
-			}
-			return err
-		}, nil
-	})
+// sight is what one look at a vehicle tells: the choices of an observation, or whether it
+// has a complaint.
+type sight struct {
+	names      []string // of its columns
+	conditions []faulttree.Choice
+	of         func(*rig.Rig) bool // whether it tells anything of a rig
+	// look fills in the columns, which tell nothing before.
+	look func(w vehicle.Walker, c drawnCase, row []float32) error
 }
 
-// complains is 1 in each case that has the complaint of a tree, and 0 where it has
+// sight is that of a choice.
+func (p *Population) sight(observation, choice string) (sight, error) {
+	if observation == suspect.Complaint {
+		t := p.forest.Tree(choice)
+		if t == nil || len(t.Complaint) == 0 {
+			return sight{}, fmt.Errorf("there is no tree %q with a complaint", choice)
+		}
+		return p.complaint(t), nil
+	}
+	o := p.forest.Observation(observation)
+	switch {
+	case o == nil:
+		return sight{}, fmt.Errorf("there is no observation %q", observation)
+	case o.Sight(choice) == nil:
+		return sight{}, fmt.Errorf("the observation %s has no choice %q", observation, choice)
+	}
+	return p.observed(o), nil
+}
+
+// observed is the chances of all choices of an observation.
+func (p *Population) observed(o *faulttree.Observation) sight {
+	s := sight{conditions: o.Conditions(), of: func(*rig.Rig) bool { return true }}
+	for i := range o.Choices {
+		s.names = append(s.names, seenName(o.ID, o.Choices[i].ID))
+	}
+	s.look = func(w vehicle.Walker, c drawnCase, row []float32) error {
+		faults := lists.Each(p.cases[c.number].Faults, func(f suspect.PlacedFault) string { return f.Fault })
+		chances, err := w.Seen(o, faults)
+		for k, chance := range chances {
+			row[k] = float32(chance)
+		}
+		return err
+	}
+	return s
+}
+
+// complaint is 1 in each case that has the complaint of a tree, and 0 where it has
 // not; NaN where its rig has nothing that the complaint is about.
-func (p *Population) complains(ctx context.Context, tree string) ([]float32, error) {
-	t := p.forest.Tree(tree)
-	if t == nil || len(t.Complaint) == 0 {
-		return nil, fmt.Errorf("there is no tree %q with a complaint", tree)
-	}
-	defer p.gate.hurry()()
-	if err := p.complain(ctx, t, nil); err != nil {
-		return nil, err
-	}
-	column, _ := p.store.column(seenName(suspect.Complaint, t.ID))
-	return column, nil
-}
-
-// complain solves which cases have the complaint of a tree, unless it is known.
-func (p *Population) complain(ctx context.Context, t *faulttree.Tree, between func()) error {
-	name := seenName(suspect.Complaint, t.ID)
-	if _, known := p.store.column(name); known {
-		return nil
-	}
-	if p.base != nil {
-		if err := p.base.complain(ctx, t, between); err != nil {
-			return err
-		}
-	}
-	reads, err := p.reads(ctx, t.Complaint, between)
-	if err != nil {
-		return err
-	}
-	return p.fill(ctx, []string{name}, between, func(v *vehicle.Vehicle) (look, error) {
-		if !p.concerns(v.Rig(), t.Complaint) {
-			return nil, nil
-		}
-		return func(c drawnCase, row []float32) error {
-			has, err := reads.walker(v, c).Concerns(t)
-			row[0] = 0
-			if has {
+func (p *Population) complaint(t *faulttree.Tree) sight {
+	return sight{
+		names:      []string{seenName(suspect.Complaint, t.ID)},
+		conditions: t.Complaint,
+		of:         func(r *rig.Rig) bool { return p.concerns(r, t.Complaint) },
+		look: func(w vehicle.Walker, _ drawnCase, row []float32) error {
+			has, err := w.Concerns(t)
+			if row[0] = 0; has {
 				row[0] = 1
 			}
 			return err
-		}, nil
-	})
+		},
+	}
 }
 
 // concerns reports whether a rig has a part or a quantity that some conditions are
@@ -163,10 +143,11 @@ func (p *Population) try(ctx context.Context, in *faulttree.Intervention, t *fau
 			return err
 		}
 	}
-	reads, err := p.reads(ctx, t.Complaint, between)
-	if err != nil {
+	qs := conditioned(t.Complaint)
+	if err := p.solve(ctx, qs, nil, between); err != nil {
 		return err
 	}
+	reads := p.reads(qs)
 	return p.fill(ctx, []string{name}, between, func(v *vehicle.Vehicle) (look, error) {
 		try, err := vehicle.NewTryOn(in, v.Rig(), p.all, func(r *rig.Rig) (*vehicle.Vehicle, error) { return p.fresh(r), nil })
 		if try == nil {
@@ -174,7 +155,7 @@ func (p *Population) try(ctx context.Context, in *faulttree.Intervention, t *fau
 		}
 		return func(c drawnCase, row []float32) error {
 			row[0] = nothing
-			gone, had, err := try.Gone(reads.walker(v, c), c.setup, t)
+			gone, had, err := try.Gone(reads.walker(v, c, nil, nil), c.setup, t)
 			switch {
 			case gone:
 				row[0] = 1
@@ -186,31 +167,41 @@ func (p *Population) try(ctx context.Context, in *faulttree.Intervention, t *fau
 	})
 }
 
-// reads is what the quantities of some conditions read, by id.
-type reads map[string][]float32
-
-// reads solves the quantities that some conditions ask for.
-func (p *Population) reads(ctx context.Context, conditions []faulttree.Choice, between func()) (reads, error) {
+// conditioned is the quantities that some conditions ask for.
+func conditioned(conditions []faulttree.Choice) []faulttree.Quantity {
 	var qs []faulttree.Quantity
 	for _, c := range conditions {
 		for _, w := range c.When {
 			qs = append(qs, w.Quantity)
 		}
 	}
-	if err := p.solve(ctx, qs, between); err != nil {
-		return nil, err
-	}
-	of := reads{}
-	for _, q := range qs {
-		of[q.ID], _ = p.store.column(q.ID)
-	}
-	return of, nil
+	return qs
 }
 
-// walker is somebody before a drawn vehicle who knows what it reads.
-func (r reads) walker(v *vehicle.Vehicle, c drawnCase) vehicle.Walker {
+// reads is what some quantities read, by id.
+type reads map[string][]float32
+
+// reads is what some quantities read, as far as they are solved.
+func (p *Population) reads(qs []faulttree.Quantity) reads {
+	of := reads{}
+	for _, q := range qs {
+		if column, known := p.store.column(q.ID); known {
+			of[q.ID] = column
+		}
+	}
+	return of
+}
+
+// walker is somebody before a drawn vehicle who knows what it reads: also of some
+// quantities, by id, what stands in a row.
+func (r reads) walker(v *vehicle.Vehicle, c drawnCase, names []string, row []float32) vehicle.Walker {
 	return vehicle.Walker{Vehicle: v, Value: func(q faulttree.Quantity) (float64, bool, error) {
-		value := float64(r[q.ID][c.number])
+		var value float64
+		if column := r[q.ID]; column != nil {
+			value = float64(column[c.number])
+		} else {
+			value = float64(row[slices.Index(names, q.ID)])
+		}
 		return value, !math.IsNaN(value), nil
 	}}
 }

@@ -34,15 +34,11 @@ func Solve(ctx context.Context, all ...*Marking) error {
 		m.g.wants(k, of[k])
 	}
 	for _, k := range order {
-		for _, qs := range [][]faulttree.Quantity{of[k].as, of[k].exchanged} {
-			if err := k.population.Columns(ctx, qs...); err != nil {
-				return err
-			}
+		if err := k.population.ColumnsWith(ctx, of[k].seen, of[k].as...); err != nil {
+			return err
 		}
-		for _, s := range of[k].seen {
-			if _, err := k.population.Seen(ctx, s.Observation, s.Choice); err != nil {
-				return err
-			}
+		if err := k.population.Columns(ctx, of[k].exchanged...); err != nil {
+			return err
 		}
 	}
 	return nil
@@ -82,24 +78,10 @@ func (g *marker) want(k *reasoned, all *wanted, evidence []taken) {
 			all.add(e.Quantity, e.stand != nil && len(e.stand.Renews) > 0)
 			continue
 		}
-		if slices.Contains(all.seen, *e.Seen) {
-			continue
-		}
-		all.seen = append(all.seen, *e.Seen)
-		for _, c := range g.b.conditions(*e.Seen) {
-			for _, w := range c.When {
-				all.add(w.Quantity, false)
-			}
+		if !slices.Contains(all.seen, *e.Seen) {
+			all.seen = append(all.seen, *e.Seen)
 		}
 	}
-}
-
-// conditions are those under which something is seen.
-func (b Book) conditions(s suspect.Seen) []faulttree.Choice {
-	if s.Observation == suspect.Complaint {
-		return b.Forest.Tree(s.Choice).Complaint
-	}
-	return b.Forest.Observation(s.Observation).Conditions()
 }
 
 func (w *wanted) add(q faulttree.Quantity, exchanged bool) {
