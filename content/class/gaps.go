@@ -15,7 +15,7 @@ import (
 
 // Gaps is what a class has yet to learn, the most common first.
 type Gaps struct {
-	Missed []Gap // concepts, by the card that explains them: of unsafe acts, and of parts with less than half of their points
+	Missed []Gap // concepts, by the card that explains them: of unsafe acts, and of parts of what was concluded with less than half of their points
 	Unsafe []Gap // unsafe acts, by rule
 	Wrong  []Gap // readings that told nothing, by where and how
 	Early  []Gap // concluded before the readings held it, by scenario
@@ -47,12 +47,15 @@ func (c *Class) Gaps(lib *content.Library) Gaps {
 				continue
 			}
 			for _, p := range x.Marks.Caps {
-				unsafe.add(string(p.Rule), x.Marks.Rubric.Cap(p.Rule).Title, l)
-				missed.add(p.Card, "", l)
+				title := x.Marks.Rubric.Cap(p.Rule).Title
+				unsafe.add(string(p.Rule), title, l)
+				if p.Card != "" {
+					missed.add(p.Card, title, l)
+				}
 			}
 			for _, p := range x.Marks.Parts {
-				if 2*p.Points < p.Of {
-					missed.add(p.Card, "", l)
+				if p.Card != "" && x.Attempt.Ended() && 2*p.Points < p.Of { // nobody missed what he has not come to
+					missed.add(p.Card, p.Title, l)
 				}
 			}
 			if x.Marks.Early {
@@ -99,9 +102,6 @@ func readIn(lib *content.Library, a practice.Act, unit faulttree.Unit) bool {
 type gathered struct{ all []Gap }
 
 func (g *gathered) add(id, text string, l *Learner) {
-	if id == "" && text == "" { // nothing explains it
-		return
-	}
 	i := slices.IndexFunc(g.all, func(o Gap) bool { return o.ID == id && (id != "" || o.Text == text) })
 	if i < 0 {
 		i = len(g.all)

@@ -88,8 +88,14 @@ func TestGaps(t *testing.T) {
 	if len(g.Wrong) != 1 || len(g.Wrong[0].Learners) != 2 || g.Wrong[0].Text != "Panel: L1 to neutral · AC volts, hold: the hold is on, so it shows what stood there before" {
 		t.Errorf("%+v", g.Wrong)
 	}
-	if len(g.Unsafe) != 1 || g.Unsafe[0].Times != 3 || g.Unsafe[0].Text != "Unread" || len(g.Missed) != 1 || len(g.Missed[0].Learners) != 3 {
+	if len(g.Unsafe) != 1 || g.Unsafe[0].Times != 3 || g.Unsafe[0].Text != "Unread" || len(g.Missed) != 1 || len(g.Missed[0].Learners) != 3 || g.Missed[0].Text != "Place" {
 		t.Errorf("%+v, %+v", g.Unsafe, g.Missed)
+	}
+	for _, l := range c.Learners {
+		l.Tries[0].Attempt.Conclusion = nil
+	}
+	if g := c.Gaps(shipped); len(g.Missed) != 0 || len(g.Unsafe) != 1 {
+		t.Errorf("of an attempt without a conclusion: %+v, %+v", g.Missed, g.Unsafe)
 	}
 	if len(g.Early) != 1 || len(g.Early[0].Learners) != 3 || g.Early[0].ID != "barefoot-on-the-steel-step" {
 		t.Errorf("%+v", g.Early)

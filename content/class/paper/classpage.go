@@ -86,7 +86,7 @@ func GapLists(lib *content.Library, c *class.Class, hidden bool) []GapList {
 	}
 	text := func(gap class.Gap) string { return gap.Text }
 	add("Unsafe acts", "What", g.Unsafe, text)
-	add("Concepts missed", "Card", g.Missed, func(gap class.Gap) string { return cardTitle(lib, gap.ID) })
+	add("Concepts missed", "What, and the card that explains it", g.Missed, func(gap class.Gap) string { return gap.Text + ": “" + cardTitle(lib, gap.ID) + "”" })
 	add("Most common wrong readings", "Reading", g.Wrong, text)
 	add("Concluded before the readings held it", "Scenario", g.Early, text)
 	return out
