@@ -11,7 +11,7 @@ import (
 )
 
 // Order is which readings a careful reader takes of a case, one after the other,
-// until what is to be done is held or nothing tells more.
+// until what is to be done is held and nothing dead, or nothing at all, tells more.
 type Order struct {
 	Steps []Step
 	Cost  int // of all steps, by the weights of the handbook
@@ -37,7 +37,7 @@ func Best(ctx context.Context, c practice.Case, role faulttree.Role, b Book) (Or
 	if err != nil {
 		return Order{}, err
 	}
-	g := &marker{ctx: ctx, c: c, a: practice.Attempt{Role: role}, b: b, list: l}
+	g := &marker{ctx: ctx, c: c, a: practice.Attempt{Role: role, Meter: b.Beliefs.meter}, b: b, list: l}
 	v, err := vehicle.New(c.Rig)
 	if err != nil {
 		return Order{}, err
@@ -57,10 +57,10 @@ func Best(ctx context.Context, c practice.Case, role faulttree.Role, b Book) (Or
 		if err != nil {
 			return out, err
 		}
-		if out.Held = topShare(of); out.Held >= b.Rubric.Held {
-			break
-		}
-		all, err := g.next(of, func(faulttree.Quantity) bool { return true })
+		out.Held = topShare(of)
+		all, err := g.careful(of, known, func() ([]suspect.Next, error) {
+			return g.next(of, func(faulttree.Quantity) bool { return true })
+		})
 		if err != nil {
 			return out, err
 		}

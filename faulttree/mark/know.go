@@ -75,6 +75,24 @@ func (k Known) Next(not ...string) ([]suspect.Next, error) {
 	})
 }
 
+// Careful is [Known.Next] for somebody with care. One fault that is found may hide another,
+// so once what is to be done is held he still reads what is dead, as long as that tells
+// something; but nothing live any more, and nothing at all where something that was read
+// may hurt.
+func (k Known) Careful(not ...string) ([]suspect.Next, error) {
+	return k.g.careful(k.Belief, k.read, func() ([]suspect.Next, error) { return k.Next(not...) })
+}
+
+// careful leaves of what may be read next what is still read with care.
+func (g *marker) careful(of *suspect.Belief, read []taken, next func() ([]suspect.Next, error)) ([]suspect.Next, error) {
+	held := topShare(of) >= g.b.Rubric.Held
+	if held && g.hurts(read) {
+		return nil, nil
+	}
+	all, err := next()
+	return slices.DeleteFunc(all, func(n suspect.Next) bool { return held && n.Quantity.Exposure.Live() }), err
+}
+
 // has reports whether a quantity is among what was read.
 func has(read []taken, id string) bool {
 	return slices.ContainsFunc(read, func(t taken) bool { return t.Quantity.ID == id })
@@ -111,14 +129,15 @@ func (g *marker) next(of *suspect.Belief, can func(faulttree.Quantity) bool) ([]
 // Hurts reports whether something was read that may have reached a danger limit. A
 // reading in a state for which the handbook has no quantity counts as what it is
 // between the same points.
-func (k Known) Hurts() bool {
-	f := k.g.b.Forest
-	return slices.ContainsFunc(k.read, func(t taken) bool {
+func (k Known) Hurts() bool { return k.g.hurts(k.read) }
+
+func (g *marker) hurts(read []taken) bool {
+	return slices.ContainsFunc(read, func(t taken) bool {
 		q := t.Quantity
 		if t.stand != nil {
-			q, _ = k.g.quantityOf(k.g.acts[t.last()])
+			q, _ = g.quantityOf(g.acts[t.last()])
 		}
-		_, hurts := f.Reaches(k.g.a.Meter, q, t.Reading)
+		_, hurts := g.b.Forest.Reaches(g.a.Meter, q, t.Reading)
 		return hurts
 	})
 }

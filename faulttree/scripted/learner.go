@@ -38,8 +38,8 @@ const mostReadings = 40
 const mostAgain = 2
 
 // Play plays a case to the end. The book is what the attempt will be marked by: all
-// but the careless one stop where what is to be done is held by it, or where nothing
-// is left to read.
+// but the careless one stop where what is to be done is held by it, the careful one
+// once nothing dead tells more either, or where nothing is left to read.
 func Play(ctx context.Context, k Kind, c practice.Case, role faulttree.Role, m faulttree.Meter, b mark.Book, seed uint64) (practice.Attempt, error) {
 	p, err := Begin(c, role, m)
 	if err != nil {
@@ -79,7 +79,7 @@ func (s *scripted) play() error {
 		if known, err = mark.Know(s.ctx, s.Case, s.Attempt, len(s.Attempt.Acts), s.b); err != nil {
 			return err
 		}
-		if blind || known.Held() >= s.b.Rubric.Held {
+		if blind || s.kind != Careful && known.Held() >= s.b.Rubric.Held {
 			break
 		}
 		q, ok, err := s.choose(known)
@@ -193,7 +193,11 @@ func (s *scripted) choose(known mark.Known) (faulttree.Quantity, bool, error) {
 			enough = append(enough, id)
 		}
 	}
-	all, err := known.Next(enough...)
+	next := known.Next
+	if s.kind == Careful {
+		next = known.Careful
+	}
+	all, err := next(enough...)
 	if err != nil {
 		return faulttree.Quantity{}, false, err
 	}
@@ -219,13 +223,32 @@ func tested(of *suspect.Belief, at faulttree.FaultAt) bool {
 	})
 }
 
-// conclusion is what the belief makes most likely, where it holds enough or was tested: for
-// each thing to be done the likeliest fault; else that no fault was found. And the
-// dangers that are left.
+// finds reports whether the likeliest of all suspects is named: where it holds enough, or
+// is most likely and was tested; and where there is hardly a chance that nothing is wrong,
+// for nobody says then that he found no fault.
+func (s *scripted) finds(of *suspect.Belief, all []suspect.Suspect) bool {
+	if len(all) == 0 || len(all[0].Parts) == 0 {
+		return false
+	}
+	sound := 0.0
+	for _, x := range all {
+		if len(x.Parts) == 0 {
+			sound = x.Share
+		}
+	}
+	top := all[0]
+	return top.Share >= s.b.Rubric.Held || sound < s.b.Rubric.InDoubt || top.Likely == suspect.MostLikely && tested(of, top.Parts[0].At)
+}
+
+// conclusion is what the belief makes most likely, where that is found: for each thing to
+// be done the likeliest fault; else that no fault was found. And the dangers that are left.
 func (s *scripted) conclusion(of *suspect.Belief, misread []string, blind bool) practice.Conclusion {
 	c := practice.Conclusion{Deciding: s.Attempt.ReadingsAt(), Sure: practice.Likely}
 	if !blind {
-		if top := of.Suspects(); len(top) > 0 && top[0].Likely == suspect.MostLikely && len(top[0].Parts) > 0 && (top[0].Share >= s.b.Rubric.Held || tested(of, top[0].Parts[0].At)) {
+		if top := of.Suspects(); s.finds(of, top) {
+			if top[0].Likely != suspect.MostLikely {
+				c.Sure = practice.Guess
+			}
 			who := map[string]bool{}
 			for _, part := range top[0].Parts {
 				at := part.At

@@ -6,7 +6,9 @@ import (
 	"flag"
 	"reflect"
 	"regexp"
+	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"faultwright/content"
@@ -178,7 +180,29 @@ func playFour(t *testing.T, s *content.Scenario, seed uint64) (marks [4]float64,
 	return marks, bounded
 }
 
-// A go in the best order has no unsafe act, whatever the numbers of the vehicle are.
+// right reports whether marks call what was concluded that which is to be done, sure or
+// not.
+func right(m mark.Marks) bool {
+	return slices.ContainsFunc(m.Parts, func(p mark.Part) bool {
+		return p.ID == rubric.Found && strings.HasPrefix(p.Reason, "It is so")
+	})
+}
+
+// A careful learner does not stop at the first fault that is held where a dead test would
+// show another behind it: a join that hides an open neutral, a battery that is low because
+// nothing charges it. Nor does he find no fault where the readings leave hardly a chance
+// of that.
+func TestTheCarefulLearnerLooksBehindWhatHeFinds(t *testing.T) {
+	for id, seed := range map[string]uint64{"one-end-of-the-coach-sulks": 2, "flat-by-breakfast": 4, "supper-on-the-adapter": 6} {
+		p := playedBy(t, scripted.Careful, scenes.VariantOf(marking().lib.Scenarios[id], seed), 1)
+		if m := p.marks(t, mark.Order{Cost: 1, Held: 1}); !right(m) {
+			t.Errorf("%s, variant %d: concluded %v of %v", id, seed, p.a.Conclusion.Faults, p.c.Truth())
+		}
+	}
+}
+
+// A go in the best order has no unsafe act and ends with what is to be done, whatever the
+// numbers of the vehicle are.
 func TestTheBestOrderIsSafe(t *testing.T) {
 	all := view.Scenarios(marking().lib)
 	if *goes == 0 {
@@ -189,6 +213,9 @@ func TestTheBestOrderIsSafe(t *testing.T) {
 		p := playedBy(t, scripted.Careful, s, 1)
 		m := p.marks(t, mark.Order{Cost: 1, Held: 1})
 		t.Logf("%s, variant %d: held %.2f, concluded %v of %v", s.ID, 1+i/len(all), m.Held, p.a.Conclusion.Faults, p.c.Truth())
+		if !right(m) {
+			t.Errorf("%s, variant %d: that is not what is to be done", s.ID, 1+i/len(all))
+		}
 		for _, c := range m.Caps {
 			t.Errorf("%s, variant %d: %s: %s", s.ID, 1+i/len(all), c.Rule, c.Text)
 		}
