@@ -53,14 +53,15 @@ func (a *Area) taskPage(t *trying) frame.Page {
 }
 
 // goesOn reports whether an attempt on record is one that may be gone on with here: at
-// the same variant, and at a task only what is not concluded and is the learner's own.
+// the same variant, and at a task only what is the learner's own and is not concluded. One
+// that is concluded may still be read after its repair where no look back can be come upon.
 func (t *trying) goesOn(x attempts.Summary) bool {
 	if t.task == nil {
 		return x.Header.Seed == 0 && x.Header.For == ""
 	}
 	h := t.task.Header
 	known := x.Header.For != "" && x.Header.For == h.For
-	return !x.Ended && x.Header.Seed == h.Seed && x.Header.Level == h.Level && x.Header.Role == h.Role && (known || t.task.Own() || t.task.Mine[x.ID])
+	return (!x.Ended || known && t.held()) && x.Header.Seed == h.Seed && x.Header.Level == h.Level && x.Header.Role == h.Role && (known || t.task.Own() || t.task.Mine[x.ID])
 }
 
 // keyOf tells the attempt at a task from one at the same scenario that is none.

@@ -132,6 +132,42 @@ func TestAHeldLookBackIsNotShown(t *testing.T) {
 	none()
 }
 
+// A learner whose program ended between his conclusion and the reading after the repair
+// goes on there: what is held back cannot be come upon. Where it is shown at once, nobody
+// comes upon it by another's name.
+func TestTheRepairIsReadAfterAStartAnew(t *testing.T) {
+	for _, held := range []bool{true, false} {
+		w := openClass(t)
+		a := assigned()
+		a.Held = held
+		sit := func() {
+			t.Helper()
+			w.area.session.Assign(session.Task{
+				Assignment: a, Learner: "Ada", Mine: map[string]bool{}, Scenario: scenes.VariantOf(w.book.Scenarios[taskAt], 0),
+				Header: practice.Header{Case: taskAt, Level: a.Level, Role: a.Role, Meter: faulttree.DefaultMeter(), Started: w.area.session.Now(), For: a.For("Ada")},
+			})
+			w.Go(place.Task(taskAt))
+		}
+		sit()
+		w.Press("Go to the vehicle")
+		w.probe(w.task(), "battery.pos", "battery.neg")
+		w.concludeOnly(w.task(), w.task().c.Truth()[0])
+		w.task().left()
+		w.area.practice.tries = map[string]*trying{} // as after a start anew
+		w.Go(place.Scenarios())
+		sit()
+		if !held {
+			if text := w.Text(); strings.Contains(text, "Go on") {
+				t.Errorf("what was concluded is open to who types a name:\n%s", text)
+			}
+			continue
+		}
+		w.Press("Go on where you were")
+		w.Press("Have it repaired, and read again")
+		w.Want("then go on with the assignment")
+	}
+}
+
 // Where the look back is shown at once it leads on to the assignment.
 func TestTheLookBackLeadsToTheAssignment(t *testing.T) {
 	w := openClass(t)
