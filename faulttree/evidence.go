@@ -48,7 +48,13 @@ func (o *Observation) Conditions() []Choice {
 // what the faults favour. They add up to 1; nil where no choice is possible, so
 // that the observation tells nothing.
 func (o *Observation) Chances(at Observed, faults []string) []float64 {
-	all, sum := o.Conditions(), 0.0
+	return o.ChancesOf(o.Conditions(), at, faults)
+}
+
+// ChancesOf is [Observation.Chances] for who asks of many vehicles, and has the conditions at
+// hand.
+func (o *Observation) ChancesOf(all []Choice, at Observed, faults []string) []float64 {
+	sum := 0.0
 	chances := make([]float64, len(o.Choices))
 	for i, s := range o.Choices {
 		if len(s.Any) > 0 && !slices.ContainsFunc(s.Any, func(c Choice) bool { return fits(all, c, at) }) {

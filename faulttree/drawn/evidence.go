@@ -66,13 +66,13 @@ func (p *Population) sight(observation, choice string) (sight, error) {
 
 // observed is the chances of all choices of an observation.
 func (p *Population) observed(o *faulttree.Observation) sight {
-	s := sight{conditions: o.Conditions(), of: func(*rig.Rig) bool { return true }}
+	s := sight{conditions: o.Conditions(), of: func(r *rig.Rig) bool { return vehicle.TellsOf(o, r) }}
 	for i := range o.Choices {
 		s.names = append(s.names, seenName(o.ID, o.Choices[i].ID))
 	}
 	s.look = func(w vehicle.Walker, c drawnCase, row []float32) error {
 		faults := lists.Each(p.cases[c.number].Faults, func(f suspect.PlacedFault) string { return f.Fault })
-		chances, err := w.Seen(o, faults)
+		chances, err := w.SeenOf(o, s.conditions, faults)
 		for k, chance := range chances {
 			row[k] = float32(chance)
 		}

@@ -18,8 +18,14 @@ func (w Walker) Seen(o *faulttree.Observation, faults []string) ([]float64, erro
 	if !TellsOf(o, w.Vehicle.Rig()) {
 		return nil, nil
 	}
+	return w.SeenOf(o, o.Conditions(), faults)
+}
+
+// SeenOf is [Walker.Seen] for who asks of many vehicles, has the conditions at hand, and
+// knows that these vehicles tell of the observation.
+func (w Walker) SeenOf(o *faulttree.Observation, conditions []faulttree.Choice, faults []string) ([]float64, error) {
 	var failed error
-	chances := o.Chances(w.observed(&failed), faults)
+	chances := o.ChancesOf(conditions, w.observed(&failed), faults)
 	return chances, failed
 }
 
