@@ -204,9 +204,13 @@ func TestAnotherHandbook(t *testing.T) {
 	a.Handbook = "0123456789abcdef"
 	wren := handedIn(t, a, "Wren", 7e9)
 	wren.Handbook = a.Handbook
+	wren.Attempts[0].Acts[1].Shown = "0.1 V" // as the other handbook has it
 	c := collected(t, folderOf(t, a, map[string][]byte{"1": written(t, wren)}), Options{})
 	if c.Handbook == "" || len(c.Learners[0].Remarks) != 1 {
 		t.Errorf("%q, %q", c.Handbook, c.Learners[0].Remarks)
+	}
+	if _, word := c.Learners[0].Tries[0].State(); word != "does not follow" {
+		t.Errorf("a learner with another handbook is said to have %s it", word)
 	}
 	bare := &content.Library{}
 	*bare = *shipped

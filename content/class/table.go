@@ -96,6 +96,8 @@ func (x *Checked) State() (shape, word string) {
 	switch {
 	case x == nil:
 		return missingShape, "not handed in"
+	case x.Edited != "" && x.Elsewhere:
+		return editedShape, "does not follow"
 	case x.Edited != "":
 		return editedShape, "edited"
 	case !x.Attempt.Ended():

@@ -31,10 +31,13 @@ type Checked struct {
 	Case     practice.Case     // its vehicle
 	// Edited says what first does not follow from it, a sentence; "" where all does.
 	// What does not follow is not marked.
-	Edited   string
-	Copied   []string // what is the same as in somebody else's file, sentences
-	Marks    *Marks   // nil where it was edited, or not marked
-	Unmarked string   // why it is not marked although it verifies, a sentence
+	Edited string
+	// Elsewhere says that it was handed out or made with another handbook than the one that
+	// verifies: then what does not follow need not have been changed by anybody.
+	Elsewhere bool
+	Copied    []string // what is the same as in somebody else's file, sentences
+	Marks     *Marks   // nil where it was edited, or not marked
+	Unmarked  string   // why it is not marked although it verifies, a sentence
 
 	sameActs []*Learner // in whose file the same acts stand at the same times
 	foreign  []string   // whose vehicle it is at, sentences; Copied has them too
@@ -55,7 +58,7 @@ func newVerifier(ctx context.Context, lib *content.Library, a *Assignment, zone 
 		return nil, err
 	}
 	if a.Handbook != lib.Fingerprint() {
-		c.Handbook = "The assignment was made with another handbook than this one. Where they differ, a reading may not follow although nobody changed it."
+		c.Handbook = "The assignment was made with another handbook than this one. Where they differ, a reading may not follow although nobody changed it: mark with the program that it was made with."
 	}
 	return &verifier{lib, c, cmp.Or(zone, time.UTC)}, nil
 }
@@ -77,6 +80,7 @@ func (v *verifier) take(name string, f *AttemptFile) {
 			l.Remarks = append(l.Remarks, fmt.Sprintf("There are two attempts at %q; the first counts.", one.Case))
 		default:
 			l.Tries[task] = v.check(task, f.Learner, one)
+			l.Tries[task].Elsewhere = v.class.Handbook != "" || f.Handbook != v.lib.Fingerprint()
 		}
 	}
 	if f.Handbook != v.lib.Fingerprint() {

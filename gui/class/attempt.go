@@ -146,7 +146,11 @@ func (a *Area) beside(l *class.Learner, task, step int) (place.Location, bool) {
 func (a *Area) state(x *class.Checked) fyne.CanvasObject {
 	out := look.Stack(12)
 	if x.Edited != "" {
-		out.Add(look.NewBanner(faulttree.Warning, "It was edited", look.NewText(x.Edited)))
+		title := "It was edited"
+		if x.Elsewhere {
+			title = "It does not follow"
+		}
+		out.Add(look.NewBanner(faulttree.Warning, title, look.NewText(x.Edited)))
 	}
 	if len(x.Copied) > 0 && !a.opened.hidden {
 		out.Add(look.NewCallout(faulttree.Notice, look.Numbered(x.Copied...)))

@@ -48,11 +48,13 @@ func Summary(c *class.Class) string {
 	if len(c.Learners) == 0 {
 		return "Nobody has handed in anything at this assignment yet."
 	}
-	tries, edited, ended := 0, 0, 0
+	tries, edited, elsewhere, ended := 0, 0, 0, 0
 	for _, l := range c.Learners {
 		for _, x := range l.Tries {
 			switch {
 			case x == nil:
+			case x.Edited != "" && x.Elsewhere:
+				tries, elsewhere = tries+1, elsewhere+1
 			case x.Edited != "":
 				tries, edited = tries+1, edited+1
 			default:
@@ -64,6 +66,9 @@ func Summary(c *class.Class) string {
 		}
 	}
 	text := fmt.Sprintf("%s handed in %s at %s; %d have a conclusion and verify.", view.Count(len(c.Learners), "learner"), view.Count(tries, "attempt"), view.Count(len(c.Scenarios), "scenario"), ended)
+	if elsewhere > 0 {
+		text += fmt.Sprintf(" %d do not follow, and were not handed out or not made with this handbook.", elsewhere)
+	}
 	if edited > 0 {
 		text += fmt.Sprintf(" Edited by hand: %d.", edited)
 	}

@@ -39,6 +39,9 @@ func Feedback(w io.Writer, lib *content.Library, c *class.Class, l *class.Learne
 		s := x.Scenario
 		one := returned{Title: s.Title, Edited: x.Edited, Answer: s.Answer, Lesson: s.Lesson, Acts: actLines(lib, x)}
 		one.Shape, one.Word = x.State()
+		if x.Edited != "" && x.Elsewhere {
+			one.Edited += " Another handbook was used for it, so that nobody need have changed anything."
+		}
 		if m := x.Marks; m != nil {
 			one.Total, one.Parts = x.Total(), m.Parts
 			var read []string
