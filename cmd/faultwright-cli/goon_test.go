@@ -33,8 +33,8 @@ func TestALearnerGoesOnInTheTerminal(t *testing.T) {
 	if got := play("Wren Ash", "prove\nquit\n"); strings.Contains(got, onward) {
 		t.Errorf("the first time it says %q", got)
 	}
-	got := play("wren  ash", "done\n2\nback\nacts\nquit\n")
-	for _, want := range []string{onward, "1. A source known to be live", "Nothing is concluded yet; you are before the vehicle again.", "What was done stays on record. The same command goes on with it."} {
+	got := play("wren  ash", "read battery.pos moon\ndone\n2\nback\nacts\nquit\n")
+	for _, want := range []string{onward, `There is no point "moon" here; points lists them.`, "1. A source known to be live", "Nothing is concluded yet; you are before the vehicle again.", "What was done stays on record. The same command goes on with it."} {
 		if !strings.Contains(got, want) {
 			t.Errorf("the second time it does not say %q: %s", want, got)
 		}

@@ -227,6 +227,11 @@ func (v *playing) command(words []string) error {
 		if err := need(2); err != nil {
 			return err
 		}
+		for _, point := range rest {
+			if !v.c.Rig.HasNode(point) {
+				return fmt.Errorf("there is no point %q here; points lists them", point)
+			}
+		}
 		return v.do(practice.Act{Kind: practice.Read, Red: rest[0], Black: rest[1]})
 	case "clamp":
 		if err := need(1); err != nil {

@@ -2,6 +2,7 @@ package class
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -12,10 +13,10 @@ import (
 
 // Doubts is what an instructor should look at: what was edited, is like somebody
 // else's, was handed in late or could not be read, a line each. What holds of several
-// is said once, and of two files that are alike one line tells.
+// is said once, and of files that are alike one line tells.
 func (c *Class) Doubts() []string {
 	var d, files doubts
-	for i, l := range c.Learners {
+	for _, l := range c.Learners {
 		if l.Late {
 			d.add(l.Name, fmt.Sprintf("saved on %s, after the day it was due, by the clock of that computer.", l.Saved.Format("2006-01-02")))
 		}
@@ -31,33 +32,55 @@ func (c *Class) Doubts() []string {
 				d.add(at, text)
 			}
 		}
-		for _, other := range c.Learners[i+1:] {
-			if at := c.alikeAt(l, other); at != "" {
-				d.add(l.Name+" and "+other.Name, "the same acts at the very same times "+at+".")
-			}
-		}
 	}
+	c.addAlike(&d)
 	for _, t := range c.Told {
 		files.add(plain(t.File), t.Why+".")
 	}
 	return append(d.lines(math.MaxInt), files.lines(mostFilesNamed)...)
 }
 
-// alikeAt says at which vehicles two learners did the same acts, "" for none.
-func (c *Class) alikeAt(l, other *Learner) string {
-	var titles []string
-	for task, x := range l.Tries {
-		if x != nil && slices.Contains(x.sameActs, other) {
-			titles = append(titles, "“"+c.Scenarios[task].Title+"”")
+// addAlike adds whose acts are the same, all of them together.
+func (c *Class) addAlike(d *doubts) {
+	alike := lists.Each(c.Learners, c.alike)
+	for i, l := range c.Learners {
+		earlier := map[string]map[*Learner]string{} // with whom the first one is alike that is alike here, too
+		for k := i - 1; k >= 0; k-- {
+			if at := alike[k][l]; at != "" {
+				earlier[at] = alike[k]
+			}
+		}
+		with := map[string][]string{}
+		for _, other := range c.Learners[i+1:] {
+			if at := alike[i][other]; at != "" && earlier[at][other] != at {
+				with[at] = append(with[at], other.Name)
+			}
+		}
+		for _, at := range slices.Sorted(maps.Keys(with)) {
+			d.add(l.Name+" and "+strings.Join(with[at], " and "), "the same acts at the very same times "+at+".")
 		}
 	}
-	switch n := len(titles); {
-	case n == 0:
-		return ""
-	case n > 1 && n == len(c.Scenarios):
-		return "at every vehicle"
+}
+
+// alike is whose acts are the same as a learner's, and at which vehicles, in words.
+func (c *Class) alike(l *Learner) map[*Learner]string {
+	titles := map[*Learner][]string{}
+	for task, x := range l.Tries {
+		if x == nil {
+			continue
+		}
+		for _, other := range x.sameActs {
+			titles[other] = append(titles[other], "“"+c.Scenarios[task].Title+"”")
+		}
 	}
-	return "at " + strings.Join(titles, " and ")
+	out := map[*Learner]string{}
+	for other, at := range titles {
+		out[other] = "at " + strings.Join(at, " and ")
+		if len(at) > 1 && len(at) == len(c.Scenarios) {
+			out[other] = "at every vehicle"
+		}
+	}
+	return out
 }
 
 // doubts gathers lines, each with all of whom it holds.

@@ -6,8 +6,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// What an instructor should look at is as short as it can be: one line for two learners
-// whose acts are the same, one for a file that was sent twice, and one for all files of
+// What an instructor should look at is as short as it can be: one line for all
+// learners whose acts are the same, one for a file that was sent twice, and one for all files of
 // which the same holds.
 func TestDoubtsAreSaidOnce(t *testing.T) {
 	a := assigned(t, false, "barefoot-on-the-steel-step", "slow-oven-at-the-far-row")
@@ -21,9 +21,12 @@ func TestDoubtsAreSaidOnce(t *testing.T) {
 	for _, name := range []string{"class.html", "marks.csv", "f1.html", "f2.html", "f3.html", "f4.html"} {
 		files[name] = []byte("no ZIP")
 	}
+	for _, name := range []string{"Teal", "Smew"} {
+		files[name] = written(t, handedIn(t, a, name, 7e9))
+	}
 	want := []string{
-		"Finch and Lark; Lark and Wren: the same acts at the very same times at “The oven that takes all evening”.",
-		"Finch and Wren: the same acts at the very same times at every vehicle.",
+		"Finch and Smew and Teal and Wren: the same acts at the very same times at every vehicle.",
+		"Finch and Lark; Lark and Smew and Teal and Wren: the same acts at the very same times at “The oven that takes all evening”.",
 		"class.html; f1.html; f2.html; f3.html and 2 others: " + ErrNoArchive.Error() + ".",
 		"wren.zip: this is wren (1).zip once more.",
 	}

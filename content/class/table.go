@@ -33,11 +33,12 @@ type Cell struct {
 
 // Shapes of a cell.
 const (
-	missingShape = "–"
-	openShape    = "…"
-	editedShape  = "≠"
-	unsafeShape  = "▲"
-	copiedShape  = "="
+	missingShape  = "–"
+	unmarkedShape = "?"
+	openShape     = "…"
+	editedShape   = "≠"
+	unsafeShape   = "▲"
+	copiedShape   = "="
 )
 
 // shapes are how much of a hundred was reached, in quarters.
@@ -47,7 +48,7 @@ var shapes = []string{"○", "◔", "◑", "◕", "●"}
 func Legend() []string {
 	return []string{
 		"○ ◔ ◑ ◕ ●  the marks, to the nearest quarter", unsafeShape + "  an unsafe act, which caps the marks", editedShape + "  edited: a line does not follow, nothing is marked",
-		copiedShape + "  alike: like somebody else's", openShape + "  without a conclusion", missingShape + "  not handed in",
+		copiedShape + "  alike: like somebody else's", openShape + "  without a conclusion", missingShape + "  not handed in", unmarkedShape + "  not marked",
 	}
 }
 
@@ -102,6 +103,8 @@ func (x *Checked) State() (shape, word string) {
 		return editedShape, "edited"
 	case !x.Attempt.Ended():
 		return openShape, "no conclusion"
+	case x.Unmarked != "":
+		return unmarkedShape, "not marked"
 	case x.Marks == nil:
 		return "", "handed in"
 	}
