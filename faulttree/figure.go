@@ -34,6 +34,9 @@ var (
 	powers     = map[rune]int{'k': 3, 'M': 6, 'm': -3, 'µ': -6}
 )
 
+// unspaced is a unit without what may stand between its parts.
+var unspaced = strings.NewReplacer(" ", "", "-", "")
+
 var lookAlikes = strings.NewReplacer("\u2212", "-", "\u2126", "Ω", "\u03bc", "µ", "′", "'", "’", "'")
 
 // Tidy is text with every kind of space, thin and zero-width ones too, made a
@@ -116,7 +119,7 @@ func splitFigure(s string) (digits, unit string, ok bool) {
 // none.
 func figureOf(digits, unit string) (f Figure, ok bool) {
 	f.Digits = digits
-	unit = strings.Trim(strings.NewReplacer(" ", "", "-", "").Replace(unit), ".")
+	unit = strings.Trim(unspaced.Replace(unit), ".")
 	if unit == "" {
 		return f, true
 	}

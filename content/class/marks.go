@@ -13,6 +13,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/mark"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rubric"
@@ -86,15 +87,19 @@ func (m *ByRubric) Mark(ctx context.Context, all []Try, done func(i int, m *Mark
 
 // together marks some attempts at vehicles of which the same is known.
 func (m *ByRubric) together(ctx context.Context, all []Try, some []int, done func(i int, m *Marks, err error)) error {
+	books := lists.Each(some, func(i int) mark.Book { return m.bookOf(all[i]) })
+	markings, errs := make([]*mark.Marking, len(some)), make([]error, len(some))
+	onCores(len(some), func(n int) {
+		markings[n], errs[n] = mark.Begin(all[some[n]].Case, all[some[n]].Attempt, books[n])
+	}).Wait()
 	var begun []*mark.Marking
 	var at []int
-	for _, i := range some {
-		one, err := mark.Begin(all[i].Case, all[i].Attempt, m.bookOf(all[i]))
-		if err != nil {
-			done(i, nil, err)
+	for n, i := range some {
+		if errs[n] != nil {
+			done(i, nil, errs[n])
 			continue
 		}
-		begun, at = append(begun, one), append(at, i)
+		begun, at = append(begun, markings[n]), append(at, i)
 	}
 	if err := mark.Solve(ctx, begun...); err != nil {
 		if ctx.Err() != nil {
@@ -111,15 +116,10 @@ func (m *ByRubric) together(ctx context.Context, all []Try, some []int, done fun
 		err   error
 	}
 	out := make(chan marked, len(begun))
-	var next atomic.Int64
-	for range min(len(begun), runtime.GOMAXPROCS(0)) {
-		go func() {
-			for n := int(next.Add(1)) - 1; n < len(begun); n = int(next.Add(1)) - 1 {
-				given, err := begun[n].Marks(ctx)
-				out <- marked{at[n], given, err}
-			}
-		}()
-	}
+	onCores(len(begun), func(n int) {
+		given, err := begun[n].Marks(ctx)
+		out <- marked{at[n], given, err}
+	})
 	for range begun {
 		x := <-out
 		if x.err != nil {
@@ -133,6 +133,20 @@ func (m *ByRubric) together(ctx context.Context, all []Try, some []int, done fun
 		b.Forget()
 	}
 	return ctx.Err()
+}
+
+// onCores does n pieces of work, as many at a time as there are cores, until waited for.
+func onCores(n int, work func(i int)) *sync.WaitGroup {
+	var next atomic.Int64
+	var all sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		all.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				work(i)
+			}
+		})
+	}
+	return &all
 }
 
 // One marks one attempt.
