@@ -244,11 +244,10 @@ func (m MeterInput) Raises(hertz float64) float64 {
 	return math.Hypot(1, ohms*susceptance)
 }
 
-// littleLoad is up to which share a meter may change a voltage for the impedance behind
-// that to be known closely enough from one elimination. Rounding is to that as if it had
-// put 1e-9 S, a trillionth of a stout bond, in some place: less than a millionth beside
-// what loads 10 MΩ by no more than this.
-const littleLoad = 1e-4
+// roughOhms bounds |y z z| of a meter of y siemens on z ohms for these to be known closely
+// enough from one elimination. Rounding is to z as if it had put 1e-9 S, a trillionth of a
+// stout bond, in some place: that changes it by z z 1e-9, and the reading by a part in 10^10.
+const roughOhms = 0.1
 
 // roughly is the impedance between two nodes of an island by one elimination.
 func (s *Solver) roughly(a, b Node) complex128 {
@@ -269,7 +268,8 @@ func (s *Solver) Reads(a, b Node, m MeterInput) (complex128, error) {
 	if m.Ohms > 0 && !math.IsInf(m.Ohms, 0) {
 		y += complex(1/m.Ohms, 0)
 	}
-	if yz := y * s.roughly(a, b); size(yz) <= littleLoad {
+	z := s.roughly(a, b)
+	if yz := y * z; size(yz) <= 0.5 && size(yz)*size(z) <= roughOhms {
 		return (s.at(a) - s.at(b)) / (1 + yz), nil
 	}
 	p := &s.meter
