@@ -55,7 +55,7 @@ func (g page) classTable(t class.Table) {
 	for _, r := range t.Rows {
 		widest = max(widest, min(24, utf8.RuneCountInString(clean(r.Name))))
 	}
-	const cell = 8
+	const cell = 9
 	line := padded("Learner", widest)
 	for i := range t.Columns {
 		line += "  " + padded(fmt.Sprint(i+1), cell)
@@ -64,14 +64,7 @@ func (g page) classTable(t class.Table) {
 	for _, r := range t.Rows {
 		line := padded(clean(r.Name), widest)
 		for _, c := range r.Cells {
-			mark := strings.TrimSpace(c.Shape + " " + c.Total)
-			if c.Unsafe != "" {
-				mark += " ▲"
-			}
-			if c.Doubt != "" {
-				mark += " ="
-			}
-			line += "  " + padded(mark, cell)
+			line += "  " + padded(c.Short(), cell)
 		}
 		if r.Late {
 			line += "  late"

@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"slices"
+	"strings"
 
 	"faultwright/content/view"
 )
@@ -29,6 +30,19 @@ type Cell struct {
 	Total       string // "74", "" where nothing is marked
 	Unsafe      string // "▲ 2 unsafe acts", "" for none
 	Doubt       string // "= alike", "" for none
+}
+
+// Short is a cell without words, for a table of many scenarios: "● 74 ▲ ="; what has
+// neither shape nor total keeps its word.
+func (c Cell) Short() string {
+	out := []string{cmp.Or(strings.TrimSpace(c.Shape+" "+c.Total), c.Word)}
+	if c.Unsafe != "" {
+		out = append(out, unsafeShape)
+	}
+	if c.Doubt != "" {
+		out = append(out, copiedShape)
+	}
+	return strings.Join(out, " ")
 }
 
 // Shapes of a cell.

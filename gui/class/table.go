@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -203,6 +204,10 @@ func (a *Area) projection() frame.Page {
 
 func legend() fyne.CanvasObject { return look.NewSoft(strings.Join(class.Legend(), "     ")) }
 
+// mostWorded is how many scenarios have their titles and words in a table. More of them
+// are numbered, with the shapes alone in its cells, so that it stays one.
+const mostWorded = 5
+
 // table is learners by scenarios; each cell leads to its attempt. In a narrow window
 // every learner has a block of his own.
 func (a *Area) table() fyne.CanvasObject {
@@ -229,7 +234,16 @@ func (a *Area) table() fyne.CanvasObject {
 		return []document.Inline{document.Text{Value: s, Bold: bold}}
 	}
 	table := document.Table{Header: [][]document.Inline{text("Learner", true, "")}, Align: make([]document.Align, 1+len(t.Columns))}
-	for _, column := range t.Columns {
+	worded, said := len(t.Columns) <= mostWorded, cellText
+	if !worded {
+		said = class.Cell.Short
+	}
+	var numbered []string
+	for k, column := range t.Columns {
+		if !worded {
+			numbered = append(numbered, fmt.Sprintf("%d  %s", k+1, column))
+			column = strconv.Itoa(k + 1)
+		}
 		table.Header = append(table.Header, text(column, true, ""))
 	}
 	for i, row := range t.Rows {
@@ -239,7 +253,7 @@ func (a *Area) table() fyne.CanvasObject {
 			if learners[i].Tries[k] != nil {
 				target = fmt.Sprintf("attempt:%d:%d", i, k)
 			}
-			line = append(line, text(cellText(cell), false, target))
+			line = append(line, text(said(cell), false, target))
 		}
 		table.Rows = append(table.Rows, line)
 	}
@@ -249,10 +263,14 @@ func (a *Area) table() fyne.CanvasObject {
 			a.toAttempt(learners[i], k)()
 		}
 	}
+	out := look.NewBlock(table, follow)
 	if a.opened.projected {
-		return look.NewLargeTable(table, follow)
+		out = look.NewLargeTable(table, follow)
 	}
-	return look.NewBlock(table, follow)
+	if worded {
+		return out
+	}
+	return look.Stack(12, out, look.NewText(strings.Join(numbered, "     ")))
 }
 
 func lateName(row class.Row) string {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -83,6 +84,32 @@ func TestStoryShowsTheTableToTheClass(t *testing.T) {
 			w.Press("The whole page")
 			w.Want("Learner 1", "Save the marks")
 		}
+	}
+}
+
+// A table of ten scenarios is still one, on the wall too: the scenarios are numbered, and the
+// shapes alone stand in its cells.
+func TestATableOfManyScenarios(t *testing.T) {
+	w := open(t, frametest.Wide, unmarked())
+	w.toFolder("Wren", "Ash")
+	c := w.area.opened.all
+	for range 4 {
+		c.Scenarios = append(c.Scenarios, c.Scenarios[:2]...)
+		for _, l := range c.Learners {
+			l.Tries = append(l.Tries, l.Tries[:2]...)
+		}
+	}
+	c.Learners[0].Tries[9] = &class.Checked{Scenario: c.Scenarios[1], Marks: &class.Marks{Marks: mark.Marks{Total: 70, Word: "good, with gaps", Caps: make([]mark.Cap, 2)}}, Copied: []string{"x"}}
+	c.Learners[0].Tries[9].Attempt.Conclusion = c.Learners[0].Tries[0].Attempt.Conclusion
+	w.Render()
+	for range 2 {
+		w.Want("◕ 70 ▲ =", "handed in", "10  One spark from the door handle")
+		if text := w.Text(); strings.Contains(text, "good, with gaps") {
+			t.Errorf("the table has words:\n%s", text)
+		}
+		w.WantNothingCut()
+		w.Picture(pictured("class-many-"+strconv.FormatBool(w.area.opened.projected), frametest.Wide))
+		w.area.project(true)
 	}
 }
 
