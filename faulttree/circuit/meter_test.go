@@ -163,3 +163,44 @@ func TestHalfOfTheDropShowsOnTheNeutral(t *testing.T) {
 		near(t, "hot to ground", volts(t, s, n, "vh", "vg"), 120-drop/2, 1e-9)
 	}
 }
+
+// What a meter reads is the voltage in a net that has the meter among its elements,
+// whether one elimination tells what it loads or not.
+func TestReadsAreThoseOfANetWithTheMeter(t *testing.T) {
+	roughly, closely := 0, 0
+	for seed := range uint64(60) {
+		n := random(seed, 8+int(seed%12))
+		s := solved(t, n, 60)
+		for _, m := range []MeterInput{{Ohms: 10e6, Farads: 100e-12}, {Ohms: 3e3}, {Ohms: 50}} {
+			for b := range Node(n.Nodes()) {
+				a := Node(int(seed) % n.Nodes())
+				if !s.SameIsland(a, b) || a == b {
+					continue
+				}
+				with := n.Clone()
+				with.Add(Element{Name: "meter", Kind: Resistor, A: a, B: b, Value: m.Ohms})
+				if m.Farads > 0 {
+					with.Add(Element{Name: "input", Kind: Capacitor, A: a, B: b, Value: m.Farads})
+				}
+				loaded, err := Compile(with, 60)
+				if err != nil {
+					continue // an exact voltage across an exact short, say
+				}
+				want, _ := loaded.Voltage(a, b)
+				got := must.Have(s.Reads(a, b, m))(t)
+				open, _ := s.Voltage(a, b)
+				if cmplx.Abs(got-want) > 1e-8*max(1, cmplx.Abs(open)) {
+					t.Errorf("seed %d, node %d to %d: %v Ω reads %v; in the net it is %v", seed, a, b, m.Ohms, got, want)
+				}
+				if z := size(s.roughly(a, b)); z*z/m.Ohms <= roughOhms {
+					roughly++
+				} else {
+					closely++
+				}
+			}
+		}
+	}
+	if min(roughly, closely) < 100 {
+		t.Errorf("%d are told by one elimination, %d are not: that shows little", roughly, closely)
+	}
+}

@@ -39,3 +39,24 @@ func TestNetsEliminatedAlike(t *testing.T) {
 		})
 	}
 }
+
+// A bare net has the nodes of another one, and a node that it gets is its own.
+func TestABareNet(t *testing.T) {
+	of := new(Net)
+	of.Resistor("r", "a", "b", 1)
+	first, second := of.Bare(), of.Bare()
+	first.Resistor("r", "a", "c", 2)
+	second.Resistor("s", "d", "b", 3)
+	second.Resistor("t", "e", "0", 3)
+	for _, x := range []struct {
+		n               *Net
+		nodes, elements int
+	}{{of, 3, 1}, {first, 4, 1}, {second, 5, 2}} {
+		if got := []int{x.n.Nodes(), len(x.n.Elements())}; got[0] != x.nodes || got[1] != x.elements {
+			t.Errorf("%d nodes and %d elements; want %d and %d", got[0], got[1], x.nodes, x.elements)
+		}
+	}
+	if first.Node("b") != of.Node("b") || second.Node("a") != of.Node("a") || first.Name(first.Node("c")) != "c" {
+		t.Error("the nodes are not those of the other net")
+	}
+}

@@ -153,3 +153,37 @@ func TestAskingIsCutShort(t *testing.T) {
 }
 
 var nan = float32(math.NaN())
+
+// What is solved together in one pass is to the bit what it is by itself, of further draws
+// too; and what is not there is told.
+func TestColumnsWithWhatIsSeen(t *testing.T) {
+	ctx := context.Background()
+	seen := []suspect.Seen{{Observation: "lamps", Choice: "dark"}, {Observation: suspect.Complaint, Choice: "tingle"}, {Observation: "lamps", Choice: "burn"}}
+	together, alone := population(t, shore), population(t, shore)
+	if err := together.ColumnsWith(ctx, seen, ground, hot); err != nil {
+		t.Fatal(err)
+	}
+	near := []int{0, len(together.Cases()) - 1}
+	further := must.Have(together.More(ctx, near, 20))(t).(*drawn.Population)
+	if err := further.ColumnsWith(ctx, seen, ground, body); err != nil {
+		t.Fatal(err)
+	}
+	same := func(name string, got, want []float32) {
+		for i := range want {
+			if math.Float32bits(got[i]) != math.Float32bits(want[i]) {
+				t.Fatalf("%s of case %d is %v together, %v by itself", name, i, got[i], want[i])
+			}
+		}
+	}
+	for _, of := range [][2]suspect.Population{{together, alone}, {further, must.Have(alone.More(ctx, near, 20))(t)}} {
+		for _, s := range seen {
+			same(s.Choice, must.Have(of[0].Seen(ctx, s.Observation, s.Choice))(t), must.Have(of[1].Seen(ctx, s.Observation, s.Choice))(t))
+		}
+		for _, q := range []faulttree.Quantity{ground, hot, body} {
+			same(q.ID, column(t, of[0], q), column(t, of[1], q))
+		}
+	}
+	if err := together.ColumnsWith(ctx, []suspect.Seen{{Observation: "lumps", Choice: "dark"}}); err == nil {
+		t.Error("lumps are seen")
+	}
+}

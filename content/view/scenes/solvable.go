@@ -100,7 +100,7 @@ func solvedBy(lib *content.Library, s *content.Scenario, b *suspect.Belief) Solv
 			break
 		}
 	}
-	for _, x := range b.Suspects() {
+	for _, x := range b.Brief() {
 		parts := lists.Each(x.Parts, func(p suspect.Part) faulttree.FaultAt { return p.At })
 		switch {
 		case x.System != system && x.System != "":
