@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"faultwright/content/view"
@@ -14,6 +15,25 @@ import (
 type Table struct {
 	Columns []string // titles of the scenarios
 	Rows    []Row
+}
+
+// mostWorded is how many scenarios have their titles and words in a table. More of them
+// are numbered, with the shapes alone in its cells, so that it stays one.
+const mostWorded = 5
+
+// Worded reports whether a table has room for titles and words.
+func (t Table) Worded() bool { return len(t.Columns) <= mostWorded }
+
+// Heads is what stands above its columns: their titles, or else their numbers.
+func (t Table) Heads() []string {
+	if t.Worded() {
+		return t.Columns
+	}
+	var out []string
+	for i := range t.Columns {
+		out = append(out, strconv.Itoa(i+1))
+	}
+	return out
 }
 
 // Row is one learner.

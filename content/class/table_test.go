@@ -152,3 +152,22 @@ func TestTheKindOfVoltsThatIsThere(t *testing.T) {
 		}
 	}
 }
+
+// From six scenarios on a table has numbers above its columns and signs in its cells.
+func TestATableOfManyIsShort(t *testing.T) {
+	few, many := Table{Columns: make([]string, mostWorded)}, Table{Columns: make([]string, mostWorded+1)}
+	few.Columns[4] = "Barefoot"
+	if !few.Worded() || few.Heads()[4] != "Barefoot" || many.Worded() || many.Heads()[5] != "6" {
+		t.Errorf("above the columns stand %q and %q", few.Heads(), many.Heads())
+	}
+	for want, c := range map[string]Cell{
+		"● 100":     {Shape: "●", Word: "thorough", Total: "100"},
+		"◔ 20 ▲ =":  {Shape: "◔", Word: "not yet", Total: "20", Unsafe: "▲ 2 unsafe acts", Doubt: "= alike"},
+		"≠ =":       {Shape: "≠", Word: "edited", Doubt: "= alike"},
+		"handed in": {Word: "handed in"},
+	} {
+		if got := c.Short(); got != want {
+			t.Errorf("%+v is %q, not %q", c, got, want)
+		}
+	}
+}

@@ -7,7 +7,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -204,10 +203,6 @@ func (a *Area) projection() frame.Page {
 
 func legend() fyne.CanvasObject { return look.NewSoft(strings.Join(class.Legend(), "     ")) }
 
-// mostWorded is how many scenarios have their titles and words in a table. More of them
-// are numbered, with the shapes alone in its cells, so that it stays one.
-const mostWorded = 5
-
 // table is learners by scenarios; each cell leads to its attempt. In a narrow window
 // every learner has a block of his own.
 func (a *Area) table() fyne.CanvasObject {
@@ -234,17 +229,14 @@ func (a *Area) table() fyne.CanvasObject {
 		return []document.Inline{document.Text{Value: s, Bold: bold}}
 	}
 	table := document.Table{Header: [][]document.Inline{text("Learner", true, "")}, Align: make([]document.Align, 1+len(t.Columns))}
-	worded, said := len(t.Columns) <= mostWorded, cellText
-	if !worded {
+	said := cellText
+	if !t.Worded() {
 		said = class.Cell.Short
 	}
 	var numbered []string
-	for k, column := range t.Columns {
-		if !worded {
-			numbered = append(numbered, fmt.Sprintf("%d  %s", k+1, column))
-			column = strconv.Itoa(k + 1)
-		}
-		table.Header = append(table.Header, text(column, true, ""))
+	for k, head := range t.Heads() {
+		table.Header = append(table.Header, text(head, true, ""))
+		numbered = append(numbered, head+"  "+t.Columns[k])
 	}
 	for i, row := range t.Rows {
 		line := [][]document.Inline{text(lateName(row), true, "")}
@@ -267,7 +259,7 @@ func (a *Area) table() fyne.CanvasObject {
 	if a.opened.projected {
 		out = look.NewLargeTable(table, follow)
 	}
-	if worded {
+	if t.Worded() {
 		return out
 	}
 	return look.Stack(12, out, look.NewText(strings.Join(numbered, "     ")))
