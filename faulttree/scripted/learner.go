@@ -223,9 +223,13 @@ func tested(of *suspect.Belief, at faulttree.FaultAt) bool {
 	})
 }
 
+// clearly is how many times likelier than that nothing is wrong a fault must be to be
+// named that the readings do not hold. Common practice, no source.
+const clearly = 3
+
 // finds reports whether the likeliest of all suspects is named: where it holds enough, or
-// is most likely and was tested; and where there is hardly a chance that nothing is wrong,
-// for nobody says then that he found no fault.
+// is most likely, clearly before a vehicle in order, and was tested; and where there is
+// hardly a chance that nothing is wrong, for nobody says then that he found no fault.
 func (s *scripted) finds(of *suspect.Belief, all []suspect.Suspect) bool {
 	if len(all) == 0 || len(all[0].Parts) == 0 {
 		return false
@@ -237,7 +241,8 @@ func (s *scripted) finds(of *suspect.Belief, all []suspect.Suspect) bool {
 		}
 	}
 	top := all[0]
-	return top.Share >= s.b.Rubric.Held || sound < s.b.Rubric.InDoubt || top.Likely == suspect.MostLikely && tested(of, top.Parts[0].At)
+	return top.Share >= s.b.Rubric.Held || sound < s.b.Rubric.InDoubt ||
+		top.Likely == suspect.MostLikely && top.Share >= clearly*sound && tested(of, top.Parts[0].At)
 }
 
 // conclusion is what the belief makes most likely, where that is found: for each thing to
