@@ -170,7 +170,7 @@ func (c *chooser) observation(ctx context.Context, o *faulttree.Observation) err
 // it helps.
 func (c *chooser) intervention(ctx context.Context, v *faulttree.Intervention) error {
 	tried := slices.ContainsFunc(c.evidence, func(e Evidence) bool { return e.Tried != nil && e.Tried.Intervention == v.ID })
-	if tried || !v.Offered(c.reader.Tree, c.rules.role, c.reader.Known) || v.Exposure.Live() && (c.stopped || c.noPlug || c.noLoads) {
+	if tried || !v.Offered(c.reader.Tree, c.rules.role, c.reader.Known) || v.Exposure.Live() && c.keepsDead() {
 		return nil
 	}
 	gone, err := c.few.Gone(ctx, v.ID, c.reader.Tree)
@@ -188,6 +188,9 @@ func (c *chooser) intervention(ctx context.Context, v *faulttree.Intervention) e
 	c.guess(asked{Next: Next{Intervention: v}, words: []string{"gone", "still there"}}, [][]float32{gone, still}, question)
 	return nil
 }
+
+// keepsDead reports whether nothing is energised to see whether something helps.
+func (c *chooser) keepsDead() bool { return c.stopped || c.noPlug || c.noLoads }
 
 // guess makes a question whose answers have these chances by case: each case of
 // the sample gives one, the one that those before it still owe most of, so that all

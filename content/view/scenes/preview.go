@@ -53,6 +53,9 @@ func (f Form) Preview(lib *content.Library, m faulttree.Meter) ([]Previewed, err
 	}
 	var out []Previewed
 	for _, e := range now {
+		if e.Reading.Quality == faulttree.NotPossible {
+			continue
+		}
 		p := Previewed{Title: e.Quantity.Title, Shown: e.Reading.Text, Sound: before[e.Quantity.ID].Text}
 		if alarms := view.AlarmsOf(lib, view.Account{Facts: s.Rig.Facts}.With(e), m); len(alarms) > 0 {
 			p.Danger, p.Why = true, alarms[0].Texts[0]

@@ -1,6 +1,7 @@
 package scenes
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -32,25 +33,22 @@ type Solved struct {
 func (s Solved) Held() bool { return s.Share >= EnoughToConclude }
 
 // Solve weighs what a scenario permits to find out, by its switches and its role,
-// with a meter that is used as it should be: first the readings that trees ask, and
-// what may be tried, then every other that can be taken, where those do not do.
+// with a meter that is used as it should be, as far as somebody with care may come:
+// first the readings that trees ask, and what may be tried, then every other that can be
+// taken, where those do not do.
 func (r *Reasoning) Solve(ctx context.Context, s *content.Scenario) (Solved, error) {
-	c, came := CaseOf(r.lib, s), storyOf(s)
+	c := CaseOf(r.lib, s)
 	tried, err := r.trials(c, s)
 	if err != nil {
 		return Solved{}, err
 	}
 	var best Solved
 	for i, qs := range Permitted(r.lib, s) {
-		read, err := r.readAll(s, qs)
+		now, err := r.withCare(ctx, s, qs, tried)
 		if err != nil {
 			return Solved{}, err
 		}
-		b, err := r.Belief(ctx, view.Account{Tree: s.Tree, Facts: s.Rig.Facts, Evidence: slices.Concat(came, read, tried)})
-		if err != nil {
-			return Solved{}, err
-		}
-		if now := solvedBy(r.lib, s, b); i == 0 || now.Share > best.Share {
+		if i == 0 || now.Share > best.Share {
 			best = now
 		}
 		if best.Held() || len(Hidden(r.lib, s)) == 0 { // nothing clears a vehicle in order, however much is read
@@ -70,18 +68,49 @@ func (r *Reasoning) solveSoon(ctx context.Context, s *content.Scenario) (Solved,
 	own := slices.DeleteFunc(Permitted(r.lib, s)[0], func(q faulttree.Quantity) bool {
 		return !slices.ContainsFunc(tree.Steps, func(step *faulttree.Step) bool { return step.Measures(q.ID) >= 0 })
 	})
-	read, err := r.readAll(s, own)
-	if err != nil {
-		return Solved{}, err
-	}
-	b, err := r.Belief(ctx, view.Account{Tree: s.Tree, Facts: s.Rig.Facts, Evidence: append(storyOf(s), read...)})
-	if err != nil {
-		return Solved{}, err
-	}
-	if solved := solvedBy(r.lib, s, b); solved.Held() {
-		return solved, nil
+	if solved, err := r.withCare(ctx, s, own, nil); err != nil || solved.Held() {
+		return solved, err
 	}
 	return r.Solve(ctx, s)
+}
+
+// withCare weighs what somebody with care comes to find out of some quantities, and of what
+// may be tried: of what is permitted by all that was read before (see
+// [suspect.Belief.Permitted]) the least exposed first, until the truth is held or nothing is
+// left that may be taken.
+func (r *Reasoning) withCare(ctx context.Context, s *content.Scenario, qs []faulttree.Quantity, tried []suspect.Evidence) (Solved, error) {
+	read, err := r.readAll(s, qs)
+	if err != nil {
+		return Solved{}, err
+	}
+	a := view.Account{Tree: s.Tree, Facts: s.Rig.Facts, Evidence: storyOf(s)}
+	reader := suspect.Reader{Known: a.Fact, Tree: s.Tree, Tools: suspect.Clamp | suspect.ClampDC | suspect.LowImpedance}
+	for {
+		b, err := r.Belief(ctx, a)
+		if err != nil {
+			return Solved{}, err
+		}
+		now := solvedBy(r.lib, s, b)
+		if now.Held() && len(Hidden(r.lib, s)) > 0 {
+			return now, nil
+		}
+		may, err := b.Permitted(ctx, r.rules[s.Role], reader, lists.Each(read, func(e suspect.Evidence) faulttree.Quantity { return e.Quantity })...)
+		switch {
+		case err != nil:
+			return Solved{}, err
+		case len(may) > 0:
+			least := slices.MinFunc(may, func(p, q faulttree.Quantity) int { return cmp.Compare(p.Exposure, q.Exposure) }).Exposure
+			take := func(e suspect.Evidence) bool {
+				return e.Quantity.Exposure == least && slices.ContainsFunc(may, func(q faulttree.Quantity) bool { return q.ID == e.Quantity.ID })
+			}
+			a.Evidence = slices.Concat(a.Evidence, lists.Where(read, take))
+			read = slices.DeleteFunc(read, take)
+		case len(tried) > 0 && b.Energises(r.rules[s.Role], reader):
+			a.Evidence, tried = slices.Concat(a.Evidence, tried), nil
+		default:
+			return now, nil
+		}
+	}
 }
 
 // storyOf is what the story of a scenario says was seen.
@@ -172,7 +201,7 @@ func tasksOf(lib *content.Library, faults []faulttree.FaultAt) []string {
 	return slices.Compact(out)
 }
 
-// readAll takes readings of the vehicle of a scenario.
+// readAll takes readings of the vehicle of a scenario, or finds that they cannot be taken.
 func (r *Reasoning) readAll(s *content.Scenario, qs []faulttree.Quantity) ([]suspect.Evidence, error) {
 	v, err := standing(s)
 	if err != nil {
@@ -189,9 +218,7 @@ func (r *Reasoning) readAll(s *content.Scenario, qs []faulttree.Quantity) ([]sus
 		if err != nil {
 			return nil, err
 		}
-		if reading.Quality != faulttree.NotPossible {
-			out = append(out, suspect.Evidence{Quantity: q, Reading: reading})
-		}
+		out = append(out, suspect.Evidence{Quantity: q, Reading: reading})
 	}
 	return out, nil
 }

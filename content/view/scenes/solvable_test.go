@@ -2,6 +2,7 @@ package scenes_test
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,6 +13,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
 	"faultwright/faulttree/must"
+	"faultwright/faulttree/rig"
 	"faultwright/faulttree/suspect"
 )
 
@@ -122,5 +124,25 @@ func TestAScenarioThatIsNotFine(t *testing.T) {
 	c = read("lamps-like-candles", func(text string) string { return strings.Replace(text, "{dc: 100 W}", "{dc: 1 W}", 1) })
 	if c.Unsolved == "" || c.Solved.Held() {
 		t.Errorf("with hardly a load: %+v", c.Solved)
+	}
+}
+
+// A reading that nobody with care may take solves nothing: where no plug may be pulled,
+// an open neutral in the coach shows at its panel alone, with loads on, and there nobody
+// reads while the neutral is in doubt. With the plug out it is found dead.
+func TestAScenarioIsSolvedWithCareOrNotAtAll(t *testing.T) {
+	lib := load.Shipped()
+	r := scenes.NewReasoning(lib, faulttree.DefaultMeter(), nil)
+	s := *lib.Scenarios["bright-over-the-sink"]
+	open := lib.Faults["open-neutral"].Edits
+	s.Faults = []rig.Applied{open.Ordinary(slices.IndexFunc(open.Variants, func(v rig.Variant) bool { return v.Place == faulttree.Vehicle && v.FitsIn(s.Rig) }))}
+	for _, c := range []struct {
+		may  []string
+		held bool
+	}{{nil, false}, {[]string{"main"}, false}, {s.May, true}} {
+		s.May = c.may
+		if v := must.Have(r.Solve(context.Background(), &s))(t); v.Held() != c.held {
+			t.Errorf("where %v may be thrown: %.3f of %d pieces; want it held %v", c.may, v.Share, v.Readings, c.held)
+		}
 	}
 }
