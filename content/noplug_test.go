@@ -11,6 +11,7 @@ import (
 	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/must"
+	"faultwright/faulttree/rig"
 	"faultwright/faulttree/suspect"
 	"faultwright/faulttree/vehicle"
 )
@@ -156,6 +157,7 @@ func TestNothingIsProposedThatPlugsIntoADangerousSupply(t *testing.T) {
 	}{
 		{[]string{"pedestal.cover-earth", "0", "pedestal.n-g", "1.0"}, false},
 		{[]string{"pedestal.cover-earth", "0", "pedestal.n-g", "119"}, true},
+		{[]string{"pedestal.cover-earth", "0", "pedestal.l1-n", "88"}, true},
 		{[]string{"pedestal.cover-earth", "0", "pedestal.l1-earth", "120", "panel.l1-n@loaded", "60", "panel.l2-n@loaded", "178", "ohm:plug.n-cord.n@unplugged", "0.0", "ohm:plug.l1-n@unplugged", "9.6", "ohm:plug.l2-n@unplugged", "25"}, true},
 	} {
 		var read []faulttree.Sample
@@ -168,6 +170,40 @@ func TestNothingIsProposedThatPlugsIntoADangerousSupply(t *testing.T) {
 		asks := slices.ContainsFunc(next, func(n suspect.Next) bool { return n.Quantity != nil && n.Quantity.NeedsPlug() })
 		if asks == c.forbid || b.NoPlug(f, known) != c.forbid {
 			t.Errorf("after %v contacts on a live vehicle are proposed %v, the plug is forbidden %v; want that forbidden %v", c.read, asks, b.NoPlug(f, known), c.forbid)
+		}
+	}
+}
+
+// Nor is a reading of the 12 V side that rests on the converter, and so on the cord,
+// although nothing is live near who takes it. What the battery alone makes is.
+func TestNothingOfTheConverterIsProposedAtADangerousSupply(t *testing.T) {
+	f := shipped().Forest
+	facts := map[string]string{"service": "30a", "source": "shore", "adapter": "none", "battery": "flooded"}
+	u := newUnseen(t, facts, 5, 0)
+	rules := suspect.NewRules(f, faulttree.Qualified)
+	of12V := func(q faulttree.Quantity) bool {
+		return slices.Contains([]string{"battery", "dc", "converter"}, rig.Group(q.Red))
+	}
+	for neutral, forbid := range map[string]bool{"1.0": false, "119": true} {
+		var read []faulttree.Sample
+		for id, text := range map[string]string{"pedestal.n-g": neutral, "dc.pos-neg@loaded": "10.9"} {
+			read = append(read, faulttree.Sample{Quantity: f.Quantities[id], Reading: must.Have(faulttree.ParseReading(text, f.Quantities[id]))(t)})
+		}
+		b := must.Have(u.reasoner.Belief(context.Background(), evidence(read)))(t)
+		next := must.Have(b.Next(context.Background(), rules, suspect.Reader{Known: func(id string) string { return facts[id] }, Can: of12V}))(t)
+		fed, alone := 0, 0
+		for _, n := range next {
+			if n.Quantity == nil {
+				continue
+			}
+			if n.Quantity.NeedsPlug() {
+				fed++
+			} else {
+				alone++
+			}
+		}
+		if alone == 0 || fed > 0 == forbid {
+			t.Errorf("with %s V from neutral to ground %d readings are proposed that rest on the converter, %d that do not", neutral, fed, alone)
 		}
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
 	"faultwright/faulttree/must"
+	"faultwright/faulttree/rig"
 )
 
 // What the reader is told in a quantity's title and what the model does are the
@@ -149,5 +150,29 @@ func TestTheStatesThatQuantitiesAreReadIn(t *testing.T) {
 		if !tested[rule.Text] {
 			t.Errorf("no row is read with %s", rule.Text)
 		}
+	}
+}
+
+// What rests on the supply of the vehicle although nothing is live there is what is read
+// with the converter on; an ohmmeter brings its own current.
+func TestWhatIsReadOfTheConverter(t *testing.T) {
+	lib := shipped()
+	b := must.Have(bench.New(lib.Rigs["house-12v"]))(t)
+	fed := 0
+	for _, id := range lib.Forest.Quantities.IDs() {
+		q := lib.Forest.Quantities[id]
+		if !slices.Contains([]string{"battery", "dc", "converter"}, rig.Group(q.Red)) {
+			continue
+		}
+		want := q.Unit != faulttree.Ohms && !b.StateFor(q, nil).Off["converter"]
+		if q.Fed != want || q.NeedsPlug() != want {
+			t.Errorf("%s rests on the supply: %v; want %v", id, q.Fed, want)
+		}
+		if want {
+			fed++
+		}
+	}
+	if fed < 5 || lib.Forest.Quantities["battery.pos-neg@rest"].Fed {
+		t.Errorf("%d readings do", fed)
 	}
 }

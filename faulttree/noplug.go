@@ -12,9 +12,11 @@ type Sample struct {
 // contact, and no point of it on the vehicle.
 func (q Quantity) OfSupply() bool { return q.Exposure == AtSupply && q.OffVehicle }
 
-// NeedsPlug reports whether q is read on a vehicle that is live: a contact on its body or
-// inside it.
-func (q Quantity) NeedsPlug() bool { return q.Exposure == AtBody || q.Exposure == InsideBody }
+// NeedsPlug reports whether q is read on a vehicle that is fed: a contact on its body or
+// inside it, or one where nothing is live and what makes the reading is.
+func (q Quantity) NeedsPlug() bool {
+	return q.Exposure == AtBody || q.Exposure == InsideBody || q.Fed
+}
 
 // NoPlug is why nothing is plugged into a supply: readings of it alone say so.
 type NoPlug struct {

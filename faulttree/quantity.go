@@ -60,6 +60,7 @@ type Quantity struct {
 	Most       Amount // a larger reading is refused as absurd
 	Effort     int    // of taking it, from 1; 0 where no method says it
 	Exposure   Exposure
+	Fed        bool  // what is read depends on the supply of the vehicle, live or not near whoever reads it
 	Take       Take  // how often it is read, and what counts
 	Needs      Needs // those of its points among them
 	SizeOnly   bool  // a minus sign tells only which way round the probes or the clamp were, so readings are judged without it

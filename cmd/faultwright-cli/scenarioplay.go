@@ -44,6 +44,7 @@ prove              the meter on a source known to be live
 throw SWITCH on    or off; a plug is on while it is in
 load LEG on        or off: the loads of a leg
 try THING on       something else in its place, or appliances out; off is back
+reset DEVICE       what has tripped, such as: reset gfci; one with a switch is thrown off and on
 fuse               a new fuse into the meter
 back               the act before was a slip: take it back, before anything is read
 in, out            through the door
@@ -108,7 +109,7 @@ func (c scenarioPlay) begin(v *playing) (practice.Header, error) {
 	if err != nil {
 		return practice.Header{}, err
 	}
-	h := practice.Header{Case: v.s.ID, Seed: c.Seed, Role: v.s.Role, Meter: m, Started: v.p.now(), Content: v.lib.Fingerprint()}
+	h := practice.Header{Case: v.s.ID, Seed: c.Seed, Role: v.s.Role, Meter: m, Rules: practice.Rules, Started: v.p.now(), Content: v.lib.Fingerprint()}
 	if role, ok := faulttree.ParseRole(c.Role); ok {
 		h.Role = role
 	}
@@ -248,6 +249,11 @@ func (v *playing) command(words []string) error {
 			return err
 		}
 		return v.change(word, rest[0], strings.ToLower(rest[1]))
+	case "reset":
+		if err := need(1); err != nil {
+			return err
+		}
+		return v.do(practice.Act{Kind: practice.Reset, Name: rest[0]})
 	case "show":
 		if err := need(1); err != nil {
 			return err
@@ -455,6 +461,9 @@ func (v *playing) state() {
 			text += ", so it is now"
 		}
 		v.say.hanging("  "+i.ID+"  ", "      ", text)
+	}
+	for _, name := range l.Resets() {
+		v.say.hanging("  "+name+"  ", "      ", v.c.Rig.DeviceTitle(name)+", tripped: reset "+name)
 	}
 	if l.Inside() {
 		v.say.para("  ", "You are inside.")

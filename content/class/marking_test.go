@@ -78,7 +78,7 @@ func TestTheNextVariantOfANameVerifiesToo(t *testing.T) {
 	c := scenes.CaseOf(shipped, scenes.VariantOf(shipped.Scenarios["barefoot-on-the-steel-step"], seed))
 	v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
 	done := must.Have(v.Do(practice.Act{Kind: practice.Read, Red: "body", Black: "earth", At: time.Second}))(t)
-	try := practice.Attempt{Case: c.ID, Seed: seed, Level: a.Level, Role: a.Role, Meter: faulttree.DefaultMeter(), Started: noon}.With(done...)
+	try := practice.Attempt{Case: c.ID, Seed: seed, Level: a.Level, Role: a.Role, Meter: faulttree.DefaultMeter(), Rules: practice.Rules, Started: noon}.With(done...)
 	f := AttemptFile{Learner: "Wren", Assignment: a.ID, Handbook: shipped.Fingerprint(), Saved: noon, Attempts: []practice.Attempt{try}}
 	got := collected(t, folderOf(t, a, map[string][]byte{"1": written(t, f)}), Options{})
 	if x := got.Learners[0].Tries[0]; x.Edited != "" || !strings.HasPrefix(x.Scenario.Answer, "In this variant:") {

@@ -45,7 +45,7 @@ func play(t testing.TB, a *Assignment, task int, learner string, pace time.Durat
 	seed := a.Seed(task, learner)
 	c := scenes.CaseOf(shipped, scenes.VariantOf(s, seed))
 	v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
-	out := practice.Attempt{Case: s.ID, Seed: seed, Level: a.Level, Role: a.Role, Meter: faulttree.DefaultMeter(), Started: noon}
+	out := practice.Attempt{Case: s.ID, Seed: seed, Level: a.Level, Role: a.Role, Meter: faulttree.DefaultMeter(), Rules: practice.Rules, Started: noon}
 	for i, act := range acts {
 		act.At, act.Asked = pace*time.Duration(i+1), true
 		if act.Setting != (meter.Setting{}) {

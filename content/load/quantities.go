@@ -36,7 +36,7 @@ var pointForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9]+(-[a-z0-9
 // read fills m from the list of quantities.
 func (m *measurables) read(p *part) {
 	m.broken = map[string]bool{}
-	root := document.ParseYAML(p.file, &p.diags).Map("the list of quantities", "points", "off-vehicle", "quantities", "exposures", "touch", "hot", "states")
+	root := document.ParseYAML(p.file, &p.diags).Map("the list of quantities", "points", "off-vehicle", "quantities", "exposures", "touch", "hot", "states", "fed")
 	for _, item := range atMost(mostPoints, root.Need("points"), "points") {
 		m.point(p, item)
 	}
@@ -46,6 +46,7 @@ func (m *measurables) read(p *part) {
 	}
 	m.exposures(root.Get("exposures"))
 	m.readStates(p, root.Get("states"))
+	m.readFed(p, root.Get("fed"))
 	if root.Has("touch") {
 		m.hand(p, root.Get("touch"))
 	}

@@ -41,6 +41,28 @@ func (m *measurables) readStates(p *part, v document.Value) {
 	}
 }
 
+// readFed reads what the supply of the vehicle makes where nothing is live near the reader,
+// and marks the quantities: all volts and amperes at some places, unless a switch is off in
+// the state in which they are read.
+func (m *measurables) readFed(p *part, v document.Value) {
+	if v.IsZero() {
+		return
+	}
+	f := v.Map("fed", "by", "places")
+	by := p.inRigs([]document.Value{f.Need("by")}, useSwitch, "a switch", "by")
+	var places []string
+	for _, place := range oneOrMore(f.Need("places")) {
+		places = append(places, oneOf(place, "a place", m.places()))
+	}
+	for id, q := range m.quantities {
+		at := slices.Contains(places, placeIn(q.Red)) || slices.Contains(places, placeIn(q.Black))
+		q.Fed = at && q.Unit != faulttree.Ohms && !slices.ContainsFunc(m.states, func(r rig.StateRule) bool {
+			return r.Fits(q) && slices.ContainsFunc(by, func(s string) bool { return slices.Contains(r.Off, s) })
+		})
+		m.quantities[id] = q
+	}
+}
+
 // places lists what stands before the dot in the ids of the points.
 func (m *measurables) places() []string {
 	known := map[string]bool{}

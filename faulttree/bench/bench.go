@@ -77,6 +77,7 @@ type key struct {
 // then, once it was solved.
 type standing struct {
 	off, loads uint64     // by switch, by leg
+	open       uint64     // by device: what stays open
 	settled    [2]settled // for alternating and for direct current
 	ways       ways
 }
@@ -223,7 +224,7 @@ func (b *Bench) Set(s rig.Setup) error {
 
 // standing is a state in bits.
 func (b *Bench) standing(st State) *standing {
-	var off, loads uint64
+	var off, loads, open uint64
 	for i, s := range b.rig.Switches {
 		is, said := st.Off[s.Name]
 		if is || !said && s.Off {
@@ -235,22 +236,27 @@ func (b *Bench) standing(st State) *standing {
 			loads |= 1 << i
 		}
 	}
+	for i, device := range b.devices {
+		if st.Tripped[device] {
+			open |= 1 << i
+		}
+	}
 	for _, s := range b.standings {
-		if s.off == off && s.loads == loads {
+		if s.off == off && s.loads == loads && s.open == open {
 			return s
 		}
 	}
 	if len(b.standings) == mostStandings {
 		b.standings = nil
 	}
-	s := &standing{off: off, loads: loads}
+	s := &standing{off: off, loads: loads, open: open}
 	b.standings = append(b.standings, s)
 	return s
 }
 
 // state is the key of what a person has switched.
 func (b *Bench) state(s *standing, direct bool) key {
-	k := key{direct: direct, faults: b.faultSet, clamp: rig.None, off: s.off, loads: s.loads}
+	k := key{direct: direct, faults: b.faultSet, clamp: rig.None, off: s.off, loads: s.loads, tripped: s.open}
 	for i, v := range b.rig.Varieties {
 		if b.setup.Varieties&(1<<i) != 0 && b.without(v, k.off) {
 			k.varies |= 1 << i
@@ -428,7 +434,7 @@ func (b *Bench) tripped(k key) []string {
 }
 
 // Tripped names the protective devices that have opened in a state, for alternating
-// current or direct.
+// current or direct, those that stay open among them.
 func (b *Bench) Tripped(st State, direct bool) ([]string, error) {
 	_, k, err := b.solve(st, direct || b.rig.Direct())
 	return b.tripped(k), err

@@ -257,6 +257,10 @@ func (m Measured) Number(u faulttree.Unit) (value float64, ok bool) {
 type State struct {
 	Off   map[string]bool // switches by name: true is off, false is on; the others are in their ordinary position
 	Loads map[string]bool // legs whose loads are on; nil means none
+	// Tripped is the protective devices, by name, that stay open whatever flows now, since
+	// they opened before and nobody has reset them. What the currents of the state open by
+	// themselves need not be among them.
+	Tripped map[string]bool
 }
 
 // StateFor says in which state a quantity is read, by the rules of the rig (see

@@ -46,12 +46,15 @@ func Alike(r *rig.Rig, q faulttree.Quantity, a, b bench.State) bool {
 	return !differs || q.Unit != faulttree.Ohms && !source
 }
 
-// conducts reports whether a part conducts in a state, breakers that trip aside.
+// conducts reports whether a part conducts in a state, breakers that trip in it aside.
 func conducts(r *rig.Rig, p rig.Part, st bench.State) bool {
 	for _, s := range r.Switches {
 		if s.Name == p.Switch && isOff(st, s) {
 			return false
 		}
+	}
+	if p.Kind == rig.Breaker && st.Tripped[p.Run] {
+		return false
 	}
 	return p.Kind != rig.Load || p.Always || p.Leg == "" || st.Loads[p.Leg]
 }

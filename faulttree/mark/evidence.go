@@ -246,5 +246,8 @@ func stateKey(st bench.State) string {
 			on = append(on, "loads "+leg)
 		}
 	}
+	for _, name := range slices.Sorted(maps.Keys(st.Tripped)) {
+		on = append(on, "tripped "+name)
+	}
 	return strings.Join(on, ",")
 }

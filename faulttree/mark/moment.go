@@ -28,7 +28,7 @@ type moment struct {
 // moments does the acts of an attempt over again. The attempt must be one that
 // [practice.Case.Verify] found nothing wrong with.
 func moments(c practice.Case, a practice.Attempt) ([]moment, error) {
-	v, err := c.Begin(a.Meter)
+	v, err := c.BeginAs(a)
 	if err != nil {
 		return nil, err
 	}
@@ -147,7 +147,7 @@ func ofBody(a practice.Act) bool {
 }
 
 // sameState reports whether two states are alike in every switch and load of a
-// rig.
+// rig, and in what stays open.
 func sameState(r *rig.Rig, a, b bench.State) bool {
 	for _, s := range r.Switches {
 		if isOff(a, s) != isOff(b, s) {
@@ -159,7 +159,7 @@ func sameState(r *rig.Rig, a, b bench.State) bool {
 		maps.DeleteFunc(out, func(_ string, on bool) bool { return !on })
 		return out
 	}
-	return maps.Equal(on(a), on(b))
+	return maps.Equal(on(a), on(b)) && maps.Equal(a.Tripped, b.Tripped)
 }
 
 // volts is the quantity that a body to earth is judged as.

@@ -176,7 +176,7 @@ func (w *watch) touch(m moment) {
 		way = "down the step"
 	}
 	last := w.body
-	if last == nil || energises(w.c.Rig, last.state, m.before) {
+	if last == nil || energises(w.c.Rig, last.state, m.before) || w.resets(last.act.index, m.index) {
 		text := "In act %d, %s, the body was touched before body to earth had been read as things stood then."
 		var from []int
 		if last != nil {
@@ -197,6 +197,11 @@ func (w *watch) touch(m moment) {
 		w.add(rubric.BodyAfter, m.index, from, "In act %d, %s, the body was touched although somebody had been shocked by it and act %d had read %s: from %s on a shock is believed.",
 			practice.Number(m.index), way, practice.Number(last.act.index), last.act.Shown, w.b.Rubric.Felt.With(faulttree.VoltsAC))
 	}
+}
+
+// resets reports whether something that had tripped was reset between two acts.
+func (w *watch) resets(after, before int) bool {
+	return slices.ContainsFunc(w.acts[after:before], func(m moment) bool { return m.Kind == practice.Reset && !m.slip })
 }
 
 // plugs is a plug pushed or pulled with the breaker ahead of it on, and nothing

@@ -26,6 +26,7 @@ const (
 	Unplug                     // appliances are unplugged, or put back
 	ChangeFuse                 // the meter gets a new fuse
 	TakeBack                   // the act before was a slip of the hand and is undone at once
+	Reset                      // what has tripped is reset, or a blown fuse renewed
 )
 
 // Act is one thing that a learner did and what came of it.
@@ -34,7 +35,7 @@ type Act struct {
 	Red     string        `json:"red,omitzero"`     // Read: a test point
 	Black   string        `json:"black,omitzero"`   // Read: the other; "" for a clamp
 	Setting meter.Setting `json:"setting,omitzero"` // Read and Prove: how the meter was set
-	Name    string        `json:"name,omitzero"`    // Throw: the switch; Load: the leg; Swap and Unplug: an intervention of [Case.Tries]
+	Name    string        `json:"name,omitzero"`    // Throw: the switch; Load: the leg; Swap and Unplug: an intervention of [Case.Tries]; Reset: the breaker or the like
 	On      bool          `json:"on,omitzero"`      // Throw, Load: on afterwards; Swap: the other is in afterwards; Unplug: plugged in afterwards
 	Asked   bool          `json:"asked,omitzero"`   // it was asked before it was booked, and confirmed; see [Learner.Asks]
 	At      time.Duration `json:"at,omitzero"`      // since the attempt began
@@ -43,7 +44,7 @@ type Act struct {
 	Note   string `json:"note,omitzero"`   // what happened instead, a sentence
 	Hazard bool   `json:"hazard,omitzero"` // the note is of something that hurts or ruins
 	// Trips is the breakers and the like that it made open, by name; what stood open
-	// before is not among them.
+	// before is not among them, but for one that was reset and opened again.
 	Trips []string `json:"trips,omitempty"`
 
 	reading faulttree.Reading
@@ -87,7 +88,7 @@ func (v *Learner) Asks(a Act) (question string, ok bool) {
 // moves reports whether an act touches or changes the vehicle, so that it is
 // asked by itself.
 func moves(a Act) bool {
-	return slices.Contains([]Kind{GoIn, GoOut, Throw, Load, Swap, Unplug}, a.Kind)
+	return slices.Contains([]Kind{GoIn, GoOut, Throw, Load, Swap, Unplug, Reset}, a.Kind)
 }
 
 // Words is an act as something to do, but for a reading: "up the step, a hand on the
@@ -113,12 +114,26 @@ func (c Case) Words(a Act) string {
 		return turn + " " + title(s)
 	case Load:
 		return turn + " the loads on " + legWord(a.Name)
+	case Reset:
+		return c.resetWords(a.Name)
 	}
 	i, _ := c.intervention(a.Name)
 	if a.Kind == Swap && !a.On || a.Kind == Unplug && a.On {
 		return fmt.Sprintf("back to how it was before (%s)", i.Title)
 	}
 	return strings.ToLower(i.Title[:min(1, len(i.Title))]) + i.Title[min(1, len(i.Title)):]
+}
+
+// resetWords is to reset something: what is not in the vehicle, whoever has it does.
+func (c Case) resetWords(device string) string {
+	title := c.Rig.DeviceTitle(device)
+	switch {
+	case c.Direct(): // it may be a fuse
+		return "reset, or renew, " + title
+	case len(c.Rig.Inside) > 0 && !c.within(device):
+		return "have " + title + " reset"
+	}
+	return "reset " + title
 }
 
 // legWord names the leg of some loads.

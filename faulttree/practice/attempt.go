@@ -18,7 +18,8 @@ type Attempt struct {
 	Seed    uint64          `json:"seed,omitzero"` // which variant of it; 0: as it was written
 	Level   Level           `json:"level,omitzero"`
 	Role    faulttree.Role  `json:"role"`
-	Meter   faulttree.Meter `json:"meter"` // the model in the learner's hand
+	Meter   faulttree.Meter `json:"meter"`          // the model in the learner's hand
+	Rules   int             `json:"rules,omitzero"` // of the vehicle under his hands; see [Rules]
 	Started time.Time       `json:"started,omitzero"`
 
 	Acts        []Act        `json:"acts,omitempty"`
@@ -31,6 +32,13 @@ type Attempt struct {
 	// Beside is the visits, by id, that are walks taken beside the attempt.
 	Beside []string `json:"beside,omitempty"`
 }
+
+// Rules is by which rules an attempt is made that begins now. Attempts that were kept
+// before go on, and verify, by theirs.
+//
+//	0: what has tripped closes by itself once its cause is gone
+//	1: it stays open until it is reset
+const Rules = 1
 
 // Level is how much the program helps.
 type Level uint8

@@ -395,6 +395,9 @@ func TestWhatTripsIsOnRecord(t *testing.T) {
 	if a := l.do(practice.Act{Kind: practice.Load, Name: "l1"}); a.Trips != nil {
 		t.Errorf("turned off, it trips %v", a.Trips)
 	}
+	tripped("breaker")
+	l.throw("pedestal", false)
+	l.throw("pedestal", true)
 	tripped()
 	if a := l.do(load); len(a.Trips) != 1 {
 		t.Errorf("the second time it trips %v", a.Trips)

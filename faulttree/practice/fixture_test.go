@@ -120,7 +120,7 @@ type learner struct {
 func stand(t *testing.T, c practice.Case) *learner {
 	t.Helper()
 	v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
-	return &learner{t, v, practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter()}}
+	return &learner{t, v, practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter(), Rules: practice.Rules}}
 }
 
 func (l *learner) do(act practice.Act) practice.Act {

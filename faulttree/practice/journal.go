@@ -22,6 +22,7 @@ type Header struct {
 	Level   Level           `json:"level,omitzero"`
 	Role    faulttree.Role  `json:"role"`
 	Meter   faulttree.Meter `json:"meter"`
+	Rules   int             `json:"rules,omitzero"` // see [Rules]
 	Started time.Time       `json:"started"`
 	Content string          `json:"content,omitempty"` // fingerprint of the handbook in use, "" if unknown
 	// For tells whose it is, where it is one at an assignment: the same text for the same
@@ -144,7 +145,7 @@ func ReadJournal(text []byte) (k Kept, keep int, err error) {
 
 // Begun is the record of an attempt of which nothing is on record but its header.
 func Begun(h Header) Kept {
-	return Kept{Header: h, Attempt: Attempt{Case: h.Case, Seed: h.Seed, Level: h.Level, Role: h.Role, Meter: h.Meter, Started: h.Started}}
+	return Kept{Header: h, Attempt: Attempt{Case: h.Case, Seed: h.Seed, Level: h.Level, Role: h.Role, Meter: h.Meter, Rules: h.Rules, Started: h.Started}}
 }
 
 // after is k after one more record.

@@ -19,11 +19,21 @@ type Learner struct {
 	meter   *meter.Multimeter
 	within  bool      // inside the vehicle
 	tried   []string  // interventions in force, by id, in their order
+	stays   bool      // what has tripped stays open until it is reset
 	before  *standing // how things stood before the last act, nil where it cannot be taken back
 }
 
-// Begin puts a case before a learner with a meter of this model.
-func (c Case) Begin(model faulttree.Meter) (*Learner, error) {
+// Begin puts a case before a learner with a meter of this model, by the [Rules] of now.
+func (c Case) Begin(model faulttree.Meter) (*Learner, error) { return c.begin(model, Rules) }
+
+// BeginAs puts a case before a learner as an attempt began: with its meter, and by its
+// rules.
+func (c Case) BeginAs(a Attempt) (*Learner, error) { return c.begin(a.Meter, a.Rules) }
+
+func (c Case) begin(model faulttree.Meter, rules int) (*Learner, error) {
+	if rules < 0 || rules > Rules {
+		return nil, fmt.Errorf("the attempt goes by rules %d, and this program knows those up to %d; look at it with a later one", rules, Rules)
+	}
 	if err := errors.Join(c.check(), model.Check()); err != nil {
 		return nil, err
 	}
@@ -31,7 +41,7 @@ func (c Case) Begin(model faulttree.Meter) (*Learner, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &Learner{c: c, vehicle: vehicle.On(b), meter: meter.New(meter.NewFace(model), nil)}
+	v := &Learner{c: c, stays: rules >= 1, vehicle: vehicle.On(b), meter: meter.New(meter.NewFace(model), nil)}
 	v.meter.Setting.Function = meter.VoltsAC
 	if c.Direct() {
 		v.meter.Setting.Function = meter.VoltsDC
@@ -84,7 +94,7 @@ func (v *Learner) State() bench.State { return v.vehicle.State() }
 func (v *Learner) Picture() (*bench.Picture, error) { return v.vehicle.Solve(v.c.Direct()) }
 
 // Tripped lists the breakers and the like that stand open as the vehicle stands, by
-// name. What trips one no longer has it closed again.
+// name. It stays open until it is reset.
 func (v *Learner) Tripped() ([]string, error) { return v.vehicle.Tripped(v.c.Direct()) }
 
 // Do does what an act says and returns it with what came of it. Going in or
@@ -140,7 +150,7 @@ func (v *Learner) one(a Act) (Act, error) {
 	}
 	now, err := v.Tripped()
 	for _, name := range now {
-		if !slices.Contains(open, name) {
+		if !slices.Contains(open, name) || a.Kind == Reset && name == a.Name {
 			a.Trips = append(a.Trips, name)
 		}
 	}
@@ -156,8 +166,16 @@ func (v *Learner) done(a Act) (Act, error) {
 		v.within = a.Kind == GoIn
 	case Throw:
 		v.vehicle.Throw(a.Name, a.On)
+		if !a.On { // whose switch goes off is reset by that
+			v.vehicle.Close(v.c.devicesOf(func(p rig.Part) bool { return p.Switch == a.Name })...)
+		}
+		err = v.settle()
 	case Load:
 		v.vehicle.Turn(a.Name, a.On)
+		err = v.settle()
+	case Reset:
+		v.vehicle.Close(a.Name)
+		err = v.settle()
 	case Swap, Unplug:
 		err = v.try(a)
 	case ChangeFuse:
@@ -180,7 +198,7 @@ func (v *Learner) done(a Act) (Act, error) {
 
 // throughDoor is the way through the door that an act asks for, 0 for none.
 func (v *Learner) throughDoor(a Act) Kind {
-	in, out := a.Kind == Load || a.Kind == Unplug, false
+	in, out := a.Kind == Load || a.Kind == Unplug || a.Kind == Reset && v.c.within(a.Name), false
 	if a.Kind == Swap {
 		out = len(v.plugsOf(a.Name)) > 0
 		a.Name = ""
@@ -216,6 +234,14 @@ func (v *Learner) coveredPoint(a Act) string {
 		return fmt.Sprintf("The tips do not get there as things stand: %s is in the way.", title(by))
 	}
 	return ""
+}
+
+// settle keeps open what has tripped, as the vehicle stands now.
+func (v *Learner) settle() error {
+	if !v.stays {
+		return nil
+	}
+	return v.vehicle.StayOpen(v.c.Direct())
 }
 
 // follow does an act over again that was done before, with the meter set as it

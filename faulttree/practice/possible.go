@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/rig"
 )
@@ -46,6 +47,10 @@ func (v *Learner) check(a Act) error {
 		if a.Red == "" {
 			return fmt.Errorf("the red probe is nowhere")
 		}
+	case Reset:
+		if all := v.c.devicesOf(func(rig.Part) bool { return true }); !slices.Contains(all, a.Name) {
+			return fmt.Errorf("the rig %s has nothing to reset at %q; it has %q", r.ID, a.Name, all)
+		}
 	case Prove, ChangeFuse, TakeBack:
 	default:
 		return fmt.Errorf("there is no act of kind %d", a.Kind)
@@ -70,8 +75,19 @@ func (v *Learner) Hindered(a Act) string {
 	case Read:
 		return v.coveredPoint(a)
 	case Throw:
-		if v.Off(a.Name) != a.On {
+		switch of := v.c.devicesOf(func(p rig.Part) bool { return p.Switch == a.Name }); {
+		case v.Off(a.Name) == a.On:
+		case a.On && slices.ContainsFunc(of, v.open):
+			return "It has tripped: turn it off first, then on."
+		default:
 			return alreadySo
+		}
+	case Reset:
+		switch by := v.c.SwitchOf(a.Name); {
+		case !v.open(a.Name):
+			return "It has not tripped."
+		case by != "" && slices.Contains(v.c.May, by):
+			return "Turn it off, and then on: that resets it."
 		}
 	case Load:
 		switch {
@@ -99,6 +115,39 @@ func (v *Learner) Hindered(a Act) string {
 		}
 	}
 	return ""
+}
+
+// open reports whether something has tripped and stays open, by name.
+func (v *Learner) open(device string) bool { return slices.Contains(v.vehicle.Open(), device) }
+
+// Resets lists what can be reset as things stand, by name: what has tripped, and has no
+// switch that may be thrown.
+func (v *Learner) Resets() []string {
+	return lists.Where(v.vehicle.Open(), func(name string) bool { return v.Hindered(Act{Kind: Reset, Name: name}) == "" })
+}
+
+// devicesOf lists the breakers and the like of which some part fits, by name.
+func (c Case) devicesOf(fits func(rig.Part) bool) []string {
+	var out []string
+	for _, p := range c.Rig.Parts {
+		if p.Kind == rig.Breaker && fits(p) {
+			out = lists.With(out, p.Run)
+		}
+	}
+	return out
+}
+
+// SwitchOf is the switch of a breaker or the like, "" where it has none.
+func (c Case) SwitchOf(device string) string {
+	p, _ := lists.Find(c.Rig.Parts, func(p rig.Part) bool { return p.Kind == rig.Breaker && p.Run == device })
+	return p.Switch
+}
+
+// within reports whether one goes inside to a breaker or the like: where one of its
+// contacts, or its switch, is inside.
+func (c Case) within(device string) bool {
+	p, _ := lists.Find(c.Rig.Parts, func(p rig.Part) bool { return p.Kind == rig.Breaker && p.Run == device })
+	return slices.ContainsFunc([]string{group(p.A), group(p.B), p.Switch}, func(at string) bool { return slices.Contains(c.Rig.Inside, at) })
 }
 
 // switchNamed is the switch of this name.

@@ -176,6 +176,7 @@ func (v *Learner) moment() moment { return moment{v.c, *v.meter, v.standing(), v
 func (v *Learner) goBack(m moment) error {
 	v.c = m.c
 	*v.meter = m.meter
+	v.vehicle.Close(v.vehicle.Open()...)
 	err := v.stand(m.stands)
 	v.before = m.before
 	return errors.Join(err, v.put())

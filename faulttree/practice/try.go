@@ -14,16 +14,18 @@ type standing struct {
 	off, loads map[string]bool
 	within     bool
 	tried      []string
-	blown      bool // the meter's fuse
+	blown      bool     // the meter's fuse
+	open       []string // what has tripped and stays open
 }
 
 func (v *Learner) standing() standing {
 	st := v.vehicle.State()
-	return standing{st.Off, st.Loads, v.within, slices.Clone(v.tried), v.meter.FuseBlown}
+	return standing{st.Off, st.Loads, v.within, slices.Clone(v.tried), v.meter.FuseBlown, v.vehicle.Open()}
 }
 
-// stand puts everything back as it stood.
+// stand puts everything back as it stood, but that what has tripped meanwhile stays so.
 func (v *Learner) stand(s standing) error {
+	v.vehicle.KeepOpen(s.open...)
 	for name, off := range s.off {
 		v.vehicle.Throw(name, !off)
 	}
@@ -32,7 +34,7 @@ func (v *Learner) stand(s standing) error {
 	}
 	v.within, v.meter.FuseBlown = s.within, s.blown
 	if slices.Equal(v.tried, s.tried) {
-		return nil
+		return v.settle()
 	}
 	v.tried = s.tried
 	return v.put()
@@ -109,6 +111,11 @@ func (v *Learner) try(a Act) error {
 	if in {
 		v.tried = append(v.tried, a.Name)
 	}
+	i, _ := v.c.intervention(a.Name)
+	exchanged := v.c.exchanged(i)
+	v.vehicle.Close(v.c.devicesOf(func(p rig.Part) bool {
+		return slices.ContainsFunc(exchanged, func(o rig.Part) bool { return o.Name == p.Name })
+	})...)
 	if v.unplugged() {
 		for _, leg := range v.c.Rig.Legs() {
 			v.vehicle.Turn(leg, false)
@@ -131,7 +138,10 @@ func (v *Learner) put() error {
 		}
 		s.Faults = left
 	}
-	return v.vehicle.Put(s)
+	if err := v.vehicle.Put(s); err != nil {
+		return err
+	}
+	return v.settle()
 }
 
 // Repaired is the case after what was concluded is put right: the faults that

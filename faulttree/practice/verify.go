@@ -61,7 +61,7 @@ func (c Case) verify(a Attempt) (Attempt, *Learner, *Difference, error) {
 	if err := a.bounded(); err != nil {
 		return Attempt{}, nil, nil, err
 	}
-	v, err := c.Begin(a.Meter)
+	v, err := c.BeginAs(a)
 	if err != nil {
 		return Attempt{}, nil, nil, err
 	}

@@ -9,7 +9,7 @@ import (
 // to anything else.
 
 var (
-	kindNames = []string{"", "read", "throw", "load", "in", "out", "prove", "reject", "swap", "unplug", "change-fuse", "take-back"}
+	kindNames = []string{"", "read", "throw", "load", "in", "out", "prove", "reject", "swap", "unplug", "change-fuse", "take-back", "reset"}
 	levels    = []string{"free", "guided", "worked"}
 	surenames = []string{"guess", "likely", "sure"}
 )

@@ -177,12 +177,12 @@ func (r *Rig) TrippedText(names []string) string {
 	if len(names) == 0 {
 		return ""
 	}
-	return "Tripped: " + strings.Join(lists.Each(names, r.deviceTitle), "; ") + "."
+	return "Tripped: " + strings.Join(lists.Each(names, r.DeviceTitle), "; ") + "."
 }
 
-// deviceTitle is the title of a part or a run, of this without the wire of its first
+// DeviceTitle is the title of a part or a run, of this without the wire of its first
 // pole; without any title, the name.
-func (r *Rig) deviceTitle(name string) string {
+func (r *Rig) DeviceTitle(name string) string {
 	p, _ := lists.Find(r.Parts, func(p Part) bool { return p.Name == name || p.Run == name })
 	title := p.Title
 	if cut := strings.LastIndex(title, ", "); p.Name != name && p.Wire != "" && cut > 0 {

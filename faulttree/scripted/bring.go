@@ -3,6 +3,7 @@ package scripted
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -110,7 +111,33 @@ func (p *Player) bring(q faulttree.Quantity, want bench.State) error {
 		return err
 	}
 	if p.has("pedestal") && p.learner.Off("pedestal") == breaker && !mark.Alike(r, q, p.learner.State(), want) {
-		return p.turn("pedestal", breaker)
+		if err := p.turn("pedestal", breaker); err != nil {
+			return err
+		}
+	}
+	if mark.Alike(r, q, p.learner.State(), want) {
+		return nil
+	}
+	return p.reset()
+}
+
+// reset resets what has tripped and would not trip again as things stand.
+func (p *Player) reset() error {
+	for _, name := range slices.Sorted(maps.Keys(p.learner.State().Tripped)) {
+		a := practice.Act{Kind: practice.Reset, Name: name}
+		if p.learner.Hindered(a) == "" {
+			if err := p.carefully(a); err != nil {
+				return err
+			}
+			continue
+		}
+		by := p.Case.SwitchOf(name)
+		if err := p.turn(by, false); err != nil {
+			return err
+		}
+		if err := p.turn(by, true); err != nil {
+			return err
+		}
 	}
 	return nil
 }

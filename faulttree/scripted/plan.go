@@ -18,7 +18,7 @@ import (
 // stand. Felt is what a shock is believed from. There are no acts where it is not done
 // with care, or cannot be done. Nothing is done to the attempt.
 func Plan(c practice.Case, a practice.Attempt, felt faulttree.Amount, t vehicle.Taking) ([]practice.Act, error) {
-	p, err := Begin(c, a.Role, a.Meter)
+	p, err := begin(c, practice.Attempt{Case: c.ID, Role: a.Role, Meter: a.Meter, Rules: a.Rules})
 	if err != nil {
 		return nil, err
 	}

@@ -12,6 +12,7 @@ package scripted
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 
@@ -42,11 +43,16 @@ const pause = 20 * time.Second
 
 // Begin puts a player of a role before a case.
 func Begin(c practice.Case, role faulttree.Role, m faulttree.Meter) (*Player, error) {
-	v, err := c.Begin(m)
+	return begin(c, practice.Attempt{Case: c.ID, Role: role, Meter: m, Rules: practice.Rules})
+}
+
+// begin puts a player before a case as an attempt begins.
+func begin(c practice.Case, a practice.Attempt) (*Player, error) {
+	v, err := c.BeginAs(a)
 	if err != nil {
 		return nil, err
 	}
-	return &Player{Case: c, Attempt: practice.Attempt{Case: c.ID, Role: role, Meter: m}, Found: v.Setting(), learner: v}, nil
+	return &Player{Case: c, Attempt: a, Found: v.Setting(), learner: v}, nil
 }
 
 // errRejected is that an act cannot be done as things stand.
@@ -148,7 +154,7 @@ func sameState(r *rig.Rig, a, b bench.State) bool {
 			return false
 		}
 	}
-	return !slices.ContainsFunc(r.Legs(), func(leg string) bool { return a.Loads[leg] != b.Loads[leg] })
+	return maps.Equal(a.Tripped, b.Tripped) && !slices.ContainsFunc(r.Legs(), func(leg string) bool { return a.Loads[leg] != b.Loads[leg] })
 }
 
 func off(st bench.State, s rig.Switch) bool {

@@ -2,9 +2,11 @@ package vehicle
 
 import (
 	"maps"
+	"slices"
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/bench"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 )
 
@@ -16,6 +18,8 @@ type Vehicle struct {
 	hot    map[string]bool // see Hot; likewise
 	off    map[string]bool // switches
 	on     map[string]bool // legs whose loads are on
+	open   []string        // what has tripped and stays open, by name; see StayOpen
+	apart  bool            // it would not all open by itself as the vehicle stands
 	held   held
 }
 
@@ -82,7 +86,52 @@ func (v *Vehicle) On(leg string) bool { return v.on[leg] }
 
 // State is how the vehicle stands: a copy.
 func (v *Vehicle) State() bench.State {
-	return bench.State{Off: maps.Clone(v.off), Loads: maps.Clone(v.on)}
+	st := bench.State{Off: maps.Clone(v.off), Loads: maps.Clone(v.on)}
+	if v.apart {
+		st.Tripped = setOf(v.open)
+	}
+	return st
+}
+
+func setOf(names []string) map[string]bool {
+	set := map[string]bool{}
+	for _, name := range names {
+		set[name] = true
+	}
+	return set
+}
+
+// StayOpen keeps open what has tripped as the vehicle stands, for alternating current or
+// direct, beside what had before: until it is reset ([Vehicle.Close]), whatever is switched
+// meanwhile. While it would open by itself as well, the state says nothing of it. Without
+// this everything closes by itself once its cause is gone.
+func (v *Vehicle) StayOpen(direct bool) error {
+	st := bench.State{Off: v.off, Loads: v.on}
+	free, err := v.bench.Tripped(st, direct)
+	if err != nil || len(v.open) == 0 {
+		v.open, v.apart = free, false
+		return err
+	}
+	st.Tripped = setOf(v.open)
+	held, err := v.bench.Tripped(st, direct)
+	v.open, v.apart = held, !slices.Equal(free, held)
+	return err
+}
+
+// Open lists what has tripped and stays open, by name.
+func (v *Vehicle) Open() []string { return slices.Clone(v.open) }
+
+// Close resets protective devices, by name; whether they stay closed is for
+// [Vehicle.StayOpen] to find.
+func (v *Vehicle) Close(names ...string) {
+	v.open = slices.DeleteFunc(slices.Clone(v.open), func(name string) bool { return slices.Contains(names, name) })
+}
+
+// KeepOpen makes devices stay open beside those that do.
+func (v *Vehicle) KeepOpen(names ...string) {
+	for _, name := range names {
+		v.open = lists.With(slices.Clip(v.open), name)
+	}
 }
 
 // Solve is the whole circuit as it stands, direct or alternating.

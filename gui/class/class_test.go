@@ -339,7 +339,7 @@ func handIn(t *testing.T, dir string, learners ...string) {
 			s, seed := lib.Scenarios[a.Tasks[task].Scenario], a.Seed(task, learner)
 			c := scenes.CaseOf(lib, scenes.VariantOf(s, seed))
 			v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
-			try := practice.Attempt{Case: s.ID, Seed: seed, Role: a.Role, Meter: faulttree.DefaultMeter(), Started: noon()}
+			try := practice.Attempt{Case: s.ID, Seed: seed, Role: a.Role, Meter: faulttree.DefaultMeter(), Rules: practice.Rules, Started: noon()}
 			acts := []practice.Act{{Kind: practice.Prove}, {Kind: practice.Read, Red: "body", Black: "earth"}, {Kind: practice.Read, Red: "panel.l1", Black: "panel.n"}}
 			for i, act := range acts[n%2:] {
 				act.At, act.Asked = time.Duration(n+1)*time.Duration(i+1)*17*time.Second, true

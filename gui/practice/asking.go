@@ -195,6 +195,11 @@ func (b *bench) showTries() {
 		b.trying = append(b.trying, practice.Act{Kind: kind, Name: i.ID, On: in == (kind == practice.Unplug)})
 		names = append(names, name)
 	}
+	for _, name := range b.t.v.Resets() {
+		a := practice.Act{Kind: practice.Reset, Name: name}
+		b.trying = append(b.trying, a)
+		names = append(names, view.Capital(b.t.c.Words(a)))
+	}
 	b.trying = append(b.trying, practice.Act{Kind: practice.ChangeFuse})
 	names = append(names, "A new fuse in the meter")
 	b.tries.Options = names

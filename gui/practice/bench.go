@@ -196,7 +196,8 @@ func (b *bench) onward() fyne.CanvasObject {
 
 // how says how the bench is used.
 func (b *bench) how() fyne.CanvasObject {
-	return look.NewSoft("Nothing is shown here that you have not measured, but for what has tripped, which anybody sees. Drag a probe to a test point, tap a point, or choose it from the lists. By keyboard, on the drawing: R or B takes a " +
+	return look.NewSoft("Nothing is shown here that you have not measured, but for what has tripped, which anybody sees: it stays so until its switch is turned " +
+		"off and on, or it is reset under “Try something else”. Drag a probe to a test point, tap a point, or choose it from the lists. By keyboard, on the drawing: R or B takes a " +
 		"probe, the arrows move it, Delete lifts it, Enter reads.")
 }
 

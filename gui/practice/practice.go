@@ -266,7 +266,7 @@ func (a *Area) to(t *trying, p phase) {
 
 // begin begins an attempt at a level.
 func (a *Area) begin(t *trying, level practice.Level) {
-	h := practice.Header{Case: t.c.ID, Level: level, Role: t.scenario.Role}
+	h := practice.Header{Case: t.c.ID, Level: level, Role: t.scenario.Role, Rules: practice.Rules}
 	if t.task != nil {
 		h = t.task.Header
 	}

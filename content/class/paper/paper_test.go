@@ -40,7 +40,7 @@ func pages(t *testing.T) map[string][]byte {
 		c := scenes.CaseOf(shipped, scenarios[0])
 		v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
 		done := must.Have(v.Do(practice.Act{Kind: practice.Read, Red: "body", Black: "earth", At: time.Minute}))(t)
-		try := practice.Attempt{Case: c.ID, Role: a.Role, Meter: faulttree.DefaultMeter(), Started: noon}.With(done...)
+		try := practice.Attempt{Case: c.ID, Role: a.Role, Meter: faulttree.DefaultMeter(), Rules: practice.Rules, Started: noon}.With(done...)
 		try = try.Conclude(practice.Conclusion{Faults: []string{"open-ground"}, Tell: evil, At: 2 * time.Minute})
 		f := class.AttemptFile{Learner: name, Assignment: a.ID, Saved: noon, Handbook: shipped.Fingerprint(), Attempts: []practice.Attempt{try}}
 		raw := must.Have(f.Bytes())(t)

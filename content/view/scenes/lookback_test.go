@@ -25,7 +25,7 @@ func TestReadingsAreComparedByTheBelief(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a := practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter(), Role: s.Role}
+	a := practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter(), Rules: practice.Rules, Role: s.Role}
 	for _, act := range []practice.Act{
 		{Kind: practice.Prove},
 		{Kind: practice.Read, Red: "body", Black: "earth"},
@@ -72,7 +72,7 @@ func TestWhatThereWasToFindStandsFirst(t *testing.T) {
 	m := marking()
 	for _, s := range view.Scenarios(m.lib) {
 		c := scenes.CaseOf(m.lib, s)
-		a := practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter(), Role: s.Role}.Name(c.Truth()[0])
+		a := practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter(), Rules: practice.Rules, Role: s.Role}.Name(c.Truth()[0])
 		x, err := scenes.Compare(context.Background(), m.lib, c, a, scenes.MarkBook(m.lib, s, m.beliefs))
 		if err != nil {
 			t.Fatal(s.ID, err)
@@ -101,7 +101,7 @@ func TestAnOwnerIsAskedForNothingLiveAfterADanger(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		a := practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter(), Role: faulttree.Owner}
+		a := practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter(), Rules: practice.Rules, Role: faulttree.Owner}
 		acts := []practice.Act{{Kind: practice.Prove}, {Kind: practice.Read, Red: "body", Black: "earth"}}
 		if !loads {
 			acts = slices.Insert(acts, 1, practice.Act{Kind: practice.Load, Name: "l1"})

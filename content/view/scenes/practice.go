@@ -147,6 +147,8 @@ func actLine(a practice.Act, r *rig.Rig) (what, came string) {
 		return view.Capital(strings.ReplaceAll(a.Name, "-", " ")), map[bool]string{true: "in", false: "as before"}[in]
 	case practice.ChangeFuse:
 		return "A new fuse in the meter", cmp.Or(a.Note, "done")
+	case practice.Reset:
+		return view.Capital(r.DeviceTitle(a.Name)), "reset"
 	case practice.TakeBack:
 		return "Taken back at once", "as before"
 	case practice.Throw:

@@ -120,6 +120,9 @@ func TestScenariosShowWhatTheyTell(t *testing.T) {
 				do(t, v, practice.Act{Kind: practice.Load, Name: leg})
 			}
 		}
+		for _, name := range v.Resets() { // it stays open only where its cause is there still
+			do(t, v, practice.Act{Kind: practice.Reset, Name: name})
+		}
 		v.Set(meter.Setting{Function: c.function})
 		a := do(t, v, practice.Act{Kind: practice.Read, Red: c.red, Black: c.black})
 		value := a.Reading().Low.Float()

@@ -19,7 +19,7 @@ import (
 func goAt(t testing.TB, c practice.Case) practice.Attempt {
 	t.Helper()
 	v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
-	a := practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter()}
+	a := practice.Attempt{Case: c.ID, Meter: faulttree.DefaultMeter(), Rules: practice.Rules}
 	act := func(act practice.Act) {
 		act.Asked = true
 		done := must.Have(v.Do(act))(t)
