@@ -72,6 +72,7 @@ type bench struct {
 const (
 	mostNote = 4 // lines of a note under the display
 	fewNote  = 3 // the same where something stands above the drawing
+	inFoot   = 2 // the same in the foot of a page, which grows upwards
 	mostLast = 3 // readings in the strip
 )
 
@@ -94,24 +95,27 @@ func newBench(a *Area, t *trying) *bench {
 }
 
 // page is the page. In a wide window all that is used stands in view at once; in
-// a narrow one it stands below each other, in the order of use.
+// a narrow one it stands below each other, in the order of use, and what the meter shows
+// stays in view under it.
 func (b *bench) page() frame.Page {
 	b.t.bench = b
-	meter, switches, help := b.metering(), b.switching(), b.helping()
+	shows, setting := b.metering()
+	switches, help := b.switching(), b.helping()
 	b.showHelp()
 	b.redraw()
 	b.showTaken()
 	b.showLog()
 	if b.a.window.Wide() {
-		return b.wide(meter, switches, help)
+		return b.wide(tight(look.Beside(showsWidth, 260, 20, shows, setting)), switches, help)
 	}
 	head := b.head()
+	b.note.Room = inFoot
 	if help != nil {
 		head = look.Stack(8, head, help)
 	}
 	return frame.Page{Body: []fyne.CanvasObject{
-		head, b.drawing, meter, b.last, switches, b.ways(), b.how(), look.NewPanel(b.noting()),
-	}, Focus: b.drawing, Whole: true, Keys: b.keys()}
+		head, b.drawing, tight(setting), b.last, switches, b.ways(), b.how(), look.NewPanel(b.noting()),
+	}, Foot: shows, Focus: b.drawing, Whole: true, Keys: b.keys()}
 }
 
 // wide is the page in a wide window: the switches beside the meter, and what helps beside

@@ -272,6 +272,28 @@ func TestHelpLeavesTheMeterInView(t *testing.T) {
 	}
 }
 
+// In a narrow window the display, what reads it and what answers a question stand in view
+// however far the page is scrolled, with help above the drawing as without.
+func TestTheMeterStaysInViewInANarrowWindow(t *testing.T) {
+	for _, size := range []fyne.Size{frametest.Small, fyne.NewSize(700, 900)} {
+		for _, level := range []string{"On my own", "With help at hand", "Step by step"} {
+			w := open(t, size)
+			w.Go(place.Scenario("bright-over-the-sink"))
+			w.Press(level)
+			b := w.area.practice.tries[keyOf(place.Scenario("bright-over-the-sink"))].bench
+			for _, o := range []fyne.CanvasObject{b.display, b.note, b.take, b.prove, b.confirm, b.leave, b.back} {
+				at := fyne.CurrentApp().Driver().AbsolutePositionForObject(o)
+				if foot := at.Y + o.Size().Height; at.Y < size.Height/2 || foot > size.Height {
+					t.Errorf("%v, %s: %T stands from %v to %v of %v", size, level, o, at.Y, foot, size.Height)
+				}
+			}
+			if drawn := fyne.CurrentApp().Driver().AbsolutePositionForObject(b.drawing).Y; level == "On my own" && drawn > size.Height/2 {
+				t.Errorf("%v: the drawing begins at %v", size, drawn)
+			}
+		}
+	}
+}
+
 // A neutral that stands off the ground of its place is a danger wherever it is read: at a
 // receptacle with hot and neutral exchanged it has all of the line.
 func TestALiveNeutralIsADanger(t *testing.T) {

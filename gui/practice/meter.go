@@ -21,15 +21,14 @@ func tight(o fyne.CanvasObject) fyne.CanvasObject {
 	return p
 }
 
-// metering is the meter: what it shows at the left, how it is set and where its
-// probes are at the right.
-func (b *bench) metering() fyne.CanvasObject {
+// metering is the meter: what it shows, with what reads it and answers a question, and how
+// it is set and where its probes are.
+func (b *bench) metering() (shows, setting fyne.CanvasObject) {
 	b.take = look.NewPrimary("Take this reading", b.read)
 	b.prove = look.NewButton("Prove the meter", func() { b.want(practice.Act{Kind: practice.Prove}) })
 	b.shown = look.NewPanel(b.display)
 	b.shown.Fill, b.shown.Border, b.shown.Padding, b.shown.Radius = "", "", 4, 8
-	shows := look.Stack(8, b.shown, b.note, look.Row(8, b.take, b.prove), b.confirming())
-	return tight(look.Beside(showsWidth, 260, 20, shows, b.setting()))
+	return look.Stack(8, b.shown, b.note, look.Row(8, b.take, b.prove), b.confirming()), b.setting()
 }
 
 // setting is the lists and switches of the meter.
