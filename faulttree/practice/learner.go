@@ -174,6 +174,9 @@ func (v *Learner) done(a Act) (Act, error) {
 		v.vehicle.Turn(a.Name, a.On)
 		err = v.settle()
 	case Reset:
+		if !v.open(a.Name) {
+			a.Note = "It had not tripped."
+		}
 		v.vehicle.Close(a.Name)
 		err = v.settle()
 	case Swap, Unplug:

@@ -83,10 +83,7 @@ func (v *Learner) Hindered(a Act) string {
 			return alreadySo
 		}
 	case Reset:
-		switch by := v.c.SwitchOf(a.Name); {
-		case !v.open(a.Name):
-			return "It has not tripped."
-		case by != "" && slices.Contains(v.c.May, by):
+		if slices.Contains(v.c.May, v.c.SwitchOf(a.Name)) {
 			return "Turn it off, and then on: that resets it."
 		}
 	case Load:

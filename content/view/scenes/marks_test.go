@@ -129,7 +129,7 @@ func tellMarks(t *testing.T, p played, k scripted.Kind, m mark.Marks) {
 func TestTheMarksOfFourLearners(t *testing.T) {
 	all, seeds := view.Scenarios(marking().lib), *learners
 	if seeds == 0 {
-		all, seeds = []*content.Scenario{marking().lib.Scenarios["buzz-after-the-rain"], marking().lib.Scenarios["dead-says-the-meter"]}, 1
+		all, seeds = []*content.Scenario{marking().lib.Scenarios["buzz-after-the-rain"], marking().lib.Scenarios["dead-says-the-meter"], marking().lib.Scenarios["the-button-that-jumps-back"]}, 1
 	}
 	for _, s := range all {
 		t.Run(s.ID, func(t *testing.T) {
