@@ -73,6 +73,11 @@ func (s *scripted) play() error {
 	if err != nil {
 		return err
 	}
+	if s.kind == Careful && !blind {
+		if err := s.seeForHimself(); err != nil {
+			return err
+		}
+	}
 	var known mark.Known
 	s.reconsiders = s.kind != Random
 	for range mostReadings {
@@ -111,6 +116,31 @@ func (s *scripted) play() error {
 		return err
 	}
 	return s.verify(known, blind)
+}
+
+// seeForHimself reads what the customer complains of, where that can be read with nothing
+// live near him; the body as it was brought.
+func (s *scripted) seeForHimself() error {
+	known, err := mark.Know(s.ctx, s.Case, s.Attempt, len(s.Attempt.Acts), s.b)
+	if err != nil {
+		return err
+	}
+	q, acts, _, err := ToComplaint(s.Case, s.Attempt, known, s.felt, s.b.Forest.Tree(s.b.Tree))
+	if err != nil || len(acts) == 0 {
+		return err
+	}
+	if OfBody(q) {
+		err = s.Body()
+	} else {
+		t, _ := known.Taking(q.ID)
+		err = s.take(t)
+	}
+	if err == nil {
+		s.read = append(s.read, q)
+	} else if errors.Is(err, errStays) || errors.Is(err, errRejected) {
+		err = nil
+	}
+	return err
 }
 
 // misused is a player whose meter has one of the mistakes with it that a learner knows.

@@ -15,7 +15,6 @@ import (
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/scene"
 	"faultwright/faulttree/scripted"
-	"faultwright/faulttree/vehicle"
 )
 
 // Step is what is proposed to read next, with its reason, and what can be said of
@@ -53,7 +52,7 @@ func NextStep(ctx context.Context, lib *content.Library, c practice.Case, a prac
 	felt := cmp.Or(by.Rubric.Felt, lib.Forest.Touch.From)
 	notSeen := ""
 	if a.Level == practice.Worked && !slices.ContainsFunc(a.Acts, func(x practice.Act) bool { return x.Kind == practice.Read }) {
-		see, acts, why, err := toComplaint(c, a, known, felt, lib.Forest.Tree(by.Tree))
+		see, acts, why, err := scripted.ToComplaint(c, a, known, felt, lib.Forest.Tree(by.Tree))
 		if err != nil {
 			return Step{}, err
 		}
@@ -103,58 +102,6 @@ func toProve(c practice.Case, a practice.Attempt) Step {
 	return s
 }
 
-// toComplaint is the reading by which what the customer complains of is seen, and how
-// that is come to, where nothing live is near whoever takes it; else a sentence on why
-// there is none. The body is read as it was brought, before a hand is on it.
-func toComplaint(c practice.Case, a practice.Attempt, known mark.Known, felt faulttree.Amount, t *faulttree.Tree) (q faulttree.Quantity, acts []practice.Act, why string, err error) {
-	q, why, err = complaint(c, known, t)
-	taking, can := known.Taking(q.ID)
-	switch {
-	case err != nil || !can:
-		return q, nil, why, err
-	case ofBody(q):
-		return q, []practice.Act{{Kind: practice.Read, Red: q.Red, Black: q.Black, Setting: meter.Setting{Function: meter.VoltsAC}}}, "", nil
-	}
-	acts, err = scripted.Plan(c, a, felt, taking)
-	return q, acts, "", err
-}
-
-// complaint is the quantity by which a vehicle shows what leads to a tree, as [toComplaint]
-// has it read.
-func complaint(c practice.Case, known mark.Known, t *faulttree.Tree) (q faulttree.Quantity, why string, err error) {
-	const unmeasured = "What the customer complains of is seen without a meter."
-	switch {
-	case t == nil || len(t.Complaint) == 0:
-		return q, "", nil
-	case !slices.ContainsFunc(t.Complaint, func(x faulttree.Choice) bool { return len(x.When) > 0 }):
-		return q, unmeasured, nil
-	}
-	v, err := vehicle.New(c.Rig)
-	if err == nil {
-		err = v.Put(c.Setup())
-	}
-	if err != nil {
-		return q, "", err
-	}
-	has, err := vehicle.Walker{Vehicle: v, Value: v.Taken}.Has(t)
-	for _, i := range has {
-		x := t.Complaint[i]
-		if len(x.When) == 0 {
-			why = unmeasured
-			continue
-		}
-		q := x.When[0].Quantity
-		if slices.ContainsFunc(known.Permitted(), func(p faulttree.Quantity) bool { return p.ID == q.ID }) && (ofBody(q) || c.Direct() || !q.Exposure.Live()) {
-			return q, "", err
-		}
-		why = cmp.Or(why, "What the customer complains of would be read on a live contact: what can be tested dead comes first.")
-	}
-	return q, why, err
-}
-
-// ofBody reports whether a quantity is the body to the spike.
-func ofBody(q faulttree.Quantity) bool { return q.Red == "body" && q.Black == "earth" }
-
 // reasonFor is what is read at the end of some acts, and why. What it would show is said in
 // a hint, and not where it is to be foreseen.
 func reasonFor(a practice.Attempt, n view.Next, read practice.Act) (what, why string) {
@@ -162,7 +109,7 @@ func reasonFor(a practice.Attempt, n view.Next, read practice.Act) (what, why st
 	if a.Level == practice.Worked {
 		why = view.Sentence(view.Capital(n.Of.Purpose()))
 	}
-	if ofBody(faulttree.Quantity{Red: read.Red, Black: read.Black}) && !ofBody(*n.Of.Quantity) {
+	if scripted.OfBody(faulttree.Quantity{Red: read.Red, Black: read.Black}) && !scripted.OfBody(*n.Of.Quantity) {
 		why = "Comes before “" + what + "”: the way there leads through the door, and nobody touches a body that is unread as things stand."
 		what = "Body to the earth spike"
 	}
