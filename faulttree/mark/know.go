@@ -70,7 +70,7 @@ func (k Known) True(s suspect.Suspect) bool {
 // already as a part of another quantity is not read again by itself, nor what somebody
 // does not read any more, by its id.
 func (k Known) Next(not ...string) ([]suspect.Next, error) {
-	return k.g.next(k.Belief, func(q faulttree.Quantity) bool {
+	return k.g.next(k.Belief, k.Hurts(), func(q faulttree.Quantity) bool {
 		return !slices.Contains(not, q.ID) && (has(k.read, q.ID) || !k.g.within(k.read, q))
 	})
 }
@@ -114,9 +114,10 @@ func (g *marker) within(read []taken, q faulttree.Quantity) bool {
 // benchTools is what the meter of the bench does beside an ordinary multimeter.
 const benchTools = suspect.Clamp | suspect.ClampDC | suspect.LowImpedance
 
-// next lists what may be read next at the case, the best first, of what can be.
-func (g *marker) next(of *suspect.Belief, can func(faulttree.Quantity) bool) ([]suspect.Next, error) {
-	r := suspect.Reader{Tree: g.b.Tree, Tools: benchTools}
+// next lists what may be read next at the case, the best first, of what can be; stopped:
+// after a reading that may have reached a danger limit, whatever its quantity.
+func (g *marker) next(of *suspect.Belief, stopped bool, can func(faulttree.Quantity) bool) ([]suspect.Next, error) {
+	r := suspect.Reader{Tree: g.b.Tree, Tools: benchTools, Stopped: stopped}
 	r.Known = g.fact
 	forbidden := g.forbidden(of)
 	r.Can = func(q faulttree.Quantity) bool {

@@ -101,11 +101,14 @@ func (g *marker) truth() []faulttree.FaultAt {
 	return out
 }
 
-// compare says whether a conclusion is right, and how far the readings hold it.
+// compare says whether a conclusion is right, and how far the readings hold it. What the
+// rig shows although nothing is broken, a site of 208 V, is there: to name it beside the
+// fault is neither asked nor wrong.
 func (g *marker) compare(j *judged, done practice.Conclusion) error {
 	for _, id := range done.Faults {
 		switch at, there := g.namedAt(j, id, done); {
 		case id == practice.NoFault:
+		case slices.Contains(g.c.Rig.Shows, id) && !slices.ContainsFunc(j.truth, func(at faulttree.FaultAt) bool { return at.Fault == id }):
 		case g.ofMeter(id):
 			j.misread = append(j.misread, id)
 		default:

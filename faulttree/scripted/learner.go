@@ -284,17 +284,18 @@ func (s *scripted) conclusion(of *suspect.Belief, misread []string, blind bool) 
 			if top[0].Likely != suspect.MostLikely {
 				c.Sure = practice.Guess
 			}
-			who := map[string]bool{}
+			who, worst := map[string]bool{}, faulttree.NoSignal
 			for _, part := range top[0].Parts {
 				at := part.At
-				by := string(at.Place) + s.b.Describe(at.Fault, at.Place).RepairBy
-				if who[by] {
+				of := s.b.Describe(at.Fault, at.Place)
+				if by := string(at.Place) + of.RepairBy; who[by] {
 					continue
+				} else {
+					who[by] = true
 				}
-				who[by] = true
 				c.Faults = append(c.Faults, at.Fault)
-				if c.Do == "" {
-					c.Place, c.Do, c.RepairBy = at.Place, at.String(), at.String()
+				if c.Do == "" || of.Hazard > worst {
+					c.Place, c.Do, c.RepairBy, worst = at.Place, at.String(), at.String(), of.Hazard
 				}
 			}
 		}

@@ -16,6 +16,9 @@ type Reader struct {
 	Known faulttree.Known // what the facts are; nil: nothing is known
 	Tree  string          // id of the tree that the reader came with, "" for none: interventions are judged by its complaint
 	Tools Tools
+	// Stopped: a reading stands that may have reached a danger limit, also where by its
+	// quantity it is not one for which the handbook states one.
+	Stopped bool
 	// Can reports whether a quantity can be read at all as things are; nil: each can. What
 	// cannot be read holds nothing up that can.
 	Can func(faulttree.Quantity) bool
@@ -355,6 +358,7 @@ func (b *Belief) ofUntested(system int) []float64 {
 
 // state works out whether a STOP stands, and whether loads are in doubt.
 func (c *chooser) state() {
+	c.stopped = c.reader.Stopped
 	for _, e := range c.evidence {
 		c.stopped = c.stopped || e.Quantity.ID != "" && c.rules.stops(e.Quantity, e.Reading, c.reasoner.meter)
 	}

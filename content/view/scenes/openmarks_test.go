@@ -98,3 +98,41 @@ func TestAPedestalIsLookedAtWithThePlugOut(t *testing.T) {
 		}
 	}
 }
+
+// A body that may have reached the danger limit as it was brought is a STOP, whatever loads
+// were on: nothing but what may be asked after one is proposed. And a site of 208 V, which
+// is in order, may be named beside what is wrong, or not.
+func TestAShockingBodyAsItStandsStops(t *testing.T) {
+	m := marking()
+	s := m.lib.Scenarios["barefoot-on-the-steel-step"]
+	c, b := scenes.CaseOf(m.lib, s), scenes.MarkBook(m.lib, s, m.beliefs)
+	p := must.Have(scripted.Begin(c, faulttree.Qualified, faulttree.DefaultMeter()))(t)
+	must.Have(p.Prove())(t)
+	must.Do(t, p.Body())
+	known := must.Have(mark.Know(context.Background(), c, p.Attempt, len(p.Attempt.Acts), b))(t)
+	next := must.Have(known.Next())(t)
+	if !known.Hurts() || len(next) == 0 {
+		t.Fatalf("it hurts: %v, and %d things are proposed", known.Hurts(), len(next))
+	}
+	for _, n := range next {
+		if !n.Quantity.AllowedAfterStop() {
+			t.Errorf("after a STOP %s is proposed", n.ID())
+		}
+	}
+	must.Do(t, p.Unplug())
+	must.Do(t, p.Throw("inlet", false))
+	p.Set(meter.Ohms)
+	for _, points := range [][2]string{{"plug.g", "cord.g"}, {"inlet.g", "body"}} {
+		must.Have(p.Read(points[0], points[1]))(t)
+	}
+	points := map[string]int{}
+	for _, faults := range [][]string{{"open-ground"}, {"open-ground", "wye-208"}, {"open-ground", "vehicle-bond"}} {
+		a := p.Attempt.Conclude(practice.Conclusion{Faults: faults, Place: faulttree.Cord, Do: "open-ground@cord", RepairBy: "open-ground@cord", At: p.Attempt.Acts[len(p.Attempt.Acts)-1].At})
+		marks := must.Have(mark.Of(context.Background(), c, a, b))(t)
+		i := slices.IndexFunc(marks.Parts, func(part mark.Part) bool { return part.ID == rubric.Found })
+		points[faults[len(faults)-1]] = marks.Parts[i].Points
+	}
+	if points["open-ground"] == 0 || points["wye-208"] != points["open-ground"] || points["vehicle-bond"] != 0 {
+		t.Errorf("given are %v points", points)
+	}
+}
