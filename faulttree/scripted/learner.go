@@ -258,8 +258,8 @@ func tested(of *suspect.Belief, at faulttree.FaultAt) bool {
 const clearly = 3
 
 // finds reports whether the likeliest of all suspects is named: where it holds enough, or
-// is most likely, clearly before a vehicle in order, and was tested; and where there is
-// hardly a chance that nothing is wrong, for nobody says then that he found no fault.
+// is most likely, clearly before a vehicle in order, and was tested; and where it is held
+// that something is wrong, for nobody says then that he found no fault.
 func (s *scripted) finds(of *suspect.Belief, all []suspect.Suspect) bool {
 	if len(all) == 0 || len(all[0].Parts) == 0 {
 		return false
@@ -271,7 +271,7 @@ func (s *scripted) finds(of *suspect.Belief, all []suspect.Suspect) bool {
 		}
 	}
 	top := all[0]
-	return top.Share >= s.b.Rubric.Held || sound < s.b.Rubric.InDoubt ||
+	return top.Share >= s.b.Rubric.Held || 1-sound >= s.b.Rubric.Held ||
 		top.Likely == suspect.MostLikely && top.Share >= clearly*sound && tested(of, top.Parts[0].At)
 }
 
