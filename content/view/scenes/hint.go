@@ -65,9 +65,8 @@ func NextStep(ctx context.Context, lib *content.Library, c practice.Case, a prac
 	if err != nil {
 		return Step{}, err
 	}
-	stopped := a.Role == faulttree.Owner && known.Hurts()
 	for _, n := range view.NextOf(lib, view.Account{Tree: by.Tree, Facts: c.Rig.Facts}, of) {
-		if n.Reads == nil || stopped && n.Live {
+		if n.Reads == nil {
 			continue
 		}
 		t, _ := known.Taking(n.Of.Quantity.ID)
