@@ -154,8 +154,7 @@ func underWay(records *store.Store, h practice.Header) string {
 		return ""
 	}
 	for _, x := range all {
-		o := x.Header
-		if x.Err == nil && !x.Ended && o.For == h.For && o.Case == h.Case && o.Seed == h.Seed && o.Level == h.Level && o.Role == h.Role {
+		if x.Err == nil && !x.Ended && x.Header.For == h.For && x.Header.SameTask(h) {
 			return x.ID
 		}
 	}

@@ -30,6 +30,12 @@ type Header struct {
 	For string `json:"for,omitzero"`
 }
 
+// SameTask reports whether two attempts are at the same variant of a scenario, with as much
+// help and for the same role, whoever makes them.
+func (h Header) SameTask(o Header) bool {
+	return h.Case == o.Case && h.Seed == o.Seed && h.Level == o.Level && h.Role == o.Role
+}
+
 type headerLine struct {
 	journal.Head
 	Header

@@ -61,7 +61,7 @@ func (t *trying) goesOn(x attempts.Summary) bool {
 	}
 	h := t.task.Header
 	known := x.Header.For != "" && x.Header.For == h.For
-	return (!x.Ended || known && t.held()) && x.Header.Seed == h.Seed && x.Header.Level == h.Level && x.Header.Role == h.Role && (known || t.task.Own() || t.task.Mine[x.ID])
+	return (!x.Ended || known && t.held()) && x.Header.SameTask(h) && (known || t.task.Own() || t.task.Mine[x.ID])
 }
 
 // keyOf tells the attempt at a task from one at the same scenario that is none.
