@@ -135,15 +135,18 @@ func (c Case) devicesOf(fits func(rig.Part) bool) []string {
 }
 
 // SwitchOf is the switch of a breaker or the like, "" where it has none.
-func (c Case) SwitchOf(device string) string {
+func (c Case) SwitchOf(device string) string { return c.contact(device).Switch }
+
+// contact is the first contact of a breaker or the like, by name.
+func (c Case) contact(device string) rig.Part {
 	p, _ := lists.Find(c.Rig.Parts, func(p rig.Part) bool { return p.Kind == rig.Breaker && p.Run == device })
-	return p.Switch
+	return p
 }
 
 // within reports whether one goes inside to a breaker or the like: where one of its
 // contacts, or its switch, is inside.
 func (c Case) within(device string) bool {
-	p, _ := lists.Find(c.Rig.Parts, func(p rig.Part) bool { return p.Kind == rig.Breaker && p.Run == device })
+	p := c.contact(device)
 	return slices.ContainsFunc([]string{group(p.A), group(p.B), p.Switch}, func(at string) bool { return slices.Contains(c.Rig.Inside, at) })
 }
 

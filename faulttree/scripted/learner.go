@@ -288,11 +288,11 @@ func (s *scripted) conclusion(of *suspect.Belief, misread []string, blind bool) 
 			for _, part := range top[0].Parts {
 				at := part.At
 				of := s.b.Describe(at.Fault, at.Place)
-				if by := string(at.Place) + of.RepairBy; who[by] {
+				by := string(at.Place) + of.RepairBy
+				if who[by] {
 					continue
-				} else {
-					who[by] = true
 				}
+				who[by] = true
 				c.Faults = append(c.Faults, at.Fault)
 				if c.Do == "" || of.Hazard > worst {
 					c.Place, c.Do, c.RepairBy, worst = at.Place, at.String(), at.String(), of.Hazard
