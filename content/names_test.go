@@ -1,6 +1,7 @@
 package content_test
 
 import (
+	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -57,5 +58,26 @@ func TestOneNameForAHotContact(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// What a learner is told of a vehicle before anything is measured does not say more
+// than he sees: vehicles of the same facts bear one name. A headline "on a 120/208 V
+// site" was the answer to the oven that takes all evening.
+func TestALearnerIsToldNoSupplyBeforeItIsRead(t *testing.T) {
+	told := map[string]string{}
+	twice := false
+	for _, r := range shipped().Rigs {
+		facts := fmt.Sprint(r.Facts)
+		if before, ok := told[facts]; ok {
+			twice = true
+			if before != r.Before() {
+				t.Errorf("of vehicles that have the same facts a learner is told %q and %q", before, r.Before())
+			}
+		}
+		told[facts] = r.Before()
+	}
+	if !twice {
+		t.Error("no two rigs have the same facts; want the coach on both kinds of site")
 	}
 }

@@ -56,8 +56,8 @@ func (c scenarioList) Run(p *program, lib *content.Library) error {
 	g := p.page(p.out)
 	rig := ""
 	for _, s := range all {
-		if s.Rig.Title != rig {
-			rig = s.Rig.Title
+		if s.Rig.Before() != rig {
+			rig = s.Rig.Before()
 			g.para("", rig)
 		}
 		g.hanging("  "+s.ID+"  ", "      ", s.Title)

@@ -157,7 +157,7 @@ func (g page) rig(r *rig.Rig) {
 // answer stay hidden.
 func (g page) scenario(s *content.Scenario) {
 	g.title(s.Title)
-	g.labelled("Rig", s.Rig.ID+", "+s.Rig.Title)
+	g.labelled("Vehicle", s.Rig.Before())
 	g.labelled("Walk beside it", s.Tree)
 	g.labelled("Switches that may be thrown", list(s.May))
 	g.blank()

@@ -36,12 +36,12 @@ type rigReader struct {
 // readRig reads a rig. A rig with errors is kept only for what it names.
 func (p *part) readRig(m *measurables) {
 	root := document.ParseYAML(p.file, &p.diags)
-	front := root.Map("a rig", "rig", "title", "text", "trees", "facts", "columns", "hertz", "celsius", "switches", "inside", "varieties", "shows", "share", "parts")
+	front := root.Map("a rig", "rig", "title", "plain", "text", "trees", "facts", "columns", "hertz", "celsius", "switches", "inside", "varieties", "shows", "share", "parts")
 	if !root.IsMap() {
 		return
 	}
 	r := &rigReader{part: p, names: map[string]source.Pos{}, rig: &rig.Rig{
-		ID: p.id, Pos: p.named("rig", front.Need("rig")), Title: front.NeedText("title"), Text: front.NeedText("text"),
+		ID: p.id, Pos: p.named("rig", front.Need("rig")), Title: front.NeedText("title"), Plain: front.Text("plain"), Text: front.NeedText("text"),
 		Trees: p.refer(refTree, front.Get("trees"), "trees"), Facts: m.given(front.Get("facts")), States: m.states, Heat: m.heat, Hertz: rig.None, Celsius: rig.None,
 	}}
 	r.rig.Hertz = r.general(front, "hertz", rig.Hertz, usualHertz)

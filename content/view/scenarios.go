@@ -12,10 +12,11 @@ import (
 	"faultwright/faulttree/rig"
 )
 
-// Scenarios lists the scenarios of a handbook by rig, then by title.
+// Scenarios lists the scenarios of a handbook by what stands there before
+// anything is measured, then by title.
 func Scenarios(lib *content.Library) []*content.Scenario {
 	return slices.SortedFunc(maps.Values(lib.Scenarios), func(a, b *content.Scenario) int {
-		return cmp.Or(cmp.Compare(a.Rig.Title, b.Rig.Title), cmp.Compare(a.Title, b.Title), cmp.Compare(a.ID, b.ID))
+		return cmp.Or(cmp.Compare(a.Rig.Before(), b.Rig.Before()), cmp.Compare(a.Title, b.Title), cmp.Compare(a.ID, b.ID))
 	})
 }
 

@@ -139,6 +139,7 @@ type Heat struct {
 // before anything else: the other methods rely on it.
 type Rig struct {
 	ID, Title string
+	Plain     string            // what it is before anything is measured, "A 50 A coach"; "" where the title tells no more
 	Text      string            // one paragraph for the reader
 	Trees     []string          // the trees whose reader may stand before such a rig
 	Facts     map[string]string // what its reader knows without a meter: by the id of a fact, the choice that holds
@@ -156,6 +157,10 @@ type Rig struct {
 	Share     float64     // how often it is met beside a rig whose share is 1; 0 is 1
 	Pos       source.Pos
 }
+
+// Before is what a learner is told that stands there: the title, without what only
+// readings tell.
+func (r *Rig) Before() string { return cmp.Or(r.Plain, r.Title) }
 
 // NewPart is a part without attributes.
 func NewPart(name string, kind Kind, a, b string) Part {

@@ -134,8 +134,8 @@ func (p *assigning) scenarios() fyne.CanvasObject {
 	rig := ""
 	var grid *fyne.Container
 	for _, s := range all {
-		if s.Rig.Title != rig {
-			rig = s.Rig.Title
+		if s.Rig.Before() != rig {
+			rig = s.Rig.Before()
 			grid = look.Grid(420, 16, 2)
 			out.Add(look.Stack(8, look.NewCaption(rig), grid))
 		}

@@ -35,7 +35,7 @@ func (a *Area) beginPage(t *trying) frame.Page {
 		as = "You practise as somebody who is qualified for this work."
 	}
 	body := []fyne.CanvasObject{
-		parts.Head(a.window, "Practice · "+t.scenario.Rig.Title, t.scenario.Title), a.story(t),
+		parts.Head(a.window, "Practice · "+t.scenario.Rig.Before(), t.scenario.Title), a.story(t),
 		look.Stack(8, look.NewCaption("Go to the vehicle"), levels, look.NewSoft(as)),
 	}
 	if before := a.before(t); before != nil {

@@ -150,8 +150,8 @@ func (a *Area) listPage(at place.Location) frame.Page {
 	var grid *fyne.Container
 	rig := ""
 	for i, s := range view.Scenarios(a.session.Book()) {
-		if s.Rig.Title != rig {
-			rig = s.Rig.Title
+		if s.Rig.Before() != rig {
+			rig = s.Rig.Before()
 			grid = look.Grid(300, 14, 2)
 			groups.Add(look.Stack(8, look.NewCaption(rig), grid))
 		}

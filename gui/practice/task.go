@@ -88,7 +88,7 @@ func (a *Area) inHand(t *trying) bool {
 // who tried it out here would know the answer there.
 func (a *Area) assignedPage(s *content.Scenario, of *class.Assignment) frame.Page {
 	return frame.Page{Body: []fyne.CanvasObject{
-		parts.Head(a.window, "Practice · "+s.Rig.Title, s.Title),
+		parts.Head(a.window, "Practice · "+s.Rig.Before(), s.Title),
 		look.NewText("This is a vehicle of the assignment “" + of.Title + "”, which is open. It is worked at there."),
 		look.Row(12, look.NewPrimary("The assignment", func() { a.window.Go(place.Tasks()) }),
 			look.NewButton("Other scenarios", func() { a.window.Go(place.Scenarios()) }), look.NewButton("Back", a.window.Back)),
