@@ -56,6 +56,19 @@ func (s *Surface) at(pos fyne.Position) (figure.Point, float64, bool) {
 	return figure.Point{X: float64(p.X / scale), Y: float64(p.Y / scale)}, finger / float64(scale), true
 }
 
+// Tapped takes the keyboard, wherever in the drawing the tap is: R, B, the arrows and
+// Enter go on from there.
+func (s *Surface) Tapped(ev *fyne.PointEvent) {
+	s.focus()
+	s.LiveFigure.Tapped(ev)
+}
+
+func (s *Surface) focus() {
+	if c := canvasOf(s); c != nil {
+		c.Focus(s)
+	}
+}
+
 // Dragged moves the probe that the drag began at.
 func (s *Surface) Dragged(ev *fyne.DragEvent) {
 	at, reach, ok := s.at(ev.Position)
@@ -68,6 +81,7 @@ func (s *Surface) Dragged(ev *fyne.DragEvent) {
 			return
 		}
 		s.held = true
+		s.focus()
 	}
 	s.last = at
 	if s.OnMove != nil {

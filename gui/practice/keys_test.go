@@ -55,7 +55,14 @@ func TestProbesByDragTapAndKeys(t *testing.T) {
 		if try.red != "" {
 			t.Errorf("%s: let go over nothing, the red probe is on %q", view, try.red)
 		}
-		w.Window().Canvas().Focus(f)
+		if w.Window().Canvas().Focused() != fyne.Focusable(f) {
+			t.Errorf("%s: after a drag the keyboard is at %T", view, w.Window().Canvas().Focused())
+		}
+		w.Window().Canvas().Focus(try.bench.prove)
+		f.Tapped(&fyne.PointEvent{Position: fyne.NewPos(4, 4)})
+		if w.Window().Canvas().Focused() != fyne.Focusable(f) {
+			t.Errorf("%s: after a tap on the drawing the keyboard is at %T", view, w.Window().Canvas().Focused())
+		}
 		w.Type("r")
 		w.Key(fyne.KeyRight)
 		first := try.red
