@@ -100,6 +100,9 @@ func (p *Player) bring(q faulttree.Quantity, want bench.State) error {
 	if err := p.switches(want, false); err != nil {
 		return err
 	}
+	if mark.Alike(r, q, p.learner.State(), want) { // a pulled plug has done it: nobody goes in for the loads
+		return p.uncover(q, want)
+	}
 	for _, leg := range r.Legs() { // nothing is fed any more that need not be
 		if on := want.Loads[leg]; on != p.learner.On(leg) {
 			if err := p.carefully(practice.Act{Kind: practice.Load, Name: leg, On: on}); err != nil {
