@@ -12,7 +12,7 @@ import (
 )
 
 // csvHead is what the columns of the marks are, before one for each part of them.
-var csvHead = []string{"learner", "file", "saved", "late", "scenario", "title", "variant", "state", "total", "unsafe acts", "readings", "minutes", "remarks"}
+var csvHead = []string{"learner", "file", "saved", "late", "scenario", "title", "variant", "state", "total", "unsafe acts", "readings", "hints", "minutes", "remarks"}
 
 // CSV writes the marks as comma-separated values (RFC 4180), a line for each
 // learner and scenario. No cell can be a formula to a spreadsheet.
@@ -57,7 +57,7 @@ func (c *Class) csvLine(l *Learner, task int, x *Checked, parts []mark.Part, hid
 	if !hidden { // they name others
 		remarks = join(remarks, join(strings.Join(x.Copied, " "), strings.Join(l.Remarks, " ")))
 	}
-	line = append(line, fmt.Sprint(x.Attempt.Seed), word, total, unsafe, fmt.Sprint(len(x.Attempt.ReadingsAt())), fmt.Sprintf("%.1f", x.Attempt.Last().Minutes()), remarks)
+	line = append(line, fmt.Sprint(x.Attempt.Seed), word, total, unsafe, fmt.Sprint(len(x.Attempt.ReadingsAt())), fmt.Sprint(len(x.Attempt.Hints)), fmt.Sprintf("%.1f", x.Attempt.Last().Minutes()), remarks)
 	for _, p := range parts {
 		line = append(line, x.points(p.ID))
 	}

@@ -26,7 +26,7 @@ func KeyLines(r rubric.Rubric) []RubricLine {
 	percent := func(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
 	return []RubricLine{
 		{"held", percent(r.Held)}, {"in-doubt", percent(r.InDoubt)}, {"felt", r.Felt.With(faulttree.VoltsAC)}, {"dead-test", fmt.Sprintf("%.0f hundredths of a bit", 100*r.DeadTest)},
-		{"guess", fmt.Sprintf("%d points at most, and more as far as the readings hold it", r.Guess)}, {"again", fmt.Sprintf("%d points less", r.Again)},
+		{"guess", fmt.Sprintf("%d points at most, and more as far as the readings hold it", r.Guess)}, {"again", fmt.Sprintf("%d points less", r.Again)}, {"hint", fmt.Sprintf("%d points less, of those for readings and exposure", r.Hint)},
 		{"full", percent(r.FullAt) + " of the cost of the best order"}, {"none", percent(r.NoneFrom) + " of it"},
 	}
 }

@@ -17,13 +17,14 @@ const mostTotals = 20
 
 // readRubric reads what the marks of an attempt count.
 func (p *part) readRubric() {
-	front, doc := p.open("rubric", "sources", "held", "in-doubt", "felt", "dead-test", "guess", "again", "economy", "caps", "parts", "words")
+	front, doc := p.open("rubric", "sources", "held", "in-doubt", "felt", "dead-test", "guess", "again", "hint", "economy", "caps", "parts", "words")
 	p.rubric = &content.Rubric{Document: doc}
 	p.doc = &p.rubric.Document
 	r := &p.rubric.Rubric
 	r.Held, r.InDoubt = p.hundredths(front, "held", 51, 100), p.hundredths(front, "in-doubt", 1, 50)
 	r.DeadTest = p.hundredths(front, "dead-test", 1, 1000)
 	r.Guess, r.Again = front.Need("guess").Number("guess", 0, rubric.Whole), front.Need("again").Number("again", 0, rubric.Whole)
+	r.Hint = front.Need("hint").Number("hint", 0, rubric.Whole)
 	if felt, ok := readMeasured(front.Need("felt"), "felt"); ok {
 		if felt.symbol != "V" || felt.amount <= 0 {
 			front.Get("felt").Report(RuleUnitMismatch, "", "felt is a voltage of a body to earth; expected a form such as 5 V")

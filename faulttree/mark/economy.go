@@ -80,7 +80,12 @@ func (g *marker) economy(j *judged) error {
 	if g.out.Guess {
 		text += " It counts as far as the readings hold the conclusion."
 	}
-	g.give(rubric.Economy, min(1, max(0, share))*j.held, acts, text, readings(counted), g.out.Cost, best.Cost)
+	share = min(1, max(0, share)) * j.held
+	if n := len(g.a.Hints); n > 0 {
+		share -= float64(n*r.Hint) / float64(max(1, r.Part(rubric.Economy).Points))
+		text += fmt.Sprintf(" Hints that you asked for: %d; each takes %d.", n, r.Hint)
+	}
+	g.give(rubric.Economy, share, acts, text, readings(counted), g.out.Cost, best.Cost)
 	return nil
 }
 

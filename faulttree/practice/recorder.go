@@ -107,12 +107,17 @@ func (r *Recorder) Do(a Act) ([]Act, error) {
 
 func rejected(done []Act) bool { return len(done) == 0 || done[len(done)-1].Kind == Reject }
 
-// Hint records what was told.
+// Hint records what was told. The same told again, with nothing done since, is no other
+// hint.
 func (r *Recorder) Hint(text string, at time.Duration) error {
 	if r.kept.Attempt.Ended() {
 		return errEnded
 	}
-	return r.add(record{Hint: &Hint{After: len(r.kept.Attempt.Acts), Text: source.Shown(text), At: r.at(at)}})
+	h := Hint{After: len(r.kept.Attempt.Acts), Text: source.Shown(text), At: r.at(at)}
+	if all := r.kept.Attempt.Hints; len(all) > 0 && all[len(all)-1].After == h.After && all[len(all)-1].Text == h.Text {
+		return nil
+	}
+	return r.add(record{Hint: &h})
 }
 
 // Predict records what the learner expects of the next reading.

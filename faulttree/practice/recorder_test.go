@@ -91,6 +91,10 @@ func whole(t testing.TB, c practice.Case) (*practice.Recorder, *lines) {
 	jack.Setting = meter.Setting{Function: meter.VoltsAC, Jack: meter.AmpereJack}
 	doAll(t, r, readPanel, jack, fuse, load, slip)
 	must(r.Hint("Read the body to earth with the loads on.", 20*time.Second))
+	must(r.Hint("Read the body to earth with the loads on.", 25*time.Second)) // the same, told again
+	if n := len(r.Attempt().Hints); n != 1 {
+		t.Fatalf("a hint that was told twice with nothing done between is %d hints", n)
+	}
 	must(r.Include("2026-05-03-aaaaa"))
 	low := readBody
 	low.Setting = meter.Setting{Function: meter.LowZ}

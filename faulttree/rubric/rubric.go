@@ -64,6 +64,7 @@ type Rubric struct {
 	Again    int              // what every further unsafe act takes off the lowest cap
 	FullAt   float64          // economy: full points up to this many times the cost of the best order
 	NoneFrom float64          // and none from this many times on
+	Hint     int              // economy: points that every hint takes
 	Caps     []Cap
 	Parts    []Part
 	Words    []Word // the highest first

@@ -219,3 +219,26 @@ func TestTheBestOrderIsSafe(t *testing.T) {
 		}
 	}
 }
+
+// A hint costs what the rubric says, of the points for readings and exposure and never
+// more than these; who was led is told so, and who read the same alone is not.
+func TestAHintCosts(t *testing.T) {
+	m := marking()
+	alone := playedBy(t, scripted.Careful, m.lib.Scenarios["buzz-after-the-rain"], 1)
+	best := mark.Order{Cost: 4, Held: 0.9}
+	part := func(hints int) mark.Part {
+		led := alone
+		led.a.Hints = make([]practice.Hint, hints)
+		parts := led.marks(t, best).Parts
+		return parts[slices.IndexFunc(parts, func(p mark.Part) bool { return p.ID == rubric.Economy })]
+	}
+	whole := part(0)
+	if whole.Points < 5 || strings.Contains(whole.Reason, "hint") {
+		t.Fatalf("without a hint: %d points, %q", whole.Points, whole.Reason)
+	}
+	for hints, says := range map[int]string{1: "asked for: 1; each takes 2.", 2: "asked for: 2; each takes 2.", 9: "asked for: 9; each takes 2."} {
+		if got := part(hints); got.Points != max(0, whole.Points-2*hints) || !strings.HasSuffix(got.Reason, says) {
+			t.Errorf("%d hints: %d points of %d, %q", hints, got.Points, whole.Points, got.Reason)
+		}
+	}
+}
