@@ -1,6 +1,7 @@
 package class
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -18,6 +19,7 @@ import (
 	"faultwright/gui/look"
 	"faultwright/gui/parts"
 	"faultwright/gui/place"
+	"faultwright/gui/session"
 )
 
 // making is the assignment that an instructor is making. The zero value is one that
@@ -124,26 +126,58 @@ func (p *assigning) options(name, caption string, n int, of func(i int) (text st
 	return out
 }
 
-// scenarios are what can be chosen, by vehicle, each with what it teaches.
+// scenarios are what can be chosen, each with what it teaches: those that were opened
+// from files, then those of the handbook by vehicle.
 func (p *assigning) scenarios() fyne.CanvasObject {
-	all := view.Scenarios(p.a.session.Book())
-	out := look.Stack(look.GapBlock, look.NewTitle(fmt.Sprintf("Vehicles: %d chosen", len(p.m.chosen))))
+	all, files := view.Scenarios(p.a.session.Book()), p.a.session.HandedOut()
+	add := look.NewButton("Add a scenario from a file", p.add)
+	p.focus[fromFile] = add
+	out := look.Stack(look.GapBlock, look.NewTitle(fmt.Sprintf("Vehicles: %d chosen", len(p.m.chosen))), look.Row(12, add))
 	if len(all) == 0 {
 		out.Add(look.NewText("This handbook has no scenarios."))
 	}
-	rig := ""
+	caption := ""
 	var grid *fyne.Container
-	for _, s := range all {
-		if s.Rig.Before() != rig {
-			rig = s.Rig.Before()
-			grid = look.Grid(420, 16, 2)
-			out.Add(look.Stack(8, look.NewCaption(rig), grid))
+	choice := func(under string, s *content.Scenario) {
+		if under != caption {
+			caption, grid = under, look.Grid(420, 16, 2)
+			out.Add(look.Stack(8, look.NewCaption(caption), grid))
 		}
-		box := look.NewCheck(s.Title, slices.Contains(p.m.chosen, s.ID), func(on bool) { p.choose(s.ID, on) })
-		p.focus[s.ID] = box
-		grid.Add(look.Stack(2, box, under(kindLine(s)+" "+s.Lesson)))
+		grid.Add(p.choice(s))
+	}
+	for _, s := range files {
+		choice("From files", s)
+	}
+	for _, s := range all {
+		if p.a.session.Scenario(s.ID) == s { // not the file of that name
+			choice(s.Rig.Before(), s)
+		}
 	}
 	return out
+}
+
+// choice is a scenario that can be chosen.
+func (p *assigning) choice(s *content.Scenario) fyne.CanvasObject {
+	box := look.NewCheck(s.Title, slices.Contains(p.m.chosen, s.ID), func(on bool) { p.choose(s.ID, on) })
+	p.focus[s.ID] = box
+	return look.Stack(2, box, under(kindLine(s)+" "+s.Lesson))
+}
+
+// fromFile stands for the button that adds a scenario.
+const fromFile = "add a file"
+
+// add asks for a scenario that the instructor has made, and chooses it.
+func (p *assigning) add() {
+	p.a.files.AskOpen(".md", parts.Chosen(p.a.window, "The scenario was not opened.", func(r fyne.URIReadCloser) {
+		defer r.Close() // it was only read
+		s, err := session.ReadScenario(context.Background(), p.a.session.Book(), r.URI().Name(), r, nil)
+		if err != nil {
+			p.a.window.Say("This scenario cannot be handed out: " + view.Sentence(err.Error()))
+			return
+		}
+		p.a.session.HandOut(s)
+		p.choose(s.ID, true)
+	}))
 }
 
 // kindLine says what kind of exercise a scenario is, and how grave: "Two faults, danger.".
@@ -175,13 +209,13 @@ func (p *assigning) lacks() string {
 	return ""
 }
 
-// made is the assignment, with the scenarios of the handbook in use; one that is no longer
-// in it is left out. Where nothing was changed since it was made last it is the same one,
+// made is the assignment, with the scenarios as the handbook in use reads them; one that is
+// there no longer is left out. Where nothing was changed since it was made last it is the same one,
 // so that what was handed out is what is marked, wherever it is saved again.
 func (p *assigning) made() (*class.Assignment, []*content.Scenario, error) {
 	var scenarios []*content.Scenario
 	for _, id := range p.m.chosen {
-		if s := p.a.session.Book().Scenarios[id]; s != nil {
+		if s := p.a.session.Scenario(id); s != nil {
 			scenarios = append(scenarios, s)
 		}
 	}

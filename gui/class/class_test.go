@@ -220,6 +220,32 @@ func TestStoryHandsOutAndTakesPart(t *testing.T) {
 	}
 }
 
+// What an instructor has made himself and saved as a file is handed out as what stands in
+// the handbook is; a file that is none is refused in a sentence.
+func TestAScenarioOfOnesOwnIsHandedOut(t *testing.T) {
+	w := open(t, frametest.Wide, unmarked())
+	book := w.session.Book()
+	text := load.ScenarioText(book, book.Scenarios["lamps-like-candles"])
+	text = strings.NewReplacer("scenario: lamps-like-candles", "scenario: own", "Lamps like candles, battery like new", "Saved by the instructor").Replace(text)
+	for name, text := range map[string]string{"own.md": text, "broken.md": "no scenario"} {
+		if err := os.WriteFile(filepath.Join(w.chooser.dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	w.Press("Hand out")
+	w.chooser.choice = "broken.md"
+	w.Press("Add a scenario from a file")
+	w.WantSaid("This scenario cannot be handed out: broken.md:1:1: ")
+	w.chooser.choice = "own.md"
+	w.Press("Add a scenario from a file")
+	w.Want("Vehicles: 1 chosen", "FROM FILES", "Saved by the instructor")
+	w.Press("Save the assignment")
+	made := must.Have(class.ReadAssignment(bytes.NewReader(must.Have(os.ReadFile(w.chooser.saved))(t))))(t)
+	if scenarios := must.Have(made.Scenarios(t.Context(), book))(t); len(scenarios) != 1 || scenarios[0].Title != "Saved by the instructor" {
+		t.Errorf("handed out are %v", scenarios)
+	}
+}
+
 // A vehicle of the open assignment is not practised beside it: who did would know the
 // answer there. The list says so and leads to the assignment.
 func TestAVehicleOfTheAssignmentIsWorkedAtThere(t *testing.T) {

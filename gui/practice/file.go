@@ -90,13 +90,9 @@ func (a *Area) dropFile() {
 // readScenario reads a scenario and closes its file. The error is a sentence.
 func readScenario(ctx context.Context, book *content.Library, name string, r io.ReadCloser, tell func(bytes int)) (*content.Scenario, error) {
 	defer r.Close() // it was only read
-	s, list := load.Scenario(ctx, book, name, r, tell)
-	if s != nil {
-		return s, nil
+	s, err := session.ReadScenario(ctx, book, name, r, tell)
+	if err != nil {
+		return nil, fmt.Errorf("This scenario cannot be played: %s", view.Sentence(err.Error()))
 	}
-	why := "something is wrong with it"
-	if len(list) > 0 {
-		why = list[0].Error()
-	}
-	return nil, fmt.Errorf("This scenario cannot be played: %s", view.Sentence(why))
+	return s, nil
 }

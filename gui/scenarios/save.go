@@ -8,7 +8,6 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"faultwright/content/load"
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/gui/frame"
@@ -79,13 +78,9 @@ func (a *Area) take(r fyne.URIReadCloser) {
 		a.window.Go(place.Form(id), "These are your changes to this file, which were not saved yet.")
 		return
 	}
-	s, list := load.Scenario(context.Background(), a.book, r.URI().Name(), r, nil)
-	if s == nil {
-		why := "something is wrong with it"
-		if len(list) > 0 {
-			why = list[0].Error()
-		}
-		a.window.Say("This scenario cannot be opened: " + view.Sentence(why))
+	s, err := session.ReadScenario(context.Background(), a.book, r.URI().Name(), r, nil)
+	if err != nil {
+		a.window.Say("This scenario cannot be opened: " + view.Sentence(err.Error()))
 		return
 	}
 	a.made[id] = &making{form: scenes.FormOf(s), path: path}

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"context"
 	"errors"
 	"io"
 	"io/fs"
@@ -8,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 
+	"faultwright/content"
+	"faultwright/content/load"
 	"faultwright/content/plainfile"
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
@@ -49,6 +52,20 @@ func (s *Session) Drafts() ([]byte, error) {
 
 func (s *Session) draftsPath() string {
 	return filepath.Join(filepath.Dir(s.options.Settings), "scenario-drafts.json")
+}
+
+// ReadScenario reads a scenario from outside with a handbook; tell is told how many bytes
+// were read, nil for nobody. The error is the first thing that is wrong with it, with its
+// place.
+func ReadScenario(ctx context.Context, book *content.Library, name string, r io.Reader, tell func(bytes int)) (*content.Scenario, error) {
+	s, list := load.Scenario(ctx, book, name, r, tell)
+	switch {
+	case s != nil:
+		return s, nil
+	case len(list) > 0:
+		return nil, list[0]
+	}
+	return nil, errors.New("something is wrong with it")
 }
 
 // SaveScenario puts the text of a scenario into a file of this machine, whole: what

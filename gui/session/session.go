@@ -7,7 +7,10 @@
 package session
 
 import (
+	"cmp"
 	"context"
+	"maps"
+	"slices"
 	"time"
 
 	"faultwright/content"
@@ -131,6 +134,13 @@ func (s *Session) Scenario(id string) *content.Scenario {
 		return handed
 	}
 	return s.book.Scenarios[id]
+}
+
+// HandedOut lists the scenarios that were handed out as files, by title.
+func (s *Session) HandedOut() []*content.Scenario {
+	return slices.SortedFunc(maps.Values(s.handed), func(a, b *content.Scenario) int {
+		return cmp.Or(cmp.Compare(a.Title, b.Title), cmp.Compare(a.ID, b.ID))
+	})
 }
 
 // HandOut takes a scenario that was handed out as a file.
