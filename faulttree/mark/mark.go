@@ -133,7 +133,7 @@ func Begin(c practice.Case, a practice.Attempt, b Book) (*Marking, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the attempt cannot be marked: %w", err)
 	}
-	return &Marking{&marker{c: c, a: a, b: b, acts: acts, list: list, evidenceUntil: map[int][]taken{}, took: map[[2]int]bool{}, first: b.pointsFirst(a.Role)}}, nil
+	return &Marking{&marker{c: c, a: a, b: b, acts: acts, list: list, evidenceUntil: map[int][]taken{}, took: map[[2]int]bool{}, sounds: map[int]string{}, first: b.pointsFirst(a.Role)}}, nil
 }
 
 // Marks are the marks of the attempt. It is called once.
@@ -164,7 +164,8 @@ type marker struct {
 	took          map[[2]int]bool // see takes
 	first         map[string]bool // points on which the walk of the complaint puts a probe before any dead test
 
-	order *Order // the best, once it was needed
+	sounds map[int]string // what the acts that show something wrong would have read with nothing wrong
+	order  *Order         // the best, once it was needed
 }
 
 // ended is how many acts there were when the attempt ended: all of them where it

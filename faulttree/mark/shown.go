@@ -1,6 +1,7 @@
 package mark
 
 import (
+	"cmp"
 	"slices"
 
 	"faultwright/faulttree/meter"
@@ -26,6 +27,7 @@ func (g *marker) showing(round int) ([]int, error) {
 	for i, m := range other {
 		if g.acts[i].Reads() && g.acts[i].round == round && !sameDisplay(g.acts[i].Act, m.Act, g.a.Meter) {
 			out = append(out, i)
+			g.sounds[i] = m.Shown
 		}
 	}
 	return out, nil
@@ -83,7 +85,7 @@ func (g *marker) sound() practice.Case {
 func (g *marker) complaint(j *judged) error {
 	for _, i := range j.shows {
 		if i < g.ended() {
-			g.give(rubric.Complaint, 1, []int{i}, "Act %d showed it: %s.", practice.Number(i), g.display(i))
+			g.give(rubric.Complaint, 1, []int{i}, "Act %d showed it: %s; with nothing wrong it would have read %s.", practice.Number(i), g.display(i), figure(g.sounds[i]))
 			return nil
 		}
 	}
@@ -101,13 +103,9 @@ func (g *marker) complaint(j *judged) error {
 }
 
 // display is what an act shows.
-func (g *marker) display(i int) string {
-	a := g.acts[i].Act
-	if a.Shown == "" {
-		return "no figure"
-	}
-	return a.Shown
-}
+func (g *marker) display(i int) string { return figure(g.acts[i].Shown) }
+
+func figure(shown string) string { return cmp.Or(shown, "no figure") }
 
 // lastRead is the last act whose reading counted.
 func (j *judged) lastRead() []int {

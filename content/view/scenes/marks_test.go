@@ -17,6 +17,7 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/lists"
 	"faultwright/faulttree/mark"
+	"faultwright/faulttree/meter"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rubric"
@@ -240,5 +241,32 @@ func TestAHintCosts(t *testing.T) {
 		if got := part(hints); got.Points != max(0, whole.Points-2*hints) || !strings.HasSuffix(got.Reason, says) {
 			t.Errorf("%d hints: %d points of %d, %q", hints, got.Points, whole.Points, got.Reason)
 		}
+	}
+}
+
+// What shows the complaint is told beside what would have been read with nothing wrong,
+// as a vehicle without the faults, read in the same way, does show it: 12.65 V at a battery
+// looks good, and is not while the converter runs.
+func TestTheComplaintStandsBesideASoundVehicle(t *testing.T) {
+	m := marking()
+	s := m.lib.Scenarios["lamps-like-candles"]
+	p := played{c: scenes.CaseOf(m.lib, s), b: scenes.MarkBook(m.lib, s, m.beliefs)}
+	l, sound := must.Have(p.c.Begin(faulttree.DefaultMeter()))(t), p.c
+	sound.Faults = nil
+	other := must.Have(sound.Begin(faulttree.DefaultMeter()))(t)
+	dc := meter.Setting{Function: meter.VoltsDC}
+	a := practice.Attempt{Case: s.ID, Role: s.Role, Meter: faulttree.DefaultMeter(), Rules: practice.Rules}
+	read := practice.Act{Kind: practice.Read, Red: "battery.pos", Black: "battery.neg"}
+	for _, act := range []practice.Act{{Kind: practice.Prove}, read} {
+		l.Set(dc)
+		a = a.With(must.Have(l.Do(act))(t)...)
+	}
+	other.Set(dc)
+	would := must.Have(other.Do(read))(t)[0].Shown
+	p.a = a.With()
+	p.a.Conclusion = &practice.Conclusion{Faults: []string{practice.NoFault}}
+	got := p.marks(t, mark.Order{Cost: 3, Held: 0.9}).Parts[0].Reason
+	if want := "Act 2 showed it: " + a.Acts[1].Shown + "; with nothing wrong it would have read " + would + "."; got != want || would == a.Acts[1].Shown {
+		t.Errorf("%q; want %q", got, want)
 	}
 }
