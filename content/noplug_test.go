@@ -34,7 +34,8 @@ func TestWhichReadingsForbidThePlug(t *testing.T) {
 		if strings.HasPrefix(c.finding, "prove-meter") {
 			continue
 		}
-		want := c.signal == faulttree.Danger || c.file == "pedestal-50a-leg-2-hangs" // which shows some volts, too little for anything
+		unfit := []string{"pedestal-50a-leg-2-hangs", "pedestal-30a-high"} // too few volts for anything, and too many
+		want := c.signal == faulttree.Danger || slices.Contains(unfit, c.file)
 		n, got := lib.Forest.NoPlug(read, faulttree.DefaultMeter(), w.Fact)
 		if got != want {
 			t.Errorf("%s, which ends at %s: the plug is forbidden %v; want %v: %+v", c.file, c.finding, got, want, n)
@@ -66,6 +67,23 @@ func TestOneReadingThatForbidsThePlug(t *testing.T) {
 		{"50a", []string{"pedestal.l1-n", "88", "pedestal.l1-n", "118"}, false}, // it sags by the hour
 		{"50a", []string{"pedestal.l1-n", "118", "pedestal.l1-n", "88"}, true},
 		{"50a", []string{"pedestal.l1-n", "88", "pedestal.l2-n", "118"}, true},
+		// Above 127 V service range B of ANSI C84.1 ends; 126.5 V is what NEMA MG 1 leaves a motor for 115 V.
+		{"30a", []string{"pedestal.l1-n", "118"}, false},
+		{"30a", []string{"pedestal.l1-n", "126"}, false},
+		{"30a", []string{"pedestal.l1-n", "127.0"}, false}, // the bound belongs to the range
+		{"30a", []string{"pedestal.l1-n", "127.1"}, true},
+		{"30a", []string{"pedestal.l1-n", "128"}, true},
+		{"50a", []string{"pedestal.l1-n", "126", "pedestal.l2-n", "126", "pedestal.l1-l2", "252"}, false},
+		{"50a", []string{"pedestal.l1-n", "131", "pedestal.l2-n", "131"}, true},
+		{"50a", []string{"pedestal.l1-n", "118", "pedestal.l2-n", "131"}, true},
+		{"50a", []string{"pedestal.l2-n", "133"}, true},
+		{"50a", []string{"pedestal.l1-n", "140"}, true},
+		{"50a", []string{"pedestal.l2-n", "180"}, true},
+		{"50a", []string{"pedestal.l1-l2", "254"}, false},
+		{"50a", []string{"pedestal.l1-l2", "264"}, true},
+		{"50a", []string{"pedestal.l1-n", "131", "pedestal.l1-n", "121"}, false}, // high at night, gone by noon
+		{"50a", []string{"pedestal.l1-n", "121", "pedestal.l1-n", "131"}, true},
+		{"50a", []string{"pedestal.l1-n", "180", "pedestal.l1-n", "121"}, true}, // no level of a supply: a neutral that moves
 		{"50a", []string{"pedestal.l1-n", "OL"}, true},
 		{"50a", []string{"pedestal.l1-n", "OL", "pedestal.l1-n", "120.1"}, false},
 		{"50a", []string{"pedestal.l1-n", "208", "pedestal.l1-n", "120.1"}, true},
@@ -158,6 +176,7 @@ func TestNothingIsProposedThatPlugsIntoADangerousSupply(t *testing.T) {
 		{[]string{"pedestal.cover-earth", "0", "pedestal.n-g", "1.0"}, false},
 		{[]string{"pedestal.cover-earth", "0", "pedestal.n-g", "119"}, true},
 		{[]string{"pedestal.cover-earth", "0", "pedestal.l1-n", "88"}, true},
+		{[]string{"pedestal.cover-earth", "0", "pedestal.l1-n", "131"}, true},
 		{[]string{"pedestal.cover-earth", "0", "pedestal.l1-earth", "120", "panel.l1-n@loaded", "60", "panel.l2-n@loaded", "178", "ohm:plug.n-cord.n@unplugged", "0.0", "ohm:plug.l1-n@unplugged", "9.6", "ohm:plug.l2-n@unplugged", "25"}, true},
 	} {
 		var read []faulttree.Sample
@@ -253,6 +272,10 @@ func TestTheGraverReasonForbidsThePlug(t *testing.T) {
 	if n, _ := f.NoPlug(read, faulttree.DefaultMeter(), known); n.Low || n.At != 1 {
 		t.Errorf("88 V, and the neutral live: %+v", n)
 	}
+	read[0].Reading = must.Have(faulttree.ParseReading("131", read[0].Quantity))(t)
+	if n, _ := f.NoPlug(read[:1], faulttree.DefaultMeter(), known); !n.High || n.Limit != 127*faulttree.One {
+		t.Errorf("131 V: %+v", n)
+	}
 }
 
 // What forbids the plug and was given beside another walk is told there, and leads to the
@@ -262,7 +285,8 @@ func TestWhatForbidsThePlugIsToldBesideAWalk(t *testing.T) {
 	for _, c := range []struct {
 		quantity, text string
 		told           bool
-	}{{"pedestal.n-g", "119", true}, {"pedestal.n-g", "29.9", true}, {"pedestal.n-g", "1.2", false}, {"pedestal.l2-n", "88", true}, {"pedestal.l2-n", "117", false}} {
+	}{{"pedestal.n-g", "119", true}, {"pedestal.n-g", "29.9", true}, {"pedestal.n-g", "1.2", false}, {"pedestal.l2-n", "88", true}, {"pedestal.l2-n", "117", false},
+		{"pedestal.l2-n", "131", true}, {"pedestal.l1-l2", "271", true}, {"pedestal.l2-n", "126", false}} {
 		text, told := c.text, c.told
 		q := lib.Forest.Quantities[c.quantity]
 		r := must.Have(faulttree.ParseReading(text, q))(t)

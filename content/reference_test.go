@@ -59,18 +59,20 @@ func volts(t *testing.T, text string) faulttree.Amount {
 }
 
 // ANSI C84.1 service range B: 110 V to 127 V is quoted by a public repository;
-// 104 V of utilization range B is from memory, not verified, and in whole volts what NEMA
-// MG 1, as quoted, leaves a motor for 115 V: ten percent less. The stray voltage limit of
-// 10 V is published (veterinary manual).
+// 104 V of utilization range B is from memory, not verified. Both are in whole volts what NEMA
+// MG 1, as quoted, leaves a motor for 115 V: ten percent less or more. Two hots have twice
+// 127 V. The stray voltage limit of 10 V is published (veterinary manual).
 func TestLimitsEqualTheirSources(t *testing.T) {
 	forest := shipped().Forest
 	b120 := row(t, "02_voltage_ranges", "quantity", "Range B service", "nominal_V", "120")
 	lowUse := row(t, "02_voltage_ranges", "quantity", "Range B utilization", "nominal_V", "120")
+	b240 := row(t, "02_voltage_ranges", "quantity", "Range B service", "nominal_V", "240")
 	stray := row(t, "07_stray", "item", "neutral-earth above this may indicate a wiring fault")
 	for _, c := range []struct {
 		tree, limit, want, source string
 	}{
 		{"pedestal", "service-high", b120["max_V"], "c84-1"},
+		{"pedestal", "hots-high", b240["max_V"], "c84-1"},
 		{"pedestal", "sagged", lowUse["min_V"], "nema-mg-1"},
 		{"body-voltage", "shift", stray["value"], "stray-voltage-manual"},
 	} {
@@ -80,8 +82,13 @@ func TestLimitsEqualTheirSources(t *testing.T) {
 		}
 	}
 	motor := row(t, "02_voltage_ranges", "standard", "NEMA MG 1 (as ANSI/NEMA basis)")
-	if least := 115 * 0.9; motor["min_V"] != "-10 %" || math.Ceil(least) != forest.Trees["pedestal"].Limits["sagged"].Value.Float() {
-		t.Errorf("a motor for 115 V has %v V at the least, by %s of its plate", least, motor["min_V"])
+	limits := forest.Trees["pedestal"].Limits
+	least, most := 115*0.9, 115*1.1
+	if motor["min_V"] != "-10 %" || motor["max_V"] != "+10 %" || math.Ceil(least) != limits["sagged"].Value.Float() || math.Ceil(most) != limits["service-high"].Value.Float() {
+		t.Errorf("a motor for 115 V has %v V to %v V, by %s and %s of its plate", least, most, motor["min_V"], motor["max_V"])
+	}
+	if limits["hots-high"].Value != 2*limits["service-high"].Value {
+		t.Errorf("two hots: %v V", limits["hots-high"].Value.Float())
 	}
 }
 

@@ -36,7 +36,11 @@ type Reached struct {
 	Tree     string // whose limit it is: the tree the walk is in, or another where that one declares none
 	Limit    Amount
 	Low      bool // it is below the limit: nothing is plugged in while the supply reads so
+	High     bool // it is above the limit: nor while it reads so
 }
+
+// ForNow reports whether the figure forbids the plug only while the supply reads so.
+func (r Reached) ForNow() bool { return r.Low || r.High }
 
 // String words it: "Body to earth, 58 V, reaches the danger limit of 30 V".
 func (r Reached) String() string {
@@ -47,12 +51,14 @@ func (r Reached) String() string {
 }
 
 // Says is what the figure does with its limit: it reaches it, or may have, where it
-// shows less and the error of the meter covers that; or it is too low.
+// shows less and the error of the meter covers that; or it is too low or too high.
 func (r Reached) Says() string {
 	limit := "the danger limit of " + r.Limit.With(r.Quantity.Unit)
 	switch {
 	case r.Low:
 		return "is below " + r.Limit.With(r.Quantity.Unit) + ", too little to plug in"
+	case r.High:
+		return "is above " + r.Limit.With(r.Quantity.Unit) + ", too much to plug in"
 	case r.Reading.Quality == OverRange:
 		return "counts as above " + limit
 	case r.Reading.Low.Abs() < r.Limit && r.Reading.High.Abs() < r.Limit:
@@ -82,7 +88,7 @@ func (w Walk) Reached() []Reached {
 			x, warns := w.Reaches(q, r)
 			switch {
 			case !known || !warns || w.took(id, r):
-			case x.Low && (slices.ContainsFunc(w.given[id][i+1:], Reading.Numeric) || w.reads(id)): // it was read anew
+			case x.ForNow() && (slices.ContainsFunc(w.given[id][i+1:], Reading.Numeric) || w.reads(id)): // it was read anew
 			default:
 				out = append(out, x)
 			}
@@ -116,7 +122,7 @@ func (w Walk) Judged() []Reached {
 		}
 		for q, r := range s.Readings(e.Answer) {
 			if limit, declared := t.DangerLimit(q.ID); declared && w.meter.MayHurt(r, q, limit) {
-				out = append(out, Reached{q, r, t.ID, limit, false})
+				out = append(out, Reached{Quantity: q, Reading: r, Tree: t.ID, Limit: limit})
 			}
 		}
 	}
@@ -125,11 +131,11 @@ func (w Walk) Judged() []Reached {
 
 // Reaches reports which danger limit a reading may have reached: that of the tree
 // the walk is in where it declares one for the quantity, else the lowest of any
-// other; or from which limit on nothing is plugged in, or below which.
+// other; or from which limit on nothing is plugged in, or below or above which.
 func (w Walk) Reaches(q Quantity, r Reading) (x Reached, hurts bool) {
 	if here := w.forest.Trees[w.at.Tree]; here != nil {
 		if limit, declared := here.DangerLimit(q.ID); declared {
-			return Reached{q, r, here.ID, limit, false}, w.meter.MayHurt(r, q, limit)
+			return Reached{Quantity: q, Reading: r, Tree: here.ID, Limit: limit}, w.meter.MayHurt(r, q, limit)
 		}
 	}
 	return w.forest.Warns(w.meter, q, r)
@@ -141,7 +147,7 @@ func (f *Forest) Reaches(m Meter, q Quantity, r Reading) (x Reached, hurts bool)
 	for _, id := range f.IDs() {
 		limit, declared := f.Trees[id].DangerLimit(q.ID)
 		if declared && m.MayHurt(r, q, limit) && (!hurts || limit < x.Limit) {
-			x, hurts = Reached{q, r, id, limit, false}, true
+			x, hurts = Reached{Quantity: q, Reading: r, Tree: id, Limit: limit}, true
 		}
 	}
 	return x, hurts
@@ -183,7 +189,7 @@ func (w Walk) warn(r Result) Result {
 	if len(reached) > 0 && milder {
 		f.Sure = strings.TrimSpace("By the other readings this walk ended at “" + r.Title + "”. " + f.Sure)
 		r.Title = "A reading that was given besides can hurt"
-		if !slices.ContainsFunc(reached, func(x Reached) bool { return !x.Low }) {
+		if !slices.ContainsFunc(reached, func(x Reached) bool { return !x.ForNow() }) {
 			r.Title = "A reading that was given besides forbids the plug"
 		}
 	}

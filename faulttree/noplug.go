@@ -21,21 +21,22 @@ func (q Quantity) NeedsPlug() bool {
 // NoPlug is why nothing is plugged into a supply: readings of it alone say so.
 type NoPlug struct {
 	At    int    // index of the reading that decided, with those before it
-	Limit Amount // which it may have reached, or is below; 0 where no limit of its own decided
+	Limit Amount // which it may have reached, or is below or above; 0 where no limit of its own decided
 	Low   bool   // it is below the limit: too little to plug in
+	High  bool   // it is above the limit: too much to plug in
 	To    *Step  // the chart or step of a walk to which they leave nothing but DANGER; nil where a limit decided
 }
 
 // NoPlug reports whether some readings, in the order in which they were taken, forbid to
 // plug anything into the supply: one may have reached a limit from which on a tree calls
-// its quantity dangerous, or forbids the plug ([Tree.NoPlug]), or shows too little
-// ([Tree.TooLow]), or a walk that is about the supply alone is left nothing but a STOP or a
-// finding of DANGER, whatever else is read. Later readings take nothing back, but for one
+// its quantity dangerous, or forbids the plug ([Tree.NoPlug]), or shows too little or too
+// much ([Tree.Unfit]), or a walk that is about the supply alone is left nothing but a STOP or
+// a finding of DANGER, whatever else is read. Later readings take nothing back, but for one
 // that was over the meter's range and is read again on a higher one, and one that was too
-// low, for a site sags by the hour.
+// low or too high, for a site sags and rises by the hour.
 func (f *Forest) NoPlug(read []Sample, m Meter, known Known) (NoPlug, bool) {
 	latest := map[string]Reading{}
-	var low []NoPlug // the mildest, so that any other decides before
+	var unfit []NoPlug // the mildest, so that any other decides before
 	var ofSupply []*Tree
 	for _, id := range f.IDs() {
 		if t := f.Trees[id]; slices.Equal(t.Scope, []Place{Supply}) {
@@ -52,8 +53,8 @@ func (f *Forest) NoPlug(read []Sample, m Meter, known Known) (NoPlug, bool) {
 			return NoPlug{At: i, Limit: limit}, true
 		}
 		latest[id] = s.Reading
-		if x, is := f.tooLow(s.Quantity, s.Reading); is && !anew {
-			low = append(low, NoPlug{At: i, Limit: x.Limit, Low: true})
+		if x, is := f.unfit(s.Quantity, s.Reading); is && !anew {
+			unfit = append(unfit, NoPlug{At: i, Limit: x.Limit, Low: x.Low, High: x.High})
 		}
 		for _, t := range ofSupply {
 			for _, step := range t.Steps {
@@ -63,8 +64,8 @@ func (f *Forest) NoPlug(read []Sample, m Meter, known Known) (NoPlug, bool) {
 			}
 		}
 	}
-	if len(low) > 0 {
-		return low[0], true
+	if len(unfit) > 0 {
+		return unfit[0], true
 	}
 	return NoPlug{}, false
 }
@@ -80,7 +81,7 @@ func (f *Forest) forbidsPlug(s Sample, m Meter) (limit Amount, reached bool) {
 }
 
 // Warns reports which danger limit of any tree a reading may have reached ([Forest.Reaches]);
-// where none, from which limit on nothing is plugged in, or below which.
+// where none, from which limit on nothing is plugged in, or below or above which.
 func (f *Forest) Warns(m Meter, q Quantity, r Reading) (x Reached, warns bool) {
 	if x, hurts := f.Reaches(m, q, r); hurts {
 		return x, true
@@ -88,19 +89,28 @@ func (f *Forest) Warns(m Meter, q Quantity, r Reading) (x Reached, warns bool) {
 	if x, out := f.keepsOut(m, q, r); out {
 		return x, true
 	}
-	return f.tooLow(q, r)
+	return f.unfit(q, r)
 }
 
-// tooLow reports below which limit of any tree a reading is too low to plug in. It hurts
-// nobody at once, so the figure shown decides; of one that wanders the lowest.
-func (f *Forest) tooLow(q Quantity, r Reading) (x Reached, low bool) {
+// unfit reports below or above which limit of a tree a reading is too low or too high to
+// plug in. It hurts nobody at once, so the figure shown decides, and of one that wanders
+// any.
+func (f *Forest) unfit(q Quantity, r Reading) (x Reached, is bool) {
+	if !r.Numeric() {
+		return Reached{}, false
+	}
 	for _, id := range f.IDs() {
-		span, stated := f.Trees[id].TooLow[q.ID]
-		if stated && r.Numeric() && Only(q.Judged(r.Low, r.High)).Overlaps(span) && (!low || span.Below > x.Limit) {
-			x, low = Reached{q, r, id, span.Below, true}, true
+		for _, span := range f.Trees[id].Unfit[q.ID] {
+			switch {
+			case !Only(q.Judged(r.Low, r.High)).Overlaps(span):
+			case span.Below == Highest:
+				return Reached{Quantity: q, Reading: r, Tree: id, Limit: span.From.Written(), High: true}, true
+			default:
+				return Reached{Quantity: q, Reading: r, Tree: id, Limit: span.Below, Low: true}, true
+			}
 		}
 	}
-	return x, low
+	return Reached{}, false
 }
 
 // keepsOut reports which limit of any tree from which on nothing is plugged in a reading
@@ -110,7 +120,7 @@ func (f *Forest) keepsOut(m Meter, q Quantity, r Reading) (x Reached, reached bo
 		t := f.Trees[id]
 		limit, declared := t.Limits[t.NoPlug[q.ID]]
 		if declared && m.MayHurt(r, q, limit.Value) && (!reached || limit.Value < x.Limit) {
-			x, reached = Reached{q, r, id, limit.Value, false}, true
+			x, reached = Reached{Quantity: q, Reading: r, Tree: id, Limit: limit.Value}, true
 		}
 	}
 	return x, reached

@@ -320,7 +320,7 @@ type Tree struct {
 	Gravest  []string          // the ids of Danger as declared, what counts first where several hurt first
 	AtOnce   map[string]string // of the ids of Danger that no step measures, the id of the step that says what to do at once
 	NoPlug   map[string]string // quantity id, of a supply -> limit name: from there on nothing is plugged in, whatever else is read
-	TooLow   map[string]Span   // quantity id, of a supply -> figures so low that nothing is plugged in while it reads so
+	Unfit    map[string][]Span // quantity id, of a supply -> figures so low, or without an upper end so high, that nothing is plugged in while it reads so
 	Sheet    []string          // quantity ids gathered first; nil without a sheet
 	Facts    map[string]string // fact id -> the choice that holds for whoever begins here
 	// Complaint is what brings a reader here, as choices of which the conditions

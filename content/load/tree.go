@@ -37,7 +37,7 @@ func (p *part) readTree(m *measurables) {
 	p.tree = &faulttree.Tree{
 		ID: doc.ID, Title: doc.Title, Summary: front.NeedText("summary"), Start: p.needTo(refStep, front, "start"),
 		Symptoms: doc.Symptoms, Scope: listOf(front.Need("scope"), "scope", faulttree.Places()), Pos: doc.Pos,
-		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{}, AtOnce: map[string]string{}, NoPlug: map[string]string{}, TooLow: map[string]faulttree.Span{}, Was: map[string]string{},
+		Limits: map[string]faulttree.Limit{}, Danger: map[string]string{}, AtOnce: map[string]string{}, NoPlug: map[string]string{}, Unfit: map[string][]faulttree.Span{}, Was: map[string]string{},
 	}
 	if _, taken := (faulttree.Ref{Tree: p.id}).Fact(); taken {
 		p.diags.Add(doc.Pos, RuleReservedID, "the id %s belongs to the program; choose another", p.id)
@@ -91,7 +91,9 @@ func (r *treeReader) limits(v document.Value) {
 // danger reads from which limit on a quantity can hurt, and lists the quantities.
 func (r *treeReader) danger(v document.Value) (read []string) {
 	for _, f := range v.Fields("danger") {
-		_, name, found, known := r.byLimit(f, "a danger limit")
+		name := f.Value.Text("a danger limit")
+		q, found := r.m.find(r.part, f.KeyPos, f.Key)
+		_, known := r.limit(f.Value, name, q.Unit)
 		switch _, twice := r.tree.Danger[f.Key]; {
 		case twice:
 			r.diags.Add(f.KeyPos, document.RuleDuplicateKey, "%s has a danger limit already", f.Key)
@@ -102,15 +104,6 @@ func (r *treeReader) danger(v document.Value) (read []string) {
 		}
 	}
 	return read
-}
-
-// byLimit reads a quantity with the name of its limit: whether the list has the quantity,
-// and whether the tree has such a limit.
-func (r *treeReader) byLimit(f document.Field, what string) (q faulttree.Quantity, name string, found, known bool) {
-	name = f.Value.Text(what)
-	q, found = r.m.find(r.part, f.KeyPos, f.Key)
-	_, known = r.limit(f.Value, name, q.Unit)
-	return q, name, found, known
 }
 
 // atOnce reads danger limits of quantities that no step measures, by the step that
@@ -128,33 +121,40 @@ func (r *treeReader) atOnce(v document.Value) {
 	}
 }
 
-// noPlug reads from which limit on a reading of a supply forbids the plug, or between
-// which bounds it is too low.
+// noPlug reads from which limit on a reading of a supply forbids the plug, and between
+// which bounds it is too low or too high: one of these, or a list of them.
 func (r *treeReader) noPlug(v document.Value) {
 	for _, f := range v.Fields("no-plug") {
-		if f.Value.IsMap() {
-			r.tooLow(f)
+		q, found := r.m.find(r.part, f.KeyPos, f.Key)
+		if !found || !r.ofSupply(f, q) {
 			continue
 		}
-		if q, name, found, known := r.byLimit(f, "a limit"); found && r.ofSupply(f, q) && known {
-			r.tree.NoPlug[f.Key] = name
+		bounds := []document.Value{f.Value}
+		if f.Value.IsList() {
+			bounds = f.Value.Items(f.Key)
+		}
+		for _, bound := range bounds {
+			r.keepsOut(bound, q)
 		}
 	}
 }
 
-// tooLow reads below what a reading of a supply is too low to plug in.
-func (r *treeReader) tooLow(f document.Field) {
-	q, found := r.m.find(r.part, f.KeyPos, f.Key)
-	if !found || !r.ofSupply(f, q) {
+// keepsOut reads one bound of a reading of a supply that forbids the plug.
+func (r *treeReader) keepsOut(bound document.Value, q faulttree.Quantity) {
+	if bound.IsMap() {
+		if span, ok := (&stepReader{treeReader: r, step: &faulttree.Step{}}).span(bound, q.ID, q.Unit); ok {
+			r.tree.Unfit[q.ID] = append(r.tree.Unfit[q.ID], span)
+		}
 		return
 	}
-	span, ok := (&stepReader{treeReader: r, step: &faulttree.Step{}}).span(f.Value, f.Key, q.Unit)
+	name := bound.Text("a limit")
+	_, known := r.limit(bound, name, q.Unit)
+	_, twice := r.tree.NoPlug[q.ID]
 	switch {
-	case !ok:
-	case span.Below == faulttree.Highest:
-		f.Value.Report(RuleBadBound, "from which limit on a reading forbids the plug is its name alone", "the bound on %s does not say below what the supply is too low to plug in", f.Key)
-	default:
-		r.tree.TooLow[f.Key] = span
+	case known && twice:
+		bound.Report(document.RuleDuplicateKey, "", "%s has a limit already from which on it forbids the plug", q.ID)
+	case known:
+		r.tree.NoPlug[q.ID] = name
 	}
 }
 

@@ -130,12 +130,13 @@ type Alarm struct {
 
 // AlarmsOf lists what the readings of an account call for that may have reached a
 // danger limit of any tree, or forbid the plug, a STOP first. A reading of an earlier
-// round counts until the same was read again; one that was too low also in the same.
+// round counts until the same was read again; one that was too low or too high also in the
+// same.
 func AlarmsOf(lib *content.Library, a Account, m faulttree.Meter) []Alarm {
 	var out []Alarm
 	for i, e := range a.Evidence {
 		x, hurts := reaches(lib, e, m)
-		if !hurts || readLater(a.Evidence[i+1:], e, x.Low) {
+		if !hurts || readLater(a.Evidence[i+1:], e, x.ForNow()) {
 			continue
 		}
 		alarm := alarmOf(lib, Account{Facts: a.Facts, Evidence: []suspect.Evidence{e}}, x, m)
@@ -171,7 +172,7 @@ func alarmOf(lib *content.Library, a Account, x faulttree.Reached, m faulttree.M
 		Do: []string{"Touch neither vehicle nor supply.", "Stand 3 m off and have the site main switched."},
 	}
 	if _, hurts := lib.Forest.Trees[x.Tree].DangerLimit(x.Quantity.ID); !hurts { // it forbids the plug
-		out.Title, out.Do = "Plug nothing in here", []string{"Pedestal breaker off, and a plug that is in comes out.", "Tell the site office."}
+		out.Title, out.Do = "Plug nothing in here", []string{"Pedestal breaker off, and a plug that is in comes out.", "Tell the site office.", "Another pedestal is read before anything is plugged in there."}
 		return out
 	}
 	if title, do, ok := atOnce(lib, x); ok {

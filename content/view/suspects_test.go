@@ -178,6 +178,21 @@ func TestDangerLimitsNobodyAsksFor(t *testing.T) {
 	if all := view.AlarmsOf(lib, account(t, "pedestal.n-g", "119"), m); len(all) != 1 || all[0].Title != "Plug nothing in here" || all[0].Walk.ID != "pedestal" {
 		t.Errorf("119 V from neutral to ground at a pedestal: %+v", all)
 	}
+	// 131 V is above service range B of ANSI C84.1 (127 V), and passes with the hour; 180 V does not.
+	for _, c := range []struct {
+		read []string
+		told string
+	}{
+		{[]string{"pedestal.l1-n", "131"}, "is above 127 V, too much to plug in"},
+		{[]string{"pedestal.l1-n", "131", "pedestal.l1-n", "121"}, ""},
+		{[]string{"pedestal.l1-n", "180", "pedestal.l1-n", "121"}, "reaches the danger limit of 140 V"},
+		{[]string{"pedestal.l1-n", "126", "pedestal.l2-n", "126", "pedestal.l1-l2", "252"}, ""},
+	} {
+		all := view.AlarmsOf(lib, account(t, c.read...), m)
+		if len(all) > 0 != (c.told != "") || len(all) > 0 && (all[0].Title != "Plug nothing in here" || !strings.Contains(all[0].Texts[0], c.told)) {
+			t.Errorf("%v: %+v; want told that it %s", c.read, all, c.told)
+		}
+	}
 	if all := view.AlarmsOf(lib, account(t, "panel.l1-n@loaded", "118", "panel.l2-n@loaded", "121", "panel.n-g@loaded", "1.2"), m); len(all) != 0 {
 		t.Errorf("a sound panel alarms: %+v", all)
 	}

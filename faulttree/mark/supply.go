@@ -34,8 +34,8 @@ func (g *marker) feeds(m moment) bool {
 	return m.Kind == practice.Throw && !m.slip && !fed(g.c.Rig, m.before) && fed(g.c.Rig, m.after)
 }
 
-// energised is the vehicle energised from a supply that one's own readings call dangerous, or
-// too low: by what was read of it, or by what all readings make most likely, whichever is the
+// energised is the vehicle energised from a supply that one's own readings call dangerous,
+// too low or too high: by what was read of it, or by what all readings make most likely, whichever is the
 // graver. Another receptacle in its place is unread.
 func (w *watch) energised(m moment) error {
 	if !w.feeds(m) {
@@ -98,8 +98,8 @@ func (g *marker) badSupply(read []taken) (faulttree.FaultAt, float64, error) {
 
 // readOfSupply is the act that read what by itself, or with what was read before it of the
 // same supply, forbids to plug anything in, why, and the rule that it is, before an act of
-// the same round. What a meter reads too low on a source known to be live as well is no
-// reading of the supply.
+// the same round. What a meter reads too low or too high on a source known to be live
+// as well is no reading of the supply.
 func (g *marker) readOfSupply(m moment) (act int, why string, rule rubric.Rule) {
 	var read []faulttree.Sample
 	var acts []int
@@ -118,21 +118,23 @@ func (g *marker) readOfSupply(m moment) (act int, why string, rule rubric.Rule) 
 	}
 	q := read[n.At].Quantity
 	switch {
-	case n.Low && g.provedLow(m, n.Limit):
+	case g.provedOff(m, n):
 		return 0, "", ""
 	case n.Low:
 		return acts[n.At], fmt.Sprintf("below %s nothing is plugged in, motors stall and burn out on it and a bad contact burns (%s)", n.Limit.With(q.Unit), q.Title), rubric.LowSupply
+	case n.High:
+		return acts[n.At], fmt.Sprintf("above %s nothing is plugged in, lamps and electronics burn out on it first (%s)", n.Limit.With(q.Unit), q.Title), rubric.HighSupply
 	case n.To == nil:
 		return acts[n.At], fmt.Sprintf("from %s on nothing is plugged in there (%s)", n.Limit.With(q.Unit), q.Title), rubric.BadSupply
 	}
 	return acts[n.At], fmt.Sprintf("by this, and what was read of it before, the walk “%s” leads to nothing but DANGER", g.b.Forest.Trees[n.To.Tree].Title), rubric.BadSupply
 }
 
-// provedLow reports whether the meter has shown less than a limit, before an act of the
-// same round, on a source known to be live.
-func (g *marker) provedLow(m moment, limit faulttree.Amount) bool {
+// provedOff reports whether the meter has shown as little, or as much, as forbids the plug
+// before an act of the same round on a source known to be live.
+func (g *marker) provedOff(m moment, n faulttree.NoPlug) bool {
 	return slices.ContainsFunc(g.acts[:m.index], func(o moment) bool {
-		return o.round == m.round && Proves(o.Act) && o.Reading().High < limit
+		return o.round == m.round && Proves(o.Act) && (n.Low && o.Reading().High < n.Limit || n.High && o.Reading().Low > n.Limit)
 	})
 }
 

@@ -23,6 +23,7 @@ const (
 	PluggedUnder  Rule = "plugged-under-load" // a plug pushed or pulled with the breaker ahead of it on
 	BadSupply     Rule = "dangerous-supply"   // the vehicle energised from a supply that had read dangerous
 	LowSupply     Rule = "low-supply"         // or from one that had read too low for what is aboard
+	HighSupply    Rule = "high-supply"        // or too high for it
 	LiveFirst     Rule = "live-before-dead"   // a live contact where a dead test would have told as much
 	LoadInDoubt   Rule = "load-in-doubt"      // a load switched on while the neutral is in doubt
 	StopDisobeyed Rule = "stop-disobeyed"     // after a reading that reached a danger limit, anything but making it dead, dead tests and the conclusion
@@ -31,7 +32,7 @@ const (
 
 // Rules lists every Rule.
 func Rules() []Rule {
-	return []Rule{MeterUnproved, OhmsOnLive, AmpereJack, BodyUnknown, BodyAfter, BodyLive, PluggedUnder, BadSupply, LowSupply, LiveFirst, LoadInDoubt, StopDisobeyed, OpenedByOwner}
+	return []Rule{MeterUnproved, OhmsOnLive, AmpereJack, BodyUnknown, BodyAfter, BodyLive, PluggedUnder, BadSupply, LowSupply, HighSupply, LiveFirst, LoadInDoubt, StopDisobeyed, OpenedByOwner}
 }
 
 // What is marked with points.

@@ -116,7 +116,7 @@ type SupplyScript struct {
 }
 
 // SupplyScripts are goes that energise the coach from a supply, after readings that call it
-// dangerous or too low or, where no rule is broken, do not.
+// dangerous, too low or too high or, where no rule is broken, do not.
 func SupplyScripts() []SupplyScript {
 	q := faulttree.Qualified
 	bad := []rubric.Rule{rubric.BadSupply}
@@ -144,6 +144,7 @@ func SupplyScripts() []SupplyScript {
 		{"reversed-polarity", UnsafeScript{"energised after the repair", q, true, nil, steps(prove, neutralGround, conclude("reversed-polarity"), replug)}},
 		{"open-ground", UnsafeScript{"energised after another thing was repaired, and it was read anew", q, true, bad, steps(prove, l1, hotGround, conclude("reversed-polarity"), l1, l2, spike, hotGround, replug)}},
 		{"low-supply", UnsafeScript{"energised from a supply that read far too low", q, true, []rubric.Rule{rubric.LowSupply}, steps(prove, l1, replug)}},
+		{"high-supply", UnsafeScript{"energised from a supply that read too high", q, true, []rubric.Rule{rubric.HighSupply}, steps(prove, l1, replug)}},
 		{"", UnsafeScript{"energised from a supply that reads well", q, true, nil, steps(prove, l1, l2, across, hotGround, neutralGround, replug)}},
 		{"open-neutral-inside", UnsafeScript{"energised from a supply that reads well, with a fault aboard", q, true, nil, steps(prove, l1, l2, across, hotGround, neutralGround, replug)}},
 	}
