@@ -120,10 +120,10 @@ func TestStoredOrdersServeAnAssignment(t *testing.T) {
 		t.Fatal(err)
 	}
 	scenarios := must.Have(again.Scenarios(context.Background(), shipped))(t)
-	by, m := NewMarker(shipped), faulttree.DefaultMeter()
-	m.Name = "mine"
+	by, try := NewMarker(shipped), practice.Attempt{Meter: faulttree.DefaultMeter()}
+	try.Meter.Name = "mine"
 	for _, s := range scenarios {
-		if by.book(s, m).Stored == nil {
+		if by.bookOf(s, try).Stored == nil {
 			t.Errorf("the stored order does not serve %s", s.ID)
 		}
 	}
@@ -131,7 +131,7 @@ func TestStoredOrdersServeAnAssignment(t *testing.T) {
 	if scenarios, err = again.Scenarios(context.Background(), shipped); err != nil {
 		t.Fatal(err)
 	}
-	if by.book(scenarios[0], m).Stored != nil {
+	if by.bookOf(scenarios[0], try).Stored != nil {
 		t.Error("the stored order serves a scenario that was changed")
 	}
 }

@@ -47,17 +47,17 @@ func NewMarker(lib *content.Library) *ByRubric {
 	if lib.Rubric == nil {
 		return nil
 	}
-	return &ByRubric{lib: lib, beliefs: map[faulttree.Meter]*mark.Beliefs{}, best: map[ordered]func(context.Context) (mark.Order, error){}}
+	return &ByRubric{lib: lib, beliefs: map[faulttree.Meter]*mark.Beliefs{}, books: map[ordered]mark.Book{}}
 }
 
 // ByRubric is the [Marker] of [NewMarker]. It keeps what attempts share.
 type ByRubric struct {
 	lib     *content.Library
 	beliefs map[faulttree.Meter]*mark.Beliefs
-	best    map[ordered]func(context.Context) (mark.Order, error)
+	books   map[ordered]mark.Book
 }
 
-// ordered is for whom and by which meter there is a best order at a scenario.
+// ordered is for whom and by which meter attempts at a scenario are marked alike.
 type ordered struct {
 	scenario *content.Scenario
 	role     faulttree.Role
@@ -87,7 +87,7 @@ func (m *ByRubric) Mark(ctx context.Context, all []Try, done func(i int, m *Mark
 
 // together marks some attempts at vehicles of which the same is known.
 func (m *ByRubric) together(ctx context.Context, all []Try, some []int, done func(i int, m *Marks, err error)) error {
-	books := lists.Each(some, func(i int) mark.Book { return m.bookOf(all[i]) })
+	books := lists.Each(some, func(i int) mark.Book { return m.bookOf(all[i].Scenario, all[i].Attempt) })
 	markings, errs := make([]*mark.Marking, len(some)), make([]error, len(some))
 	onCores(len(some), func(n int) {
 		markings[n], errs[n] = mark.Begin(all[some[n]].Case, all[some[n]].Attempt, books[n])
@@ -155,18 +155,19 @@ func (m *ByRubric) One(ctx context.Context, t Try) (marks *Marks, err error) {
 	return marks, cmp.Or(stopped, err)
 }
 
-// bookOf is what marking an attempt takes. The best order for it is worked out once for
-// all that need the same, where the handbook has it not.
-func (m *ByRubric) bookOf(t Try) mark.Book {
-	b := m.book(t.Scenario, t.Attempt.Meter)
-	by := ordered{t.Scenario, t.Attempt.Role, t.Attempt.Meter.Nameless()}
-	if m.best[by] == nil {
-		written := b
-		m.best[by] = once(func(ctx context.Context) (mark.Order, error) {
-			return mark.Best(ctx, scenes.CaseOf(m.lib, t.Scenario), t.Attempt.Role, written)
+// bookOf is what marking an attempt takes, with the beliefs that are shared. It is made
+// once for all that need the same, and so is the best order, where the handbook has it not.
+func (m *ByRubric) bookOf(s *content.Scenario, a practice.Attempt) mark.Book {
+	by := ordered{s, a.Role, a.Meter.Nameless()}
+	b, made := m.books[by]
+	if !made {
+		written := scenes.MarkBook(m.lib, s, m.of(a.Meter))
+		b = written
+		b.Best = once(func(ctx context.Context) (mark.Order, error) {
+			return mark.Best(ctx, scenes.CaseOf(m.lib, s), a.Role, written)
 		})
+		m.books[by] = b
 	}
-	b.Best = m.best[by]
 	return b
 }
 
@@ -188,11 +189,6 @@ func once[T any](work func(context.Context) (T, error)) func(context.Context) (T
 	}
 }
 
-// book is what marking an attempt takes, with the beliefs that are shared.
-func (m *ByRubric) book(s *content.Scenario, of faulttree.Meter) mark.Book {
-	return scenes.MarkBook(m.lib, s, m.of(of))
-}
-
 // of is the beliefs by a meter, which attempts share.
 func (m *ByRubric) of(meter faulttree.Meter) *mark.Beliefs {
 	if meter = meter.Nameless(); m.beliefs[meter] == nil {
@@ -207,12 +203,12 @@ func (m *ByRubric) Tell(ctx context.Context, s *content.Scenario, x *Checked) ([
 	if x.Edited != "" || len(x.Attempt.Acts) > mostMarkedActs {
 		return nil, nil
 	}
-	out := make([]string, len(x.Attempt.Acts))
+	out, book := make([]string, len(x.Attempt.Acts)), m.bookOf(s, x.Attempt)
 	for i, a := range x.Attempt.Acts {
 		if a.Kind != practice.Read {
 			continue
 		}
-		k, err := mark.Know(ctx, x.Case, x.Attempt, i+1, m.book(s, x.Attempt.Meter))
+		k, err := mark.Know(ctx, x.Case, x.Attempt, i+1, book)
 		if err != nil {
 			return nil, err
 		}
