@@ -116,7 +116,10 @@ func Of(ctx context.Context, c practice.Case, a practice.Attempt, b Book) (Marks
 }
 
 // Marking is an attempt that is about to be marked. Make one with [Begin].
-type Marking struct{ g *marker }
+type Marking struct {
+	g     *marker
+	wants wanted // of the drawn vehicles
+}
 
 // Begin is [Of] in steps, for attempts that are marked together: what their readings
 // tell is worked out for all of them by [Solve], which takes less time. The error says
@@ -133,7 +136,8 @@ func Begin(c practice.Case, a practice.Attempt, b Book) (*Marking, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the attempt cannot be marked: %w", err)
 	}
-	return &Marking{&marker{c: c, a: a, b: b, acts: acts, list: list, evidenceUntil: map[int][]taken{}, took: map[[2]int]bool{}, sounds: map[int]string{}, first: b.pointsFirst(a.Role)}}, nil
+	g := &marker{c: c, a: a, b: b, acts: acts, list: list, evidenceUntil: map[int][]taken{}, took: map[[2]int]bool{}, sounds: map[int]string{}, first: b.pointsFirst(a.Role)}
+	return &Marking{g, g.wants()}, nil
 }
 
 // Marks are the marks of the attempt. It is called once.

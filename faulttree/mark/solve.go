@@ -8,13 +8,32 @@ import (
 	"faultwright/faulttree/suspect"
 )
 
-// wanted is what some attempts ask of the same drawn vehicles, by id.
+// wanted is evidence that is asked of drawn vehicles, each piece once.
 type wanted struct {
-	ids map[string]bool
-	// Where something was exchanged each vehicle is put on the bench anew, so those
-	// come after the others.
-	as, exchanged []faulttree.Quantity
-	seen          []suspect.Seen
+	known map[wantedKey]bool
+	all   []taken
+}
+
+// wantedKey is what a piece of evidence is about: a quantity, by id, or what was seen.
+type wantedKey struct {
+	quantity string
+	seen     suspect.Seen
+}
+
+func (w *wanted) add(evidence ...taken) {
+	for _, e := range evidence {
+		key := wantedKey{quantity: e.Quantity.ID}
+		if e.Seen != nil {
+			key.seen = *e.Seen
+		}
+		if w.known == nil {
+			w.known = map[wantedKey]bool{}
+		}
+		if !w.known[key] {
+			w.known[key] = true
+			w.all = append(w.all, e)
+		}
+	}
 }
 
 // Solve works out together what marking some attempts will ask of the vehicles that
@@ -29,25 +48,46 @@ func Solve(ctx context.Context, all ...*Marking) error {
 			return err
 		}
 		if of[k] == nil {
-			order, of[k] = append(order, k), &wanted{ids: map[string]bool{}}
+			order, of[k] = append(order, k), &wanted{}
 		}
-		m.g.wants(k, of[k])
+		of[k].add(m.wants.all...)
 	}
 	for _, k := range order {
-		if err := k.population.ColumnsWith(ctx, of[k].seen, of[k].as...); err != nil {
-			return err
-		}
-		if err := k.population.Columns(ctx, of[k].exchanged...); err != nil {
+		if err := k.solve(ctx, of[k].all); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// wants notes what the beliefs before the conclusion rest on, and at each live contact
+// solve works out what some evidence is about in all vehicles. Where something was
+// exchanged each is put on the bench anew, so that comes after the rest.
+func (k *reasoned) solve(ctx context.Context, evidence []taken) error {
+	var as, exchanged []faulttree.Quantity
+	var seen []suspect.Seen
+	for _, e := range evidence {
+		if e.stand != nil {
+			k.population.Stand(e.Quantity, *e.stand)
+		}
+		switch {
+		case e.Seen != nil:
+			seen = append(seen, *e.Seen)
+		case e.stand != nil && len(e.stand.Renews) > 0:
+			exchanged = append(exchanged, e.Quantity)
+		default:
+			as = append(as, e.Quantity)
+		}
+	}
+	if err := k.population.ColumnsWith(ctx, seen, as...); err != nil {
+		return err
+	}
+	return k.population.Columns(ctx, exchanged...)
+}
+
+// wants is what the beliefs before the conclusion rest on, and at each live contact
 // the dead tests that could have come before it.
-func (g *marker) wants(k *reasoned, all *wanted) {
-	g.want(k, all, g.before(g.ended()))
+func (g *marker) wants() (all wanted) {
+	all.add(g.before(g.ended())...)
 	for _, m := range g.acts {
 		probes := g.probesLive(m)
 		if !probes && !g.loadsSomething(m) && !g.feeds(m) {
@@ -59,41 +99,14 @@ func (g *marker) wants(k *reasoned, all *wanted) {
 			if tests = g.deadTests(read); len(tests) == 0 {
 				continue
 			}
-			g.want(k, all, []taken{g.reads(m)})
+			all.add(g.reads(m))
 		}
-		g.want(k, all, read)
+		all.add(read...)
 		for _, test := range tests {
-			all.add(test, false)
+			all.add(taken{Evidence: suspect.Evidence{Quantity: test}})
 		}
 	}
-}
-
-// want notes the quantities of some evidence, and of what was seen among it.
-func (g *marker) want(k *reasoned, all *wanted, evidence []taken) {
-	for _, e := range evidence {
-		if e.stand != nil {
-			k.population.Stand(e.Quantity, *e.stand)
-		}
-		if e.Seen == nil {
-			all.add(e.Quantity, e.stand != nil && len(e.stand.Renews) > 0)
-			continue
-		}
-		if !slices.Contains(all.seen, *e.Seen) {
-			all.seen = append(all.seen, *e.Seen)
-		}
-	}
-}
-
-func (w *wanted) add(q faulttree.Quantity, exchanged bool) {
-	if w.ids[q.ID] {
-		return
-	}
-	w.ids[q.ID] = true
-	if exchanged {
-		w.exchanged = append(w.exchanged, q)
-	} else {
-		w.as = append(w.as, q)
-	}
+	return all
 }
 
 // before is the evidence before an act of those before the repair.
