@@ -82,12 +82,22 @@ func Collect(ctx context.Context, lib *content.Library, folder fs.FS, o Options)
 	}
 	c := v.class
 	c.Told = told
-	for i, f := range found {
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
+	of, one := make([]verified, len(found)), make(chan bool, len(found))
+	onCores(len(found), func(i int) {
+		if ctx.Err() == nil {
+			of[i] = v.verify(from[i], found[i])
 		}
-		v.take(from[i], f)
+		one <- true
+	})
+	for i := range found {
+		<-one
 		tell(2*len(files) - len(found) + i + 1)
+	}
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
+	for _, x := range of {
+		v.take(x)
 	}
 	slices.SortFunc(c.Told, func(a, b Told) int { return strings.Compare(a.File, b.File) })
 	slices.SortStableFunc(c.Learners, func(a, b *Learner) int { return strings.Compare(nameKey(a.Name), nameKey(b.Name)) })
@@ -101,7 +111,7 @@ func Verify(ctx context.Context, lib *content.Library, a *Assignment, name strin
 	if err != nil {
 		return nil, err
 	}
-	v.take(name, f)
+	v.take(v.verify(name, f))
 	if len(v.class.Learners) == 0 {
 		return nil, errors.New(v.class.Told[0].Why)
 	}

@@ -45,9 +45,10 @@ type Checked struct {
 
 // verifier takes attempt files into a class.
 type verifier struct {
-	lib   *content.Library
-	class *Class
-	zone  *time.Location // in which the day is meant by which it is due
+	lib      *content.Library
+	handbook string // fingerprint of lib
+	class    *Class
+	zone     *time.Location // in which the day is meant by which it is due
 }
 
 // newVerifier is for an assignment whose scenarios the handbook can read.
@@ -57,18 +58,24 @@ func newVerifier(ctx context.Context, lib *content.Library, a *Assignment, zone 
 	if c.Scenarios, err = a.Scenarios(ctx, lib); err != nil {
 		return nil, err
 	}
-	if a.Handbook != lib.Fingerprint() {
+	v := &verifier{lib: lib, handbook: lib.Fingerprint(), class: c, zone: cmp.Or(zone, time.UTC)}
+	if a.Handbook != v.handbook {
 		c.Handbook = "The assignment was made with another handbook than this one. Where they differ, a reading may not follow although nobody changed it: mark with the program that it was made with."
 	}
-	return &verifier{lib, c, cmp.Or(zone, time.UTC)}, nil
+	return v, nil
 }
 
-// take verifies a file and takes it into the class, or tells why not.
-func (v *verifier) take(name string, f *AttemptFile) {
+// verified is a file that was verified, or why it does not count.
+type verified struct {
+	learner *Learner
+	told    Told
+}
+
+// verify verifies a file. Any number of goroutines may ask it.
+func (v *verifier) verify(name string, f *AttemptFile) verified {
 	a := v.class.Assignment
 	if f.Assignment != a.ID {
-		v.class.Told = append(v.class.Told, Told{name, fmt.Sprintf("this is an attempt at another assignment, by %s", f.Learner)})
-		return
+		return verified{told: Told{name, fmt.Sprintf("this is an attempt at another assignment, by %s", f.Learner)}}
 	}
 	l := &Learner{Name: f.Learner, File: name, Saved: f.Saved.In(v.zone), Late: a.Due.Over(f.Saved.In(v.zone)), Tries: make([]*Checked, len(a.Tasks))}
 	for _, one := range f.Attempts {
@@ -80,13 +87,22 @@ func (v *verifier) take(name string, f *AttemptFile) {
 			l.Remarks = append(l.Remarks, fmt.Sprintf("There are two attempts at %q; the first counts.", one.Case))
 		default:
 			l.Tries[task] = v.check(task, f.Learner, one)
-			l.Tries[task].Elsewhere = v.class.Handbook != "" || f.Handbook != v.lib.Fingerprint()
+			l.Tries[task].Elsewhere = v.class.Handbook != "" || f.Handbook != v.handbook
 		}
 	}
-	if f.Handbook != v.lib.Fingerprint() {
+	if f.Handbook != v.handbook {
 		l.Remarks = append(l.Remarks, "It was made with another handbook than this one, so that a reading may not follow although nobody changed it.")
 	}
-	v.enrol(l)
+	return verified{learner: l}
+}
+
+// take takes a file that was verified into the class.
+func (v *verifier) take(x verified) {
+	if x.learner == nil {
+		v.class.Told = append(v.class.Told, x.told)
+		return
+	}
+	v.enrol(x.learner)
 }
 
 // check verifies one attempt at a task.
