@@ -35,6 +35,8 @@ type Bench struct {
 	kept       map[key]*compiled
 	standings  []*standing
 	gauges     [4]gauge // some that were asked for
+	room       *Room    // of the circuits that are built; nil: each has its own
+	built      int      // circuits in it
 	*layout
 }
 
@@ -52,6 +54,7 @@ type layout struct {
 	empty   *circuit.Net // its nodes, in order
 	plans   *circuit.Plans
 	steady  bool // a part gives direct current
+	most    int  // elements of a circuit, but for those that faults join
 }
 
 // variantKey is one way in which one fault is made.
@@ -117,6 +120,9 @@ func newLayout(r *rig.Rig) *layout {
 	runs := map[string]int{}
 	for i, p := range r.Parts {
 		l.nodes[p.A], l.nodes[p.B] = true, true
+		if l.most++; p.Kind == rig.Load || p.Kind == rig.Source {
+			l.most++ // with a reactance
+		}
 		l.steady = l.steady || p.Kind == rig.Charger || p.Kind == rig.Source && p.Direct
 		n, met := runs[p.Run]
 		if !met {

@@ -73,14 +73,16 @@ type builder struct {
 	a, z   []circuit.Node                 // ends of the parts, after swaps
 	open   map[int]bool
 	phasor map[int]func(*Bench) complex128
+	room   *circuit.Room
 }
 
 // build begins the circuit of a key: its joins by faults, and which parts conduct.
 func (b *Bench) build(k key) *builder {
 	parts := len(b.rig.Parts)
-	ends := make([]circuit.Node, 2*parts)
+	room := b.roomForOne()
+	ends := room.nodes.Take(2 * parts)
 	w := &builder{b: b, k: k, net: b.empty.Bare(), add: map[int][]func(*Bench) float64{}, open: map[int]bool{}, phasor: map[int]func(*Bench) complex128{},
-		a: ends[:parts], z: ends[parts:], parts: make([]int, parts), stamps: make([]stamp, 0, parts)}
+		a: ends[:parts], z: ends[parts:], parts: room.parts.Take(parts), stamps: room.stamps.Take(b.most)[:0], room: &room.circuits}
 	for i, of := range b.wires {
 		w.a[i], w.z[i], w.parts[i] = of.a, of.z, -1
 	}
@@ -103,7 +105,7 @@ func (b *Bench) build(k key) *builder {
 // compile builds and compiles the circuit of a key.
 func (b *Bench) compile(k key) (*compiled, error) {
 	w := b.build(k)
-	w.net.Grow(len(b.rig.Parts))
+	w.net.Grow(w.room, b.most)
 	chargers := 0
 	for i := range b.rig.Parts {
 		p := &b.rig.Parts[i]
@@ -116,7 +118,7 @@ func (b *Bench) compile(k key) (*compiled, error) {
 			w.part(i, p, mode)
 		}
 	}
-	solver, err := b.plans.Compile(w.net, b.hertz(k))
+	solver, err := b.plans.Compile(w.net, b.hertz(k), w.room)
 	if err != nil {
 		return nil, fmt.Errorf("rig %s: %w", b.rig.ID, err)
 	}

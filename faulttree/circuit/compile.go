@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 )
 
 // MostUnknowns bounds the size of a net. A net far below it is refused as well
@@ -37,6 +36,7 @@ type Solver struct {
 	rest   []complex128 // what rounding took from r
 	meter  Pair
 	sets   [2]sets
+	room   *Room // that all this is taken from
 }
 
 // branch is an element with an admittance between two supernodes.
@@ -48,8 +48,8 @@ type tie struct{ element, k, a, b, ak, bk, ka, kb int32 }
 // sets is a union-find over small whole numbers.
 type sets []int
 
-func newSets(n int) sets {
-	s := make(sets, n)
+func newSets(room *Room, n int) sets {
+	s := sets(room.nodes.Take(n))
 	s.reset()
 	return s
 }
@@ -85,10 +85,12 @@ func isFrequency(hertz float64) bool { return hertz >= 0 && !math.IsInf(hertz, 1
 // by it, with the element's name: a loop of ideal voltage sources, a current
 // without a way back. An island without earth is solved by itself. The solver
 // keeps a copy of the net: later edits do not reach it.
-func Compile(n *Net, hertz float64) (*Solver, error) { return compile(n.Clone(), hertz, nil) }
+func Compile(n *Net, hertz float64) (*Solver, error) {
+	return compile(n.Clone(), hertz, nil, &Room{})
+}
 
 // compile takes the net over.
-func compile(n *Net, hertz float64, plans *Plans) (*Solver, error) {
+func compile(n *Net, hertz float64, plans *Plans, room *Room) (*Solver, error) {
 	if !isFrequency(hertz) {
 		return nil, fmt.Errorf("%v is not a frequency", hertz)
 	}
@@ -102,7 +104,7 @@ func compile(n *Net, hertz float64, plans *Plans) (*Solver, error) {
 		return nil, errors.Join(errs...)
 	}
 	nodes := n.Nodes()
-	s := &Solver{net: n, omega: 2 * math.Pi * hertz, sets: [2]sets{newSets(nodes), newSets(nodes)}}
+	s := &Solver{net: n, omega: 2 * math.Pi * hertz, room: room, sets: [2]sets{newSets(room, nodes), newSets(room, nodes)}}
 	s.join()
 	if err := s.findIslands(); err != nil {
 		return nil, err
@@ -112,10 +114,10 @@ func compile(n *Net, hertz float64, plans *Plans) (*Solver, error) {
 		return nil, fmt.Errorf("the net has %d unknowns; at most %d are solved", size, MostUnknowns)
 	}
 	s.sort()
+	s.allocate(size + 1)
 	if err := plans.of(s, size); err != nil {
 		return nil, err
 	}
-	s.allocate()
 	return s, s.Factor()
 }
 
@@ -137,7 +139,7 @@ func (s *Solver) join() {
 			nodes.join(int(e.A), int(e.B))
 		}
 	}
-	s.joined = make([]int, len(nodes))
+	s.joined = s.room.nodes.Take(len(nodes))
 	for i := range nodes {
 		s.joined[i] = nodes.find(i)
 	}
@@ -163,7 +165,7 @@ func (s *Solver) findIslands() error {
 			return fmt.Errorf("current source %s has no way back for its current", e.Name)
 		}
 	}
-	s.island = make([]int, len(ways))
+	s.island = s.room.nodes.Take(len(ways))
 	for i := range ways {
 		s.island[i] = ways.find(s.joined[i])
 	}
@@ -172,7 +174,7 @@ func (s *Solver) findIslands() error {
 
 // number gives every unknown its row and returns how many there are.
 func (s *Solver) number() int {
-	row := make([]int32, len(s.joined)) // of supernodes
+	row := s.room.rows.Take(len(s.joined)) // of supernodes
 	next := int32(0)
 	for i, lead := range s.joined {
 		row[i] = -1
@@ -182,7 +184,7 @@ func (s *Solver) number() int {
 		}
 	}
 	s.volts = int(next)
-	s.extra = make([]int32, len(s.net.elements))
+	s.extra = s.room.rows.Take(len(s.net.elements))
 	for i := range s.net.elements {
 		s.extra[i] = -1
 		if e := &s.net.elements[i]; s.ideal(e) && s.joined[e.A] != s.joined[e.B] {
@@ -190,7 +192,7 @@ func (s *Solver) number() int {
 			next++
 		}
 	}
-	s.row = make([]int32, len(s.joined))
+	s.row = s.room.rows.Take(len(s.joined))
 	for i, lead := range s.joined {
 		s.row[i] = row[lead]
 		if row[lead] < 0 {
@@ -202,7 +204,7 @@ func (s *Solver) number() int {
 
 // sort sorts the elements by what the matrix needs of them.
 func (s *Solver) sort() {
-	s.branches = make([]branch, 0, len(s.net.elements))
+	s.branches = s.room.branches.Take(len(s.net.elements))[:0]
 	for i := range s.net.elements {
 		e := &s.net.elements[i]
 		at, a, b := int32(i), s.row[e.A], s.row[e.B]
@@ -234,7 +236,7 @@ func (s *Solver) plan(size int) error {
 		join(b.a, b.b)
 	}
 	var err error
-	if s.matrix, err = newMatrix(size, g); err != nil {
+	if s.matrix, err = newMatrix(s.room, size, g); err != nil {
 		return err
 	}
 	slot := s.matrix.slots()
@@ -249,10 +251,9 @@ func (s *Solver) plan(size int) error {
 	return s.order()
 }
 
-// allocate makes room for solving.
-func (s *Solver) allocate() {
-	size := s.matrix.n + 1
-	room := make([]complex128, 5*size+len(s.net.elements))
+// allocate makes room for solving, with so many unknowns and one more.
+func (s *Solver) allocate(size int) {
+	room := s.room.numbers.Take(5*size + len(s.net.elements))
 	for _, of := range []*[]complex128{&s.x, &s.r, &s.d, &s.rest, &s.meter.column} {
 		*of, room = room[:size:size], room[size:]
 	}
@@ -262,7 +263,9 @@ func (s *Solver) allocate() {
 // order chooses the pivots from the structure, every branch being 1 S.
 func (s *Solver) order() error {
 	m := s.matrix
-	s.y = slices.Repeat([]complex128{1}, len(s.net.elements))
+	for i := range s.y {
+		s.y[i] = 1
+	}
 	s.stamp()
 	at, err := m.search(&m.fixed)
 	if err != nil {

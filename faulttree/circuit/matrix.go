@@ -46,8 +46,8 @@ type factors struct {
 
 // newFactors makes factors for a matrix of n unknowns and so many entries, with
 // room for so many of each factor.
-func newFactors(n, entries, room int) factors {
-	whole, numbers := make([]int32, 3*n+2+entries+2*room), make([]complex128, n+2*room)
+func newFactors(of *Room, n, entries, room int) factors {
+	whole, numbers := make([]int32, 3*n+2+entries+2*room), of.numbers.Take(n+2*room)
 	ints := func(n int) (of []int32) {
 		of, whole = whole[:n:n], whole[n:]
 		return of
@@ -57,13 +57,13 @@ func newFactors(n, entries, room int) factors {
 		return of
 	}
 	return factors{step: ints(n), rows: ints(entries), lp: ints(n + 1), up: ints(n + 1), li: ints(room)[:0], ui: ints(room)[:0],
-		lx: complexes(room)[:0], ux: complexes(room)[:0], dx: complexes(n), rowSize: make([]float64, n)}
+		lx: complexes(room)[:0], ux: complexes(room)[:0], dx: complexes(n), rowSize: of.sizes.Take(n)}
 }
 
 // newMatrix finds the order of elimination for a pattern. It uses the graph
 // up.
-func newMatrix(n int, g graph) (*matrix, error) {
-	m := &matrix{n: n, start: make([]int32, 1, n+1), work: make([]complex128, n)}
+func newMatrix(room *Room, n int, g graph) (*matrix, error) {
+	m := &matrix{n: n, start: make([]int32, 1, n+1), work: room.numbers.Take(n)}
 	pattern := graph{g.words, slices.Clone(g.bits)}
 	entries := n
 	for _, set := range g.bits {
@@ -83,23 +83,23 @@ func newMatrix(n int, g graph) (*matrix, error) {
 		m.diag[i] = int32(from + at)
 		m.start = append(m.start, int32(len(m.index)))
 	}
-	m.a = make([]complex128, len(m.index)+1)
-	m.fixed = newFactors(n, len(m.index), (entries-n)/2) // of each, with the diagonal for pivots
+	m.a = room.numbers.Take(len(m.index) + 1)
+	m.fixed = newFactors(room, n, len(m.index), (entries-n)/2) // of each, with the diagonal for pivots
 	return m, nil
 }
 
 // like is a matrix of the same pattern that is eliminated along the same fixed pivots.
 // They share what is only read.
-func (m *matrix) like() *matrix {
+func (m *matrix) like(of *Room) *matrix {
 	out := &matrix{n: m.n, order: m.order, start: m.start, index: m.index, diag: m.diag, fixed: m.fixed}
-	room := make([]complex128, len(m.index)+1+len(m.fixed.li)+len(m.fixed.ui)+2*m.n)
+	room := of.numbers.Take(len(m.index) + 1 + len(m.fixed.li) + len(m.fixed.ui) + 2*m.n)
 	take := func(n int) (of []complex128) {
 		of, room = room[:n:n], room[n:]
 		return of
 	}
 	f := &out.fixed
 	out.a, f.lx, f.ux, f.dx, out.work = take(len(m.index)+1), take(len(f.li)), take(len(f.ui)), take(m.n), room
-	f.rowSize = make([]float64, m.n)
+	f.rowSize = of.sizes.Take(m.n)
 	return out
 }
 
@@ -170,7 +170,7 @@ func (m *matrix) factor() (int, error) {
 // pivot chooses pivots by the present values.
 func (m *matrix) pivot() (int, error) {
 	if m.free.step == nil {
-		m.free = newFactors(m.n, len(m.index), min(m.n*(m.n+1)/2, 2*len(m.index)+2080)) // up to 64 unknowns: more is never needed
+		m.free = newFactors(&Room{}, m.n, len(m.index), min(m.n*(m.n+1)/2, 2*len(m.index)+2080)) // up to 64 unknowns: more is never needed
 	}
 	m.now = &m.free
 	return m.search(&m.free)

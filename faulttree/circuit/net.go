@@ -139,7 +139,9 @@ func (n *Net) Clone() *Net {
 func (n *Net) Bare() *Net { return &Net{names: n.names, nodes: n.nodes, lent: true} }
 
 // Grow makes room for so many more elements.
-func (n *Net) Grow(elements int) { n.elements = slices.Grow(n.elements, elements) }
+func (n *Net) Grow(room *Room, elements int) {
+	n.elements = append(room.elements.Take(len(n.elements) + elements)[:0], n.elements...)
+}
 
 // checkNames refuses a second element of the same name.
 func (n *Net) checkNames() error {

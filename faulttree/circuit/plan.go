@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"encoding/binary"
+	"slices"
 	"sync"
 )
 
@@ -24,7 +25,10 @@ type plan struct {
 
 // Compile is the function Compile, but that it takes the net over, which must not be
 // edited any more, and that it minds a name that two elements have in the first net alone.
-func (p *Plans) Compile(n *Net, hertz float64) (*Solver, error) { return compile(n, hertz, p) }
+// The solver takes its memory from room.
+func (p *Plans) Compile(n *Net, hertz float64, room *Room) (*Solver, error) {
+	return compile(n, hertz, p, room)
+}
 
 // of makes the matrix of a solver of which the elements are sorted; nil keeps nothing.
 func (p *Plans) of(s *Solver, size int) error {
@@ -44,7 +48,7 @@ func (p *Plans) of(s *Solver, size int) error {
 		}
 	}
 	if known != nil {
-		s.branches, s.ties, s.matrix = known.branches, known.ties, known.matrix.like()
+		s.branches, s.ties, s.matrix = known.branches, known.ties, known.matrix.like(s.room)
 		return nil
 	}
 	if err := s.plan(size); err != nil {
@@ -58,7 +62,7 @@ func (p *Plans) of(s *Solver, size int) error {
 	if p.kept == nil || len(p.kept) == mostPlans {
 		p.kept = map[string]*plan{}
 	}
-	p.kept[string(key)] = &plan{s.branches, s.ties, shape}
+	p.kept[string(key)] = &plan{slices.Clone(s.branches), s.ties, shape}
 	return nil
 }
 

@@ -14,13 +14,14 @@ func TestNetsEliminatedAlike(t *testing.T) {
 	for worker := range 2 {
 		t.Run(fmt.Sprint(worker), func(t *testing.T) {
 			t.Parallel()
+			var room Room
 			for seed := range uint64(3 * mostPlans / 2) {
 				for _, times := range []float64{1, 3} {
 					n := random(seed, 8+int(seed%12))
 					for i := range n.elements {
 						n.elements[i].Value *= times
 					}
-					own, shared := solved(t, n, 60), must.Have(plans.Compile(n.Clone(), 60))(t)
+					own, shared := solved(t, n, 60), must.Have(plans.Compile(n.Clone(), 60, &room))(t)
 					for node := range Node(n.Nodes()) {
 						want, _ := own.Voltage(node, Earth)
 						got, _ := shared.Voltage(node, Earth)
@@ -30,6 +31,7 @@ func TestNetsEliminatedAlike(t *testing.T) {
 						}
 					}
 				}
+				room.Reuse()
 			}
 			plans.lock.Lock()
 			defer plans.lock.Unlock()

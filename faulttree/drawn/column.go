@@ -11,6 +11,7 @@ import (
 	"sync/atomic"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/bench"
 	"faultwright/faulttree/lists"
 	"faultwright/faulttree/rig"
 	"faultwright/faulttree/suspect"
@@ -229,6 +230,7 @@ func (p *Population) fill(ctx context.Context, names []string, between func(), a
 	var all sync.WaitGroup
 	for w := range errs {
 		all.Go(func() {
+			room := &bench.Room{}
 			for {
 				if between != nil {
 					between()
@@ -237,7 +239,7 @@ func (p *Population) fill(ctx context.Context, names []string, between func(), a
 				if i >= len(parts) || ctx.Err() != nil {
 					return
 				}
-				if errs[w] = p.fillPart(parts[i], columns, at); errs[w] != nil {
+				if errs[w] = p.fillPart(parts[i], columns, at, room); errs[w] != nil {
 					cancel()
 					return
 				}
@@ -268,9 +270,10 @@ func (p *Population) parts() []part {
 	return out
 }
 
-func (p *Population) fillPart(of part, columns [][]float32, at func(*vehicle.Vehicle) (look, error)) error {
+// fillPart solves a part on a bench in room.
+func (p *Population) fillPart(of part, columns [][]float32, at func(*vehicle.Vehicle) (look, error), room *bench.Room) error {
 	s := &p.strata[p.at[of.from].stratum]
-	v := p.fresh(s.Rig)
+	v := vehicle.On(p.benches[s.Rig].AnotherIn(room))
 	see, err := at(v)
 	if err != nil {
 		return err
