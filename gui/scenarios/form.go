@@ -27,6 +27,8 @@ type form struct {
 	problems map[string]*look.Prose // by field
 	missing  *look.Prose
 	save     []*look.Button
+	check    *fyne.Container           // what was found of it, and the button that checks it
+	checked  checked                   // what check shows
 	controls map[string]fyne.Focusable // by name, to give the keyboard back
 }
 
@@ -61,12 +63,11 @@ func (a *Area) page(at place.Location) frame.Page {
 	}
 	body = append(body,
 		f.asked("Answer", "The answer: what it was, and which readings show it", f.lines("answer", "It is shown in the end.", 5, &m.form.Answer)))
-	_, text, _ := m.form.Scenario(context.Background(), a.book)
-	checking := a.checking(m, text)
+	f.check = look.Stack(0)
 	if a.window.Wide() {
-		side = append(side, checking)
+		side = append(side, f.check)
 	} else {
-		body = append(body, checking)
+		body = append(body, f.check)
 	}
 	p := frame.Page{Body: body, Side: side, Foot: f.foot(), Focus: f.controls[m.focus]}
 	f.tell()
@@ -132,14 +133,14 @@ func (f *form) chosen(name string) {
 }
 
 // tell says under each field what is wrong with it, and whether the scenario can be
-// saved.
+// saved and checked.
 func (f *form) tell() {
-	_, _, problems := f.m.form.Scenario(context.Background(), f.a.book)
+	_, text, problems := f.m.form.Scenario(context.Background(), f.a.book)
+	moved := f.tellCheck(text)
 	texts := map[string][]string{}
 	for _, p := range problems {
 		texts[p.Field] = append(texts[p.Field], p.Text)
 	}
-	moved := false
 	for field, line := range f.problems {
 		text, was := strings.Join(texts[field], " "), line.Visible()
 		if line.Plain() != text {
@@ -162,6 +163,23 @@ func (f *form) tell() {
 	if moved {
 		f.a.window.Relayout()
 	}
+}
+
+// checked is what the part about the check depends on.
+type checked struct{ shown, can, stale, running bool }
+
+// tellCheck says what was found by a check, and lets a scenario be checked that lacks
+// nothing now. It reports whether that looks otherwise than before.
+func (f *form) tellCheck(text string) bool {
+	c := f.m.check
+	now := checked{shown: true, can: text != "", stale: c.of != "" && c.of != text, running: c.running}
+	if now == f.checked {
+		return false
+	}
+	f.checked = now
+	f.check.Objects = []fyne.CanvasObject{f.a.checking(f.m, text)}
+	f.check.Refresh()
+	return true
 }
 
 // line is a field of one line.
