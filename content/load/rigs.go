@@ -103,9 +103,9 @@ func (r *rigReader) columns(v document.Value) {
 // switches reads the switches and what is got at inside.
 func (r *rigReader) switches(v, inside document.Value) {
 	first := map[string]source.Pos{}
-	var places []string
+	var places, nodes []string
 	for _, p := range r.rig.Parts {
-		places = append(places, placeIn(p.A), placeIn(p.B))
+		places, nodes = append(places, placeIn(p.A), placeIn(p.B)), append(nodes, p.A, p.B)
 	}
 	slices.Sort(places)
 	places = slices.Compact(places)
@@ -115,11 +115,12 @@ func (r *rigReader) switches(v, inside document.Value) {
 		return
 	}
 	for _, item := range items {
-		m := item.Map("a switch", "switch", "title", "off", "covers")
+		m := item.Map("a switch", "switch", "title", "off", "covers", "bare")
 		name := m.NeedText("switch")
 		at := m.Get("switch")
 		s := rig.Switch{Name: name, Title: m.NeedText("title"), Off: flag(m, "off"), Pos: at.Pos()}
 		s.Covers = r.among(m.Get("covers"), places, RuleUnknownNode, "the rig has no place %s")
+		s.Bare = r.among(m.Get("bare"), nodes, RuleUnknownNode, "the rig has no node %s")
 		if !checkID(at, name, "a switch") {
 			continue
 		}

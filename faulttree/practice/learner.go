@@ -231,7 +231,7 @@ func (v *Learner) hasDoor() bool {
 func (v *Learner) coveredPoint(a Act) string {
 	for _, point := range []string{a.Red, a.Black} {
 		by, covered := v.c.coveredBy(point)
-		if !covered || v.Off(by.Name) {
+		if !covered || v.Off(by.Name) || slices.Contains(by.Bare, point) {
 			continue
 		}
 		return fmt.Sprintf("The tips do not get there as things stand: %s is in the way.", title(by))

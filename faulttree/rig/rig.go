@@ -116,7 +116,10 @@ type Switch struct {
 	// Covers is the places, what stands before the dot in the ids of contacts, that
 	// no probe reaches while it is on: those of a plug and of what it is in.
 	Covers []string
-	Pos    source.Pos
+	// Bare is the points there that a probe reaches all the same: the pedestal's own
+	// metal beside the plug.
+	Bare []string
+	Pos  source.Pos
 }
 
 // Variety is a way in which some vehicles of a rig differ from the others: a

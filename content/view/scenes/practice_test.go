@@ -303,3 +303,23 @@ func TestPlugsHideTheirContacts(t *testing.T) {
 		t.Errorf("%d sites; expected the four with a pedestal", sites)
 	}
 }
+
+// The pedestal's own metal is what a hand touches before any receptacle: it is read while
+// the plug is in, and not only once the plug was pulled.
+func TestThePedestalsMetalIsReadBeforeItsPlugIsPulled(t *testing.T) {
+	lib := load.Shipped()
+	read := 0
+	for id, s := range lib.Scenarios {
+		if !s.Rig.HasNode("pedestal.cover") {
+			continue
+		}
+		l := must.Have(scenes.CaseOf(lib, s).Begin(faulttree.DefaultMeter()))(t)
+		if a := (practice.Act{Kind: practice.Read, Red: "pedestal.cover", Black: "earth"}); l.Hindered(a) != "" {
+			t.Errorf("%s: %s", id, l.Hindered(a))
+		}
+		read++
+	}
+	if read < 15 {
+		t.Errorf("%d scenarios have a pedestal; want 15 and more", read)
+	}
+}
