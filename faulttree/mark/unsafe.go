@@ -166,6 +166,21 @@ func Proves(a practice.Act) bool {
 	return a.Kind == practice.Prove && counts(a) && a.Reading().Low > 0 && a.Setting.Function != meter.Ohms
 }
 
+// unread reports whether the body was not read as things stand before an act.
+func (w *watch) unread(m moment) bool {
+	last := w.body
+	return last == nil || energises(w.c.Rig, last.state, m.before) || w.resets(last.act.index, m.index)
+}
+
+// bodyHurts reports whether the last reading of the body may have reached a voltage.
+func (w *watch) bodyHurts(from faulttree.Amount) bool {
+	return w.a.Meter.MayHurt(w.body.act.Reading(), volts, from)
+}
+
+// calm reports whether somebody with care touches the body: it was read as things stand,
+// and less than what is felt.
+func (w *watch) calm(m moment) bool { return !w.unread(m) && !w.bodyHurts(w.b.Rubric.Felt) }
+
 // touch is a hand on the body.
 func (w *watch) touch(m moment) {
 	if dead(w.c.Rig, m.before) {
@@ -176,7 +191,7 @@ func (w *watch) touch(m moment) {
 		way = "down the step"
 	}
 	last := w.body
-	if last == nil || energises(w.c.Rig, last.state, m.before) || w.resets(last.act.index, m.index) {
+	if w.unread(m) {
 		text := "In act %d, %s, the body was touched before body to earth had been read as things stood then."
 		var from []int
 		if last != nil {
@@ -189,11 +204,11 @@ func (w *watch) touch(m moment) {
 		return
 	}
 	from := []int{last.act.index}
-	switch r := last.act.Reading(); {
-	case w.a.Meter.MayHurt(r, volts, w.limit()):
+	switch {
+	case w.bodyHurts(w.limit()):
 		w.add(rubric.BodyLive, m.index, from, "In act %d, %s, the body was touched after act %d had read %s on it: by the meter's error that may be %s or more, which can kill.",
 			practice.Number(m.index), way, practice.Number(last.act.index), last.act.Shown, w.limit().With(faulttree.VoltsAC))
-	case w.b.Shock && w.a.Meter.MayHurt(r, volts, w.b.Rubric.Felt):
+	case w.b.Shock && w.bodyHurts(w.b.Rubric.Felt):
 		w.add(rubric.BodyAfter, m.index, from, "In act %d, %s, the body was touched although somebody had been shocked by it and act %d had read %s: from %s on a shock is believed.",
 			practice.Number(m.index), way, practice.Number(last.act.index), last.act.Shown, w.b.Rubric.Felt.With(faulttree.VoltsAC))
 	}
@@ -269,8 +284,8 @@ func (b Book) pointsOf(ids []string) map[string]bool {
 }
 
 // disobeys is an act after a reading that reached a danger limit which is none of
-// unplugging, breaker off, dead tests, a proof of the meter, and for somebody
-// qualified a reading at the supply.
+// unplugging and the way out to the plug, breaker off, dead tests, a proof of the meter,
+// and for somebody qualified a reading at the supply.
 func (w *watch) disobeys(m moment) {
 	if w.stop == nil || w.obeys(m) {
 		return
@@ -293,6 +308,8 @@ func (w *watch) obeys(m moment) bool {
 		}
 		q, _ := w.quantityOf(m)
 		return off && w.a.Role == faulttree.Qualified && q.OffVehicle
+	case practice.GoOut: // plug and breaker are outside; only a body that hurts keeps somebody in
+		return off || w.calm(m)
 	}
 	return off && dead(w.c.Rig, m.after)
 }

@@ -12,6 +12,7 @@ import (
 	"faultwright/content/load"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree"
+	"faultwright/faulttree/lists"
 	"faultwright/faulttree/mark"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/must"
@@ -231,6 +232,39 @@ func TestAPedestalIsReadFirstWhereItsWalkDoes(t *testing.T) {
 		got, marks := rulesOf(t, scenes.CaseOf(m.lib, s), post, b)
 		if slices.Contains(got, rubric.LiveFirst) != early {
 			t.Errorf("%s, whose complaint is that of %s: %+v", id, s.Tree, marks.Caps)
+		}
+	}
+}
+
+// Plug and breaker are outside: whoever reads 177 V at the panel and goes out to them, down
+// a step that he has read just before, does as STOP says. Down one that hurts he does not,
+// nor does he who goes in again.
+func TestTheWayOutToThePlugObeysStop(t *testing.T) {
+	m := marking()
+	s := m.lib.Scenarios["bright-over-the-sink"]
+	b := scenes.MarkBook(m.lib, s, m.beliefs)
+	b.Best = none
+	body, panel := practice.Act{Kind: practice.Read, Red: "body", Black: "earth"}, practice.Act{Kind: practice.Read, Red: "panel.l2", Black: "panel.n"}
+	out := []practice.Act{{Kind: practice.GoOut}, {Kind: practice.Throw, Name: "pedestal"}, {Kind: practice.Throw, Name: "plug"}}
+	for name, want := range map[string]int{"out": 0, "in again": 1, "unread": 1} {
+		play := scripted.UnsafeScript{Role: faulttree.Qualified, Play: func(p *scripted.Player) error {
+			acts := slices.Concat([]practice.Act{{Kind: practice.Prove}, body, {Kind: practice.GoIn}, panel}, out)
+			switch name {
+			case "in again":
+				acts = slices.Concat(acts[:5], []practice.Act{{Kind: practice.GoIn}})
+			case "unread":
+				acts = slices.Delete(acts, 1, 2)
+			}
+			for _, a := range acts {
+				if _, err := p.Do(a); err != nil {
+					return err
+				}
+			}
+			return nil
+		}}
+		got, marks := rulesOf(t, scenes.CaseOf(m.lib, s), play, b)
+		if n := len(lists.Where(got, func(r rubric.Rule) bool { return r == rubric.StopDisobeyed })); n != want {
+			t.Errorf("%s: STOP is disobeyed %d times, want %d: %+v", name, n, want, marks.Caps)
 		}
 	}
 }
