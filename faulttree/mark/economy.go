@@ -13,7 +13,7 @@ import (
 // reads as in a sound vehicle.
 func (g *marker) verified(j *judged) error {
 	if !j.alters {
-		g.give(rubric.Verified, asShare(j.right), nil, "There was nothing to repair.")
+		g.give(rubric.Verified, j.nothing(), nil, "There was nothing to repair.%s", g.asHeld())
 		return nil
 	}
 	if g.a.Repaired == 0 {
@@ -77,9 +77,7 @@ func (g *marker) economy(j *judged) error {
 	full, none := r.FullAt*float64(max(1, best.Cost)), r.NoneFrom*float64(max(1, best.Cost))
 	share := (none - float64(g.out.Cost)) / (none - full)
 	text := "%s cost %d by the exposures of the handbook; the best order costs %d. Proofs, checks that exclude a danger and the test after the repair are not counted."
-	if g.out.Guess {
-		text += " It counts as far as the readings hold the conclusion."
-	}
+	text += g.asHeld()
 	share = min(1, max(0, share)) * j.held
 	if n := len(g.a.Hints); n > 0 {
 		share -= float64(n*r.Hint) / float64(max(1, r.Part(rubric.Economy).Points))

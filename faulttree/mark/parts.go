@@ -47,6 +47,15 @@ func (g *marker) parts() error {
 	return nil
 }
 
+// nothing is the share of a part that asks for nothing here, as nothing is to be repaired
+// of a sound vehicle: who only guessed that it is sound has not earned it.
+func (j *judged) nothing() float64 {
+	if !j.right {
+		return 0
+	}
+	return j.held
+}
+
 // give notes a part that has got a share of its points.
 func (g *marker) give(id string, share float64, acts []int, format string, args ...any) {
 	p := g.b.Rubric.Part(id)
@@ -313,7 +322,7 @@ func (g *marker) place(j *judged) error {
 	case done == nil:
 		g.give(rubric.Where, 0, nil, "Nothing was concluded.")
 	case len(places) == 0 && (j.right || done.Place == ""):
-		g.give(rubric.Where, asShare(j.right), nil, "There is no place to name.")
+		g.give(rubric.Where, j.nothing(), nil, "There is no place to name.%s", g.asHeld())
 	case slices.Contains(places, done.Place):
 		g.give(rubric.Where, 1, nil, "It is %s, as you said.", done.Place.Within())
 	case done.Place == "" && len(j.named) > 1 && j.right:
@@ -324,6 +333,15 @@ func (g *marker) place(j *judged) error {
 		g.give(rubric.Where, 0, nil, "It is not %s.", done.Place.Within())
 	}
 	return nil
+}
+
+// asHeld says that points count no further than the readings hold the conclusion; "" where
+// they hold it.
+func (g *marker) asHeld() string {
+	if !g.out.Guess {
+		return ""
+	}
+	return " It counts as far as the readings hold the conclusion."
 }
 
 func asShare(yes bool) float64 {
@@ -439,7 +457,7 @@ func (g *marker) advised(j *judged, part, expected string, said func(practice.Co
 	case done == nil:
 		g.give(part, 0, nil, "Nothing was concluded.")
 	case len(want) == 0:
-		g.give(part, asShare(j.right), nil, "The handbook does not ask %s here.", what)
+		g.give(part, j.nothing(), nil, "The handbook does not ask %s here.%s", what, g.asHeld())
 	case slices.Contains(want, g.said(said(*done), of)):
 		g.give(part, 1, nil, "You said %s: %s", what, sentence(g.said(said(*done), of)))
 	case said(*done) == "":

@@ -270,3 +270,25 @@ func TestTheComplaintStandsBesideASoundVehicle(t *testing.T) {
 		t.Errorf("%q; want %q", got, want)
 	}
 }
+
+// Nothing is cleared by a reading: who says of a sound coach, after one look at its body,
+// that nothing is wrong gets next to nothing for having nothing to place, do and repair.
+func TestAllClearByOneReadingEarnsNothing(t *testing.T) {
+	m := marking()
+	s := m.lib.Scenarios["spark-from-the-fleece"]
+	p := played{c: scenes.CaseOf(m.lib, s), b: scenes.MarkBook(m.lib, s, m.beliefs)}
+	player := must.Have(scripted.Begin(p.c, s.Role, faulttree.DefaultMeter()))(t)
+	must.Have(player.Prove())(t)
+	must.Have(player.Read("body", "earth"))(t)
+	must.Do(t, player.Conclude(practice.Conclusion{Faults: []string{practice.NoFault}, Sure: practice.Sure}))
+	p.a = player.Attempt
+	got := p.marks(t, mark.Order{Cost: 40, Held: 0.77})
+	for _, x := range got.Parts {
+		if slices.Contains([]string{rubric.Where, rubric.WhatToDo, rubric.WhoDoes, rubric.Verified}, x.ID) && (2*x.Points > x.Of || !strings.Contains(x.Reason, "as far as the readings hold")) {
+			t.Errorf("%s: %d of %d: %q", x.ID, x.Points, x.Of, x.Reason)
+		}
+	}
+	if worst := p.b.Rubric.Words[len(p.b.Rubric.Words)-1].Text; !got.Guess || got.Word != worst {
+		t.Errorf("%d, %q; want %q", got.Total, got.Word, worst)
+	}
+}
