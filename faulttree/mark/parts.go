@@ -279,7 +279,10 @@ func (g *marker) found(j *judged) error {
 	done := g.a.Conclusion
 	last := j.lastRead()
 	until := "without any reading"
-	if len(last) > 0 {
+	switch {
+	case len(last) == 0 && len(j.misread) > 0 && g.out.Held > 0:
+		until = "by what the meter itself has shown"
+	case len(last) > 0:
 		until = fmt.Sprintf("by all readings up to act %d (%s)", practice.Number(last[0]), g.display(last[0]))
 	}
 	share := percent(g.out.Held)
@@ -299,9 +302,23 @@ func (g *marker) found(j *judged) error {
 	case j.elsewhere:
 		g.give(rubric.Found, 0, last, "The fault is there, in another place than you said. Your readings give yours %s, %s.", share, until)
 	default:
-		g.give(rubric.Found, 0, last, "It is something else. Your readings give what you named %s, %s.", share, until)
+		g.give(rubric.Found, 0, last, "%s Your readings give what you named %s, %s.", g.amiss(j, *done), share, until)
 	}
 	return nil
+}
+
+// amiss says that something else is wrong. A vehicle that can kill and was found to be in
+// order comes first: nothing worse can be said of it.
+func (g *marker) amiss(j *judged, done practice.Conclusion) string {
+	if slices.Equal(done.Faults, []string{practice.NoFault}) {
+		meters := lists.Each(j.meters, func(id string) faulttree.FaultAt { return faulttree.FaultAt{Fault: id, Place: faulttree.MeterOwn} })
+		for _, at := range slices.Concat(j.truth, meters) {
+			if d := g.b.Describe(at.Fault, at.Place); d.Hazard == faulttree.Danger {
+				return fmt.Sprintf("You found no fault where there is one that can kill: “%s” (%s).", d.Title, at.Place.Word())
+			}
+		}
+	}
+	return "It is something else."
 }
 
 // percent words a share: whole percents, rounded down so that what is not held

@@ -292,3 +292,21 @@ func TestAllClearByOneReadingEarnsNothing(t *testing.T) {
 		t.Errorf("%d, %q; want %q", got.Total, got.Word, worst)
 	}
 }
+
+// Whoever finds no fault at a pedestal whose ground carries the hot, or with a meter that
+// reads zero on everything, is told which danger he has passed by, and not only that it is
+// something else.
+func TestAFalseAllClearIsNamed(t *testing.T) {
+	m := marking()
+	for id, want := range map[string]string{"new-post-same-price": "“A bootleg ground with hot and neutral swapped” (supply)", "dead-says-the-meter": "“Battery, lead or fuse of the meter has failed” (the meter)"} {
+		s := m.lib.Scenarios[id]
+		p := played{c: scenes.CaseOf(m.lib, s), b: scenes.MarkBook(m.lib, s, m.beliefs)}
+		player := must.Have(scripted.Begin(p.c, s.Role, faulttree.DefaultMeter()))(t)
+		must.Have(player.Prove())(t)
+		must.Do(t, player.Conclude(practice.Conclusion{Faults: []string{practice.NoFault}}))
+		p.a = player.Attempt
+		if got := p.marks(t, mark.Order{Cost: 5, Held: 0.9}).Parts[1]; got.Points != 0 || !strings.Contains(got.Reason, "one that can kill: "+want) {
+			t.Errorf("%s: %d, %q", id, got.Points, got.Reason)
+		}
+	}
+}
