@@ -156,22 +156,33 @@ func (g *marker) compare(j *judged, done practice.Conclusion) error {
 	}
 	j.held, j.honest = 1, g.out.Held < g.out.Asked && j.right && g.honest(j, done)
 	if g.out.Held < g.out.Asked && !j.honest {
-		told := 0.0 // a mistake with the meter is shown, or it is not
+		j.held = g.gained(g.out.Held, 0) // a mistake with the meter is shown, or it is not
 		if len(j.named) > 0 || len(j.misread) == 0 {
 			story, err := b.belief(g.ctx, g.c, g.b.came(0))
 			if err != nil {
 				return err
 			}
-			told = b.holds(story, named)
-		}
-		j.held = max(0, (g.out.Held-told)/(g.out.Asked-told))
-		if told >= g.out.Asked {
-			j.held = 0
+			j.held = g.gained(g.out.Held, b.holds(story, named))
+			if j.right && len(named) > 1 { // no less than for naming one of them and leaving the others
+				for _, t := range named {
+					one := []task{t}
+					j.held = max(j.held, g.gained(b.holds(j.of, one), b.holds(story, one))/2)
+				}
+			}
 		}
 	}
 	g.out.Guess = j.held < 1
 	g.out.Bound = g.b.Rubric.Guess + int(j.held*float64(rubric.Whole-g.b.Rubric.Guess))
 	return nil
+}
+
+// gained is how far the readings bring a share from what the story alone gives it to what
+// is asked: 0 to 1.
+func (g *marker) gained(held, told float64) float64 {
+	if told >= g.out.Asked {
+		return 0
+	}
+	return min(1, max(0, (held-told)/(g.out.Asked-told)))
 }
 
 // honest reports whether a conclusion that no fault was found names exactly the dangers

@@ -310,3 +310,35 @@ func TestAFalseAllClearIsNamed(t *testing.T) {
 		}
 	}
 }
+
+// Whoever finds the lost ground and the leak gets no less than he who took the same readings
+// and found the lost ground alone.
+func TestBothFaultsAreWorthNoLessThanOne(t *testing.T) {
+	m := marking()
+	s := m.lib.Scenarios["only-while-the-water-heats"]
+	total := func(faults ...string) (int, string) {
+		p := played{c: scenes.CaseOf(m.lib, s), b: scenes.MarkBook(m.lib, s, m.beliefs)}
+		player := must.Have(scripted.Begin(p.c, s.Role, faulttree.DefaultMeter()))(t)
+		must.Have(player.Prove())(t)
+		must.Have(player.Read("body", "earth"))(t)
+		for _, name := range []string{"pedestal", "plug"} {
+			must.Have(player.Do(practice.Act{Kind: practice.Throw, Name: name}))(t)
+		}
+		player.Set(meter.Ohms)
+		for _, red := range []string{"plug.g", "plug.l1", "plug.n"} {
+			must.Have(player.Read(red, "body"))(t)
+		}
+		player.Set(meter.VoltsAC)
+		must.Have(player.Do(practice.Act{Kind: practice.Throw, Name: "pedestal", On: true}))(t)
+		must.Have(player.Read("pedestal.g", "earth"))(t)
+		must.Do(t, player.Conclude(practice.Conclusion{Faults: faults, Place: faulttree.Supply, Sure: practice.Sure}))
+		p.a = player.Attempt
+		got := p.marks(t, mark.Order{Cost: 6, Held: 0.97})
+		return got.Total, got.Parts[1].Reason
+	}
+	one, why := total("open-ground")
+	both, whyBoth := total("open-ground", "leakage-to-body")
+	if both < one || one == 0 {
+		t.Errorf("both get %d, one alone %d:\n%s\n%s", both, one, whyBoth, why)
+	}
+}
