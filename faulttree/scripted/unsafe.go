@@ -136,7 +136,7 @@ func SupplyScripts() []SupplyScript {
 		{"high-leg-delta", UnsafeScript{"energised after a leg read 208 V", q, true, bad, steps(prove, l2, replug)}},
 		{"same-leg", UnsafeScript{"energised after nothing was between the legs", q, true, bad, steps(prove, l1, l2, across, replug)}},
 		{"open-neutral", UnsafeScript{"energised again after the legs were uneven inside and the neutral whole in cord and vehicle", q, true,
-			[]rubric.Rule{rubric.LoadInDoubt, rubric.StopDisobeyed, rubric.StopDisobeyed, rubric.StopDisobeyed, rubric.StopDisobeyed, rubric.BadSupply},
+			[]rubric.Rule{rubric.LoadInDoubt, rubric.StopDisobeyed, rubric.StopDisobeyed, rubric.StopDisobeyed, rubric.BadSupply},
 			steps(prove, body, in, loadOn, read(meter.VoltsAC, "panel.l1", "panel.n"), read(meter.VoltsAC, "panel.l2", "panel.n"), body, out, unplug, throw("inlet", false), read(meter.Ohms, "plug.n", "cord.n"), throw("inlet", true), read(meter.Ohms, "plug.l1", "plug.n"), replug)}},
 		{"reversed-polarity", UnsafeScript{"plugged in with the breaker off, and left so", q, true, nil, steps(prove, neutralGround, throw("plug", true))}},
 		{"reversed-polarity", UnsafeScript{"energised by a slip of the hand, taken back at once", q, true, nil, steps(prove, neutralGround, replug, takeBack)}},
