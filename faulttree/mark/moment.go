@@ -23,6 +23,7 @@ type moment struct {
 	round  int      // 0 before the repair, 1 after it
 	slip   bool     // it was taken back at once
 	volts  float64  // between the tips, truly; 0 where nothing is read
+	unfed  bool     // before a switch was thrown something ahead of the vehicle had tripped
 }
 
 // moments does the acts of an attempt over again. The attempt must be one that
@@ -53,6 +54,13 @@ func moments(c practice.Case, a practice.Attempt) ([]moment, error) {
 			if m.volts, err = truly(v, act); err != nil {
 				return nil, err
 			}
+		}
+		if act.Kind == practice.Throw {
+			open, err := v.Tripped()
+			if err != nil {
+				return nil, err
+			}
+			m.unfed = slices.ContainsFunc(open, func(device string) bool { return !c.Within(device) })
 		}
 		if act.Reads() {
 			v.Set(act.Setting)

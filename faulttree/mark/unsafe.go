@@ -219,14 +219,14 @@ func (w *watch) resets(after, before int) bool {
 	return slices.ContainsFunc(w.acts[after:before], func(m moment) bool { return m.Kind == practice.Reset && !m.slip })
 }
 
-// plugs is a plug pushed or pulled with the breaker ahead of it on, and nothing
-// else pulled on the way.
+// plugs is a plug pushed or pulled with the breaker ahead of it on, and neither tripped
+// nor anything else pulled on the way.
 func (w *watch) plugs(m moment) {
 	breaker, plug := false, false
 	title := m.Name
 	for _, s := range w.c.Rig.Switches {
 		if s.Name == "pedestal" {
-			breaker = !isOff(m.before, s)
+			breaker = !isOff(m.before, s) && !m.unfed
 		}
 		if len(s.Covers) == 0 {
 			continue

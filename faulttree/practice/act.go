@@ -130,7 +130,7 @@ func (c Case) resetWords(device string) string {
 	switch {
 	case c.Direct(): // it may be a fuse
 		return "reset, or renew, " + title
-	case len(c.Rig.Inside) > 0 && !c.within(device):
+	case len(c.Rig.Inside) > 0 && !c.Within(device):
 		return "have " + title + " reset"
 	}
 	return "reset " + title

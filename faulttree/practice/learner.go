@@ -201,7 +201,7 @@ func (v *Learner) done(a Act) (Act, error) {
 
 // throughDoor is the way through the door that an act asks for, 0 for none.
 func (v *Learner) throughDoor(a Act) Kind {
-	in, out := a.Kind == Load || a.Kind == Unplug || a.Kind == Reset && v.c.within(a.Name), false
+	in, out := a.Kind == Load || a.Kind == Unplug || a.Kind == Reset && v.c.Within(a.Name), false
 	if a.Kind == Swap {
 		out = len(v.plugsOf(a.Name)) > 0
 		a.Name = ""

@@ -143,9 +143,9 @@ func (c Case) contact(device string) rig.Part {
 	return p
 }
 
-// within reports whether one goes inside to a breaker or the like: where one of its
+// Within reports whether one goes inside to a breaker or the like: where one of its
 // contacts, or its switch, is inside.
-func (c Case) within(device string) bool {
+func (c Case) Within(device string) bool {
 	p := c.contact(device)
 	return slices.ContainsFunc([]string{group(p.A), group(p.B), p.Switch}, func(at string) bool { return slices.Contains(c.Rig.Inside, at) })
 }

@@ -268,3 +268,31 @@ func TestTheWayOutToThePlugObeysStop(t *testing.T) {
 		}
 	}
 }
+
+// A breaker that has tripped feeds nothing: a plug pulled behind it does not arc, and pushed
+// in behind one that is on it does.
+func TestAPlugBehindATrippedBreakerDoesNotArc(t *testing.T) {
+	m := marking()
+	s := m.lib.Scenarios["the-new-cooler-did-it"] // it stands tripped by a short aboard
+	b := scenes.MarkBook(m.lib, s, m.beliefs)
+	b.Best = none
+	plug := func(acts ...practice.Act) scripted.UnsafeScript {
+		return scripted.UnsafeScript{Role: faulttree.Qualified, Play: func(p *scripted.Player) error {
+			for _, a := range acts {
+				if _, err := p.Do(a); err != nil {
+					return err
+				}
+			}
+			return nil
+		}}
+	}
+	out, off := practice.Act{Kind: practice.Throw, Name: "plug"}, practice.Act{Kind: practice.Throw, Name: "pedestal"}
+	in, on := out, off
+	in.On, on.On = true, true
+	if got, marks := rulesOf(t, scenes.CaseOf(m.lib, s), plug(out), b); slices.Contains(got, rubric.PluggedUnder) {
+		t.Errorf("pulled while it stands tripped: %+v", marks.Caps)
+	}
+	if got, _ := rulesOf(t, scenes.CaseOf(m.lib, s), plug(out, off, on, in), b); !slices.Contains(got, rubric.PluggedUnder) {
+		t.Errorf("pushed in with the breaker reset: %v", got)
+	}
+}
