@@ -83,6 +83,7 @@ type standing struct {
 	open       uint64     // by device: what stays open
 	settled    [2]settled // for alternating and for direct current
 	ways       ways
+	ohms       []*ohmsAt // that were asked for
 }
 
 // settled is a circuit in which no protective device moves any more.

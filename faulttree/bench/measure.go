@@ -41,6 +41,7 @@ type Probing struct {
 	meter      circuit.MeterInput
 	clamped    int // the part inside a clamp
 	driven     [2]driven
+	ohms       *ohmsAt
 	reason     string // why nothing is measured; "" where something is
 }
 
@@ -67,6 +68,9 @@ func (b *Bench) Probing(q faulttree.Quantity, st State, in Input) *Probing {
 	p := &Probing{b: b, unit: q.Unit, as: b.standing(st), meter: in.impedance()}
 	if !clamp {
 		p.red, p.black = b.empty.Node(q.Red), b.empty.Node(q.Black)
+		if q.Unit == faulttree.Ohms {
+			p.ohms = p.as.ohmsAt(p.red, p.black)
+		}
 	} else if p.clamped = b.conductorAt(q.Red); p.clamped == rig.None {
 		p.reason = fmt.Sprintf("rig %s has no conductor to clamp at %s", b.rig.ID, q.Red)
 	}
@@ -127,20 +131,10 @@ func (p *Probing) resistance() (Measured, error) {
 			return Measured{Hazard: true, Tripped: b.tripped(k), Reason: fmt.Sprintf("there are %.3g V between the probes: ohms are measured on a dead circuit only", abs(v))}, nil
 		}
 	}
-	k := b.state(p.as, true)
-	k.probe = true
-	w, err := b.circuitFor(k)
+	ohms, ok, err := b.between(p.as, p.ohms)
 	if err != nil {
 		return Measured{}, err
 	}
-	if w.pair == nil {
-		w.pair = w.solver.Pair(circuit.Earth, circuit.Earth)
-	}
-	w.pair.Look(p.red, p.black)
-	if err := w.pair.Err(); err != nil {
-		return Measured{}, err
-	}
-	ohms, ok := w.pair.Impedance()
 	if !ok || math.IsNaN(real(ohms)) || real(ohms) > ohmsMost {
 		return Measured{Value: cmplx.Inf(), Reason: "there is no way for a current between the probes"}, nil
 	}

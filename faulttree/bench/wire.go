@@ -18,7 +18,7 @@ type compiled struct {
 	parts  []int          // part -> element, or -1 where it does not conduct
 	a, z   []circuit.Node // ends of the parts, after exchanges
 	stamps []stamp
-	pair   *circuit.Pair // the probes of an ohmmeter; nil before the first
+	pairs  [2]*circuit.Pair // the probes of an ohmmeter; nil before the first
 	direct bool
 	age    uint64
 }

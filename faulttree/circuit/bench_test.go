@@ -20,7 +20,8 @@ func whole(s *Solver) (*dense, []complex128) {
 			d.a[int(m.index[p])*d.n+int(column)] = m.a[p]
 		}
 	}
-	s.residual(make([]complex128, d.n+1), true, Earth, Earth)
+	s.inject(Earth, Earth)
+	s.residual(make([]complex128, d.n+1), true)
 	return d, append([]complex128(nil), s.r[:d.n]...)
 }
 

@@ -234,6 +234,10 @@ func (m *matrix) solve(b, x []complex128) {
 		}
 	}
 	for k := m.n - 1; k >= 0; k-- {
+		if y[k] == 0 {
+			x[m.order[k]] = 0 // no current comes there
+			continue
+		}
 		v := y[k] * f.dx[k]
 		y[k] = 0
 		x[m.order[k]] = v

@@ -110,10 +110,9 @@ func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
 	before := 0.0
 	at := 0
 	for try := range 16 {
+		s.inject(in, out)
 		if try > 0 || sources {
-			s.residual(x, sources, in, out)
-		} else {
-			s.inject(in, out)
+			s.residual(x, sources)
 		}
 		if try == 0 && s.silent() {
 			return -1
@@ -135,7 +134,7 @@ func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
 		case try == 0:
 			before = most
 			continue
-		case change <= 1e-11*most, try == 1 && change <= 1e-8*most:
+		case converged(try, most, change):
 			return -1
 		case change > before/4:
 			if change <= 1e-9*most {
@@ -148,13 +147,18 @@ func (s *Solver) refine(x []complex128, sources bool, in, out Node) int {
 	return at
 }
 
-// residual fills r with the residual of x: the current that is left over at
-// each node and the voltage at each tie. The current of a branch is rounded
-// once, to leave one node and to reach the other alike, and the sums are kept
-// exact: where a large current runs round a part that only faint leaks hold,
-// nothing else keeps the rounding of the one out of the other.
-func (s *Solver) residual(x []complex128, sources bool, in, out Node) {
-	s.inject(in, out)
+// converged reports whether a correction, the first after the elimination itself or a later
+// one, is the last that is needed.
+func converged(try int, most, change float64) bool {
+	return change <= 1e-11*most || try == 1 && change <= 1e-8*most
+}
+
+// residual turns r, the currents that are driven from outside, into the residual of x:
+// the current that is left over at each node and the voltage at each tie. The current
+// of a branch is rounded once, to leave one node and to reach the other alike, and the
+// sums are kept exact: where a large current runs round a part that only faint leaks
+// hold, nothing else keeps the rounding of the one out of the other.
+func (s *Solver) residual(x []complex128, sources bool) {
 	clear(s.rest)
 	elements := s.net.elements
 	for i := range s.branches {

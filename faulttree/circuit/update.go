@@ -34,12 +34,19 @@ func (s *Solver) Pair(a, b Node) *Pair {
 // solved again. It allocates nothing.
 func (p *Pair) Look(a, b Node) {
 	s := p.s
-	*p = Pair{s: s, a: a, b: b, column: p.column, apart: !s.SameIsland(a, b)}
-	if p.apart {
+	if !s.SameIsland(a, b) {
+		*p = Pair{s: s, a: a, b: b, column: p.column, apart: true}
 		return
 	}
-	p.unknown = s.solveFor(p.column, false, a, b) >= 0
-	p.open = s.at(a) - s.at(b)
+	unknown := s.solveFor(p.column, false, a, b) >= 0
+	p.looking(a, b)
+	p.unknown = unknown
+}
+
+// looking is the pair that looks at two nodes of an island, its column being solved.
+func (p *Pair) looking(a, b Node) {
+	s := p.s
+	*p = Pair{s: s, a: a, b: b, column: p.column, open: s.at(a) - s.at(b)}
 	p.z = p.at(a) - p.at(b)
 }
 
