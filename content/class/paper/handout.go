@@ -61,8 +61,9 @@ func Terms(a *class.Assignment) string {
 	out := []string{levelWords[a.Level], "You work as " + roleWords[a.Role] + "."}
 	if len(open) > 0 {
 		out = append(out, "Open to you: "+strings.Join(open, ", ")+".")
-	} else {
-		out = append(out, "The handbook stays closed.")
+	}
+	if !a.Open.Handbook { // no page of it is locked: somebody may need it in earnest
+		out = append(out, "Leave the handbook and “What fits” closed; nothing locks them but you.")
 	}
 	if a.Held {
 		out = append(out, "The look back comes with the feedback.")

@@ -144,3 +144,14 @@ func TestPagesBreakWhereNothingIsCut(t *testing.T) {
 		t.Error("points may stand on two lines")
 	}
 }
+
+// A learner is told that the handbook is to be left closed wherever it is not open to him,
+// also where something else is; nothing locks it, and he is not told that something does.
+func TestTermsSayWhatIsClosed(t *testing.T) {
+	for open, closed := range map[class.Open]bool{{}: true, {Hints: true}: true, {Tree: true}: true, {Handbook: true}: false} {
+		said := paper.Terms(&class.Assignment{Open: open, Tasks: []class.Task{{}}})
+		if strings.Contains(said, "Leave the handbook") != closed || strings.Contains(said, "stays closed") {
+			t.Errorf("%+v: %s", open, said)
+		}
+	}
+}
