@@ -113,7 +113,7 @@ func (c Case) Words(a Act) string {
 		}
 		return turn + " " + title(s)
 	case Load:
-		return turn + " the loads on " + legWord(a.Name)
+		return turn + " " + loadsOf(a.Name)
 	case Reset:
 		return c.resetWords(a.Name)
 	}
@@ -136,13 +136,13 @@ func (c Case) resetWords(device string) string {
 	return "reset " + title
 }
 
-// legWord names the leg of some loads.
-func legWord(leg string) string {
+// loadsOf names the loads of a leg, as a learner sees them listed.
+func loadsOf(leg string) string {
 	switch leg {
 	case "l1l2":
-		return "both legs"
+		return "the 240 V appliance"
 	case "dc":
-		return "12 V"
+		return "the loads on 12 V"
 	}
-	return strings.ToUpper(leg)
+	return "the loads on " + strings.ToUpper(leg)
 }

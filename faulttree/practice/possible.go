@@ -2,6 +2,7 @@ package practice
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 
@@ -23,7 +24,7 @@ func (v *Learner) check(a Act) error {
 	switch a.Kind {
 	case GoIn, GoOut:
 		if !v.hasDoor() {
-			return fmt.Errorf("the rig %s has no inside to go to", r.ID)
+			return errors.New("there is no going in or out here: all that can be read is where you stand")
 		}
 	case Throw:
 		if !slices.Contains(v.c.May, a.Name) || !slices.ContainsFunc(r.Switches, func(s rig.Switch) bool { return s.Name == a.Name }) {

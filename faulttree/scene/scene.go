@@ -245,7 +245,7 @@ func legTitle(leg string) string {
 	case "l2":
 		return "Loads on L2"
 	case "l1l2":
-		return "Loads on both legs"
+		return "The 240 V appliance"
 	case "dc":
 		return "Loads on 12 V"
 	}

@@ -323,3 +323,15 @@ func TestThePedestalsMetalIsReadBeforeItsPlugIsPulled(t *testing.T) {
 		t.Errorf("%d scenarios have a pedestal; want 15 and more", read)
 	}
 }
+
+// What a step asks to be switched bears the name under which the learner sees it listed.
+func TestLoadsHaveOneName(t *testing.T) {
+	for _, r := range load.Shipped().Rigs {
+		for _, leg := range r.Legs() {
+			words := practice.Case{Rig: r}.Words(practice.Act{Kind: practice.Load, Name: leg})
+			if want := "turn off the " + strings.TrimPrefix(faulttree.InSentence(scenes.LegTitle(leg)), "the "); words != want {
+				t.Errorf("%s: a step says %q, and the list %q", r.ID, words, scenes.LegTitle(leg))
+			}
+		}
+	}
+}
