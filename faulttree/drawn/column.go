@@ -288,7 +288,7 @@ func (p *Population) fillPart(of part, columns [][]float32, at func(*vehicle.Veh
 	}
 	row := make([]float32, len(columns))
 	for i := of.from; i < of.to; i++ {
-		setup := s.setup(p.seed, int(p.at[i].draw))
+		_, setup := p.Vehicle(i)
 		err := v.Put(setup)
 		if err == nil {
 			err = see(drawnCase{i, setup}, row)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"faultwright/faulttree"
 	"faultwright/faulttree/drawn"
 	"faultwright/faulttree/must"
 	"faultwright/faulttree/suspect"
@@ -41,4 +42,32 @@ func TestSomeCasesByThemselves(t *testing.T) {
 func more(t *testing.T, p *drawn.Population) *drawn.Population {
 	m := must.Have(p.More(context.Background(), []int{0}, 50))(t)
 	return m.(*drawn.Population)
+}
+
+// Before anything went wrong with them vehicles read what sound ones do, and what a fault
+// leaves alone reads as it does with the fault: the heater in ohms, 120² V² over its watts,
+// is that of the same vehicle.
+func TestVehiclesBeforeAnythingWentWrong(t *testing.T) {
+	all := population(t, shore)
+	before := all.Sound()
+	heater := quantity("ohm:plug.l1-n@unplugged", faulttree.Ohms, "plug.l1", "plug.n", faulttree.Unplugged, faulttree.Loaded)
+	volts, feeds, ohms, was := column(t, before, body), column(t, before, hot), column(t, all, heater), column(t, before, heater)
+	faulted, heated, changed := 0, 0, 0
+	for i, c := range all.Cases() {
+		if len(c.Faults) > 0 {
+			faulted++
+		}
+		if len(before.Cases()[i].Faults) > 0 || volts[i] >= 5 || feeds[i] < 110 {
+			t.Errorf("case %d, before %v: %v V on the body, %v V at the pedestal", i, c.Faults, volts[i], feeds[i])
+		}
+		if was[i] >= 120*120/1500. && was[i] <= 120*120/500.+1 {
+			heated++
+		}
+		if ohms[i] != was[i] && !(math.Abs(float64(ohms[i]-was[i])) < 0.01) {
+			changed++
+		}
+	}
+	if faulted == 0 || heated == 0 || changed > 0 { // no fault of the trailer is in its heater
+		t.Errorf("of %d vehicles with faults, and %d heaters on, %d read otherwise", faulted, heated, changed)
+	}
 }

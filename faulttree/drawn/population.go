@@ -51,6 +51,7 @@ type Population struct {
 	strata  []stratum
 	cases   []suspect.Case
 	at      []place // by case
+	sound   bool    // nothing is wrong with the cases
 	own     int     // where the cases begin that base does not have
 	base    *Population
 	store   *store
@@ -146,7 +147,11 @@ func byID(a, b *rig.Rig) int { return cmp.Compare(a.ID, b.ID) }
 func (p *Population) add(i, from, to int) {
 	s := &p.strata[i]
 	for n := from; n < to; n++ {
-		p.cases = append(p.cases, suspect.Case{Rig: s.Rig.ID, System: system(s.Rig), Faults: s.placed(n), Weight: s.weight / float64(s.draws)})
+		c := suspect.Case{Rig: s.Rig.ID, System: system(s.Rig), Weight: s.weight / float64(s.draws)}
+		if !p.sound {
+			c.Faults = s.placed(n)
+		}
+		p.cases = append(p.cases, c)
 		p.at = append(p.at, place{int32(i), int32(n)})
 	}
 }
@@ -168,7 +173,11 @@ func (p *Population) Cases() []suspect.Case { return p.cases }
 // Vehicle is the rig and the numbers of a case, to put it on a bench.
 func (p *Population) Vehicle(i int) (*rig.Rig, rig.Setup) {
 	s := &p.strata[p.at[i].stratum]
-	return s.Rig, s.setup(p.seed, int(p.at[i].draw))
+	setup := s.setup(p.seed, int(p.at[i].draw))
+	if p.sound {
+		setup.Faults = nil
+	}
+	return s.Rig, setup
 }
 
 // Stratum is what a case is a draw of.
@@ -207,6 +216,18 @@ func (p *Population) More(ctx context.Context, near []int, n int) (suspect.Popul
 // not solved yet for all is solved for these alone, which takes a small part of the
 // time.
 func (p *Population) Only(cases []int) suspect.Population { return p.only(cases) }
+
+// Sound is the same vehicles before anything went wrong with them: their numbers, and no
+// fault, but for what their rig shows by itself.
+func (p *Population) Sound() suspect.Population {
+	before := *p
+	before.sound, before.base, before.own, before.store = true, nil, 0, newStore()
+	before.cases = slices.Clone(p.cases)
+	for i := range before.cases {
+		before.cases[i].Faults = nil
+	}
+	return &before
+}
 
 // Weighed is [Population.Only] with how often each of the cases is met instead.
 func (p *Population) Weighed(cases []int, weights []float64) *Population {

@@ -59,7 +59,7 @@ func Best(ctx context.Context, c practice.Case, role faulttree.Role, b Book) (Or
 		}
 		out.Held = topShare(of)
 		all, err := g.careful(of, known, func() ([]suspect.Next, error) {
-			return g.next(of, false, func(faulttree.Quantity) bool { return true })
+			return g.next(of, suspect.Reader{NoWhy: true}, func(faulttree.Quantity) bool { return true })
 		})
 		if err != nil {
 			return out, err

@@ -69,18 +69,21 @@ func (k Known) True(s suspect.Suspect) bool {
 // thrown, with the meter of the bench; see [suspect.Belief.Next]. What was read
 // already as a part of another quantity is not read again by itself, nor what somebody
 // does not read any more, by its id.
-func (k Known) Next(not ...string) ([]suspect.Next, error) {
-	return k.g.next(k.Belief, k.Hurts(), func(q faulttree.Quantity) bool {
+func (k Known) Next(not ...string) ([]suspect.Next, error) { return k.next(suspect.Reader{}, not) }
+
+func (k Known) next(r suspect.Reader, not []string) ([]suspect.Next, error) {
+	r.Stopped = k.Hurts()
+	return k.g.next(k.Belief, r, func(q faulttree.Quantity) bool {
 		return !slices.Contains(not, q.ID) && (has(k.read, q.ID) || !k.g.within(k.read, q))
 	})
 }
 
-// Careful is [Known.Next] for somebody with care. One fault that is found may hide another,
+// Careful is [Known.Next], without reasons, for somebody with care. One fault that is found may hide another,
 // so once what is to be done is held he still reads what is dead, as long as that tells
 // something; but nothing live any more, and nothing at all where something that was read
 // may hurt.
 func (k Known) Careful(not ...string) ([]suspect.Next, error) {
-	return k.g.careful(k.Belief, k.read, func() ([]suspect.Next, error) { return k.Next(not...) })
+	return k.g.careful(k.Belief, k.read, func() ([]suspect.Next, error) { return k.next(suspect.Reader{NoWhy: true}, not) })
 }
 
 // careful leaves of what may be read next what is still read with care.
@@ -114,11 +117,10 @@ func (g *marker) within(read []taken, q faulttree.Quantity) bool {
 // benchTools is what the meter of the bench does beside an ordinary multimeter.
 const benchTools = suspect.Clamp | suspect.ClampDC | suspect.LowImpedance
 
-// next lists what may be read next at the case, the best first, of what can be; stopped:
-// after a reading that may have reached a danger limit, whatever its quantity.
-func (g *marker) next(of *suspect.Belief, stopped bool, can func(faulttree.Quantity) bool) ([]suspect.Next, error) {
-	r := suspect.Reader{Tree: g.b.Tree, Tools: benchTools, Stopped: stopped}
-	r.Known = g.fact
+// next lists what may be read next at the case, the best first, of what can be, by a reader
+// at its bench.
+func (g *marker) next(of *suspect.Belief, r suspect.Reader, can func(faulttree.Quantity) bool) ([]suspect.Next, error) {
+	r.Tree, r.Tools, r.Known = g.b.Tree, benchTools, g.fact
 	forbidden := g.forbidden(of)
 	r.Can = func(q faulttree.Quantity) bool {
 		return slices.Contains(g.list.ids, q.ID) && g.permitted(q.ID) && !forbidden(q.ID) && can(q)

@@ -2,6 +2,7 @@ package suspect
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -23,10 +24,18 @@ type Side struct {
 // String is a sentence without its full stop: tells this from that, by what each
 // shows.
 func (a Apart) String() string {
+	if a.One.Title == "" {
+		return a.names()
+	}
 	return fmt.Sprintf("%s: %s against %s", a.names(), a.One.Shows, a.Other.Shows)
 }
 
-func (a Apart) names() string { return "tells " + a.One.named() + " from " + a.Other.named() }
+func (a Apart) names() string {
+	if a.One.Title == "" {
+		return "tells a little of what is to be done"
+	}
+	return "tells " + a.One.named() + " from " + a.Other.named()
+}
 
 func (s Side) named() string {
 	out := "“" + s.Title + "”"
@@ -43,36 +52,27 @@ func (s Side) named() string {
 // it tells nothing of these.
 const mostApart = 8
 
-// apart finds the two suspects that a question tells apart best, by the bits it
-// tells about which of the two it is, for what both weigh.
-func (c *chooser) apart(a asked) Apart {
-	groups := c.groups()
-	likeliest := groups[:min(len(groups), mostApart)]
-	best, most := c.mostBetween(a, likeliest)
-	if most < 1e-12 && len(groups) > mostApart {
-		best, most = c.mostBetween(a, groups)
+// apart finds the two kinds of vehicle, of different suspects, that a question tells apart
+// best, by the bits it tells about which of the two it is, for what both weigh. Kinds, for
+// what one fault of a suspect shows another one need not; and by what their faults change
+// alone, for a load that a fault leaves alone tells nothing of it, whatever drawn vehicles
+// read there. The zero value where there are no two. An error is that of the population.
+func (c *chooser) apart(ctx context.Context, a asked) (Apart, error) {
+	tasks := c.groups()
+	changed, err := c.changed(ctx, a)
+	if err != nil {
+		return Apart{}, err
 	}
-	if most < 0 { // there is only one
-		return Apart{}
+	one, other := furthest(c.answers(a, changed, tasks[:min(len(tasks), mostApart)]))
+	if one == nil && len(tasks) > mostApart {
+		one, other = furthest(c.answers(a, changed, tasks))
 	}
-	one, other := groups[best[0]], groups[best[1]]
-	out := Apart{c.side(one), c.side(other)}
+	if one == nil {
+		return Apart{}, nil
+	}
+	out := Apart{c.side(one.of[0]), c.side(other.of[0])}
 	out.One.Shows, out.Other.Shows = c.shows(a, one, other)
-	return out
-}
-
-// mostBetween is which two of some groups a question tells apart best, and by how
-// many bits; less than 0 where there are no two.
-func (c *chooser) mostBetween(a asked, groups [][]int) (best [2]int, most float64) {
-	most = -1
-	for i := range groups {
-		for j := range i {
-			if bits := c.bitsBetween(a, groups[j], groups[i]); bits > most+1e-12 {
-				best, most = [2]int{j, i}, bits
-			}
-		}
-	}
-	return best, most
+	return out, nil
 }
 
 // groups is the positions in the sample of each task, the likeliest first.
@@ -92,46 +92,9 @@ func (c *chooser) groups() [][]int {
 	return lists.Each(tasks, func(t int) []int { return by[t] })
 }
 
-// byCode is the weight of some positions by what they answer; of what reads
-// nothing there is none.
-func (c *chooser) byCode(a asked, group []int) (by [256]float64, whole float64) {
-	for _, k := range group {
-		if a.column == nil || a.column[k] == a.column[k] {
-			by[a.codes[k]] += c.weight[k]
-			whole += c.weight[k]
-		}
-	}
-	return by, whole
-}
-
-// bitsBetween is what the answer tells about which of two groups it is.
-func (c *chooser) bitsBetween(a asked, one, other []int) float64 {
-	x, wx := c.byCode(a, one)
-	y, wy := c.byCode(a, other)
-	log := func(w float64) float64 {
-		if w <= 0 {
-			return 0
-		}
-		return w * math.Log2(w)
-	}
-	bits := log(wx+wy) - log(wx) - log(wy)
-	for code := range x {
-		bits -= log(x[code]+y[code]) - log(x[code]) - log(y[code])
-	}
-	return bits
-}
-
-// side names a group after the likeliest of its kinds.
-func (c *chooser) side(group []int) Side {
-	weight := map[int32]float64{}
-	likeliest := c.pool.kind[c.sample[group[0]]]
-	for _, k := range group {
-		kind := c.pool.kind[c.sample[k]]
-		if weight[kind] += c.weight[k]; weight[kind] > weight[likeliest] {
-			likeliest = kind
-		}
-	}
-	faults := c.pool.kinds[likeliest].faults
+// side names a kind, by the position in the sample of one of its cases.
+func (c *chooser) side(k int) Side {
+	faults := c.pool.kinds[c.pool.kind[c.sample[k]]].faults
 	if len(faults) == 0 {
 		return Side{Title: cmp.Or(c.reasoner.describe(NoFault, "").Title, noFaultShown)}
 	}
@@ -149,49 +112,55 @@ func (c *chooser) side(group []int) Side {
 	return out
 }
 
-// shows words what two groups answer: the middle of what each reads, all of it
-// where these are alike, or what each answers more often than the other.
-func (c *chooser) shows(a asked, one, other []int) (string, string) {
-	if a.column == nil {
-		x, wx := c.byCode(a, one)
-		y, wy := c.byCode(a, other)
-		mine, theirs := 0, 0
-		for code := range a.words {
-			more := func(code int) float64 { return x[code+1]/wx - y[code+1]/wy }
-			if more(code) > more(mine) {
-				mine = code
-			}
-			if more(code) < more(theirs) {
-				theirs = code
-			}
-		}
+// shows words what two kinds answer: the middle of what each reads, all of it where the
+// meter hardly tells these from each other, or what each answers more often than the other.
+func (c *chooser) shows(a asked, one, other *answers) (string, string) {
+	if a.chances != nil {
+		mine, theirs := one.moreThan(other), other.moreThan(one)
 		return a.words[mine], a.words[theirs]
 	}
 	q, m := *a.Quantity, c.reasoner.meter
-	x, y := c.spread(a, one), c.spread(a, other)
-	if x.Middle != x.Middle || y.Middle != y.Middle {
-		return "one thing", "another" // nothing that can be told in figures
-	}
+	x, y := c.spread(a, one.told), c.spread(a, other.told)
 	mine, theirs := m.About(x.Middle, q), m.About(y.Middle, q)
-	if mine != theirs {
-		return mine, theirs
+	if mine != theirs && !newBins(m, q).alike(x.Middle, y.Middle) {
+		return c.often(one) + mine, c.often(other) + theirs
 	}
+	x, y = c.spread(a, one.of), c.spread(a, other.of)
 	if mine, theirs = x.Show(q, m), y.Show(q, m); mine == theirs {
 		return c.atTimes(a, one, other, mine)
 	}
 	return mine, theirs
 }
 
-// atTimes words what two groups read of which most read the same: beside that, what
+// often says before what a kind reads whether only the fewer of its vehicles do.
+func (c *chooser) often(x *answers) string {
+	weight := func(k int) float64 { return c.weight[k] }
+	if lists.Sum(x.told, weight) < lists.Sum(x.of, weight)/2 {
+		return "at times "
+	}
+	return ""
+}
+
+// moreThan is the choice that one kind makes more often than another, by most.
+func (x *answers) moreThan(y *answers) int {
+	most := 0
+	more := func(i int) float64 { return x.by[i]/total(x.by) - y.by[i]/total(y.by) }
+	for i := range x.by {
+		if more(i) > more(most) {
+			most = i
+		}
+	}
+	return most
+}
+
+// atTimes words what two kinds read of which most read the same: beside that, what
 // one of them reads at times and the other more seldom.
-func (c *chooser) atTimes(a asked, one, other []int, most string) (string, string) {
-	x, wx := c.byCode(a, one)
-	y, wy := c.byCode(a, other)
+func (c *chooser) atTimes(a asked, one, other *answers, most string) (string, string) {
 	q, m := *a.Quantity, c.reasoner.meter
 	mine, theirs, by := most, most, 0.0
-	for _, k := range slices.Concat(one, other) {
+	for _, k := range slices.Concat(one.of, other.of) {
 		code := a.codes[k]
-		more := x[code]/wx - y[code]/wy
+		more := one.by[code]/total(one.by) - other.by[code]/total(other.by)
 		if shows := m.About(float64(a.column[k]), q); math.Abs(more) > by && shows != most {
 			by, mine, theirs = math.Abs(more), most, most
 			if shows = "at times " + shows; more > 0 {
@@ -204,15 +173,11 @@ func (c *chooser) atTimes(a asked, one, other []int, most string) (string, strin
 	return mine, theirs
 }
 
-// spread is what a group reads.
-func (c *chooser) spread(a asked, group []int) Expected {
-	var at []int
-	whole := 0.0
-	for _, k := range group {
-		if x := a.column[k]; x == x {
-			at = append(at, k)
-			whole += c.weight[k]
-		}
+// spread is what some of the sample read.
+func (c *chooser) spread(a asked, of []int) Expected {
+	at, whole := slices.Clone(of), 0.0
+	for _, k := range at {
+		whole += c.weight[k]
 	}
 	slices.SortFunc(at, func(i, j int) int { return cmp.Compare(a.column[i], a.column[j]) })
 	below := func(share float64) float64 {

@@ -14,7 +14,7 @@ const mostUnlike = 0.005
 
 // wasRead looks up what the cases of the sample have in each reading that was taken.
 func (c *chooser) wasRead(ctx context.Context) error {
-	c.before = map[faulttree.Unit][][]float32{}
+	c.shown = map[faulttree.Unit][][]float32{}
 	for i := range c.pieces {
 		e := c.evidence[c.pieces[i].at]
 		if c.pieces[i].reading == nil || e.Doubtful {
@@ -24,7 +24,7 @@ func (c *chooser) wasRead(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		c.before[e.Quantity.Unit] = append(c.before[e.Quantity.Unit], atSample(column, c.sample))
+		c.shown[e.Quantity.Unit] = append(c.shown[e.Quantity.Unit], atSample(column, c.sample))
 	}
 	return nil
 }
@@ -35,7 +35,7 @@ func (c *chooser) wasRead(ctx context.Context) error {
 // nothing more, although cases that are not near to what was read, and stand in for too few
 // that are, differ in both.
 func (c *chooser) foreseen(b *bins, column []float32) bool {
-	return slices.ContainsFunc(c.before[b.quantity.Unit], func(read []float32) bool {
+	return slices.ContainsFunc(c.shown[b.quantity.Unit], func(read []float32) bool {
 		unlike := 0.0
 		for k, x := range column {
 			if !b.alike(float64(x), float64(read[k])) {

@@ -8,7 +8,6 @@ import (
 
 	"faultwright/faulttree"
 	"faultwright/faulttree/asking"
-	"faultwright/faulttree/lists"
 )
 
 // Reader is what is known of who asks what to read next.
@@ -19,6 +18,7 @@ type Reader struct {
 	// Stopped: a reading stands that may have reached a danger limit, also where by its
 	// quantity it is not one for which the handbook states one.
 	Stopped bool
+	NoWhy   bool // nobody asks why: [Next.Apart] is left out, which takes time
 	// Can reports whether a quantity can be read at all as things are; nil: each can. What
 	// cannot be read holds nothing up that can.
 	Can func(faulttree.Quantity) bool
@@ -166,9 +166,25 @@ func (c *chooser) valued(ctx context.Context) ([]valued, error) {
 	if err != nil {
 		return nil, err
 	}
-	return lists.Each(ranked, func(k asking.Candidate) valued {
-		return valued{c.next(k), k.BitsAhead/k.CostAhead + atOnce*k.Bits/k.Cost}
-	}), nil
+	var qs []faulttree.Quantity
+	for _, k := range ranked {
+		if q := c.asked[k.For].Quantity; q != nil && c.asked[k.For].chances == nil {
+			qs = append(qs, *q)
+		}
+	}
+	if c.before = before(c.few); c.before != nil && !c.reader.NoWhy {
+		if err := solveTogether(ctx, c.before, qs); err != nil {
+			return nil, err
+		}
+	}
+	out := make([]valued, len(ranked))
+	for i, k := range ranked {
+		out[i].worth = k.BitsAhead/k.CostAhead + atOnce*k.Bits/k.Cost
+		if out[i].Next, err = c.next(ctx, k); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
 }
 
 // Telling lists those of some quantities that are expected to tell enough of what is to
@@ -235,6 +251,7 @@ type chooser struct {
 	system    int
 	sample    []int      // cases that stand for all
 	few       Population // these alone
+	before    Population // the same before anything went wrong with them; nil where nobody knows
 	even      bool       // the sample is of shares evened within their cells
 	untested  []float64  // shares by which only dangers are looked for that nothing was a test for; nil: all is
 	weight    []float64
@@ -244,7 +261,7 @@ type chooser struct {
 	noLoads   bool // a fault that forbids loads is not unlikely
 	noInside  bool // one that reaches beyond its branch, so that nothing live is read inside
 	asked     []asked
-	before    map[faulttree.Unit][][]float32 // by unit, what cases of the sample have in each reading that was taken
+	shown     map[faulttree.Unit][][]float32 // by unit, what cases of the sample have in each reading that was taken
 	questions map[string]int                 // by the id of a quantity, an index into asked; -1 where it may not be proposed
 	look      asking.Lookahead
 }
@@ -252,9 +269,10 @@ type chooser struct {
 // asked is one question: what stands behind it, and what the sample answers.
 type asked struct {
 	Next
-	column []float32 // by case of the sample, what is read; nil for what is seen or tried
-	codes  []uint8   // by case of the sample
-	words  []string  // by code, of what is seen or tried
+	column  []float32   // by case of the sample, what is read; nil for what is seen or tried
+	codes   []uint8     // by case of the sample
+	words   []string    // by choice, of what is seen or tried
+	chances [][]float32 // the same by case of the sample, how likely it is
 }
 
 // choose is the questions ranked.
@@ -380,12 +398,17 @@ func (c *chooser) state() {
 }
 
 // next words a candidate.
-func (c *chooser) next(k asking.Candidate) Next {
+func (c *chooser) next(ctx context.Context, k asking.Candidate) (Next, error) {
 	n := c.asked[k.Ask].Next
 	n.System, n.Bits, n.Cost = c.pool.systems[c.system], k.Bits, k.Cost
-	n.Apart, n.Again = c.apart(c.asked[k.For]), c.asked[k.For].Again
+	n.Again = c.asked[k.For].Again
 	if k.For != k.Ask {
 		n.For = c.asked[k.For].Quantity
 	}
-	return n
+	if c.reader.NoWhy {
+		return n, nil
+	}
+	var err error
+	n.Apart, err = c.apart(ctx, c.asked[k.For])
+	return n, err
 }

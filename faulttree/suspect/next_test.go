@@ -118,6 +118,49 @@ func TestTheReasonNamesTheTwoThatItTellsApart(t *testing.T) {
 	}
 }
 
+// gone is a table of vehicles of which somebody knows what they read before.
+type gone struct{ *table }
+
+func (p gone) Sound() Population {
+	before := &table{cases: p.cases, columns: map[string][]float32{}}
+	for key := range p.columns {
+		before.columns[key] = p.columns["before "+key]
+	}
+	return before
+}
+
+// What a fault leaves alone cannot tell it, whatever load the few drawn vehicles that have
+// it happen to have: an element by its resistance, power = voltage² / resistance, is 14.4 Ω
+// at 1000 W and 28.8 Ω at 500 W. Nor can what another fault of the same repair shows.
+func TestTheReasonNamesNoFaultThatLeavesTheReadingAlone(t *testing.T) {
+	load := "ohm:plug.l1-n@unplugged"
+	f := handbook([]faulttree.Quantity{exposed(t, load, faulttree.DeadTest)}, []string{load})
+	p := known(
+		kindOf{5, []string{"poor-contact@cord"}, map[string]float64{load: 14.4, "before " + load: 14.4}},
+		kindOf{4, []string{"rod-only@supply"}, map[string]float64{load: 28.8, "before " + load: 28.8}},
+		kindOf{2, []string{"body-bond@vehicle"}, map[string]float64{load: 14.4, "before " + load: 14.4}},
+		kindOf{1, []string{"branch-open@vehicle"}, map[string]float64{load: math.Inf(1), "before " + load: 14.4}})
+	for _, c := range []struct {
+		p    Population
+		want string
+	}{
+		{p, "tells “poor-contact” (cord) from “rod-only” (supply): 14.4 Ω against 28.8 Ω"}, // nobody knows what they read before
+		{gone{p}, "tells “poor-contact” (cord) from “branch-open” (vehicle): 14.4 Ω against OL"},
+	} {
+		got := nexts(t, c.p, f, faulttree.Owner, Reader{})
+		wantNext(t, got, load)
+		if why := got[0].Why(); why != c.want {
+			t.Errorf("why: %s; want it %s", why, c.want)
+		}
+	}
+	alone := known(
+		kindOf{1, []string{"poor-contact@cord"}, map[string]float64{load: 14.4, "before " + load: 14.4}},
+		kindOf{1, []string{"rod-only@supply"}, map[string]float64{load: 28.8, "before " + load: 28.8}})
+	if why := nexts(t, gone{alone}, f, faulttree.Owner, Reader{})[0].Why(); why != "tells a little of what is to be done" {
+		t.Errorf("of no fault's making, why: %s", why)
+	}
+}
+
 // entropy is that of two shares, in bits.
 func entropy(p, q float64) float64 { return -p*math.Log2(p) - q*math.Log2(q) }
 

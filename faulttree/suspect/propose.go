@@ -196,7 +196,7 @@ func (c *chooser) keepsDead() bool { return c.stopped || c.noPlug || c.noLoads }
 // the sample gives one, the one that those before it still owe most of, so that all
 // together give each as often as its chance is.
 func (c *chooser) guess(a asked, chances [][]float32, question asking.Question) {
-	a.codes = make([]uint8, len(c.sample))
+	a.codes, a.chances = make([]uint8, len(c.sample)), chances
 	told := make([]bool, len(c.sample))
 	owed := make([]float64, len(chances))
 	for k := range c.sample {

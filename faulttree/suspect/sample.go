@@ -17,14 +17,21 @@ type sample struct {
 // newSample is what a piece of evidence is about in some cases. What shows nothing is
 // left out.
 func newSample(w *piece, weights []float64, cases []int) sample {
+	return sampleOf(func(i int) float64 {
+		if w.reading != nil && w.reading.sizeOnly {
+			return math.Abs(float64(w.column[i]))
+		}
+		return float64(w.column[i])
+	}, weights, cases)
+}
+
+// sampleOf is a value of some cases; where it is not a number it is left out.
+func sampleOf(value func(i int) float64, weights []float64, cases []int) sample {
 	type shown struct{ value, weight float64 }
 	all := make([]shown, 0, len(cases))
 	var of size
 	for _, i := range cases {
-		x := float64(w.column[i])
-		if w.reading != nil && w.reading.sizeOnly {
-			x = math.Abs(x)
-		}
+		x := value(i)
 		if weight := weights[i]; x == x && weight > 0 { // not NaN
 			all = append(all, shown{x, weight})
 			of.add(weight)

@@ -53,6 +53,23 @@ func (p *subset) pick(all []float32, err error) ([]float32, error) {
 	return out, nil
 }
 
+// Sound is [before] of the cases.
+func (p *subset) Sound() Population {
+	if all := before(p.Population); all != nil {
+		return &subset{all, p.of}
+	}
+	return nil
+}
+
+// before is a population before anything went wrong with its cases: by its method Sound,
+// nil where it has none. Of what a rig shows by itself nothing is taken away.
+func before(p Population) Population {
+	if own, ok := p.(interface{ Sound() Population }); ok {
+		return own.Sound()
+	}
+	return nil
+}
+
 // solveTogether has a population solve some quantities at once, where it has a
 // method Columns for that: it takes less time than one after the other.
 func solveTogether(ctx context.Context, p Population, qs []faulttree.Quantity) error {
