@@ -195,17 +195,22 @@ func (b *Beliefs) tasks(faults []faulttree.FaultAt) []task {
 }
 
 // holds is the share that a belief gives to vehicles in which all of some tasks
-// are to be done; without any, to sound ones.
-func (b *Beliefs) holds(of *suspect.Belief, want []task) float64 {
+// are to be done; without any, to those in which nothing is.
+func (g *marker) holds(of *suspect.Belief, want []task) float64 {
 	share := 0.0
 	for _, s := range of.Brief() {
-		faults := lists.Each(s.Parts, func(p suspect.Part) faulttree.FaultAt { return p.At })
-		has := b.tasks(faults)
+		has := g.toDo(s)
 		if len(want) == 0 && len(has) == 0 || len(want) > 0 && !slices.ContainsFunc(want, func(t task) bool { return !slices.Contains(has, t) }) {
 			share += s.Share
 		}
 	}
 	return min(1, share)
+}
+
+// toDo is what is to be done about a suspect at the vehicle of the case.
+func (g *marker) toDo(s suspect.Suspect) []task {
+	parts := lists.Each(s.Parts, func(p suspect.Part) faulttree.FaultAt { return p.At })
+	return g.b.Beliefs.tasks(g.c.Rig.Broken(parts, g.truth()))
 }
 
 // doubt is the share of faults in whose presence no load is switched on, and the

@@ -48,21 +48,9 @@ func (k Known) Held() float64 { return topShare(k.Belief) }
 func (k Known) Acts(piece int) []int { return k.read[piece].acts }
 
 // True reports whether what is to be done about a suspect is what is to be done about
-// the case, in whatever way it is there. What the rig shows although nothing is broken,
-// a site of 208 V, is in all vehicles of its kind, so it counts as there.
+// the case, in whatever way it is there.
 func (k Known) True(s suspect.Suspect) bool {
-	var parts []faulttree.FaultAt
-	truth := k.g.truth()
-	for _, f := range k.g.b.Faults {
-		if slices.Contains(k.g.c.Rig.Shows, f.ID) && len(f.Variants) > 0 {
-			truth = append(truth, faulttree.FaultAt{Fault: f.ID, Place: f.Variants[0].Place})
-		}
-	}
-	for _, p := range s.Parts {
-		parts = append(parts, p.At)
-	}
-	b := k.g.b.Beliefs
-	return slices.Equal(b.tasks(parts), b.tasks(truth))
+	return slices.Equal(k.g.toDo(s), k.g.b.Beliefs.tasks(k.g.truth()))
 }
 
 // Next is what is worth reading next, the best first, by the switches that may be

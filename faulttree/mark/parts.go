@@ -111,13 +111,11 @@ func (g *marker) truth() []faulttree.FaultAt {
 }
 
 // compare says whether a conclusion is right, and how far the readings hold it. What the
-// rig shows although nothing is broken, a site of 208 V, is there: to name it beside the
-// fault is neither asked nor wrong.
+// rig shows although nothing is broken is neither asked nor wrong ([rig.Rig.Broken]).
 func (g *marker) compare(j *judged, done practice.Conclusion) error {
 	for _, id := range done.Faults {
 		switch at, there := g.namedAt(j, id, done); {
 		case id == practice.NoFault:
-		case slices.Contains(g.c.Rig.Shows, id) && !slices.ContainsFunc(j.truth, func(at faulttree.FaultAt) bool { return at.Fault == id }):
 		case g.ofMeter(id):
 			j.misread = append(j.misread, id)
 		default:
@@ -126,6 +124,7 @@ func (g *marker) compare(j *judged, done practice.Conclusion) error {
 		}
 	}
 	b := g.b.Beliefs
+	j.named = g.c.Rig.Broken(j.named, j.truth)
 	named, truth := b.tasks(j.named), b.tasks(j.truth)
 	meters := slices.Equal(sorted(j.misread), sorted(j.meters))
 	j.right = slices.Equal(named, truth) && meters
@@ -145,7 +144,7 @@ func (g *marker) compare(j *judged, done practice.Conclusion) error {
 		g.out.Held = asShare(shown)
 	}
 	if len(j.named) > 0 || len(j.misread) == 0 {
-		g.out.Held = min(g.out.Held, b.holds(j.of, named))
+		g.out.Held = min(g.out.Held, g.holds(j.of, named))
 	}
 	g.out.Asked = g.b.Rubric.Held
 	if !j.right && !j.partly {
@@ -162,11 +161,11 @@ func (g *marker) compare(j *judged, done practice.Conclusion) error {
 			if err != nil {
 				return err
 			}
-			j.held = g.gained(g.out.Held, b.holds(story, named))
+			j.held = g.gained(g.out.Held, g.holds(story, named))
 			if j.right && len(named) > 1 { // no less than for naming one of them and leaving the others
 				for _, t := range named {
 					one := []task{t}
-					j.held = max(j.held, g.gained(b.holds(j.of, one), b.holds(story, one))/2)
+					j.held = max(j.held, g.gained(g.holds(j.of, one), g.holds(story, one))/2)
 				}
 			}
 		}
@@ -217,7 +216,10 @@ func (g *marker) honest(j *judged, done practice.Conclusion) bool {
 	}
 	held := 0.0
 	for i, c := range j.of.Cases() {
-		if !slices.ContainsFunc(c.Faults, func(f suspect.PlacedFault) bool { return !left[faulttree.FaultAt{Fault: f.Fault, Place: f.Place}] }) {
+		if !slices.ContainsFunc(c.Faults, func(f suspect.PlacedFault) bool {
+			at := faulttree.FaultAt{Fault: f.Fault, Place: f.Place}
+			return !left[at] && len(g.c.Rig.Broken([]faulttree.FaultAt{at}, j.truth)) > 0
+		}) {
 			held += j.of.Shares()[i]
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"faultwright/faulttree"
 	"faultwright/faulttree/lists"
 	"faultwright/faulttree/source"
 )
@@ -159,6 +160,15 @@ type Rig struct {
 	Shows     []string    // ids of what a reader finds in it although nothing is broken: a site of 208 V
 	Share     float64     // how often it is met beside a rig whose share is 1; 0 is 1
 	Pos       source.Pos
+}
+
+// Broken leaves of some faults those that are not merely what the rig shows although
+// nothing is broken, unless that is among what is wrong with its vehicle: to name a site of
+// 208 V beside a fault is neither asked nor wrong, and to hold it likely no suspect more.
+func (r *Rig) Broken(faults, wrong []faulttree.FaultAt) []faulttree.FaultAt {
+	return lists.Where(faults, func(at faulttree.FaultAt) bool {
+		return !slices.Contains(r.Shows, at.Fault) || slices.ContainsFunc(wrong, func(w faulttree.FaultAt) bool { return w.Fault == at.Fault })
+	})
 }
 
 // Before is what a learner is told that stands there: the title, without what only

@@ -2,6 +2,7 @@ package scenes_test
 
 import (
 	"context"
+	"math"
 	"slices"
 	"testing"
 
@@ -134,5 +135,36 @@ func TestAShockingBodyAsItStandsStops(t *testing.T) {
 	}
 	if points["open-ground"] == 0 || points["wye-208"] != points["open-ground"] || points["vehicle-bond"] != 0 {
 		t.Errorf("given are %v points", points)
+	}
+}
+
+// Two legs of a wye, 120 V and 208 V (120·√3), are in order: who says so of a vehicle with
+// nothing wrong, and who names them, is as right, and both are held by the same readings.
+func TestASiteOf208VoltsIsInOrder(t *testing.T) {
+	m := marking()
+	s := m.lib.Scenarios["barefoot-on-the-steel-step"]
+	c, b := scenes.CaseOf(m.lib, s), scenes.MarkBook(m.lib, s, m.beliefs)
+	c.Faults = nil
+	p := must.Have(scripted.Begin(c, faulttree.Qualified, faulttree.DefaultMeter()))(t)
+	must.Have(p.Prove())(t)
+	must.Do(t, p.Unplug())
+	must.Do(t, p.Throw("pedestal", true))
+	p.Set(meter.VoltsAC)
+	for _, points := range [][2]string{{"pedestal.l1", "pedestal.n"}, {"pedestal.l2", "pedestal.n"}, {"pedestal.l1", "pedestal.l2"}} {
+		must.Have(p.Read(points[0], points[1]))(t)
+	}
+	known := must.Have(mark.Know(context.Background(), c, p.Attempt, len(p.Attempt.Acts), b))(t)
+	held := 0.0
+	for _, of := range known.Belief.Brief() {
+		if known.True(of) {
+			held += of.Share
+		}
+	}
+	for _, faults := range [][]string{{practice.NoFault}, {"wye-208"}} {
+		a := p.Attempt.Conclude(practice.Conclusion{Faults: faults, At: p.Attempt.Acts[len(p.Attempt.Acts)-1].At})
+		marks := must.Have(mark.Of(context.Background(), c, a, b))(t)
+		if marks.Held < 0.2 || math.Abs(marks.Held-held) > 1e-9 {
+			t.Errorf("%v is held %.2f; true is what holds %.2f", faults, marks.Held, held)
+		}
 	}
 }

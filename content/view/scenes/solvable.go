@@ -121,8 +121,9 @@ func storyOf(s *content.Scenario) []suspect.Evidence {
 // solvedBy is what a belief says of the truth.
 func solvedBy(lib *content.Library, s *content.Scenario, b *suspect.Belief) Solved {
 	out := Solved{Readings: len(b.Evidence())}
-	truth := stands(lib, s)
+	truth := Hidden(lib, s)
 	own, system := tasksOf(lib, truth), ""
+	broken := func(faults ...faulttree.FaultAt) []faulttree.FaultAt { return s.Rig.Broken(faults, truth) }
 	for _, c := range b.Cases() {
 		if c.Rig == s.Rig.ID {
 			system = c.System
@@ -133,7 +134,7 @@ func solvedBy(lib *content.Library, s *content.Scenario, b *suspect.Belief) Solv
 		parts := lists.Each(x.Parts, func(p suspect.Part) faulttree.FaultAt { return p.At })
 		switch {
 		case x.System != system && x.System != "":
-		case slices.Equal(tasksOf(lib, parts), own):
+		case slices.Equal(tasksOf(lib, broken(parts...)), own):
 			out.Share += x.Share
 		case x.Share >= worthTelling:
 			out.Else = lists.With(out.Else, x.Title)
@@ -145,7 +146,8 @@ func solvedBy(lib *content.Library, s *content.Scenario, b *suspect.Belief) Solv
 		}
 	}
 	for _, o := range b.Open() {
-		if o.System == system && !slices.ContainsFunc(truth, func(at faulttree.FaultAt) bool { return at.Fault == o.Fault && at.Place == o.Place }) {
+		at := faulttree.FaultAt{Fault: o.Fault, Place: o.Place}
+		if o.System == system && !slices.Contains(truth, at) && len(broken(at)) > 0 {
 			out.Open = append(out.Open, o)
 		}
 	}
@@ -170,20 +172,6 @@ func Hidden(lib *content.Library, s *content.Scenario) []faulttree.FaultAt {
 		for _, id := range v.With {
 			if f := lib.Faults[id]; f != nil && f.Edits != nil {
 				add(faulttree.FaultAt{Fault: id, Place: f.Edits.Along(v)})
-			}
-		}
-	}
-	return out
-}
-
-// stands is what is wrong with the vehicle of a scenario and what its rig shows although
-// nothing is broken: a site of 208 V.
-func stands(lib *content.Library, s *content.Scenario) []faulttree.FaultAt {
-	out := Hidden(lib, s)
-	for _, id := range s.Rig.Shows {
-		if f := lib.Faults[id]; f != nil && f.Edits != nil && len(f.Edits.Variants) > 0 {
-			if at := (faulttree.FaultAt{Fault: id, Place: f.Edits.Variants[0].Place}); !slices.Contains(out, at) {
-				out = append(out, at)
 			}
 		}
 	}
