@@ -1,12 +1,13 @@
 package load
 
 import (
+	"io/fs"
 	"slices"
+	"strings"
 
 	"faultwright/content"
 	"faultwright/content/document"
 	"faultwright/faulttree/rubric"
-	"faultwright/faulttree/source"
 )
 
 // rubricFile is the document that says how a practice attempt is marked.
@@ -65,9 +66,20 @@ func once[T ~string](v document.Value, list, what, key string, all []T, read fun
 	}
 	for _, id := range all {
 		if v.IsList() && !slices.Contains(seen, id) {
-			v.Report(RuleRubric, source.DidYouMean(string(id), words(seen)), "%s says nothing of %s", list, id)
+			v.Report(RuleRubric, "add a line such as "+shippedEntry(key, string(id)), "%s says nothing of %s", list, id)
 		}
 	}
+}
+
+// shippedEntry is the line of the shipped rubric about one of all, to begin from.
+func shippedEntry(key, id string) string {
+	text, _ := fs.ReadFile(content.ShippedFiles(), rubricFile) // it is inside the program
+	for line := range strings.Lines(string(text)) {
+		if strings.Contains(line, "{"+key+": "+id+",") {
+			return strings.TrimSpace(line)
+		}
+	}
+	return "- {" + key + ": " + id + ", …}"
 }
 
 // rubricCaps reads what unsafe acts bound.

@@ -93,11 +93,12 @@ type Word struct {
 	Text string
 }
 
-// Cap is the cap of a rule; the zero value where the rubric has none.
+// Cap is the cap of a rule. Where the rubric has none an act against it leaves nothing: it
+// never goes unmarked.
 func (r Rubric) Cap(rule Rule) Cap {
 	i := slices.IndexFunc(r.Caps, func(c Cap) bool { return c.Rule == rule })
 	if i < 0 {
-		return Cap{Rule: rule}
+		return Cap{Rule: rule, Title: string(rule)}
 	}
 	return r.Caps[i]
 }
