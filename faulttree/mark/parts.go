@@ -327,6 +327,7 @@ func (g *marker) amiss(j *judged, done practice.Conclusion) string {
 		meters := lists.Each(j.meters, func(id string) faulttree.FaultAt { return faulttree.FaultAt{Fault: id, Place: faulttree.MeterOwn} })
 		for _, at := range slices.Concat(j.truth, meters) {
 			if d := g.b.Describe(at.Fault, at.Place); d.Hazard == faulttree.Danger {
+				g.out.Clears = true
 				return fmt.Sprintf("You found no fault where there is one that can kill: “%s” (%s).", d.Title, at.Place.Word())
 			}
 		}

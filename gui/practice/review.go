@@ -107,7 +107,7 @@ func (a *Area) dangers(t *trying) fyne.CanvasObject {
 		return look.NewText("This handbook has no rubric, so that unsafe acts are not marked.")
 	}
 	if len(t.marks.Caps) == 0 {
-		return look.NewText("Nothing that you did is among the unsafe acts that are marked.")
+		return look.NewText(scenes.NoUnsafeAct(*t.marks))
 	}
 	list := look.Stack(10)
 	for _, x := range t.marks.Caps {

@@ -305,8 +305,12 @@ func TestAFalseAllClearIsNamed(t *testing.T) {
 		must.Have(player.Prove())(t)
 		must.Do(t, player.Conclude(practice.Conclusion{Faults: []string{practice.NoFault}}))
 		p.a = player.Attempt
-		if got := p.marks(t, mark.Order{Cost: 5, Held: 0.9}).Parts[1]; got.Points != 0 || !strings.Contains(got.Reason, "one that can kill: "+want) {
+		m := p.marks(t, mark.Order{Cost: 5, Held: 0.9})
+		if got := m.Parts[1]; got.Points != 0 || !strings.Contains(got.Reason, "one that can kill: "+want) {
 			t.Errorf("%s: %d, %q", id, got.Points, got.Reason)
+		}
+		if scenes.MarkSignal(m) != faulttree.Danger || !strings.Contains(scenes.NoUnsafeAct(m), "lets others touch what can kill") {
+			t.Errorf("%s: above it stands %v, beside it %q", id, scenes.MarkSignal(m), scenes.NoUnsafeAct(m))
 		}
 	}
 }
