@@ -17,7 +17,7 @@ func (b *Belief) Permitted(ctx context.Context, rules *Rules, reader Reader, qs 
 	some := lists.Where(qs, func(q faulttree.Quantity) bool {
 		return slices.ContainsFunc(choosers, func(c *chooser) bool { return c.permits(q) })
 	})
-	if err := solveTogether(ctx, b.pool, some); err != nil {
+	if err := solveTogether(ctx, b.pool.Population, some); err != nil {
 		return nil, err
 	}
 	var out []faulttree.Quantity

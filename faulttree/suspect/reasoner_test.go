@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"faultwright/faulttree"
+	"faultwright/faulttree/must"
 )
 
 // Where few cases fit, more are drawn of what may fit, and the shares come near to
@@ -98,6 +99,19 @@ func TestReadingsAreSolvedTogether(t *testing.T) {
 	believe(t, r, read(t, "panel.l1-n", "119 V"), none, read(t, "panel.l2-n", "119 V"))
 	if len(asked) < 2 || asked[0] != "panel.l1-n" || asked[1] != "panel.l2-n" || slices.Contains(asked, "panel.n-g") {
 		t.Errorf("asked together: %v", asked)
+	}
+}
+
+// So is what is asked whether it may be read.
+func TestWhatIsPermittedIsSolvedTogether(t *testing.T) {
+	first, second := "ohm:plug.n-cord.n@unplugged", "ohm:plug.l1-n@unplugged"
+	f := handbook([]faulttree.Quantity{exposed(t, first, faulttree.DeadTest), exposed(t, second, faulttree.DeadTest)}, []string{first}, []string{second})
+	p := twoFaults("a", "b", map[string][3]float64{first: {math.Inf(1), 0.1, 0.1}, second: {9, 9, 12}})
+	var asked []string
+	b := believe(t, New(inOneGo{p, &asked}, faulttree.DefaultMeter(), toyFaults))
+	may := must.Have(b.Permitted(context.Background(), NewRules(f, faulttree.Owner), Reader{}, f.Quantities[first], f.Quantities[second]))(t)
+	if len(may) != 2 || !slices.Equal(asked, []string{first, second}) {
+		t.Errorf("%d may be read; asked together: %v", len(may), asked)
 	}
 }
 
