@@ -256,10 +256,18 @@ func (w *watch) opened(m moment) {
 	}
 	for _, point := range []string{m.Red, m.Black} {
 		if slices.Contains(w.c.Rig.Inside, rig.Group(point)) && !w.asked[point] {
-			w.add(rubric.OpenedByOwner, m.index, nil, "In act %d an owner's probe was behind a cover, at %s. No walk asks an owner to measure there.", practice.Number(m.index), point)
+			w.add(rubric.OpenedByOwner, m.index, nil, "In act %d an owner's probe was behind a cover (%s). No walk asks an owner to measure there.", practice.Number(m.index), w.pointsOfAct(m))
 			return
 		}
 	}
+}
+
+// pointsOfAct names what an act was read between: as the handbook does, where it has that.
+func (w *watch) pointsOfAct(m moment) string {
+	if q, _ := w.quantityOf(m); q.Title != "" {
+		return q.Title
+	}
+	return m.Red + " to " + m.Black
 }
 
 // pointsAsked is the points that some tree asks a role to put a probe on.

@@ -3,6 +3,7 @@ package scenes_test
 import (
 	"context"
 	"errors"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -57,6 +58,9 @@ func book(shock bool) mark.Book {
 	return b
 }
 
+// pointID is a test point as authors call it, which is no word for a learner: panel.l1.
+var pointID = regexp.MustCompile(`[a-z]+\.[a-z][a-z0-9]*`)
+
 // rulesOf is the rules of the unsafe acts of a go, in the order of the acts.
 func rulesOf(t *testing.T, c practice.Case, s scripted.UnsafeScript, b mark.Book) ([]rubric.Rule, mark.Marks) {
 	t.Helper()
@@ -73,6 +77,9 @@ func rulesOf(t *testing.T, c practice.Case, s scripted.UnsafeScript, b mark.Book
 		want := b.Rubric.Cap(x.Rule)
 		if x.Act < 0 || x.Act > len(a.Acts) || x.Text == "" || x.Card != want.Card || x.Most != want.Most || m.Total > want.Most {
 			t.Errorf("%+v, total %d", x, m.Total)
+		}
+		if id := pointID.FindString(x.Text); id != "" {
+			t.Errorf("a learner is told of %q: %s", id, x.Text)
 		}
 	}
 	return out, m
