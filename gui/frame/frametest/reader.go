@@ -9,12 +9,14 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/driver/software"
 	"fyne.io/fyne/v2/test"
 
 	"faultwright/gui/frame"
@@ -44,9 +46,28 @@ type Reader struct {
 func NewReader(tb testing.TB, f *frame.Frame, size fyne.Size) *Reader {
 	f.Window().Resize(size)
 	f.Window().Show()
-	tb.Cleanup(f.Window().Close)
+	tb.Cleanup(func() {
+		f.Window().Close()
+		letGo()
+	})
 	return &Reader{tb, f}
 }
+
+// mostMemory is from how many bytes on rubbish is looked for before there is as much of it
+// as of what is in use. Each window in a test brings its fonts, of which the window library
+// keeps the last few dozen: about a gigabyte. A machine with four is to run all tests.
+const mostMemory = 2 << 30
+
+func init() {
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(mostMemory)
+	}
+}
+
+// letGo has the window library let go of what was drawn in windows that are closed long
+// since. It does so where a real window is painted, and in tests nowhere but for a picture
+// of a canvas: else they fill memory with all windows of a run.
+func letGo() { software.NewCanvas().Capture() }
 
 // Open opens a window in memory with some pages, as it is at first: light, with
 // text of the usual size, at the first of its places.
