@@ -23,6 +23,7 @@ type moment struct {
 	round  int      // 0 before the repair, 1 after it
 	slip   bool     // it was taken back at once
 	volts  float64  // between the tips, truly; 0 where nothing is read
+	open   []string // what stood tripped before it, by name
 	unfed  bool     // before a switch was thrown something ahead of the vehicle had tripped
 }
 
@@ -44,7 +45,7 @@ func moments(c practice.Case, a practice.Attempt) ([]moment, error) {
 				return nil, err
 			}
 		}
-		m := moment{index: i, before: v.State(), round: round, slip: i+1 < len(a.Acts) && a.Acts[i+1].Kind == practice.TakeBack}
+		m := moment{index: i, before: v.State(), open: v.Open(), round: round, slip: i+1 < len(a.Acts) && a.Acts[i+1].Kind == practice.TakeBack}
 		for _, t := range c.Tries {
 			if v.Tried(t.ID) {
 				m.tried = append(m.tried, t.ID)
@@ -131,15 +132,25 @@ func isOff(st bench.State, s rig.Switch) bool {
 	return s.Off
 }
 
-// energises reports whether b has something on that is off in a.
-func energises(r *rig.Rig, a, b bench.State) bool {
-	for _, s := range r.Switches {
-		if isOff(a, s) && !isOff(b, s) {
+// energises reports whether before b something was on that was off before a: a switch, what
+// had tripped, a load. Behind a main breaker that is off nothing of the vehicle is on.
+func energises(c practice.Case, a, b moment) bool {
+	off := func(name string) bool {
+		return slices.ContainsFunc(c.Rig.Switches, func(s rig.Switch) bool { return s.Name == name && isOff(b.before, s) })
+	}
+	for _, s := range c.Rig.Switches {
+		if isOff(a.before, s) && !isOff(b.before, s) {
 			return true
 		}
 	}
-	for leg, on := range b.Loads {
-		if on && !a.Loads[leg] {
+	dark := off("main")
+	for _, device := range a.open {
+		if !slices.Contains(b.open, device) && !off(c.SwitchOf(device)) && !(dark && c.Within(device)) {
+			return true
+		}
+	}
+	for leg, on := range b.before.Loads {
+		if on && !a.before.Loads[leg] && !dark {
 			return true
 		}
 	}

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"faultwright/faulttree"
-	"faultwright/faulttree/bench"
 	"faultwright/faulttree/meter"
 	"faultwright/faulttree/practice"
 	"faultwright/faulttree/rig"
@@ -16,17 +15,11 @@ import (
 // watch follows the acts of an attempt and keeps what its learner knows.
 type watch struct {
 	*marker
-	proved bool         // the meter has shown that it reads
-	tried  int          // index of the last proof that showed nothing, -1
-	body   *bodyReading // the last one that counts
-	stop   *stop        // the first reading that reached a danger limit, since the last repair
+	proved bool    // the meter has shown that it reads
+	tried  int     // index of the last proof that showed nothing, -1
+	body   *moment // the last reading of body to earth that counts
+	stop   *stop   // the first reading that reached a danger limit, since the last repair
 	asked  map[string]bool
-}
-
-// bodyReading is a reading of body to earth and the state it was taken in.
-type bodyReading struct {
-	act   moment
-	state bench.State
 }
 
 // stop is a reading that reached a danger limit.
@@ -135,7 +128,7 @@ func (w *watch) read(m moment) error {
 		}
 	}
 	if ofBody(m.Act) && w.proved {
-		w.body = &bodyReading{m, m.before}
+		w.body = &m
 	}
 	if x, hurts := w.reaches(m); hurts && w.stop == nil && counts(m.Act) {
 		w.stop = &x
@@ -169,12 +162,12 @@ func Proves(a practice.Act) bool {
 // unread reports whether the body was not read as things stand before an act.
 func (w *watch) unread(m moment) bool {
 	last := w.body
-	return last == nil || energises(w.c.Rig, last.state, m.before) || w.resets(last.act.index, m.index)
+	return last == nil || energises(w.c, *last, m)
 }
 
 // bodyHurts reports whether the last reading of the body may have reached a voltage.
 func (w *watch) bodyHurts(from faulttree.Amount) bool {
-	return w.a.Meter.MayHurt(w.body.act.Reading(), volts, from)
+	return w.a.Meter.MayHurt(w.body.Reading(), volts, from)
 }
 
 // calm reports whether somebody with care touches the body: it was read as things stand,
@@ -195,28 +188,23 @@ func (w *watch) touch(m moment) {
 		text := "In act %d, %s, the body was touched before body to earth had been read as things stood then."
 		var from []int
 		if last != nil {
-			text += fmt.Sprintf(" Act %d read %s, and more was on since.", practice.Number(last.act.index), last.act.Shown)
-			from = []int{last.act.index}
+			text += fmt.Sprintf(" Act %d read %s, and more was on since.", practice.Number(last.index), last.Shown)
+			from = []int{last.index}
 		} else if !w.proved {
 			text += " Nor had the meter shown yet that it reads."
 		}
 		w.add(rubric.BodyUnknown, m.index, from, text, practice.Number(m.index), way)
 		return
 	}
-	from := []int{last.act.index}
+	from := []int{last.index}
 	switch {
 	case w.bodyHurts(w.limit()):
 		w.add(rubric.BodyLive, m.index, from, "In act %d, %s, the body was touched after act %d had read %s on it: by the meter's error that may be %s or more, which can kill.",
-			practice.Number(m.index), way, practice.Number(last.act.index), last.act.Shown, w.limit().With(faulttree.VoltsAC))
+			practice.Number(m.index), way, practice.Number(last.index), last.Shown, w.limit().With(faulttree.VoltsAC))
 	case w.b.Shock && w.bodyHurts(w.b.Rubric.Felt):
 		w.add(rubric.BodyAfter, m.index, from, "In act %d, %s, the body was touched although somebody had been shocked by it and act %d had read %s: from %s on a shock is believed.",
-			practice.Number(m.index), way, practice.Number(last.act.index), last.act.Shown, w.b.Rubric.Felt.With(faulttree.VoltsAC))
+			practice.Number(m.index), way, practice.Number(last.index), last.Shown, w.b.Rubric.Felt.With(faulttree.VoltsAC))
 	}
-}
-
-// resets reports whether something that had tripped was reset between two acts.
-func (w *watch) resets(after, before int) bool {
-	return slices.ContainsFunc(w.acts[after:before], func(m moment) bool { return m.Kind == practice.Reset && !m.slip })
 }
 
 // plugs is a plug pushed or pulled with the breaker ahead of it on, and neither tripped
@@ -292,14 +280,15 @@ func (b Book) pointsOf(ids []string) map[string]bool {
 }
 
 // disobeys is an act after a reading that reached a danger limit which is none of
-// unplugging and the way out to the plug, breaker off, dead tests, a proof of the meter,
-// and for somebody qualified a reading at the supply.
+// unplugging, breakers off and the way out to the plug, dead tests, a proof of the meter,
+// and for somebody qualified a reading at the supply. There is always a way out unless the
+// body itself hurts: with the main breaker off it is as it was read before the loads went on.
 func (w *watch) disobeys(m moment) {
 	if w.stop == nil || w.obeys(m) {
 		return
 	}
 	s := w.stop
-	w.add(rubric.StopDisobeyed, m.index, []int{s.act.index}, "Act %d comes after a STOP: act %d had read %s, and the danger limit there is %s (%s). After that only the plug is pulled, the breaker turned off, and dead tests are made.",
+	w.add(rubric.StopDisobeyed, m.index, []int{s.act.index}, "Act %d comes after a STOP: act %d had read %s, and the danger limit there is %s (%s). After that only breakers are turned off, inside the main breaker and never one load after the other, the plug is pulled, and dead tests are made.",
 		practice.Number(m.index), practice.Number(s.act.index), s.act.Shown, s.limit.With(s.unit), s.title)
 }
 

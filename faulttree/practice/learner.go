@@ -239,6 +239,10 @@ func (v *Learner) coveredPoint(a Act) string {
 	return ""
 }
 
+// Open lists what has tripped and stays open until it is reset, by name. By the [Rules] of
+// before nothing does.
+func (v *Learner) Open() []string { return v.vehicle.Open() }
+
 // settle keeps open what has tripped, as the vehicle stands now.
 func (v *Learner) settle() error {
 	if !v.stays {

@@ -138,6 +138,8 @@ func SupplyScripts() []SupplyScript {
 		{"open-neutral", UnsafeScript{"energised again after the legs were uneven inside and the neutral whole in cord and vehicle", q, true,
 			[]rubric.Rule{rubric.LoadInDoubt, rubric.StopDisobeyed, rubric.StopDisobeyed, rubric.StopDisobeyed, rubric.BadSupply},
 			steps(prove, body, in, loadOn, read(meter.VoltsAC, "panel.l1", "panel.n"), read(meter.VoltsAC, "panel.l2", "panel.n"), body, out, unplug, throw("inlet", false), read(meter.Ohms, "plug.n", "cord.n"), throw("inlet", true), read(meter.Ohms, "plug.l1", "plug.n"), replug)}},
+		{"open-neutral", UnsafeScript{"dark by the main breaker, out and unplugged after the legs were uneven inside", q, true, []rubric.Rule{rubric.LoadInDoubt},
+			steps(prove, body, in, loadOn, read(meter.VoltsAC, "panel.l1", "panel.n"), read(meter.VoltsAC, "panel.l2", "panel.n"), throw("main", false), out, unplug, read(meter.Ohms, "plug.n", "body"))}},
 		{"reversed-polarity", UnsafeScript{"plugged in with the breaker off, and left so", q, true, nil, steps(prove, neutralGround, throw("plug", true))}},
 		{"reversed-polarity", UnsafeScript{"energised by a slip of the hand, taken back at once", q, true, nil, steps(prove, neutralGround, replug, takeBack)}},
 		{"reversed-polarity", UnsafeScript{"energised at another receptacle, which is unread", q, true, nil, steps(prove, neutralGround, another, replug)}},

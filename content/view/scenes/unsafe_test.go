@@ -3,6 +3,7 @@ package scenes_test
 import (
 	"context"
 	"errors"
+	"math/cmplx"
 	"regexp"
 	"slices"
 	"strings"
@@ -276,6 +277,118 @@ func TestTheWayOutToThePlugObeysStop(t *testing.T) {
 	}
 }
 
+// playing is a go of acts at a case.
+func playing(acts ...practice.Act) scripted.UnsafeScript {
+	return scripted.UnsafeScript{Role: faulttree.Qualified, Play: func(p *scripted.Player) error {
+		for _, a := range acts {
+			if _, err := p.Do(a); err != nil {
+				return err
+			}
+		}
+		return nil
+	}}
+}
+
+// Whoever has turned loads on, and reads inside what stops him, makes the vehicle dark by
+// its main breaker, all at once, and the body is again as it was read: he may go out to the
+// plug. Not so with the loads on, nor after a live reading more ("no live contact at all",
+// caution stay-off-body), nor by turning the loads off one after the other, each of which can
+// lift another leg (caution overvoltage-unplug).
+func TestTheMainBreakerIsTheWayOutAfterStop(t *testing.T) {
+	m := marking()
+	s := m.lib.Scenarios["bright-over-the-sink"]
+	b := scenes.MarkBook(m.lib, s, m.beliefs)
+	b.Best = none
+	load := practice.Act{Kind: practice.Load, Name: "l1", On: true}
+	loadOff := practice.Act{Kind: practice.Load, Name: "l1"}
+	body, panel := practice.Act{Kind: practice.Read, Red: "body", Black: "earth"}, practice.Act{Kind: practice.Read, Red: "panel.l2", Black: "panel.n"}
+	main, out := practice.Act{Kind: practice.Throw, Name: "main"}, practice.Act{Kind: practice.GoOut}
+	c := scenes.CaseOf(m.lib, s)
+	c.Loads = map[string]bool{}
+	for name, tt := range map[string]struct {
+		way  []practice.Act
+		want []rubric.Rule
+	}{
+		"the main breaker": {[]practice.Act{main, out}, nil},
+		"at once":          {[]practice.Act{out}, []rubric.Rule{rubric.StopDisobeyed, rubric.BodyUnknown}},
+		"the body read":    {[]practice.Act{body, out}, []rubric.Rule{rubric.StopDisobeyed}},
+		"loads off":        {[]practice.Act{loadOff, out}, []rubric.Rule{rubric.StopDisobeyed}},
+		"main on again":    {[]practice.Act{main, {Kind: practice.Throw, Name: "main", On: true}, out}, []rubric.Rule{rubric.StopDisobeyed, rubric.StopDisobeyed, rubric.BodyUnknown}},
+	} {
+		acts := slices.Concat([]practice.Act{{Kind: practice.Prove}, body, {Kind: practice.GoIn}, load, panel}, tt.way,
+			[]practice.Act{{Kind: practice.Throw, Name: "pedestal"}, {Kind: practice.Throw, Name: "plug"}})
+		_, marks := rulesOf(t, c, playing(acts...), b)
+		var got []rubric.Rule
+		for _, x := range marks.Caps {
+			if x.Act > 4 {
+				got = append(got, x.Rule)
+			}
+		}
+		if !slices.Equal(got, tt.want) {
+			t.Errorf("%s: got %v, want %v: %+v", name, got, tt.want, marks.Caps)
+		}
+	}
+}
+
+// With the main breaker off no fault leaves more on the body than there was before the loads
+// were turned on, as the bench works it out; with them on some do, up to line voltage.
+func TestTheMainBreakerTakesOffTheBodyWhatTheLoadsPutThere(t *testing.T) {
+	m, lifted := marking(), 0
+	for _, r := range m.lib.Rigs {
+		if len(r.Inside) == 0 {
+			continue
+		}
+		for _, f := range scenes.Book(m.lib, faulttree.DefaultMeter()).Faults {
+			for i, variant := range f.Variants {
+				if !variant.FitsIn(r) {
+					continue
+				}
+				c := practice.NewCase(f.ID, r)
+				c.May, c.Faults = []string{"main"}, []rig.Applied{f.Ordinary(i)}
+				v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
+				body := func() float64 {
+					volts := must.Have(v.Picture())(t).Volts
+					return cmplx.Abs(volts["body"] - volts["earth"])
+				}
+				before := body()
+				for _, leg := range r.Legs() {
+					must.Have(v.Do(practice.Act{Kind: practice.Load, Name: leg, On: true, Asked: true}))(t)
+				}
+				if body() > before+10 {
+					lifted++
+				}
+				must.Have(v.Do(practice.Act{Kind: practice.Throw, Name: "main", Asked: true}))(t)
+				if after := body(); after > before+0.1 {
+					t.Errorf("%s, %s %s: the body stood at %.2f V, and does at %.2f V", r.ID, f.ID, variant.Text, before, after)
+				}
+			}
+		}
+	}
+	if lifted == 0 {
+		t.Error("no load lifts any body")
+	}
+}
+
+// What has tripped puts nothing on the body: read then, it is unread once that is reset, by
+// its own handle too. Here the ground is open behind a breaker that too much load has opened.
+func TestABodyReadWhileABreakerStoodTrippedIsUnread(t *testing.T) {
+	open := marking().lib.Faults["open-ground"].Edits
+	c := coachWith(open.Ordinary(slices.IndexFunc(open.Variants, func(v rig.Variant) bool { return v.Text == "at the receptacle, large filters on L1" })))
+	must.Do(t, c.SetLoad("l1", 12_000))
+	if open := must.Have(must.Have(c.Begin(faulttree.DefaultMeter()))(t).Tripped())(t); !slices.Contains(open, "pedestal-breaker") {
+		t.Fatalf("open stands %q", open)
+	}
+	handle := practice.Act{Kind: practice.Throw, Name: "pedestal"}
+	acts := []practice.Act{{Kind: practice.Prove}, {Kind: practice.Read, Red: "body", Black: "earth"}, {Kind: practice.GoIn}, {Kind: practice.Load, Name: "l1"}, {Kind: practice.GoOut}, handle, {Kind: practice.GoIn}}
+	if got, marks := rulesOf(t, c, playing(acts...), book(false)); len(got) > 0 {
+		t.Errorf("with the breaker off: %+v", marks.Caps)
+	}
+	handle.On = true
+	if got, marks := rulesOf(t, c, playing(slices.Insert(acts, 6, handle)...), book(false)); !slices.Equal(got, []rubric.Rule{rubric.BodyUnknown}) {
+		t.Errorf("with the breaker reset: %+v", marks.Caps)
+	}
+}
+
 // A breaker that has tripped feeds nothing: a plug pulled behind it does not arc, and pushed
 // in behind one that is on it does.
 func TestAPlugBehindATrippedBreakerDoesNotArc(t *testing.T) {
@@ -283,23 +396,13 @@ func TestAPlugBehindATrippedBreakerDoesNotArc(t *testing.T) {
 	s := m.lib.Scenarios["the-new-cooler-did-it"] // it stands tripped by a short aboard
 	b := scenes.MarkBook(m.lib, s, m.beliefs)
 	b.Best = none
-	plug := func(acts ...practice.Act) scripted.UnsafeScript {
-		return scripted.UnsafeScript{Role: faulttree.Qualified, Play: func(p *scripted.Player) error {
-			for _, a := range acts {
-				if _, err := p.Do(a); err != nil {
-					return err
-				}
-			}
-			return nil
-		}}
-	}
 	out, off := practice.Act{Kind: practice.Throw, Name: "plug"}, practice.Act{Kind: practice.Throw, Name: "pedestal"}
 	in, on := out, off
 	in.On, on.On = true, true
-	if got, marks := rulesOf(t, scenes.CaseOf(m.lib, s), plug(out), b); slices.Contains(got, rubric.PluggedUnder) {
+	if got, marks := rulesOf(t, scenes.CaseOf(m.lib, s), playing(out), b); slices.Contains(got, rubric.PluggedUnder) {
 		t.Errorf("pulled while it stands tripped: %+v", marks.Caps)
 	}
-	if got, _ := rulesOf(t, scenes.CaseOf(m.lib, s), plug(out, off, on, in), b); !slices.Contains(got, rubric.PluggedUnder) {
+	if got, _ := rulesOf(t, scenes.CaseOf(m.lib, s), playing(out, off, on, in), b); !slices.Contains(got, rubric.PluggedUnder) {
 		t.Errorf("pushed in with the breaker reset: %v", got)
 	}
 }
