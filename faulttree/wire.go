@@ -1,6 +1,11 @@
 package faulttree
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
+
+	"faultwright/faulttree/source"
+)
 
 // The text forms in which readings and what belongs to them are kept. They
 // stand in records for years: a name given here is never given to anything
@@ -42,7 +47,7 @@ func (r Role) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
 func (r *Role) UnmarshalText(text []byte) error {
 	known, ok := ParseRole(string(text))
 	if !ok {
-		return fmt.Errorf("%q is not a role; expected owner or qualified", text)
+		return fmt.Errorf("%q is not a role; %s", text, cmp.Or(source.DidYouMean(string(text), []string{"owner", "qualified"}), "expected owner or qualified"))
 	}
 	*r = known
 	return nil

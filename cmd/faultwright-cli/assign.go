@@ -13,7 +13,6 @@ import (
 	"faultwright/content/class/paper"
 	"faultwright/content/load"
 	"faultwright/content/plainfile"
-	"faultwright/faulttree"
 	"faultwright/faulttree/practice"
 )
 
@@ -23,7 +22,7 @@ type assignCommand struct {
 	Title string `placeholder:"TEXT" default:"Practice" help:"What the assignment is called."`
 	Note  string `help:"A remark to the learners."`
 	Level string `enum:"free,guided,worked" default:"free" help:"How much the program helps: free, guided or worked."`
-	Role  string `enum:"owner,qualified" default:"qualified" help:"As whom the learners work: owner or qualified."`
+	Role  string `placeholder:"ROLE" default:"qualified" help:"As whom the learners work: owner, trainee (with a qualified person beside him at everything live) or qualified."`
 	Open  string `placeholder:"LIST" help:"What learners may look at meanwhile: tree, handbook, hints, with commas between."`
 	Own   bool   `help:"Give every learner a vehicle of his own: the same fault, other numbers."`
 	Seed  uint64 `help:"Give all learners this variant of each vehicle; 0 is as it was written."`
@@ -83,7 +82,10 @@ func (c assignCommand) assignment(p *program) (class.Assignment, error) {
 	if err := a.Level.UnmarshalText([]byte(c.Level)); err != nil {
 		return a, bad("%v", err)
 	}
-	a.Role, _ = faulttree.ParseRole(c.Role)
+	var err error
+	if a.Role, a.Supervised, err = practice.ParseRole(c.Role); err != nil {
+		return a, bad("%v", err)
+	}
 	for _, name := range strings.FieldsFunc(c.Open, func(r rune) bool { return r == ',' || r == ' ' }) {
 		switch name {
 		case "tree":

@@ -2,7 +2,11 @@
 _faultwright_cli() {
   local current=${COMP_WORDS[COMP_CWORD]} previous=${COMP_WORDS[COMP_CWORD-1]} command=${COMP_WORDS[1]} words
   case $previous in
-    --role) words="owner qualified" ;;
+    --role)
+      words="owner qualified"
+      if [[ $command == assign || $command == scenario ]]; then
+        words="owner trainee qualified"
+      fi ;;
     --level) words="free guided worked" ;;
     --paper) words="a4 letter" ;;
     --format) words="html markdown" ;;

@@ -39,7 +39,7 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -a 'list s
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l instructor
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l seed -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l variants -x
-complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l role -x -a 'owner qualified'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l role -x -a 'owner trainee qualified'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l level -x -a 'free guided worked'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l no-record
 complete -c faultwright-cli -n '__fish_seen_subcommand_from scenario' -l out -r -F
@@ -52,7 +52,7 @@ complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l note -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l open -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l due -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l level -x -a 'free guided worked'
-complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l role -x -a 'owner qualified'
+complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l role -x -a 'owner trainee qualified'
 complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l seed -x
 complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l own
 complete -c faultwright-cli -n '__fish_seen_subcommand_from assign' -l hold

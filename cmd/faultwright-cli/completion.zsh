@@ -34,9 +34,9 @@ _faultwright_cli() {
       '2:id:(handbook $(faultwright-cli names all 2>/dev/null))' ;;
     vehicle) _arguments '--json[print JSON]' '--out[file]:file:_files' '--force[replace the file]' '--none[the visit is of no vehicle with a name]' '2:what:(list show export import give)' '*:vehicle, visit or file:_files' ;;
     scenario) _arguments '--instructor[tell what is hidden]' '--seed[of the variant]:seed:' '--variants[how many are solved]:variants:' \
-      '--role[as whom]:role:(owner qualified)' '--level[of help]:level:(free guided worked)' '--meter[read with]:meter:_faultwright_cli_meters' '--no-record[keep no record]' '--assignment[file]:file:_files' '--name[yours]:name:' '--out[file]:file:_files' \
+      '--role[as whom]:role:(owner trainee qualified)' '--level[of help]:level:(free guided worked)' '--meter[read with]:meter:_faultwright_cli_meters' '--no-record[keep no record]' '--assignment[file]:file:_files' '--name[yours]:name:' '--out[file]:file:_files' \
       '--force[replace the file]' '--json[print JSON]' '2:what:(list show check order save play)' '*:scenario:($(faultwright-cli names scenarios 2>/dev/null))' ;;
-    assign) _arguments '--title:title:' '--note:note:' '--level[of help]:level:(free guided worked)' '--role[as whom]:role:(owner qualified)' '--open[tree, handbook, hints]:list:' \
+    assign) _arguments '--title:title:' '--note:note:' '--level[of help]:level:(free guided worked)' '--role[as whom]:role:(owner trainee qualified)' '--open[tree, handbook, hints]:list:' \
       '--own[a vehicle for each learner]' '--seed[of the variant]:seed:' '--hold[hold the look back]' '--due[day]:date:' '--out[file]:file:_files' '--handout[file]:file:_files' \
       '--key[file]:file:_files' '--force[replace files]' '*:scenario:($(faultwright-cli names scenarios 2>/dev/null))' ;;
     hand-in) _arguments '--name[yours]:name:' '--mine[all attempts here are yours]' '--out[file]:file:_files' '--force[replace the file]' '2:assignment:_files' '*:attempt:' ;;

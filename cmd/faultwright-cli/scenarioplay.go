@@ -20,7 +20,7 @@ import (
 type scenarioPlay struct {
 	Scenario string `arg:"" help:"The scenario, as list has it, or a file that ends in .md."`
 	Seed     uint64 `help:"Play the variant of this seed; 0 is the scenario as it is written."`
-	Role     string `enum:"owner,qualified,auto" default:"auto" help:"As whom: owner or qualified; by itself as the scenario says."`
+	Role     string `placeholder:"ROLE" default:"auto" help:"As whom: owner, trainee or qualified; by itself as the scenario says."`
 	Level    string `enum:"free,guided,worked" default:"free" help:"How much the program helps: free; guided, with hints; or worked, where it proposes every step and asks what you expect of it."`
 	NoRecord bool   `help:"Keep no record of the attempt."`
 	Meter    string `placeholder:"METER" help:"The meter that is read with: one of yours, by the name that the window's settings keep it under, or a file with lines of its booklet. Without it an ordinary one."`
@@ -110,8 +110,10 @@ func (c scenarioPlay) begin(v *playing) (practice.Header, error) {
 		return practice.Header{}, err
 	}
 	h := practice.Header{Case: v.s.ID, Seed: c.Seed, Role: v.s.Role, Meter: m, Rules: practice.Rules, Started: v.p.now(), Content: v.lib.Fingerprint()}
-	if role, ok := faulttree.ParseRole(c.Role); ok {
-		h.Role = role
+	if c.Role != "auto" {
+		if h.Role, h.Supervised, err = practice.ParseRole(c.Role); err != nil {
+			return h, bad("%v", err)
+		}
 	}
 	if err := h.Level.UnmarshalText([]byte(c.Level)); err != nil {
 		return h, bad("%v", err)

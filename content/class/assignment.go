@@ -25,17 +25,18 @@ import (
 
 // Assignment is what an instructor hands out.
 type Assignment struct {
-	ID       string         `json:"id"` // drawn when it was made
-	Title    string         `json:"title"`
-	Note     string         `json:"note,omitzero"` // to the learners
-	Made     time.Time      `json:"made"`
-	Due      Day            `json:"due,omitzero"`
-	Level    practice.Level `json:"level"`
-	Role     faulttree.Role `json:"role"`
-	Open     Open           `json:"open"`
-	Held     bool           `json:"look_back_held"` // the look back is shown when the instructor releases it, not at once
-	Handbook string         `json:"handbook"`       // fingerprint of the one it was made with
-	Tasks    []Task         `json:"tasks"`
+	ID         string         `json:"id"` // drawn when it was made
+	Title      string         `json:"title"`
+	Note       string         `json:"note,omitzero"` // to the learners
+	Made       time.Time      `json:"made"`
+	Due        Day            `json:"due,omitzero"`
+	Level      practice.Level `json:"level"`
+	Role       faulttree.Role `json:"role"`
+	Supervised bool           `json:"supervised,omitzero"` // the learners are trainees; see [practice.RoleName]
+	Open       Open           `json:"open"`
+	Held       bool           `json:"look_back_held"` // the look back is shown when the instructor releases it, not at once
+	Handbook   string         `json:"handbook"`       // fingerprint of the one it was made with
+	Tasks      []Task         `json:"tasks"`
 }
 
 // Open is what a learner may look at while at it.
@@ -125,6 +126,9 @@ func (a *Assignment) check() error {
 		return fmt.Errorf("the title has %d bytes and the note %d; at most %d and %d are taken", len(a.Title), len(a.Note), mostTitle, mostNote)
 	case len(a.Tasks) == 0 || len(a.Tasks) > MostTasks:
 		return fmt.Errorf("the assignment has %d scenarios; expected 1 to %d", len(a.Tasks), MostTasks)
+	}
+	if a.Supervised && a.Role != faulttree.Qualified {
+		return fmt.Errorf("the assignment is for role %q and supervised; expected %q, which supervised makes a trainee's", a.Role, faulttree.Qualified)
 	}
 	for i, t := range a.Tasks {
 		switch {

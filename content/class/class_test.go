@@ -22,7 +22,7 @@ import (
 // What is written is read back, the scenarios to what they were.
 func TestAnAssignmentComesBack(t *testing.T) {
 	want := assigned(t, true, "barefoot-on-the-steel-step", "flat-by-breakfast")
-	want.Note, want.Level, want.Held, want.Open = "Begin with the meter.\nThen read.", practice.Guided, true, Open{Tree: true, Hints: true}
+	want.Note, want.Level, want.Held, want.Open, want.Supervised = "Begin with the meter.\nThen read.", practice.Guided, true, Open{Tree: true, Hints: true}, true
 	got := must.Have(ReadAssignment(bytes.NewReader(written(t, want))))(t)
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("want (-) and got (+) differ:\n%s", diff)

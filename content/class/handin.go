@@ -12,7 +12,7 @@ import (
 // Where all learners have the same vehicle, nothing on record tells them apart.
 func (a *Assignment) Belongs(try practice.Attempt, learner string) (task int, ok bool) {
 	task, ok = a.Task(try.Case)
-	return task, ok && a.given(task, learner, try.Seed) && try.Level == a.Level && try.Role == a.Role
+	return task, ok && a.given(task, learner, try.Seed) && try.Level == a.Level && try.Role == a.Role && try.Supervised == a.Supervised
 }
 
 // HandIn is the file of a learner, of attempts in any order. At each task the first

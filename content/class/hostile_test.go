@@ -133,6 +133,8 @@ func TestHostileAssignments(t *testing.T) {
 		{"entry", changed(t, raw, assignmentEntry, `"scenarios/barefoot-on-the-steel-step.md"`, `"../../secret"`), `the assignment carries no scenario barefoot-on-the-steel-step: the ZIP file has no entry "../../secret"`},
 		{"id", changed(t, raw, assignmentEntry, `"scenario": "barefoot`, `"scenario": "../barefoot`), `scenario 1 of the assignment has no id that could be one: "../barefoot-on-the-steel-step"`},
 		{"due", changed(t, raw, assignmentEntry, `"2026-12-04"`, `"Friday"`), `"Friday" is no date; expected one such as 2026-12-04`},
+		{"role", changed(t, raw, assignmentEntry, `"qualified"`, `"qualifyed"`), `the assignment is damaged: "qualifyed" is not a role; did you mean qualified?`},
+		{"supervised owner", changed(t, raw, assignmentEntry, `"role": "qualified"`, `"role": "owner", "supervised": true`), `the assignment is for role "owner" and supervised; expected "qualified", which supervised makes a trainee's`},
 		{"attempt", written(t, handedIn(t, a, "Wren", 7e9)), "this is a file to hand in, and no assignment; open the one that was handed out"},
 	} {
 		if _, err := ReadAssignment(bytes.NewReader(x.raw)); err == nil || err.Error() != x.want {

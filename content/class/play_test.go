@@ -44,8 +44,8 @@ func play(t testing.TB, a *Assignment, task int, learner string, pace time.Durat
 	s := shipped.Scenarios[a.Tasks[task].Scenario]
 	seed := a.Seed(task, learner)
 	c := scenes.CaseOf(shipped, scenes.VariantOf(s, seed))
-	v := must.Have(c.Begin(faulttree.DefaultMeter()))(t)
-	out := practice.Attempt{Case: s.ID, Seed: seed, Level: a.Level, Role: a.Role, Meter: faulttree.DefaultMeter(), Rules: practice.Rules, Started: noon}
+	out := practice.Attempt{Case: s.ID, Seed: seed, Level: a.Level, Role: a.Role, Supervised: a.Supervised, Meter: faulttree.DefaultMeter(), Rules: practice.Rules, Started: noon}
+	v := must.Have(c.BeginAs(out))(t)
 	for i, act := range acts {
 		act.At, act.Asked = pace*time.Duration(i+1), true
 		if act.Setting != (meter.Setting{}) {

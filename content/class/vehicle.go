@@ -38,7 +38,7 @@ func (a *Assignment) given(task int, learner string, seed uint64) bool {
 // variant that can be solved, where learners have one of their own. Its vehicle is
 // that of [scenes.VariantOf].
 func (a *Assignment) Begin(ctx context.Context, r *scenes.Reasoning, task int, learner string, m faulttree.Meter, started time.Time) (practice.Header, error) {
-	h := practice.Header{Case: a.Tasks[task].Scenario, Seed: a.Seed(task, learner), Level: a.Level, Role: a.Role, Meter: m, Rules: practice.Rules, Started: started, Content: r.Library().Fingerprint(), For: a.For(learner)}
+	h := practice.Header{Case: a.Tasks[task].Scenario, Seed: a.Seed(task, learner), Level: a.Level, Role: a.Role, Supervised: a.Supervised, Meter: m, Rules: practice.Rules, Started: started, Content: r.Library().Fingerprint(), For: a.For(learner)}
 	if !a.Tasks[task].Own {
 		return h, nil
 	}

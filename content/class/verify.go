@@ -121,8 +121,8 @@ func (v *verifier) check(task int, learner string, a practice.Attempt) *Checked 
 		return out
 	case a.Seed != seed:
 		out.Edited = fmt.Sprintf("It says variant %d of the vehicle; under this name variant %d was given out.", a.Seed, seed)
-	case a.Level != asg.Level || a.Role != asg.Role:
-		out.Edited = fmt.Sprintf("It says level %s and role %s; the assignment is for %s and %s.", a.Level, a.Role, asg.Level, asg.Role)
+	case a.Level != asg.Level || a.Role != asg.Role || a.Supervised != asg.Supervised:
+		out.Edited = fmt.Sprintf("It says level %s and role %s; the assignment is for %s and %s.", a.Level, practice.RoleName(a.Role, a.Supervised), asg.Level, practice.RoleName(asg.Role, asg.Supervised))
 	case len(a.Hints) > 0 && !asg.Open.Hints:
 		out.Edited = "It has hints, which the assignment does not give."
 	}

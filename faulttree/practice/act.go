@@ -65,28 +65,36 @@ var ErrNotAsked = errors.New("this is asked before it is done, and it was not")
 
 // Asks is the question to put before an act is done; ok is false where none is
 // needed. Touching the vehicle, going in, plugging and switching are asked, a
-// reading only where it leads through the door: whoever confirms sets
-// [Act.Asked]. What cannot be done is not asked; [Learner.Do] says why.
+// reading only where it leads through the door; of a trainee everything live is,
+// in the same question: whoever confirms sets [Act.Asked]. What cannot be done is
+// not asked; [Learner.Do] says why.
 func (v *Learner) Asks(a Act) (question string, ok bool) {
-	if v.check(v.withMeter(a)) != nil || v.Hindered(a) != "" {
+	a = v.withMeter(a)
+	if v.check(a) != nil || v.Hindered(a) != "" {
 		return "", false
 	}
 	var parts []string
-	if goes := v.throughDoor(a); goes != 0 {
+	goes := v.throughDoor(a)
+	if goes != 0 {
 		parts = append(parts, v.c.Words(Act{Kind: goes}))
 	}
 	if moves(a) {
 		parts = append(parts, v.c.Words(a))
 	}
-	if len(parts) == 0 {
-		return "", false
+	if len(parts) > 0 {
+		question = strings.Join(parts, ", then ")
+		question = strings.ToUpper(question[:1]) + question[1:] + "?"
 	}
-	question = strings.Join(parts, ", then ")
-	return strings.ToUpper(question[:1]) + question[1:] + "?", true
+	if v.supervised && (v.live(a) || goes != 0 && v.live(Act{Kind: goes})) {
+		question = strings.TrimSpace(question + " " + beside)
+	}
+	return question, question != ""
 }
 
-// moves reports whether an act touches or changes the vehicle, so that it is
-// asked by itself.
+// asked reports whether an act is asked by itself, without the way through the door.
+func (v *Learner) asked(a Act) bool { return moves(a) || v.supervised && v.live(a) }
+
+// moves reports whether an act touches or changes the vehicle.
 func moves(a Act) bool {
 	return slices.Contains([]Kind{GoIn, GoOut, Throw, Load, Swap, Unplug, Reset}, a.Kind)
 }

@@ -14,13 +14,14 @@ import (
 // All that happens after the beginning is named by the number of the act it
 // belongs to; see [Number].
 type Attempt struct {
-	Case    string          `json:"case"`          // the scenario
-	Seed    uint64          `json:"seed,omitzero"` // which variant of it; 0: as it was written
-	Level   Level           `json:"level,omitzero"`
-	Role    faulttree.Role  `json:"role"`
-	Meter   faulttree.Meter `json:"meter"`          // the model in the learner's hand
-	Rules   int             `json:"rules,omitzero"` // of the vehicle under his hands; see [Rules]
-	Started time.Time       `json:"started,omitzero"`
+	Case       string          `json:"case"`          // the scenario
+	Seed       uint64          `json:"seed,omitzero"` // which variant of it; 0: as it was written
+	Level      Level           `json:"level,omitzero"`
+	Role       faulttree.Role  `json:"role"`
+	Supervised bool            `json:"supervised,omitzero"` // that of a trainee; see [RoleName]
+	Meter      faulttree.Meter `json:"meter"`               // the model in the learner's hand
+	Rules      int             `json:"rules,omitzero"`      // of the vehicle under his hands; see [Rules]
+	Started    time.Time       `json:"started,omitzero"`
 
 	Acts        []Act        `json:"acts,omitempty"`
 	Hints       []Hint       `json:"hints,omitempty"`

@@ -16,15 +16,16 @@ var head = journal.Head{Kind: "attempt", Format: 1}
 
 // Header is what is known when an attempt begins.
 type Header struct {
-	ID      string          `json:"id"` // see [journal.NewID]; also the name of its file
-	Case    string          `json:"case"`
-	Seed    uint64          `json:"seed,omitzero"`
-	Level   Level           `json:"level,omitzero"`
-	Role    faulttree.Role  `json:"role"`
-	Meter   faulttree.Meter `json:"meter"`
-	Rules   int             `json:"rules,omitzero"` // see [Rules]
-	Started time.Time       `json:"started"`
-	Content string          `json:"content,omitempty"` // fingerprint of the handbook in use, "" if unknown
+	ID         string          `json:"id"` // see [journal.NewID]; also the name of its file
+	Case       string          `json:"case"`
+	Seed       uint64          `json:"seed,omitzero"`
+	Level      Level           `json:"level,omitzero"`
+	Role       faulttree.Role  `json:"role"`
+	Supervised bool            `json:"supervised,omitzero"` // that of a trainee; see [RoleName]
+	Meter      faulttree.Meter `json:"meter"`
+	Rules      int             `json:"rules,omitzero"` // see [Rules]
+	Started    time.Time       `json:"started"`
+	Content    string          `json:"content,omitempty"` // fingerprint of the handbook in use, "" if unknown
 	// For tells whose it is, where it is one at an assignment: the same text for the same
 	// assignment and name, which is not told by it.
 	For string `json:"for,omitzero"`
@@ -33,7 +34,7 @@ type Header struct {
 // SameTask reports whether two attempts are at the same variant of a scenario, with as much
 // help and for the same role, whoever makes them.
 func (h Header) SameTask(o Header) bool {
-	return h.Case == o.Case && h.Seed == o.Seed && h.Level == o.Level && h.Role == o.Role
+	return h.Case == o.Case && h.Seed == o.Seed && h.Level == o.Level && h.Role == o.Role && h.Supervised == o.Supervised
 }
 
 type headerLine struct {
@@ -151,7 +152,7 @@ func ReadJournal(text []byte) (k Kept, keep int, err error) {
 
 // Begun is the record of an attempt of which nothing is on record but its header.
 func Begun(h Header) Kept {
-	return Kept{Header: h, Attempt: Attempt{Case: h.Case, Seed: h.Seed, Level: h.Level, Role: h.Role, Meter: h.Meter, Rules: h.Rules, Started: h.Started}}
+	return Kept{Header: h, Attempt: Attempt{Case: h.Case, Seed: h.Seed, Level: h.Level, Role: h.Role, Supervised: h.Supervised, Meter: h.Meter, Rules: h.Rules, Started: h.Started}}
 }
 
 // after is k after one more record.

@@ -21,14 +21,22 @@ type Learner struct {
 	tried   []string  // interventions in force, by id, in their order
 	stays   bool      // what has tripped stays open until it is reset
 	before  *standing // how things stood before the last act, nil where it cannot be taken back
+
+	supervised bool // a trainee, of whom everything live is asked
 }
 
 // Begin puts a case before a learner with a meter of this model, by the [Rules] of now.
 func (c Case) Begin(model faulttree.Meter) (*Learner, error) { return c.begin(model, Rules) }
 
-// BeginAs puts a case before a learner as an attempt began: with its meter, and by its
-// rules.
-func (c Case) BeginAs(a Attempt) (*Learner, error) { return c.begin(a.Meter, a.Rules) }
+// BeginAs puts a case before a learner as an attempt began: with its meter, by its
+// rules, and asked as its learner is.
+func (c Case) BeginAs(a Attempt) (*Learner, error) {
+	v, err := c.begin(a.Meter, a.Rules)
+	if err == nil {
+		v.supervised = a.Supervised
+	}
+	return v, err
+}
 
 func (c Case) begin(model faulttree.Meter, rules int) (*Learner, error) {
 	if rules < 0 || rules > Rules {
@@ -137,7 +145,7 @@ func (v *Learner) withMeter(a Act) Act {
 // it trips.
 func (v *Learner) one(a Act) (Act, error) {
 	a.Shown, a.Note, a.Hazard, a.Trips, a.reading = "", "", false, nil, faulttree.Reading{}
-	a.Asked = a.Asked && moves(a)
+	a.Asked = a.Asked && v.asked(a)
 	if a.Kind != TakeBack && !moves(a) {
 		return v.done(a)
 	}
@@ -263,7 +271,7 @@ func (v *Learner) follow(a Act) (Act, error) {
 	if goes := v.throughDoor(a); goes != 0 {
 		return a, errors.New("nobody went in or out, and it is done on the other side of the door")
 	}
-	if moves(a) && !a.Asked {
+	if v.asked(a) && !a.Asked {
 		return a, ErrNotAsked
 	}
 	return v.one(a)

@@ -29,6 +29,7 @@ type making struct {
 	title, note, due string
 	level            practice.Level
 	role             faulttree.Role
+	supervised       bool // trainees; see [practice.RoleName]
 	open             class.Open
 	held, own        bool
 	chosen           []string          // ids of scenarios, in the order in which they were chosen
@@ -43,9 +44,14 @@ var levels = []struct {
 }{{practice.Free, "On their own"}, {practice.Guided, "With help at hand: hints, which are counted"}, {practice.Worked, "Step by step: what it will read is asked first"}}
 
 var roles = []struct {
-	role faulttree.Role
-	text string
-}{{faulttree.Qualified, "As somebody qualified"}, {faulttree.Owner, "As an owner, who opens no enclosure"}}
+	role       faulttree.Role
+	supervised bool
+	text       string
+}{
+	{faulttree.Qualified, false, "As somebody qualified"},
+	{faulttree.Qualified, true, "As a trainee, with somebody qualified beside him at everything live"},
+	{faulttree.Owner, false, "As an owner, who opens no enclosure"},
+}
 
 // assignPage makes an assignment.
 func (a *Area) assignPage(at place.Location) frame.Page {
@@ -60,7 +66,9 @@ func (a *Area) assignPage(at place.Location) frame.Page {
 			m.level = levels[i].level
 			m.open.Hints = m.open.Hints || m.level == practice.Guided // that is what the level is
 		}),
-		p.options("role", "As whom they work", len(roles), func(i int) (string, bool) { return roles[i].text, roles[i].role == m.role }, func(i int) { m.role = roles[i].role }),
+		p.options("role", "As whom they work", len(roles), func(i int) (string, bool) {
+			return roles[i].text, roles[i].role == m.role && roles[i].supervised == m.supervised
+		}, func(i int) { m.role, m.supervised = roles[i].role, roles[i].supervised }),
 	)
 	how := look.Stack(14,
 		look.Stack(4, look.NewCaption("What they may look at meanwhile"),
@@ -222,7 +230,7 @@ func (p *assigning) made() (*class.Assignment, []*content.Scenario, error) {
 	}
 	out, err := class.NewAssignment(p.a.session.Book(), class.Assignment{
 		Title: strings.TrimSpace(p.m.title), Note: strings.TrimSpace(p.m.note), Made: p.a.session.Now(), Due: class.Day(strings.TrimSpace(p.m.due)),
-		Level: p.m.level, Role: p.m.role, Open: p.m.open, Held: p.m.held,
+		Level: p.m.level, Role: p.m.role, Supervised: p.m.supervised, Open: p.m.open, Held: p.m.held,
 	}, scenarios, p.m.own, 0)
 	if err != nil {
 		return nil, nil, err

@@ -173,6 +173,14 @@ func TestStoryHandsOutAndTakesPart(t *testing.T) {
 	if other := saved(); other.ID == first.ID {
 		t.Error("two assignments that differ are the same")
 	}
+	w.Press("As a trainee, with somebody qualified beside him at everything live")
+	if trainees := saved(); !trainees.Supervised || trainees.Role != faulttree.Qualified {
+		t.Errorf("for trainees: %+v", trainees)
+	}
+	w.Press("As somebody qualified")
+	if last := saved(); last.Supervised {
+		t.Error("for somebody qualified again, it is for trainees")
+	}
 	w.Press("Save the answer key")
 	w.WantSaid("The answer key is in ")
 	w.Press("Save the handout")

@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -13,6 +14,7 @@ import (
 	"faultwright/faulttree/practice/store"
 	"faultwright/gui/frame"
 	"faultwright/gui/frame/frametest"
+	"faultwright/gui/look"
 	"faultwright/gui/place"
 	"faultwright/gui/session"
 )
@@ -53,7 +55,7 @@ func (w *window) assign(a *class.Assignment, learner string, mine map[string]boo
 	w.t.Helper()
 	w.area.session.Assign(session.Task{
 		Assignment: a, Learner: learner, Mine: mine, Scenario: scenes.VariantOf(w.book.Scenarios[taskAt], 0),
-		Header: practice.Header{Case: taskAt, Level: a.Level, Role: a.Role, Meter: faulttree.DefaultMeter(), Started: w.area.session.Now()},
+		Header: practice.Header{Case: taskAt, Level: a.Level, Role: a.Role, Supervised: a.Supervised, Meter: faulttree.DefaultMeter(), Started: w.area.session.Now()},
 	})
 	w.Go(place.Task(taskAt))
 }
@@ -100,6 +102,49 @@ func TestAnAssignmentClosesTheHandbook(t *testing.T) {
 	if w.Go(book); w.Here() != book {
 		t.Errorf("after the conclusion the handbook leads to %+v", w.Here())
 	}
+}
+
+// A trainee is asked at the bench before everything live, and what is left is not booked.
+func TestATraineeIsAskedAtTheBench(t *testing.T) {
+	const beside = "Live: is a qualified person beside you?"
+	w := openClass(t)
+	a := assigned()
+	a.Supervised = true
+	w.assign(a, "Ada", map[string]bool{})
+	w.Want("You work as a trainee")
+	w.Press("Go to the vehicle")
+	acts := func(n int) []practice.Act {
+		t.Helper()
+		got := w.task().attempt().Acts
+		if len(got) != n {
+			t.Fatalf("%d acts are booked, want %d: %+v", len(got), n, got)
+		}
+		return got
+	}
+	probe := func(red, black string) {
+		t.Helper()
+		lists := frametest.Find[*look.Select](w.Reader)
+		for i, point := range []string{red, black} {
+			at := slices.Index(lists[i].Options, point)
+			if at < 0 {
+				t.Fatalf("there is no %s: %q", point, lists[i].Options)
+			}
+			lists[i].SetSelectedIndex(at)
+		}
+	}
+	probe("Body", "Earth, at the spike")
+	w.Press("Take this reading")
+	w.Want(beside)
+	w.Press("Leave it")
+	acts(0)
+	w.Press("Take this reading")
+	w.Type("y")
+	if !acts(1)[0].Asked {
+		t.Error("what was confirmed does not stand in the attempt")
+	}
+	probe("Battery plus", "Battery minus")
+	w.Press("Take this reading")
+	acts(2)
 }
 
 // A look back that is held is not shown: neither after the conclusion, nor after the

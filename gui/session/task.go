@@ -118,7 +118,7 @@ func (s *Session) AttemptsOf(a *class.Assignment, learner string) ([]attempts.Su
 	}
 	all, err := s.options.Practice.List()
 	return slices.DeleteFunc(all, func(x attempts.Summary) bool {
-		_, ok := a.Belongs(practice.Attempt{Case: x.Header.Case, Seed: x.Header.Seed, Level: x.Header.Level, Role: x.Header.Role}, learner)
+		_, ok := a.Belongs(practice.Attempt{Case: x.Header.Case, Seed: x.Header.Seed, Level: x.Header.Level, Role: x.Header.Role, Supervised: x.Header.Supervised}, learner)
 		return x.Err != nil || !ok || x.Header.For != "" && x.Header.For != a.For(learner)
 	}), err
 }

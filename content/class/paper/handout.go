@@ -6,7 +6,6 @@ import (
 
 	"faultwright/content"
 	"faultwright/content/class"
-	"faultwright/faulttree"
 	"faultwright/faulttree/lists"
 	"faultwright/faulttree/practice"
 )
@@ -58,7 +57,7 @@ func Terms(a *class.Assignment) string {
 			open = append(open, o.what)
 		}
 	}
-	out := []string{levelWords[a.Level], "You work as " + roleWords[a.Role] + "."}
+	out := []string{levelWords[a.Level], "You work as " + roleWords[practice.RoleName(a.Role, a.Supervised)] + "."}
 	if len(open) > 0 {
 		out = append(out, "Open to you: "+strings.Join(open, ", ")+".")
 	}
@@ -83,4 +82,7 @@ var levelWords = map[practice.Level]string{
 	practice.Free: "Nothing helps you on the way.", practice.Guided: "A hint can be asked for, and is counted.", practice.Worked: "Each step is shown; you say first what it will read and what that tells.",
 }
 
-var roleWords = map[faulttree.Role]string{faulttree.Owner: "an owner, without access to enclosures", faulttree.Qualified: "a qualified person"}
+var roleWords = map[string]string{
+	"owner": "an owner, without access to enclosures", "qualified": "a qualified person",
+	"trainee": "a trainee: you may read what a qualified person may, with one beside you at everything live, and repair nothing",
+}

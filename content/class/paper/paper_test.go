@@ -155,3 +155,15 @@ func TestTermsSayWhatIsClosed(t *testing.T) {
 		}
 	}
 }
+
+// A trainee is told in one sentence what he may do.
+func TestTermsSayWhatATraineeMayDo(t *testing.T) {
+	const want = "You work as a trainee: you may read what a qualified person may, with one beside you at everything live, and repair nothing."
+	trainee := &class.Assignment{Role: faulttree.Qualified, Supervised: true, Tasks: []class.Task{{}}}
+	if said := paper.Terms(trainee); !strings.Contains(said, want) {
+		t.Error(said)
+	}
+	if trainee.Supervised = false; !strings.Contains(paper.Terms(trainee), "You work as a qualified person.") {
+		t.Error(paper.Terms(trainee))
+	}
+}
