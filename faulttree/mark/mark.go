@@ -43,16 +43,15 @@ type Expectation struct {
 
 // Marks is how an attempt is marked.
 type Marks struct {
-	Caps   []Cap
-	Parts  []Part
-	Guess  bool    // what was concluded is right, and the readings do not hold it, or not wholly
-	Clears bool    // no fault was found where there is one that can kill
-	Held   float64 // share that the readings give to what is to be done by the conclusion
-	Asked  float64 // share from which it counts as held
-	Bound  int     // the most that a guess gets; it says nothing where there is none
-	Cost   int     // of the readings up to the conclusion, by the exposures of the handbook
-	Total  int     // 0 to 100
-	Word   string  // of the total
+	Caps  []Cap
+	Parts []Part
+	Guess bool    // what was concluded is right, and the readings do not hold it, or not wholly
+	Held  float64 // share that the readings give to what is to be done by the conclusion
+	Asked float64 // share from which it counts as held
+	Bound int     // the most that a guess gets; it says nothing where there is none
+	Cost  int     // of the readings up to the conclusion, by the exposures of the handbook
+	Total int     // 0 to 100
+	Word  string  // of the total
 }
 
 // Cap is an unsafe act, at one of the times it was done.

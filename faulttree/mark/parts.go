@@ -10,7 +10,6 @@ import (
 	"faultwright/faulttree"
 	"faultwright/faulttree/lists"
 	"faultwright/faulttree/practice"
-	"faultwright/faulttree/rig"
 	"faultwright/faulttree/rubric"
 	"faultwright/faulttree/suspect"
 )
@@ -89,25 +88,6 @@ func (g *marker) judge() (*judged, error) {
 		return j, g.compare(j, *g.a.Conclusion)
 	}
 	return j, nil
-}
-
-// truth is what is wrong with the vehicle, and where; what comes along is among it,
-// mistakes with the meter are not.
-func (g *marker) truth() []faulttree.FaultAt {
-	var out []faulttree.FaultAt
-	for _, a := range g.c.Faults {
-		v := a.Fault.Variants[a.Variant]
-		if !v.Shows() {
-			continue
-		}
-		out = append(out, faulttree.FaultAt{Fault: a.Fault.ID, Place: v.Place})
-		for _, id := range v.With {
-			if i := slices.IndexFunc(g.b.Faults, func(f *rig.Fault) bool { return f.ID == id }); i >= 0 {
-				out = append(out, faulttree.FaultAt{Fault: id, Place: g.b.Faults[i].Along(v)})
-			}
-		}
-	}
-	return out
 }
 
 // compare says whether a conclusion is right, and how far the readings hold it. What the
@@ -315,24 +295,9 @@ func (g *marker) found(j *judged) error {
 	case j.elsewhere:
 		g.give(rubric.Found, 0, last, "The fault is there, in another place than you said. Your readings give yours %s, %s.", share, until)
 	default:
-		g.give(rubric.Found, 0, last, "%s Your readings give what you named %s, %s.", g.amiss(j, *done), share, until)
+		g.give(rubric.Found, 0, last, "%s Your readings give what you named %s, %s.", g.amiss(*done), share, until)
 	}
 	return nil
-}
-
-// amiss says that something else is wrong. A vehicle that can kill and was found to be in
-// order comes first: nothing worse can be said of it.
-func (g *marker) amiss(j *judged, done practice.Conclusion) string {
-	if slices.Equal(done.Faults, []string{practice.NoFault}) {
-		meters := lists.Each(j.meters, func(id string) faulttree.FaultAt { return faulttree.FaultAt{Fault: id, Place: faulttree.MeterOwn} })
-		for _, at := range slices.Concat(j.truth, meters) {
-			if d := g.b.Describe(at.Fault, at.Place); d.Hazard == faulttree.Danger {
-				g.out.Clears = true
-				return fmt.Sprintf("You found no fault where there is one that can kill: “%s” (%s).", d.Title, at.Place.Word())
-			}
-		}
-	}
-	return "It is something else."
 }
 
 // percent words a share: whole percents, rounded down so that what is not held

@@ -36,7 +36,7 @@ func (g *marker) unsafe() error {
 	round := 0
 	for i := range g.acts {
 		if i == g.ended() {
-			w.verdict(i)
+			w.concluded(i)
 		}
 		m := g.acts[i]
 		if m.round != round {
@@ -65,7 +65,7 @@ func (g *marker) unsafe() error {
 		}
 	}
 	if g.ended() == len(g.acts) {
-		w.verdict(len(g.acts))
+		w.concluded(len(g.acts))
 	}
 	return nil
 }
@@ -74,6 +74,12 @@ func (g *marker) unsafe() error {
 func (g *marker) add(rule rubric.Rule, act int, from []int, format string, args ...any) {
 	c := g.b.Rubric.Cap(rule)
 	g.out.Caps = append(g.out.Caps, Cap{Rule: rule, Act: act, At: g.when(act), Text: fmt.Sprintf(format, args...), Card: c.Card, Most: c.Most, From: from})
+}
+
+// concluded is the conclusion after so many acts.
+func (w *watch) concluded(ended int) {
+	w.verdict(ended)
+	w.cleared(ended)
 }
 
 // verdict is the conclusion on a meter that has shown nothing.

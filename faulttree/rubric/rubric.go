@@ -28,11 +28,12 @@ const (
 	LoadInDoubt   Rule = "load-in-doubt"      // a load switched on while the neutral is in doubt
 	StopDisobeyed Rule = "stop-disobeyed"     // after a reading that reached a danger limit, anything but making it dead, dead tests and the conclusion
 	OpenedByOwner Rule = "opened-by-owner"    // an owner's probes where only somebody qualified opens a cover
+	ClearedDanger Rule = "cleared-danger"     // no fault found where there is one that can kill, and not named as open
 )
 
 // Rules lists every Rule.
 func Rules() []Rule {
-	return []Rule{MeterUnproved, OhmsOnLive, AmpereJack, BodyUnknown, BodyAfter, BodyLive, PluggedUnder, BadSupply, LowSupply, HighSupply, LiveFirst, LoadInDoubt, StopDisobeyed, OpenedByOwner}
+	return []Rule{MeterUnproved, OhmsOnLive, AmpereJack, BodyUnknown, BodyAfter, BodyLive, PluggedUnder, BadSupply, LowSupply, HighSupply, LiveFirst, LoadInDoubt, StopDisobeyed, OpenedByOwner, ClearedDanger}
 }
 
 // What is marked with points.

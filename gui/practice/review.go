@@ -107,7 +107,7 @@ func (a *Area) dangers(t *trying) fyne.CanvasObject {
 		return look.NewText("This handbook has no rubric, so that unsafe acts are not marked.")
 	}
 	if len(t.marks.Caps) == 0 {
-		return look.NewText(scenes.NoUnsafeAct(*t.marks))
+		return look.NewText("Nothing that you did is among the unsafe acts that are marked.")
 	}
 	list := look.Stack(10)
 	for _, x := range t.marks.Caps {
@@ -119,7 +119,7 @@ func (a *Area) dangers(t *trying) fyne.CanvasObject {
 		p.OnTapped = a.window.Follow
 		list.Add(p)
 	}
-	return look.NewBanner(faulttree.Danger, "This would have put you at risk", list)
+	return look.NewBanner(faulttree.Danger, "This would have put you, or others, at risk", list)
 }
 
 // cardTarget is where a card or caution is read; "" where there is none.

@@ -60,7 +60,7 @@ func HiddenEdits(c practice.Case) *rig.Variant {
 // MarkSignal is the signal word above marks: a caution where something could have
 // hurt, or what was concluded is not so or not held; danger where it clears what can kill.
 func MarkSignal(m mark.Marks) faulttree.Signal {
-	if m.Clears {
+	if slices.ContainsFunc(m.Caps, func(c mark.Cap) bool { return c.Rule == rubric.ClearedDanger }) {
 		return faulttree.Danger
 	}
 	held := slices.ContainsFunc(m.Parts, func(p mark.Part) bool { return p.ID == rubric.Found && p.Points == p.Of })
@@ -68,14 +68,6 @@ func MarkSignal(m mark.Marks) faulttree.Signal {
 		return faulttree.Caution
 	}
 	return faulttree.Notice
-}
-
-// NoUnsafeAct says that no unsafe act was done, and no more than that.
-func NoUnsafeAct(m mark.Marks) string {
-	if m.Clears {
-		return "None of your acts is among the unsafe ones that are marked. What you concluded lets others touch what can kill."
-	}
-	return "Nothing that you did is among the unsafe acts that are marked."
 }
 
 // MarkHeadline is the total and its word.

@@ -87,7 +87,7 @@ func TestStepsLeadToTheirReadingWithCare(t *testing.T) {
 				t.Errorf("%s: %q says what it would show", id, step.Text())
 			}
 		}
-		if err := p.Conclude(practice.Conclusion{Faults: []string{practice.NoFault}}); err != nil {
+		if err := p.Conclude(practice.Conclusion{Faults: c.Truth()}); err != nil {
 			t.Fatal(err)
 		}
 		m, err := mark.Of(t.Context(), c, p.Attempt, by)
@@ -153,7 +153,7 @@ func TestStepsBeginWithTheComplaint(t *testing.T) {
 		if next := must.Have(NextStep(t.Context(), lib, c, p.Attempt, by))(t); strings.Contains(next.Text(), "complain") {
 			t.Errorf("%s: after the first reading it says %q", id, next.Text())
 		}
-		must.Do(t, p.Conclude(practice.Conclusion{Faults: []string{practice.NoFault}}))
+		must.Do(t, p.Conclude(practice.Conclusion{Faults: c.Truth()}))
 		m := must.Have(mark.Of(t.Context(), c, p.Attempt, by))(t)
 		seen := m.Parts[slices.IndexFunc(m.Parts, func(x mark.Part) bool { return x.ID == rubric.Complaint })]
 		if len(m.Caps) > 0 || strings.Contains(step.How, "See for yourself first") && seen.Points < seen.Of {

@@ -295,22 +295,36 @@ func TestAllClearByOneReadingEarnsNothing(t *testing.T) {
 
 // Whoever finds no fault at a pedestal whose ground carries the hot, or with a meter that
 // reads zero on everything, is told which danger he has passed by, and not only that it is
-// something else.
+// something else; and no more is left of the marks than of any other act that kills. Not so
+// where he names it as still open, nor where another is named than is there.
 func TestAFalseAllClearIsNamed(t *testing.T) {
 	m := marking()
-	for id, want := range map[string]string{"new-post-same-price": "“A bootleg ground with hot and neutral swapped” (supply)", "dead-says-the-meter": "“Battery, lead or fuse of the meter has failed” (the meter)"} {
+	for id, want := range map[string]string{"new-post-same-price": "“A bootleg ground with hot and neutral swapped” (supply)", "dead-says-the-meter": "“Battery, lead or fuse of the meter has failed” (the meter)", "only-while-the-water-heats": "“The grounding conductor is open” (supply)"} {
 		s := m.lib.Scenarios[id]
 		p := played{c: scenes.CaseOf(m.lib, s), b: scenes.MarkBook(m.lib, s, m.beliefs)}
-		player := must.Have(scripted.Begin(p.c, s.Role, faulttree.DefaultMeter()))(t)
-		must.Have(player.Prove())(t)
-		must.Do(t, player.Conclude(practice.Conclusion{Faults: []string{practice.NoFault}}))
-		p.a = player.Attempt
-		m := p.marks(t, mark.Order{Cost: 5, Held: 0.9})
-		if got := m.Parts[1]; got.Points != 0 || !strings.Contains(got.Reason, "one that can kill: "+want) {
-			t.Errorf("%s: %d, %q", id, got.Points, got.Reason)
-		}
-		if scenes.MarkSignal(m) != faulttree.Danger || !strings.Contains(scenes.NoUnsafeAct(m), "lets others touch what can kill") {
-			t.Errorf("%s: above it stands %v, beside it %q", id, scenes.MarkSignal(m), scenes.NoUnsafeAct(m))
+		truth := p.c.Truth()
+		there := truth[len(truth)-1] // of a lost ground the leak that comes along with it
+		for open, clears := range map[string]bool{"": true, there: false, "neighbour-fault-shared-ground": true} {
+			player := must.Have(scripted.Begin(p.c, s.Role, faulttree.DefaultMeter()))(t)
+			must.Have(player.Prove())(t)
+			done := practice.Conclusion{Faults: []string{practice.NoFault}}
+			if open != "" {
+				done.Open = []faulttree.FaultAt{{Fault: open}}
+			}
+			must.Do(t, player.Conclude(done))
+			p.a = player.Attempt
+			m := p.marks(t, mark.Order{Cost: 5, Held: 0.9})
+			found := m.Parts[1]
+			i := slices.IndexFunc(m.Caps, func(c mark.Cap) bool { return c.Rule == rubric.ClearedDanger })
+			if says := strings.Contains(found.Reason, "one that can kill: "+want); says != clears || found.Points != 0 || i >= 0 != clears {
+				t.Errorf("%s, %q open: %d, %q, %+v", id, open, found.Points, found.Reason, m.Caps)
+			}
+			if danger := scenes.MarkSignal(m) == faulttree.Danger; danger != clears {
+				t.Errorf("%s, %q open: above it stands %v", id, open, scenes.MarkSignal(m))
+			}
+			if clears && (m.Total > 10 || m.Caps[i].Act != len(p.a.Acts) || !strings.Contains(m.Caps[i].Text, want) || m.Caps[i].Card == "") {
+				t.Errorf("%s, %q open: %d, %+v", id, open, m.Total, m.Caps)
+			}
 		}
 	}
 }
