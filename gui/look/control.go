@@ -139,6 +139,8 @@ type Select struct {
 
 	// OnEnter is what Enter does where it does not open the list; Space opens it.
 	OnEnter func()
+
+	whole bool // see [NewWholeSelect]
 }
 
 // NewSelect makes a list at the option of an index; -1 is none.

@@ -138,7 +138,7 @@ func (b *bench) helping() fyne.CanvasObject {
 		return nil
 	case b.t.attempt().Level == practice.Worked:
 		b.reads = look.NewSelect(nil, -1, func(i int) { b.foresee(&b.t.help.expects, i) })
-		b.tells = look.NewSelect(nil, -1, func(i int) { b.foresee(&b.t.help.tells, i) })
+		b.tells = look.NewWholeSelect(nil, -1, func(i int) { b.foresee(&b.t.help.tells, i) })
 		b.reads.PlaceHolder, b.tells.PlaceHolder = "What will it read?", "What would that tell?"
 		b.helpPanel = slim(look.Stack(4, b.help, look.Compact(look.Beside(readWidth, 260, 8, b.reads, b.tells))))
 	case b.t.hints():
