@@ -10,6 +10,7 @@ import (
 	"faultwright/content/view"
 	"faultwright/content/view/scenes"
 	"faultwright/faulttree/lists"
+	"faultwright/faulttree/practice"
 )
 
 // GapList is a list of what a class has yet to learn.
@@ -72,7 +73,8 @@ func Summary(c *class.Class) string {
 	if edited > 0 {
 		text += fmt.Sprintf(" Edited by hand: %d.", edited)
 	}
-	return text
+	a := c.Assignment
+	return text + " They worked as " + rolesWords[practice.RoleName(a.Role, a.Supervised)] + "."
 }
 
 // GapLists are the gaps of a class in words, without the names of the learners where

@@ -82,6 +82,10 @@ var levelWords = map[practice.Level]string{
 	practice.Free: "Nothing helps you on the way.", practice.Guided: "A hint can be asked for, and is counted.", practice.Worked: "Each step is shown; you say first what it will read and what that tells.",
 }
 
+// rolesWords is as whom a class works.
+var rolesWords = map[string]string{"owner": "owners", "trainee": "trainees, with somebody qualified beside them", "qualified": "qualified people"}
+
+// roleWords is as whom a learner works, in what he is told.
 var roleWords = map[string]string{
 	"owner": "an owner, without access to enclosures", "qualified": "a qualified person",
 	"trainee": "a trainee: you may read what a qualified person may, with one beside you at everything live, and repair nothing",

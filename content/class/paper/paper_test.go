@@ -113,7 +113,7 @@ func TestWhatThePagesSay(t *testing.T) {
 	}{
 		{"handout", []string{evil, "second line", "My boy came in from the creek", "Due on 2026-12-04.", paper.HonestLine, "NOTICE", "Practice, A class and Take part", "After a break, open the same file and type the same name", "hand in that one file, by 2026-12-04.", "for each VEHICLE of barefoot-on-the-steel-step, dead-says-the-meter"}, []string{"grounding conductor", answer}},
 		{"key", []string{"Hidden The grounding conductor is open (in the cord)", "DANGER", "Who does it", strings.Join(strings.Fields(answer), " ")}, nil},
-		{"class", []string{"2 learners handed in 2 attempts at 2 scenarios; 2 have a conclusion and verify.", evil, "Finch", "◑ partly 40", "▲ 1 unsafe act", "not handed in", "2 of 2", "<img src=x>.zip: this is no assignment"}, []string{answer}},
+		{"class", []string{"2 learners handed in 2 attempts at 2 scenarios; 2 have a conclusion and verify. They worked as qualified people.", evil, "Finch", "◑ partly 40", "▲ 1 unsafe act", "not handed in", "2 of 2", "<img src=x>.zip: this is no assignment"}, []string{answer}},
 		{"hidden", []string{"Learner 1", "Learner 2", "2 of 2"}, []string{"Finch", "img src"}},
 		{"feedback", []string{"The meter was never proved.", "2 of 10", "1:00 Body to earth", strings.Join(strings.Fields(answer), " ")}, []string{"Finch"}},
 	} {
@@ -161,6 +161,9 @@ func TestTermsSayWhatATraineeMayDo(t *testing.T) {
 	const want = "You work as a trainee: you may read what a qualified person may, with one beside you at everything live, and repair nothing."
 	trainee := &class.Assignment{Role: faulttree.Qualified, Supervised: true, Tasks: []class.Task{{}}}
 	if said := paper.Terms(trainee); !strings.Contains(said, want) {
+		t.Error(said)
+	}
+	if said := paper.Summary(&class.Class{Assignment: trainee, Learners: []*class.Learner{{Name: "Wren"}}}); !strings.HasSuffix(said, "They worked as trainees, with somebody qualified beside them.") {
 		t.Error(said)
 	}
 	if trainee.Supervised = false; !strings.Contains(paper.Terms(trainee), "You work as a qualified person.") {
