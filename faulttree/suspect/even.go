@@ -43,17 +43,25 @@ func (b *Belief) later() []func() []float64 {
 	out := make([]func() []float64, len(b.pool.systems))
 	for system := range out {
 		out[system] = sync.OnceValue(func() []float64 {
-			if b.size(system, b.share).cases() >= few {
-				return b.share
-			}
-			return b.evenIn(system)
+			return b.evenedTo(system, few)
 		})
 	}
 	return out
 }
 
-// evenIn is the shares with those of a system evened.
-func (b *Belief) evenIn(system int) []float64 {
+// enoughToPart is of how many cases, as if all weighed the same, a reading is judged that
+// tells nothing worth it in few. What chance tells grows with the suspects and with what
+// they show (by Miller and Madow half a nat of a case for each suspect in each part beyond
+// those that must be), so that of a dozen suspects nothing rough tells anything in 40
+// cases. More are farther from what was read, so they are not asked first. Common
+// practice, no source.
+const enoughToPart = 3 * few
+
+// evenedTo is the shares, those of a system evened where not so many cases carry them.
+func (b *Belief) evenedTo(system int, enough float64) []float64 {
+	if b.size(system, b.share).cases() >= enough {
+		return b.share
+	}
 	type uneven struct {
 		cases []int
 		whole float64
@@ -101,7 +109,7 @@ func (b *Belief) evenIn(system int) []float64 {
 				all = size{all.sum + c.whole, all.squares + by*by*of.squares}
 			}
 		}
-		if all.cases() >= few {
+		if all.cases() >= enough {
 			for n, x := range root {
 				held[n] *= x
 			}

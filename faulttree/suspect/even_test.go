@@ -88,6 +88,25 @@ func TestWhatFewFitIsReadOnceMore(t *testing.T) {
 	}
 }
 
+// A reading that parts many suspects roughly, half of them between 40 and 100 V and half
+// between 60 and 120 V, tells a third of a bit. That is worth taking however few of the
+// drawn vehicles fit the loads.
+func TestAReadingThatPartsManySuspectsIsWorthTaking(t *testing.T) {
+	p, f, volts, loads := manyLoads(t)
+	random := rand.New(rand.NewPCG(7, 8))
+	p.columns[volts] = nil
+	for i := range p.cases {
+		p.columns[volts] = append(p.columns[volts], float32(40+20*float64(i/60%2)+60*random.Float64()))
+	}
+	each := func(fault string, place faulttree.Place) Described {
+		d := told(fault, place)
+		d.RepairBy = fault
+		return d
+	}
+	b := believe(t, New(p, faulttree.DefaultMeter(), each).Assuming(sure), loads...)
+	wantNext(t, must.Have(b.Next(context.Background(), NewRules(f, faulttree.Qualified), Reader{}))(t), volts)
+}
+
 // Sharing more evenly what a cell has takes nothing from it, and changes nothing where
 // enough cases fit.
 func TestEvenedSharesAreThoseOfTheCells(t *testing.T) {

@@ -111,8 +111,9 @@ const (
 //   - nothing on the vehicle read to the spike before that was tried, nothing live
 //     before the metal that is touched on the way.
 //
-// Where nothing tells enough of what is to be done although that is not settled, dead
-// tests are listed that would show dangers which nothing was a test for: who stops there
+// Where nothing tells enough of what is to be done although that is not settled, more
+// vehicles are asked that fit less closely. Where they tell nothing either, dead tests are
+// listed that would show dangers which nothing was a test for: who stops there
 // would take for absent what he has not looked for.
 //
 // It is about the systems that the evidence is about, or all where it is about
@@ -122,29 +123,31 @@ func (b *Belief) Next(ctx context.Context, rules *Rules, reader Reader) ([]Next,
 		reader.Known = func(string) string { return "" }
 	}
 	noPlug := b.NoPlug(rules.forest, reader.Known)
-	choose := func(system int, untested []float64) ([]valued, error) {
-		c := &chooser{Belief: b, rules: rules, reader: reader, system: system, questions: map[string]int{}, untested: untested, noPlug: noPlug}
-		return c.valued(ctx)
+	choose := func(system int, shares []float64, untested bool) (all []valued, reads bool, err error) {
+		c := &chooser{Belief: b, rules: rules, reader: reader, system: system, shares: shares, questions: map[string]int{}, untested: untested, noPlug: noPlug}
+		all, err = c.valued(ctx)
+		return all, slices.ContainsFunc(all, func(v valued) bool { return v.Quantity != nil }), err
 	}
 	var all []valued
 	for system := range b.pool.systems {
 		if !b.counts(system) {
 			continue
 		}
-		of, err := choose(system, nil)
+		of, reads, err := choose(system, b.evened[system](), false)
+		if err == nil && !reads && !b.isSettled(system) {
+			if more := b.evenedTo(system, enoughToPart); b.isEven(more) {
+				of, reads, err = choose(system, more, false)
+			}
+			if untested := b.ofUntested(system); err == nil && !reads && untested != nil {
+				var dangers []valued
+				dangers, _, err = choose(system, untested, true)
+				of = append(of, dangers...)
+			}
+		}
 		if err != nil {
 			return nil, err
 		}
 		all = append(all, of...)
-		if slices.ContainsFunc(of, func(v valued) bool { return v.Quantity != nil }) {
-			continue
-		}
-		if untested := b.ofUntested(system); untested != nil {
-			if of, err = choose(system, untested); err != nil {
-				return nil, err
-			}
-			all = append(all, of...)
-		}
 	}
 	slices.SortStableFunc(all, func(x, y valued) int { return cmp.Compare(y.worth, x.worth) })
 	out := make([]Next, len(all))
@@ -196,7 +199,7 @@ func (b *Belief) Telling(ctx context.Context, rules *Rules, qs ...faulttree.Quan
 	}
 	tells := make([]bool, len(qs))
 	for system := range b.pool.systems {
-		c := &chooser{Belief: b, rules: rules, system: system}
+		c := &chooser{Belief: b, rules: rules, system: system, shares: b.evened[system]()}
 		if c.resample(); !b.counts(system) || len(c.sample) == 0 {
 			continue
 		}
@@ -252,8 +255,9 @@ type chooser struct {
 	sample    []int      // cases that stand for all
 	few       Population // these alone
 	before    Population // the same before anything went wrong with them; nil where nobody knows
-	even      bool       // the sample is of shares evened within their cells
-	untested  []float64  // shares by which only dangers are looked for that nothing was a test for; nil: all is
+	shares    []float64  // by case: those by which it is sampled
+	even      bool       // they are evened within their cells
+	untested  bool       // only dangers are looked for that nothing was a test for
 	weight    []float64
 	draws     float64
 	stopped   bool
@@ -317,17 +321,13 @@ func (c *chooser) cases() {
 
 // resample takes cases of the system by their shares, in equal steps through all.
 func (c *chooser) resample() {
-	shares := c.untested
-	if shares == nil {
-		shares = c.evened[c.system]()
-		c.even = c.isEven(shares)
-	}
-	size := c.size(c.system, shares)
+	c.even = !c.untested && c.isEven(c.shares)
+	size := c.size(c.system, c.shares)
 	if size.sum <= 0 {
 		return
 	}
 	at := 0.5
-	for i, share := range shares {
+	for i, share := range c.shares {
 		if c.pool.system(i) != c.system {
 			continue
 		}
@@ -342,21 +342,27 @@ func (c *chooser) resample() {
 	c.draws = min(sampled, size.cases())
 }
 
-// ofUntested is shares by which half of the vehicles have, each as often, one of the
-// dangers of a system that nothing was a test for; nil where there is none, or where
-// it is settled what is to be done.
-func (b *Belief) ofUntested(system int) []float64 {
+// isSettled reports whether it is settled what is to be done about a system.
+func (b *Belief) isSettled(system int) bool {
 	tasks := make([]float64, len(b.pool.tasks))
 	for k, kind := range b.pool.kinds {
-		tasks[kind.task] += b.kinds[k]
+		if kind.system == system {
+			tasks[kind.task] += b.kinds[k]
+		}
 	}
+	return slices.Max(tasks) >= settled
+}
+
+// ofUntested is shares by which half of the vehicles have, each as often, one of the
+// dangers of a system that nothing was a test for; nil where there is none.
+func (b *Belief) ofUntested(system int) []float64 {
 	untested := map[faulttree.FaultAt]bool{}
 	for _, o := range b.Open() {
 		if o.System == b.pool.systems[system] && !o.Tested {
 			untested[faulttree.FaultAt{Fault: o.Fault, Place: o.Place}] = true
 		}
 	}
-	if len(untested) == 0 || slices.Max(tasks) >= settled {
+	if len(untested) == 0 {
 		return nil
 	}
 	looked := func(k kind) bool { return k.system == system && len(k.faults) == 1 && untested[k.faults[0]] }

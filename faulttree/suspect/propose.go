@@ -25,7 +25,7 @@ func (c *chooser) propose(ctx context.Context) error {
 			return err
 		}
 	}
-	if c.untested != nil {
+	if c.untested {
 		return nil
 	}
 	if err := c.repeats(ctx); err != nil {
@@ -128,7 +128,7 @@ func (c *chooser) allowed(q faulttree.Quantity) bool {
 	switch {
 	case !c.reader.has(q):
 		return false
-	case c.stopped && !c.rules.afterStop(q), c.untested != nil && touchesLive(q):
+	case c.stopped && !c.rules.afterStop(q), c.untested && touchesLive(q):
 		return false
 	case c.noPlug && q.NeedsPlug():
 		return false
