@@ -65,6 +65,11 @@ func (b *Beliefs) Forget() {
 	}
 }
 
+// near is how many vehicles have to fit the readings given which another is weighed. There
+// are no further draws, and of fewer than a dozen vehicles chance decides which has about
+// the same loads. Common practice, no source.
+const near = 12
+
 // seed of all drawn vehicles: the same attempt gets the same marks every time.
 const seed = 1
 
@@ -112,7 +117,7 @@ func (b *Beliefs) vehicles(ctx context.Context, r *rig.Rig) (*reasoned, error) {
 	b.mu.Unlock()
 	k.once.Do(func() {
 		assumed := suspect.CommonPractice()
-		assumed.More = 0 // attempts share the vehicles; further draws around each would be those of one attempt
+		assumed.More, assumed.Near = 0, near // attempts share the vehicles; further draws around each would be those of one attempt
 		if k.population, k.err = drawn.New(ctx, b.of(r.Direct()), drawn.Options{Facts: r.Facts, Seed: seed}); k.err == nil {
 			k.mu.Lock()
 			k.reasoner = suspect.New(k.population, b.meter, b.describe).Assuming(assumed).Late()

@@ -14,6 +14,7 @@ type Assumed struct {
 	Doubtful  float64 // the same where whoever gave it is not sure
 	NoneFits  float64 // prior probability that a vehicle is unlike any that is drawn
 	More      int     // further draws of each stratum where few cases fit; 0 draws none
+	Near      int     // cases of a cell that have to fit the readings given which another is weighed, if more than is usual
 }
 
 // CommonPractice is what [New] assumes.

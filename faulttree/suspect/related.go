@@ -187,9 +187,9 @@ func (k *weighing) addReading(system int, g given, many bool) {
 	o, l := k.pool, &k.likelihoods[g.reading]
 	estimated := many && !slices.ContainsFunc(l.same, func(w piece) bool { return w.reading == nil || w.reading.over })
 	given := lists.Each(g.parents, func(j int) *piece { return &k.likelihoods[j].same[0] })
-	most, enough := k.likeliestYet(system), float64(enoughFit)
+	most, enough := k.likeliestYet(system), max(enoughFit, k.near)
 	if many {
-		enough = enoughSample
+		enough = max(enoughSample, k.near)
 	}
 	eachPart(len(o.cells), func(part, from, to int) {
 		room := &k.room.parts[part]

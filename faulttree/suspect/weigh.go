@@ -29,7 +29,7 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 		}
 	}
 	b := &Belief{reasoner: r, pool: o, evidence: evidence, pieces: pieces, systems: make([]systemBelief, len(o.systems))}
-	k := &weighing{pool: o, evidence: evidence, logNone: make([]float64, len(o.systems)), logCells: make([]float64, len(o.cells)), logExtremes: make([]float64, len(o.cells)), variance: make([]float64, len(o.cells))}
+	k := &weighing{pool: o, near: float64(r.assumed.Near), evidence: evidence, logNone: make([]float64, len(o.systems)), logCells: make([]float64, len(o.cells)), logExtremes: make([]float64, len(o.cells)), variance: make([]float64, len(o.cells))}
 	k.room = o.rooms.Get().(*room)
 	defer o.rooms.Put(k.room)
 	k.influence = k.room.clear(len(o.cases))
@@ -77,6 +77,7 @@ func (r *Reasoner) weigh(ctx context.Context, o *pool, evidence []Evidence) (*Be
 // weighing is what is summed up while a belief is made.
 type weighing struct {
 	pool        *pool
+	near        float64 // see [Assumed]
 	evidence    []Evidence
 	likelihoods []likelihood // by what pieces of evidence are about
 	logNone     []float64    // logarithm of the likelihood of "none of these", by system

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"flag"
+	"math"
 	"reflect"
 	"regexp"
 	"slices"
@@ -197,6 +198,22 @@ func TestTheCarefulLearnerLooksBehindWhatHeFinds(t *testing.T) {
 	p := playedBy(t, scripted.Careful, scenes.VariantOf(marking().lib.Scenarios["lamps-like-candles"], 7), 1)
 	if m := p.marks(t, mark.Order{Cost: 1, Held: 1}); !right(m) {
 		t.Errorf("concluded %v of %v", p.a.Conclusion.Faults, p.c.Truth())
+	}
+}
+
+// What loads a vehicle happens to have tells nothing of an open neutral behind a second bond:
+// the careful learner finds both in variants that differ in their loads, by like readings.
+func TestLoadsLeadTheCarefulLearnerNowhere(t *testing.T) {
+	most, fewest := 0, math.MaxInt
+	for _, seed := range []uint64{13, 17, 35} {
+		p := playedBy(t, scripted.Careful, scenes.VariantOf(marking().lib.Scenarios["one-end-of-the-coach-sulks"], seed), 1)
+		if m := p.marks(t, mark.Order{Cost: 1, Held: 1}); !right(m) {
+			t.Errorf("variant %d: concluded %v of %v", seed, p.a.Conclusion.Faults, p.c.Truth())
+		}
+		most, fewest = max(most, len(p.a.Conclusion.Deciding)), min(fewest, len(p.a.Conclusion.Deciding))
+	}
+	if most-fewest > 5 {
+		t.Errorf("it took from %d to %d readings", fewest, most)
 	}
 }
 
