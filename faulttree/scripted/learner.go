@@ -316,7 +316,8 @@ func (s *scripted) conclusion(of *suspect.Belief, misread []string, blind bool) 
 	return c
 }
 
-// verify reads again after the repair what was read before.
+// verify reads again after the repair what was read before, the body also where it was read
+// only on the way.
 func (s *scripted) verify(known mark.Known, blind bool) error {
 	if s.Attempt.Repaired == 0 {
 		return nil
@@ -324,7 +325,16 @@ func (s *scripted) verify(known mark.Known, blind bool) error {
 	if _, err := s.Prove(); err != nil || blind {
 		return err
 	}
-	for _, q := range s.read {
+	read := s.read
+	if slices.ContainsFunc(s.Attempt.Acts[:s.Attempt.Repaired], func(a practice.Act) bool { return a.Kind == practice.Read && a.Red == "body" && a.Black == "earth" }) {
+		for _, id := range s.b.Forest.Quantities.IDs() {
+			q := s.b.Forest.Quantities[id]
+			if OfBody(q) && !slices.ContainsFunc(read, func(o faulttree.Quantity) bool { return o.ID == id }) {
+				read = append(read, q)
+			}
+		}
+	}
+	for _, q := range read {
 		t, _ := known.Taking(q.ID)
 		if err := s.take(t); err != nil && !errors.Is(err, errStays) && !errors.Is(err, errRejected) {
 			return err
