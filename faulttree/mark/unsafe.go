@@ -294,7 +294,7 @@ func (w *watch) disobeys(m moment) {
 		return
 	}
 	s := w.stop
-	w.add(rubric.StopDisobeyed, m.index, []int{s.act.index}, "Act %d comes after a STOP: act %d had read %s, and the danger limit there is %s (%s). After that only breakers are turned off, inside the main breaker and never one load after the other, the plug is pulled, and dead tests are made.",
+	w.add(rubric.StopDisobeyed, m.index, []int{s.act.index}, "Act %d comes after a STOP: act %d had read %s, and the danger limit there is %s (%s). After that only breakers are turned off, the plug is pulled, and dead tests are made; whoever is inside turns off the main breaker, no single load, and goes out.",
 		practice.Number(m.index), practice.Number(s.act.index), s.act.Shown, s.limit.With(s.unit), s.title)
 }
 
