@@ -27,7 +27,7 @@ func (a *Area) beginPage(t *trying) frame.Page {
 	at := func(level practice.Level) func() { return func() { a.begin(t, level) } }
 	levels := look.Grid(300, 14, 3,
 		look.NewChoice(1, levelTitle(practice.Free), "The vehicle, the meter and nothing else.", at(practice.Free)),
-		look.NewChoice(2, levelTitle(practice.Guided), "The walk beside it, and a hint where you ask for one. Hints are counted.", at(practice.Guided)),
+		look.NewChoice(2, levelTitle(practice.Guided), "The walk beside it, and a hint where you ask for one. Each hint costs points.", at(practice.Guided)),
 		look.NewChoice(3, levelTitle(practice.Worked), "Each step is proposed, and what it will read is asked before the reading.", at(practice.Worked)),
 	)
 	as := "You practise as an owner: nothing that means opening an enclosure or a panel is yours to read."
