@@ -52,7 +52,7 @@ state              how everything stands
 acts               what was done so far
 story              what the customer tells
 show ID            read a card or a caution
-hint               what to read next, at a level that has hints; they are counted
+hint               what to read next, at a level that has hints; each costs points
 done               say what you conclude
 help, quit`
 
