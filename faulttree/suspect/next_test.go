@@ -484,20 +484,3 @@ func BenchmarkNext(b *testing.B) {
 		}
 	})
 }
-
-// A danger too seldom met to count for what is to be done is looked for all the same
-// where a dead test shows it, before the readings end; no live contact is made for its
-// sake, and what is settled is left at that.
-func TestADangerThatNothingTestedIsLookedFor(t *testing.T) {
-	told, dead, live := "panel.l1-n", "ohm:plug.n-cord.n@unplugged", "pedestal.l1-g"
-	f := handbook([]faulttree.Quantity{exposed(t, told, faulttree.AtSupply), exposed(t, dead, faulttree.DeadTest), exposed(t, live, faulttree.AtSupply)}, []string{told}, []string{dead}, []string{live})
-	of := func(loose float64) *table {
-		sound := map[string]float64{told: 120, dead: 0.1, live: 120}
-		return known(kindOf{1, nil, sound}, kindOf{loose, []string{"poor-contact@vehicle"}, sound},
-			kindOf{0.002, []string{"open-neutral@cord"}, map[string]float64{told: 120, dead: math.Inf(1), live: 120}},
-			kindOf{0.002, []string{"open-ground@cord"}, map[string]float64{told: 120, dead: 0.1, live: 0}})
-	}
-	wantNext(t, nexts(t, of(1), f, faulttree.Qualified, Reader{}, read(t, told, "120 V")), dead)
-	wantNext(t, nexts(t, of(1), f, faulttree.Qualified, Reader{}, read(t, told, "120 V"), read(t, dead, "0.1 Ω")))
-	wantNext(t, nexts(t, of(0), f, faulttree.Qualified, Reader{}, read(t, told, "120 V")))
-}
