@@ -66,10 +66,10 @@ func (k Known) next(r suspect.Reader, not []string) ([]suspect.Next, error) {
 	})
 }
 
-// Careful is [Known.Next], without reasons, for somebody with care. One fault that is found may hide another,
-// so once what is to be done is held he still reads what is dead, as long as that tells
-// something; but nothing live any more, and nothing at all where something that was read
-// may hurt.
+// Careful is [Known.Next], without reasons, for somebody with care. One fault that is found
+// may hide another, so once what is to be done is held he still reads what is dead, as long
+// as that tells something; but nothing live any more, and nothing at all where something
+// that was read may hurt.
 func (k Known) Careful(not ...string) ([]suspect.Next, error) {
 	return k.g.careful(k.Belief, k.read, func() ([]suspect.Next, error) { return k.next(suspect.Reader{NoWhy: true}, not) })
 }

@@ -326,7 +326,9 @@ func (s *scripted) verify(known mark.Known, blind bool) error {
 		return err
 	}
 	read := s.read
-	if slices.ContainsFunc(s.Attempt.Acts[:s.Attempt.Repaired], func(a practice.Act) bool { return a.Kind == practice.Read && a.Red == "body" && a.Black == "earth" }) {
+	if slices.ContainsFunc(s.Attempt.Acts[:s.Attempt.Repaired], func(a practice.Act) bool {
+		return a.Kind == practice.Read && OfBody(faulttree.Quantity{Red: a.Red, Black: a.Black})
+	}) {
 		for _, id := range s.b.Forest.Quantities.IDs() {
 			q := s.b.Forest.Quantities[id]
 			if OfBody(q) && !slices.ContainsFunc(read, func(o faulttree.Quantity) bool { return o.ID == id }) {
